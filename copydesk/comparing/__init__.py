@@ -1,0 +1,1 @@
+"""A copied page against its exemplar: aligning, naming the error, seeing it come."""

@@ -1,0 +1,1 @@
+"""Questions the desk asks, each once."""

@@ -1,0 +1,1 @@
+"""Pieces of screen shared by several screens."""

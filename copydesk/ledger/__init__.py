@@ -1,0 +1,1 @@
+"""What has happened: entries, and the state they fold into."""

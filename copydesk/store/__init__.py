@@ -1,0 +1,1 @@
+"""The only code that touches the disk: the book folder in, the ledger in and out."""
