@@ -1,0 +1,286 @@
+"""A book as its maker planned it: what ``book.yaml`` says, read and checked, as frozen values.
+
+Lengths are millimetres unless a name says otherwise; lines are written lines; words are positions counted
+from 0 through the whole exemplar.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from datetime import date
+
+Starts = Literal["run on", "line", "column", "page", "recto"]
+"""Where a division (or paragraph) begins: on the same line, or on a new line, column, page or recto."""
+
+
+@dataclass(frozen=True, slots=True)
+class ExemplarLoan:
+    """The book copied from: its text file (or none), who lent it, when it goes back."""
+
+    text: str | None = None
+    lent_by: str = ""
+    due: date | None = None
+    lines_per_page: int | None = None
+    letters_per_line: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class CountedDivision:
+    """A division nobody has typed: its title and one count (words, letters with word-spaces, exemplar lines)."""
+
+    title: str
+    words: int | None = None
+    letters: int | None = None
+    lines: int | None = None
+    starts: Starts | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Flow:
+    """How the text begins its parts: divisions, some of them by number, paragraphs, and rubrics."""
+
+    divisions: Starts = "line"
+    starts: Mapping[int, Starts] = field(default_factory=dict)
+    paragraphs: Literal["line", "run on"] = "line"
+    rubrics: Literal["line", "share"] = "line"
+
+
+@dataclass(frozen=True, slots=True)
+class Margins:
+    """The four margins of a page, in mm; or the name of a canon that gives them."""
+
+    inner: float = 0.0
+    head: float = 0.0
+    outer: float = 0.0
+    foot: float = 0.0
+    canon: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PageSize:
+    """A page's width and height in mm and its margins."""
+
+    width: float
+    height: float
+    margins: Margins
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """How many columns, and the gap between two in mm."""
+
+    count: int = 1
+    gap: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Ruling:
+    """Written lines a column, or the ruling unit in mm; whether writing starts below or above the top ruled line."""
+
+    lines: int | None = None
+    unit: float | None = None
+    first_line: Literal["below", "above"] = "below"
+
+
+@dataclass(frozen=True, slots=True)
+class Script:
+    """The model the hands follow: nib width in mm; heights in nib widths."""
+
+    name: str = ""
+    nib: float | None = None
+    x_height: float = 4.5
+    ascender: float = 3.0
+    descender: float = 3.0
+    interline: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Hand:
+    """One scribe's hand: its name, and what is known of its set: letters a line, or a sample it wrote.
+
+    ``gatherings`` are those it is meant to write (numbers from 1); ``hours_a_week`` what it gives to the work.
+    """
+
+    id: str
+    name: str = ""
+    letters_per_line: float | None = None
+    sample: str | None = None
+    gatherings: tuple[int, ...] = ()
+    hours_a_week: float | None = None
+    lines_an_hour: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LeafException:
+    """A leaf planned otherwise than its gathering: by number in the regular book, and what is so about it."""
+
+    leaf: int
+    what: Literal["singleton", "cancelled", "wanting", "replaced", "added after"]
+    surface: Literal["hair", "flesh"] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class GatheringPlan:
+    """How the sheets are gathered: sheets a gathering (and how many gatherings, if settled), or a formula.
+
+    ``habit`` is ``alternate`` where like faces like, ``same`` where every sheet lies with the same surface out.
+    """
+
+    sheets: int | None = 4
+    count: int | None = None
+    formula: str | None = None
+    outside: Literal["hair", "flesh"] = "hair"
+    habit: Literal["alternate", "same"] = "alternate"
+    exceptions: tuple[LeafException, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SkinPlan:
+    """A skin's usable rectangle and trim in mm, the share spoiled, the grain, and days for each step."""
+
+    width: float
+    height: float
+    trim: float = 0.0
+    spoilage: float = 0.0
+    grain: Literal["free", "fixed"] = "free"
+    folds: int = 0
+    days: Mapping[str, float] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Anchor:
+    """What a space is tied to: a division (and paragraph), a word, or a page (and column and line)."""
+
+    division: int | None = None
+    paragraph: int | None = None
+    word: int | None = None
+    page: str | None = None
+    column: int | None = None
+    line: int | None = None
+
+
+SpaceKind = Literal[
+    "miniature",
+    "initial",
+    "historiated initial",
+    "decorated initial",
+    "flourished initial",
+    "border",
+    "line filler",
+    "rubric",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class SpacePlan:
+    """A reserved space: what kind, tied to what, how many lines, across one column or all, and what goes in it.
+
+    ``width`` (of an initial) is in mm, or None for a square; ``stages`` overrides what its kind needs.
+    """
+
+    id: str
+    kind: SpaceKind
+    at: Anchor
+    lines: int = 0
+    across: Literal["column", "all"] = "column"
+    width: float | None = None
+    subject: str = ""
+    instruction: str = ""
+    guide_letter: str = ""
+    materials: tuple[str, ...] = ()
+    artist: str = ""
+    hours: float | None = None
+    stages: tuple[str, ...] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Flaw:
+    """A hole or short edge of a leaf, as seen on the recto: mm from the head edge and the fold, and its size."""
+
+    leaf: int
+    from_head: float
+    from_fold: float
+    width: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A departure from the exemplar made on purpose: words ``from_word`` up to ``to_word`` are written as ``write``."""
+
+    from_word: int
+    to_word: int
+    write: str
+    why: str = ""
+    who: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Flyleaves:
+    """Leaves before and after the text, counted apart; and whether the outermost are pasted to the boards."""
+
+    front: int = 0
+    back: int = 0
+    pastedowns: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Signing:
+    """How gatherings are marked for the binder: leaf signatures, or a number on the last verso; catchword's words."""
+
+    habit: Literal["leaves", "numbers", "none"] = "leaves"
+    catchwords: int = 2
+    foliation: Literal["arabic", "roman", "pages"] = "arabic"
+
+
+@dataclass(frozen=True, slots=True)
+class Workshop:
+    """The days of the work: weekdays worked (0 is Monday), days off, days a page dries, rest, who decorates.
+
+    ``colour_first`` tells whether gold comes after colour; authorities differ, so it is a setting.
+    """
+
+    weekdays: tuple[int, ...] = (0, 1, 2, 3, 4)
+    days_off: tuple[date, ...] = ()
+    drying_days: float = 1.0
+    rest_after_minutes: int = 50
+    check_lines_an_hour: float = 120.0
+    artist: str = ""
+    colour_first: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """Everything ``book.yaml`` says, checked: every value is possible, though the text may not fit."""
+
+    title: str
+    page: PageSize
+    hands: tuple[Hand, ...]
+    exemplar: ExemplarLoan = ExemplarLoan()
+    divisions: tuple[CountedDivision, ...] = ()
+    flow: Flow = Flow()
+    columns: Columns = Columns()
+    ruling: Ruling = Ruling()
+    script: Script = Script()
+    letter_widths: Literal["relative", "equal"] = "relative"
+    line_breaks: Literal["words", "syllables", "anywhere"] = "words"
+    language: str = "en"
+    gatherings: GatheringPlan = GatheringPlan()
+    skins: SkinPlan | None = None
+    spaces: tuple[SpacePlan, ...] = ()
+    flyleaves: Flyleaves = Flyleaves()
+    flaws: tuple[Flaw, ...] = ()
+    changes: tuple[Change, ...] = ()
+    signing: Signing = Signing()
+    workshop: Workshop = Workshop()
+    allow: Mapping[str, object] = field(default_factory=dict)
+    unit: Literal["mm", "cm", "in"] = "mm"
+    server: str = ""
+
+    def hand(self, hand_id: str) -> Hand | None:
+        """The hand called ``hand_id``, or None."""
+        return next((hand for hand in self.hands if hand.id == hand_id), None)
