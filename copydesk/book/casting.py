@@ -1,0 +1,271 @@
+"""Casting off: the text through the ruled lines of one page, around the spaces reserved on it.
+
+The text runs down each column in turn. A space is tied to a place in the text; the page where the text reaches
+that place gives it room, or where too little is left, the head of the next column. Once a page is ruled its
+spaces are fixed on the skin and the text runs around them.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.breaking import line_end
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from copydesk.book.breaking import Lines
+
+
+class Shape(NamedTuple):
+    """What a reserved space takes: ``lines`` whole lines of a column, or of all; or an indent of ``share``.
+
+    ``share`` is the part of the column measure an initial takes, 0 for a space that takes whole lines. A space
+    of 0 lines (a border) takes nothing.
+    """
+
+    id: str
+    lines: int
+    across: bool
+    share: float
+
+
+class Anchored(NamedTuple):
+    """A space tied to the text: it stands before the first line that begins at ``piece`` or past it."""
+
+    piece: int
+    shape: Shape
+
+
+class Placement(NamedTuple):
+    """Where a space stands on its page: column from 1 (0 where it goes across all), first line from 1."""
+
+    id: str
+    column: int
+    from_line: int
+    lines: int
+    share: float
+
+
+class Frame(NamedTuple):
+    """The lines of a page: columns, written lines a column, spaces fixed on it, lines lost or shortened by flaws.
+
+    ``flaws`` holds (column, line, share): the part of that line's measure that can still be written on.
+    """
+
+    columns: int
+    lines: int
+    fixed: tuple[Placement, ...] = ()
+    flaws: tuple[tuple[int, int, float], ...] = ()
+
+
+class Cursor(NamedTuple):
+    """How far the casting has come: the next piece, the next space to meet, and spaces still waiting for room."""
+
+    piece: int
+    anchor: int = 0
+    waiting: tuple[Shape, ...] = ()
+
+
+class PageCast(NamedTuple):
+    """One page cast off: the cursor it began and ended with, its text lines, room for text, spaces put on it."""
+
+    start: Cursor
+    end: Cursor
+    lines: int
+    room: int
+    placed: tuple[Placement, ...]
+    columns: tuple[int, ...]
+
+
+class Caster:
+    """Casts pages of one text at one measure."""
+
+    def __init__(self, lines: Lines, anchors: Sequence[Anchored]) -> None:
+        self.lines = lines
+        self.anchors = anchors
+        copy = lines.copy
+        self.rules = {run.start: run.starts for run in copy.runs if run.starts not in ("line", "run on")}
+        self._rule_pieces = sorted(self.rules)
+
+    def page(self, cursor: Cursor, frame: Frame, *, recto: bool, limit: int, skip: int = 0) -> PageCast:
+        """Cast one page from ``cursor``; text from ``limit`` on is not its affair.
+
+        Args:
+            cursor: what is to be cast next.
+            frame: the page's lines.
+            recto: whether the page is a recto, for divisions that must begin on one.
+            limit: the piece where the text that may stand here ends.
+            skip: lines for text already written at the page's beginning.
+        """
+        return _PageInHand(self, cursor, frame, recto=recto, limit=limit, skip=skip).cast()
+
+    def next_rule(self, piece: int) -> int:
+        """The next piece at or after ``piece`` that must begin a column, page or recto."""
+        found = bisect_left(self._rule_pieces, piece)
+        return self._rule_pieces[found] if found < len(self._rule_pieces) else self.lines.copy.pieces
+
+
+class _PageInHand:
+    """The page being cast: its free lines, and how far the pen has come."""
+
+    def __init__(self, caster: Caster, cursor: Cursor, frame: Frame, *, recto: bool, limit: int, skip: int) -> None:
+        self.caster = caster
+        self.start = cursor
+        self.piece, self.anchor, waiting = cursor
+        self.waiting = list(waiting)
+        self.frame = frame
+        self.recto = recto
+        self.limit = limit
+        self.skip = skip
+        self.used = 0
+        self.placed: list[Placement] = []
+        self.grid: list[list[float]] | None = None
+        self.done = False
+        if frame.fixed or frame.flaws:
+            self._set_fixed()
+
+    def cast(self) -> PageCast:
+        """Go down the columns until the page is full or the text is at its end."""
+        begins: list[int] = []
+        for column in range(self.frame.columns):
+            begins.append(self.piece)
+            self._column(column)
+        end = Cursor(self.piece, self.anchor, tuple(self.waiting))
+        return PageCast(self.start, end, self.used, self._room(), tuple(self.placed), tuple(begins))
+
+    def _room(self) -> int:
+        if self.grid is None:
+            return self.frame.columns * self.frame.lines
+        return sum(share > 0.0 for column in self.grid for share in column)
+
+    def _column(self, column: int) -> None:
+        line, used_before = 0, self.used
+        while line < self.frame.lines and not self.done:
+            if self.skip:
+                line = self._skip_written(column, line)
+                continue
+            rule = self.caster.rules.get(self.piece) if self.piece < self.limit else None
+            held_back = rule is not None and not self._may_begin(rule, column_is_empty=self.used == used_before)
+            if not held_back:
+                self._meet_spaces()
+            if self._give_room(column, line):
+                line += 1
+            elif held_back or self.piece >= self.limit:
+                self.done = not self.waiting if self.piece >= self.limit else rule != "column"
+                return
+            else:
+                line = self._fill(column, line)
+
+    def _may_begin(self, rule: str, *, column_is_empty: bool) -> bool:
+        """Whether a division that must begin a column, page or recto may begin here."""
+        if rule == "column":
+            return column_is_empty
+        return self.used == 0 and (rule == "page" or self.recto)
+
+    def _skip_written(self, column: int, line: int) -> int:
+        """Pass over a line that holds text already written."""
+        if self.grid is None or self.grid[column][line] > 0.0:
+            self.skip -= 1
+            self.used += 1
+        return line + 1
+
+    def _fill(self, column: int, line: int) -> int:
+        """Fill what lines can be filled before something else happens; give the next line."""
+        lines = self.caster.lines
+        if self.grid is not None:
+            share = self.grid[column][line]
+            if share == 0.0:
+                return line + 1
+            if share < 1.0:
+                limit = min(lines.run_end(self.piece), self.limit)
+                self.piece = line_end(lines.copy, self.piece, lines.measure * share, limit)
+                self.used += 1
+                return line + 1
+        most = self._even_lines(column, line)
+        self.piece, filled = lines.advance(self.piece, most, self._next_event())
+        self.used += filled
+        return line + filled
+
+    def _even_lines(self, column: int, line: int) -> int:
+        """Lines of full measure from ``line`` on."""
+        if self.grid is None:
+            return self.frame.lines - line
+        shares = self.grid[column]
+        end = line
+        while end < len(shares) and shares[end] == 1.0:
+            end += 1
+        return end - line
+
+    def _next_event(self) -> int:
+        """The next piece where something must be settled before the line is written."""
+        event = min(self.limit, self.caster.next_rule(self.piece + 1))
+        if self.anchor < len(self.caster.anchors):
+            event = min(event, self.caster.anchors[self.anchor].piece)
+        return event
+
+    def _meet_spaces(self) -> None:
+        """Note the spaces whose place in the text is reached."""
+        anchors = self.caster.anchors
+        while self.anchor < len(anchors) and anchors[self.anchor].piece <= self.piece < self.limit:
+            self.waiting.append(anchors[self.anchor].shape)
+            self.anchor += 1
+
+    def _give_room(self, column: int, line: int) -> bool:
+        """Put down the waiting spaces that have room here; True where the line must stay empty.
+
+        A space without room waits for the next column while the text goes on; but an initial keeps its
+        paragraph back with it, so the line stays empty.
+        """
+        for shape in tuple(self.waiting):
+            if self._fits(shape, column, line):
+                self.waiting.remove(shape)
+                self._place(shape, column, line)
+            elif shape.share > 0.0:
+                return True
+        return False
+
+    def _fits(self, shape: Shape, column: int, line: int) -> bool:
+        if shape.lines == 0:
+            return True
+        if shape.across and (column > 0 or self.skip):
+            return False
+        lines = min(shape.lines, self.frame.lines)
+        if line + lines > self.frame.lines:
+            return False
+        if self.grid is None:
+            return True
+        columns = range(self.frame.columns) if shape.across else (column,)
+        return all(self.grid[each][row] == 1.0 for each in columns for row in range(line, line + lines))
+
+    def _place(self, shape: Shape, column: int, line: int) -> None:
+        lines = min(shape.lines, self.frame.lines)
+        self.placed.append(Placement(shape.id, 0 if shape.across else column + 1, line + 1, lines, shape.share))
+        if lines:
+            self._take(self.placed[-1])
+
+    def _take(self, placement: Placement) -> None:
+        grid = self._open_grid()
+        columns = range(self.frame.columns) if placement.column == 0 else (placement.column - 1,)
+        left = 1.0 - placement.share if placement.share > 0.0 else 0.0
+        for column in columns:
+            if column < len(grid):
+                for line in range(placement.from_line - 1, placement.from_line - 1 + placement.lines):
+                    if line < self.frame.lines:
+                        grid[column][line] = min(grid[column][line], left)
+
+    def _open_grid(self) -> list[list[float]]:
+        if self.grid is None:
+            self.grid = [[1.0] * self.frame.lines for _ in range(self.frame.columns)]
+        return self.grid
+
+    def _set_fixed(self) -> None:
+        """Take the lines of what is fixed on the skin: spaces ruled there, and flaws."""
+        for placement in self.frame.fixed:
+            if placement.lines:
+                self._take(placement)
+        grid = self._open_grid()
+        for column, line, share in self.frame.flaws:
+            if column <= len(grid) and line <= self.frame.lines:
+                grid[column - 1][line - 1] = min(grid[column - 1][line - 1], share)

@@ -1,0 +1,172 @@
+"""The text copied from: divisions, paragraphs, verse, rubrics, words, and the exemplar's own leaves and lines.
+
+Words are what white space parts. A word's position counts from 0 through the whole text, rubrics and verse
+included, in reading order; notes of the exemplar's places are left out.
+"""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_right
+from dataclasses import dataclass
+from typing import NamedTuple
+
+_PLACE = re.compile(r"\{\s*([0-9]{1,6}|[ivxlcdm]{1,12})\s*([rv])(?:\s+([0-9]{1,4}))?\s*\}")
+_OPENED = re.compile(r"((?:\{[^{}\n]{1,24}\}\s*)+)([#|])(?=\s)")
+_MARK = "\x00"
+
+
+class Block(NamedTuple):
+    """A stretch of words with one nature: ``prose``, ``rubric``, ``verse`` (one line of it) or ``counted``.
+
+    ``start`` and ``end`` are word positions (end exclusive). ``division`` counts from 1; ``paragraph`` counts
+    from 1 in its division, 0 for a rubric; the lines of one stanza share a paragraph.
+    """
+
+    start: int
+    end: int
+    kind: str
+    division: int
+    paragraph: int
+
+
+class Place(NamedTuple):
+    """A place in the exemplar itself: at this word its leaf (``12r``), and line where it is noted, begins."""
+
+    word: int
+    leaf: str
+    line: int | None
+
+    def __str__(self) -> str:
+        """``14v 6``, or ``14v`` where no line is noted."""
+        return self.leaf if self.line is None else f"{self.leaf} {self.line}"
+
+
+class Division(NamedTuple):
+    """A part of the text: its title, its first word, and how many paragraphs it has."""
+
+    title: str
+    start: int
+    paragraphs: int
+
+
+@dataclass(frozen=True, slots=True)
+class Exemplar:
+    """The whole text as words, blocks, divisions and places."""
+
+    words: list[str]
+    blocks: tuple[Block, ...]
+    divisions: tuple[Division, ...]
+    places: tuple[Place, ...]
+
+    def place_of(self, word: int) -> Place | None:
+        """The last place noted at or before ``word``, or None before the first."""
+        found = bisect_right(self.places, word, key=lambda place: place.word)
+        return self.places[found - 1] if found else None
+
+    def paragraph_start(self, division: int, paragraph: int | None) -> int | None:
+        """Where a division (its rubric included) or a paragraph of it begins; None where there is none."""
+        for block in self.blocks:
+            if block.division == division and (paragraph is None or block.paragraph == paragraph):
+                return block.start
+        return None
+
+
+class _Reader:
+    """Gathers words and blocks while the lines of the text go by."""
+
+    def __init__(self) -> None:
+        self.words: list[str] = []
+        self.blocks: list[Block] = []
+        self.places: list[Place] = []
+        self.titles: list[tuple[str, int]] = []
+        self.paragraphs: list[int] = []
+
+    def open_division(self, title: str) -> None:
+        self.titles.append((title, len(self.words)))
+        self.paragraphs.append(0)
+
+    def add(self, text: str, kind: str) -> None:
+        """Put the words of ``text`` down as one block of the division in hand."""
+        if "{" in text:
+            text = self._take_places(text)
+        start = len(self.words)
+        self.words += text.split()
+        if len(self.words) == start:
+            return
+        if not self.titles:
+            self.titles.append(("", 0))
+            self.paragraphs.append(0)
+        paragraph = 0 if kind == "rubric" else self.paragraphs[-1]
+        self.blocks.append(Block(start, len(self.words), kind, len(self.titles), paragraph))
+
+    def new_paragraph(self) -> None:
+        if not self.titles:
+            self.open_division("")
+        self.paragraphs[-1] += 1
+
+    def _take_places(self, text: str) -> str:
+        """Note the places in ``text`` and give it back without them; a place inside a word is that word's."""
+        noted = [(found[1] + found[2], int(found[3]) if found[3] else None) for found in _PLACE.finditer(text)]
+        if not noted:
+            return text
+        tokens = _PLACE.sub(_MARK, text.replace(_MARK, "")).split()
+        kept: list[str] = []
+        which = iter(noted)
+        for token in tokens:
+            for _ in range(token.count(_MARK)):
+                leaf, line = next(which)
+                self.places.append(Place(len(self.words) + len(kept), leaf, line))
+            if bare := token.replace(_MARK, ""):
+                kept.append(bare)
+        return " ".join(kept)
+
+
+def read_exemplar(text: str) -> Exemplar:
+    """Read the plain text form: ``# `` opens a division, ``| `` is a verse line, a blank line parts paragraphs.
+
+    The verse mark is the line block of reStructuredText. Any text is readable: what matches no rule is prose.
+    """
+    reader = _Reader()
+    prose: list[str] = []
+    in_verse = False
+
+    def close_prose() -> None:
+        if prose:
+            joined = "\n".join(prose)
+            prose.clear()
+            if not joined.isspace() and _PLACE.sub("", joined).strip():
+                reader.new_paragraph()
+            reader.add(joined, "prose")
+
+    for line in text.removeprefix("\ufeff").splitlines():
+        first = line[:1]
+        if first == "{" and (opened := _OPENED.match(line)):
+            first = opened[2]
+            line = f"{first} {opened[1]}{line[opened.end() :]}"  # noqa: PLW2901 - the mark goes before the place
+        if first == "#" and (line.startswith("# ") or line == "#"):
+            close_prose()
+            in_verse = False
+            reader.open_division(" ".join(_PLACE.sub(" ", line[1:]).split()))
+            reader.add(line[1:], "rubric")
+        elif first == "|" and (line.startswith("| ") or line == "|"):
+            close_prose()
+            if not in_verse:
+                reader.new_paragraph()
+            in_verse = True
+            reader.add(line[1:], "verse")
+        elif not line or line.isspace():
+            close_prose()
+            in_verse = False
+        else:
+            in_verse = False
+            prose.append(line)
+    close_prose()
+    return _finish(reader)
+
+
+def _finish(reader: _Reader) -> Exemplar:
+    divisions = tuple(
+        Division(title, start, count) for (title, start), count in zip(reader.titles, reader.paragraphs, strict=True)
+    )
+    return Exemplar(reader.words, tuple(reader.blocks), divisions, tuple(reader.places))

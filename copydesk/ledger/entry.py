@@ -1,0 +1,212 @@
+"""An entry of the ledger: something that happened, when, at which desk, by which hand, where. Never changed.
+
+An entry's kind is its ``what``. The table ``KINDS`` says what each kind is about and which facts it carries;
+a kind this program does not know (written by a newer one) is kept as it is and changes no state.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.page import SkinPage
+from copydesk.book.refusal import Refused
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+SCHEMA = 1
+"""The number of this form of entries; a ledger with a higher one is read, not written."""
+
+_TYPE_NAMES = {str: "text", int: "a whole number", float: "a number", bool: "yes or no", list: "a list"}
+
+
+class Kind(NamedTuple):
+    """What an entry of a kind is about, the facts it carries, and a word for it in a person's sentence."""
+
+    about: str
+    facts: Mapping[str, type]
+    says: str
+
+
+_NOTE: dict[str, type] = {"note": str}
+_WHO: dict[str, type] = {"who": str, "note": str}
+
+KINDS: dict[str, Kind] = {
+    "ruled": Kind("page", {"placements": list}, "ruled"),
+    "begun": Kind("page", {"from_word": int, "placements": list}, "begun"),
+    "written": Kind(
+        "page",
+        {
+            "from_line": int,
+            "to_line": int,
+            "from_word": int,
+            "to_word": int,
+            "whole": bool,
+            "minutes": float,
+            "note": str,
+            "placements": list,
+        },
+        "written",
+    ),
+    "checked": Kind("page", {"minutes": float, "note": str}, "checked against the exemplar"),
+    "fault": Kind(
+        "page",
+        {
+            "kind": str,
+            "cause": str,
+            "column": int,
+            "line": int,
+            "word": int,
+            "stands": str,
+            "should": str,
+            "note": str,
+        },
+        "fault noted",
+    ),
+    "settled": Kind("page", {"fault": str, "remedy": str, "note": str}, "fault settled"),
+    "held": Kind("page", {"from_word": int, "note": str}, "given its beginning"),
+    "transcribed": Kind("page", {"text": str}, "transcription kept"),
+    "drawn": Kind("space", _NOTE, "drawn"),
+    "gilded": Kind("space", _NOTE, "gilded and burnished"),
+    "coloured": Kind("space", _NOTE, "coloured"),
+    "outlined": Kind("space", _NOTE, "outlined"),
+    "done": Kind("space", _NOTE, "done"),
+    "left-empty": Kind("space", _NOTE, "left empty on purpose"),
+    "given-up": Kind("space", _NOTE, "given up"),
+    "resized": Kind("space", {"lines": int, "note": str}, "given another size"),
+    "moved": Kind("space", {"at": dict, "note": str}, "moved"),
+    "added": Kind("space", {"plan": dict, "note": str}, "added"),
+    "desk": Kind("sheet", _WHO, "at the desk"),
+    "drying": Kind("sheet", _WHO, "drying"),
+    "checker": Kind("sheet", _WHO, "with the checker"),
+    "artist": Kind("sheet", _WHO, "with the artist"),
+    "press": Kind("sheet", _WHO, "in the press"),
+    "walked": Kind("sheet", _NOTE, "found in order"),
+    "cut": Kind("sheet", {"batch": str}, "cut from its skin"),
+    "cancelled": Kind("leaf", _NOTE, "cancelled, its stub kept"),
+    "replaced": Kind("leaf", _NOTE, "cancelled and replaced"),
+    "added-after": Kind("leaf", _NOTE, "followed by an added leaf"),
+    "wanting": Kind("leaf", _NOTE, "wanting"),
+    "flaw": Kind(
+        "leaf",
+        {"from_head": float, "from_fold": float, "width": float, "height": float, "note": str},
+        "found flawed",
+    ),
+    "at-desk": Kind("desk", {}, "sat down at the desk"),
+    "handover": Kind("page", {"to": str, "line": int, "column": int, "word": int, "note": str}, "handed over"),
+    "stint-started": Kind("desk", {"rest_after": int}, "began a stint"),
+    "stint-paused": Kind("desk", {}, "rested"),
+    "stint-stopped": Kind("desk", {"minutes": float}, "ended the stint"),
+    "changed": Kind(
+        "text", {"from_word": int, "to_word": int, "write": str, "why": str, "who": str}, "changed on purpose"
+    ),
+    "ruling": Kind("book", {"lines": int, "note": str}, "gave pages not yet ruled another number of lines"),
+    "abbreviated": Kind("book", {"from_page": str, "to_page": str, "words": int, "letters": float}, "settled on"),
+    "skins": Kind("skins", {"step": str, "skins": int, "note": str}, "skins moved on"),
+    "note": Kind("book", {"text": str}, "noted"),
+    "voided": Kind("entry", {}, "took back"),
+}
+"""Every kind of entry: what it is about, its facts and their types, and how it is told."""
+
+_STAMP = ("entry", "tick", "at", "hand", "desk", "what", "page", "skin", "about")
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One entry.
+
+    ``entry`` is its identity; ``tick`` orders entries of all desks, whatever their clocks say; ``at`` is an ISO
+    time with its zone. ``about`` names what it is about in its kind's terms: a page of skin (``3.5:r``), a
+    sheet (``3.2``), a space, a leaf (``3.5``), an entry. ``page`` is the page's label on the day, for people.
+    """
+
+    entry: str
+    tick: int
+    at: str
+    hand: str
+    desk: str
+    what: str
+    about: str
+    page: str
+    facts: Mapping[str, object]
+
+    @property
+    def subject(self) -> tuple[str, str]:
+        """What the entry is about: kind of thing and its name; unknown kinds are about nothing we know."""
+        kind = KINDS.get(self.what)
+        return (kind.about if kind else "unknown", self.about)
+
+    @property
+    def skin(self) -> SkinPage:
+        """The page of skin this entry is about.
+
+        Raises:
+            Refused: where it is not about a page.
+        """
+        return SkinPage.parse(self.about)
+
+    def number(self, name: str) -> int | None:
+        """A whole number among the facts, or None."""
+        value = self.facts.get(name)
+        return value if isinstance(value, int) and not isinstance(value, bool) else None
+
+    def amount(self, name: str) -> float | None:
+        """A number among the facts, or None."""
+        value = self.facts.get(name)
+        return float(value) if isinstance(value, int | float) and not isinstance(value, bool) else None
+
+    def text(self, name: str) -> str:
+        """A text among the facts, or the empty text."""
+        value = self.facts.get(name)
+        return value if isinstance(value, str) else ""
+
+    def as_document(self) -> dict[str, object]:
+        """As kept in the ledger."""
+        document: dict[str, object] = {
+            "entry": self.entry,
+            "tick": self.tick,
+            "at": self.at,
+            "hand": self.hand,
+            "desk": self.desk,
+            "what": self.what,
+            "about": self.about,
+        }
+        if self.page:
+            document["page"] = self.page
+        document.update(self.facts)
+        return document
+
+    @classmethod
+    def from_document(cls, document: Mapping[str, object]) -> Entry:
+        """Read what ``as_document`` gives; fields unknown to this program stay among the facts.
+
+        Raises:
+            Refused: where a field every entry has is missing or of the wrong type.
+        """
+        tick = document.get("tick")
+        texts = {name: document.get(name, "") for name in ("entry", "at", "hand", "desk", "what", "about", "page")}
+        wrong = [name for name, value in texts.items() if not isinstance(value, str)]
+        if not isinstance(tick, int) or wrong or not texts["entry"] or not texts["what"]:
+            raise Refused(f"an entry has no usable {wrong[0] if wrong else 'tick, entry or what'}; run the audit")
+        known = {name: str(value) for name, value in texts.items()}
+        facts = {name: value for name, value in document.items() if name not in _STAMP}
+        return cls(tick=tick, facts=facts, **known)
+
+
+def check_facts(what: str, facts: Mapping[str, object]) -> None:
+    """See that a new entry's facts are those of its kind.
+
+    Raises:
+        Refused: for an unknown kind or fact, or a fact of the wrong type.
+    """
+    kind = KINDS.get(what)
+    if kind is None:
+        raise Refused(f"{what!r} is not something the ledger records; it records {', '.join(KINDS)}")
+    for name, value in facts.items():
+        wanted = kind.facts.get(name)
+        if wanted is None:
+            raise Refused(f"an entry {what!r} has no {name!r}; it has {', '.join(kind.facts) or 'no facts'}")
+        fits = isinstance(value, wanted) or (wanted is float and isinstance(value, int))
+        if not fits or (isinstance(value, bool) and wanted is not bool):
+            raise Refused(f"{name!r} of an entry {what!r} is {value!r}; it must be {_TYPE_NAMES.get(wanted, wanted)}")

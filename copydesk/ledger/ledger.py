@@ -1,0 +1,112 @@
+"""All entries of a book in their order, sorted by what they are about, with those taken back told apart.
+
+Adding one costs the same however many there are: only what the entry is about is touched.
+"""
+
+from __future__ import annotations
+
+from bisect import insort
+from collections import defaultdict
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from copydesk.ledger.entry import Entry
+
+Subject = tuple[str, str]
+
+
+def _order(entry: Entry) -> tuple[int, str, str]:
+    return (entry.tick, entry.desk, entry.entry)
+
+
+class Ledger:
+    """The entries so far. It only grows; state is read off it by folding what one thing's live entries say."""
+
+    def __init__(self, entries: Iterable[Entry] = ()) -> None:
+        self._entries: list[Entry] = []
+        self._by_id: dict[str, Entry] = {}
+        self._by_subject: defaultdict[Subject, list[Entry]] = defaultdict(list)
+        self._takers: defaultdict[str, list[str]] = defaultdict(list)
+        self._last = (0, "", "")
+        for entry in sorted(entries, key=_order):
+            self.add(entry)
+
+    def __len__(self) -> int:
+        """How many entries there are, those taken back included."""
+        return len(self._entries)
+
+    def __iter__(self) -> Iterator[Entry]:
+        """The entries, oldest first."""
+        return iter(self._entries)
+
+    def add(self, entry: Entry) -> Subject | None:
+        """Take an entry in; give what its coming changes, or None where it was here already."""
+        if entry.entry in self._by_id:
+            return None
+        self._by_id[entry.entry] = entry
+        order = _order(entry)
+        for entries in (self._entries, self._by_subject[entry.subject]):
+            if order > self._last:
+                entries.append(entry)
+            else:
+                insort(entries, entry, key=_order)
+        self._last = max(self._last, order)
+        if entry.what != "voided":
+            return entry.subject
+        self._takers[entry.about].append(entry.entry)
+        return self._touched_by(entry)
+
+    def _touched_by(self, entry: Entry) -> Subject:
+        """What a taking-back changes in the end: the thing the entry at the end of the chain is about."""
+        target = self._by_id.get(entry.about)
+        while target is not None and target.what == "voided":
+            entry, target = target, self._by_id.get(target.about)
+        return target.subject if target is not None else entry.subject
+
+    def find(self, entry_id: str) -> Entry | None:
+        """The entry with this identity."""
+        return self._by_id.get(entry_id)
+
+    def is_void(self, entry_id: str) -> bool:
+        """Whether an entry has been taken back (and the taking back was not itself taken back)."""
+        return any(not self.is_void(taker) for taker in self._takers.get(entry_id, ()))
+
+    def live(self, kind: str, name: str) -> list[Entry]:
+        """The entries about one thing that stand, oldest first."""
+        entries = self._by_subject.get((kind, name), ())
+        return [entry for entry in entries if not self.is_void(entry.entry)] if self._takers else list(entries)
+
+    def about(self, kind: str) -> list[str]:
+        """The names of all things of a kind that entries speak of."""
+        return [name for about, name in self._by_subject if about == kind]
+
+    def live_of(self, kind: str) -> list[Entry]:
+        """All standing entries about things of a kind, oldest first."""
+        found = [entry for name in self.about(kind) for entry in self.live(kind, name)]
+        return sorted(found, key=_order)
+
+    def newest_standing(self, desk: str | None = None) -> Entry | None:
+        """The newest entry that stands (of one desk, where named): what undoing takes back."""
+        for entry in reversed(self._entries):
+            if entry.what != "voided" and desk in (None, entry.desk) and not self.is_void(entry.entry):
+                return entry
+        return None
+
+    def newest_taken_back(self, desk: str | None = None) -> Entry | None:
+        """The newest standing taking-back with nothing done since: what redoing takes back in its turn."""
+        for entry in reversed(self._entries):
+            if desk not in (None, entry.desk) or self.is_void(entry.entry):
+                continue
+            if entry.what != "voided":
+                return None
+            target = self._by_id.get(entry.about)
+            if target is None or target.what != "voided":
+                return entry
+        return None
+
+    @property
+    def last_tick(self) -> int:
+        """The highest tick among the entries, 0 where there are none."""
+        return self._last[0]
