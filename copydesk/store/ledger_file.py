@@ -1,0 +1,225 @@
+"""The ledger in a book folder: what a desk opens, reads, adds to and follows."""
+
+from __future__ import annotations
+
+from contextlib import contextmanager, suppress
+from datetime import datetime
+from threading import RLock
+from typing import TYPE_CHECKING
+
+from copydesk.book.refusal import Refused
+from copydesk.store import mirror
+from copydesk.store.disk import Disk, refusal
+from copydesk.store.journal import Journal
+from copydesk.store.lines import SCHEMA
+from copydesk.store.lock import PATIENCE, held
+from copydesk.store.places import Places
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+    from pathlib import Path
+
+    from copydesk.store.ledger_store import Draft, EntryDict
+
+_NAMED = 3  # damaged lines that are named one by one; the rest are counted
+_UNTIL_SURE = 1.0  # seconds to wait for another desk to finish the line it may be writing
+
+
+class LedgerFile:
+    """Keeps a book's entries in ``ledger.jsonl`` in its folder, one line each (a ``LedgerStore``).
+
+    Opening reads and writes nothing; the file is made with the first entry. Several desks may have it open,
+    in one process or many. The methods may be called from any thread.
+    """
+
+    def __init__(
+        self,
+        folder: Path,
+        *,
+        desk: str,
+        read_only: bool = False,
+        patience: float = PATIENCE,
+        disk: Disk | None = None,
+    ) -> None:
+        """Open the ledger of the book in ``folder`` and read it.
+
+        Raises:
+            Refused: where the folder or the file cannot be read, or the file is a link.
+        """
+        from copydesk.store.tables import EntryDatabase
+
+        self.desk = desk
+        self._places = Places(folder)
+        self._disk = disk or Disk()
+        self._patience = patience
+        self._door = RLock()
+        self._asked = "this ledger was opened only to be read" if read_only else ""
+        self._lost_end, self._torn = False, False
+        self._journal = self._open()
+        self._database = EntryDatabase(self._journal)
+        self._table = self._database.entries
+
+    def _open(self) -> Journal:
+        """The journal, read up to now: the ledger's, or the mirror's where the ledger is gone."""
+        try:
+            mirrored = self._disk.look(self._places.mirror)
+            ledger = self._disk.look(self._places.ledger)
+        except OSError as error:
+            raise refusal(error, self._places.folder, "The ledger cannot be read") from error
+        if mirrored and mirrored.st_size and not (ledger and ledger.st_size):
+            self._asked = f"{self._places.ledger} is gone, and only its mirror could be read; {self._how_to_mend()}"
+            return self._read(Journal(self._places.mirror, self._disk))
+        self._lost_end = bool(mirrored and ledger and mirrored.st_size > ledger.st_size)
+        return self._read(Journal(self._places.ledger, self._disk))
+
+    def _read(self, journal: Journal) -> Journal:
+        journal.catch_up()
+        if journal.tail:
+            # Another desk may be writing this line just now: look again once it has let go of the lock.
+            with suppress(Refused), held(self._places, self._disk, _UNTIL_SURE):
+                pass
+            journal.catch_up()
+            self._torn = bool(journal.tail)
+        return journal
+
+    def _how_to_mend(self) -> str:
+        return f"copydesk audit --mend {self._places.folder} brings back what can be"
+
+    @property
+    def generation(self) -> int:
+        """Goes up when the file was replaced, cut or rewritten; then take ``entries()`` afresh."""
+        return self._journal.generation
+
+    @property
+    def why_read_only(self) -> str:
+        """The sentence that says why nothing can be recorded here; empty where it can."""
+        if self._journal.schema > SCHEMA:
+            return (
+                f"{self._places.ledger} was written by a newer copydesk (its form is {self._journal.schema}, this "
+                f"program knows {SCHEMA}), so it is only read; install the newer program to record"
+            )
+        return self._asked
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """Sentences for people: what was damaged, set aside, missing, or is newer than this program."""
+        with self._door:
+            return (*self._standing(), *self._journal.events)
+
+    def _standing(self) -> Iterator[str]:
+        """What is wrong with the ledger as it stands."""
+        name, journal = self._places.ledger.name, self._journal
+        if self.why_read_only:
+            yield self.why_read_only
+        for damage in journal.damaged[:_NAMED]:
+            yield f"{name}:{damage.at}: {damage.what}; it was left out, and {self._how_to_mend()}"
+        if len(journal.damaged) > _NAMED:
+            yield f"{name}: {len(journal.damaged) - _NAMED} more lines are damaged; {self._how_to_mend()}"
+        for problem in journal.breaks[:_NAMED]:
+            yield f"{name}:{problem.line}: {problem.what}"
+        if self._torn and journal.tail:
+            yield f"{name}: the last line is unfinished ({len(journal.tail)} bytes); {_UNFINISHED}"
+        if self._lost_end:
+            yield f"{name} is shorter than its mirror: entries at its end are missing; {self._how_to_mend()}"
+
+    def entries(self) -> list[EntryDict]:
+        """All entries that can be read, in the order they were kept."""
+        with self._door:
+            self._journal.fresh.clear()
+            return self._table.documents()
+
+    def refresh(self) -> list[EntryDict]:
+        """Entries not handed out before: what other desks added. One look at the file where there is nothing new.
+
+        Raises:
+            Refused: where the ledger cannot be reached; what was read before still stands.
+        """
+        with self._door:
+            self._journal.catch_up()
+            fresh = self._journal.fresh[:]
+            self._journal.fresh.clear()
+            return fresh
+
+    def append(self, draft: Draft) -> EntryDict:
+        """Keep one entry; it is on the platter when this returns.
+
+        Raises:
+            Refused: where it cannot be kept; then nothing was recorded.
+        """
+        return self.append_many([draft])[0]
+
+    def append_many(self, drafts: Sequence[Draft]) -> list[EntryDict]:
+        """Keep several entries as one line: all are on the platter when this returns, or none was recorded.
+
+        Raises:
+            Refused: where they cannot be kept.
+        """
+        with self._door, self._writing():
+            made = self._made(drafts)
+            new = {str(entry["entry"]): entry for entry in made if not self._known(entry)}
+            if new:
+                self._insert(list(new.values()))
+            return [self._journal.by_id[str(entry["entry"])] for entry in made]
+
+    def _made(self, drafts: Sequence[Draft]) -> list[EntryDict]:
+        """The entries whole, each with its tick; ticks are counted up, and stay below those made later."""
+        first = self._journal.next_tick
+        return [
+            draft(tick) if callable(draft) else {"desk": self.desk, **draft, "tick": tick}
+            for tick, draft in enumerate(drafts, first)
+        ]
+
+    def _known(self, entry: EntryDict) -> bool:
+        """Whether this entry was kept before (a desk that was not told so may ask again)."""
+        kept = self._journal.by_id.get(str(entry["entry"]))
+        if kept is None:
+            return False
+        if _apart_from_time(kept) != _apart_from_time(entry):
+            raise Refused(f"Nothing was recorded: the id {entry['entry']!r} belongs to another entry; give a new one")
+        return True
+
+    @contextmanager
+    def _writing(self) -> Iterator[None]:
+        """Hold the lock, with everything read that other desks wrote and a sound end to write at."""
+        self._expect_writable()
+        with held(self._places, self._disk, self._patience):
+            self._journal.catch_up()
+            self._expect_writable()
+            try:
+                self._settle_end()
+                yield
+            except OSError as error:
+                raise refusal(error, self._places.ledger, "Nothing was recorded") from error
+
+    def _expect_writable(self) -> None:
+        if self.why_read_only:
+            raise Refused(f"Nothing was recorded: {self.why_read_only}")
+
+    def _settle_end(self) -> None:
+        """Set an unfinished last line aside; do not begin again where only the mirror is left."""
+        if self._journal.tail:
+            self._journal.cut_tail(self._places.aside(datetime.now().astimezone(), "tail.bin"))
+        if not self._journal.length and mirror.holds_more(self._places, self._disk, 0):
+            raise Refused(
+                f"Nothing was recorded: {self._places.ledger} is gone or empty, but its mirror is not; "
+                f"{self._how_to_mend()}; to begin a new ledger, remove {self._places.mirror} too"
+            )
+
+    def _insert(self, entries: list[EntryDict]) -> None:
+        """Keep new entries through the table, then in the mirror."""
+        before = self._journal.length
+        self._table.insert_multiple(entries)
+        trouble = mirror.follow(self._places, self._disk, self._journal.last_added, before)
+        if trouble:
+            self._journal.say(trouble)
+
+    def close(self) -> None:
+        """Let go of the database; no file stays open between calls."""
+        self._database.close()
+
+
+_UNFINISHED = "it will be set aside when the next entry is recorded"
+
+
+def _apart_from_time(entry: EntryDict) -> EntryDict:
+    return {key: value for key, value in entry.items() if key not in ("tick", "at")}
