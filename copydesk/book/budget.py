@@ -1,0 +1,324 @@
+"""The line budget: the whole text through all pages, from what was written and from where pages are held.
+
+A page whose text is begun (or whose beginning was set by hand) *holds* its beginning: the text before it must
+end there. Pages between two held ones make a *stretch*; the lines by which its text passes its room, or leaves
+room, show where to write closer or wider. Work done again costs what has changed: a page whose cursor, frame,
+record and hand are as before is not cast again.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.breaking import Lines, line_end
+from copydesk.book.casting import Caster, Cursor, Frame, PageCast, Placement, Shape
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+
+    from copydesk.book.casting import Anchored
+    from copydesk.book.copytext import CopyText
+
+
+class Pin(NamedTuple):
+    """What is settled on a page: where its text begins; how far it is written (piece and text lines); if it is whole.
+
+    ``hand`` wrote last on it and is expected to go on. ``ends`` is None where nothing is written yet.
+    """
+
+    begins: int
+    ends: int | None = None
+    lines: int = 0
+    whole: bool = False
+    hand: str = ""
+
+
+class Task(NamedTuple):
+    """The pages to fill: how many, their usual frame, those with another, what is settled, and who writes which."""
+
+    pages: int
+    frame: Frame
+    frames: Mapping[int, Frame]
+    pins: Mapping[int, Pin]
+    hand_of: Callable[[int], str]
+
+
+class PageBudget(NamedTuple):
+    """One page: text from piece to piece; lines planned, written, and room; spaces; how it meets the page before.
+
+    ``planned`` counts text lines, those written among them; a page that must take more than it holds has
+    ``planned`` above ``room``. ``gap`` and ``overlap`` are pieces skipped or taken twice before this page.
+    """
+
+    start: int
+    end: int
+    planned: int
+    written: int
+    room: int
+    placed: tuple[Placement, ...]
+    gap: int
+    overlap: int
+    stretch: int
+    columns: tuple[int, ...]
+
+
+class Stretch(NamedTuple):
+    """Pages (indices, last included) whose text is held at both ends: its pieces, its lines of room and of text."""
+
+    first: int
+    last: int
+    start: int
+    end: int
+    room: int
+    lines: int
+    hand: str
+
+    @property
+    def over(self) -> int:
+        """Lines by which the text passes its room; negative where room is left."""
+        return self.lines - self.room
+
+
+class Budget(NamedTuple):
+    """The whole book: its pages, its stretches, text without room, spaces without a place, lines left at the end."""
+
+    pages: tuple[PageBudget, ...]
+    stretches: tuple[Stretch, ...]
+    end: int
+    lines_without_room: int
+    lines_left_over: int
+    last_page: int
+    homeless: tuple[str, ...]
+    keys: tuple[object, ...]
+    casts: tuple[PageCast | None, ...]
+
+
+class Budgeter:
+    """Works out budgets of one text, whatever is recorded; keeps the lines of each measure it has broken."""
+
+    def __init__(self, copy: CopyText, measures: Mapping[str, float], anchors: Sequence[Anchored]) -> None:
+        self.copy = copy
+        self.measures = measures
+        self.anchors = anchors
+        self._anchor_pieces = [anchor.piece for anchor in anchors]
+        self._lines: dict[float, Lines] = {}
+        self._casters: dict[str, Caster] = {}
+
+    def with_hands(self, measures: Mapping[str, float], anchors: Sequence[Anchored]) -> Budgeter:
+        """The same text for other measures or spaces, with the lines already broken."""
+        other = Budgeter(self.copy, measures, anchors)
+        other._lines = self._lines if len(self._lines) < 8 else {}
+        return other
+
+    def lines(self, measure: float) -> Lines:
+        """All lines of the text at a measure in letters."""
+        if measure not in self._lines:
+            self._lines[measure] = Lines(self.copy, measure * self.copy.mean * self.copy.grain)
+        return self._lines[measure]
+
+    def caster(self, hand: str) -> Caster:
+        """What casts pages for one hand."""
+        if hand not in self._casters:
+            measure = self.measures.get(hand) or next(iter(self.measures.values()))
+            self._casters[hand] = Caster(self.lines(measure), self.anchors)
+        return self._casters[hand]
+
+    def cursor(self, piece: int) -> Cursor:
+        """The cursor of a page that begins at ``piece``: spaces tied to earlier text are not its affair."""
+        return Cursor(piece, bisect_left(self._anchor_pieces, piece))
+
+    def work(self, task: Task, before: Budget | None = None) -> Budget:
+        """Cast the text through the pages of ``task``; what ``before`` had under the same conditions is taken over."""
+        return _Walk(self, task, before).walk()
+
+    def pages_needed(self, frame: Frame, frames: Mapping[int, Frame], hand: str, most: int = 100_000) -> int:
+        """How many pages the whole text needs, nothing being settled yet."""
+        caster, cursor, index = self.caster(hand), Cursor(0), 0
+        while (cursor.piece < self.copy.pieces or cursor.waiting) and index < most:
+            page = frames.get(index, frame)
+            cursor = caster.page(cursor, page, recto=index % 2 == 0, limit=self.copy.pieces).end
+            index += 1
+        return index
+
+
+class _Walk:
+    """One pass over all pages."""
+
+    def __init__(self, budgeter: Budgeter, task: Task, before: Budget | None) -> None:
+        self.budgeter = budgeter
+        self.task = task
+        self.before = before if before is not None and len(before.pages) == task.pages else None
+        self.held = sorted(index for index in task.pins if index < task.pages)
+        self.pages: list[PageBudget] = []
+        self.keys: list[object] = []
+        self.casts: list[PageCast | None] = []
+        self.stretches: list[Stretch] = []
+        self.homeless: list[str] = []
+        self.cursor = Cursor(0)
+        self.open_from: int | None = 0
+        self.open_start = 0
+
+    def walk(self) -> Budget:
+        """Go through the pages once."""
+        next_held = 0
+        total = self.budgeter.copy.pieces
+        for index in range(self.task.pages):
+            pin = self.task.pins.get(index)
+            while next_held < len(self.held) and self.held[next_held] <= index:
+                next_held += 1
+            limit = self.task.pins[self.held[next_held]].begins if next_held < len(self.held) else total
+            if pin is None:
+                self._unwritten(index, limit)
+            else:
+                self._pinned(index, pin, limit)
+        return self._close(total)
+
+    def _unwritten(self, index: int, limit: int) -> None:
+        if self.open_from is None:
+            self.open_from, self.open_start = index, self.cursor.piece
+        hand = self.task.hand_of(index)
+        cast = self._cast(index, self.cursor, limit, hand, skip=0)
+        self._note(cast, written=0, gap=0, overlap=0)
+
+    def _pinned(self, index: int, pin: Pin, limit: int) -> None:
+        gap, overlap = self._meet(index, pin)
+        self.cursor = self.budgeter.cursor(pin.begins)
+        if pin.whole and pin.ends is not None:
+            frame = self.task.frames.get(index, self.task.frame)
+            room = self._room(frame)
+            page = PageBudget(pin.begins, pin.ends, pin.lines, pin.lines, room, frame.fixed, gap, overlap, -1, ())
+            self.keys.append(None)
+            self.casts.append(None)
+            self.pages.append(page)
+            self.cursor = self.budgeter.cursor(pin.ends)
+            self.open_from = None
+            return
+        start = pin.ends if pin.ends is not None else pin.begins
+        self.open_from, self.open_start = index, start
+        hand = pin.hand or self.task.hand_of(index)
+        cast = self._cast(index, self.budgeter.cursor(start), max(limit, start), hand, skip=pin.lines)
+        self._note(cast, written=pin.lines, gap=gap, overlap=overlap, start=pin.begins)
+
+    def _meet(self, index: int, pin: Pin) -> tuple[int, int]:
+        """How a held page meets what comes before it: closes the stretch, or tells a gap or an overlap."""
+        reached = self.cursor.piece
+        self.homeless += [shape.id for shape in self.cursor.waiting]
+        open_from, self.open_from = self.open_from, None
+        if index == 0:
+            return max(pin.begins, 0), 0
+        if reached > pin.begins:
+            return 0, reached - pin.begins
+        if open_from is None or open_from >= index:
+            return pin.begins - reached, 0
+        self._close_stretch(open_from, index - 1, pin.begins, reached)
+        return 0, 0
+
+    def _close_stretch(self, first: int, last: int, end: int, reached: int) -> None:
+        """Put down a stretch; text it has no room for is planned on its last page, over its budget."""
+        hand = self.task.hand_of(last)
+        over = self.budgeter.caster(hand).lines.count(reached, end) if reached < end else 0
+        number = len(self.stretches)
+        for index in range(first, last + 1):
+            self.pages[index] = self.pages[index]._replace(stretch=number)
+        page = self.pages[last]
+        self.pages[last] = page._replace(end=end, planned=page.planned + over)
+        pages = self.pages[first : last + 1]
+        room = sum(each.room - each.written for each in pages)
+        lines = sum(each.planned - each.written for each in pages)
+        self.stretches.append(Stretch(first, last, self.open_start, end, room, lines, hand))
+
+    def _cast(self, index: int, cursor: Cursor, limit: int, hand: str, *, skip: int) -> PageCast:
+        """Cast a page, or take it over from before where nothing it depends on has changed."""
+        frame = self.task.frames.get(index, self.task.frame)
+        caster = self.budgeter.caster(hand)
+        near = limit - cursor.piece > frame.columns * frame.lines * 4 * caster.lines.measure
+        key = (cursor, frame, caster, skip, None if near else limit)
+        self.keys.append(key)
+        if self.before is not None and self.before.keys[index] == key:
+            cast = self.before.casts[index]
+            if cast is not None:
+                return cast
+        return caster.page(cursor, frame, recto=index % 2 == 0, limit=limit, skip=skip)
+
+    def _note(self, cast: PageCast, *, written: int, gap: int, overlap: int, start: int | None = None) -> None:
+        self.casts.append(cast)
+        begins = cast.start.piece if start is None else start
+        end = cast.end.piece
+        self.pages.append(
+            PageBudget(begins, end, cast.lines, written, cast.room, cast.placed, gap, overlap, -1, cast.columns)
+        )
+        self.cursor = cast.end
+
+    def _room(self, frame: Frame) -> int:
+        """Lines for text on a page whose text is whole."""
+        if not frame.fixed and not frame.flaws:
+            return frame.columns * frame.lines
+        hand = next(iter(self.budgeter.measures))
+        return self.budgeter.caster(hand).page(Cursor(0), frame, recto=True, limit=0).room
+
+    def _close(self, total: int) -> Budget:
+        reached = self.cursor.piece
+        hand = self.task.hand_of(max(self.task.pages - 1, 0))
+        without = self.budgeter.caster(hand).lines.count(reached, total) if reached < total else 0
+        self.homeless += [shape.id for shape in self.cursor.waiting]
+        last = max((index for index, page in enumerate(self.pages) if page.planned or page.placed), default=-1)
+        free = sum(page.room - page.planned for page in self.pages[last + 1 :])
+        if last >= 0 and not without:
+            free += max(self.pages[last].room - self.pages[last].planned, 0)
+        self.homeless += [shape.id for shape in self._never_met()]
+        return Budget(
+            pages=tuple(self.pages),
+            stretches=tuple(self.stretches),
+            end=reached,
+            lines_without_room=without,
+            lines_left_over=free if not without else 0,
+            last_page=last,
+            homeless=tuple(dict.fromkeys(self.homeless)),
+            keys=tuple(self.keys),
+            casts=tuple(self.casts),
+        )
+
+    def _never_met(self) -> list[Shape]:
+        """Spaces tied to text that is written already, on a page where no room was kept for them."""
+        placed = {placement.id for page in self.pages for placement in page.placed}
+        waiting = set(self.homeless)
+        return [
+            anchor.shape
+            for anchor in self.budgeter.anchors
+            if anchor.shape.id not in placed and anchor.shape.id not in waiting
+        ]
+
+
+def count_lines(copy: CopyText, start: int, end: int, measure: float) -> int:
+    """Lines that the text from ``start`` to ``end`` needs at ``measure`` letters, from a new line on."""
+    width = measure * copy.mean * copy.grain
+    edges = [run.start for run in copy.runs if start < run.start < end] + [end]
+    lines, piece = 0, start
+    for edge in edges:
+        while piece < edge:
+            piece = line_end(copy, piece, width, edge)
+            lines += 1
+    return lines
+
+
+def letters_needed(copy: CopyText, start: int, end: int, lines: int, expected: float) -> float | None:
+    """Letters to a line that make the text from ``start`` to ``end`` take ``lines`` lines, nearest to ``expected``.
+
+    Found by halving; None where no lines are to be had for it, or no measure within three times does it.
+    """
+    if lines <= 0 or start >= end:
+        return None
+    tight = count_lines(copy, start, end, expected) > lines
+    low, high = (expected, expected * 3) if tight else (expected / 3, expected)
+    if tight and count_lines(copy, start, end, high) > lines:
+        return None
+    if not tight and count_lines(copy, start, end, low) <= lines:
+        return low
+    for _ in range(18):
+        middle = (low + high) / 2
+        if count_lines(copy, start, end, middle) <= lines:
+            high = middle
+        else:
+            low = middle
+    return high
