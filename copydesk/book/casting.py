@@ -79,6 +79,15 @@ class PageCast(NamedTuple):
     columns: tuple[int, ...]
 
 
+class CastLine(NamedTuple):
+    """One line of a page as cast: where it stands (column and line from 1) and its pieces, the end left out."""
+
+    column: int
+    line: int
+    start: int
+    end: int
+
+
 class Caster:
     """Casts pages of one text at one measure."""
 
@@ -100,6 +109,13 @@ class Caster:
             skip: lines for text already written at the page's beginning.
         """
         return _PageInHand(self, cursor, frame, recto=recto, limit=limit, skip=skip).cast()
+
+    def page_lines(self, cursor: Cursor, frame: Frame, *, recto: bool, limit: int) -> list[CastLine]:
+        """The lines of a page one by one, cast as ``page`` casts it."""
+        page = _PageInHand(self, cursor, frame, recto=recto, limit=limit, skip=0)
+        page.trace = []
+        page.cast()
+        return page.trace
 
     def next_rule(self, piece: int) -> int:
         """The next piece at or after ``piece`` that must begin a column, page or recto."""
@@ -123,6 +139,7 @@ class _PageInHand:
         self.placed: list[Placement] = []
         self.grid: list[list[float]] | None = None
         self.done = False
+        self.trace: list[CastLine] | None = None
         if frame.fixed or frame.flaws:
             self._set_fixed()
 
@@ -173,18 +190,18 @@ class _PageInHand:
 
     def _fill(self, column: int, line: int) -> int:
         """Fill what lines can be filled before something else happens; give the next line."""
-        lines = self.caster.lines
-        if self.grid is not None:
-            share = self.grid[column][line]
-            if share == 0.0:
-                return line + 1
-            if share < 1.0:
-                limit = min(lines.run_end(self.piece), self.limit)
-                self.piece = line_end(lines.copy, self.piece, lines.measure * share, limit)
-                self.used += 1
-                return line + 1
-        most = self._even_lines(column, line)
-        self.piece, filled = lines.advance(self.piece, most, self._next_event())
+        share = 1.0 if self.grid is None else self.grid[column][line]
+        if share == 0.0:
+            return line + 1
+        lines, before = self.caster.lines, self.piece
+        if share < 1.0:
+            limit = min(lines.run_end(self.piece), self.limit)
+            self.piece, filled = line_end(lines.copy, self.piece, lines.measure * share, limit), 1
+        else:
+            most = self._even_lines(column, line) if self.trace is None else 1
+            self.piece, filled = lines.advance(self.piece, most, self._next_event())
+        if self.trace is not None:
+            self.trace.append(CastLine(column + 1, line + 1, before, self.piece))
         self.used += filled
         return line + filled
 

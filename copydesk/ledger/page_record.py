@@ -98,9 +98,7 @@ class PageRecord:
 
 
 def _ruled(record: PageRecord, entry: Entry) -> PageRecord:
-    return replace(
-        record, ruled=True, ruled_by=entry.hand, ruled_at=entry.at, placements=placements_from(entry.facts)
-    )
+    return replace(record, ruled=True, ruled_by=entry.hand, ruled_at=entry.at, placements=placements_from(entry.facts))
 
 
 def _begun(record: PageRecord, entry: Entry) -> PageRecord:

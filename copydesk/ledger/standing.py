@@ -1,0 +1,345 @@
+"""The book as it stands: the plan and everything recorded so far, worked into pages, records and budget.
+
+One value of ``Standing`` belongs to one reading of ``book.yaml``. Entries are taken in one at a time; each
+makes stale only what it touches, and what is stale is worked out again when next asked for.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book import spaces as spaces_of
+from copydesk.book.book import Change
+from copydesk.book.budget import Budget, Budgeter, Pin, Task
+from copydesk.book.casting import Frame, Placement
+from copydesk.book.copytext import lay_counts, lay_text
+from copydesk.book.layout import lay_out
+from copydesk.book.page import Page, SkinPage
+from copydesk.ledger.leaves import collation_now, flaws_now, planned_collation
+from copydesk.ledger.page_record import BLANK, PageRecord, fold_page
+from copydesk.ledger.space_plans import plans_now
+from copydesk.ledger.space_record import SheetRecord, SpaceRecord, fold_sheet, fold_space
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+
+    from copydesk.book.book import Book, SpacePlan
+    from copydesk.book.casting import Anchored, Shape
+    from copydesk.book.collation import Collation
+    from copydesk.book.copytext import CopyText
+    from copydesk.book.exemplar import Exemplar
+    from copydesk.ledger.ledger import Ledger, Subject
+
+
+class Standing:
+    """A book, its exemplar and its ledger, and all that follows from them."""
+
+    def __init__(self, book: Book, exemplar: Exemplar | None, ledger: Ledger, measures: Mapping[str, float]) -> None:
+        self.book = book
+        self.exemplar = exemplar
+        self.ledger = ledger
+        self.measures = measures
+        self.layout = lay_out(book.page, book.columns, book.ruling, book.script)
+        self._pages: dict[str, PageRecord] = {}
+        self._spaces: dict[str, SpaceRecord] = {}
+        self._sheets: dict[str, SheetRecord] = {}
+        self._copy: CopyText | None = None
+        self._planned: Collation | None = None
+        self._collation: Collation | None = None
+        self._plans: tuple[SpacePlan, ...] | None = None
+        self._budgeter: Budgeter | None = None
+        self._pins: dict[int, Pin] | None = None
+        self._frames: dict[int, Frame] | None = None
+        self._budget: Budget | None = None
+        self._stale_budget: Budget | None = None
+        self._hands_of: list[str] | None = None
+
+    def touch(self, subject: Subject) -> None:
+        """Let go of what an entry about ``subject`` makes stale."""
+        kind, name = subject
+        if kind == "page":
+            self._touch_page(name)
+        elif kind == "space":
+            self._touch_space(name)
+        elif kind == "sheet":
+            self._sheets.pop(name, None)
+        elif kind == "leaf":
+            self._collation = self._pins = self._frames = self._hands_of = None
+            self._drop_budget(keep=False)
+        elif kind == "text":
+            self._copy = self._budgeter = self._pins = self._frames = None
+            self._drop_budget(keep=False)
+
+    def _touch_page(self, name: str) -> None:
+        before = self._pages.pop(name, None)
+        after = self.record(SkinPage.parse(name))
+        if before is not None and _settles(before) == _settles(after):
+            return
+        self._renew_pin(SkinPage.parse(name), after)
+        if before is None or before.placements != after.placements:
+            self._frames = self._budgeter = None
+        self._drop_budget(keep=True)
+
+    def _touch_space(self, name: str) -> None:
+        before = self._spaces.pop(name, None)
+        after = self.space_record(name)
+        if before is None or (before.lines, before.at, before.plan, before.ended) != (
+            after.lines,
+            after.at,
+            after.plan,
+            after.ended,
+        ):
+            self._plans = self._budgeter = self._frames = None
+            self._drop_budget(keep=True)
+
+    def _drop_budget(self, *, keep: bool) -> None:
+        if keep and self._budget is not None:
+            self._stale_budget = self._budget
+        elif not keep:
+            self._stale_budget = None
+        self._budget = None
+
+    def record(self, skin: SkinPage) -> PageRecord:
+        """What has happened on a page of skin."""
+        name = str(skin)
+        if name not in self._pages:
+            entries = self.ledger.live("page", name)
+            self._pages[name] = fold_page(entries) if entries else BLANK
+        return self._pages[name]
+
+    def space_record(self, space: str) -> SpaceRecord:
+        """What was done in a reserved space."""
+        if space not in self._spaces:
+            self._spaces[space] = fold_space(self.ledger.live("space", space))
+        return self._spaces[space]
+
+    def sheet_record(self, sheet: str) -> SheetRecord:
+        """Where a sheet (``3.2``: gathering 3, sheet 2) is."""
+        if sheet not in self._sheets:
+            self._sheets[sheet] = fold_sheet(self.ledger.live("sheet", sheet))
+        return self._sheets[sheet]
+
+    @property
+    def changes(self) -> tuple[Change, ...]:
+        """Departures from the exemplar made on purpose: those planned and those recorded."""
+        recorded = (
+            Change(
+                entry.number("from_word") or 0,
+                entry.number("to_word") or 0,
+                entry.text("write"),
+                entry.text("why"),
+                entry.text("who") or entry.hand,
+            )
+            for entry in self.ledger.live_of("text")
+        )
+        return (*self.book.changes, *recorded)
+
+    @property
+    def plans(self) -> tuple[SpacePlan, ...]:
+        """The reserved spaces as planned today: those of the book and those added, less those given up."""
+        if self._plans is None:
+            self._plans = plans_now(self.book.spaces, self.ledger.about("space"), self.space_record)
+        return self._plans
+
+    def plan_of(self, space: str) -> SpacePlan | None:
+        """The plan of the space called ``space``; None where there is none today."""
+        return next((plan for plan in self.plans if plan.id == space), None)
+
+    @property
+    def copy(self) -> CopyText:
+        """The text laid out for casting off."""
+        if self._copy is None:
+            self._copy = self._lay_copy()
+        return self._copy
+
+    def _lay_copy(self) -> CopyText:
+        book = self.book
+        if self.exemplar is None:
+            return lay_counts(book.divisions, book.flow, book.exemplar.letters_per_line)
+        from copydesk.book.letters import WordWidths, width_table
+
+        widths = WordWidths(width_table(book.letter_widths))
+        starts = spaces_of.anchor_words(self.plans, self.exemplar, {})
+        taking = {plan.id for plan in self.plans if spaces_of.takes_lines(plan.kind)}
+        return lay_text(
+            self.exemplar,
+            widths,
+            book.flow,
+            changes=self.changes,
+            new_line_at={word for space, word in starts.items() if space in taking},
+            divide=_divider(book),
+            hyphen=widths["-"] if book.line_breaks == "syllables" else 0.0,
+            widest=min(self.measures.values()) * 0.9,
+        )
+
+    @property
+    def frame(self) -> Frame:
+        """The lines of a page nothing is known of."""
+        return Frame(self.layout.columns, self.layout.lines)
+
+    @property
+    def budgeter(self) -> Budgeter:
+        """What casts the text off."""
+        if self._budgeter is None:
+            self._budgeter = Budgeter(self.copy, self.measures, self._anchors())
+        return self._budgeter
+
+    def shape(self, plan: SpacePlan) -> Shape:
+        """What a planned space takes from the ruled lines."""
+        return spaces_of.shape_of(plan, measure=self.layout.measure, line_height=self.layout.line_height)
+
+    def _anchors(self) -> list[Anchored]:
+        """The spaces tied to the text and not yet fixed on any skin."""
+        fixed = {placement.id for frame in self.frames.values() for placement in frame.fixed}
+        open_plans = [plan for plan in self.plans if plan.id not in fixed]
+        if self.exemplar is not None:
+            words = spaces_of.anchor_words(open_plans, self.exemplar, {})
+        else:
+            starts = {run.division: self.copy.word(run.start) for run in reversed(self.copy.runs)}
+            words = spaces_of.anchor_words(open_plans, None, starts)
+        shapes = {plan.id: self.shape(plan) for plan in open_plans}
+        return spaces_of.anchors(words, shapes, self.copy.piece)
+
+    @property
+    def planned(self) -> Collation:
+        """The gatherings as first planned."""
+        if self._planned is None:
+            self._planned = planned_collation(self.book, self._pages_needed)
+        return self._planned
+
+    @property
+    def collation(self) -> Collation:
+        """The gatherings as they stand today, leaves cancelled, replaced and added included."""
+        if self._collation is None:
+            self._collation = collation_now(self.planned, self.ledger.live_of("leaf"))
+        return self._collation
+
+    def page_today(self, planned: Page) -> Page | None:
+        """The page that ``planned`` (a page as the book file names it) is today; None where its leaf is gone."""
+        if not self.planned.has(planned):
+            return None
+        return self.collation.page_of(self.planned.skin_page(planned))
+
+    def _pages_needed(self) -> int:
+        """Pages the whole text takes when nothing is written yet."""
+        shapes = {plan.id: self.shape(plan) for plan in self.plans}
+        by_page = spaces_of.placed_by_page(self.plans, shapes)
+        frames = {page.index: self.frame._replace(fixed=fixed) for page, fixed in by_page.items()}
+        words = spaces_of.anchor_words(self.plans, self.exemplar, {})
+        anchors = spaces_of.anchors(words, shapes, self.copy.piece)
+        budgeter = Budgeter(self.copy, self.measures, anchors)
+        return budgeter.pages_needed(self.frame, frames, next(iter(self.measures)))
+
+    @property
+    def frames(self) -> dict[int, Frame]:
+        """Pages whose lines are not as usual, by index: spaces fixed there, and flaws."""
+        if self._frames is None:
+            self._frames = self._work_frames()
+        return self._frames
+
+    def _work_frames(self) -> dict[int, Frame]:
+        shapes = {plan.id: self.shape(plan) for plan in self.plans}
+        fixed: dict[int, tuple[Placement, ...]] = {}
+        ruled: set[str] = set()
+        for index, record in self._recorded():
+            if record.placements is not None:
+                fixed[index] = record.placements
+                ruled.update(placement.id for placement in record.placements)
+        for planned, placements in spaces_of.placed_by_page(self.plans, shapes).items():
+            page = self.page_today(planned)
+            open_ones = tuple(each for each in placements if each.id not in ruled)
+            if page is not None and open_ones and page.index not in fixed:
+                fixed[page.index] = open_ones
+        flaws = flaws_now(self.book, self.layout, self.planned, self.collation, self.ledger.live_of("leaf"))
+        indices = fixed.keys() | flaws.keys()
+        frames = {
+            index: self.frame._replace(fixed=fixed.get(index, ()), flaws=flaws.get(index, ())) for index in indices
+        }
+        return {index: frame for index, frame in frames.items() if frame.fixed or frame.flaws}
+
+    def _recorded(self) -> list[tuple[int, PageRecord]]:
+        """Every page that bears a record and still stands, with its index."""
+        found = []
+        for name in self.ledger.about("page"):
+            skin = SkinPage.parse(name)
+            page = self.collation.page_of(skin)
+            if page is not None:
+                found.append((page.index, self.record(skin)))
+        return found
+
+    @property
+    def pins(self) -> dict[int, Pin]:
+        """What is settled on each page that holds its beginning."""
+        if self._pins is None:
+            pairs = ((index, self._pin(record)) for index, record in self._recorded())
+            self._pins = {index: pin for index, pin in pairs if pin is not None}
+        return self._pins
+
+    def _renew_pin(self, skin: SkinPage, record: PageRecord) -> None:
+        page = self.collation.page_of(skin)
+        if self._pins is None or page is None:
+            return
+        pin = self._pin(record)
+        if pin is None:
+            self._pins.pop(page.index, None)
+        else:
+            self._pins[page.index] = pin
+
+    def _pin(self, record: PageRecord) -> Pin | None:
+        begins = record.begins if record.begins is not None else record.held
+        if begins is None:
+            return None
+        ends = self.copy.piece(record.ends) if record.ends is not None and record.stints else None
+        hand = record.stints[-1].hand if record.stints else ""
+        return Pin(self.copy.piece(begins), ends, record.written, record.whole, hand)
+
+    def hand_of(self, index: int) -> str:
+        """The hand expected to write a page: the one planned for its gathering, else the book's first."""
+        if self._hands_of is None:
+            self._hands_of = self._plan_hands()
+        return self._hands_of[index] if index < len(self._hands_of) else self.book.hands[0].id
+
+    def _plan_hands(self) -> list[str]:
+        planned = {number: hand.id for hand in self.book.hands for number in hand.gatherings}
+        first = self.book.hands[0].id
+        hands: list[str] = []
+        for gathering in self.collation.gatherings:
+            hands += [planned.get(gathering.number, first)] * (2 * len(gathering.leaves))
+        return hands
+
+    @property
+    def budget(self) -> Budget:
+        """The line budget of the whole book as it stands."""
+        if self._budget is None:
+            task = Task(self.collation.pages, self.frame, self.frames, self.pins, self.hand_of)
+            self._budget = self.budgeter.work(task, self._stale_budget)
+            self._stale_budget = None
+        return self._budget
+
+    def page_of(self, skin: SkinPage) -> Page | None:
+        """The page a surface of skin bears today."""
+        return self.collation.page_of(skin)
+
+
+def _settles(record: PageRecord) -> tuple[object, ...]:
+    """What of a page's record the budget rests on."""
+    return (
+        record.placements,
+        record.held,
+        record.begins,
+        record.ends,
+        record.written,
+        record.whole,
+        record.stints[-1].hand if record.stints else "",
+    )
+
+
+def _divider(book: Book) -> Callable[[str], Sequence[int]] | None:
+    """How words may be broken at a line's end, or None."""
+    if book.line_breaks == "anywhere":
+        return lambda word: range(1, len(word))
+    if book.line_breaks == "syllables":
+        from copydesk.book.syllables import divider
+
+        return divider(book.language)
+    return None
