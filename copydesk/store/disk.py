@@ -152,9 +152,20 @@ class Disk:
         finally:
             os.close(descriptor)
 
+    def sync_file(self, path: Path) -> None:
+        """Return only when the file at ``path`` is on the platter."""
+        descriptor = os.open(path, os.O_RDWR | _PLAIN)
+        try:
+            self.sync(descriptor)
+        finally:
+            os.close(descriptor)
+
     def put(self, path: Path, data: bytes) -> None:
-        """Put a whole file in place at once: at any moment there is the old one or the new one, never half."""
-        beside = path.with_name(f".{path.name}.{os.getpid()}.new")
+        """Put a whole file in place at once: at any moment there is the old one or the new one, never half.
+
+        Whoever calls this holds the lock: what a killed program left half done is cleared away.
+        """
+        beside = path.with_name(f".{path.name}.new")
         beside.unlink(missing_ok=True)
         try:
             self.append(beside, data, 0)

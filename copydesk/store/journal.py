@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import os
 from typing import TYPE_CHECKING, cast
 
 from copydesk.book.refusal import Problem, Refused
 from copydesk.store.disk import refusal
-from copydesk.store.lines import SCHEMA, Damage, Header, Scan, breaks, entry_line, header_line, scan
+from copydesk.store.lines import SCHEMA, Damage, Header, Scan, breaks, entry_line, header_line, new_book, scan
 
 if TYPE_CHECKING:
+    import os
     from collections.abc import Sequence
     from pathlib import Path
 
@@ -37,7 +37,7 @@ class Journal:
         self.by_id: dict[str, EntryDict] = {}
         self.fresh: list[EntryDict] = []
         self.damaged: list[Damage] = []
-        self.tail = b""
+        self.tail, self.unended = b"", False
         self.length = 0
         self.schema = SCHEMA
         self.book = ""
@@ -87,7 +87,7 @@ class Journal:
     def _read_anew(self) -> None:
         """Read the whole file, and say what is missing that was known before."""
         status, data = self.disk.read(self.path)
-        known, cut, again = self.by_id, status.st_size < self.length, self._mark is not None
+        known, how = self.by_id, "cut short" if status.st_size < self.length else "replaced"
         waiting = {str(entry["entry"]) for entry in self.fresh}
         self._forget()
         self._take(data)
@@ -95,22 +95,24 @@ class Journal:
         self.generation += 1
         self.fresh = [entry for name, entry in self.by_id.items() if name not in known or name in waiting]
         if lost := len(known.keys() - self.by_id.keys()):
-            how = "was cut short" if cut else "was replaced"
             self.say(
-                f"{self.path} {how} by another program: {lost} entries read before are not in it any more; "
-                f"copydesk audit {self.path.parent} says whether they can be brought back"
+                f"{self.path} was {how} by another program, and of the entries read before {lost} no longer stand in "
+                f"it; copydesk audit {self.path.parent} says whether they can be brought back"
             )
-        elif again and cut:
-            self.say(f"{self.path} was replaced by another program; no entry was lost")
 
     def _take(self, data: bytes) -> None:
         """Take in bytes that follow what was read so far."""
+        if self.unended and data.startswith(b"\n"):  # the last line has been given its end
+            data, self.length, self._last_line, self.unended = data[1:], self.length + 1, self._last_line + b"\n", False
+        if not data:
+            self.tail = b""
+            return
         found = scan(data, first=self._next_line)
         whole = len(data) - len(found.tail)
         if whole:
             self._last_line = data[data.rfind(b"\n", 0, whole - 1) + 1 : whole]
         self.length += whole
-        self.tail = found.tail
+        self.tail, self.unended = found.tail, found.unended
         self._next_line += found.count
         self.schema = max(self.schema, found.schema)
         self.book = self.book or found.book
@@ -152,7 +154,7 @@ class Journal:
         if scan(data).damaged:
             raise Refused("Nothing was recorded: an entry needs an id (a text) and a tick (a whole number)")
         if not self.length:
-            data = header_line(Header(SCHEMA, os.urandom(16).hex())) + data
+            data = header_line(Header(SCHEMA, new_book())) + data
         self._mark = None  # where this fails, the file is read anew
         status = self.disk.append(self.path, data, self.length)
         waiting = len(self.fresh)
@@ -160,6 +162,15 @@ class Journal:
         del self.fresh[waiting:]
         self._mark = _mark(status)
         self.last_added = data
+
+    def end_line(self) -> None:
+        """Give the last line the line end that it lacks.
+
+        Raises:
+            OSError: where the disk refuses.
+        """
+        self.disk.append(self.path, b"\n", self.length)
+        self.catch_up()
 
     def cut_tail(self, aside: Path) -> None:
         """Put an unfinished last line into the file ``aside``, then cut it off, so that the next line stands alone.

@@ -197,6 +197,8 @@ class LedgerFile:
 
     def _settle_end(self) -> None:
         """Set an unfinished last line aside; do not begin again where only the mirror is left."""
+        if self._journal.unended:
+            self._journal.end_line()
         if self._journal.tail:
             self._journal.cut_tail(self._places.aside(datetime.now().astimezone(), "tail.bin"))
         if not self._journal.length and mirror.holds_more(self._places, self._disk, 0):

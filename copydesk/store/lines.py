@@ -10,6 +10,7 @@ together), and last a checksum over all that comes before it. The first line say
 from __future__ import annotations
 
 import json
+import os
 from dataclasses import dataclass, field
 from json import JSONEncoder
 from typing import TYPE_CHECKING, NamedTuple, TypeGuard
@@ -66,6 +67,8 @@ class Scan:
     tail: bytes = b""
     count: int = 0
     """Whole lines of any kind."""
+    unended: bool = False
+    """Whether the last whole line lacks only its line end."""
 
     @property
     def schema(self) -> int:
@@ -76,6 +79,11 @@ class Scan:
     def book(self) -> str:
         """The book the first header names; empty where there is none."""
         return self.headers[0].book if self.headers else ""
+
+
+def new_book() -> str:
+    """A mark for a book whose ledger begins now; no two books bear the same."""
+    return os.urandom(16).hex()
 
 
 def header_line(header: Header) -> bytes:
@@ -106,13 +114,15 @@ def _sealed(content: dict[str, JsonValue | list[EntryDict]]) -> bytes:
 def scan(data: bytes, *, first: int = 1) -> Scan:
     """Read a stretch of a ledger whose first line is line ``first`` of the file.
 
-    Never fails: what cannot be read comes back as ``damaged``, and a last line without its end as ``tail``.
+    Never fails: what cannot be read comes back as ``damaged``, and an unfinished last line as ``tail``.
     """
     pieces = data.split(b"\n")
-    found = Scan(tail=pieces.pop(), count=len(pieces))
+    found = Scan(unended=_is_sound(pieces[-1]))
+    found.tail = b"" if found.unended else pieces.pop()
+    found.count = len(pieces)
     sound: list[tuple[int, bytes]] = []
     for at, raw in enumerate(pieces, first):
-        if raw[-_SEAL_LENGTH:] == _SEAL % crc32(raw[:-_SEAL_LENGTH]):
+        if _is_sound(raw):
             sound.append((at, raw))
         else:
             _doubtful(at, raw, sound, found)
@@ -122,10 +132,14 @@ def scan(data: bytes, *, first: int = 1) -> Scan:
     return found
 
 
+def _is_sound(raw: bytes) -> bool:
+    return raw[-_SEAL_LENGTH:] == _SEAL % crc32(raw[:-_SEAL_LENGTH])
+
+
 def _doubtful(at: int, raw: bytes, sound: list[tuple[int, bytes]], found: Scan) -> None:
     """A line whose checksum fails as it stands; version control on Windows may have added a carriage return."""
     bare = raw.removesuffix(b"\r")
-    if bare != raw and bare[-_SEAL_LENGTH:] == _SEAL % crc32(bare[:-_SEAL_LENGTH]):
+    if _is_sound(bare):
         sound.append((at, bare))
     elif raw[:7] in (b"<<<<<<<", b"=======", b">>>>>>>", b"|||||||"):
         found.damaged.append(Damage(at, "this line is a mark that version control left between two versions", raw))
@@ -185,6 +199,22 @@ def breaks(found: Scan, expected: int) -> list[Problem]:
                 problems.append(Problem("", at, 0, f"{gone}; {_MENDED}"))
         expected, before = max(expected, number + 1), at
     return problems
+
+
+def numbers_of_damage(found: Scan) -> dict[int, int]:
+    """The running number that each damaged or unfinished line should have carried, by its place in the file.
+
+    The header counts as number 0.
+    """
+    numbers: dict[int, int] = {}
+    number = 0 if found.headers else -1
+    places = [(line.at, line.number) for line in found.lines] + [(damage.at, 0) for damage in found.damaged]
+    unfinished = [(found.count + 1, 0)] if found.tail else []
+    for at, given in sorted(places + unfinished):
+        number = given or number + 1
+        if not given:
+            numbers[at] = number
+    return numbers
 
 
 def _is_entry(entry: object) -> bool:

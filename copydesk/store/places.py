@@ -57,4 +57,4 @@ class Places:
             Refused: where something else bears the hidden folder's name.
         """
         if disk.make_folder(self.hidden):
-            disk.put(self.hidden / ".gitignore", b"*\n")
+            disk.append(self.hidden / ".gitignore", b"*\n", 0)

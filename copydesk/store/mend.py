@@ -1,0 +1,95 @@
+"""Mending a damaged ledger from its mirror, and a damaged mirror from the ledger; what was there is kept aside."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from copydesk.book.refusal import Problem
+from copydesk.store.copies import Copy, expect_known_form, in_order, read_both, whole_file
+from copydesk.store.disk import Disk, refusal
+from copydesk.store.lines import SCHEMA, Header, breaks, new_book, numbers_of_damage
+from copydesk.store.lock import held
+from copydesk.store.places import Places
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+
+@dataclass(frozen=True, slots=True)
+class Mended:
+    """What mending did: entries brought back, what could not be, and where the old files were put."""
+
+    entries: int
+    brought_back: int
+    lost: tuple[Problem, ...]
+    kept: tuple[Path, ...]
+
+    @property
+    def sentences(self) -> tuple[str, ...]:
+        """The same for people."""
+        back = f"The ledger holds {self.entries} entries; brought back from the mirror: {self.brought_back}"
+        return (back, *map(str, self.lost), *(f"What was there before is kept as {path}" for path in self.kept))
+
+
+def mend(folder: Path, *, disk: Disk | None = None) -> Mended:
+    """Make the ledger in ``folder`` whole again from the two copies there are; sound files are left as they are.
+
+    Raises:
+        Refused: where the folder cannot be written, or a newer program wrote the ledger; nothing was changed.
+    """
+    disk, places = disk or Disk(), Places(folder)
+    with held(places, disk):
+        ledger, mirror = read_both(places, disk)
+        expect_known_form(ledger)
+        expect_known_form(mirror)
+        try:
+            return _mend(places, disk, ledger, mirror)
+        except OSError as error:
+            raise refusal(error, folder, "The ledger could not be mended wholly") from error
+
+
+def _mend(places: Places, disk: Disk, ledger: Copy, mirror: Copy) -> Mended:
+    before = ledger.entries
+    batches = [*ledger.batches(set()), *mirror.batches(set(before))]
+    whole = ledger.data if _sound(ledger, mirror) else whole_file(_header(ledger, mirror), in_order(batches))
+    kept = [_set_aside(places, disk, copy) for copy in (ledger, mirror) if not whole.startswith(copy.data)]
+    if whole != ledger.data:
+        disk.put(places.ledger, whole)
+    if whole != mirror.data:
+        disk.put(places.mirror, whole)
+    entries = sum(map(len, batches))
+    return Mended(entries, entries - len(before), tuple(sorted(_lost(ledger, mirror))), tuple(kept))
+
+
+def _sound(ledger: Copy, mirror: Copy) -> bool:
+    """Whether the ledger needs no change."""
+    found = ledger.found
+    whole = not (found.damaged or found.tail or found.unended or breaks(found, 1))
+    return whole and (found.headers or not ledger.data) and not mirror.entries.keys() - ledger.entries.keys()
+
+
+def _header(ledger: Copy, mirror: Copy) -> Header:
+    headers = ledger.found.headers or mirror.found.headers or [Header(SCHEMA, new_book())]
+    return headers[0]
+
+
+def _set_aside(places: Places, disk: Disk, copy: Copy) -> Path:
+    aside = places.aside(datetime.now().astimezone(), copy.path.name)
+    disk.append(aside, copy.data, 0)
+    return aside
+
+
+def _lost(ledger: Copy, mirror: Copy) -> Iterator[Problem]:
+    """What neither copy has: damaged and unfinished lines, and numbers that stand nowhere."""
+    found, name = ledger.found, ledger.path.name
+    held_by_either = {line.number for line in (*found.lines, *mirror.found.lines)}
+    numbers = numbers_of_damage(found)
+    for at, number in numbers.items():
+        if number and number not in held_by_either:
+            yield Problem(name, at, 0, "what stood in this line could not be brought back: the mirror does not have it")
+    gone = set(range(1, max(held_by_either, default=0) + 1)) - held_by_either - set(numbers.values())
+    if gone:
+        yield Problem(name, 0, 0, f"lines that stand in neither copy and are lost: {len(gone)}")

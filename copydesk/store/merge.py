@@ -1,0 +1,106 @@
+"""Putting together two ledgers of one book that were written apart: two machines, a conflict copy, two branches."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from copydesk.book.refusal import Problem, Refused
+from copydesk.store.copies import Copy, expect_known_form, in_order, read_both, read_copy, whole_file
+from copydesk.store.disk import Disk, refusal
+from copydesk.store.lines import SCHEMA, Header, breaks, new_book
+from copydesk.store.lock import held
+from copydesk.store.places import Places
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from copydesk.store.ledger_store import EntryDict
+
+
+@dataclass(frozen=True, slots=True)
+class Merged:
+    """What merging did: the entries taken over, in the order they happened, and what could not be."""
+
+    added: tuple[EntryDict, ...]
+    left_out: tuple[Problem, ...]
+
+
+def merge(folder: Path, other: Path, *, any_book: bool = False, disk: Disk | None = None) -> Merged:
+    """Take over into the ledger in ``folder`` every entry of ``other`` (a folder or a ledger file) that it lacks.
+
+    Entries are told apart by their id and stand in the order of tick, desk and id afterwards, so that merging
+    either way round gives the same entries in the same order. ``other`` is only read. ``any_book`` allows a ledger
+    that bears another book's mark, as when both were begun from a copy of the folder.
+
+    Raises:
+        Refused: where either cannot be read, the ledger here is damaged, or they belong to different books.
+    """
+    disk, places = disk or Disk(), Places(folder)
+    with held(places, disk):
+        ours, mirror = read_both(places, disk)
+        theirs = read_copy(Places(other).ledger if other.is_dir() else other, disk)
+        _expect_sound(places, ours, mirror)
+        _expect_fit(ours, theirs, any_book=any_book)
+        batches = theirs.batches(set(ours.entries))
+        try:
+            if batches:
+                _write(places, disk, ours, theirs, batches)
+        except OSError as error:
+            raise refusal(error, folder, "Nothing was merged") from error
+    added = tuple(entry for batch in in_order(batches) for entry in batch)
+    return Merged(added, (*_clashes(ours, theirs), *_unread(theirs)))
+
+
+def _expect_sound(places: Places, ours: Copy, mirror: Copy) -> None:
+    """Stop where writing the ledger anew would cover up damage, or what only the mirror still has."""
+    expect_known_form(ours)
+    found = ours.found
+    if found.damaged or found.tail or breaks(found, 1) or mirror.entries.keys() - ours.entries.keys():
+        raise Refused(f"Nothing was merged: {ours.path} is damaged; first copydesk audit --mend {places.folder}")
+
+
+def _expect_fit(ours: Copy, theirs: Copy, *, any_book: bool) -> None:
+    """Stop where the other is no ledger, or not one of this book."""
+    if not theirs.there:
+        raise Refused(f"Nothing was merged: there is no ledger at {theirs.path}; name a book's folder or a ledger file")
+    expect_known_form(theirs)
+    books = {copy.found.book for copy in (ours, theirs) if copy.found.book}
+    if len(books) > 1 and not any_book:
+        raise Refused(
+            f"Nothing was merged: {theirs.path} bears the mark of another book; if it is the same book all the same, "
+            "merge with --any-book"
+        )
+
+
+def _write(places: Places, disk: Disk, ours: Copy, theirs: Copy, batches: list[list[EntryDict]]) -> None:
+    """Put both ledgers in place as one; a mirror that cannot be written is left behind, and grows again later."""
+    book = ours.found.book or theirs.found.book or new_book()
+    whole = whole_file(Header(SCHEMA, book), in_order([*ours.batches(set()), *batches]))
+    disk.put(places.ledger, whole)
+    with suppress(OSError):
+        disk.put(places.mirror, whole)
+
+
+def _clashes(ours: Copy, theirs: Copy) -> list[Problem]:
+    """Ids that stand for one entry here and another there: ours counts, theirs stays where it is."""
+    here = ours.entries
+    return [
+        Problem(
+            theirs.path.name, line.at, 0, f"the id {entry['entry']!r} stands for another entry here; it was left out"
+        )
+        for line in theirs.found.lines
+        for entry in line.entries
+        if here.get(str(entry["entry"]), entry) != entry
+    ]
+
+
+def _unread(theirs: Copy) -> list[Problem]:
+    """Lines of the other ledger that could not be read."""
+    found, name = theirs.found, theirs.path.name
+    problems = [Problem(name, damage.at, 0, f"{damage.what}; it was not taken over") for damage in found.damaged]
+    problems += [Problem(name, problem.line, 0, problem.what) for problem in breaks(found, 1)]
+    if found.tail:
+        problems.append(Problem(name, found.count + 1, 0, "the last line is unfinished; it was not taken over"))
+    return problems
