@@ -6,11 +6,12 @@ itself keeps its id whatever number it bears, so what was written stays on its s
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.gathering import Gathering, Habit, Half, Lies, SheetSide, Standing, regular_gathering
+from copydesk.book.leaf_ids import gathering_of
 from copydesk.book.page import LeafId, Page, Side, SkinPage, Surface
 from copydesk.book.refusal import Refused
 
@@ -110,6 +111,23 @@ class Collation:
             if gathering.number == number:
                 return gathering
         raise Refused(f"there is no gathering {number} in this book; it has {len(self.gatherings)}")
+
+    def find(self, leaf_id: LeafId) -> tuple[Gathering, int]:
+        """The gathering of a half, and its index there, whether or not its leaf stands.
+
+        Raises:
+            Refused: where the book has no such half.
+        """
+        gathering = self.gathering(gathering_of(leaf_id))
+        at = gathering.find(leaf_id)
+        if at is None:
+            raise Refused(f"there is no leaf {leaf_id} in this book; name one that gathering {gathering.number} has")
+        return gathering, at
+
+    def with_halves(self, gathering: Gathering, halves: tuple[Half, ...]) -> Collation:
+        """The same book with other halves in ``gathering``."""
+        new = replace(gathering, halves=halves)
+        return replace(self, gatherings=tuple(new if old is gathering else old for old in self.gatherings))
 
     def leaf_numbers(self, gathering: int) -> range:
         """The numbers in the book of the leaves of a gathering; empty where none stands."""

@@ -101,6 +101,10 @@ class Gathering:
         """The index of the half called ``leaf_id``, or None."""
         return next((index for index, half in enumerate(self.halves) if half.id == leaf_id), None)
 
+    def mate(self, half: Half) -> Half | None:
+        """The half that ``half`` is one piece of skin with, whatever stands there; None for a leaf tipped in."""
+        return next((other for other in self.halves if other.id == half.conjugate), None)
+
     def sheet(self, number: int) -> tuple[Half, ...]:
         """The halves of sheet ``number``, in reading order; empty where there is no such sheet."""
         return tuple(half for half in self.halves if half.sheet == number)
@@ -108,6 +112,16 @@ class Gathering:
     def sheet_numbers(self) -> tuple[int, ...]:
         """The numbers of the sheets of which a leaf stands, rising."""
         return tuple(sorted({half.sheet for half in self.halves if half.stands}))
+
+    @property
+    def next_sheet(self) -> int:
+        """The number the next sheet or single leaf put in gets."""
+        return max((half.sheet for half in self.halves), default=0) + 1
+
+    @property
+    def ids(self) -> set[str]:
+        """The ids of all halves, those of leaves now gone too."""
+        return {half.id for half in self.halves}
 
     def depths(self) -> tuple[float, ...]:
         """How deep each half lies: 0 outermost; a leaf tipped in lies half a step inside or outside its neighbour."""
