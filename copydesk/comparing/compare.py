@@ -1,0 +1,210 @@
+"""Comparing a copied page with its exemplar: alignment by words, then by letters within them.
+
+Words are laid beside one another (``align``), each difference is named in the words of the handbooks
+(``naming``), and a page that belongs elsewhere is told where (``locate``).
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from copydesk.comparing.align import RUN, align
+from copydesk.comparing.allow import Allowances, keys_beside
+from copydesk.comparing.case import Case, PlaceOf, nowhere
+from copydesk.comparing.faults import Comparison, WrongPlace, counted, quoted
+from copydesk.comparing.locate import locate
+from copydesk.comparing.naming import HYPHENS, name_faults, pardoned
+from copydesk.comparing.settle import Step
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from copydesk.comparing.faults import Fault
+
+BACK, AHEAD = 200, 2000
+"""Words of the exemplar before the page and past its length within which its words are looked for."""
+FAR = 60
+"""A page that begins so many words from its place was not begun there, unless a leaf was turned too far."""
+KNOWN_SHARE = 0.35
+"""With fewer of its words in agreement than this, a page is looked for elsewhere."""
+ENOUGH = 5
+"""Fewer words than this say nothing of the place."""
+FLOOD = 0.25
+"""With more faults than this for each word, a sentence asks after place and allowances."""
+
+
+def compare(  # noqa: PLR0913 - all that may be known of a page, each by its name
+    copied: Sequence[str],
+    exemplar: Sequence[str],
+    start: int,
+    *,
+    allow: Allowances | None = None,
+    places: Sequence[tuple[int, int]] | Callable[[int], tuple[int, int]] | None = None,
+    exemplar_lines: Sequence[int] = (),
+    exemplar_leaves: Sequence[int] = (),
+    glosses: Sequence[str] = (),
+    whole: bool = False,
+    end: int | None = None,
+) -> Comparison:
+    """Compare a copied page with the exemplar.
+
+    The copy is taken to cover the exemplar from ``start`` on. It may stop anywhere: what the page does not
+    reach is no omission, unless it is ``whole`` and ``end`` says how far it went.
+
+    Args:
+        copied: the words of the transcription, as they stand; a page partly typed will do.
+        exemplar: every word of the exemplar.
+        start: position in the exemplar of the page's first word.
+        allow: the workshop's allowances; the usual ones if not given.
+        places: column and line of each copied word, both from 1, as a sequence or a function of its index.
+        exemplar_lines: positions at which the exemplar's own lines begin, where they are known.
+        exemplar_leaves: positions at which its leaves, or the sides of its leaves, begin.
+        glosses: notes known to stand beside the exemplar's text.
+        whole: the page is typed to its end; else its last word may be typed in part.
+        end: position in the exemplar after the page's last word, where it is on record.
+    """
+    start = min(max(start, 0), len(exemplar))
+    reach = max(0, start - BACK), max(start + len(copied) + AHEAD, end or 0)
+    case = replace(
+        _words(copied, exemplar, reach, allow or Allowances()),
+        lines=tuple(sorted(exemplar_lines)),
+        leaves=tuple(sorted(exemplar_leaves)),
+        place_of=_place_of(places),
+    )
+    if not case.copy:
+        return Comparison(0, (), None, "no words to compare", start, start)
+    case = replace(case, glosses=tuple(_gloss(case.allow, note) for note in glosses))
+    begin = bisect_left(case.text_at, start)
+    steps = pardoned(case, align(case.copy, case.text, begin), whole)
+    if whole and end is not None:
+        steps = _up_to(case, steps, end)
+    return _elsewhere(case, steps, begin) or _outcome(case, steps, name_faults(case, steps))
+
+
+def _words(copied: Sequence[str], exemplar: Sequence[str], reach: tuple[int, int], allow: Allowances) -> Case:
+    """The words of both sides with their keys; words that have none are left out."""
+    window = exemplar[slice(*reach)]
+    copy_keys, text_keys = keys_beside(_without_hyphens(copied, window, allow), window, allow)
+    copy_at = [at for at, key in enumerate(copy_keys) if key]
+    text_at = [at for at, key in enumerate(text_keys) if key]
+    return Case(
+        copied,
+        exemplar,
+        [copy_keys[at] for at in copy_at],
+        copy_at,
+        [text_keys[at] for at in text_at],
+        [at + reach[0] for at in text_at],
+        allow,
+    )
+
+
+def _without_hyphens(copied: Sequence[str], window: Sequence[str], allow: Allowances) -> Sequence[str]:
+    """The copied words less the hyphens of line ends, where punctuation counts and would hide the word."""
+    if allow.punctuation:
+        return copied
+    known = set(window)
+    return [word[:-1] if len(word) > 1 and word[-1] in HYPHENS and word not in known else word for word in copied]
+
+
+def _gloss(allow: Allowances, note: str) -> tuple[str, ...]:
+    """The keys of a note's words."""
+    return tuple(filter(None, allow.keys(note.split())))
+
+
+def _place_of(places: Sequence[tuple[int, int]] | Callable[[int], tuple[int, int]] | None) -> PlaceOf:
+    """Column and line of a copied word by its index; (0, 0) where no places were given."""
+    if places is None:
+        return nowhere
+    if callable(places):
+        return places
+    return lambda at: places[min(at, len(places) - 1)] if places else (0, 0)
+
+
+def _up_to(case: Case, steps: list[Step], end: int) -> list[Step]:
+    """The steps, and the words that a whole page should have gone on to and does not."""
+    reached, due = steps[-1].text_to, bisect_left(case.text_at, end)
+    at = len(case.copy)
+    return [*steps, Step("missing", at, at, reached, due)] if due > reached else steps
+
+
+def _elsewhere(case: Case, steps: list[Step], begin: int) -> Comparison | None:
+    """The comparison of a page that was copied from another place, or from no place in the exemplar at all."""
+    words, agreeing = len(case.copy), _number(steps, "same")
+    if words < ENOUGH:
+        return None
+    if agreeing >= KNOWN_SHARE * words:
+        return _begun_far_off(case, steps, begin)
+    place = locate(case.copy, case.exemplar, case.allow)
+    if place is not None:
+        return _wrong(case, place, begin) if abs(place - case.position(begin)) > FAR else None
+    if words < 2 * ENOUGH:
+        return None
+    sentence = f"these {counted(words, 'word')} are not in the exemplar, at this place or another"
+    at = case.position(begin)
+    return Comparison(words, (), None, sentence, at, at, known=False)
+
+
+def _begun_far_off(case: Case, steps: list[Step], begin: int) -> Comparison | None:
+    """A page that agrees well, but begins far before or after its place and not by a leaf turned too far."""
+    first = next((step for step in steps if step.what == "same" and step.copy_to - step.copy_from >= RUN), steps[0])
+    from_word = max(0, first.text_from - first.copy_from)
+    if abs(from_word - begin) <= FAR or case.whole_leaves(begin, first.text_from):
+        return None
+    return _wrong(case, case.position(from_word), begin)
+
+
+def _wrong(case: Case, place: int, begin: int) -> Comparison:
+    """The outcome for a page from another place: where it is from, and no flood of faults."""
+    words, planned = len(case.copy), case.position(begin)
+    there = quoted(case.exemplar[place : place + 6])
+    sentence = (
+        f"nearly every word differs from word {planned} of the exemplar on; "
+        f"the page reads like the exemplar from word {place}, {there}"
+    )
+    return Comparison(words, (), WrongPlace(place, sentence), sentence, place, min(place + words, len(case.exemplar)))
+
+
+def _number(steps: list[Step], *whats: str) -> int:
+    """How many copied words stand in steps of these sorts."""
+    return sum(step.copy_to - step.copy_from for step in steps if step.what in whats)
+
+
+def _outcome(case: Case, steps: list[Step], faults: list[Fault]) -> Comparison:
+    """The comparison of a page that belongs where it was looked for."""
+    words = len(case.copy)
+    began = next(step.text_from for step in steps if step.what != "missing")
+    changed, missing, added = (sum(numbers) for numbers in zip(*map(_edits, steps), strict=True))
+    return Comparison(
+        words,
+        tuple(faults),
+        None,
+        _summary(words, len(faults)),
+        case.position(began),
+        case.position(steps[-1].text_to),
+        changed,
+        missing,
+        added,
+    )
+
+
+def _edits(step: Step) -> tuple[int, int, int]:
+    """A step as words changed, missing and added; words that changed places are missing once and added once."""
+    copied, right = step.copy_to - step.copy_from, step.text_to - step.text_from
+    if step.what == "same":
+        return 0, 0, 0
+    if step.what == "turned":
+        return 0, 1, 1
+    common = min(copied, right)
+    return common, right - common, copied - common
+
+
+def _summary(words: int, faults: int) -> str:
+    """The outcome in a sentence."""
+    if not faults:
+        return f"no fault in {counted(words, 'word')}"
+    found = f"{counted(faults, 'fault')} in {counted(words, 'word')}"
+    if faults <= FLOOD * words or words < 4 * ENOUGH:
+        return found
+    return f"{found}: is this the right place, and are the allowed spellings set as this exemplar needs them?"

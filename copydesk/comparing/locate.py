@@ -1,0 +1,53 @@
+"""Where in the whole exemplar some copied words come from."""
+
+from __future__ import annotations
+
+from collections import Counter
+from statistics import median_low
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from copydesk.comparing.allow import Allowances
+
+RUN = 3
+"""Words that must agree running to count as one sign of a place."""
+NEIGHBOURHOOD = 40
+"""Signs count together when the places they point to lie within about so many words."""
+LEAST_SHARE = 0.15
+"""A place is likely when at least this share of the copied runs of three points to it."""
+MOST_PLACES = 50
+
+
+def locate(copy: Sequence[str], exemplar: Sequence[str], allow: Allowances) -> int | None:
+    """The likely position in the exemplar of the first of the copied words, or ``None``.
+
+    Every run of three copied words votes for the places where it stands; the neighbourhood with the most votes
+    wins, if they are enough.
+
+    Args:
+        copy: keys of the copied words.
+        exemplar: the exemplar's words as they stand, all of them.
+        allow: the workshop's allowances.
+    """
+    keys = allow.keys(exemplar)
+    wanted: dict[tuple[str, ...], list[int]] = {}
+    for at, words in enumerate(zip(*(copy[offset:] for offset in range(RUN)), strict=False)):
+        wanted.setdefault(words, []).append(at)
+    known = [(position, key) for position, key in enumerate(keys) if key]
+    begins: list[int] = []
+    runs = zip(known, known[1:], known[2:], strict=False)
+    for (position, one), (_, two), (_, three) in runs:
+        begins += [position - at for at in wanted.get((one, two, three), ())[:MOST_PLACES]]
+    return _likeliest(begins, len(copy) - RUN + 1)
+
+
+def _likeliest(begins: list[int], runs: int) -> int | None:
+    """The middle of the closest and largest group of votes."""
+    if not begins:
+        return None
+    groups = Counter(begin // NEIGHBOURHOOD for begin in begins)
+    best = max(groups, key=lambda group: (groups[group] + groups[group + 1], -group))
+    votes = [begin for begin in begins if begin // NEIGHBOURHOOD in (best, best + 1)]
+    return max(0, median_low(votes)) if len(votes) >= max(1, LEAST_SHARE * runs) else None
