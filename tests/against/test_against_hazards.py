@@ -1,0 +1,136 @@
+"""Hazards against lists published by others; the expected values are theirs, not ours."""
+
+from __future__ import annotations
+
+import pytest
+
+from copydesk.book.materials import HAZARDS, Hazard, cautions_for, material_named
+
+# Kremer Pigmente, "Pigments with toxic heavy metals" (kremer-pigmente.com): each metal and the colours listed under
+# it that a book painter may meet. Its borate and nickel entries are left out.
+KREMER = {
+    "arsenic": ["orpiment", "realgar"],
+    "antimony": ["Naples yellow"],
+    "lead": [
+        "Naples yellow",
+        "lead white",
+        "red lead",
+        "massicot",
+        "zinc white",
+        "galena",
+        "lead tin yellow",
+    ],
+    "cadmium": ["cadmium yellow", "cadmium orange", "cadmium red"],
+    "cobalt": ["cobalt blue", "cobalt green", "cobalt yellow", "cobalt violet", "smalt"],
+    "copper": [
+        "azurite",
+        "malachite",
+        "chrysocolla",
+        "verdigris",
+        "Egyptian blue",
+        "Han blue",
+        "blue verditer",
+        "phthalo blue",
+        "phthalo green",
+    ],
+    "manganese": ["manganese brown", "manganese black", "manganese violet", "umber"],
+    "mercury": ["natural vermilion", "synthetic vermilion"],
+}
+
+# The same page, what each does, as words our sentence must not leave out.
+KREMER_EFFECTS = {
+    "arsenic": ["kill", "cancer"],
+    "lead": ["builds up", "nerves"],
+    "mercury": ["builds up", "nerves"],
+    "antimony": ["lungs"],
+    "manganese": ["nerves"],
+    "copper": ["breathed in", "swallowed"],
+    "cobalt": ["breathed in", "swallowed"],
+    "cadmium": ["burnt"],
+}
+
+
+@pytest.mark.parametrize(("metal", "colours"), KREMER.items())
+def test_colours_listed_by_kremer_stand_under_the_same_metal(metal: str, colours: list[str]) -> None:
+    for colour in colours:
+        material = material_named(colour)
+        assert material is not None, colour
+        assert Hazard(metal) in material.hazards, colour
+
+
+@pytest.mark.parametrize(("metal", "effects"), KREMER_EFFECTS.items())
+def test_cautions_name_the_harm_kremer_names(metal: str, effects: list[str]) -> None:
+    sentence = HAZARDS[Hazard(metal)].sentence
+    for effect in effects:
+        assert effect in sentence
+
+
+@pytest.mark.parametrize("hazard", ["lead", "mercury"])
+def test_not_for_children_nor_in_pregnancy(hazard: str) -> None:
+    # Kremer, same page: keep from children, not during pregnancy.
+    sentence = HAZARDS[Hazard(hazard)].sentence
+    assert "children" in sentence
+    assert "expecting a child" in sentence
+
+
+@pytest.mark.parametrize("hazard", ["arsenic", "lead", "mercury", "cadmium", "cobalt", "chromate", "manganese"])
+def test_swallowing_is_the_main_risk(hazard: str) -> None:
+    # A. Babin, "Pigment safety", Center for Safety in the Arts, Hazards no. 1: accidental ingestion by eating,
+    # drinking, hand to mouth, pointing the brush with the lips.
+    sentence = HAZARDS[Hazard(hazard)].sentence
+    for habit in ("eat", "drink", "lips", "wash your hands"):
+        assert habit in sentence
+
+
+def test_white_lead_harms_what_babin_says() -> None:
+    # A. Babin, same sheet, no. 2: anaemia, nerves, kidneys.
+    sentence = HAZARDS[Hazard.LEAD].sentence
+    for part in ("blood", "nerves", "kidneys"):
+        assert part in sentence
+
+
+@pytest.mark.parametrize("colour", ["chrome yellow", "zinc yellow"])
+def test_chromates(colour: str) -> None:
+    # A. Babin, same sheet, nos. 3 and 4: may cause lung cancer; rashes.
+    material = material_named(colour)
+    assert material is not None
+    assert Hazard.CHROMATE in material.hazards
+    sentence = HAZARDS[Hazard.CHROMATE].sentence
+    assert "cancer" in sentence
+    assert "rash" in sentence
+
+
+@pytest.mark.parametrize("colour", ["lamp black", "carbon black"])
+def test_blacks_that_may_hold_impurities(colour: str) -> None:
+    # A. Babin, same sheet, no. 3.
+    material = material_named(colour)
+    assert material is not None
+    assert Hazard.SOOT in material.hazards
+
+
+@pytest.mark.parametrize("name", ["lime", "hydrated lime", "quicklime", "lime bath"])
+def test_lime(name: str) -> None:
+    # County health notice on lime (Clay County Free Press): eyes (permanent damage) and skin burns; goggles, gloves,
+    # covered arms and legs; brush off dry lime, much water, see a doctor for eyes; dust irritates.
+    material = material_named(name)
+    assert material is not None
+    assert Hazard.LIME in material.hazards
+    assert Hazard.DUST in material.hazards
+    sentence = HAZARDS[Hazard.LIME].sentence
+    for part in ("burns skin", "blind", "goggles", "gloves", "arms and legs", "brush off", "much water", "doctor"):
+        assert part in sentence
+
+
+@pytest.mark.parametrize("name", ["scraper", "penknife"])
+def test_blades(name: str) -> None:
+    # Health and Safety Executive advice on knives, as given at maidahillplace.co.uk: sharp, stable surface, stored
+    # securely. Cutting away from the hand: common practice.
+    (blade, *_) = cautions_for([name])
+    for part in ("sharp", "away from the hand", "firm board", "cover it"):
+        assert part in blade.sentence
+
+
+def test_the_makers_data_sheet_outweighs_the_table() -> None:
+    # AIC, Pigment Health & Safety Quick Guide, November 2017: check each maker's data sheet; guides age.
+    for names in (["vermilion"], ["chalk"], ["gum arabic"], ["something new"]):
+        assert "safety data sheet" in cautions_for(names)[-1].sentence
