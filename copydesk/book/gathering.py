@@ -20,6 +20,18 @@ from copydesk.book.page import LeafId, Surface
 Habit = Literal["alternate", "same"]
 """``alternate``: like faces like at every opening; ``same``: every sheet lies with the same surface out."""
 
+KINDS = {
+    1: "bifolium",
+    2: "binion",
+    3: "ternion",
+    4: "quaternion",
+    5: "quinion",
+    6: "senion",
+    7: "septenion",
+    8: "octonion",
+}
+"""What a gathering of so many sheets is called (Zs. Urbach, Bulletin du Musée Hongrois 100, 2004, p. 93)."""
+
 
 class Standing(StrEnum):
     """What there is at one half of a sheet."""
