@@ -53,10 +53,15 @@ class Lines:
     these needs no breaking, and one that does not soon falls in with them, at the latest where the run ends.
     """
 
-    def __init__(self, copy: CopyText, measure: float) -> None:
+    def __init__(self, copy: CopyText, measure: float, starts: Sequence[int] | None = None) -> None:
         self.copy = copy
         self.measure = measure
-        self.starts: Sequence[int] = _break_all(copy, measure)
+        self.starts: Sequence[int] = _break_all(copy, measure) if starts is None else starts
+
+    @classmethod
+    def as_needed(cls, copy: CopyText, measure: float) -> Lines:
+        """The same for a measure that only a page or two will be cast at: lines are broken when asked for."""
+        return cls(copy, measure, ())
 
     def __len__(self) -> int:
         """Lines of the whole text."""

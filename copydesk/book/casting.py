@@ -110,9 +110,9 @@ class Caster:
         """
         return _PageInHand(self, cursor, frame, recto=recto, limit=limit, skip=skip).cast()
 
-    def page_lines(self, cursor: Cursor, frame: Frame, *, recto: bool, limit: int) -> list[CastLine]:
-        """The lines of a page one by one, cast as ``page`` casts it."""
-        page = _PageInHand(self, cursor, frame, recto=recto, limit=limit, skip=0)
+    def page_lines(self, cursor: Cursor, frame: Frame, *, recto: bool, limit: int, skip: int = 0) -> list[CastLine]:
+        """The lines of a page one by one, cast as ``page`` casts it; those skipped are left out."""
+        page = _PageInHand(self, cursor, frame, recto=recto, limit=limit, skip=skip)
         page.trace = []
         page.cast()
         return page.trace

@@ -79,13 +79,17 @@ def flaws_now(
 
     A flaw is told as seen on the recto; on the verso it stands in the mirrored place.
     """
-    found: dict[int, list[tuple[int, int, float]]] = {}
+    by_leaf: dict[int, list[Flaw]] = {}
     for leaf, flaw in _all_flaws(book, planned, collation, entries):
-        for side in Side:
-            lost = _lost(layout, flaw, side)
-            if lost:
-                found.setdefault(Page(leaf, side).index, []).extend(lost)
-    return {index: tuple(lost) for index, lost in found.items()}
+        by_leaf.setdefault(leaf, []).append(flaw)
+    if not by_leaf:
+        return {}
+    from copydesk.book.flaws import shares_left
+
+    found = {
+        Page(leaf, side).index: shares_left(layout, flaws, side) for leaf, flaws in by_leaf.items() for side in Side
+    }
+    return {index: lost for index, lost in found.items() if lost}
 
 
 def _all_flaws(
@@ -101,12 +105,3 @@ def _all_flaws(
             sizes = [entry.amount(name) or 0.0 for name in ("from_head", "from_fold", "width", "height")]
             flaws.append((leaf, Flaw(leaf, *sizes)))
     return flaws
-
-
-def _lost(layout: PageLayout, flaw: Flaw, side: Side) -> list[tuple[int, int, float]]:
-    from copydesk.book.flaws import lines_touched
-
-    return [
-        (touched.column, touched.line, max(touched.usable / layout.measure, 0.0))
-        for touched in lines_touched(layout, flaw, side)
-    ]

@@ -316,6 +316,10 @@ class Standing:
             self._stale_budget = None
         return self._budget
 
+    def skin_at(self, index: int) -> SkinPage:
+        """The surface of skin that bears the page at ``index`` today."""
+        return self.collation.skin_page(Page.at(index))
+
     def page_of(self, skin: SkinPage) -> Page | None:
         """The page a surface of skin bears today."""
         return self.collation.page_of(skin)

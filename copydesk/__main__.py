@@ -1,0 +1,5 @@
+"""``python -m copydesk``."""
+
+from copydesk.cli.main import entry
+
+entry()

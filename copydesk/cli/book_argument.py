@@ -1,0 +1,30 @@
+"""What most verbs take: the book folder and ``--json``; and opening the book."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from copydesk.cli.exits import remark
+from copydesk.job import Job
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+
+
+def add_book(parser: ArgumentParser, *, json: bool = True) -> None:
+    """Add the book folder, and ``--json``."""
+    parser.add_argument("book", metavar="BOOK", help="the book folder")
+    if json:
+        parser.add_argument("--json", action="store_true", help="one JSON document instead of words")
+
+
+def open_book(arguments: Namespace) -> Job:
+    """Open the book named; what its ledger has to say of itself goes to standard error.
+
+    Raises:
+        Refused: where it cannot be opened.
+    """
+    job = Job.open(Path(arguments.book))
+    remark(*job.store.notes)
+    return job

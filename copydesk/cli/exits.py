@@ -1,0 +1,34 @@
+"""The one owner of standard error, and the exit codes."""
+
+from __future__ import annotations
+
+import sys
+from enum import IntEnum
+from typing import TYPE_CHECKING
+
+from copydesk.book.plain import plain
+
+if TYPE_CHECKING:
+    from copydesk.book.refusal import Refused
+
+
+class ExitCode(IntEnum):
+    """How a command ended."""
+
+    DONE = 0
+    NO = 1  # the answer is no: not ready, faults found
+    REFUSED = 2  # bad usage or bad input: nothing was changed
+    INTERRUPTED = 130
+
+
+def refuse(refused: Refused) -> ExitCode:
+    """Say what was refused, a line each."""
+    for problem in refused.problems:
+        remark(str(problem))
+    return ExitCode.REFUSED
+
+
+def remark(*lines: str) -> None:
+    """Tell a person something beside the result."""
+    for line in lines:
+        print(f"copydesk: {plain(line)}", file=sys.stderr)

@@ -1,0 +1,136 @@
+"""The command ``copydesk``: finds the verb, runs it, turns refusals into sentences and exit codes."""
+
+from __future__ import annotations
+
+import os
+import sys
+from importlib import import_module
+from typing import TYPE_CHECKING, NoReturn, Protocol, cast
+
+from copydesk.book.refusal import Refused
+from copydesk.cli import exits
+from copydesk.cli.exits import ExitCode
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+    from collections.abc import Sequence
+
+
+class Verb(Protocol):
+    """What the module of a verb holds."""
+
+    SAYS: str
+    EXAMPLES: tuple[str, ...]
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        """Tell the parser what the verb takes."""
+
+    def run(self, arguments: Namespace) -> ExitCode:
+        """Do it."""
+
+
+VERBS: dict[str, str] = {
+    "new": "make a book folder; --demo copies the shipped book",
+    "plan": "lines, pages, gatherings, sheets, skins; what is left over or does not fit",
+    "pages": "one row a page: state, budget, text, hands, sheet and side",
+    "sheets": "which pages stand on which sheet, side and half; openings that break like to like",
+    "record": "record that a page was ruled, begun, written or checked, and the rest",
+    "undo": "take an entry back",
+    "log": "every entry, oldest first",
+    "audit": "whether the folder is sound",
+}
+"""Every verb with what it answers, in the order of the help."""
+
+_FIRST = """copydesk projects/twelve-waters             open the desk on a book
+copydesk new --demo my-book                 copy the shipped book and look round
+copydesk plan my-book                       lines, pages, sheets and skins
+copydesk record my-book 12r written         record a page
+copydesk pages my-book --json               the same figures for other programs"""
+
+
+def entry() -> NoReturn:
+    """Run the command on the arguments given to the program, and end it."""
+    sys.exit(int(main(sys.argv[1:])))
+
+
+def main(arguments: Sequence[str]) -> ExitCode:
+    """Run the command on ``arguments``; gives how it ended."""
+    try:
+        return _run(list(arguments))
+    except Refused as refused:
+        return exits.refuse(refused)
+    except KeyboardInterrupt:
+        return ExitCode.INTERRUPTED
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return ExitCode.DONE
+
+
+def _run(arguments: list[str]) -> ExitCode:
+    first = arguments[0] if arguments else ""
+    if first in ("-h", "--help") or (first == "help" and len(arguments) == 1):
+        return _help()
+    if first == "--version":
+        from copydesk import __version__
+        from copydesk.cli.output import say
+
+        say(f"copydesk {__version__}")
+        return ExitCode.DONE
+    if first in VERBS:
+        return _run_verb(first, arguments[1:])
+    return _open_desk(arguments)
+
+
+def _run_verb(name: str, arguments: list[str]) -> ExitCode:
+    verb = load(name)
+    try:
+        parsed = parser_of(name, verb).parse_args(arguments)
+    except SystemExit as stopped:
+        return ExitCode.REFUSED if stopped.code else ExitCode.DONE
+    return verb.run(parsed)
+
+
+def load(name: str) -> Verb:
+    """The module of a verb; only the one asked for is read."""
+    return cast("Verb", import_module(f"copydesk.cli.{name}"))
+
+
+def parser_of(name: str, verb: Verb) -> ArgumentParser:
+    """The parser of a verb, its help beginning with examples."""
+    from argparse import ArgumentParser, RawDescriptionHelpFormatter
+
+    shown = "\n".join(f"  {example}" for example in verb.EXAMPLES)
+    parser = ArgumentParser(
+        prog=f"copydesk {name}",
+        description=f"examples:\n{shown}\n\n{verb.SAYS}",
+        formatter_class=RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    verb.add_arguments(parser)
+    return parser
+
+
+def _help() -> ExitCode:
+    from copydesk.cli.output import say
+
+    widest = max(map(len, VERBS))
+    say("copydesk: a copying tracker for a manuscript book on loose sheets", "")
+    say(*(f"  {line}" for line in _FIRST.splitlines()), "")
+    say("copydesk BOOK opens the desk on a book folder. Other verbs:", "")
+    say(*(f"  {name:{widest}}  {says}" for name, says in VERBS.items()), "")
+    say("Each takes --help, and --json where it gives figures. Exit codes: 0 done, 1 the answer is no, 2 refused.")
+    return ExitCode.DONE
+
+
+def _open_desk(arguments: list[str]) -> ExitCode:
+    """Open the desk on the folder named, if a person sits there to see it."""
+    if any(argument.startswith("-") for argument in arguments) or len(arguments) > 1:
+        raise Refused(f"{' '.join(arguments)!r} is not a verb and its arguments; see copydesk --help")
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        raise Refused(
+            "the desk needs a terminal to be shown in; for figures use copydesk pages BOOK or copydesk plan BOOK "
+            "(--json for other programs)"
+        )
+    from copydesk.cli.desk import open_desk
+
+    return open_desk(arguments[0] if arguments else "")

@@ -1,0 +1,64 @@
+"""The one owner of standard output: results, for people or as one JSON document."""
+
+from __future__ import annotations
+
+import sys
+from typing import TYPE_CHECKING
+
+from copydesk.book.plain import plain
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+
+def say(*lines: str) -> None:
+    """Print lines for a person; whatever they hold is made harmless first."""
+    for line in lines:
+        print(plain(line))
+
+
+def give_json(value: object) -> None:
+    """Print one JSON document."""
+    import json
+
+    print(json.dumps(value, ensure_ascii=sys.stdout.encoding.lower().replace("-", "") != "utf8", indent=1))
+
+
+def give_text(text: str) -> None:
+    """Print a text of several lines as it is, each made harmless."""
+    say(*text.splitlines())
+
+
+def give_bytes(data: bytes) -> None:
+    """Write a file's content to standard output."""
+    sys.stdout.flush()
+    sys.stdout.buffer.write(data)
+
+
+def table(heads: Sequence[str], rows: Iterable[Sequence[object]]) -> None:
+    """Print rows in columns; figures stand to the right."""
+    cells = [[plain(str(cell)) for cell in row] for row in rows]
+    widths = [max([width_of(head), *(width_of(row[at]) for row in cells)]) for at, head in enumerate(heads)]
+    right = [all(_is_figure(row[at]) for row in cells) for at in range(len(heads))]
+    for row in [list(heads), *cells]:
+        shown = (
+            " " * (width - width_of(cell)) + cell if to_right else cell + " " * (width - width_of(cell))
+            for cell, width, to_right in zip(row, widths, right, strict=True)
+        )
+        print("  ".join(shown).rstrip())
+
+
+def _is_figure(cell: str) -> bool:
+    return not cell or cell.lstrip("-").replace(".", "", 1).isdigit()
+
+
+def width_of(text: str) -> int:
+    """Terminal cells a text takes: wide letters two, combining marks none."""
+    if text.isascii():
+        return len(text)
+    import unicodedata
+
+    return sum(
+        0 if unicodedata.combining(letter) else 2 if unicodedata.east_asian_width(letter) in "WF" else 1
+        for letter in text
+    )

@@ -1,0 +1,111 @@
+"""``copydesk record BOOK WHERE WHAT``: an entry, safe on disk when the command returns."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.page import Page
+from copydesk.book.refusal import Refused
+from copydesk.cli.book_argument import add_book, open_book
+from copydesk.cli.exits import ExitCode
+from copydesk.cli.output import give_json, say
+from copydesk.ledger.telling import tell
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+
+    from copydesk.ledger.acts import Act, Acts
+
+SAYS = (
+    "WHERE is a page (12r), sheet:3.2, space:frost or leaf:5. WHAT of a page: ruled, begun, written, checked, fault,\n"
+    "settled, held; of a sheet: desk, drying, checker, artist, press; of a space: drawn, gilded, coloured, outlined,\n"
+    "done, left-empty; of a leaf: cancelled, replaced, added-after, wanting, flaw."
+)
+EXAMPLES = (
+    "copydesk record my-book 12r written",
+    'copydesk record my-book 12r written --hand B --to-line 15 --ends "and the ford"',
+    "copydesk record my-book 12r fault --kind omission --column 1 --line 7 --should water",
+    "copydesk record my-book sheet:3.2 artist",
+    "copydesk record my-book space:frost gilded",
+)
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """Where, what, and the facts."""
+    add_book(parser)
+    parser.add_argument("where", metavar="WHERE", help="12r, sheet:3.2, space:ID or leaf:N")
+    parser.add_argument("what", metavar="WHAT", help="what happened")
+    parser.add_argument("--hand", default="", help="who did it; the hand at this desk otherwise")
+    parser.add_argument("--to-line", type=int, metavar="N", help="the last text line written, through the columns")
+    parser.add_argument("--begins", default="", metavar="WORDS", help="the page's first words, if not as planned")
+    parser.add_argument("--ends", default="", metavar="WORDS", help="the last words written, if not as planned")
+    parser.add_argument("--minutes", type=float, help="how long it took")
+    parser.add_argument("--note", default="", help="anything to be remembered")
+    parser.add_argument("--kind", default="", help="a fault's kind, as in omission")
+    parser.add_argument("--column", type=int, help="a fault's column")
+    parser.add_argument("--line", type=int, help="a fault's line in its column")
+    parser.add_argument("--stands", help="what stands there")
+    parser.add_argument("--should", help="what should stand there")
+    parser.add_argument("--fault", default="", metavar="ID", help="the fault settled: id, or number on the page")
+    parser.add_argument("--remedy", default="", help="scraped, expunged, struck, interlined, ...")
+    parser.add_argument("--who", default="", help="who has the sheet now")
+    for name in ("from-head", "from-fold", "width", "height"):
+        parser.add_argument(f"--{name}", type=float, metavar="MM", help=f"a flaw's {name.replace('-', ' ')} in mm")
+
+
+def run(arguments: Namespace) -> ExitCode:
+    """Record it."""
+    job = open_book(arguments)
+    act = _act(job.acts, arguments)
+    entry = job.record(act.what, act.about, page=act.page, hand=arguments.hand, **act.facts)
+    job.close()
+    if arguments.json:
+        kind = entry.subject[0]
+        about = {"page": entry.page} if kind == "page" else {kind: entry.about}
+        give_json({"entry": entry.entry, **about, "what": entry.what})
+    else:
+        say(tell(entry, job.standing))
+    return ExitCode.DONE
+
+
+def _act(acts: Acts, given: Namespace) -> Act:
+    kind, colon, name = given.where.partition(":")
+    if not colon:
+        return _page_act(acts, Page.parse(given.where), given)
+    if kind == "sheet":
+        return acts.sheet(name, given.what, given.who)
+    if kind == "space":
+        return acts.space(name, given.what, given.note)
+    if kind == "leaf":
+        sizes = {key: getattr(given, key) for key in ("from_head", "from_fold", "width", "height")}
+        return acts.leaf(name, given.what, note=given.note or None, **sizes)
+    raise Refused(f"{given.where!r} is not a place; write a page as 12r, or sheet:3.2, space:ID, leaf:5")
+
+
+def _page_act(acts: Acts, page: Page, given: Namespace) -> Act:
+    match given.what:
+        case "ruled":
+            return acts.rule(page)
+        case "begun":
+            return acts.begin(page, given.begins)
+        case "written":
+            return acts.write(
+                page,
+                to_line=given.to_line,
+                begins=given.begins,
+                ends=given.ends,
+                minutes=given.minutes,
+                note=given.note,
+            )
+        case "checked":
+            return acts.check(page, minutes=given.minutes, note=given.note)
+        case "fault":
+            facts = {name: getattr(given, name) for name in ("column", "line", "stands", "should")}
+            return acts.fault(page, given.kind, note=given.note or None, **facts)
+        case "settled":
+            return acts.settle(page, given.fault or "1", given.remedy, given.note)
+        case "held":
+            return acts.hold(page, given.begins)
+    raise Refused(
+        f"{given.what!r} cannot be recorded of a page; give ruled, begun, written, checked, fault, settled or held"
+    )

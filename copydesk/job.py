@@ -1,0 +1,219 @@
+"""One book being copied: its plan, its ledger and how it stands. The desk, the papers and the command line come here.
+
+A tick goes in a straight line: ``record`` makes an entry, the store keeps it, the ledger takes it in, what it
+touches is worked out again, and whoever shows the book reads it off ``standing``.
+"""
+
+from __future__ import annotations
+
+import secrets
+from typing import TYPE_CHECKING
+
+from copydesk.book.refusal import Refused
+from copydesk.ledger.acts import Acts
+from copydesk.ledger.entry import Entry, check_facts
+from copydesk.ledger.ledger import Ledger
+from copydesk.ledger.measures import measures_of
+from copydesk.ledger.standing import Standing
+from copydesk.store.book_folder import BookFolder
+from copydesk.store.ledger_file import LedgerFile
+from copydesk.store.reading import read_all, stamp
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+    from datetime import datetime
+    from pathlib import Path
+
+    from copydesk.ledger.ledger import Subject
+    from copydesk.store.ledger_store import EntryDict, LedgerStore
+
+
+class Job:
+    """A book folder opened: what is planned, what was recorded, and the ways to record more."""
+
+    def __init__(
+        self,
+        folder: BookFolder,
+        store: LedgerStore,
+        clock: Callable[[], datetime],
+    ) -> None:
+        self.folder = folder
+        self.store = store
+        self.clock = clock
+        self.book, self.exemplar, self.samples = read_all(folder)
+        self._seen = stamp(folder, self.book)
+        self.ledger = Ledger(map(Entry.from_document, store.entries()))
+        self._generation = store.generation
+        self.standing = self._stand()
+        self.plan_problems: tuple[str, ...] = ()
+
+    @classmethod
+    def open(cls, path: Path, *, desk: str = "", clock: Callable[[], datetime] | None = None) -> Job:
+        """Open the book in the folder ``path``.
+
+        Args:
+            path: the book folder.
+            desk: this desk's name; the machine's where none is given.
+            clock: tells the time; the machine's own where none is given.
+
+        Raises:
+            Refused: where the folder holds no book, or its files have faults: all of them, each with its place.
+        """
+        folder = BookFolder.at(path)
+        store = LedgerFile(folder.root, desk=desk or _desk_name())
+        return cls(folder, store, clock or _now)
+
+    def close(self) -> None:
+        """Let go of the files."""
+        self.store.close()
+
+    def _stand(self) -> Standing:
+        return Standing(self.book, self.exemplar, self.ledger, measures_of(self.book, self.samples))
+
+    @property
+    def acts(self) -> Acts:
+        """What can be recorded on the book as it stands, worked out and checked."""
+        return Acts(self.standing)
+
+    @property
+    def hand(self) -> str:
+        """The hand at this desk: who sat down last, else the book's first."""
+        for entry in reversed(self.ledger.live("desk", self.store.desk)):
+            if entry.what == "at-desk" and self.book.hand(entry.hand) is not None:
+                return entry.hand
+        return self.book.hands[0].id
+
+    def record(self, what: str, about: str, *, hand: str = "", page: str = "", **facts: object) -> Entry:
+        """Record one thing that happened; it is safe on disk when this returns.
+
+        Args:
+            what: the kind of entry.
+            about: what it is about, in the kind's terms.
+            hand: who did it; the hand at the desk where none is named.
+            page: the page's label today, where it is about a page.
+            facts: the facts of the kind; None is left out.
+
+        Raises:
+            Refused: where it cannot be; then nothing was recorded.
+        """
+        return self.record_all([(what, about, page, facts)], hand=hand)[0]
+
+    def record_all(self, acts: Sequence[tuple[str, str, str, Mapping[str, object]]], *, hand: str = "") -> list[Entry]:
+        """Record several things that happened together: all are kept, or none.
+
+        Raises:
+            Refused: as for ``record``.
+        """
+        hand = self._known_hand(hand)
+        at = self.clock().isoformat(timespec="seconds")
+        entries = []
+        for what, about, page, facts in acts:
+            kept = {name: value for name, value in facts.items() if value is not None}
+            check_facts(what, kept)
+            entries.append(Entry(secrets.token_hex(6), 0, at, hand, self.store.desk, what, about, page, kept))
+        documents = self.store.append_many([_as_draft(entry) for entry in entries])
+        self._take_others()
+        return [self._take(document) for document in documents]
+
+    def _known_hand(self, hand: str) -> str:
+        hand = hand or self.hand
+        if self.book.hand(hand) is None and hand != self.book.workshop.artist:
+            known = ", ".join(each.id for each in self.book.hands)
+            raise Refused(f"there is no hand {hand!r} in this book; its hands are {known}")
+        return hand
+
+    def _take(self, document: EntryDict) -> Entry:
+        entry = Entry.from_document(document)
+        subject = self.ledger.add(entry)
+        if subject is not None:
+            self._touch(subject)
+        return entry
+
+    def _touch(self, subject: Subject) -> None:
+        self.standing.touch(subject)
+
+    def undo(self, entry_id: str = "") -> Entry:
+        """Take back the newest entry of this desk, or the one named; gives the entry taken back.
+
+        Raises:
+            Refused: where there is nothing to take back, or no such entry.
+        """
+        target = self.ledger.find(entry_id) if entry_id else self.ledger.newest_standing(self.store.desk)
+        if target is None and not entry_id:
+            target = self.ledger.newest_standing()
+        if target is None:
+            raise Refused(
+                f"there is no entry {entry_id!r}; see copydesk log" if entry_id else "there is nothing to take back"
+            )
+        if self.ledger.is_void(target.entry):
+            raise Refused(f"entry {target.entry} was taken back already; nothing was changed")
+        self.record("voided", target.entry, hand=self.hand)
+        return target
+
+    def redo(self) -> Entry:
+        """Let the entry stand again that was taken back last at this desk, if nothing was done since.
+
+        Raises:
+            Refused: where there is none.
+        """
+        taker = self.ledger.newest_taken_back(self.store.desk)
+        target = self.ledger.find(taker.about) if taker is not None else None
+        if taker is None or target is None:
+            raise Refused("nothing was taken back just now, so there is nothing to do again")
+        self.record("voided", taker.entry, hand=self.hand)
+        return target
+
+    def refresh(self) -> bool:
+        """Take in what other desks recorded and a changed plan; True where anything is new.
+
+        A plan with faults is not taken: the old one stays, and ``plan_problems`` tells what is wrong.
+
+        Raises:
+            Refused: where the folder cannot be reached; what was read before still stands.
+        """
+        changed = self._take_others()
+        seen = stamp(self.folder, self.book)
+        if seen == self._seen:
+            return changed
+        self._seen = seen
+        try:
+            self.book, self.exemplar, self.samples = read_all(self.folder)
+        except Refused as refused:
+            self.plan_problems = tuple(map(str, refused.problems))
+            return True
+        self.plan_problems = ()
+        self.standing = self._stand()
+        return True
+
+    def _take_others(self) -> bool:
+        fresh = self.store.refresh()
+        if self.store.generation != self._generation:
+            self._generation = self.store.generation
+            self.ledger = Ledger(map(Entry.from_document, self.store.entries()))
+            self.standing = self._stand()
+            return True
+        for document in fresh:
+            self._take(document)
+        return bool(fresh)
+
+
+def _as_draft(entry: Entry) -> Callable[[int], EntryDict]:
+    def draft(tick: int) -> EntryDict:
+        document = entry.as_document()
+        document["tick"] = tick
+        return document  # type: ignore[return-value]
+
+    return draft
+
+
+def _now() -> datetime:
+    from datetime import datetime
+
+    return datetime.now().astimezone()
+
+
+def _desk_name() -> str:
+    import os
+    import socket
+
+    return os.environ.get("COPYDESK_DESK") or socket.gethostname() or "desk"

@@ -1,0 +1,272 @@
+"""What can be recorded, worked out from the book as it stands: the facts of an entry before it is made.
+
+Each function gives an ``Act`` or says in a sentence why it cannot be.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.finding import find_words
+from copydesk.book.page import LeafId, Page
+from copydesk.book.refusal import Refused
+from copydesk.ledger.accounts import page_account, placements_on
+from copydesk.ledger.page_lines import lines_of_page
+from copydesk.ledger.space_record import SHEET_PLACES, STAGES
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from copydesk.book.casting import Placement
+    from copydesk.ledger.accounts import PageAccount
+    from copydesk.ledger.page_record import Fault, PageRecord
+    from copydesk.ledger.standing import Standing
+
+
+class Act(NamedTuple):
+    """An entry to be made: its kind, what it is about, the page's label where it is about one, its facts."""
+
+    what: str
+    about: str
+    page: str
+    facts: Mapping[str, object]
+
+
+class Acts:
+    """Makes acts for one book as it stands now."""
+
+    def __init__(self, standing: Standing) -> None:
+        self.standing = standing
+
+    def rule(self, page: Page) -> Act:
+        """Rule a page: the spaces on it are fixed from now on.
+
+        Raises:
+            Refused: where there is no such page, or it is ruled already.
+        """
+        account = self._account(page)
+        if account.record.ruled:
+            raise Refused(f"{page} is ruled already; nothing was recorded")
+        return self._act(account, "ruled", placements=self._placements(account))
+
+    def begin(self, page: Page, begins: str = "") -> Act:
+        """Begin a page's text, at the planned word or at ``begins``.
+
+        Raises:
+            Refused: where it is begun or written already, or the words are not found.
+        """
+        account = self._account(page)
+        if account.record.state not in ("unruled", "ruled"):
+            raise Refused(f"{page} is {account.record.state} already; nothing was recorded")
+        fixed = None if account.record.ruled else self._placements(account)
+        return self._act(account, "begun", from_word=self._beginning(account, begins), placements=fixed)
+
+    def write(
+        self,
+        page: Page,
+        *,
+        to_line: int | None = None,
+        begins: str = "",
+        ends: str = "",
+        minutes: float | None = None,
+        note: str = "",
+    ) -> Act:
+        """Write a page, whole or to a text line.
+
+        Args:
+            page: the page.
+            to_line: the last text line written, counted through the columns; the whole page where None.
+            begins: its first words, where it did not begin as planned.
+            ends: its last words, where they are not those planned.
+            minutes: how long it took.
+            note: anything to be remembered.
+
+        Raises:
+            Refused: where the line is not on the page, or words are not found.
+        """
+        account = self._account(page)
+        record = account.record
+        again = record.whole or bool(begins)
+        first = 1 if again else record.written + 1
+        start = self._beginning(account, begins) if again or not record.stints else record.ends or 0
+        last, end, whole = self._extent(account, first, to_line, start, ends)
+        if end < start:
+            raise Refused(
+                f'"{ends}" stands before the place where {page} begins; give the last words of the page, or begins too'
+            )
+        return self._act(
+            account,
+            "written",
+            from_line=first,
+            to_line=last,
+            from_word=start,
+            to_word=end,
+            whole=whole,
+            minutes=minutes,
+            note=note or None,
+            placements=None if record.placements is not None else self._placements(account),
+        )
+
+    def _extent(
+        self, account: PageAccount, first: int, to_line: int | None, start: int, ends: str
+    ) -> tuple[int, int, bool]:
+        """Last line, the word after the last, and whether the page's text is then whole."""
+        budget = account.budget
+        if to_line is None:
+            planned = max(budget.planned, 1)
+            end = self._ending(account, account.to_word, start, ends)
+            full = planned if end == account.to_word else max(budget.room, planned)
+            return max(full, first), end, True
+        if not first <= to_line <= max(account.ruled_lines, budget.planned):
+            raise Refused(
+                f"{account.page} has lines {first} to {account.ruled_lines} to write, so it cannot be written "
+                f"to line {to_line}; give a line among them"
+            )
+        expected = self._word_after_line(account, to_line)
+        end = self._ending(account, expected, start, ends)
+        whole = to_line >= budget.room or (to_line >= budget.planned and end >= account.to_word)
+        return to_line, end, whole
+
+    def _word_after_line(self, account: PageAccount, line: int) -> int:
+        lines = lines_of_page(self.standing, account.page.index)
+        if line - 1 < len(lines):
+            return self.standing.copy.word(lines[line - 1].end)
+        return account.to_word
+
+    def _ending(self, account: PageAccount, expected: int, start: int, ends: str) -> int:
+        if not ends:
+            return max(expected, start)
+        words = self._words(account)
+        count = len(ends.split())
+        return find_words(words, ends, max(expected - count, 0)) + count
+
+    def _beginning(self, account: PageAccount, begins: str) -> int:
+        record = account.record
+        planned = record.begins if record.begins is not None else account.from_word
+        return find_words(self._words(account), begins, planned) if begins else planned
+
+    def _words(self, account: PageAccount) -> list[str]:
+        if self.standing.exemplar is None:
+            raise Refused(
+                f"the exemplar of this book is not typed, so words cannot be looked for; record {account.page} "
+                "by its lines"
+            )
+        return self.standing.exemplar.words
+
+    def check(self, page: Page, *, minutes: float | None = None, note: str = "") -> Act:
+        """Check a page against the exemplar; faults are noted before it.
+
+        Raises:
+            Refused: where its text is not whole yet.
+        """
+        account = self._account(page)
+        if not account.record.whole:
+            raise Refused(f"{page} is {account.record.state}, not written whole; write it before it is checked")
+        return self._act(account, "checked", minutes=minutes, note=note or None)
+
+    def fault(self, page: Page, kind: str, **facts: object) -> Act:
+        """Note a fault on a page: ``column``, ``line``, ``word``, ``stands``, ``should``, ``cause``, ``note``.
+
+        Raises:
+            Refused: where nothing is written on the page, or the place is not on it.
+        """
+        account = self._account(page)
+        frame = self.standing.frame
+        if not account.record.stints:
+            raise Refused(f"nothing is written on {page}, so no fault can stand there; name the page it is on")
+        for name, most in (("column", frame.columns), ("line", frame.lines)):
+            value = facts.get(name)
+            if isinstance(value, int) and not 1 <= value <= most:
+                raise Refused(f"{page} has {name}s 1 to {most}, so there is no {name} {value}; correct it")
+        if not kind.strip():
+            raise Refused("a fault needs its kind; give one such as omission or substitution")
+        return self._act(account, "fault", kind=kind, **facts)
+
+    def settle(self, page: Page, fault: str, remedy: str, note: str = "") -> Act:
+        """Settle a fault: by its id, or its number among the page's open ones (from 1).
+
+        Raises:
+            Refused: where the page has no such open fault.
+        """
+        account = self._account(page)
+        found = self._open_fault(account.record, fault)
+        if found is None:
+            open_ones = ", ".join(each.id for each in account.record.open_faults) or "none"
+            raise Refused(f"{page} has no open fault {fault!r}; open there: {open_ones}")
+        return self._act(account, "settled", fault=found.id, remedy=remedy or "settled", note=note or None)
+
+    def _open_fault(self, record: PageRecord, fault: str) -> Fault | None:
+        open_ones = record.open_faults
+        if fault.isdecimal() and 1 <= int(fault) <= len(open_ones):
+            return open_ones[int(fault) - 1]
+        return next((each for each in open_ones if each.id == fault), None)
+
+    def hold(self, page: Page, begins: str) -> Act:
+        """Settle that a page begins with these words, whatever the pages before it need.
+
+        Raises:
+            Refused: where the page is begun already, or the words are not found.
+        """
+        account = self._account(page)
+        if account.record.begins is not None:
+            raise Refused(f"{page} is begun already, so its beginning is settled; nothing was recorded")
+        return self._act(account, "held", from_word=self._beginning(account, begins))
+
+    def space(self, space: str, what: str, note: str = "") -> Act:
+        """Record a stage of a space, or how it ended.
+
+        Raises:
+            Refused: where there is no such space, or it does not need the stage.
+        """
+        plan = self.standing.plan_of(space)
+        if plan is None:
+            known = ", ".join(plan.id for plan in self.standing.plans) or "none"
+            raise Refused(f"there is no space {space!r} in this book; its spaces are {known}")
+        if what not in (*STAGES, "done", "left-empty", "given-up"):
+            raise Refused(f"{what!r} is not a stage of a space; give one of {', '.join(STAGES)}, done, left-empty")
+        return Act(what, space, "", {"note": note} if note else {})
+
+    def sheet(self, sheet: str, place: str, who: str = "") -> Act:
+        """Record where a sheet (``3.2``) is now.
+
+        Raises:
+            Refused: where there is no such sheet or place.
+        """
+        gathering, _, number = sheet.partition(".")
+        if not (gathering.isdecimal() and number.isdecimal()):
+            raise Refused(f"{sheet!r} is not a sheet; write gathering and sheet as in 3.2")
+        if int(number) not in self.standing.collation.gathering(int(gathering)).sheet_numbers():
+            raise Refused(f"gathering {gathering} has no sheet {number}; see copydesk sheets")
+        if place not in SHEET_PLACES:
+            raise Refused(f"{place!r} is not where a sheet can be; give one of {', '.join(SHEET_PLACES)}")
+        return Act(place, f"{int(gathering)}.{int(number)}", "", {"who": who} if who else {})
+
+    def leaf(self, leaf: str, what: str, **facts: object) -> Act:
+        """Record what befell a leaf, by its number in the book today.
+
+        Raises:
+            Refused: where there is no such leaf, or nothing of the kind can befall one.
+        """
+        if not leaf.isdecimal():
+            raise Refused(f"{leaf!r} is not a leaf; give its number in the book")
+        if what not in ("cancelled", "replaced", "added-after", "wanting", "flaw"):
+            raise Refused(f"{what!r} cannot befall a leaf; give cancelled, replaced, added-after, wanting or flaw")
+        half = self.standing.collation.half(int(leaf))
+        return Act(what, LeafId(half.id), "", {name: value for name, value in facts.items() if value is not None})
+
+    def _account(self, page: Page) -> PageAccount:
+        if not self.standing.collation.has(page):
+            last = self.standing.collation.leaves
+            raise Refused(f"there is no page {page} in this book; its leaves go from 1 to {last}")
+        return page_account(self.standing, page.index)
+
+    def _placements(self, account: PageAccount) -> list[list[object]]:
+        return [_row(placement) for placement in placements_on(self.standing, account.page.index)]
+
+    def _act(self, account: PageAccount, what: str, **facts: object) -> Act:
+        kept = {name: value for name, value in facts.items() if value is not None}
+        return Act(what, str(account.place.skin), str(account.page), kept)
+
+
+def _row(placement: Placement) -> list[object]:
+    return [placement.id, placement.column, placement.from_line, placement.lines, round(placement.share, 6)]

@@ -1,0 +1,51 @@
+"""An entry in a sentence, for the log and for whoever just made it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.plain import plain
+from copydesk.ledger.entry import KINDS
+
+if TYPE_CHECKING:
+    from copydesk.ledger.entry import Entry
+    from copydesk.ledger.standing import Standing
+
+
+def tell(entry: Entry, standing: Standing | None = None) -> str:
+    """What the entry says, as in ``12r written by B, lines 1 to 15, ends "and the ford"``."""
+    parts = [f"{place_name(entry)} {KINDS[entry.what].says if entry.what in KINDS else entry.what}"]
+    if entry.hand:
+        parts[0] += f" by {entry.hand}"
+    if entry.what == "written":
+        parts += _written(entry, standing)
+    parts += [f"{name} {_shown(entry.facts[name])}" for name in _TOLD if name in entry.facts]
+    return plain(", ".join(parts))
+
+
+_TOLD = ("kind", "column", "line", "stands", "should", "remedy", "who", "lines", "minutes", "why", "to", "note")
+
+
+def _shown(value: object) -> str:
+    if isinstance(value, float):
+        return f"{value:g}"
+    return f'"{value}"' if isinstance(value, str) and " " in value else str(value)
+
+
+def _written(entry: Entry, standing: Standing | None) -> list[str]:
+    parts = [f"lines {entry.number('from_line')} to {entry.number('to_line')}"]
+    ends = entry.number("to_word")
+    if standing is not None and standing.exemplar is not None and ends:
+        last = " ".join(standing.exemplar.words[max(ends - 3, 0) : ends])
+        parts.append(f'ends "{last}"')
+    return parts
+
+
+def place_name(entry: Entry) -> str:
+    """What the entry is about, as a person names it."""
+    kind = entry.subject[0]
+    if kind == "page":
+        return entry.page or entry.about
+    if kind in ("sheet", "space", "leaf"):
+        return f"{kind} {entry.about}"
+    return {"desk": "the hand", "entry": f"entry {entry.about}"}.get(kind, "the book")
