@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path, PurePosixPath, PureWindowsPath
+from typing import NamedTuple
 
 from copydesk.book.refusal import Problem, Refused
 from copydesk.store.text_file import shown
@@ -11,8 +11,7 @@ from copydesk.store.text_file import shown
 BOOK_FILE = "book.yaml"
 
 
-@dataclass(frozen=True, slots=True)
-class BookFolder:
+class BookFolder(NamedTuple):
     """A folder that holds one book: as the person named it, and where it truly lies."""
 
     named: Path

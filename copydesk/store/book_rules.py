@@ -9,20 +9,32 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
-from copydesk.book.book import Change, CountedDivision, ExemplarLoan, Flaw, Flow, LeafException, PageSize, Workshop
-from copydesk.store import page_rules, space_rules
-from copydesk.store.text_rules import only
+from copydesk.book.book import (
+    Change,
+    CountedDivision,
+    ExemplarLoan,
+    Flaw,
+    Flow,
+    PageSize,
+    SpacePlan,
+    Workshop,
+)
+from copydesk.book.refusal import Refused
+from copydesk.store import gathering_rules, page_rules, space_rules
+from copydesk.store.text_rules import (
+    spaces_beyond_divisions,
+    starts_beyond,
+)
 
 if TYPE_CHECKING:
     from copydesk.store.sections import Reading
 
-MOST_LEAVES = 200_000
-
 
 def check(reading: Reading) -> None:
     """Note in ``reading`` everything that cannot be."""
-    for rule in (_text, _divisions, _hands, _gatherings, _leaves, _flaws, _changes, _work):
+    for rule in (_text, _divisions, _counted_text, _hands, _flaws, _changes, _work, _allow):
         rule(reading)
+    gathering_rules.check(reading)
     space_rules.check(reading, page_rules.check(reading))
 
 
@@ -52,11 +64,14 @@ def _divisions(reading: Reading) -> None:
             reading.say(path, f"{told}; give one of words, letters or lines")
         elif division.lines is not None and reading.sound("exemplar") and not (loan and loan.letters_per_line):
             reading.say(path, "is counted in lines of the exemplar; give letters_per_line: under exemplar too")
-    flow, count = reading.value(Flow, "flow"), len(reading.value(tuple, "divisions") or ())
-    if flow is not None and count and reading.sound("divisions"):
-        for number in flow.starts:
-            if number > count:
-                reading.say(("flow", "starts", str(number)), only(count, "divisions"))
+
+
+def _counted_text(reading: Reading) -> None:
+    """Where the text is counted, nothing points beyond its divisions; how many paragraphs they have is not known."""
+    count, flow = len(reading.value(tuple, "divisions") or ()), reading.value(Flow, "flow") or Flow()
+    if count and reading.sound("divisions"):
+        reading.say_all(starts_beyond(flow.starts, count))
+        reading.say_all(spaces_beyond_divisions(reading.items(SpacePlan, "spaces"), [None] * count))
 
 
 def _hands(reading: Reading) -> None:
@@ -64,39 +79,6 @@ def _hands(reading: Reading) -> None:
     hands = reading.value(dict, "hands")
     if hands is not None and not hands and reading.sound("hands"):
         reading.say(("hands",), "names nobody; write who writes, as in A: {name: first scribe, letters_per_line: 34}")
-    for name, hand in (hands or {}).items():
-        path = ("hands", str(name))
-        if reading.sound(*path) and "letters_per_line" in hand and "sample" in hand:
-            reading.say(path, "has both letters_per_line and a sample; take one of them out")
-
-
-def _gatherings(reading: Reading) -> None:
-    """A formula or a number of sheets, and no more leaves than a book can have."""
-    plan = reading.value(dict, "gatherings")
-    if plan is None or not reading.sound("gatherings"):
-        return
-    if "formula" in plan and (double := next((key for key in ("sheets", "count") if key in plan), None)):
-        reading.say(("gatherings", double), "is given beside a formula, which says it already; take one out")
-    leaves = leaves_planned(reading)
-    if leaves is not None and leaves > MOST_LEAVES:
-        reading.say(("gatherings",), f"come to {leaves} leaves, more than {MOST_LEAVES}; look at the figures")
-
-
-def leaves_planned(reading: Reading) -> int | None:
-    """The most leaves the book can have, or None where that follows from its text."""
-    plan: dict[str, int] = reading.value(dict, "gatherings") or {}
-    added = sum(leaf.what == "added after" for _, leaf in reading.items(LeafException, "leaves"))
-    if "count" not in plan or "formula" in plan:
-        return None
-    return plan["count"] * plan.get("sheets", 4) * 2 + added
-
-
-def _leaves(reading: Reading) -> None:
-    """No leaf is two things at once."""
-    said: dict[int, int] = {}
-    for at, leaf in reading.items(LeafException, "leaves"):
-        if leaf.what != "added after" and said.setdefault(leaf.leaf, at) != at:
-            reading.say(("leaves", at), f"speaks of leaf {leaf.leaf} a second time; take one of the two out")
 
 
 def _flaws(reading: Reading) -> None:
@@ -140,3 +122,16 @@ def _changes(reading: Reading) -> None:
         if twice[change.from_word] > 1 and change.from_word == change.to_word:
             twice[change.from_word] = 0
             reading.say(("changes", at), f"adds words before word {change.from_word} as another does; join the two")
+
+
+def _allow(reading: Reading) -> None:
+    """Only what comparing can overlook is allowed."""
+    given = reading.value(dict, "allow")
+    if given:
+        from copydesk.comparing.allow import Allowances
+
+        for key, value in given.items():
+            try:
+                Allowances.from_mapping({key: value})
+            except Refused as error:
+                reading.tell(("allow", key), error.problems[0].what)

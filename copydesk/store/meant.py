@@ -27,10 +27,12 @@ def meant_instead(written: str, value: Tree, names: Sequence[str]) -> tuple[str,
     if colon and before in names and isinstance(value, Scalar) and not value.text:
         return before, f"put a space after the colon of {before}:"
     plain = written.strip().lower().replace("-", "_").replace(" ", "_")
+    if near := get_close_matches(plain, names, 1, 0.8):
+        return near[0], f"did you mean {near[0]}?"
+    paths = [key.path.rpartition(".") for key in known_keys()]
+    if elsewhere := [above for above, dot, key in paths if dot and key == plain]:
+        return "", f"it belongs under {' or '.join(elsewhere)}"
     if near := get_close_matches(plain, names, 1, 0.6):
         return near[0], f"did you mean {near[0]}?"
-    elsewhere = [key.path for key in known_keys() if key.path.rpartition(".")[2] == plain and "." in key.path]
-    if elsewhere:
-        return "", f"it belongs under {elsewhere[0].rpartition('.')[0]}"
     shown_names = ", ".join(names) if len(names) <= 12 else f"{', '.join(names[:11])} and so on"
     return "", f"take it out, or write one of {shown_names}"

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 _MARGINS = ("page", "margins")
 _ONE_LINE = Ruling(lines=1)
+_LARGE = 10_000.0
 _SIDES = ("inner", "head", "outer", "foot")
 
 
@@ -26,6 +27,7 @@ def check(reading: Reading) -> PageLayout | None:
     _four_or_canon(reading, margins)
     page = reading.value(PageSize, "page")
     if page is None or not reading.sound("page"):
+        _room_one_way(reading, margins)
         return None
     columns, ruling = reading.value(Columns, "columns") or Columns(), reading.value(Ruling, "ruling") or Ruling()
     script = reading.value(Script, "script") or Script()
@@ -36,6 +38,14 @@ def check(reading: Reading) -> PageLayout | None:
         return None
     from_script = ruling.lines is None and ruling.unit is None and script.nib is not None
     return _try(reading, ("script" if from_script else "ruling",), page, columns, ruling, script)
+
+
+def _room_one_way(reading: Reading, margins: Margins) -> None:
+    """Where the page's width or height is wrong, look whether the margins have room the other way."""
+    width, height = reading.value(float, "page", "width"), reading.value(float, "page", "height")
+    if (width or height) and margins.canon is None and reading.sound(*_MARGINS):
+        page = PageSize(width or _LARGE, height or _LARGE, margins)
+        _try(reading, _MARGINS, page, Columns(), _ONE_LINE, Script())
 
 
 def _four_or_canon(reading: Reading, margins: Margins) -> None:

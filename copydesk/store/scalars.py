@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.page import Page
 from copydesk.book.refusal import Refused
@@ -33,8 +32,7 @@ class Wrong(Exception):  # noqa: N818 - says what the value is, as its sentence 
     """A value is not what its key wants; the text completes the sentence ``page, width ...``."""
 
 
-@dataclass(frozen=True, slots=True)
-class Kind:
+class Kind(NamedTuple):
     """One kind of value: what is wanted, in words that follow ``write``, and how the text that stands there is read.
 
     ``parse`` gives None, or raises ``Wrong`` with a sentence of its own, where the text is no such value.

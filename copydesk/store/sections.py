@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 from copydesk.book.refusal import Problem
@@ -11,7 +10,7 @@ from copydesk.store.text_file import shown
 from copydesk.store.yaml_places import Entries, Items, Scalar
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator, Mapping
+    from collections.abc import Callable, Iterable, Iterator, Mapping
 
     from copydesk.store.yaml_places import Tree
 
@@ -32,8 +31,7 @@ class Key(NamedTuple):
     needed: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(NamedTuple):
     """Keys under a key; ``make`` builds the value from them; ``short`` is the key that a lone value is meant for."""
 
     keys: tuple[Key, ...]
@@ -47,8 +45,7 @@ class Section:
         return "keys under it, such as " + ", ".join(needed)
 
 
-@dataclass(frozen=True, slots=True)
-class ListOf:
+class ListOf(NamedTuple):
     """Values of one sort, each on a line of its own behind ``- ``.
 
     Where ``lone``, one may stand without a list.
@@ -63,8 +60,7 @@ class ListOf:
         return f"a list, each item {self.sort.wanted}"
 
 
-@dataclass(frozen=True, slots=True)
-class ByName:
+class ByName(NamedTuple):
     """Values of one sort under keys that people choose; ``key`` says what those may be."""
 
     key: Kind
@@ -76,8 +72,7 @@ class ByName:
         return f"keys under it, each {self.key.wanted}"
 
 
-@dataclass(frozen=True, slots=True)
-class Loose:
+class Loose(NamedTuple):
     """Values of one sort as they stand: alone, in lists, or under keys that people choose; as plain dicts and lists."""
 
     sort: Kind
@@ -92,8 +87,7 @@ Holds = Section | ListOf | ByName | Loose | Kind
 """What a key may hold."""
 
 
-@dataclass(frozen=True, slots=True)
-class ValuePlaces:
+class ValuePlaces(NamedTuple):
     """Where each value of a book's file stands."""
 
     file: str
@@ -117,21 +111,21 @@ def named(path: Path) -> str:
         if isinstance(part, int):
             parts[-1] += f" {part + 1}"
         else:
-            parts.append(part)
+            parts.append(part if part.isprintable() and len(part) <= 40 else shown(part))
     return ", ".join(parts)
 
 
-@dataclass(slots=True)
 class Reading:
     """A book's file being read: the values so far, where they stand, what is wrong."""
 
-    file: str
-    values: dict[Path, object] = field(default_factory=dict)
-    places: dict[Path, tuple[int, int]] = field(default_factory=dict)
-    problems: list[Problem] = field(default_factory=list)
-    wrong: set[Path] = field(default_factory=set)
-    around_wrong: set[Path] = field(default_factory=set)
-    unknown: int = 0
+    def __init__(self, file: str) -> None:
+        self.file = file
+        self.values: dict[Path, object] = {}
+        self.places: dict[Path, tuple[int, int]] = {}
+        self.problems: list[Problem] = []
+        self._wrong: set[Path] = set()
+        self._around_wrong: set[Path] = set()
+        self._guesses = 0
 
     def say(self, path: Path, what: str) -> None:
         """Note that the value at ``path`` is wrong."""
@@ -144,10 +138,15 @@ class Reading:
         self.problems.append(Problem(self.file, line, column, sentence))
         self.mark(path)
 
+    def say_all(self, found: Iterable[tuple[Path, str]]) -> None:
+        """Note everything ``found``: where, and what is wrong there."""
+        for path, what in found:
+            self.say(path, what)
+
     def mark(self, path: Path) -> None:
         """Remember that the value at ``path`` is wrong, for ``sound``."""
-        self.wrong.add(path)
-        self.around_wrong.update(path[:length] for length in range(len(path)))
+        self._wrong.add(path)
+        self._around_wrong.update(path[:length] for length in range(len(path)))
 
     def value(self, sort: type[T], *path: str | int) -> T | None:
         """The value at ``path``, where it was given and is of this sort."""
@@ -164,9 +163,9 @@ class Reading:
 
     def sound(self, *path: str | int) -> bool:
         """Whether nothing is wrong with the value at ``path``, within it or around it; it need not be given."""
-        if path in self.around_wrong:
+        if path in self._around_wrong:
             return False
-        return not any(path[:length] in self.wrong for length in range(len(path) + 1))
+        return not any(path[:length] in self._wrong for length in range(len(path) + 1))
 
     def read(self, holds: Any, tree: Tree, path: Path) -> object | None:
         """The value of ``tree``, or None where it is wrong or left empty."""
@@ -228,13 +227,20 @@ class Reading:
             try:
                 name = holds.key.read(key)
             except Wrong as error:
-                self.places[(*path, "")] = (key.line, key.column)
-                self.say((*path, ""), f"the key {error}")
+                self._beside(key, f"{named(path)}, the key: {error}")
+                self.mark(path)
+                continue
+            if (*path, str(name)) in self.places:
+                self._beside(key, f"{shown(key.text)} says the same as a key above it; keep one")
                 continue
             value = self.read(holds.sort, value_tree, (*path, str(name)))
             if value is not None:
                 read[name] = value
         return read
+
+    def _beside(self, key: Scalar, sentence: str) -> None:
+        """Note what is wrong with a key itself."""
+        self.problems.append(Problem(self.file, key.line, key.column, sentence))
 
     def _section(self, section: Section, tree: Tree, path: Path) -> object | None:
         if not isinstance(tree, Entries):
@@ -275,9 +281,9 @@ class Reading:
         """Say that a key is unknown; gives the key most likely meant, or nothing."""
         from copydesk.store.meant import meant_instead
 
-        self.unknown += 1
+        self._guesses += 1
         names = [key.name for key in section.keys]
-        meant, advice = meant_instead(name.text, value, names) if self.unknown <= MOST_GUESSES else ("", "take it out")
+        meant, advice = meant_instead(name.text, value, names) if self._guesses <= MOST_GUESSES else ("", "take it out")
         where = f" under {named(path)}" if path else ""
         self.problems.append(
             Problem(self.file, name.line, name.column, f"{shown(name.text)} is no key{where}; {advice}")

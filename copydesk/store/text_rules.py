@@ -1,4 +1,8 @@
-"""What the book says of its text and its pages, held against those that there are."""
+"""What a plan says of its text and its pages, held against those that there are.
+
+The generators give the path of each value that points at nothing, and what is wrong with it; they serve a plan
+that is still being read as well as a book that has been read.
+"""
 
 from __future__ import annotations
 
@@ -7,11 +11,13 @@ from typing import TYPE_CHECKING
 from copydesk.book.page import Page
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
-    from copydesk.book.book import Book
+    from copydesk.book.book import Anchor, Book, Change, Flaw, LeafException, SpacePlan
     from copydesk.book.refusal import Problem
-    from copydesk.store.sections import ValuePlaces
+    from copydesk.store.sections import Path, ValuePlaces
+
+    Found = Iterator[tuple[Path, str]]
 
 
 def only(count: int, what: str) -> str:
@@ -20,7 +26,7 @@ def only(count: int, what: str) -> str:
 
 
 def check_against_text(book: Book, places: ValuePlaces, divisions: Sequence[int], words: int) -> list[Problem]:
-    """Divisions, paragraphs and words that the text does not have.
+    """Divisions, paragraphs and words that the text does not have, by place.
 
     Args:
         book: the book as read.
@@ -28,56 +34,90 @@ def check_against_text(book: Book, places: ValuePlaces, divisions: Sequence[int]
         divisions: how many paragraphs each division has.
         words: how many words the text has.
     """
-    found = [*_starts(book, places, divisions), *_anchors(book, places, divisions, words)]
-    for at, change in enumerate(book.changes):
-        for key, word in (("from_word", change.from_word), ("to_word", change.to_word)):
-            if word > words:
-                found.append(places.problem(("changes", at, key), only(words, "words in the text")))
-    return sorted(found)
-
-
-def _starts(book: Book, places: ValuePlaces, divisions: Sequence[int]) -> Iterator[Problem]:
-    for number in book.flow.starts:
-        if number > len(divisions):
-            yield places.problem(("flow", "starts", str(number)), only(len(divisions), "divisions in the text"))
-
-
-def _anchors(book: Book, places: ValuePlaces, divisions: Sequence[int], words: int) -> Iterator[Problem]:
-    for index, space in enumerate(book.spaces):
-        path, at = ("spaces", index, "at"), space.at
-        if at.word is not None and at.word >= max(words, 1):
-            yield places.problem((*path, "word"), only(words, "words in the text, counted from 0"))
-        if at.division is None:
-            continue
-        if at.division > len(divisions):
-            yield places.problem((*path, "division"), only(len(divisions), "divisions in the text"))
-        elif at.paragraph is not None and at.paragraph > max(divisions[at.division - 1], 1):
-            what = only(divisions[at.division - 1], f"paragraphs in division {at.division}")
-            yield places.problem((*path, "paragraph"), what)
+    found = [
+        *starts_beyond(book.flow.starts, len(divisions)),
+        *spaces_beyond_divisions(enumerate(book.spaces), divisions),
+        *spaces_beyond_words(enumerate(book.spaces), words),
+        *changes_beyond(enumerate(book.changes), words),
+    ]
+    return sorted(places.problem(path, what) for path, what in found)
 
 
 def check_against_pages(book: Book, places: ValuePlaces, leaves: int, gatherings: int) -> list[Problem]:
-    """Pages, leaves and gatherings that the book does not have.
+    """Pages, leaves and gatherings that the book does not have, by place.
 
     Args:
         book: the book as read.
         places: where its values stand.
-        leaves: how many leaves it has, counted as folios.
+        leaves: how many leaves it has, flyleaves apart.
         gatherings: how many gatherings it has.
     """
-    found: list[Problem] = []
-    for at, space in enumerate(book.spaces):
+    found = [
+        *spaces_beyond_leaves(enumerate(book.spaces), leaves),
+        *leaves_beyond("flaws", enumerate(book.flaws), leaves),
+        *leaves_beyond("leaves", enumerate(book.gatherings.exceptions), leaves),
+        *hands_beyond(((hand.id, hand.gatherings) for hand in book.hands), gatherings),
+    ]
+    return sorted(places.problem(path, what) for path, what in found)
+
+
+def starts_beyond(numbers: Iterable[int], divisions: int) -> Found:
+    """Divisions that are to begin somewhere, and are not there."""
+    return ((("flow", "starts", str(number)), _divisions(divisions)) for number in numbers if number > divisions)
+
+
+def spaces_beyond_divisions(spaces: Iterable[tuple[int, SpacePlan]], divisions: Sequence[int | None]) -> Found:
+    """Spaces tied to a division or a paragraph that is not there; None for paragraphs nobody has counted."""
+    for at, space in spaces:
+        path, anchor = ("spaces", at, "at"), space.at
+        if anchor.division is None:
+            continue
+        if anchor.division > len(divisions):
+            yield (*path, "division"), _divisions(len(divisions))
+        elif what := _paragraph(anchor, divisions[anchor.division - 1]):
+            yield (*path, "paragraph"), what
+
+
+def _paragraph(anchor: Anchor, paragraphs: int | None) -> str:
+    if anchor.paragraph is None or paragraphs is None or anchor.paragraph <= paragraphs:
+        return ""
+    return only(paragraphs, f"paragraphs in division {anchor.division}")
+
+
+def spaces_beyond_words(spaces: Iterable[tuple[int, SpacePlan]], words: int) -> Found:
+    """Spaces tied to a word that is not there."""
+    for at, space in spaces:
+        if space.at.word is not None and space.at.word >= words:
+            yield ("spaces", at, "at", "word"), only(words, "words in the text, counted from 0")
+
+
+def changes_beyond(changes: Iterable[tuple[int, Change]], words: int) -> Found:
+    """Changes of words that are not there; words may be added at the very end."""
+    for at, change in changes:
+        for key, word in (("from_word", change.from_word), ("to_word", change.to_word)):
+            if word > words:
+                yield ("changes", at, key), only(words, "words in the text")
+
+
+def spaces_beyond_leaves(spaces: Iterable[tuple[int, SpacePlan]], leaves: int) -> Found:
+    """Spaces on pages that are not there."""
+    for at, space in spaces:
         if space.at.page is not None and Page.parse(space.at.page).leaf > leaves:
             what = f"is {space.at.page}, and the book has {leaves} leaves; name a page that it has"
-            found.append(places.problem(("spaces", at, "at", "page"), what))
-    for at, flaw in enumerate(book.flaws):
-        if flaw.leaf > leaves:
-            found.append(places.problem(("flaws", at, "leaf"), only(leaves, "leaves in the book")))
-    for at, leaf in enumerate(book.gatherings.exceptions):
-        if leaf.leaf > leaves:
-            found.append(places.problem(("leaves", at, "leaf"), only(leaves, "leaves in the book")))
-    for hand in book.hands:
-        if hand.gatherings and hand.gatherings[-1] > gatherings:
-            what = only(gatherings, "gatherings in the book")
-            found.append(places.problem(("hands", hand.id, "gatherings"), what))
-    return sorted(found)
+            yield ("spaces", at, "at", "page"), what
+
+
+def leaves_beyond(key: str, items: Iterable[tuple[int, Flaw | LeafException]], leaves: int) -> Found:
+    """Leaves spoken of under ``key`` that are not there."""
+    return (((key, at, "leaf"), only(leaves, "leaves in the book")) for at, item in items if item.leaf > leaves)
+
+
+def hands_beyond(hands: Iterable[tuple[str, Sequence[int]]], gatherings: int) -> Found:
+    """Hands meant for gatherings that are not there."""
+    for name, numbers in hands:
+        if numbers and max(numbers) > gatherings:
+            yield ("hands", name, "gatherings"), only(gatherings, "gatherings in the book")
+
+
+def _divisions(count: int) -> str:
+    return only(count, "divisions in the text")

@@ -6,7 +6,6 @@ settled by its key alone, so here every scalar stays text. Tags, bombs of aliase
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from itertools import islice
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -147,14 +146,14 @@ def _broken(error: Any, file: str) -> Problem:
     )
 
 
-@dataclass(slots=True)
 class _Planter:
     """Turns YAML's nodes into ours, and notes what a book has no use for."""
 
-    file: str
-    problems: list[Problem] = field(default_factory=list)
-    seen: set[int] = field(default_factory=set)
-    repeated: int = 0
+    def __init__(self, file: str) -> None:
+        self.file = file
+        self.problems: list[Problem] = []
+        self.seen: set[int] = set()
+        self.repeated = 0
 
     def plant(self, node: Any, levels: int) -> Tree:
         line, column = node.start_mark.line + 1, node.start_mark.column + 1
