@@ -6,7 +6,7 @@ import stat
 from typing import TYPE_CHECKING
 
 from copydesk.book.refusal import Problem
-from copydesk.store.copies import Copy, read_both
+from copydesk.store.copies import Copy, only_in, read_both
 from copydesk.store.disk import Disk
 from copydesk.store.lines import SCHEMA, breaks, numbers_of_damage
 from copydesk.store.places import Places
@@ -46,7 +46,7 @@ def _in_ledger(ledger: Copy, mirror: Copy) -> Iterator[Problem]:
         yield Problem(
             name, 1, 0, f"a newer copydesk wrote this ledger (form {found.schema}); use that program to write"
         )
-    yield from _damage(name, found, mirror.found)
+    yield from _damage(ledger, mirror)
     for problem in breaks(found, 1):
         yield Problem(name, problem.line, 0, problem.what)
     yield from _twice(name, found)
@@ -57,11 +57,11 @@ def _in_ledger(ledger: Copy, mirror: Copy) -> Iterator[Problem]:
         )
 
 
-def _damage(name: str, found: Scan, mirror: Scan) -> Iterator[Problem]:
+def _damage(ledger: Copy, mirror: Copy) -> Iterator[Problem]:
     """Each damaged line, and whether the mirror has what it held."""
-    held = {line.number for line in mirror.lines} | ({0} if mirror.headers else set())
-    numbers = numbers_of_damage(found)
-    for damage in found.damaged:
+    name, numbers = ledger.path.name, numbers_of_damage(ledger.found)
+    held = only_in(mirror, ledger) | ({0} if mirror.found.headers else set())
+    for damage in ledger.found.damaged:
         saved = "has" if numbers[damage.at] in held else "does not have"
         yield Problem(
             name, damage.at, 0, f"{damage.what}; the mirror {saved} it, and copydesk audit --mend sorts it out"

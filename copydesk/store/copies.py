@@ -68,6 +68,12 @@ def read_both(places: Places, disk: Disk) -> tuple[Copy, Copy]:
     return read_copy(places.ledger, disk), read_copy(places.mirror, disk)
 
 
+def only_in(copy: Copy, other: Copy) -> set[int]:
+    """The numbers of lines in ``copy`` with entries that ``other`` lacks: what its damaged lines may have been."""
+    known = other.entries
+    return {line.number for line in copy.found.lines if any(entry["entry"] not in known for entry in line.entries)}
+
+
 def expect_known_form(copy: Copy) -> None:
     """Stop where a newer program wrote the file.
 

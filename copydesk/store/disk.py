@@ -80,10 +80,11 @@ class Disk:
             file.seek(start)
             return status, file.read(length) if length >= 0 else file.readall()
 
-    def append(self, path: Path, data: bytes, at: int, *, sync: bool = True) -> os.stat_result:
+    def append(self, path: Path, data: bytes, at: int, *, sync: bool = True, sync_name: bool = False) -> os.stat_result:
         """Add ``data`` to a file that is ``at`` bytes long, wholly and (with ``sync``) to the platter, or not at all.
 
-        A file that is not there is made, as its folder's permissions have it.
+        A file that is not there is made, as its folder's permissions have it. With ``sync_name``, and always for a
+        file that was empty, it is also made sure that the folder lists it.
 
         Raises:
             OSError: where not all could be written; the file is then as long as it was, if the disk allows.
@@ -97,12 +98,12 @@ class Disk:
                 self.write_all(descriptor, data)
                 if sync:
                     self.sync(descriptor)
+                if sync and (sync_name or not at):
+                    self.sync_folder(path.parent)
             except BaseException:
                 with suppress(OSError):
                     self.truncate(descriptor, at)
                 raise
-            if sync and not at:
-                self.sync_folder(path.parent)
             return os.fstat(descriptor)
         finally:
             os.close(descriptor)

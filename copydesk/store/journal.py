@@ -46,6 +46,7 @@ class Journal:
         self._next_line = 1
         self.breaks: list[Problem] = []
         self._last_line = b""
+        self._name_is_safe = False
         self._mark: tuple[int, ...] | None = None
 
     def catch_up(self) -> None:
@@ -107,7 +108,10 @@ class Journal:
         if not data:
             self.tail = b""
             return
-        found = scan(data, first=self._next_line)
+        self._take_scanned(data, scan(data, first=self._next_line))
+
+    def _take_scanned(self, data: bytes, found: Scan) -> None:
+        """Take in what a scan found in these bytes."""
         whole = len(data) - len(found.tail)
         if whole:
             self._last_line = data[data.rfind(b"\n", 0, whole - 1) + 1 : whole]
@@ -143,6 +147,14 @@ class Journal:
         self._next_number += room
         self.next_tick += room
 
+    def make_room(self, found: Scan) -> None:
+        """Number new lines and entries above those found elsewhere, which may yet be brought back."""
+        lost = len(found.damaged) + bool(found.tail)
+        numbers = [line.number for line in found.lines]
+        ticks = [cast("int", entry["tick"]) for line in found.lines for entry in line.entries]
+        self._next_number = max(self._next_number, max(numbers, default=0) + 1 + lost)
+        self.next_tick = max(self.next_tick, max(ticks, default=0) + 1 + lost)
+
     def add(self, entries: Sequence[EntryDict]) -> None:
         """Keep entries as one line at the file's end, on the platter when this returns.
 
@@ -150,15 +162,16 @@ class Journal:
             OSError: where the disk refuses; then nothing was added.
             Refused: where an entry cannot be written as a line.
         """
-        data = entry_line(self._next_number, entries)
-        if scan(data).damaged:
+        header = b"" if self.length else header_line(Header(SCHEMA, new_book()))
+        data = header + entry_line(self._next_number, entries)
+        found = scan(data, first=self._next_line)
+        if found.damaged:
             raise Refused("Nothing was recorded: an entry needs an id (a text) and a tick (a whole number)")
-        if not self.length:
-            data = header_line(Header(SCHEMA, new_book())) + data
-        self._mark = None  # where this fails, the file is read anew
-        status = self.disk.append(self.path, data, self.length)
+        self._mark = self._mark and (*self._mark[:2], -1, -1)  # where this fails, look at the file's end again
+        status = self.disk.append(self.path, data, self.length, sync_name=not self._name_is_safe)
+        self._name_is_safe = True
         waiting = len(self.fresh)
-        self._take(data)
+        self._take_scanned(data, found)
         del self.fresh[waiting:]
         self._mark = _mark(status)
         self.last_added = data

@@ -11,7 +11,7 @@ from copydesk.book.refusal import Refused
 from copydesk.store import mirror
 from copydesk.store.disk import Disk, refusal
 from copydesk.store.journal import Journal
-from copydesk.store.lines import SCHEMA
+from copydesk.store.lines import SCHEMA, scan
 from copydesk.store.lock import PATIENCE, held
 from copydesk.store.places import Places
 
@@ -54,33 +54,35 @@ class LedgerFile:
         self._patience = patience
         self._door = RLock()
         self._asked = "this ledger was opened only to be read" if read_only else ""
-        self._lost_end, self._torn = False, False
+        self._torn = False
+        self._generation_settled = -1
         self._journal = self._open()
         self._database = EntryDatabase(self._journal)
         self._table = self._database.entries
 
     def _open(self) -> Journal:
         """The journal, read up to now: the ledger's, or the mirror's where the ledger is gone."""
-        try:
-            mirrored = self._disk.look(self._places.mirror)
-            ledger = self._disk.look(self._places.ledger)
-        except OSError as error:
-            raise refusal(error, self._places.folder, "The ledger cannot be read") from error
-        if mirrored and mirrored.st_size and not (ledger and ledger.st_size):
+        journal = self._read(Journal(self._places.ledger, self._disk))
+        if not journal.length and self._mirror_holds_more():
             self._asked = f"{self._places.ledger} is gone, and only its mirror could be read; {self._how_to_mend()}"
             return self._read(Journal(self._places.mirror, self._disk))
-        self._lost_end = bool(mirrored and ledger and mirrored.st_size > ledger.st_size)
-        return self._read(Journal(self._places.ledger, self._disk))
+        return journal
 
     def _read(self, journal: Journal) -> Journal:
         journal.catch_up()
         if journal.tail:
             # Another desk may be writing this line just now: look again once it has let go of the lock.
-            with suppress(Refused), held(self._places, self._disk, _UNTIL_SURE):
-                pass
+            if not self._asked:
+                with suppress(Refused), held(self._places, self._disk, _UNTIL_SURE):
+                    pass
             journal.catch_up()
             self._torn = bool(journal.tail)
         return journal
+
+    def _mirror_holds_more(self) -> bool:
+        with suppress(OSError):
+            return mirror.holds_more(self._places, self._disk)
+        return False
 
     def _how_to_mend(self) -> str:
         return f"copydesk audit --mend {self._places.folder} brings back what can be"
@@ -119,7 +121,7 @@ class LedgerFile:
             yield f"{name}:{problem.line}: {problem.what}"
         if self._torn and journal.tail:
             yield f"{name}: the last line is unfinished ({len(journal.tail)} bytes); {_UNFINISHED}"
-        if self._lost_end:
+        if not self._asked and self._mirror_holds_more():
             yield f"{name} is shorter than its mirror: entries at its end are missing; {self._how_to_mend()}"
 
     def entries(self) -> list[EntryDict]:
@@ -156,9 +158,11 @@ class LedgerFile:
         """
         with self._door, self._writing():
             made = self._made(drafts)
-            new = {str(entry["entry"]): entry for entry in made if not self._known(entry)}
+            new = self._new(made)
+            if len(new) < len(made):  # it may be there because it was written, but never known to be on the platter
+                self._disk.sync_file(self._places.ledger)
             if new:
-                self._insert(list(new.values()))
+                self._insert(new)
             return [self._journal.by_id[str(entry["entry"])] for entry in made]
 
     def _made(self, drafts: Sequence[Draft]) -> list[EntryDict]:
@@ -169,14 +173,15 @@ class LedgerFile:
             for tick, draft in enumerate(drafts, first)
         ]
 
-    def _known(self, entry: EntryDict) -> bool:
-        """Whether this entry was kept before (a desk that was not told so may ask again)."""
-        kept = self._journal.by_id.get(str(entry["entry"]))
-        if kept is None:
-            return False
-        if _apart_from_time(kept) != _apart_from_time(entry):
-            raise Refused(f"Nothing was recorded: the id {entry['entry']!r} belongs to another entry; give a new one")
-        return True
+    def _new(self, made: list[EntryDict]) -> list[EntryDict]:
+        """Those not kept before (a desk that was not told that an entry is safe may ask again)."""
+        new: dict[str, EntryDict] = {}
+        for entry in made:
+            name = str(entry.get("entry"))
+            kept = self._journal.by_id.get(name) or new.setdefault(name, entry)
+            if kept is not entry and _apart_from_time(kept) != _apart_from_time(entry):
+                raise Refused(f"Nothing was recorded: the id {name!r} belongs to another entry; give a new one")
+        return list(new.values())
 
     @contextmanager
     def _writing(self) -> Iterator[None]:
@@ -196,16 +201,26 @@ class LedgerFile:
             raise Refused(f"Nothing was recorded: {self.why_read_only}")
 
     def _settle_end(self) -> None:
-        """Set an unfinished last line aside; do not begin again where only the mirror is left."""
+        """Set an unfinished last line aside, and leave room for what only the mirror still has.
+
+        Raises:
+            Refused: where the mirror is all that is left.
+        """
         if self._journal.unended:
             self._journal.end_line()
         if self._journal.tail:
             self._journal.cut_tail(self._places.aside(datetime.now().astimezone(), "tail.bin"))
-        if not self._journal.length and mirror.holds_more(self._places, self._disk, 0):
+        if self._generation_settled != self.generation and mirror.holds_more(self._places, self._disk):
+            self._leave_room()
+        self._generation_settled = self.generation
+
+    def _leave_room(self) -> None:
+        if not self._journal.length:
             raise Refused(
                 f"Nothing was recorded: {self._places.ledger} is gone or empty, but its mirror is not; "
                 f"{self._how_to_mend()}; to begin a new ledger, remove {self._places.mirror} too"
             )
+        self._journal.make_room(scan(self._disk.read(self._places.mirror)[1]))
 
     def _insert(self, entries: list[EntryDict]) -> None:
         """Keep new entries through the table, then in the mirror."""

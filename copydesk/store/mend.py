@@ -7,7 +7,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from copydesk.book.refusal import Problem
-from copydesk.store.copies import Copy, expect_known_form, in_order, read_both, whole_file
+from copydesk.store.copies import Copy, expect_known_form, in_order, only_in, read_both, whole_file
 from copydesk.store.disk import Disk, refusal
 from copydesk.store.lines import SCHEMA, Header, breaks, new_book, numbers_of_damage
 from copydesk.store.lock import held
@@ -84,12 +84,14 @@ def _set_aside(places: Places, disk: Disk, copy: Copy) -> Path:
 
 def _lost(ledger: Copy, mirror: Copy) -> Iterator[Problem]:
     """What neither copy has: damaged and unfinished lines, and numbers that stand nowhere."""
-    found, name = ledger.found, ledger.path.name
-    held_by_either = {line.number for line in (*found.lines, *mirror.found.lines)}
-    numbers = numbers_of_damage(found)
-    for at, number in numbers.items():
-        if number and number not in held_by_either:
-            yield Problem(name, at, 0, "what stood in this line could not be brought back: the mirror does not have it")
-    gone = set(range(1, max(held_by_either, default=0) + 1)) - held_by_either - set(numbers.values())
-    if gone:
-        yield Problem(name, 0, 0, f"lines that stand in neither copy and are lost: {len(gone)}")
+    damaged, answered = numbers_of_damage(ledger.found), only_in(mirror, ledger)
+    hopeless = {at: number for at, number in damaged.items() if number and number not in answered}
+    for at in hopeless:
+        yield Problem(ledger.path.name, at, 0, "what stood in this line could not be brought back: the mirror lacks it")
+    answered = only_in(ledger, mirror) | set(hopeless.values())
+    for at, number in numbers_of_damage(mirror.found).items():
+        if number and number not in answered:
+            yield Problem(mirror.path.name, at, 0, "what stood in this line of the mirror is not in the ledger either")
+    held = {line.number for line in (*ledger.found.lines, *mirror.found.lines)}
+    if gone := set(range(1, max(held, default=0) + 1)) - held - set(damaged.values()):
+        yield Problem(ledger.path.name, 0, 0, f"lines that stand in neither copy and are lost: {len(gone)}")

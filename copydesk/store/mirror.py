@@ -42,7 +42,8 @@ def _missing(places: Places, disk: Disk, size: int, at: int) -> bytes:
     return b"" if not end or end.endswith(b"\n") else b"\n"
 
 
-def holds_more(places: Places, disk: Disk, length: int) -> bool:
-    """Whether the mirror is longer than ``length``, the ledger's: then the ledger has lost its end."""
-    status = disk.look(places.mirror)
-    return status is not None and status.st_size > length
+def holds_more(places: Places, disk: Disk) -> bool:
+    """Whether the mirror is longer than the ledger, which then has lost its end (more than the last line end)."""
+    mirrored = disk.look(places.mirror)  # looked at first: the ledger is always written before it
+    ledger = disk.look(places.ledger)
+    return mirrored is not None and mirrored.st_size > (ledger.st_size + 1 if ledger and ledger.st_size else 0)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -12,42 +11,36 @@ if TYPE_CHECKING:
     from copydesk.store.disk import Disk
 
 
-@dataclass(frozen=True, slots=True)
 class Places:
     """The ledger's files in one book folder.
 
     The ledger itself lies open in the folder. What only this machine needs (the lock, the mirror, what was set
     aside) lies in a hidden folder that keeps itself out of version control.
+
+    Attributes:
+        folder: The book's folder.
+        ledger: Every entry, one line each.
+        hidden: The folder for what stands beside the ledger.
+        mirror: The same lines once more, to mend the ledger from.
+        lock: Held by the desk that is writing.
     """
 
-    folder: Path
-
-    @property
-    def ledger(self) -> Path:
-        """Every entry, one line each."""
-        return self.folder / "ledger.jsonl"
-
-    @property
-    def hidden(self) -> Path:
-        """What stands beside the ledger."""
-        return self.folder / ".copydesk"
-
-    @property
-    def mirror(self) -> Path:
-        """The same lines once more, to mend the ledger from."""
-        return self.hidden / "ledger.mirror.jsonl"
-
-    @property
-    def lock(self) -> Path:
-        """Held by the desk that is writing."""
-        return self.hidden / "ledger.lock"
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.ledger = folder / "ledger.jsonl"
+        self.hidden = folder / ".copydesk"
+        self.mirror = self.hidden / "ledger.mirror.jsonl"
+        self.lock = self.hidden / "ledger.lock"
 
     def aside(self, when: datetime, what: str) -> Path:
-        """A name not yet taken in the hidden folder, for ``what`` is set aside at ``when``."""
+        """A name not yet taken in the hidden folder, for ``what`` is to be set aside at ``when``."""
         stem, dot, ending = what.partition(".")
         base = f"set-aside-{when:%Y-%m-%d-%H%M%S}-{stem}"
-        names = (f"{base}{count}{dot}{ending}" for count in ["", *(f"-{more}" for more in range(2, 10_000))])
-        return next(path for path in map(self.hidden.joinpath, names) if not path.exists())
+        path, count = self.hidden / f"{base}{dot}{ending}", 1
+        while path.exists():
+            count += 1
+            path = self.hidden / f"{base}-{count}{dot}{ending}"
+        return path
 
     def prepare(self, disk: Disk) -> None:
         """Make the hidden folder where it is missing.
