@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from copydesk.book.book import Book, GatheringPlan, Hand
 from copydesk.book.refusal import Refused
@@ -37,16 +37,41 @@ def read_book_with_places(folder: Path) -> tuple[Book, ValuePlaces]:
     Raises:
         Refused: as for ``read_book``.
     """
-    home = BookFolder.at(folder)
+    plan = read_plan(BookFolder.at(folder))
+    return plan.finish(), ValuePlaces(plan.reading.file, plan.reading.places)
+
+
+class Plan(NamedTuple):
+    """A plan as read: its reading, which holds the mistakes, and the values from which the book is made."""
+
+    reading: Reading
+    values: Mapping[str, Any]
+
+    def finish(self) -> Book:
+        """The book.
+
+        Raises:
+            Refused: with every mistake the reading holds, sorted by place.
+        """
+        if self.reading.problems:
+            raise Refused(*sorted(set(self.reading.problems)))
+        return assemble(self.values)
+
+
+def read_plan(home: BookFolder) -> Plan:
+    """The plan of a folder, mistakes and all.
+
+    Raises:
+        Refused: where ``book.yaml`` cannot be read at all.
+    """
     name = home.name(BOOK_FILE)
-    text = decode(read_bytes(home.path(BOOK_FILE), name, LARGEST), name)
-    reading, values = read_values(text, name)
-    _check_files(reading, home)
-    return finish(reading, values)
+    plan = parse_plan(decode(read_bytes(home.path(BOOK_FILE), name, LARGEST), name), name)
+    _check_files(plan.reading, home)
+    return plan
 
 
-def read_values(text: str, name: str) -> tuple[Reading, Mapping[str, Any]]:
-    """The values of a book's text, checked as far as can be without its folder; mistakes are in the reading.
+def parse_plan(text: str, name: str) -> Plan:
+    """The plan a text describes, checked as far as can be without its folder.
 
     Args:
         text: the whole of ``book.yaml``.
@@ -55,24 +80,10 @@ def read_values(text: str, name: str) -> tuple[Reading, Mapping[str, Any]]:
     Raises:
         Refused: where it is not YAML that can be read.
     """
-    tree = read_tree(text, name)
     reading = Reading(name)
-    if tree is None:
-        tree = Entries((), 0, 0)
-    values = reading.read(BOOK, tree, ())
+    values = reading.read(BOOK, read_tree(text, name) or Entries((), 0, 0), ())
     book_rules.check(reading)
-    return reading, values if isinstance(values, dict) else {}
-
-
-def finish(reading: Reading, values: Mapping[str, Any]) -> tuple[Book, ValuePlaces]:
-    """The book of a reading.
-
-    Raises:
-        Refused: with every mistake the reading holds, sorted by place.
-    """
-    if reading.problems:
-        raise Refused(*sorted(set(reading.problems)))
-    return assemble(values), ValuePlaces(reading.file, reading.places)
+    return Plan(reading, values if isinstance(values, dict) else {})
 
 
 def assemble(values: Mapping[str, Any]) -> Book:

@@ -6,60 +6,79 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.exemplar import Exemplar, read_exemplar
 from copydesk.book.refusal import Refused
-from copydesk.store.book_file import read_book_with_places, read_text
+from copydesk.store.book_file import read_plan
 from copydesk.store.book_folder import BOOK_FILE
-from copydesk.store.text_file import decode, read_bytes
+from copydesk.store.exemplar_file import read_exemplar_file
+from copydesk.store.text_rules import check_against_text
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from copydesk.book.book import Book
+    from copydesk.book.refusal import Problem
+    from copydesk.book.sample import SampleLine
     from copydesk.store.book_folder import BookFolder
-
-_LARGEST_SAMPLE = 4_000_000
+    from copydesk.store.sections import Reading
 
 
 class Written(NamedTuple):
-    """The plan, the exemplar (None where only counts are known), and the text of each hand's sample by hand."""
+    """The plan, the exemplar (None where only counts are known), and the lines of each hand's sample by hand."""
 
     book: Book
     exemplar: Exemplar | None
-    samples: Mapping[str, str]
+    samples: Mapping[str, tuple[SampleLine, ...]]
 
 
 def read_all(folder: BookFolder) -> Written:
     """Read a book folder's plan, exemplar and samples.
 
     Raises:
-        Refused: with every mistake, each with its place.
+        Refused: with every mistake in all of them, each with its place: the plan's first, each file's in order.
     """
-    book, places = read_book_with_places(folder.named)
-    if book.exemplar.text is None:
-        return Written(book, None, _samples(folder, book))
-    text = read_text(folder.named, book)
-    exemplar = read_exemplar(text) if not book.exemplar.text.endswith(".xml") else _from_tei(text, folder, book)
-    from copydesk.store.text_rules import check_against_text
-
-    counts = [division.paragraphs for division in exemplar.divisions]
-    problems = check_against_text(book, places, counts, len(exemplar.words))
-    if problems:
-        raise Refused(*problems)
-    return Written(book, exemplar, _samples(folder, book))
+    plan = read_plan(folder)
+    elsewhere: list[Problem] = []
+    exemplar = _exemplar(folder, plan.reading, elsewhere)
+    if exemplar is not None:
+        check_against_text(plan.reading, [part.paragraphs for part in exemplar.divisions], len(exemplar.words))
+    samples = dict(_samples(folder, plan.reading, elsewhere))
+    if elsewhere:
+        raise Refused(*sorted(set(plan.reading.problems)), *elsewhere)
+    return Written(plan.finish(), exemplar, samples)
 
 
-def _from_tei(text: str, folder: BookFolder, book: Book) -> Exemplar:
+def _exemplar(folder: BookFolder, reading: Reading, elsewhere: list[Problem]) -> Exemplar | None:
+    """The exemplar where its file is named and sound; what is wrong with it goes ``elsewhere``."""
+    named = reading.value(str, "exemplar", "text")
+    if named is None or not reading.sound("exemplar", "text"):
+        return None
+    try:
+        text, _ = read_exemplar_file(folder.path(named), folder.name(named))
+        return read_exemplar(_from_tei(text, folder.name(named)) if named.lower().endswith(".xml") else text)
+    except Refused as error:
+        elsewhere += error.problems
+        return None
+
+
+def _from_tei(text: str, name: str) -> str:
     from copydesk.store.tei_exemplar import read_tei
 
-    return read_exemplar(read_tei(text, folder.name(book.exemplar.text or "")))
+    return read_tei(text, name)
 
 
-def _samples(folder: BookFolder, book: Book) -> dict[str, str]:
-    found = {}
-    for hand in book.hands:
-        if hand.sample is not None:
-            name = folder.name(hand.sample)
-            found[hand.id] = decode(read_bytes(folder.path(hand.sample), name, _LARGEST_SAMPLE), name)
-    return found
+def _samples(
+    folder: BookFolder, reading: Reading, elsewhere: list[Problem]
+) -> Iterator[tuple[str, tuple[SampleLine, ...]]]:
+    """The samples whose files are named and sound; what is wrong with them goes ``elsewhere``."""
+    for hand in reading.value(dict, "hands") or ():
+        named = reading.value(str, "hands", hand, "sample")
+        if named is None or not reading.sound("hands", hand, "sample"):
+            continue
+        from copydesk.store.sample_file import read_sample_file
+
+        try:
+            yield hand, read_sample_file(folder.path(named), folder.name(named))
+        except Refused as error:
+            elsewhere += error.problems
 
 
 def stamp(folder: BookFolder, book: Book) -> tuple[tuple[str, int, int], ...]:

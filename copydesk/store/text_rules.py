@@ -8,14 +8,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.book import Change, Flow, SpacePlan
 from copydesk.book.page import Page
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
-    from copydesk.book.book import Anchor, Book, Change, Flaw, LeafException, SpacePlan
+    from copydesk.book.book import Anchor, Book, Flaw, LeafException
     from copydesk.book.refusal import Problem
-    from copydesk.store.sections import Path, ValuePlaces
+    from copydesk.store.sections import Path, Reading, ValuePlaces
 
     Found = Iterator[tuple[Path, str]]
 
@@ -25,26 +26,23 @@ def only(count: int, what: str) -> str:
     return f"is beyond what there is: {count} {what}; write a smaller number"
 
 
-def check_against_text(book: Book, places: ValuePlaces, divisions: Sequence[int], words: int) -> list[Problem]:
-    """Divisions, paragraphs and words that the text does not have, by place.
+def check_against_text(reading: Reading, divisions: Sequence[int], words: int) -> None:
+    """Note the divisions, paragraphs and words a plan speaks of that its text does not have.
 
     Args:
-        book: the book as read.
-        places: where its values stand.
-        divisions: how many paragraphs each division has.
+        reading: the plan.
+        divisions: how many paragraphs each division of the text has.
         words: how many words the text has.
     """
-    found = [
-        *starts_beyond(book.flow.starts, len(divisions)),
-        *spaces_beyond_divisions(enumerate(book.spaces), divisions),
-        *spaces_beyond_words(enumerate(book.spaces), words),
-        *changes_beyond(enumerate(book.changes), words),
-    ]
-    return sorted(places.problem(path, what) for path, what in found)
+    flow = reading.value(Flow, "flow") or Flow()
+    reading.say_all(starts_beyond(flow.starts, len(divisions)))
+    reading.say_all(spaces_beyond_divisions(reading.items(SpacePlan, "spaces"), divisions))
+    reading.say_all(spaces_beyond_words(reading.items(SpacePlan, "spaces"), words))
+    reading.say_all(changes_beyond(reading.items(Change, "changes"), words))
 
 
 def check_against_pages(book: Book, places: ValuePlaces, leaves: int, gatherings: int) -> list[Problem]:
-    """Pages, leaves and gatherings that the book does not have, by place.
+    """Pages, leaves and gatherings that a book speaks of and, its text cast off, does not have; by place.
 
     Args:
         book: the book as read.
