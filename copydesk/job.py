@@ -10,7 +10,7 @@ import secrets
 from typing import TYPE_CHECKING
 
 from copydesk.book.refusal import Refused
-from copydesk.ledger.acts import Acts
+from copydesk.ledger.acts import Act, Acts
 from copydesk.ledger.entry import Entry, check_facts
 from copydesk.ledger.ledger import Ledger
 from copydesk.ledger.measures import measures_of
@@ -20,7 +20,7 @@ from copydesk.store.ledger_file import LedgerFile
 from copydesk.store.reading import read_all, stamp
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Callable, Sequence
     from datetime import datetime
     from pathlib import Path
 
@@ -83,22 +83,19 @@ class Job:
                 return entry.hand
         return self.book.hands[0].id
 
-    def record(self, what: str, about: str, *, hand: str = "", page: str = "", **facts: object) -> Entry:
+    def record(self, act: Act, *, hand: str = "") -> Entry:
         """Record one thing that happened; it is safe on disk when this returns.
 
         Args:
-            what: the kind of entry.
-            about: what it is about, in the kind's terms.
+            act: what happened, as ``acts`` makes it.
             hand: who did it; the hand at the desk where none is named.
-            page: the page's label today, where it is about a page.
-            facts: the facts of the kind; None is left out.
 
         Raises:
             Refused: where it cannot be; then nothing was recorded.
         """
-        return self.record_all([(what, about, page, facts)], hand=hand)[0]
+        return self.record_all([act], hand=hand)[0]
 
-    def record_all(self, acts: Sequence[tuple[str, str, str, Mapping[str, object]]], *, hand: str = "") -> list[Entry]:
+    def record_all(self, acts: Sequence[Act], *, hand: str = "") -> list[Entry]:
         """Record several things that happened together: all are kept, or none.
 
         Raises:
@@ -107,10 +104,10 @@ class Job:
         hand = self._known_hand(hand)
         at = self.clock().isoformat(timespec="seconds")
         entries = []
-        for what, about, page, facts in acts:
-            kept = {name: value for name, value in facts.items() if value is not None}
-            check_facts(what, kept)
-            entries.append(Entry(secrets.token_hex(6), 0, at, hand, self.store.desk, what, about, page, kept))
+        for act in acts:
+            check_facts(act.what, act.facts)
+            name = secrets.token_hex(6)
+            entries.append(Entry(name, 0, at, hand, self.store.desk, act.what, act.about, act.page, act.facts))
         documents = self.store.append_many([_as_draft(entry) for entry in entries])
         self._take_others()
         return [self._take(document) for document in documents]
@@ -147,7 +144,7 @@ class Job:
             )
         if self.ledger.is_void(target.entry):
             raise Refused(f"entry {target.entry} was taken back already; nothing was changed")
-        self.record("voided", target.entry, hand=self.hand)
+        self.record(Act("voided", target.entry, "", {}))
         return target
 
     def redo(self) -> Entry:
@@ -160,7 +157,7 @@ class Job:
         target = self.ledger.find(taker.about) if taker is not None else None
         if taker is None or target is None:
             raise Refused("nothing was taken back just now, so there is nothing to do again")
-        self.record("voided", taker.entry, hand=self.hand)
+        self.record(Act("voided", taker.entry, "", {}))
         return target
 
     def refresh(self) -> bool:

@@ -56,8 +56,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(arguments: Namespace) -> ExitCode:
     """Record it."""
     job = open_book(arguments)
-    act = _act(job.acts, arguments)
-    entry = job.record(act.what, act.about, page=act.page, hand=arguments.hand, **act.facts)
+    entry = job.record(_act(job.acts, arguments), hand=arguments.hand)
     job.close()
     if arguments.json:
         kind = entry.subject[0]

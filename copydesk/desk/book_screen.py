@@ -1,0 +1,112 @@
+"""What every screen on a book shares: the job, recording with a word about it, undo, and news of other desks."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar, cast
+
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Static
+
+from copydesk.book.refusal import Refused
+from copydesk.desk.keys import KEYS, bindings
+from copydesk.desk.widgets.foot_line import FootLine
+from copydesk.ledger.telling import tell
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
+    from textual.binding import BindingType
+
+    from copydesk.desk.app import Desk
+    from copydesk.desk.keys import Key
+    from copydesk.job import Job
+    from copydesk.ledger.acts import Act
+    from copydesk.ledger.entry import Entry
+
+
+class SayLine(Static):
+    """The line above the foot where the desk says what it did, or why not."""
+
+    def say(self, text: str, *, wrong: bool = False) -> None:
+        """Say something; nothing in it is read as markup."""
+        self.set_class(wrong, "-wrong")
+        self.update(Content(text))
+
+
+class BookScreen(Screen[None]):
+    """A screen on the open book. A subclass shows the book in ``show_book`` and names its keys' scope."""
+
+    SCOPE: ClassVar[str] = ""
+    TOPIC: ClassVar[str] = "desk"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("all")
+
+    @property
+    def job(self) -> Job:
+        """The book being copied."""
+        return cast("Desk", self.app).job
+
+    def show_book(self) -> None:
+        """Show the book as it stands now."""
+
+    def keys_now(self) -> Iterable[Key]:
+        """The keys for the foot, most likely first."""
+        return (key for key in KEYS if key.id.split(".")[0] in (self.SCOPE, "all"))
+
+    def renew(self) -> None:
+        """Show everything as it stands now."""
+        self.show_book()
+        for foot in self.query(FootLine):
+            foot.show_keys(self.keys_now())
+
+    def say(self, text: str, *, wrong: bool = False) -> None:
+        """Say something on the line above the foot."""
+        for line in self.query(SayLine):
+            line.say(text, wrong=wrong)
+
+    def do(self, make: Callable[[], Act], *, hand: str = "") -> Entry | None:
+        """Make an act, record it, show what follows; a refusal is said and changes nothing."""
+        return self.do_all(lambda: [make()], hand=hand)
+
+    def do_all(self, make: Callable[[], Iterable[Act]], *, hand: str = "") -> Entry | None:
+        """The same for several acts at once; gives the last entry."""
+        try:
+            entries = self.job.record_all(list(make()), hand=hand)
+        except Refused as refused:
+            self.say(" ".join(map(str, refused.problems)), wrong=True)
+            return None
+        self.renew()
+        self.say(f"{tell(entries[-1], self.job.standing)}.")
+        return entries[-1]
+
+    def action_undo(self) -> None:
+        """Take back the newest entry of this desk."""
+        self._take_back("Taken back", self.job.undo)
+
+    def action_redo(self) -> None:
+        """Let what was taken back stand again."""
+        self._take_back("Stands again", self.job.redo)
+
+    def _take_back(self, said: str, step: Callable[[], Entry]) -> None:
+        try:
+            entry = step()
+        except Refused as refused:
+            self.say(" ".join(map(str, refused.problems)), wrong=True)
+            return
+        self.renew()
+        self.say(f"{said}: {tell(entry, self.job.standing)}.")
+
+    def action_back(self) -> None:
+        """Go back to the screen before, if there is one."""
+        if len(self.app.screen_stack) > 2:
+            self.app.pop_screen()
+
+    def action_help(self) -> None:
+        """What this screen is for, and its keys."""
+        from copydesk.desk.help import HelpScreen
+
+        self.app.push_screen(HelpScreen(self.TOPIC, self.SCOPE))
+
+    def action_light(self) -> None:
+        """Change between dark and light."""
+        cast("Desk", self.app).turn_light()

@@ -1,0 +1,68 @@
+"""A page of the grid as three short lines of text: a bar, a word, figures. No Textual here, so it is tested plainly."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from copydesk.ledger.accounts import PageAccount
+
+_EIGHTHS = " ▏▎▍▌▋▊▉█"
+
+
+class Cell(NamedTuple):
+    """A page's cell: the bar's parts, the word with its hands, the figures; ``tone`` tells how it is coloured.
+
+    Tones repeat what the word says: ``quiet`` nothing to do, ``ink`` in hand, ``wrong`` faults or lines over,
+    ``waits`` for the artist.
+    """
+
+    written: str
+    planned: str
+    beyond: str
+    word: str
+    figures: str
+    tone: str
+
+
+def bar(written: int, planned: int, room: int, width: int) -> tuple[str, str, str]:
+    """The bar of a page: lines written in eighths, lines planned beyond them as dots, what sticks out past its end.
+
+    The first two together are ``width`` terminal cells wide, the third is one.
+    """
+    if room <= 0:
+        return "", " " * width, "▌" if planned else " "
+    filled = min(written, room) * width * 8 // room
+    solid = "█" * (filled // 8) + (_EIGHTHS[filled % 8] if filled % 8 else "")
+    dots = max(-(-min(planned, room) * width // room) - len(solid), 0)
+    beyond = "▌" if max(planned, written) > room else " "
+    return solid, "·" * dots + " " * (width - len(solid) - dots), beyond
+
+
+def cell_of(account: PageAccount, width: int) -> Cell:
+    """The cell of a page, ``width`` cells wide in all."""
+    record, budget = account.record, account.budget
+    written, planned, beyond = bar(record.written, budget.planned, budget.room, width - 2)
+    act = account.next_act
+    hands = "".join(dict.fromkeys(stint.hand[:1] for stint in record.stints))
+    word = f"{act} {hands}" if hands and act.split()[0] in ("write", "check", "done") else act + hands
+    return Cell(written, planned, beyond, word[: width - 1], _figures(account), _tone(account))
+
+
+def _figures(account: PageAccount) -> str:
+    record, budget = account.record, account.budget
+    if account.next_act == "blank":
+        return ""
+    shown = f"{record.written}/{budget.planned}"
+    if account.over > 0:
+        return f"{shown} +{account.over}"
+    return shown
+
+
+def _tone(account: PageAccount) -> str:
+    act = account.next_act
+    if account.record.open_faults or account.over > 0 or account.gap_words or account.overlap_words:
+        return "wrong"
+    if act.startswith("paint"):
+        return "waits"
+    return "quiet" if act in ("done", "blank") else "ink"

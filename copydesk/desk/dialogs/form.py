@@ -1,0 +1,115 @@
+"""A form: a few lines to fill in, or a list to choose from. Every question of the desk is one of these."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from textual.containers import Vertical
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Input, Label, OptionList
+from textual.widgets.option_list import Option
+
+from copydesk.book.refusal import Refused
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+    from typing import ClassVar
+
+    from textual.app import ComposeResult
+    from textual.binding import BindingType
+
+
+class Field(NamedTuple):
+    """A line of a form: its name, its label, what stands in it at first, a hint; digits only where ``whole``."""
+
+    name: str
+    label: str
+    value: str = ""
+    hint: str = ""
+    whole: bool = False
+
+
+class Form(ModalScreen[bool]):
+    """Asks for fields; hands them to ``answer``, and says in the form itself what that refuses."""
+
+    CSS_PATH = "form.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [("escape", "leave", "leave it"), ("ctrl+s", "done", "done")]
+
+    def __init__(
+        self, title: str, fields: Sequence[Field], answer: Callable[[Mapping[str, str]], None], *, note: str = ""
+    ) -> None:
+        super().__init__()
+        self._asks = title
+        self._lines_asked = tuple(fields)
+        self._answer = answer
+        self._note = note
+
+    def compose(self) -> ComposeResult:
+        """The title, the fields, and where a refusal is said."""
+        with Vertical(id="form"):
+            yield Label(Content(self._asks), id="title")
+            for field in self._lines_asked:
+                yield Label(Content(field.label), classes="label")
+                yield Input(
+                    field.value, placeholder=field.hint, type="integer" if field.whole else "text", id=field.name
+                )
+            if self._note:
+                yield Label(Content(self._note), id="note")
+            yield Label("", id="refusal")
+            yield Label(Content("enter goes on and records after the last line; escape leaves all as it is"), id="how")
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Go to the next line; after the last, be done."""
+        event.stop()
+        names = [field.name for field in self._lines_asked]
+        at = names.index(event.input.id or "")
+        if at + 1 < len(names):
+            self.query_one(f"#{names[at + 1]}", Input).focus()
+        else:
+            self.action_done()
+
+    def action_done(self) -> None:
+        """Hand the answers over; stay if they are refused."""
+        given = {field.name: self.query_one(f"#{field.name}", Input).value.strip() for field in self._lines_asked}
+        try:
+            self._answer(given)
+        except Refused as refused:
+            self.query_one("#refusal", Label).update(Content("\n".join(map(str, refused.problems))))
+            return
+        self.dismiss(True)
+
+    def action_leave(self) -> None:
+        """Leave all as it is."""
+        self.dismiss(False)
+
+
+class Choice(ModalScreen[str]):
+    """Lets a person choose one of a few; gives its name, empty where none is chosen."""
+
+    CSS_PATH = "form.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [("escape", "leave", "leave it")]
+
+    def __init__(self, title: str, options: Sequence[tuple[str, str]], *, note: str = "") -> None:
+        super().__init__()
+        self._asks = title
+        self._options = tuple(options)
+        self._note = note
+
+    def compose(self) -> ComposeResult:
+        """The title and the list."""
+        with Vertical(id="form"):
+            yield Label(Content(self._asks), id="title")
+            yield OptionList(*(Option(Content(says), id=f"o{at}") for at, (_, says) in enumerate(self._options)))
+            if self._note:
+                yield Label(Content(self._note), id="note")
+            yield Label(Content("enter chooses; escape leaves all as it is"), id="how")
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Give what was chosen."""
+        event.stop()
+        self.dismiss(self._options[event.option_index][0])
+
+    def action_leave(self) -> None:
+        """Choose nothing."""
+        self.dismiss("")

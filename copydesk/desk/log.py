@@ -1,0 +1,58 @@
+"""Everything that was recorded, newest first; an entry can be taken back here."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.content import Content
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from copydesk.desk.book_screen import BookScreen, SayLine
+from copydesk.ledger.telling import tell
+
+if TYPE_CHECKING:
+    from textual.app import ComposeResult
+    from textual.binding import BindingType
+
+_MOST = 500
+"""Entries shown; the command line lists them all."""
+
+
+class LogScreen(BookScreen):
+    """The entries, newest first."""
+
+    SCOPE = "log"
+    TOPIC = "log"
+    CSS_PATH = "log.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [("enter", "take_back", "take back"), ("escape,q,l", "back", "back")]
+
+    def compose(self) -> ComposeResult:
+        """The list."""
+        yield Static(Content(" Everything recorded, newest first"), id="title")
+        yield OptionList()
+        yield SayLine(markup=False)
+        yield Static(Content(" enter takes the entry back, escape goes back"), id="how")
+
+    def on_mount(self) -> None:
+        """Fill the list."""
+        self.show_book()
+        self.query_one(OptionList).focus()
+
+    def show_book(self) -> None:
+        """Show the entries as they are now."""
+        ledger = self.job.ledger
+        self._shown = list(ledger)[: -_MOST - 1 : -1]
+        options = self.query_one(OptionList)
+        highlighted = options.highlighted
+        options.clear_options()
+        for entry in self._shown:
+            void = "  (taken back)" if ledger.is_void(entry.entry) else ""
+            told = f" {entry.at[:16].replace('T', ' ')}  {tell(entry, self.job.standing)}{void}"
+            options.add_option(Option(Content(told)))
+        options.highlighted = highlighted if highlighted is not None else 0
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Take the entry back."""
+        entry = self._shown[event.option_index]
+        self._take_back("Taken back", lambda: self.job.undo(entry.entry))

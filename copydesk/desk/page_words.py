@@ -1,0 +1,178 @@
+"""What the panel says of a page, in the sentences of a scribe. Pure: an account in, lines of text out."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.plain import plain
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from copydesk.ledger.accounts import PageAccount, SpaceAccount
+    from copydesk.ledger.standing import Standing
+
+
+class Line(NamedTuple):
+    """A line of the panel: its heading (empty where it goes on) and what it says; ``wrong`` asks for the red."""
+
+    head: str
+    says: str
+    wrong: bool = False
+
+
+def page_lines(standing: Standing, account: PageAccount) -> list[Line]:
+    """The panel for one page."""
+    return [
+        _place(account),
+        Line("Text", _text(standing, account)),
+        *_lines(account),
+        *_hands(account),
+        *_beside(standing, account),
+        *(Line("Spaces" if not at else "", _space(space)) for at, space in enumerate(account.spaces)),
+        *_faults(account),
+        *_meeting(account),
+        Line("Next", _next(standing, account)),
+    ]
+
+
+def _place(account: PageAccount) -> Line:
+    place = account.place
+    beside = f"beside it lies {place.conjugate}" if place.conjugate else "beside it only a stub"
+    return Line(
+        str(account.page),
+        f"gathering {place.gathering}, sheet {place.sheet}, {place.side} side, {place.surface}; {beside}",
+    )
+
+
+def _text(standing: Standing, account: PageAccount) -> str:
+    if account.budget.start >= account.budget.end:
+        return "none"
+    if standing.exemplar is None:
+        return f"words {account.from_word} to {account.to_word} of the count"
+    said = f'"{account.first_words}" to "{account.last_words}"'
+    first = standing.exemplar.place_of(account.from_word)
+    last = standing.exemplar.place_of(max(account.to_word - 1, 0))
+    if first is None:
+        return said
+    where = f"{first}" if first == last or last is None else f"{first} to {last}"
+    return f"{said}, exemplar {where}"
+
+
+def _lines(account: PageAccount) -> Iterator[Line]:
+    budget, record = account.budget, account.record
+    said = f"{account.ruled_lines} ruled, {budget.room} for text, {budget.planned} planned"
+    if record.written:
+        said += f", {record.written} written"
+    over = account.over
+    if over > 0:
+        yield Line("Lines", f"{said}: {_count(over, 'line')} over", wrong=True)
+    elif over < 0 and budget.planned:
+        yield Line("Lines", f"{said}: {_count(-over, 'line')} left")
+    else:
+        yield Line("Lines", said)
+
+
+def _hands(account: PageAccount) -> Iterator[Line]:
+    record = account.record
+    for at, stint in enumerate(record.stints):
+        minutes = f", {stint.minutes:g} minutes" if stint.minutes else ""
+        said = f"{stint.hand}, lines {stint.from_line} to {stint.to_line}, {_day(stint.at)}{minutes}"
+        yield Line("Hand" if not at else "", said)
+    if record.checked_by:
+        own = ", its own writer" if record.self_checked else ""
+        yield Line("Checked", f"by {record.checked_by}{own}, {_day(record.checked_at)}")
+    elif record.ruled_by and not record.stints:
+        yield Line("Ruled", f"by {record.ruled_by}, {_day(record.ruled_at)}")
+
+
+def _beside(standing: Standing, account: PageAccount) -> Iterator[Line]:
+    """What stands on the page beside it on the same side of the sheet."""
+    beside = account.place.conjugate
+    if beside is None:
+        return
+    from copydesk.ledger.accounts import page_account
+
+    other = page_account(standing, beside.index)
+    words = f'"{other.first_words}" to "{other.last_words}"' if other.first_words else "no text"
+    yield Line("Beside", f"{beside}: {words} ({other.next_act})")
+
+
+def _space(space: SpaceAccount) -> str:
+    plan, placement = space.plan, space.placement
+    where = ""
+    if placement is not None and placement.lines:
+        column = "all columns" if placement.column == 0 else f"column {placement.column}"
+        last = placement.from_line + placement.lines - 1
+        where = f", {column}, lines {placement.from_line} to {last}, {space.width:.0f} x {space.height:.0f} mm"
+    subject = f": {plan.subject}" if plan.subject else ""
+    return plain(f"{plan.id}, {plan.kind}{where}, {space.stage}{subject}")
+
+
+def _faults(account: PageAccount) -> Iterator[Line]:
+    for at, fault in enumerate(account.record.open_faults):
+        yield Line("Faults" if not at else "", fault_words(fault), wrong=True)
+    settled = len(account.record.faults) - len(account.record.open_faults)
+    if settled:
+        yield Line("" if account.record.open_faults else "Faults", f"{settled} settled")
+
+
+def fault_words(fault: object) -> str:
+    """A fault in a line: kind, place, what stands and what should."""
+    kind = getattr(fault, "kind", "")
+    place = [f"{name} {getattr(fault, name)}" for name in ("column", "line") if getattr(fault, name, None)]
+    stands, should = getattr(fault, "stands", ""), getattr(fault, "should", "")
+    said = ", ".join([kind, *place])
+    if stands:
+        said += f': "{stands}"'
+    if should:
+        said += f' should be "{should}"' if stands else f': "{should}" is wanting'
+    return plain(said)
+
+
+def _meeting(account: PageAccount) -> Iterator[Line]:
+    if account.gap_words:
+        said = f"{_count(account.gap_words, 'word')} skipped between the page before and this one"
+        yield Line("Watch", said, wrong=True)
+    if account.overlap_words:
+        said = f"{_count(account.overlap_words, 'word')} stand on the page before and here again"
+        yield Line("Watch", said, wrong=True)
+
+
+def _next(standing: Standing, account: PageAccount) -> str:
+    act = account.next_act
+    if act == "write" and account.record.stints:
+        words = _words_after(standing, account.record.ends or 0)
+        return f'write from line {account.record.written + 1}: "{words}"'
+    if act == "write":
+        return f'write {_count(account.budget.planned, "line")}: "{account.first_words}"'
+    return {
+        "rule": f"rule {account.ruled_lines} lines; the spaces on it are fixed then",
+        "check": "check it against the exemplar",
+        "done": "nothing: the page is done",
+        "blank": "nothing: no text comes here",
+    }.get(act, act)
+
+
+def _words_after(standing: Standing, word: int) -> str:
+    if standing.exemplar is None:
+        return ""
+    return plain(" ".join(standing.exemplar.words[word : word + 5]))
+
+
+def _count(number: int, what: str) -> str:
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"
+
+
+_MONTHS = (
+    *("January", "February", "March", "April", "May", "June"),
+    *("July", "August", "September", "October", "November", "December"),
+)
+
+
+def _day(at: str) -> str:
+    """An ISO time as a day and the hour: 2 March 14:30."""
+    try:
+        return f"{int(at[8:10])} {_MONTHS[int(at[5:7]) - 1]} {at[11:16]}"
+    except (ValueError, IndexError):
+        return plain(at)

@@ -1,0 +1,1 @@
+"""Help: one page a topic, the glossary, the change notes."""

@@ -1,0 +1,24 @@
+"""The pages of help, one topic a Markdown file, read from inside the package."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+
+from copydesk.book.refusal import Refused
+
+
+def topics() -> list[str]:
+    """The names of all topics."""
+    found = (page.name for page in files("copydesk.help").iterdir())
+    return sorted(name.removesuffix(".md") for name in found if name.endswith(".md"))
+
+
+def read_topic(name: str) -> str:
+    """The Markdown of a topic.
+
+    Raises:
+        Refused: where there is no such topic.
+    """
+    if name not in topics():
+        raise Refused(f"there is no help on {name!r}; there is on {', '.join(topics())}")
+    return files("copydesk.help").joinpath(f"{name}.md").read_text("utf-8")
