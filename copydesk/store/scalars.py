@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from datetime import date
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from copydesk.book.page import Page
 from copydesk.book.refusal import Refused
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 _FORBIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff]")
 _WHOLE = re.compile(r"\+?[0-9]{1,12}")
-_FIGURE = re.compile(r"\+?(?:[0-9]{1,12}(?:\.[0-9]{0,12})?|\.[0-9]{1,12})")
+_FIGURE = re.compile(r"\+?(?:[0-9]{1,12}(?:\.[0-9]{0,20})?|\.[0-9]{1,20})")
 _LONGEST_FIGURE = 40
 _DAY = re.compile(r"([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})")
 _RANGE = re.compile(r"\s*([0-9]{1,6})(?:\s*[-\u2013]\s*([0-9]{1,6}))?\s*")
@@ -36,10 +36,12 @@ class Kind(NamedTuple):
     """One kind of value: what is wanted, in words that follow ``write``, and how the text that stands there is read.
 
     ``parse`` gives None, or raises ``Wrong`` with a sentence of its own, where the text is no such value.
+    ``write`` turns a value back into what people write.
     """
 
     wanted: str
     parse: Callable[[Scalar], object | None]
+    write: Callable[[Any], object] = lambda value: value
 
     def read(self, scalar: Scalar) -> object:
         """The value that stands there.
@@ -182,7 +184,7 @@ def weekday() -> Kind:
         read = scalar.text.strip().lower()[:3]
         return _WEEKDAYS.index(read) if read in _WEEKDAYS else None
 
-    return Kind("mon, tue, wed, thu, fri, sat or sun", parse)
+    return Kind("mon, tue, wed, thu, fri, sat or sun", parse, _WEEKDAYS.__getitem__)
 
 
 def language() -> Kind:
