@@ -73,12 +73,19 @@ class _Cutter:
     def cut(self, width: int, height: int) -> Cuts:
         pieces: list[Piece] = []
         cuts: list[Cut] = []
-        if len(self.ways) > 1 and width * height // self.area <= MOST_SEARCHED:
-            self.sums = _sums(self.ways[0], max(width, height))
-        elif len(self.ways) > 1:
-            self.plans[width, height] = self._two_blocks(width, height)
+        if len(self.ways) > 1:
+            self._choose(width, height)
         self._carry_out(Piece(0, 0, width, height), pieces, cuts)
         return Cuts(tuple(pieces), tuple(cuts))
+
+    def _choose(self, width: int, height: int) -> None:
+        """Search, unless there are too many pieces; but keep to two blocks where the search finds no more."""
+        simple = self._two_blocks(width, height)
+        if width * height // self.area <= MOST_SEARCHED:
+            self.sums = _sums(self.ways[0], max(width, height))
+            if self._plan(width, height).pieces > simple.pieces:
+                return
+        self.plans[self._trimmed(width), self._trimmed(height)] = simple
 
     def _plan(self, width: int, height: int) -> _Plan:
         width, height = self._trimmed(width), self._trimmed(height)
@@ -161,10 +168,12 @@ def _parted(whole: Piece, axis: int, at: int, cuts: list[Cut]) -> tuple[Piece, P
 
 
 def _cut_block(whole: Piece, way: tuple[int, int], pieces: list[Piece], cuts: list[Cut]) -> None:
-    """Rows first, then the pieces of each row; what is left over falls off at the right and the foot."""
-    rest = whole
-    for _ in range(whole.height // way[1]):
+    """What is left over falls off first, at the right and the foot; then rows, then the pieces of each row."""
+    across, down = whole.width // way[0], whole.height // way[1]
+    rest, _ = _parted(whole, 0, across * way[0], cuts)
+    rest, _ = _parted(rest, 1, down * way[1], cuts)
+    for _ in range(down):
         row, rest = _parted(rest, 1, way[1], cuts)
-        for _ in range(whole.width // way[0]):
+        for _ in range(across):
             piece, row = _parted(row, 0, way[0], cuts)
             pieces.append(piece)

@@ -22,7 +22,13 @@ def test_four_sheets_come_from_a_skin_of_the_usual_size() -> None:
     cutting = cutting_of(SKIN, 170, 240)
     assert cutting.count == 4
     assert cutting.sheets[0] == Rectangle(0, 0, 345, 245)
-    assert cutting.cuts[0] == Slash(0, 245, 700, 245)
+    assert cutting.cuts == (
+        Slash(690, 0, 690, 500),
+        Slash(0, 490, 690, 490),
+        Slash(0, 245, 690, 245),
+        Slash(345, 0, 345, 245),
+        Slash(345, 245, 345, 490),
+    )
     assert cutting.waste == pytest.approx(1 - 4 * 345 * 245 / (700 * 500))
 
 

@@ -1,0 +1,135 @@
+"""A small picture of how a skin is cut into sheets: for the screen as text, and for paper at a scale that is said."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.units import Unit, show_length, show_size
+from copydesk.papers.box_picture import BoxPicture
+from copydesk.papers.drawing import Box, Drawing, Line, Mark, Ring, Words, shortened
+from copydesk.papers.sheet_of_paper import paper_named
+from copydesk.papers.svg import svg_of
+from copydesk.papers.tiling import pdf_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from copydesk.book.layout import Rectangle
+    from copydesk.book.skins import Cutting
+
+_SCALES = (1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 15, 20, 25, 30, 40, 50)
+_ROOM = (170.0, 200.0)  # what the picture may take of a sheet of A4 or Letter, mm
+_LEFT, _ABOVE, _BELOW = 9.0, 26.0, 10.0
+_ALONG = 0.38  # where along a cut its number stands: off the middle, where other cuts tend to meet it
+_LETTERS_A_LINE_HIGH = 2.0  # a screen's character is about twice as high as wide
+
+
+def cutting_words(cutting: Cutting, unit: Unit = "mm") -> str:
+    """The cutting in a sentence: how many sheets of which size, how, and what falls off."""
+    skin = show_size(cutting.skin_width, cutting.skin_height, unit)
+    sheet = show_size(cutting.sheet_width, cutting.sheet_height, unit)
+    if cutting.count == 0:
+        return f"A sheet of {sheet} does not go into a skin of {skin}."
+    sheets = "One sheet" if cutting.count == 1 else f"{cutting.count} sheets"
+    turned = sum(map(cutting.lies_turned, cutting.sheets))
+    how = f", {turned} of them turned," if turned else ""
+    folded = ("", ", folded once", ", folded twice", ", folded thrice")[cutting.folds]
+    return f"{sheets} of {sheet}{how} from a skin of {skin}{folded}; {cutting.waste:.0%} falls off."
+
+
+def cutting_text(cutting: Cutting, width: int = 48) -> list[str]:
+    """The cutting drawn with box-drawing characters, ``width`` characters wide: one string a row.
+
+    Each sheet bears its number, and ``turned`` where it lies across; what falls off is left dotted.
+    """
+    columns = max(width, 8) - 1
+    rows = max(2, round(columns * cutting.skin_height / cutting.skin_width / _LETTERS_A_LINE_HIGH))
+    across, down = columns / cutting.skin_width, rows / cutting.skin_height
+    picture = BoxPicture(columns + 1, rows + 1, "·")
+    picture.box(0, 0, columns, rows)
+    for number, sheet in enumerate(cutting.sheets, 1):
+        left, right = round(sheet.left * across), round(sheet.right * across)
+        top, bottom = round(sheet.top * down), round(sheet.bottom * down)
+        picture.clear(left, top, right, bottom)
+        picture.box(left, top, right, bottom)
+        said = (f"{number} turned", str(number)) if cutting.lies_turned(sheet) else (str(number),)
+        picture.label(left, top, right, bottom, said)
+    return picture.rows()
+
+
+def cutting_pdf(cutting: Cutting, title: str = "", paper: str = "A4", unit: Unit = "mm") -> bytes:
+    """The cutting as a PDF of one sheet of A4 or Letter.
+
+    Raises:
+        Refused: where we print on no paper of that name.
+    """
+    return pdf_of([cutting_drawing(cutting, title, unit)], paper_named(paper))
+
+
+def cutting_svg(cutting: Cutting, title: str = "", unit: Unit = "mm") -> str:
+    """The cutting as an SVG file."""
+    return svg_of(cutting_drawing(cutting, title, unit))
+
+
+def cutting_drawing(cutting: Cutting, title: str = "", unit: Unit = "mm") -> Drawing:
+    """The cutting as a drawing: skin, sheets with their sizes, and the cuts numbered in the order to make them."""
+    scale = picture_scale(cutting)
+    width, height = cutting.skin_width / scale, cutting.skin_height / scale
+    title = f"{title}: cutting a skin" if title else "Cutting a skin"
+    room = max(width, _ROOM[0])
+    marks = (
+        Words(_LEFT, 5, shortened(title, 4, room), 4, strong=True),
+        Words(_LEFT, 11, cutting_words(cutting, unit), 2.8),
+        Words(_LEFT, 15.5, _explained(cutting, scale), 2.8),
+        *_skin(cutting, scale, unit),
+    )
+    return Drawing(title, room + 2 * _LEFT, _ABOVE + height + _BELOW, marks)
+
+
+def picture_scale(cutting: Cutting) -> float:
+    """How many times smaller than the skin its picture on paper is: the first usual scale at which it fits."""
+    needed = max(cutting.skin_width / _ROOM[0], cutting.skin_height / _ROOM[1])
+    return next((scale for scale in _SCALES if scale >= needed), needed)
+
+
+def _skin(cutting: Cutting, scale: float, unit: Unit) -> Iterator[Mark]:
+    width, height = cutting.skin_width / scale, cutting.skin_height / scale
+    yield Words(_LEFT + width / 2, _ABOVE - 2, show_length(cutting.skin_width, unit), 2.6, "middle")
+    yield Words(_LEFT - 2, _ABOVE + height / 2, show_length(cutting.skin_height, unit), 2.6, "middle", upward=True)
+    for number, sheet in enumerate(cutting.sheets, 1):
+        yield from _sheet(cutting, sheet, number, scale)
+    yield Box(_LEFT, _ABOVE, width, height, "edge")
+    cuts = [
+        Line(
+            _LEFT + cut.left / scale,
+            _ABOVE + cut.top / scale,
+            _LEFT + cut.right / scale,
+            _ABOVE + cut.bottom / scale,
+            "cut",
+        )
+        for cut in cutting.cuts
+    ]
+    yield from cuts
+    for number, cut in enumerate(cuts, 1):
+        x, y = cut.x1 + (cut.x2 - cut.x1) * _ALONG, cut.y1 + (cut.y2 - cut.y1) * _ALONG
+        yield Ring(x, y, 1.9, "order")
+        yield Words(x, y + 0.8, str(number), 2.2, "middle")
+
+
+def _explained(cutting: Cutting, scale: float) -> str:
+    turned = " Blue sheets lie turned." if any(map(cutting.lies_turned, cutting.sheets)) else ""
+    order = " Cut along the red lines in the order of the ringed numbers." if cutting.cuts else ""
+    return f"Drawn at 1 : {scale:g}.{order}{turned} Dotted: the fold."
+
+
+def _sheet(cutting: Cutting, sheet: Rectangle, number: int, scale: float) -> Iterator[Mark]:
+    turned = cutting.lies_turned(sheet)
+    left, top, width, height = (length / scale for length in (sheet.left, sheet.top, sheet.width, sheet.height))
+    yield Box(_LEFT + left, _ABOVE + top, width, height, "turned" if turned else "sheet")
+    fold = (
+        (left, top + height / 2, left + width, top + height / 2)
+        if turned
+        else (left + width / 2, top, left + width / 2, top + height)
+    )
+    yield Line(_LEFT + fold[0], _ABOVE + fold[1], _LEFT + fold[2], _ABOVE + fold[3], "crease")
+    yield Words(_LEFT + left + 1.5, _ABOVE + top + 4.2, str(number), 3.2, strong=True)

@@ -1,0 +1,134 @@
+"""A drawing as plain values: lines, boxes, rings and words in millimetres from its upper left corner.
+
+What is drawn is worked out once; :mod:`copydesk.papers.svg` and :mod:`copydesk.papers.tiling` put it on paper.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Pen = Literal[
+    "edge",
+    "fold",
+    "bounding",
+    "ruled",
+    "prick",
+    "space",
+    "flaw",
+    "bar",
+    "sheet",
+    "turned",
+    "crease",
+    "cut",
+    "order",
+    "join",
+]
+Align = Literal["start", "middle", "end"]
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """How a pen draws: its width in mm, colour, dashes in mm (empty: unbroken) and what it fills a shape with."""
+
+    width: float
+    colour: str
+    dashes: tuple[float, ...] = ()
+    fill: str | None = None
+
+
+INK = "#26211c"
+RED = "#a6261d"
+
+LOOKS: dict[Pen, Look] = {
+    "edge": Look(0.3, INK),
+    "fold": Look(0.5, INK, (3, 1.5)),
+    "bounding": Look(0.2, "#46566b"),
+    "ruled": Look(0.12, "#6f7f92"),
+    "prick": Look(0.18, RED),
+    "space": Look(0.25, "#8a6a35", (2, 1), "#f6efdf"),
+    "flaw": Look(0.25, RED, (0.8, 0.8), "#efe6e2"),
+    "bar": Look(0.25, INK),
+    "sheet": Look(0.1, "#b9ab8d", (), "#f6efdf"),
+    "turned": Look(0.1, "#9fb0c2", (), "#e6ebf0"),
+    "crease": Look(0.15, "#7d7468", (0.6, 0.9)),
+    "cut": Look(0.35, RED),
+    "order": Look(0.2, RED, (), "#ffffff"),
+    "join": Look(0.2, RED),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A straight line between two points."""
+
+    x1: float
+    y1: float
+    x2: float
+    y2: float
+    pen: Pen
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A rectangle, filled where its pen fills."""
+
+    left: float
+    top: float
+    width: float
+    height: float
+    pen: Pen
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """A small circle."""
+
+    x: float
+    y: float
+    radius: float
+    pen: Pen
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """One line of text of ``size`` mm on its baseline; ``upward`` turns it to be read from the right."""
+
+    x: float
+    y: float
+    text: str
+    size: float
+    align: Align = "start"
+    strong: bool = False
+    upward: bool = False
+
+
+Mark = Line | Box | Ring | Words
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A drawing's title, its size in mm, and its marks in the order they are drawn."""
+
+    title: str
+    width: float
+    height: float
+    marks: tuple[Mark, ...]
+
+
+def shortened(text: str, size: float, room: float) -> str:
+    """``text`` cut short so that it takes about ``room`` mm at ``size`` mm; empty where not even a letter fits."""
+    letters = int(room / (size * 0.6))
+    if len(text) <= letters:
+        return text
+    return f"{text[: letters - 1].rstrip()}…" if letters > 1 else ""
+
+
+def reach(mark: Mark) -> tuple[float, float, float, float]:
+    """The left, upper, right and lower bounds of a mark, generous for words, to tell whether a part of it shows."""
+    if isinstance(mark, Line):
+        return min(mark.x1, mark.x2), min(mark.y1, mark.y2), max(mark.x1, mark.x2), max(mark.y1, mark.y2)
+    if isinstance(mark, Box):
+        return mark.left, mark.top, mark.left + mark.width, mark.top + mark.height
+    spread = mark.radius if isinstance(mark, Ring) else len(mark.text) * mark.size
+    return mark.x - spread, mark.y - spread, mark.x + spread, mark.y + spread

@@ -1,0 +1,227 @@
+"""The ruling template: one page at full size, to print, check with a ruler and prick through.
+
+It shows the page's outline and fold, the bounding lines, the ruled lines, where to prick, and on request the spaces
+reserved on a page and its flaws. Below it stands a bar of 100 mm: what measures otherwise was scaled by the printer.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from copydesk.book.flaws import flaw_place
+from copydesk.book.page import Side
+from copydesk.book.units import Unit, show_length, show_size
+from copydesk.papers.drawing import Box, Drawing, Line, Mark, Ring, Words, shortened
+from copydesk.papers.sheet_of_paper import paper_named
+from copydesk.papers.svg import svg_of
+from copydesk.papers.tiling import pdf_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from copydesk.book.book import Flaw
+    from copydesk.book.layout import PageLayout, Rectangle
+
+BAR_MM = 100
+"""The check bar's length."""
+
+_ABOVE, _BELOW, _BESIDE = 20.0, 16.0, 9.0  # room round the page for words, mm
+_LEAST_WIDTH = 134.0  # what the words above and the bar below need
+_HEADING_WIDTH = 190.0  # words and bar keep to what one upright sheet of either paper shows
+_RING, _FROM_EDGE = 0.7, 6.0  # a pricking's ring, and how far from the page's edge it stands at most
+
+
+@dataclass(frozen=True, slots=True)
+class Reserved:
+    """A reserved space to show: where it stands on the page as seen, and what to write in it."""
+
+    place: Rectangle
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class RulingTemplate:
+    """What to draw: a page's layout and side, a title, the spaces and flaws of that page, the unit for its figures."""
+
+    layout: PageLayout
+    side: Side
+    title: str = ""
+    spaces: tuple[Reserved, ...] = ()
+    flaws: tuple[Flaw, ...] = ()
+    unit: Unit = "mm"
+
+
+def ruling_pdf(templates: Sequence[RulingTemplate], paper: str = "A4") -> bytes:
+    """The templates as a PDF at full size on A4 or Letter; a page too large is spread over several sheets.
+
+    Raises:
+        Refused: where we print on no paper of that name.
+    """
+    return pdf_of([ruling_drawing(template) for template in templates], paper_named(paper))
+
+
+def ruling_svg(template: RulingTemplate) -> str:
+    """One template as an SVG file at full size."""
+    return svg_of(ruling_drawing(template))
+
+
+def ruling_drawing(template: RulingTemplate) -> Drawing:
+    """One template as a drawing; :func:`page_corner` says where on it the page's upper left corner lies."""
+    layout = template.layout
+    width = max(layout.width + 2 * _BESIDE, _LEAST_WIDTH)
+    marks = (
+        *_heading(template),
+        *(_moved(mark, *page_corner(layout)) for mark in _page(template)),
+        *_check_bar(min(width, _HEADING_WIDTH) / 2, _ABOVE + layout.height + 6),
+    )
+    return Drawing(_title(template), width, _ABOVE + layout.height + _BELOW, marks)
+
+
+def page_corner(layout: PageLayout) -> tuple[float, float]:
+    """Where the page's upper left corner lies on its template's drawing, in mm."""
+    return max(_BESIDE, (_LEAST_WIDTH - layout.width) / 2), _ABOVE
+
+
+def _page(template: RulingTemplate) -> Iterator[Mark]:
+    """The page itself, in mm from its upper left corner."""
+    layout, side = template.layout, template.side
+    for space in template.spaces:
+        yield from _labelled(space.place, space.label, Box(*_sides(space.place), "space"))
+    for flaw in template.flaws:
+        place = flaw_place(layout, flaw, side)
+        yield from _labelled(place, "flaw", Box(*_sides(place), "flaw"))
+    yield from _ruled_lines(template)
+    for from_fold in layout.bounding:
+        x = layout.from_left(from_fold, side)
+        yield Line(x, 0, x, layout.height, "bounding")
+    yield from _prickings(layout, side)
+    yield from _line_numbers(layout, side)
+    yield from _outline(layout, side)
+
+
+def _outline(layout: PageLayout, side: Side) -> Iterator[Mark]:
+    """The page's edges, and its fold as a broken line."""
+    fold, fore_edge = (layout.from_left(from_fold, side) for from_fold in (0, layout.width))
+    yield Line(0, 0, layout.width, 0, "edge")
+    yield Line(fore_edge, 0, fore_edge, layout.height, "edge")
+    yield Line(0, layout.height, layout.width, layout.height, "edge")
+    yield Line(fold, 0, fold, layout.height, "fold")
+    beside = -1.5 if side is Side.RECTO else 3.6
+    yield Words(fold + beside, layout.height / 2, "fold", 2.8, "middle", upward=True)
+
+
+def _ruled_lines(template: RulingTemplate) -> Iterator[Line]:
+    """Every ruled line across every column, left out where a space or a flaw lies."""
+    layout = template.layout
+    taken = [space.place for space in template.spaces]
+    taken += [flaw_place(layout, flaw, template.side) for flaw in template.flaws]
+    for left in layout.column_lefts(template.side):
+        for y in layout.ruled:
+            for begins, ends in _clear((left, left + layout.measure), y, taken):
+                yield Line(begins, y, ends, y, "ruled")
+
+
+def _clear(stretch: tuple[float, float], y: float, taken: Sequence[Rectangle]) -> list[tuple[float, float]]:
+    """What is left of a stretch of a line at ``y`` beside all that is taken; a line along an edge is drawn."""
+    clear = [stretch]
+    for place in taken:
+        if place.top + 1e-6 < y < place.bottom - 1e-6:
+            parts = [
+                part
+                for each in clear
+                for part in ((each[0], min(each[1], place.left)), (max(each[0], place.right), each[1]))
+            ]
+            clear = [(begins, ends) for begins, ends in parts if ends - begins > 1e-6]
+    return clear
+
+
+def _prickings(layout: PageLayout, side: Side) -> Iterator[Ring]:
+    """Rings to prick through: for ruled lines by the outer edge, for bounding lines by head and foot."""
+    outer = layout.from_left(layout.width - min(_FROM_EDGE, layout.margins.outer / 2), side)
+    for y in layout.ruled:
+        yield Ring(outer, y, _RING, "prick")
+    head = min(_FROM_EDGE, layout.margins.head / 2)
+    foot = layout.height - min(_FROM_EDGE, layout.margins.foot / 2)
+    for from_fold in layout.bounding:
+        x = layout.from_left(from_fold, side)
+        yield Ring(x, head, _RING, "prick")
+        yield Ring(x, foot, _RING, "prick")
+
+
+def _line_numbers(layout: PageLayout, side: Side) -> Iterator[Words]:
+    """The first written line and every fifth, numbered beyond the outer edge."""
+    recto = side is Side.RECTO
+    x = layout.width + 1.5 if recto else -1.5
+    for number, y in enumerate(layout.baselines, 1):
+        if number == 1 or number % 5 == 0:
+            yield Words(x, y + 0.8, str(number), 2.4, "start" if recto else "end")
+
+
+def _labelled(place: Rectangle, label: str, box: Box) -> Iterator[Mark]:
+    yield box
+    if place.height >= 4 and (words := shortened(label, 2.6, place.width - 3)):
+        yield Words(place.left + 1.5, place.top + 3.4, words, 2.6)
+
+
+def _heading(template: RulingTemplate) -> Iterator[Words]:
+    layout, unit, margins = template.layout, template.unit, template.layout.margins
+    room = min(max(layout.width + 2 * _BESIDE, _LEAST_WIDTH), _HEADING_WIDTH)
+    figures = ", ".join(
+        f"{name} {show_length(length, unit)}"
+        for name, length in (
+            ("inner", margins.inner),
+            ("head", margins.head),
+            ("outer", margins.outer),
+            ("foot", margins.foot),
+        )
+    )
+    lines = (
+        f"{show_size(layout.width, layout.height, unit)}: {figures}",
+        f"{_columns(layout, unit)}; {_lines(layout, unit)}",
+    )
+    yield Words(room / 2, 5, shortened(_title(template), 4, room), 4, "middle", strong=True)
+    for number, text in enumerate(lines):
+        yield Words(room / 2, 10 + 4 * number, text, 2.5, "middle")
+
+
+def _title(template: RulingTemplate) -> str:
+    side = "recto" if template.side is Side.RECTO else "verso"
+    return f"{template.title}, {side}" if template.title else f"Ruling, {side}"
+
+
+def _columns(layout: PageLayout, unit: Unit) -> str:
+    measure = show_length(layout.measure, unit)
+    if layout.columns == 1:
+        return f"one column of {measure}"
+    return f"{layout.columns} columns of {measure}, {show_length(layout.gap, unit)} between"
+
+
+def _lines(layout: PageLayout, unit: Unit) -> str:
+    lines = "one line" if layout.lines == 1 else f"{layout.lines} lines"
+    return f"{lines}, {show_length(layout.line_height, unit)} apart, the first {layout.first_line} the top ruled line"
+
+
+def _check_bar(middle: float, y: float) -> Iterator[Mark]:
+    left = middle - BAR_MM / 2
+    yield Line(left, y, left + BAR_MM, y, "bar")
+    for tenth in range(11):
+        x = left + tenth * BAR_MM / 10
+        yield Line(x, y - (2.2 if tenth % 5 == 0 else 1.2), x, y, "bar")
+    yield Words(
+        middle, y + 4, f"This bar is {BAR_MM} mm long. Print at full size, measure it, then prick.", 2.5, "middle"
+    )
+
+
+def _moved(mark: Mark, x: float, y: float) -> Mark:
+    if isinstance(mark, Line):
+        return Line(mark.x1 + x, mark.y1 + y, mark.x2 + x, mark.y2 + y, mark.pen)
+    if isinstance(mark, Box):
+        return Box(mark.left + x, mark.top + y, mark.width, mark.height, mark.pen)
+    if isinstance(mark, Ring):
+        return Ring(mark.x + x, mark.y + y, mark.radius, mark.pen)
+    return Words(mark.x + x, mark.y + y, mark.text, mark.size, mark.align, mark.strong, mark.upward)
+
+
+def _sides(place: Rectangle) -> tuple[float, float, float, float]:
+    return place.left, place.top, place.width, place.height
