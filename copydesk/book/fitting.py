@@ -1,0 +1,294 @@
+"""Fitting a hand's set to the pages it has written.
+
+A caster fills every line as far as it goes, so what stands on a line is short of the hand's full line by a
+ragged end. What a page tells is therefore not a mean width but this: which full lines would have cast the page
+just as it fell (``capacity_from_end``, ``capacity_from_usage``). From many such pages comes a weighted mean,
+weighed against what was known before; and as far as the pages show that the hand is moving, a line through them in
+which the newest weigh most.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.hand import PAGE_SCATTER, HandSet, size_factor
+from copydesk.book.spread import student_quantile
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from copydesk.book.letters import WordWidths
+
+PRIOR_FREEDOM = 2.0
+"""The scatter assumed beforehand counts as much as two pages seen."""
+
+_DRIFT_LEVEL = 0.95
+"""A hand is *said* to move only where chance alone would show such a movement once in twenty hands."""
+
+_DRIFT_PAGES = 4
+_HALF_LIFE = 6.0
+"""Pages after which a page weighs half, in a hand that moves."""
+
+_QUICK = 0.01
+_SLOW = 0.0015
+"""A hand seldom moves by more than the one, and may well move by the other, a page; as a share of its letters a
+line. Our own judgement."""
+
+_UNSEEN = 0.12
+"""The most of a line's doubt that stays in the range of a hand that seems steady: simulated hands that move slowly
+are missed too often without it, and steady ones held too often with more."""
+
+_FURTHEST = 64.0
+"""No hand is looked for beyond this many times, or this fraction of, what it was thought to be."""
+
+_STRIDE = 1.25
+
+_LINES_OWN = 0.2
+"""The part of a stretch's variance that its lines bring one by one, the rest being the sitting's."""
+
+
+@dataclass(frozen=True, slots=True)
+class Usage:
+    """What one stretch of a hand's writing tells: full lines between ``low`` and ``high`` letters cast it as it fell.
+
+    ``lines`` is how many lines it is. ``high`` is infinite where no line of it was full, ``low`` is 0 where each held
+    one word. ``measure`` and ``nib`` are those it was written at, in mm, 0 where they are the hand's own.
+    """
+
+    lines: int
+    low: float
+    high: float
+    measure: float = 0.0
+    nib: float = 0.0
+
+    @property
+    def tells(self) -> bool:
+        """Whether it says anything: not where every line was short, or none could have been shorter."""
+        return self.lines > 0 and self.low > 0.0 and math.isfinite(self.high)
+
+    @property
+    def middle(self) -> float:
+        """The best single figure, letters on a full line."""
+        return (self.low + self.high) / 2
+
+    @property
+    def doubt(self) -> float:
+        """The variance of a value that may lie anywhere between ``low`` and ``high``."""
+        return (self.high - self.low) ** 2 / 12
+
+
+class Estimate(NamedTuple):
+    """A weighted mean: its value, standard error, degrees of freedom, and how far the scatter passed what was assumed.
+
+    ``scatter`` is a factor on the standard deviations the variances assumed.
+    """
+
+    value: float
+    error: float
+    freedom: float
+    scatter: float
+
+
+class Movement(NamedTuple):
+    """A line through a hand's pages: its value at the next page, and the slope a page, each with its error."""
+
+    value: float
+    error: float
+    slope: float
+    slope_error: float
+    freedom: float
+    scatter: float
+
+
+def capacity_from_usage(lines_needed: Callable[[float], int], lines: int, about: float) -> Usage:
+    """The full lines at which the text written takes just ``lines`` lines.
+
+    Args:
+        lines_needed: the lines that text takes where a full line holds so many letters; it never rises.
+        lines: the lines it took.
+        about: letters a line to begin looking from.
+    """
+    low = _least(lambda letters: lines_needed(letters) <= lines, about)
+    high = _least(lambda letters: lines_needed(letters) < lines, about)
+    return Usage(lines, low, high)
+
+
+def capacity_from_end(words_held: Callable[[float], int], words: int, lines: int, about: float) -> Usage:
+    """The full lines at which ``lines`` lines hold just ``words`` words and not one more.
+
+    Sharper than the line count alone, where the text went on in the next line.
+
+    Args:
+        words_held: the words (or any pieces in order) those lines hold at so many letters; it never falls.
+        words: those they held.
+        lines: the lines written.
+        about: letters a line to begin looking from.
+    """
+    low = _least(lambda letters: words_held(letters) >= words, about)
+    high = _least(lambda letters: words_held(letters) > words, about)
+    return Usage(lines, low, high)
+
+
+def ragged_loss(words: Sequence[str], widths: WordWidths) -> float:
+    """How much of a full line stays empty on average where lines break between words.
+
+    Half the mean word with its space, each word counted in proportion to its width, since a wide word is the
+    likelier to stand across the line's end. Common practice in renewal theory (W. Feller, *An Introduction to
+    Probability Theory*, vol. II, XI.4: the mean age of a stationary process).
+    """
+    each = [widths[word] + widths.space for word in words]
+    whole = math.fsum(each)
+    return math.fsum(width * width for width in each) / (2 * whole) if whole else 0.0
+
+
+def from_pages(before: HandSet, usages: Sequence[Usage]) -> HandSet:
+    """The hand's set after the pages it has written, oldest first, at the measure and nib of ``before``."""
+    told = [_at_size_of(before, usage) for usage in usages if usage.tells]
+    if not told:
+        return before
+    values = [usage.middle for usage in told]
+    variances = _page_variances(told)
+    known = replace(before, source="pages", pages=len(told))
+    page_sd = PAGE_SCATTER * math.fsum(values) / len(values)
+    steady = _weighed_with(known, weighted_mean(values, variances), page_sd)
+    return _followed(steady, values, variances) if len(told) >= _DRIFT_PAGES else steady
+
+
+def moved(before: HandSet, usages: Sequence[Usage], last: int = 40) -> tuple[HandSet, ...]:
+    """How the set stood after each of the ``last`` pages, oldest first."""
+    first = max(0, len(usages) - last)
+    return tuple(from_pages(before, usages[: count + 1]) for count in range(first, len(usages)))
+
+
+def weighted_mean(values: Sequence[float], variances: Sequence[float]) -> Estimate:
+    """The mean of values whose variances are known up to one factor, which their own scatter tells."""
+    weights = [1 / variance for variance in variances]
+    whole = math.fsum(weights)
+    mean = math.fsum(weight * value for weight, value in zip(weights, values, strict=True)) / whole
+    misfit = math.fsum(weight * (value - mean) ** 2 for weight, value in zip(weights, values, strict=True))
+    freedom = PRIOR_FREEDOM + len(values) - 1
+    factor = (PRIOR_FREEDOM + misfit) / freedom
+    return Estimate(mean, math.sqrt(factor / whole), freedom, math.sqrt(factor))
+
+
+def line_through(values: Sequence[float], variances: Sequence[float], half_life: float = math.inf) -> Movement:
+    """A line through at least three values in order, by least squares, and where it stands one step further on.
+
+    With a ``half_life`` in steps the newest weigh most; the errors still come from the scatter about the line in
+    which all weigh by their variances, so that a bend in the movement shows as doubt.
+    """
+    count = len(values)
+    plain = _line_weights([1 / variance for variance in variances])
+    level, slope = _applied(plain, values)
+    misfit = math.fsum(
+        (value - level - slope * (step - count)) ** 2 / variance
+        for step, (value, variance) in enumerate(zip(values, variances, strict=True))
+    )
+    freedom = PRIOR_FREEDOM + count - 2
+    factor = (PRIOR_FREEDOM + misfit) / freedom
+    newest = plain
+    if math.isfinite(half_life):
+        newest = _line_weights([0.5 ** ((count - step) / half_life) / v for step, v in enumerate(variances)])
+    level, slope = _applied(newest, values)
+    error, slope_error = (
+        math.sqrt(factor * math.fsum(share * share * v for share, v in zip(shares, variances, strict=True)))
+        for shares in newest
+    )
+    return Movement(level, error, slope, slope_error, freedom, math.sqrt(factor))
+
+
+def _line_weights(weights: Sequence[float]) -> tuple[list[float], list[float]]:
+    """What share each value has in the line's height one step after the last, and in its slope."""
+    steps = [step - len(weights) for step in range(len(weights))]
+    whole = math.fsum(weights)
+    centre = math.fsum(weight * step for weight, step in zip(weights, steps, strict=True)) / whole
+    spread = math.fsum(weight * (step - centre) ** 2 for weight, step in zip(weights, steps, strict=True))
+    slope = [weight * (step - centre) / spread for weight, step in zip(weights, steps, strict=True)]
+    level = [weight / whole - centre * share for weight, share in zip(weights, slope, strict=True)]
+    return level, slope
+
+
+def _applied(shares: tuple[list[float], list[float]], values: Sequence[float]) -> tuple[float, float]:
+    level, slope = (math.fsum(map(float.__mul__, each, values)) for each in shares)
+    return level, slope
+
+
+def _followed(steady: HandSet, values: Sequence[float], variances: Sequence[float]) -> HandSet:
+    """A hand followed where it goes: between what it is if steady and the line through its pages.
+
+    The line is believed in the share by which the slope passes its own error (the usual estimate of a slope that
+    may be nought: B. Efron and C. Morris, "Stein's estimation rule and its competitors", *Journal of the American
+    Statistical Association* 68 (1973), 117-30), as far as hands move at all. A movement too slow to be seen yet
+    still widens the range.
+    """
+    whole, newest = line_through(values, variances), line_through(values, variances, half_life=_HALF_LIFE)
+    seen = max(0.0, whole.slope**2 - whole.slope_error**2)
+    share = _believed(min(seen, (_QUICK * steady.letters_per_line) ** 2), whole.slope_error)
+    unseen = min(_UNSEEN, _believed((_SLOW * steady.letters_per_line) ** 2, whole.slope_error))
+    doubt = (1 - share) * steady.error**2 + max(share, unseen) * newest.error**2
+    return replace(
+        steady,
+        letters_per_line=(1 - share) * steady.letters_per_line + share * newest.value,
+        error=math.sqrt(doubt),
+        freedom=(1 - share) * steady.freedom + share * whole.freedom,
+        per_page=newest.slope if _is_moving(whole) else 0.0,
+    )
+
+
+def _believed(variance: float, error: float) -> float:
+    return variance / (variance + error**2) if variance else 0.0
+
+
+def _is_moving(movement: Movement) -> bool:
+    return abs(movement.slope) > movement.slope_error * student_quantile(0.5 + _DRIFT_LEVEL / 2, movement.freedom)
+
+
+def _weighed_with(before: HandSet, pages: Estimate, page_sd: float) -> HandSet:
+    """What was known before and what the pages say, each by how sure it is."""
+    trust_before = 1 / before.error**2 if before.error else 0.0
+    trust_pages = 1 / pages.error**2
+    trust = trust_before + trust_pages
+    share = trust_pages / trust
+    return replace(
+        before,
+        letters_per_line=(trust_before * before.letters_per_line + trust_pages * pages.value) / trust,
+        error=math.sqrt(1 / trust),
+        freedom=1 / (share**2 / pages.freedom + (1 - share) ** 2 / before.freedom),
+        spread=page_sd * pages.scatter,
+    )
+
+
+def _page_variances(usages: Sequence[Usage]) -> list[float]:
+    """How far each page may stand from the hand's mean: by its scatter, rather less where it is long, and its doubt.
+
+    Lines of one sitting are alike, so most of the scatter stays however long the stretch.
+    """
+    mean = math.fsum(usage.middle for usage in usages) / len(usages)
+    lines = math.fsum(usage.lines for usage in usages) / len(usages)
+    page = (PAGE_SCATTER * mean) ** 2
+    return [page * (1 - _LINES_OWN + _LINES_OWN * lines / usage.lines) + usage.doubt for usage in usages]
+
+
+def _at_size_of(hand: HandSet, usage: Usage) -> Usage:
+    factor = size_factor(usage.measure, hand.measure, usage.nib, hand.nib)
+    return replace(usage, low=usage.low * factor, high=usage.high * factor) if factor != 1.0 else usage
+
+
+def _least(holds: Callable[[float], bool], about: float) -> float:
+    """The least number of letters from which something holds (and holds ever after); infinite where it never does."""
+    high = about
+    while not holds(high):
+        high *= _STRIDE
+        if high > about * _FURTHEST:
+            return math.inf
+    low = high / _STRIDE
+    while holds(low):
+        high, low = low, low / _STRIDE
+        if low < about / _FURTHEST:
+            return 0.0
+    while high - low > 1e-4 * high:
+        middle = (low + high) / 2
+        low, high = (low, middle) if holds(middle) else (middle, high)
+    return high
