@@ -21,7 +21,10 @@ RUN = 3
 MOST_PLACES = 12
 """Three words that stand in more places than this in reach tell nothing of where the page belongs."""
 MOST_RUNS = 120
-TAIL = 12
+"""Runs that are weighed at most, the longest first; of a copy of thousands of words, one for every eight."""
+BEHIND = 3
+"""How much more it costs to begin before the page's place than after it: what stands before is already written."""
+TAIL = 40
 """How many exemplar words past the copy's own number are looked at for its last words."""
 
 
@@ -85,7 +88,8 @@ def shared_runs(copy: Sequence[str], text: Sequence[str]) -> list[Run]:
             ends[shift] = at + RUN
             found[first[shift], shift] = at + RUN - first[shift]
     runs = [Run(at, at + shift, length) for (at, shift), length in found.items()]
-    return sorted(sorted(runs, key=lambda run: -run.length)[:MOST_RUNS], key=lambda run: (run.at, run.place))
+    longest = sorted(runs, key=lambda run: -run.length)[: max(MOST_RUNS, len(copy) // 8)]
+    return sorted(longest, key=lambda run: (run.at, run.place))
 
 
 def chain(runs: Sequence[Run], start: int) -> list[Run]:
@@ -97,7 +101,8 @@ def chain(runs: Sequence[Run], start: int) -> list[Run]:
     scores: list[float] = []
     before: list[int] = []
     for index, run in enumerate(runs):
-        best, source = run.length - _leap(run.shift - start), -1
+        behind = BEHIND if run.shift < start else 1
+        best, source = run.length - behind * _leap(run.shift - start), -1
         for earlier in range(index):
             gain = scores[earlier] + _gain(runs[earlier], run)
             if gain > best:

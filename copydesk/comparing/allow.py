@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
+from collections import Counter
 from dataclasses import dataclass, fields
 from functools import lru_cache
 from itertools import islice, product
@@ -92,11 +93,11 @@ def keys_beside(copied: Sequence[str], exemplar: Sequence[str], allow: Allowance
 
 
 def _chosen(mine: list[tuple[str, ...]], others: list[tuple[str, ...]]) -> list[str]:
-    """One reading a word: the first that the other side knows, else the first."""
+    """One reading a word: the one the other side has oftenest, or the first where it has none."""
     if all(len(readings) == 1 for readings in mine):
         return [readings[0] for readings in mine]
-    known = {reading for readings in others for reading in readings}
-    return [next((reading for reading in readings if reading in known), readings[0]) for readings in mine]
+    known = Counter(reading for readings in others for reading in readings)
+    return [readings[0] if len(readings) == 1 else max(readings, key=known.__getitem__) for readings in mine]
 
 
 def _value(name: str, value: object) -> object:
@@ -185,7 +186,7 @@ class _Folding:
         """The word with its signs of abbreviation read out, in each way they can be."""
         letters = unicodedata.normalize("NFD", folded)
         choices = [self._letter_readings(letters, at) for at in range(len(letters))]
-        if all(len(choice) == 1 for choice in choices):
+        if all(choice == (letter,) for choice, letter in zip(choices, letters, strict=True)):
             return []
         return ["".join(parts) for parts in islice(product(*choices), MOST_READINGS)]
 

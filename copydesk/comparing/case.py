@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from copydesk.comparing.faults import Fault
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from copydesk.comparing.allow import Allowances
     from copydesk.comparing.faults import Kind
@@ -50,7 +50,7 @@ class Case:
         text: keys of the exemplar's words in reach that have one.
         text_at: position in ``exemplar`` of each of those.
         allow: the workshop's allowances.
-        lines: where the exemplar's own lines begin, positions in ``exemplar``, sorted; empty if not known.
+        lines: where the exemplar's own lines begin, indices in ``text``, sorted; empty if not known.
         leaves: the same for its leaves or their sides.
         glosses: the exemplar's marginal notes, each as its keys.
         place_of: column and line of a copied word by its index.
@@ -104,11 +104,11 @@ class Case:
 
     def whole_lines(self, begin: int, end: int) -> int:
         """How many whole lines of the exemplar the words make up; 0 where they do not, or lines are not known."""
-        return _whole(self.lines, self.position(begin), self.position(end))
+        return _whole(self.lines, begin, end)
 
     def whole_leaves(self, begin: int, end: int) -> int:
         """How many whole leaves, or sides of leaves, the words make up; 0 where they do not."""
-        return _whole(self.leaves, self.position(begin), self.position(end))
+        return _whole(self.leaves, begin, end)
 
     def letters(self, begin: int, end: int) -> int:
         """How many letters the keys of the exemplar's words have, without spaces."""
@@ -116,11 +116,13 @@ class Case:
 
     def in_line(self, word: int) -> tuple[int, int]:
         """The exemplar's line a word stands in, and how many letters stand before it there; -1 if not known."""
-        line = bisect_left(self.lines, self.position(word) + 1) - 1
-        if line < 0:
-            return -1, -1
-        begin = bisect_left(self.text_at, self.lines[line])
-        return (line, self.letters(begin, word)) if self.text_at[0] <= self.lines[line] else (-1, -1)
+        line = bisect_right(self.lines, word) - 1
+        return (line, self.letters(self.lines[line], word)) if line >= 0 else (-1, -1)
+
+    def beginnings(self, positions: Iterable[int]) -> tuple[int, ...]:
+        """Positions in ``exemplar``, such as those where lines begin, as indices in ``text``, if in reach."""
+        first, last = self.text_at[0], self.text_at[-1] + 1
+        return tuple(sorted({bisect_left(self.text_at, at) for at in positions if first <= at <= last}))
 
 
 def _whole(starts: tuple[int, ...], begin: int, end: int) -> int:

@@ -76,9 +76,16 @@ def _cause(case: Case, span: Span, right: str, copied: str) -> str:
     if Levenshtein.distance(right, copied) == 1:
         difference = len(copied) - len(right)
         return {0: "one letter for another", 1: "letter added", -1: "letter dropped"}[difference]
-    if Levenshtein.normalized_similarity(right, copied) >= LIKE_WORD:
+    if not unlike(right, copied):
         return "like word"
     return origin(case, [copied], span.text_from)[0] or "another word"
+
+
+def unlike(right: str, copied: str) -> bool:
+    """Whether two words have less than half of their letters in common."""
+    from rapidfuzz.distance import Levenshtein
+
+    return Levenshtein.normalized_similarity(right, copied) < LIKE_WORD
 
 
 def _note(cause: str) -> str:

@@ -10,12 +10,12 @@ from bisect import bisect_left
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from copydesk.comparing.align import RUN, align
+from copydesk.comparing.align import align
 from copydesk.comparing.allow import Allowances, keys_beside
 from copydesk.comparing.case import Case, PlaceOf, nowhere
 from copydesk.comparing.faults import Comparison, WrongPlace, counted, quoted
 from copydesk.comparing.locate import locate
-from copydesk.comparing.naming import HYPHENS, name_faults, pardoned
+from copydesk.comparing.naming import HYPHENS, already_written, name_faults, pardoned
 from copydesk.comparing.settle import Step
 
 if TYPE_CHECKING:
@@ -67,20 +67,22 @@ def compare(  # noqa: PLR0913 - all that may be known of a page, each by its nam
     """
     start = min(max(start, 0), len(exemplar))
     reach = max(0, start - BACK), max(start + len(copied) + AHEAD, end or 0)
-    case = replace(
-        _words(copied, exemplar, reach, allow or Allowances()),
-        lines=tuple(sorted(exemplar_lines)),
-        leaves=tuple(sorted(exemplar_leaves)),
-        place_of=_place_of(places),
-    )
+    case = _words(copied, exemplar, reach, allow or Allowances())
     if not case.copy:
         return Comparison(0, (), None, "no words to compare", start, start)
-    case = replace(case, glosses=tuple(_gloss(case.allow, note) for note in glosses))
+    case = replace(
+        case,
+        lines=case.beginnings(exemplar_lines),
+        leaves=case.beginnings(exemplar_leaves),
+        glosses=tuple(_gloss(case.allow, note) for note in glosses),
+        place_of=_place_of(places),
+    )
     begin = bisect_left(case.text_at, start)
     steps = pardoned(case, align(case.copy, case.text, begin), whole)
     if whole and end is not None:
         steps = _up_to(case, steps, end)
-    return _elsewhere(case, steps, begin) or _outcome(case, steps, name_faults(case, steps))
+    again = already_written(case, steps, begin)
+    return _elsewhere(case, steps, begin) or _outcome(case, steps, again + name_faults(case, steps))
 
 
 def _words(copied: Sequence[str], exemplar: Sequence[str], reach: tuple[int, int], allow: Allowances) -> Case:
@@ -136,7 +138,7 @@ def _elsewhere(case: Case, steps: list[Step], begin: int) -> Comparison | None:
         return None
     if agreeing >= KNOWN_SHARE * words:
         return _begun_far_off(case, steps, begin)
-    place = locate(case.copy, case.exemplar, case.allow)
+    place = _in_whole(case)
     if place is not None:
         return _wrong(case, place, begin) if abs(place - case.position(begin)) > FAR else None
     if words < 2 * ENOUGH:
@@ -146,9 +148,16 @@ def _elsewhere(case: Case, steps: list[Step], begin: int) -> Comparison | None:
     return Comparison(words, (), None, sentence, at, at, known=False)
 
 
+def _in_whole(case: Case) -> int | None:
+    """Where in the whole exemplar the copied words come from, by its words' positions."""
+    known = [(at, key) for at, key in enumerate(case.allow.keys(case.exemplar)) if key]
+    place = locate(case.copy, [key for _, key in known])
+    return None if place is None else known[place][0]
+
+
 def _begun_far_off(case: Case, steps: list[Step], begin: int) -> Comparison | None:
     """A page that agrees well, but begins far before or after its place and not by a leaf turned too far."""
-    first = next((step for step in steps if step.what == "same" and step.copy_to - step.copy_from >= RUN), steps[0])
+    first = next((step for step in steps if step.what == "same" and step.copy_to - step.copy_from > 1), steps[0])
     from_word = max(0, first.text_from - first.copy_from)
     if abs(from_word - begin) <= FAR or case.whole_leaves(begin, first.text_from):
         return None

@@ -25,7 +25,7 @@ NEARBY = 15
 NEARLY = 0.75
 """Share of words in common from which a longer passage counts as the other one written again."""
 ELSEWHERE = 8
-"""A passage of so many words is looked for in the whole exemplar."""
+"""A passage of so many words is looked for further off."""
 
 ANTICIPATION, CARRIED_OVER, GLOSS = "anticipation", "carried over", "gloss taken in"
 
@@ -40,6 +40,8 @@ def name_gain(case: Case, span: Span, room: tuple[int, int]) -> Fault:
         sentence = f"{_words(case, span)} is a note beside the exemplar's text, taken into it"
         return case.fault("addition", span, sentence, GLOSS)
     cause, note = _origin(case, span)
+    if cause == CARRIED_OVER and len(added) > 1:
+        return _repetition(case, span)
     return case.fault("addition", span, f"{_words(case, span)} is not in the exemplar here{note}", cause)
 
 
@@ -112,9 +114,10 @@ def _origin(case: Case, span: Span) -> tuple[str, str]:
     """The cause of an addition, and what to say of it."""
     words = list(case.copy[span.copy_from : span.copy_to])
     if len(words) >= ELSEWHERE:
-        place = locate(words, case.exemplar, case.allow)
-        note = f"; it stands in the exemplar at word {place}" if place is not None else ""
-        return ("from another place", note) if note else ("", "")
+        place = locate(words, case.text)
+        if place is None:
+            return "", ""
+        return "from another place", f"; it stands in the exemplar at word {case.position(place)}"
     cause, _ = origin(case, words, span.text_from)
     notes = {ANTICIPATION: "; it was written too early", CARRIED_OVER: "; it was carried over from before"}
     return cause, notes.get(cause, "")

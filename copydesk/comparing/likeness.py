@@ -35,24 +35,17 @@ def shared_ending(one: str, other: str) -> int:
 
 
 def like_ending(one: str, other: str) -> bool:
-    """Whether two different words end alike: three letters, or two that are half of the shorter word."""
-    return one != other and _enough(shared_ending(one, other), one, other)
+    """Whether two different words end alike: in three letters, or in two where the shorter has no more than four."""
+    shared = shared_ending(one, other)
+    return one != other and (shared >= LIKE_LETTERS or (shared == 2 and min(len(one), len(other)) in (3, 4)))
 
 
 def like_beginning(one: str, other: str) -> bool:
     """Whether two different words begin alike, or differ only in their middle as minorem and maiorem do."""
-    if one == other:
-        return False
     start = shared_beginning(one, other)
     both = start + min(shared_ending(one, other), min(len(one), len(other)) - start)
-    return _enough(start, one, other) or (
-        start > 0 and both >= LIKE_LETTERS and both >= 0.7 * max(len(one), len(other))
-    )
-
-
-def _enough(shared: int, one: str, other: str) -> bool:
-    """Three letters shared, or two where the shorter word has no more than four."""
-    return shared >= LIKE_LETTERS or (shared == 2 and min(len(one), len(other)) in (3, 4))
+    in_all = start > 0 and both >= max(LIKE_LETTERS, LIKE_SHARE * max(len(one), len(other)))
+    return one != other and (start >= LIKE_LETTERS or in_all)
 
 
 def written_once(full: str, short: str) -> bool:

@@ -1,4 +1,4 @@
-"""Where in the whole exemplar some copied words come from."""
+"""Where in a text some copied words come from."""
 
 from __future__ import annotations
 
@@ -9,8 +9,6 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from copydesk.comparing.allow import Allowances
-
 RUN = 3
 """Words that must agree running to count as one sign of a place."""
 NEIGHBOURHOOD = 40
@@ -18,28 +16,26 @@ NEIGHBOURHOOD = 40
 LEAST_SHARE = 0.15
 """A place is likely when at least this share of the copied runs of three points to it."""
 MOST_PLACES = 50
+"""Three words that stand oftener than this in the copy vote no oftener."""
 
 
-def locate(copy: Sequence[str], exemplar: Sequence[str], allow: Allowances) -> int | None:
-    """The likely position in the exemplar of the first of the copied words, or ``None``.
+def locate(copy: Sequence[str], text: Sequence[str]) -> int | None:
+    """The likely place in a text of the first of the copied words, or ``None``.
 
     Every run of three copied words votes for the places where it stands; the neighbourhood with the most votes
     wins, if they are enough.
 
     Args:
         copy: keys of the copied words.
-        exemplar: the exemplar's words as they stand, all of them.
-        allow: the workshop's allowances.
+        text: keys of the text to look in.
     """
-    keys = allow.keys(exemplar)
     wanted: dict[tuple[str, ...], list[int]] = {}
     for at, words in enumerate(zip(*(copy[offset:] for offset in range(RUN)), strict=False)):
         wanted.setdefault(words, []).append(at)
-    known = [(position, key) for position, key in enumerate(keys) if key]
     begins: list[int] = []
-    runs = zip(known, known[1:], known[2:], strict=False)
-    for (position, one), (_, two), (_, three) in runs:
-        begins += [position - at for at in wanted.get((one, two, three), ())[:MOST_PLACES]]
+    for place, words in enumerate(zip(*(text[offset:] for offset in range(RUN)), strict=False)):
+        if words in wanted:
+            begins += [place - at for at in wanted[words][:MOST_PLACES]]
     return _likeliest(begins, len(copy) - RUN + 1)
 
 

@@ -48,9 +48,19 @@ def name_loss(case: Case, span: Span, room: tuple[int, int]) -> Fault:
         room: how many words agree before and after them, so far as the gap may be moved along.
     """
     spans = slides(case, span, room)
-    reasons = [(_reason(case, moved, len(spans) - 1), moved) for moved in spans]
+    shared = len(spans) - 1 + (_from_page_before(case, spans[0]) if span.copy_from == 0 else 0)
+    reasons = [(_reason(case, moved, shared), moved) for moved in spans]
     reason, best = min(reversed(reasons), key=lambda pair: pair[0].rank)
     return case.fault(reason.kind, best, reason.sentence, reason.cause)
+
+
+def _from_page_before(case: Case, span: Span) -> int:
+    """How many words at the end of the page before recur at the end of a loss at this page's head."""
+    text, begin, end = case.text, span.text_from, span.text_to
+    shared = 0
+    while shared < min(begin, end - begin) and text[begin - shared - 1] == text[end - shared - 1]:
+        shared += 1
+    return shared
 
 
 def slides(case: Case, span: Span, room: tuple[int, int]) -> list[Span]:

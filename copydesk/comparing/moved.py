@@ -49,14 +49,14 @@ def reordered(case: Case, steps: Sequence[Step], done: set[int]) -> list[tuple[i
     """First and last indices in ``steps`` of short stretches that hold the right words in another order."""
     found: list[tuple[int, int]] = []
     free = [index for index, step in enumerate(steps) if step.what != "same" and index not in done]
-    for first in free:
+    for at, first in enumerate(free):
         if found and first <= found[-1][1]:
             continue
-        last = next(
-            (last for last in free if last > first and _in_disorder(case, across(steps[first], steps[last]))), 0
-        )
-        if last and done.isdisjoint(range(first, last + 1)):
-            found.append((first, last))
+        for last in free[at + 1 : at + 2 * FEW + 1]:
+            span = across(steps[first], steps[last])
+            if _in_disorder(case, span) and done.isdisjoint(range(first, last + 1)):
+                found.append((first, last))
+                break
     return found
 
 
@@ -97,7 +97,8 @@ def _match(case: Case, steps: Sequence[Step], loss: int, gain: int) -> tuple[Spa
     lost, won = missing.text_to - missing.text_from, added.copy_to - added.copy_from
     if abs(loss - gain) == 1 or abs(lost - won) > min(lost, won) // 4:
         return None
-    if _way(missing, added) > REACH.get(lost, len(case.copy)):
+    line = case.whole_lines(missing.text_from, missing.text_to)
+    if _way(missing, added) > REACH.get(lost, len(case.copy)) and not line:
         return None
     for out in slides(case, missing, room(steps, loss)):
         for into in _copy_slides(case, added, room(steps, gain)):
@@ -141,11 +142,21 @@ def name_moved(case: Case, missing: Span, added: Span) -> list[Fault]:
         faults = [name_turned(case, whole)]
     else:
         faults = [_displaced(case, missing, added, whole if way <= NEAR else None, lines)]
-    if size != added.copy_to - added.copy_from:
-        return faults
-    pairs = zip(range(added.copy_from, added.copy_to), range(missing.text_from, missing.text_to), strict=True)
-    unlike = [(one, other) for one, other in pairs if case.copy[one] != case.text[other]]
-    return faults + [name_change(case, Span(one, one + 1, other, other + 1)) for one, other in unlike]
+    if size == added.copy_to - added.copy_from:
+        faults += _miswritten(case, range(added.copy_from, added.copy_to), range(missing.text_from, missing.text_to))
+    return faults
+
+
+def name_exchange(case: Case, span: Span) -> list[Fault]:
+    """Name two neighbours that changed places; one also miswritten makes a fault of its own."""
+    copied, right = range(span.copy_from, span.copy_to), range(span.text_from, span.text_to)
+    return [name_turned(case, span), *_miswritten(case, copied, right[::-1])]
+
+
+def _miswritten(case: Case, copied: range, right: range) -> list[Fault]:
+    """The words that differ, each copied one against the right one beside it."""
+    pairs = [pair for pair in zip(copied, right, strict=True) if case.copy[pair[0]] != case.text[pair[1]]]
+    return [name_change(case, Span(one, one + 1, other, other + 1)) for one, other in pairs]
 
 
 def _whole(missing: Span, added: Span) -> Span:

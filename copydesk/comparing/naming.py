@@ -14,10 +14,12 @@ from copydesk.comparing.changes import (
     name_joined,
     name_passage,
     name_turned,
+    unlike,
 )
+from copydesk.comparing.faults import counted, quoted
 from copydesk.comparing.gains import name_gain
 from copydesk.comparing.losses import name_loss
-from copydesk.comparing.moved import across, moved_pairs, name_moved, reordered, room, span_of
+from copydesk.comparing.moved import across, moved_pairs, name_exchange, name_moved, reordered, room, span_of
 from copydesk.comparing.settle import merged
 
 if TYPE_CHECKING:
@@ -49,6 +51,19 @@ def name_faults(case: Case, steps: Sequence[Step]) -> list[Fault]:
     return sorted(faults, key=lambda fault: (fault.at, fault.word))
 
 
+def already_written(case: Case, steps: Sequence[Step], begin: int) -> list[Fault]:
+    """The fault of a page that begins by repeating the end of the page before, if it does."""
+    before = [step for step in steps if step.what == "same" and step.text_from < begin]
+    if not before:
+        return []
+    last = before[-1]
+    end = min(last.copy_to, last.copy_from + begin - last.text_from)
+    span = Span(0, end, before[0].text_from, before[0].text_from)
+    words = quoted(case.stands(0, end))
+    sentence = f"{words} ends the page before and is written again, {counted(end, 'word')} too many"
+    return [case.fault("repetition", span, sentence, "page before taken up again")]
+
+
 def _gaps(left: list[int]) -> list[list[int]]:
     """Indices of steps that follow one another without a word that agrees between them."""
     groups = groupby(enumerate(left), key=lambda pair: pair[1] - pair[0])
@@ -63,37 +78,27 @@ def _name_gap(case: Case, steps: Sequence[Step], gap: list[int]) -> list[Fault]:
         fault = by_letters(case, whole)
         if fault is not None:
             return [fault]
-    faults: list[Fault] = []
-    waiting = list(gap)
-    while waiting:
-        index = waiting.pop(0)
-        pair = {steps[index].what, steps[waiting[0]].what} if waiting else set()
-        if pair == {"missing", "added"}:
-            faults += _replaced(case, across(steps[index], steps[waiting.pop(0)]))
-        else:
-            faults.append(_name_step(case, steps, index))
-    return faults
+    if sum(steps[index].what == "changed" and _unlike(case, steps[index]) for index in gap) > FEW:
+        return [name_passage(case, whole)]
+    return [fault for index in gap for fault in _name_step(case, steps, index)]
 
 
-def _replaced(case: Case, span: Span) -> list[Fault]:
-    """Words put for others: one for one where their numbers are small and equal, else the whole passage."""
-    length = span.copy_to - span.copy_from
-    if length == span.text_to - span.text_from and length <= FEW:
-        pairs = zip(range(span.copy_from, span.copy_to), range(span.text_from, span.text_to), strict=True)
-        return [name_change(case, Span(one, one + 1, other, other + 1)) for one, other in pairs]
-    return [name_passage(case, span)]
+def _unlike(case: Case, step: Step) -> bool:
+    """Whether a word stands for one it has little in common with."""
+    return unlike(case.text[step.text_from], case.copy[step.copy_from])
 
 
-def _name_step(case: Case, steps: Sequence[Step], index: int) -> Fault:
-    """The fault of one step."""
+def _name_step(case: Case, steps: Sequence[Step], index: int) -> list[Fault]:
+    """The faults of one step."""
     step = steps[index]
     span = span_of(step)
     if step.what == "missing":
-        return name_loss(case, span, room(steps, index))
+        return [name_loss(case, span, room(steps, index))]
     if step.what == "added":
-        return name_gain(case, span, room(steps, index))
-    named = {"turned": name_turned, "joined": name_joined, "divided": name_divided}
-    return named.get(step.what, name_change)(case, span)
+        return [name_gain(case, span, room(steps, index))]
+    if step.what == "turned":
+        return name_exchange(case, span)
+    return [{"joined": name_joined, "divided": name_divided}.get(step.what, name_change)(case, span)]
 
 
 def pardoned(case: Case, steps: Sequence[Step], whole: bool) -> list[Step]:

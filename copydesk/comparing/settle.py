@@ -9,6 +9,7 @@ exchange of neighbours after R. Lowrance and R. Wagner, *Journal of the ACM* 22 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import groupby
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
@@ -28,13 +29,15 @@ class Step:
     text_to: int
 
 
-OPEN, EACH = 1.0, 0.1
+OPEN, EACH_MISSING = 1.0, 0.1
 """A gap costs as one event, and a little for each word: an eye-skip of ten words is no ten omissions."""
-EACH_AT_END = 0.8
-"""Where the exemplar goes on, a word added costs more: the last words of a page are seldom all additions."""
-LIKE, UNLIKE = 0.6, 1.6
+EACH_ADDED, EACH_AT_END = 0.35, 0.8
+"""A word added costs more, and most where the exemplar goes on: a page's last words are seldom all additions."""
+LIKE, UNLIKE = 0.4, 1.2
 """A word put for another costs from LIKE (a letter wrong) up to UNLIKE (nothing in common)."""
-TURNED, DIVISION = 1.5, 1.0
+TURNED, DIVISION = 1.5, 0.5
+MISWRITTEN = 0.3
+"""Share of letters that may be wrong in words that changed places."""
 NEVER = 1e9
 MOST_CELLS = 4000
 """A larger stretch is aligned without these costs, by words alone."""
@@ -66,7 +69,23 @@ def settle(copy: Sequence[str], text: Sequence[str], open_end: bool = False) -> 
         return [Step("added", 0, len(copy), 0, 0)]
     if len(copy) * len(text) > MOST_CELLS:
         return _by_words(copy, text, open_end)
-    return merged(_Grid(copy, text, EACH_AT_END if open_end else EACH).steps(open_end))
+    steps = _Grid(copy, text, EACH_AT_END if open_end else EACH_ADDED).steps(open_end)
+    return [step for _, run in groupby(steps, lambda step: step.what == "same") for step in _one_for_one(list(run))]
+
+
+def _one_for_one(run: list[Step]) -> list[Step]:
+    """A run in which nothing agrees: what is missing and added there was changed one for one."""
+    if not {"missing", "added"} <= {step.what for step in run}:
+        return merged(run)
+    at, copy_end, place, text_end = run[0].copy_from, run[-1].copy_to, run[0].text_from, run[-1].text_to
+    pairs = zip(range(at, copy_end), range(place, text_end), strict=False)
+    steps = [Step("changed", one, one + 1, other, other + 1) for one, other in pairs]
+    at, place = steps[-1].copy_to, steps[-1].text_to
+    if at < copy_end:
+        steps.append(Step("added", at, copy_end, place, place))
+    if place < text_end:
+        steps.append(Step("missing", at, at, place, text_end))
+    return steps
 
 
 def merged(steps: list[Step]) -> list[Step]:
@@ -82,7 +101,11 @@ def merged(steps: list[Step]) -> list[Step]:
 
 
 class _Grid:
-    """Costs of reaching each cell (copied words used, exemplar words used), and the moves that reach it."""
+    """Costs of reaching each cell (copied words used, exemplar words used), by how the last words were used.
+
+    A gap opens only where words were last used together, never on the far side of another gap: words put for
+    others are changed one for one, and words that agree between two slips are not swept away with them.
+    """
 
     def __init__(self, copy: Sequence[str], text: Sequence[str], each_added: float) -> None:
         from rapidfuzz.distance import Levenshtein
@@ -90,11 +113,11 @@ class _Grid:
         self._distance = Levenshtein.normalized_distance
         self._copy, self._text, self._each_added = copy, text, each_added
         rows, width = len(copy) + 1, len(text) + 1
-        self._best = [[NEVER] * width for _ in range(rows)]
-        self._missing = [[NEVER] * width for _ in range(rows)]
-        self._added = [[NEVER] * width for _ in range(rows)]
+        self._together, self._missing, self._added, self._best = (
+            [[NEVER] * width for _ in range(rows)] for _ in range(4)
+        )
         self._move = [[(0, 0)] * width for _ in range(rows)]
-        self._best[0][0] = 0.0
+        self._together[0][0] = self._best[0][0] = 0.0
         for at in range(rows):
             for place in range(width):
                 if at or place:
@@ -102,19 +125,14 @@ class _Grid:
 
     def _reach(self, at: int, place: int) -> None:
         """Fill one cell from those before it."""
-        best = self._best
-        cost, move = self._by_match(at, place) if at and place else (NEVER, (0, 0))
+        together, missing, added = self._together, self._missing, self._added
+        if at and place:
+            together[at][place], self._move[at][place] = self._by_match(at, place)
         if place:
-            left = best[at][place - 1] + OPEN
-            self._missing[at][place] = min(left, self._missing[at][place - 1]) + EACH
-            if self._missing[at][place] < cost:
-                cost, move = self._missing[at][place], (0, 1)
+            missing[at][place] = min(together[at][place - 1] + OPEN, missing[at][place - 1]) + EACH_MISSING
         if at:
-            above = best[at - 1][place] + OPEN
-            self._added[at][place] = min(above, self._added[at - 1][place]) + self._each_added
-            if self._added[at][place] < cost:
-                cost, move = self._added[at][place], (1, 0)
-        best[at][place], self._move[at][place] = cost, move
+            added[at][place] = min(together[at - 1][place] + OPEN, added[at - 1][place]) + self._each_added
+        self._best[at][place] = min(together[at][place], missing[at][place], added[at][place])
 
     def _by_match(self, at: int, place: int) -> tuple[float, tuple[int, int]]:
         """The cheapest way to use the last words of both sides together."""
@@ -123,14 +141,20 @@ class _Grid:
         if one == other:
             return best[at - 1][place - 1], (1, 1)
         found = (best[at - 1][place - 1] + LIKE + (UNLIKE - LIKE) * self._distance(one, other), (1, 1))
-        if at > 1 and place > 1 and one == text[place - 2] and copy[at - 2] == other:
-            found = min(found, (best[at - 2][place - 2] + TURNED, (2, 2)))
+        if at > 1 and place > 1:
+            found = min(found, (best[at - 2][place - 2] + self._exchange(at, place), (2, 2)))
         for parts in (2, 3):
-            if place >= parts and one == "".join(text[place - parts : place]):
+            if place >= parts and one.endswith(other) and one == "".join(text[place - parts : place]):
                 found = min(found, (best[at - 1][place - parts] + DIVISION, (1, parts)))
-            if at >= parts and other == "".join(copy[at - parts : at]):
+            if at >= parts and other.endswith(one) and other == "".join(copy[at - parts : at]):
                 found = min(found, (best[at - parts][place - 1] + DIVISION, (parts, 1)))
         return found
+
+    def _exchange(self, at: int, place: int) -> float:
+        """The cost of two neighbours that changed places, each perhaps with a letter wrong."""
+        first = self._distance(self._copy[at - 1], self._text[place - 2])
+        second = self._distance(self._copy[at - 2], self._text[place - 1]) if first <= MISWRITTEN else 1.0
+        return TURNED + first + second if second <= MISWRITTEN else NEVER
 
     def steps(self, open_end: bool) -> list[Step]:
         """The moves of the cheapest way through, first to last."""
@@ -139,19 +163,26 @@ class _Grid:
             place = min(range(place + 1), key=self._best[at].__getitem__)
         steps: list[Step] = []
         while at or place:
-            used, passed = self._move[at][place]
-            steps.append(self._step(at - used, at, place - passed, place))
-            gap = {(0, 1): self._missing, (1, 0): self._added}.get((used, passed))
-            while gap is not None and self._goes_on(gap, at, place, used):
-                at, place = at - used, place - passed
+            if self._together[at][place] <= self._best[at][place]:
+                used, passed = self._move[at][place]
                 steps.append(self._step(at - used, at, place - passed, place))
+            else:
+                used, passed = self._gap(at, place)
+                steps.append(Step(_STEPS[min(used, 1), min(passed, 1)], at - used, at, place - passed, place))
             at, place = at - used, place - passed
         return steps[::-1]
 
-    def _goes_on(self, gap: list[list[float]], at: int, place: int, used: int) -> bool:
-        """Whether the gap that ends at this cell was already open in the cell before."""
-        before_at, before_place = at - used, place - (1 - used)
-        return gap[before_at][before_place] < self._best[before_at][before_place] + OPEN
+    def _gap(self, at: int, place: int) -> tuple[int, int]:
+        """The length of the gap that ends at a cell: words added and words missing, one of them none."""
+        gap, used = (self._missing, 0) if self._missing[at][place] <= self._added[at][place] else (self._added, 1)
+        length = 1
+        while self._goes_on(gap, at - length * used, place - length * (1 - used)):
+            length += 1
+        return length * used, length * (1 - used)
+
+    def _goes_on(self, gap: list[list[float]], at: int, place: int) -> bool:
+        """Whether a gap that reaches past a cell was already open there."""
+        return gap[at][place] < self._together[at][place] + OPEN
 
     def _step(self, at: int, to: int, place: int, end: int) -> Step:
         same = to - at == end - place == 1 and self._copy[at] == self._text[place]
