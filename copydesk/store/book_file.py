@@ -81,7 +81,9 @@ def parse_plan(text: str, name: str) -> Plan:
         Refused: where it is not YAML that can be read.
     """
     reading = Reading(name)
-    values = reading.read(BOOK, read_tree(text, name) or Entries((), 0, 0), ())
+    tree, found = read_tree(text, name)
+    reading.problems += found
+    values = reading.read(BOOK, tree or Entries((), 0, 0), ())
     book_rules.check(reading)
     return Plan(reading, values if isinstance(values, dict) else {})
 

@@ -120,7 +120,7 @@ GATHERINGS = Section(
     (
         Key("sheets", kind.count(1, 1_000), "sheets to a gathering"),
         Key("count", kind.count(1, 10_000), "how many gatherings, if that is settled"),
-        Key("formula", _NEEDED, "the gatherings as a collation formula, in place of sheets and count"),
+        Key("formula", kind.formula(), "the gatherings as a collation formula, in place of sheets and count"),
         Key("outside", _SURFACE, "the surface on the outside of each gathering"),
         Key("habit", kind.choice("alternate", "same"), "whether surfaces alternate from sheet to sheet"),
     ),

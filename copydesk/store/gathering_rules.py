@@ -6,6 +6,7 @@ from itertools import chain
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.book import Flaw, LeafException, SpacePlan
+from copydesk.book.refusal import Refused
 from copydesk.store.text_rules import hands_beyond, leaves_beyond, spaces_beyond_leaves
 
 if TYPE_CHECKING:
@@ -27,7 +28,7 @@ def check(reading: Reading) -> None:
     plan = reading.value(dict, "gatherings")
     if plan is None or not reading.sound("gatherings"):
         return
-    size = _size(plan)
+    size = _by_formula(reading, plan) if "formula" in plan else _by_number(plan)
     if size is None:
         return
     if size.leaves > MOST_LEAVES:
@@ -36,7 +37,21 @@ def check(reading: Reading) -> None:
     _pages(reading, size)
 
 
-def _size(plan: dict[str, int]) -> Size | None:
+def _by_formula(reading: Reading, plan: dict[str, str]) -> Size | None:
+    from copydesk.book.formula import parse
+
+    if double := next((key for key in ("sheets", "count") if key in plan), None):
+        reading.say(("gatherings", double), "is given beside a formula, which says it already; take one out")
+    parsed = parse(plan["formula"])
+    try:
+        parsed.collation()
+    except Refused as error:
+        reading.tell(("gatherings", "formula"), error.problems[0].what)
+        return None
+    return Size(len(parsed.gatherings), parsed.leaves)
+
+
+def _by_number(plan: dict[str, int]) -> Size | None:
     """What the plan settles, or None where that follows from the text."""
     if "count" not in plan:
         return None

@@ -108,10 +108,10 @@ def shipped_book() -> Path:
     Raises:
         Refused: where there is none.
     """
-    beside = Path(__file__).parents[2] / "projects" / SHIPPED
-    for folder in (beside, *_installed()):
+    above = Path(__file__).parents[2]
+    for folder in (above / "projects" / SHIPPED, above / "share" / "copydesk" / SHIPPED, *_installed()):
         if (folder / BOOK_FILE).is_file():
-            return folder
+            return folder.resolve()
     raise Refused("the book that comes with copydesk is not here; install copydesk again, or copy it from the sources")
 
 

@@ -29,7 +29,14 @@ _YES_NO = {"yes": True, "true": True, "on": True, "no": False, "false": False, "
 
 
 class Wrong(Exception):  # noqa: N818 - says what the value is, as its sentence does
-    """A value is not what its key wants; the text completes the sentence ``page, width ...``."""
+    """A value is not what its key wants; the text completes the sentence ``page, width ...``.
+
+    ``at`` is where in the value the fault lies, in characters from its beginning.
+    """
+
+    def __init__(self, what: str, at: int = 0) -> None:
+        super().__init__(what)
+        self.at = at
 
 
 class Kind(NamedTuple):
@@ -175,6 +182,23 @@ def numbers() -> Kind:
         return tuple(sorted(read))
 
     return Kind("numbers and ranges, as in 1-3, 5", parse)
+
+
+def formula() -> Kind:
+    """A collation formula, as text."""
+
+    def parse(scalar: Scalar) -> str:
+        from copydesk.book import formula
+
+        try:
+            formula.parse(scalar.text)
+        except Refused as error:
+            problem = error.problems[0]
+            at = problem.column - 1 if problem.line == 1 else 0
+            raise Wrong(f"cannot be read: {problem.what}", at + scalar.quoted) from None
+        return scalar.text
+
+    return Kind("a collation formula, as in 1-6^8 7^6 (wants 6)", parse)
 
 
 def weekday() -> Kind:

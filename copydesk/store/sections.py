@@ -195,6 +195,7 @@ class Reading:
         try:
             return kind.read(scalar)
         except Wrong as error:
+            self.places[path] = (scalar.line, scalar.column + error.at)
             self.say(path, str(error))
             return None
 
@@ -285,9 +286,8 @@ class Reading:
         names = [key.name for key in section.keys]
         meant, advice = meant_instead(name.text, value, names) if self._guesses <= MOST_GUESSES else ("", "take it out")
         where = f" under {named(path)}" if path else ""
-        self.problems.append(
-            Problem(self.file, name.line, name.column, f"{shown(name.text)} is no key{where}; {advice}")
-        )
+        self._beside(name, f"{shown(name.text)} is no key{where}; {advice}")
+        self.mark((*path, "", name.text))
         return meant
 
 

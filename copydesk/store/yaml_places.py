@@ -56,27 +56,24 @@ class Entries(NamedTuple):
 Tree = Scalar | Items | Entries
 
 
-def read_tree(text: str, file: str) -> Tree | None:
-    """The values of a YAML text, or None where it holds none.
+def read_tree(text: str, file: str) -> tuple[Tree | None, list[Problem]]:
+    """The values of a YAML text, None where it holds none; and the keys given twice and tags in it, left out.
 
     Args:
         text: the whole file.
         file: what a person knows it by.
 
     Raises:
-        Refused: with every place where the YAML is broken, holds what a book has no use for, or gives a key twice.
+        Refused: where the YAML is broken, with the place where that shows; where it is no safe YAML to read.
     """
     if controls := list(islice(controls_in(text), 20)):
         what = "a control character (U+{:04X}) stands here; take it out"
         raise Refused(*(Problem(file, *place_of(text, found), what.format(ord(text[found]))) for found in controls))
     node = _compose(text if text.isascii() else text.translate(_BREAKS), file)
     if node is None:
-        return None
+        return None, []
     planter = _Planter(file)
-    tree = planter.plant(node, DEEPEST)
-    if planter.problems:
-        raise Refused(*sorted(planter.problems))
-    return tree
+    return planter.plant(node, DEEPEST), planter.problems
 
 
 def _compose(text: str, file: str) -> Node | None:
