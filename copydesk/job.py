@@ -6,7 +6,7 @@ touches is worked out again, and whoever shows the book reads it off ``standing`
 
 from __future__ import annotations
 
-import secrets
+import os
 from typing import TYPE_CHECKING
 
 from copydesk.book.refusal import Refused
@@ -106,7 +106,7 @@ class Job:
         entries = []
         for act in acts:
             check_facts(act.what, act.facts)
-            name = secrets.token_hex(6)
+            name = os.urandom(6).hex()
             entries.append(Entry(name, 0, at, hand, self.store.desk, act.what, act.about, act.page, act.facts))
         documents = self.store.append_many([_as_draft(entry) for entry in entries])
         self._take_others()
@@ -210,7 +210,6 @@ def _now() -> datetime:
 
 
 def _desk_name() -> str:
-    import os
     import socket
 
     return os.environ.get("COPYDESK_DESK") or socket.gethostname() or "desk"

@@ -173,7 +173,7 @@ def _settle_canon(page: PageSize, columns: Columns) -> tuple[PageSize, Columns]:
     if page.margins.canon is None:
         return page, columns
     given = canon(page.margins.canon, page.width, page.height)
-    settled = replace(page, margins=replace(given.margins, canon=page.margins.canon))
+    settled = page._replace(margins=given.margins._replace(canon=page.margins.canon))
     if given.gap is None or columns.count == 1 or columns.gap > 0:
         return settled, columns
     return settled, replace(columns, gap=given.gap)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from copydesk.book.casting import Anchored, Placement, Shape
@@ -110,8 +109,3 @@ def placed_by_page(plans: Iterable[SpacePlan], shapes: Mapping[str, Shape]) -> d
         page = Page.parse(plan.at.page)
         found[page] = (*found.get(page, ()), placement)
     return found
-
-
-def resized(plan: SpacePlan, lines: int) -> SpacePlan:
-    """The same space with another number of lines."""
-    return replace(plan, lines=lines)

@@ -39,15 +39,20 @@ class Desk(App[None]):
         self.job = job
         self.own_keys = keys or Keymap()
         self._plain = plain
-
-    def on_mount(self) -> None:
-        """Put on the looks, open the grid, begin to watch."""
         for theme in themes():
             self.register_theme(theme)
-        self.theme = "ansi-dark" if self._plain else DARK
+        # Set before the first style sheet is read, so that it is read once.
+        self.set_reactive(App.theme, "ansi-dark" if plain else DARK)
+        self.stylesheet.set_variables(self.get_css_variables())
+
+    def get_default_screen(self) -> Screen[None]:
+        """The desk opens on the gatherings."""
+        return GridScreen()
+
+    def on_mount(self) -> None:
+        """Take a person's own keys, begin to watch."""
         if self.own_keys.changed:
             self.set_keymap(self.own_keys.changed)
-        self.push_screen(GridScreen())
         self.set_interval(LOOK_EVERY_SECONDS, self.look_round)
 
     def look_round(self) -> None:

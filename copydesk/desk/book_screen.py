@@ -98,7 +98,7 @@ class BookScreen(Screen[None]):
 
     def action_back(self) -> None:
         """Go back to the screen before, if there is one."""
-        if len(self.app.screen_stack) > 2:
+        if len(self.app.screen_stack) > 1:
             self.app.pop_screen()
 
     def action_help(self) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from copydesk.book.book import Anchor, SpacePlan
@@ -29,9 +28,9 @@ def plans_now(
             del plans[name]
             continue
         if record.lines is not None:
-            plans[name] = replace(plans[name], lines=record.lines)
+            plans[name] = plans[name]._replace(lines=record.lines)
         if record.at is not None:
-            plans[name] = replace(plans[name], at=anchor_from(record.at))
+            plans[name] = plans[name]._replace(at=anchor_from(record.at))
     return tuple(plans.values())
 
 

@@ -35,6 +35,10 @@ _FOLD = 2
 _NARROWEST, _WIDEST = 9, 13
 
 
+Piece = tuple[str, str]
+"""A text of the grid and its tone."""
+
+
 class Slot(NamedTuple):
     """One half of a sheet on the grid: its leaf (None where only a stub is there), and where it begins."""
 
@@ -82,7 +86,9 @@ class GatheringGrid(ScrollView, can_focus=True):
         super().__init__()
         self.standing = standing
         self._cells: dict[int, tuple[object, Cell]] = {}
+        self._sure: dict[int, Cell] = {}
         self._slots: dict[int, tuple[Slot, ...]] = {}
+        self.cell_width = _NARROWEST
         self.set_reactive(GatheringGrid.cursor, cursor)
 
     def on_mount(self) -> None:
@@ -93,6 +99,7 @@ class GatheringGrid(ScrollView, can_focus=True):
         """Wider cells where there is room."""
         self._slots.clear()
         self._cells.clear()
+        self._sure.clear()
         self._measure()
         self.call_after_refresh(self._show_cursor)
 
@@ -102,12 +109,16 @@ class GatheringGrid(ScrollView, can_focus=True):
             self._cells.clear()
         self.standing = standing
         self._slots.clear()
+        self._sure.clear()
         self.set_reactive(GatheringGrid.cursor, max(min(self.cursor, standing.collation.pages - 1), 0))
         self._measure()
         self.refresh()
 
     def _measure(self) -> None:
+        """Take the size of the book; a page has as much room as the commonest gathering leaves it."""
         collation = self.standing.collation
+        halves = max((len(gathering.leaves) for gathering in collation.gatherings[:4]), default=8) or 8
+        self.cell_width = max(_NARROWEST, min((self.size.width - _MARGIN - _FOLD) // halves, _WIDEST))
         widest = max((self._width_of(gathering) for gathering in collation.gatherings), default=0)
         self.virtual_size = Size(widest, BLOCK * len(collation.gatherings))
 
@@ -115,13 +126,6 @@ class GatheringGrid(ScrollView, can_focus=True):
     def page(self) -> Page:
         """The page under the cursor."""
         return Page.at(self.cursor)
-
-    @property
-    def cell_width(self) -> int:
-        """Terminal cells for a page: as many as the commonest gathering leaves room for."""
-        collation = self.standing.collation
-        halves = max((len(gathering.leaves) for gathering in collation.gatherings[:4]), default=8) or 8
-        return max(_NARROWEST, min((self.size.width - _MARGIN - _FOLD) // halves, _WIDEST))
 
     def _width_of(self, gathering: Gathering) -> int:
         return _MARGIN + _FOLD + self.cell_width * len(gathering.halves)
@@ -197,7 +201,12 @@ class GatheringGrid(ScrollView, can_focus=True):
         return numbers[min(place.leaf, len(numbers)) - 1] if numbers else None
 
     def cell(self, index: int) -> Cell:
-        """The cell of a page; worked out again only when the page or its budget changed."""
+        """The cell of a page; looked at once each time the book is shown, worked out anew only where it changed."""
+        if index not in self._sure:
+            self._sure[index] = self._renewed(index)
+        return self._sure[index]
+
+    def _renewed(self, index: int) -> Cell:
         standing = self.standing
         record = standing.record(standing.skin_at(index))
         spaces = tuple(standing.space_record(each.id) for each in placements_on(standing, index))
@@ -213,18 +222,18 @@ class GatheringGrid(ScrollView, can_focus=True):
         number, row = divmod(top + y, BLOCK)
         if number >= len(self.standing.collation.gatherings):
             return Strip.blank(self.size.width, self.rich_style)
-        strip = Strip(list(self._line(number, row)))
+        strip = Strip([Segment(text, self._style(tone)) for text, tone in _joined(self._line(number, row))])
         return strip.crop_extend(left, left + self.size.width, self.rich_style)
 
-    def _line(self, number: int, row: int) -> Iterator[Segment]:
+    def _line(self, number: int, row: int) -> Iterator[Piece]:
         if row == 0:
-            yield Segment(self._heading(number), self._style("head"))
+            yield (self._heading(number), "head")
         elif row == 1:
             yield from self._numbers(number)
         elif row <= 7:
             yield from self._pages(number, Side.RECTO if row <= 4 else Side.VERSO, (row - 2) % 3)
         elif row == 8:
-            yield Segment(self._brace(number), self._style("brace"))
+            yield (self._brace(number), "brace")
 
     def _style(self, name: str) -> Style:
         return self.get_component_rich_style(f"grid--{name}")
@@ -253,14 +262,14 @@ class GatheringGrid(ScrollView, can_focus=True):
         wide = "   ".join(parts)
         return wide if len(wide) < self.size.width else "  ".join(parts)
 
-    def _numbers(self, number: int) -> Iterator[Segment]:
+    def _numbers(self, number: int) -> Iterator[Piece]:
         at = 0
         fold = self._fold_at(number)
         for slot in self.slots(number):
             yield from self._gap(slot, at, fold)
             width = self.cell_width if slot.leaf is not None else 3
             label = slot.label if slot.leaf is not None else "┆"
-            yield Segment(label.center(width - 1).ljust(width)[:width], self._style("leaf"))
+            yield (label.center(width - 1).ljust(width)[:width], "leaf")
             at = slot.left + width
 
     def _fold_at(self, number: int) -> int:
@@ -269,24 +278,24 @@ class GatheringGrid(ScrollView, can_focus=True):
         slots = self.slots(number)
         return slots[gathering.fold].left - _FOLD if gathering.fold < len(slots) else -1
 
-    def _gap(self, slot: Slot, at: int, fold: int) -> Iterator[Segment]:
+    def _gap(self, slot: Slot, at: int, fold: int) -> Iterator[Piece]:
         if slot.left > at:
             blank = " " * (slot.left - at)
             if at <= fold < slot.left and at:
                 blank = "┊" + " " * (slot.left - at - 1)
-            yield Segment(blank, self._style("brace"))
+            yield (blank, "brace")
 
-    def _pages(self, number: int, side: Side, row: int) -> Iterator[Segment]:
+    def _pages(self, number: int, side: Side, row: int) -> Iterator[Piece]:
         at = 0
         fold = self._fold_at(number)
         place = self.standing.collation.place(self.page) if self.standing.collation.has(self.page) else None
         for slot in self.slots(number):
             if at == 0:
-                yield Segment((f" {side.value} " if row == 0 else "   "), self._style("leaf"))
+                yield f" {side.value} " if row == 0 else "   ", "leaf"
                 at = _MARGIN
             yield from self._gap(slot, at, fold)
             if slot.leaf is None:
-                yield Segment(" ┆ ", self._style("brace"))
+                yield (" ┆ ", "brace")
                 at = slot.left + 3
                 continue
             index = Page(slot.leaf, side).index
@@ -294,22 +303,19 @@ class GatheringGrid(ScrollView, can_focus=True):
             yield from self._page_row(index, row, mate=mate)
             at = slot.left + self.cell_width
 
-    def _page_row(self, index: int, row: int, *, mate: bool) -> Iterator[Segment]:
+    def _page_row(self, index: int, row: int, *, mate: bool) -> Iterator[Piece]:
         cell, width = self.cell(index), self.cell_width
         at_cursor = index == self.cursor
         mark = "▐" if at_cursor else "│" if mate else " "
-        style = self._style(cell.tone)
-        quiet = self._style("quiet")
-        yield Segment(mark, self._style("brace"))
+        yield mark, "brace"
         if row == 0:
-            yield Segment(cell.written, style)
-            yield Segment(cell.planned, quiet)
-            yield Segment(cell.beyond, self._style("wrong"))
+            yield cell.written, cell.tone
+            yield cell.planned, "quiet"
+            yield cell.beyond, "wrong"
+        elif row == 1:
+            yield cell.word.ljust(width - 1), "cursor" if at_cursor else cell.tone
         else:
-            text = cell.word if row == 1 else cell.figures
-            shown = text[: width - 1].ljust(width - 1)
-            style = style if row == 1 else (self._style("wrong") if "+" in text else quiet)
-            yield Segment(shown, style + self._style("cursor") if at_cursor and row == 1 else style)
+            yield cell.figures[: width - 1].ljust(width - 1), "wrong" if "+" in cell.figures else "quiet"
 
     def _brace(self, number: int) -> str:
         """What joins the two leaves of the cursor's sheet, with its name."""
@@ -348,3 +354,19 @@ class GatheringGrid(ScrollView, can_focus=True):
             if slot.leaf is not None and slot.left <= x < slot.left + self.cell_width:
                 return Page(slot.leaf, side).index
         return None
+
+
+def _joined(pieces: Iterator[Piece]) -> Iterator[Piece]:
+    """Pieces of one tone put together, blanks with what stands before them: a line costs as its pieces are many."""
+    text, tone = "", ""
+    for more, its_tone in pieces:
+        if its_tone == tone or (more.isspace() and tone != "cursor"):
+            text += more
+        elif text.isspace() and tone != "cursor":
+            text, tone = text + more, its_tone
+        else:
+            if text:
+                yield text, tone
+            text, tone = more, its_tone
+    if text:
+        yield text, tone
