@@ -6,8 +6,7 @@ Each is named by its author or by its rule, and carries its source, so that a pe
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.book import Margins
 from copydesk.book.refusal import Refused
@@ -16,16 +15,14 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
 
-@dataclass(frozen=True, slots=True)
-class CanonPage:
+class CanonPage(NamedTuple):
     """What a canon gives for one page: margins in mm, and the gap of columns in mm where the canon has one."""
 
     margins: Margins
     gap: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Canon:
+class Canon(NamedTuple):
     """A rule of page making: the name it goes by here, the rule in words, its source, and its working."""
 
     name: str

@@ -8,10 +8,9 @@ cutting problems", Operations Research 25, 1977, p. 30: normal cuts), and whatev
 from __future__ import annotations
 
 from bisect import bisect_right
-from dataclasses import dataclass
 from typing import NamedTuple
 
-MOST_SEARCHED = 120
+MOST_SEARCHED = 100
 """Beyond so many pieces only two blocks side by side are tried: a search takes long and gains next to nothing."""
 
 
@@ -33,8 +32,7 @@ class Cut(NamedTuple):
     bottom: int
 
 
-@dataclass(frozen=True, slots=True)
-class Cuts:
+class Cuts(NamedTuple):
     """A way of cutting: the wanted pieces, and the cuts that part them in the order to make them."""
 
     pieces: tuple[Piece, ...]

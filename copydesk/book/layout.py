@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from copydesk.book.canon import canon
 from copydesk.book.page import Side
@@ -33,8 +33,7 @@ LEAST_MEASURE = 5.0
 _HAIR = 1e-6  # a millionth of a millimetre: what arithmetic loses, never what a ruler sees
 
 
-@dataclass(frozen=True, slots=True)
-class Rectangle:
+class Rectangle(NamedTuple):
     """A rectangle on a page as one sees it: mm from its left edge and from its head edge, and its size in mm."""
 
     left: float

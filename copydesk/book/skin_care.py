@@ -7,9 +7,8 @@ recipes differ widely. Lime harms skins left in it too long, and people who touc
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.refusal import Refused
 
@@ -31,8 +30,7 @@ READY = "ready"
 """The step of a batch that is made: its skins wait to be cut."""
 
 
-@dataclass(frozen=True, slots=True)
-class SkinBatch:
+class SkinBatch(NamedTuple):
     """Skins that are made together: a name, how many, the step they are in, and the day that step began."""
 
     name: str

@@ -12,7 +12,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.guillotine import Cuts, cut_best, cut_one_way
 from copydesk.book.layout import Rectangle
@@ -29,8 +29,7 @@ _TO_THE_MM = 1_000  # the cutting is worked in whole thousandths of a millimetre
 _SLITS = {1: (1, 1), 2: (1, 2), 3: (2, 2)}  # sheets across and down a skin folded once, twice, thrice
 
 
-@dataclass(frozen=True, slots=True)
-class Slash:
+class Slash(NamedTuple):
     """One straight cut of the knife, in mm from the skin's left and upper edge."""
 
     left: float

@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from copydesk.book.layout import Rectangle
     from copydesk.book.skins import Cutting
 
+KNIFE_CAUTION = "Cut away from the hand that holds the rule, on a firm mat, with a fresh blade; local rules and training come first."
+
 _SCALES = (1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 15, 20, 25, 30, 40, 50)
 _ROOM = (170.0, 200.0)  # what the picture may take of a sheet of A4 or Letter, mm
 _LEFT, _ABOVE, _BELOW = 9.0, 26.0, 10.0
@@ -82,6 +84,7 @@ def cutting_drawing(cutting: Cutting, title: str = "", unit: Unit = "mm") -> Dra
         Words(_LEFT, 11, cutting_words(cutting, unit), 2.8),
         Words(_LEFT, 15.5, _explained(cutting, scale), 2.8),
         *_skin(cutting, scale, unit),
+        Words(_LEFT, _ABOVE + height + 7, KNIFE_CAUTION, 2.6),
     )
     return Drawing(title, room + 2 * _LEFT, _ABOVE + height + _BELOW, marks)
 

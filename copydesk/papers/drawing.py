@@ -5,8 +5,7 @@ What is drawn is worked out once; :mod:`copydesk.papers.svg` and :mod:`copydesk.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Pen = Literal[
     "edge",
@@ -27,8 +26,7 @@ Pen = Literal[
 Align = Literal["start", "middle", "end"]
 
 
-@dataclass(frozen=True, slots=True)
-class Look:
+class Look(NamedTuple):
     """How a pen draws: its width in mm, colour, dashes in mm (empty: unbroken) and what it fills a shape with."""
 
     width: float
@@ -58,8 +56,7 @@ LOOKS: dict[Pen, Look] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """A straight line between two points."""
 
     x1: float
@@ -69,8 +66,7 @@ class Line:
     pen: Pen
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(NamedTuple):
     """A rectangle, filled where its pen fills."""
 
     left: float
@@ -80,8 +76,7 @@ class Box:
     pen: Pen
 
 
-@dataclass(frozen=True, slots=True)
-class Ring:
+class Ring(NamedTuple):
     """A small circle."""
 
     x: float
@@ -90,8 +85,7 @@ class Ring:
     pen: Pen
 
 
-@dataclass(frozen=True, slots=True)
-class Words:
+class Words(NamedTuple):
     """One line of text of ``size`` mm on its baseline; ``upward`` turns it to be read from the right."""
 
     x: float
@@ -106,8 +100,7 @@ class Words:
 Mark = Line | Box | Ring | Words
 
 
-@dataclass(frozen=True, slots=True)
-class Drawing:
+class Drawing(NamedTuple):
     """A drawing's title, its size in mm, and its marks in the order they are drawn."""
 
     title: str

@@ -67,6 +67,28 @@ def width(text: str, size: float, font: str = ROMAN) -> float:
     return runs(text, font)[1] * size
 
 
+def lines(text: str, size: float, room: float, font: str = ROMAN) -> list[str]:
+    """``text`` broken between words into lines no wider than ``room``; a word too long for a line is cut."""
+    made = [""]
+    for word in plain(text).split():
+        longer = f"{made[-1]} {word}" if made[-1] else word
+        if width(longer, size, font) <= room:
+            made[-1] = longer
+            continue
+        parts = _cut(word, size, room, font)
+        made[len(made) if made[-1] else 0 :] = parts
+    return made
+
+
+def fitting(text: str, size: float, room: float, font: str = ROMAN) -> str:
+    """``text`` on one line, cut short with an ellipsis where it is wider than ``room``."""
+    text = plain(text)
+    if width(text, size, font) <= room:
+        return text
+    fits = (length for length in range(len(text), 0, -1) if width(f"{text[:length].rstrip()}…", size, font) <= room)
+    return f"{text[: next(fits, 0)].rstrip()}…"
+
+
 @cache
 def typeface() -> dict[str, TTFont]:
     """The typeface by font name, made known to the PDF library the first time it is asked for."""
@@ -77,6 +99,16 @@ def typeface() -> dict[str, TTFont]:
     for font in found.values():
         pdfmetrics.registerFont(font)
     return found
+
+
+def _cut(word: str, size: float, room: float, font: str) -> list[str]:
+    """A word in as few parts as fit into lines."""
+    parts = [""]
+    for letter in word:
+        if parts[-1] and width(parts[-1] + letter, size, font) > room:
+            parts.append("")
+        parts[-1] += letter
+    return parts
 
 
 def _parted(text: str, known: frozenset[int]) -> list[tuple[str, str]]:

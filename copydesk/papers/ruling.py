@@ -6,8 +6,7 @@ reserved on a page and its flaws. Below it stands a bar of 100 mm: what measures
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.flaws import flaw_place
 from copydesk.book.page import Side
@@ -26,22 +25,20 @@ if TYPE_CHECKING:
 BAR_MM = 100
 """The check bar's length."""
 
-_ABOVE, _BELOW, _BESIDE = 20.0, 16.0, 9.0  # room round the page for words, mm
+_ABOVE, _BELOW, _BESIDE = 15.0, 8.0, 9.0  # room round the page for words, mm
 _LEAST_WIDTH = 134.0  # what the words above and the bar below need
 _HEADING_WIDTH = 190.0  # words and bar keep to what one upright sheet of either paper shows
 _RING, _FROM_EDGE = 0.7, 6.0  # a pricking's ring, and how far from the page's edge it stands at most
 
 
-@dataclass(frozen=True, slots=True)
-class Reserved:
+class Reserved(NamedTuple):
     """A reserved space to show: where it stands on the page as seen, and what to write in it."""
 
     place: Rectangle
     label: str
 
 
-@dataclass(frozen=True, slots=True)
-class RulingTemplate:
+class RulingTemplate(NamedTuple):
     """What to draw: a page's layout and side, a title, the spaces and flaws of that page, the unit for its figures."""
 
     layout: PageLayout
@@ -73,7 +70,7 @@ def ruling_drawing(template: RulingTemplate) -> Drawing:
     marks = (
         *_heading(template),
         *(_moved(mark, *page_corner(layout)) for mark in _page(template)),
-        *_check_bar(min(width, _HEADING_WIDTH) / 2, _ABOVE + layout.height + 6),
+        *_check_bar(min(width, _HEADING_WIDTH) / 2, _ABOVE + layout.height + 6.5),
     )
     return Drawing(_title(template), width, _ABOVE + layout.height + _BELOW, marks)
 
@@ -180,9 +177,9 @@ def _heading(template: RulingTemplate) -> Iterator[Words]:
         f"{show_size(layout.width, layout.height, unit)}: {figures}",
         f"{_columns(layout, unit)}; {_lines(layout, unit)}",
     )
-    yield Words(room / 2, 5, shortened(_title(template), 4, room), 4, "middle", strong=True)
+    yield Words(room / 2, 4, shortened(_title(template), 4, room), 4, "middle", strong=True)
     for number, text in enumerate(lines):
-        yield Words(room / 2, 10 + 4 * number, text, 2.5, "middle")
+        yield Words(room / 2, 8.5 + 3.8 * number, text, 2.5, "middle")
 
 
 def _title(template: RulingTemplate) -> str:
@@ -203,14 +200,13 @@ def _lines(layout: PageLayout, unit: Unit) -> str:
 
 
 def _check_bar(middle: float, y: float) -> Iterator[Mark]:
-    left = middle - BAR_MM / 2
+    """The bar with a tick at every centimetre, and beside it what it is for."""
+    left = middle - _LEAST_WIDTH / 2
     yield Line(left, y, left + BAR_MM, y, "bar")
     for tenth in range(11):
         x = left + tenth * BAR_MM / 10
         yield Line(x, y - (2.2 if tenth % 5 == 0 else 1.2), x, y, "bar")
-    yield Words(
-        middle, y + 4, f"This bar is {BAR_MM} mm long. Print at full size, measure it, then prick.", 2.5, "middle"
-    )
+    yield Words(left + BAR_MM + 2, y, f"{BAR_MM} mm: check before pricking", 1.9)
 
 
 def _moved(mark: Mark, x: float, y: float) -> Mark:

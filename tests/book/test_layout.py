@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -84,7 +82,7 @@ def test_lines_and_unit_together_must_fit() -> None:
 def test_with_neither_the_script_gives_the_unit() -> None:
     assert script_unit(SMALL_HAND) == 5.25
     assert laid(ruling=Ruling(), script=SMALL_HAND).lines == 32
-    assert laid(ruling=Ruling(), script=replace(SMALL_HAND, interline=1)).lines == 29
+    assert laid(ruling=Ruling(), script=SMALL_HAND._replace(interline=1)).lines == 29
 
 
 def test_a_line_has_its_room_above_its_baseline() -> None:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
 from copydesk.book.book import SkinPlan
@@ -35,7 +33,7 @@ def test_four_sheets_come_from_a_skin_of_the_usual_size() -> None:
 def test_turning_sheets_pays_where_the_grain_is_free() -> None:
     skin = SkinPlan(656, 519)
     assert cutting_of(skin, 112, 376).count == 3
-    assert cutting_of(replace(skin, grain="fixed"), 112, 376).count == 2
+    assert cutting_of(skin._replace(grain="fixed"), 112, 376).count == 2
 
 
 def test_a_sheet_that_lies_across_is_known() -> None:
@@ -52,7 +50,7 @@ def test_lengths_between_millimetres_are_kept() -> None:
 
 @pytest.mark.parametrize(("folds", "sheets"), [(1, 1), (2, 2), (3, 4)])
 def test_a_folded_skin_gives_two_four_or_eight_leaves(folds: int, sheets: int) -> None:
-    cutting = cutting_of(replace(SKIN, folds=folds), 170, 240)
+    cutting = cutting_of(SKIN._replace(folds=folds), 170, 240)
     assert cutting.count == sheets
     assert cutting.folds == folds
     assert len({(sheet.left, sheet.top) for sheet in cutting.sheets}) == sheets
@@ -61,7 +59,7 @@ def test_a_folded_skin_gives_two_four_or_eight_leaves(folds: int, sheets: int) -
 def test_a_skin_folded_is_turned_only_where_the_grain_is_free() -> None:
     upright = SkinPlan(500, 700, trim=5, folds=3)
     assert cutting_of(upright, 170, 240).count == 4
-    assert cutting_of(replace(upright, grain="fixed"), 170, 240).count == 0
+    assert cutting_of(upright._replace(grain="fixed"), 170, 240).count == 0
 
 
 def test_a_skin_too_small_to_be_folded_so_often_gives_nothing() -> None:
