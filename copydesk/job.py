@@ -13,7 +13,6 @@ from copydesk.book.refusal import Refused
 from copydesk.ledger.acts import Act, Acts
 from copydesk.ledger.entry import Entry, check_facts
 from copydesk.ledger.ledger import Ledger
-from copydesk.ledger.measures import measures_of
 from copydesk.ledger.standing import Standing
 from copydesk.store.book_folder import BookFolder
 from copydesk.store.ledger_file import LedgerFile
@@ -68,7 +67,7 @@ class Job:
         self.store.close()
 
     def _stand(self) -> Standing:
-        return Standing(self.book, self.exemplar, self.ledger, measures_of(self.book, self.samples))
+        return Standing(self.book, self.exemplar, self.ledger, self.samples)
 
     @property
     def acts(self) -> Acts:

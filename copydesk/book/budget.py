@@ -105,12 +105,6 @@ class Budgeter:
         self._lines: dict[float, Lines] = {}
         self._casters: dict[str, Caster] = {}
 
-    def with_hands(self, measures: Mapping[str, float], anchors: Sequence[Anchored]) -> Budgeter:
-        """The same text for other measures or spaces, with the lines already broken."""
-        other = Budgeter(self.copy, measures, anchors)
-        other._lines = self._lines if len(self._lines) < 8 else {}
-        return other
-
     def lines(self, measure: float) -> Lines:
         """All lines of the text at a measure in letters."""
         if measure not in self._lines:

@@ -37,7 +37,11 @@ VERBS: dict[str, str] = {
     "record": "record that a page was ruled, begun, written or checked, and the rest",
     "undo": "take an entry back",
     "log": "every entry, oldest first",
-    "audit": "whether the folder is sound",
+    "formula": "leaves and gatherings a collation formula gives",
+    "audit": "whether the folder is sound; --mend brings back what can be",
+    "merge": "take over entries that were written apart",
+    "backup": "a dated copy of the whole folder, read back",
+    "restore": "unpack such a copy",
 }
 """Every verb with what it answers, in the order of the help."""
 

@@ -16,6 +16,7 @@ from copydesk.book.copytext import lay_counts, lay_text
 from copydesk.book.layout import lay_out
 from copydesk.book.page import Page, SkinPage
 from copydesk.ledger.leaves import collation_now, flaws_now, planned_collation
+from copydesk.ledger.measures import FEWEST_LETTERS, first_sets
 from copydesk.ledger.page_record import BLANK, PageRecord, fold_page
 from copydesk.ledger.space_plans import plans_now
 from copydesk.ledger.space_record import SheetRecord, SpaceRecord, fold_sheet, fold_space
@@ -28,17 +29,22 @@ if TYPE_CHECKING:
     from copydesk.book.collation import Collation
     from copydesk.book.copytext import CopyText
     from copydesk.book.exemplar import Exemplar
+    from copydesk.book.hand import HandSet
+    from copydesk.book.sample import SampleLine
     from copydesk.ledger.ledger import Ledger, Subject
+
+    Samples = Mapping[str, Sequence[SampleLine]]
 
 
 class Standing:
     """A book, its exemplar and its ledger, and all that follows from them."""
 
-    def __init__(self, book: Book, exemplar: Exemplar | None, ledger: Ledger, measures: Mapping[str, float]) -> None:
+    def __init__(self, book: Book, exemplar: Exemplar | None, ledger: Ledger, samples: Samples | None = None) -> None:
         self.book = book
         self.exemplar = exemplar
         self.ledger = ledger
-        self.measures = measures
+        self.samples: Samples = samples or {}
+        self._sets: dict[str, HandSet] | None = None
         self.layout = lay_out(book.page, book.columns, book.ruling, book.script)
         self._pages: dict[str, PageRecord] = {}
         self._spaces: dict[str, SpaceRecord] = {}
@@ -169,8 +175,20 @@ class Standing:
             new_line_at={word for space, word in starts.items() if space in taking},
             divide=_divider(book),
             hyphen=widths["-"] if book.line_breaks == "syllables" else 0.0,
-            widest=min(self.measures.values()) * 0.9,
+            widest=0.9 * min(hand.letters_per_line or FEWEST_LETTERS for hand in book.hands),
         )
+
+    @property
+    def sets(self) -> Mapping[str, HandSet]:
+        """How close each hand writes, as well as is known."""
+        if self._sets is None:
+            self._sets = first_sets(self.book, self.samples, self.layout, self.copy.mean)
+        return self._sets
+
+    @property
+    def measures(self) -> Mapping[str, float]:
+        """Letters to a full line of a column, by hand."""
+        return {name: known.letters_per_line for name, known in self.sets.items()}
 
     @property
     def frame(self) -> Frame:

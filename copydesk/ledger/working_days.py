@@ -35,6 +35,16 @@ class WorkingDays:
         """The first day worked from ``day`` on, itself included; None where none is left in the calendar."""
         return self.after(day, 0)
 
+    def last_to(self, day: date) -> date | None:
+        """The last day worked up to ``day``, itself included; None where none was."""
+        ordinal = day.toordinal()
+        while ordinal > 0:
+            found = date.fromordinal(ordinal)
+            if self.is_worked(found):
+                return found
+            ordinal -= 1
+        return None
+
     def after(self, day: date, steps: int) -> date | None:
         """The day worked that comes ``steps`` working days after the first one from ``day`` on.
 

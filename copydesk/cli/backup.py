@@ -1,0 +1,34 @@
+"""``copydesk backup BOOK``: a dated copy of the whole folder, read back before it counts."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from copydesk.cli.book_argument import add_book
+from copydesk.cli.exits import ExitCode
+from copydesk.cli.output import give_json, say
+from copydesk.store.backup import backup
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+
+SAYS = "Makes one dated file of the whole book, reads it back and compares. copydesk restore FILE FOLDER unpacks it."
+EXAMPLES = ("copydesk backup my-book", "copydesk backup my-book --into /media/stick")
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """The book, where to, and ``--json``."""
+    add_book(parser)
+    parser.add_argument("--into", metavar="FOLDER", help="where the copy goes; beside the book otherwise")
+
+
+def run(arguments: Namespace) -> ExitCode:
+    """Make the copy."""
+    made = backup(Path(arguments.book), Path(arguments.into) if arguments.into else None)
+    if arguments.json:
+        give_json({"backup": str(made.path), "files": made.files, "left_out": [str(path) for path in made.links]})
+    else:
+        say(f"{made.path} holds {made.files} files, each read back and found the same.")
+        say(*(f"{path} is a link and was left out." for path in made.links))
+    return ExitCode.DONE

@@ -1,0 +1,46 @@
+"""``copydesk merge BOOK OTHER``: take over entries that were written apart."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from copydesk.cli.book_argument import add_book, open_book
+from copydesk.cli.exits import ExitCode
+from copydesk.cli.output import give_json, say
+from copydesk.ledger.contradictions import contradictions
+from copydesk.ledger.entry import Entry
+from copydesk.ledger.telling import tell
+from copydesk.store.merge import merge
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+
+SAYS = (
+    "Takes over every entry of another ledger of the same book (a folder, or a ledger file such as the copy a synced\n"
+    "folder leaves behind). Entries are told apart by their id, so merging twice adds nothing. What contradicts\n"
+    "itself afterwards is listed for a person to settle."
+)
+EXAMPLES = ("copydesk merge my-book ../laptop/my-book", 'copydesk merge my-book "my-book/ledger (copy).jsonl"')
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """The book, the other, and ``--json``."""
+    add_book(parser)
+    parser.add_argument("other", metavar="OTHER", help="another folder of this book, or a ledger file")
+    parser.add_argument("--any-book", action="store_true", help="even where the other bears another book's mark")
+
+
+def run(arguments: Namespace) -> ExitCode:
+    """Merge, and list what contradicts itself."""
+    merged = merge(Path(arguments.book), Path(arguments.other), any_book=arguments.any_book)
+    job = open_book(arguments)
+    added = [Entry.from_document(document) for document in merged.added]
+    found = contradictions(job.ledger)
+    if arguments.json:
+        left_out = [str(problem) for problem in merged.left_out]
+        give_json({"added": [entry.entry for entry in added], "contradictions": list(found), "left_out": left_out})
+    else:
+        say(f"{len(added)} entries taken over.", *(f"  {tell(entry, job.standing)}" for entry in added[:20]))
+        say(*map(str, merged.left_out), *(f"To be settled: {each}" for each in found))
+    return ExitCode.NO if found or merged.left_out else ExitCode.DONE
