@@ -17,7 +17,10 @@ if TYPE_CHECKING:
     from copydesk.book.layout import Rectangle
     from copydesk.book.skins import Cutting
 
-KNIFE_CAUTION = "Cut away from the hand that holds the rule, on a firm mat, with a fresh blade; local rules and training come first."
+KNIFE_CAUTION = (
+    "Cut away from the hand that holds the rule, on a firm mat; local rules and trained practice come first."
+)
+"""Stands under every cutting on paper."""
 
 _SCALES = (1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 15, 20, 25, 30, 40, 50)
 _ROOM = (170.0, 200.0)  # what the picture may take of a sheet of A4 or Letter, mm
