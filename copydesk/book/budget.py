@@ -35,13 +35,17 @@ class Pin(NamedTuple):
 
 
 class Task(NamedTuple):
-    """The pages to fill: how many, their usual frame, those with another, what is settled, and who writes which."""
+    """The pages to fill: how many, their usual frame, those with another, what is settled, and who writes which.
+
+    ``fixed`` names the spaces that have their place on some skin.
+    """
 
     pages: int
     frame: Frame
     frames: Mapping[int, Frame]
     pins: Mapping[int, Pin]
     hand_of: Callable[[int], str]
+    fixed: frozenset[str] = frozenset()
 
 
 class PageBudget(NamedTuple):
@@ -90,19 +94,30 @@ class Budget(NamedTuple):
     lines_left_over: int
     last_page: int
     homeless: tuple[str, ...]
-    keys: tuple[object, ...]
-    casts: tuple[PageCast | None, ...]
+    keys: Sequence[object]
+    casts: Sequence[PageCast | None]
+    fixed: frozenset[str]
 
 
 class Budgeter:
-    """Works out budgets of one text, whatever is recorded; keeps the lines of each measure it has broken."""
+    """Works out budgets of one text, whatever is recorded.
 
-    def __init__(self, copy: CopyText, measures: Mapping[str, float], anchors: Sequence[Anchored]) -> None:
+    ``known`` holds the lines of each measure already broken; a budgeter for the same text with other spaces may
+    be given the same.
+    """
+
+    def __init__(
+        self,
+        copy: CopyText,
+        measures: Mapping[str, float],
+        anchors: Sequence[Anchored],
+        known: dict[float, Lines] | None = None,
+    ) -> None:
         self.copy = copy
         self.measures = measures
         self.anchors = anchors
         self._anchor_pieces = [anchor.piece for anchor in anchors]
-        self._lines: dict[float, Lines] = {}
+        self._lines: dict[float, Lines] = known if known is not None else {}
         self._casters: dict[str, Caster] = {}
 
     def lines(self, measure: float) -> Lines:
@@ -226,14 +241,24 @@ class _Walk:
         """Cast a page, or take it over from before where nothing it depends on has changed."""
         frame = self.task.frames.get(index, self.task.frame)
         caster = self.budgeter.caster(hand)
-        near = limit - cursor.piece > frame.columns * frame.lines * 4 * caster.lines.measure
-        key = (cursor, frame, caster, skip, None if near else limit)
-        self.keys.append(key)
-        if self.before is not None and self.before.keys[index] == key:
-            cast = self.before.casts[index]
-            if cast is not None:
+        near = limit - cursor.piece <= frame.columns * frame.lines * 4 * caster.lines.measure
+        key = (cursor, frame, caster, skip, limit if near else None)
+        before = self.before
+        if before is not None and before.keys[index] == key:
+            cast = before.casts[index]
+            if cast is not None and self._met_alike(cast, before.fixed):
+                self.keys.append(key)
                 return cast
-        return caster.page(cursor, frame, recto=index % 2 == 0, limit=limit, skip=skip)
+        self.keys.append(key)
+        recto = index % 2 == 0
+        return caster.page(cursor, frame, recto=recto, limit=limit, skip=skip, fixed=self.task.fixed)
+
+    def _met_alike(self, cast: PageCast, fixed_before: frozenset[str]) -> bool:
+        """Whether the spaces this page met are fixed, or free, as they were."""
+        if cast.start.anchor == cast.end.anchor:
+            return True
+        met = self.budgeter.anchors[cast.start.anchor : cast.end.anchor]
+        return all((each.shape.id in fixed_before) == (each.shape.id in self.task.fixed) for each in met)
 
     def _note(self, cast: PageCast, *, written: int, gap: int, overlap: int, start: int | None = None) -> None:
         self.casts.append(cast)
@@ -269,8 +294,9 @@ class _Walk:
             lines_left_over=free if not without else 0,
             last_page=last,
             homeless=tuple(dict.fromkeys(self.homeless)),
-            keys=tuple(self.keys),
-            casts=tuple(self.casts),
+            keys=self.keys,
+            casts=self.casts,
+            fixed=self.task.fixed,
         )
 
     def _never_met(self) -> list[Shape]:
@@ -280,7 +306,7 @@ class _Walk:
         return [
             anchor.shape
             for anchor in self.budgeter.anchors
-            if anchor.shape.id not in placed and anchor.shape.id not in waiting
+            if anchor.shape.id not in placed and anchor.shape.id not in waiting | self.task.fixed
         ]
 
 

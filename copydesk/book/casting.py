@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.breaking import line_end
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Sequence, Set
 
     from copydesk.book.breaking import Lines
 
@@ -98,7 +98,16 @@ class Caster:
         self.rules = {run.start: run.starts for run in copy.runs if run.starts not in ("line", "run on")}
         self._rule_pieces = sorted(self.rules)
 
-    def page(self, cursor: Cursor, frame: Frame, *, recto: bool, limit: int, skip: int = 0) -> PageCast:
+    def page(
+        self,
+        cursor: Cursor,
+        frame: Frame,
+        *,
+        recto: bool,
+        limit: int,
+        skip: int = 0,
+        fixed: Set[str] = frozenset(),
+    ) -> PageCast:
         """Cast one page from ``cursor``; text from ``limit`` on is not its affair.
 
         Args:
@@ -107,12 +116,42 @@ class Caster:
             recto: whether the page is a recto, for divisions that must begin on one.
             limit: the piece where the text that may stand here ends.
             skip: lines for text already written at the page's beginning.
+            fixed: spaces that have their place on some skin already, so that the text need not bring them.
         """
-        return _PageInHand(self, cursor, frame, recto=recto, limit=limit, skip=skip).cast()
+        if not (skip or frame.fixed or frame.flaws or cursor.waiting):
+            plain = self._even_page(cursor, frame, limit)
+            if plain is not None:
+                return plain
+        return _PageInHand(self, cursor, frame, recto=recto, limit=limit, skip=skip, fixed=fixed).cast()
 
-    def page_lines(self, cursor: Cursor, frame: Frame, *, recto: bool, limit: int, skip: int = 0) -> list[CastLine]:
+    def _even_page(self, cursor: Cursor, frame: Frame, limit: int) -> PageCast | None:
+        """A page where nothing happens but text, filled to its foot with lines known already; else None."""
+        starts = self.lines.starts
+        first = bisect_left(starts, cursor.piece)
+        last = first + frame.columns * frame.lines
+        if last >= len(starts) or starts[first] != cursor.piece or starts[last] > limit:
+            return None
+        event = self.next_rule(cursor.piece)
+        if cursor.anchor < len(self.anchors):
+            event = min(event, self.anchors[cursor.anchor].piece)
+        if event < starts[last]:
+            return None
+        columns = tuple(starts[first : last : frame.lines])
+        end = Cursor(starts[last], cursor.anchor)
+        return PageCast(cursor, end, last - first, last - first, (), columns)
+
+    def page_lines(
+        self,
+        cursor: Cursor,
+        frame: Frame,
+        *,
+        recto: bool,
+        limit: int,
+        skip: int = 0,
+        fixed: Set[str] = frozenset(),
+    ) -> list[CastLine]:
         """The lines of a page one by one, cast as ``page`` casts it; those skipped are left out."""
-        page = _PageInHand(self, cursor, frame, recto=recto, limit=limit, skip=skip)
+        page = _PageInHand(self, cursor, frame, recto=recto, limit=limit, skip=skip, fixed=fixed)
         page.trace = []
         page.cast()
         return page.trace
@@ -126,7 +165,9 @@ class Caster:
 class _PageInHand:
     """The page being cast: its free lines, and how far the pen has come."""
 
-    def __init__(self, caster: Caster, cursor: Cursor, frame: Frame, *, recto: bool, limit: int, skip: int) -> None:
+    def __init__(
+        self, caster: Caster, cursor: Cursor, frame: Frame, *, recto: bool, limit: int, skip: int, fixed: Set[str]
+    ) -> None:
         self.caster = caster
         self.start = cursor
         self.piece, self.anchor, waiting = cursor
@@ -135,6 +176,7 @@ class _PageInHand:
         self.recto = recto
         self.limit = limit
         self.skip = skip
+        self.fixed = fixed
         self.used = 0
         self.placed: list[Placement] = []
         self.grid: list[list[float]] | None = None
@@ -226,7 +268,8 @@ class _PageInHand:
         """Note the spaces whose place in the text is reached."""
         anchors = self.caster.anchors
         while self.anchor < len(anchors) and anchors[self.anchor].piece <= self.piece < self.limit:
-            self.waiting.append(anchors[self.anchor].shape)
+            if anchors[self.anchor].shape.id not in self.fixed:
+                self.waiting.append(anchors[self.anchor].shape)
             self.anchor += 1
 
     def _give_room(self, column: int, line: int) -> bool:

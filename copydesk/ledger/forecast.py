@@ -13,11 +13,11 @@ from datetime import date, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.spread import student_cdf
-from copydesk.ledger.pace import Hours, Pace
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
+    from copydesk.ledger.pace import Hours, Pace
     from copydesk.ledger.working_days import WorkingDays
 
 FINISH_LEVEL = 0.80
@@ -73,7 +73,10 @@ class Finish(NamedTuple):
 
 
 class Needed(NamedTuple):
-    """What would meet the due date: so many times the hours (or the pace) of now, and each hand's hours and pace then."""
+    """What would meet the due date with a chance: so many times the hours (or the pace) of now, and what those are.
+
+    ``hours_a_week`` is by hand at the pace of now, ``lines_an_hour`` by hand in the hours of now.
+    """
 
     chance: float
     times: float

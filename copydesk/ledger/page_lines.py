@@ -28,7 +28,9 @@ def lines_of_page(standing: Standing, index: int) -> list[CastLine]:
     caster = standing.budgeter.caster(record.stints[-1].hand if record.stints else standing.hand_of(index))
     frame = standing.frames.get(index, standing.frame)
     cursor = _cursor(standing, index, start)
-    planned = caster.page_lines(cursor, frame, recto=index % 2 == 0, limit=page.end, skip=record.written)
+    planned = caster.page_lines(
+        cursor, frame, recto=index % 2 == 0, limit=page.end, skip=record.written, fixed=standing.budget.fixed
+    )
     return written + planned
 
 

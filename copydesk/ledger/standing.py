@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
     from copydesk.book.book import Book, SpacePlan
+    from copydesk.book.breaking import Lines
     from copydesk.book.casting import Anchored, Shape
     from copydesk.book.collation import Collation
     from copydesk.book.copytext import CopyText
@@ -54,6 +55,7 @@ class Standing:
         self._collation: Collation | None = None
         self._plans: tuple[SpacePlan, ...] | None = None
         self._budgeter: Budgeter | None = None
+        self._lines: dict[float, Lines] = {}
         self._pins: dict[int, Pin] | None = None
         self._frames: dict[int, Frame] | None = None
         self._budget: Budget | None = None
@@ -74,6 +76,7 @@ class Standing:
             self._drop_budget(keep=False)
         elif kind == "text":
             self._copy = self._budgeter = self._pins = self._frames = None
+            self._lines = {}
             self._drop_budget(keep=False)
 
     def _touch_page(self, name: str) -> None:
@@ -81,9 +84,10 @@ class Standing:
         after = self.record(SkinPage.parse(name))
         if before is not None and _settles(before) == _settles(after):
             return
-        self._renew_pin(SkinPage.parse(name), after)
-        if before is None or before.placements != after.placements:
-            self._frames = self._budgeter = None
+        page = self.collation.page_of(SkinPage.parse(name))
+        if page is not None:
+            self._renew_pin(page.index, after)
+            self._renew_frame(page.index, after)
         self._drop_budget(keep=True)
 
     def _touch_space(self, name: str) -> None:
@@ -199,7 +203,7 @@ class Standing:
     def budgeter(self) -> Budgeter:
         """What casts the text off."""
         if self._budgeter is None:
-            self._budgeter = Budgeter(self.copy, self.measures, self._anchors())
+            self._budgeter = Budgeter(self.copy, self.measures, self._anchors(), self._lines)
         return self._budgeter
 
     def shape(self, plan: SpacePlan) -> Shape:
@@ -207,15 +211,13 @@ class Standing:
         return spaces_of.shape_of(plan, measure=self.layout.measure, line_height=self.layout.line_height)
 
     def _anchors(self) -> list[Anchored]:
-        """The spaces tied to the text and not yet fixed on any skin."""
-        fixed = {placement.id for frame in self.frames.values() for placement in frame.fixed}
-        open_plans = [plan for plan in self.plans if plan.id not in fixed]
+        """The spaces tied to the text, those already fixed on a skin among them."""
         if self.exemplar is not None:
-            words = spaces_of.anchor_words(open_plans, self.exemplar, {})
+            words = spaces_of.anchor_words(self.plans, self.exemplar, {})
         else:
             starts = {run.division: self.copy.word(run.start) for run in reversed(self.copy.runs)}
-            words = spaces_of.anchor_words(open_plans, None, starts)
-        shapes = {plan.id: self.shape(plan) for plan in open_plans}
+            words = spaces_of.anchor_words(self.plans, None, starts)
+        shapes = {plan.id: self.shape(plan) for plan in self.plans}
         return spaces_of.anchors(words, shapes, self.copy.piece)
 
     @property
@@ -243,9 +245,7 @@ class Standing:
         shapes = {plan.id: self.shape(plan) for plan in self.plans}
         by_page = spaces_of.placed_by_page(self.plans, shapes)
         frames = {page.index: self.frame._replace(fixed=fixed) for page, fixed in by_page.items()}
-        words = spaces_of.anchor_words(self.plans, self.exemplar, {})
-        anchors = spaces_of.anchors(words, shapes, self.copy.piece)
-        budgeter = Budgeter(self.copy, self.measures, anchors)
+        budgeter = Budgeter(self.copy, self.measures, self._anchors(), self._lines)
         return budgeter.pages_needed(self.frame, frames, next(iter(self.measures)))
 
     @property
@@ -256,24 +256,38 @@ class Standing:
         return self._frames
 
     def _work_frames(self) -> dict[int, Frame]:
-        shapes = {plan.id: self.shape(plan) for plan in self.plans}
         fixed: dict[int, tuple[Placement, ...]] = {}
         ruled: set[str] = set()
         for index, record in self._recorded():
-            if record.placements is not None:
+            if record.placements:
                 fixed[index] = record.placements
                 ruled.update(placement.id for placement in record.placements)
-        for planned, placements in spaces_of.placed_by_page(self.plans, shapes).items():
-            page = self.page_today(planned)
+        for index, placements in self._tied_to_pages().items():
             open_ones = tuple(each for each in placements if each.id not in ruled)
-            if page is not None and open_ones and page.index not in fixed:
-                fixed[page.index] = open_ones
+            if open_ones and self.record(self.skin_at(index)).placements is None:
+                fixed[index] = open_ones
         flaws = flaws_now(self.book, self.layout, self.planned, self.collation, self.ledger.live_of("leaf"))
-        indices = fixed.keys() | flaws.keys()
-        frames = {
-            index: self.frame._replace(fixed=fixed.get(index, ()), flaws=flaws.get(index, ())) for index in indices
+        return {
+            index: self.frame._replace(fixed=fixed.get(index, ()), flaws=flaws.get(index, ()))
+            for index in fixed.keys() | flaws.keys()
         }
-        return {index: frame for index, frame in frames.items() if frame.fixed or frame.flaws}
+
+    def _tied_to_pages(self) -> dict[int, tuple[Placement, ...]]:
+        """Spaces the plan ties to a page, by the index of that page today."""
+        shapes = {plan.id: self.shape(plan) for plan in self.plans if plan.at.page is not None}
+        tied = spaces_of.placed_by_page(self.plans, shapes) if shapes else {}
+        today = ((self.page_today(planned), placements) for planned, placements in tied.items())
+        return {page.index: placements for page, placements in today if page is not None}
+
+    def _renew_frame(self, index: int, record: PageRecord) -> None:
+        """Take over what is now fixed on a page; where the plan ties spaces to pages, all are looked at again."""
+        if self._frames is None:
+            return
+        frame = self._frames.get(index, self.frame)
+        if record.placements is None or any(plan.at.page is not None for plan in self.plans):
+            self._frames = None
+        elif frame.fixed != record.placements:
+            self._frames[index] = frame._replace(fixed=record.placements)
 
     def _recorded(self) -> list[tuple[int, PageRecord]]:
         """Every page that bears a record and still stands, with its index."""
@@ -293,15 +307,13 @@ class Standing:
             self._pins = {index: pin for index, pin in pairs if pin is not None}
         return self._pins
 
-    def _renew_pin(self, skin: SkinPage, record: PageRecord) -> None:
-        page = self.collation.page_of(skin)
-        if self._pins is None or page is None:
-            return
+    def _renew_pin(self, index: int, record: PageRecord) -> None:
         pin = self._pin(record)
-        if pin is None:
-            self._pins.pop(page.index, None)
-        else:
-            self._pins[page.index] = pin
+        if self._pins is not None:
+            if pin is None:
+                self._pins.pop(index, None)
+            else:
+                self._pins[index] = pin
 
     def _pin(self, record: PageRecord) -> Pin | None:
         begins = record.begins if record.begins is not None else record.held
@@ -329,7 +341,8 @@ class Standing:
     def budget(self) -> Budget:
         """The line budget of the whole book as it stands."""
         if self._budget is None:
-            task = Task(self.collation.pages, self.frame, self.frames, self.pins, self.hand_of)
+            fixed = frozenset(placement.id for frame in self.frames.values() for placement in frame.fixed)
+            task = Task(self.collation.pages, self.frame, self.frames, self.pins, self.hand_of, fixed)
             self._budget = self.budgeter.work(task, self._stale_budget)
             self._stale_budget = None
         return self._budget
