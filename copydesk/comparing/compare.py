@@ -70,6 +70,8 @@ def compare(  # noqa: PLR0913 - all that may be known of a page, each by its nam
     case = _words(copied, exemplar, reach, allow or Allowances())
     if not case.copy:
         return Comparison(0, (), None, "no words to compare", start, start)
+    if not case.text:
+        return _unknown(case, start)
     case = replace(
         case,
         lines=case.beginnings(exemplar_lines),
@@ -143,9 +145,14 @@ def _elsewhere(case: Case, steps: list[Step], begin: int) -> Comparison | None:
         return _wrong(case, place, begin) if abs(place - case.position(begin)) > FAR else None
     if words < 2 * ENOUGH:
         return None
-    sentence = f"these {counted(words, 'word')} are not in the exemplar, at this place or another"
-    at = case.position(begin)
-    return Comparison(words, (), None, sentence, at, at, known=False)
+    return _unknown(case, case.position(begin))
+
+
+def _unknown(case: Case, start: int) -> Comparison:
+    """The outcome for words that the exemplar does not have."""
+    words = len(case.copy)
+    sentence = f"the exemplar has nothing like this copy of {counted(words, 'word')}, here or elsewhere"
+    return Comparison(words, (), None, sentence, start, start, known=False)
 
 
 def _in_whole(case: Case) -> int | None:
@@ -161,7 +168,8 @@ def _begun_far_off(case: Case, steps: list[Step], begin: int) -> Comparison | No
     from_word = max(0, first.text_from - first.copy_from)
     if abs(from_word - begin) <= FAR or case.whole_leaves(begin, first.text_from):
         return None
-    return _wrong(case, case.position(from_word), begin)
+    place = _in_whole(case)
+    return _wrong(case, case.position(from_word) if place is None else place, begin)
 
 
 def _wrong(case: Case, place: int, begin: int) -> Comparison:

@@ -188,23 +188,24 @@ def _like(keys: Sequence[str], spots: Sequence[_Spot], at: int, endings: dict[st
             yield _Pair(before, at, 1, BEGINNING)
 
 
-def _where(pair: _Pair, spots: Sequence[_Spot]) -> Where:
-    """How the two places lie to one another."""
-    one, other = spots[pair.one], spots[pair.other]
-    if one.line == other.line:
-        return "same line"
-    one_end, other_end = spots[pair.one + pair.length - 1], spots[pair.other + pair.length - 1]
-    if one_end.last and other_end.last:
-        return "ends"
-    if one.first and other.first:
-        return "begins"
-    edge = (one_end.right, other_end.right) if pair.alike == ENDING else (one.left, other.left)
-    return "beneath" if abs(edge[0] - edge[1]) <= BENEATH else "near"
+def _seen(pair: _Pair, spots: Sequence[_Spot]) -> tuple[Where, _Pair]:
+    """How the two places lie to one another, and the part of a phrase that lies so."""
+    if spots[pair.one].line == spots[pair.other].line:
+        return "same line", pair
+    ways = [(spots[pair.one + by], spots[pair.other + by], by) for by in range(pair.length)]
+    for one, other, by in ways:
+        if one.last and other.last:
+            return "ends", replace(pair, length=by + 1)
+        if one.first and other.first:
+            return "begins", _Pair(pair.one + by, pair.other + by, pair.length - by, pair.alike)
+    one, other, _ = ways[0]
+    apart = one.right - other.right if pair.alike == ENDING else one.left - other.left
+    return ("beneath" if abs(apart) <= BENEATH else "near"), pair
 
 
 def _score(pair: _Pair, keys: Sequence[str], spots: Sequence[_Spot]) -> float:
     """How likely a leap is, beside other pairs."""
-    where = _where(pair, spots)
+    where, _ = _seen(pair, spots)
     score = LIKENESS[pair.alike] + LONGER * (pair.length - 1)
     score *= NEARNESS[spots[pair.other].line - spots[pair.one].line]
     if pair.length == 1:
@@ -238,9 +239,10 @@ class _PageText:
 
     def recurrence(self, pair: _Pair, score: float) -> Recurrence:
         """A pair as it is given to the scribe."""
+        where, pair = _seen(pair, self.spots)
         one, other = self._words(pair.one, pair.length), self._words(pair.other, pair.length)
         places = self._place(pair.one), self._place(pair.other)
-        sentence = self._sentence(pair, one, other, _lines(places))
+        sentence = self._sentence(where, pair.alike, (one, other), _lines(places))
         return Recurrence((one, other), pair.alike, places, sentence, round(score, 3))
 
     def _words(self, at: int, length: int) -> str:
@@ -249,13 +251,13 @@ class _PageText:
     def _place(self, at: int) -> tuple[int, int, int]:
         return (*self.columns[self.cast[at].line], self.start + at)
 
-    def _sentence(self, pair: _Pair, one: str, other: str, lines: str) -> str:
+    def _sentence(self, where: Where, likeness: str, words: tuple[str, str], lines: str) -> str:
         """``"water" ends lines 7 and 8``, or what else is to be said."""
-        where, same = _where(pair, self.spots), pair.alike == SAME
-        what = f'"{one}"' if same else f'"{one}" and "{other}"'
+        same = likeness == SAME
+        what = f'"{words[0]}"' if same else f'"{words[0]}" and "{words[1]}"'
         verbs = {"ends": "end", "begins": "begin"}
         verb = verbs.get(where, "stand") + ("s" if same else "")
-        alike = "" if same else " and end alike" if pair.alike == ENDING else " and begin alike"
+        alike = "" if same else " and end alike" if likeness == ENDING else " and begin alike"
         beneath = ", one beneath the other" if where == "beneath" else ""
         if not self.in_exemplar:
             joint = " " if where in verbs else " in "

@@ -16,7 +16,7 @@ from math import exp
 
 from slips import plain
 
-from copydesk.comparing.watch import watch
+from copydesk.comparing.watch import Recurrence, watch
 
 LINES_AWAY, LETTERS_AWAY = 1.0, 10.0
 REACH = 3
@@ -83,24 +83,26 @@ class Recall:
 def recall(pages: Sequence[Sequence[str]], model: Model, most: int, seed: int, letters: int = 42) -> Recall:
     """Make 40 leaps on each page and count those that ``most`` warnings had named, word for word.
 
-    Chance draws as many recurrences from all that the model allows on the page, each alike.
+    Chance draws as many warnings from all that could have been given on the page, each alike.
     """
     draw = random.Random(seed)  # noqa: S311 - a draw that can be made again
     counts = Recall()
     for words in pages:
         lines = cast(words, letters)
-        all_leaps = model(lines)
-        if not all_leaps:
-            continue
-        warned = {pair for found in watch(lines, 0, most=most) for pair in _words_of(found.places, found.words[0])}
-        chance = {(leap.one, leap.other) for leap in draw.sample(all_leaps, min(most, len(all_leaps)))}
-        for leap in draw.choices(all_leaps, [leap.weight for leap in all_leaps], k=40):
+        made, ranked = model(lines), watch(lines, 0, most=len(words) ** 2)
+        warned = _named(ranked[:most])
+        chance = _named(draw.sample(ranked, min(most, len(ranked))))
+        for leap in draw.choices(made, [leap.weight for leap in made], k=40) if made else []:
             counts.leaps += 1
             counts.warned += (leap.one, leap.other) in warned
             counts.by_chance += (leap.one, leap.other) in chance
     return counts
 
 
-def _words_of(places: Sequence[tuple[int, int, int]], phrase: str) -> list[tuple[int, int]]:
-    """The pairs of words a warning names: one for each word of its phrase."""
-    return [(places[0][2] + by, places[1][2] + by) for by in range(len(phrase.split()))]
+def _named(warnings: Sequence[Recurrence]) -> set[tuple[int, int]]:
+    """The pairs of words that warnings name: one for each word of their phrases."""
+    return {
+        (each.places[0][2] + by, each.places[1][2] + by)
+        for each in warnings
+        for by in range(len(each.words[0].split()))
+    }
