@@ -1,5 +1,6 @@
-"""Start, casting off and one tick, each against a reference run in the same call. Run: python tests/bench/bench_desk.py.
+"""Start, casting off and one tick, each against a reference run in the same call.
 
+Run: python tests/bench/bench_desk.py
 Prints ratios; nothing here passes or fails. The package should be installed and compiled, since an uncompiled
 source tree is compiled at every start.
 """
@@ -104,7 +105,7 @@ def casting(words: int = 1_000_000) -> None:
     """A long exemplar through its pages, against splitting it and against textwrap."""
     text = long_text(words)
     paragraphs = text.split("\n\n")
-    split = _best(lambda: text.split())
+    split = _best(text.split)
     wrap = _best(lambda: [textwrap.wrap(paragraph, 34) for paragraph in paragraphs], 1)
     exemplar = read_exemplar(text)
     reading = _best(lambda: read_exemplar(text))
