@@ -71,7 +71,7 @@ def _top_values(book: Book) -> dict[str, object]:
 
 
 def _section(section: Section, made: object, leave_out: tuple[str, ...] = ()) -> dict[str, object]:
-    usual = {field.name: _default(field) for field in fields(made)}  # type: ignore[arg-type]
+    usual = _usual(made)
     every_side = section is MARGINS and getattr(made, "canon", None) is None
     found: dict[str, object] = {}
     for key in section.keys:
@@ -83,8 +83,12 @@ def _section(section: Section, made: object, leave_out: tuple[str, ...] = ()) ->
     return found
 
 
-def _default(field: Any) -> object:
-    return field.default_factory() if field.default_factory is not MISSING else field.default
+def _usual(made: Any) -> Mapping[str, object]:
+    """The usual value of every part of a book or of one of its values; None where it has none."""
+    if isinstance(made, tuple):
+        return dict.fromkeys(made._fields) | made._field_defaults  # type: ignore[attr-defined, no-any-return]
+    usual = ((field, field.default_factory) for field in fields(made))
+    return {field.name: make() if make is not MISSING else field.default for field, make in usual}
 
 
 def _value(holds: object, value: Any) -> object:
