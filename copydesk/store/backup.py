@@ -62,10 +62,11 @@ def _backup(folder: Path, into: Path, disk: Disk) -> BackedUp:
         _expect_same(beside, sums)
         disk.sync_file(beside)
         disk.replace(beside, target)
+        disk.sync_folder(into)
     except BaseException:
-        beside.unlink(missing_ok=True)
+        for path in (beside, target):
+            path.unlink(missing_ok=True)
         raise
-    disk.sync_folder(into)
     return BackedUp(target, len(sums), tuple(path for path in sorted(folder.rglob("*")) if path.is_symlink()))
 
 
@@ -116,13 +117,18 @@ def _expect_same(archive: Path, sums: dict[str, bytes]) -> None:
     Raises:
         Refused: where a file in it is not what was read from the folder.
     """
-    from zipfile import ZipFile
+    from zipfile import BadZipFile, ZipFile
+    from zlib import error as zlib_error
 
-    with ZipFile(archive) as copy:
-        for name, known in sums.items():
-            with copy.open(name) as file:
-                if _digest(file, len) != known:
-                    raise Refused(f"No copy was made: {name} does not read back as it was; try another disk")
+    name = archive.name
+    try:
+        with ZipFile(archive) as copy:
+            for name, known in sums.items():
+                with copy.open(name) as file:
+                    if _digest(file, len) != known:
+                        raise BadZipFile
+    except (BadZipFile, zlib_error, EOFError, KeyError) as error:
+        raise Refused(f"No copy was made: {name} does not read back as it was; try another disk") from error
 
 
 def _digest(source: IO[bytes], use: Callable[[bytes], object]) -> bytes:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gc
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, cast
 
 from copydesk.book.refusal import Problem, Refused
@@ -10,7 +12,7 @@ from copydesk.store.lines import SCHEMA, Damage, Header, Scan, breaks, entry_lin
 
 if TYPE_CHECKING:
     import os
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
     from pathlib import Path
 
     from copydesk.store.disk import Disk
@@ -91,7 +93,8 @@ class Journal:
         known, how = self.by_id, "cut short" if status.st_size < self.length else "replaced"
         waiting = {str(entry["entry"]) for entry in self.fresh}
         self._forget()
-        self._take(data)
+        with _no_collecting():
+            self._take(data)
         self._mark = _mark(status)
         self.generation += 1
         self.fresh = [entry for name, entry in self.by_id.items() if name not in known or name in waiting]
@@ -200,6 +203,18 @@ class Journal:
         """Note something that happened, once."""
         if sentence not in self.events:
             self.events.append(sentence)
+
+
+@contextmanager
+def _no_collecting() -> Iterator[None]:
+    """Spare the garbage collector: thousands of entries are made at once, and all of them stay."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
 
 
 def _mark(status: os.stat_result) -> tuple[int, ...]:

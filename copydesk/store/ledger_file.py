@@ -80,7 +80,7 @@ class LedgerFile:
         return journal
 
     def _mirror_holds_more(self) -> bool:
-        with suppress(OSError):
+        with suppress(OSError, Refused):
             return mirror.holds_more(self._places, self._disk)
         return False
 

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import json
 import os
+from contextlib import suppress
 from dataclasses import dataclass, field
 from json import JSONEncoder
 from typing import TYPE_CHECKING, NamedTuple, TypeGuard
@@ -151,12 +152,10 @@ def _doubtful(at: int, raw: bytes, sound: list[tuple[int, bytes]], found: Scan) 
 
 def _parsed(raws: list[bytes]) -> list[object]:
     """Every line as JSON; all at once, which is twice as fast, and one by one where that fails."""
-    try:
+    with suppress(ValueError, RecursionError):
         together = json.loads(b"[" + b",".join(raws) + b"]")
         if len(together) == len(raws):
             return list(together)
-    except (ValueError, RecursionError):
-        pass
     return [_parsed_alone(raw) for raw in raws]
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.refusal import Refused
 from copydesk.store.disk import because
 
 if TYPE_CHECKING:
@@ -28,6 +29,8 @@ def follow(places: Places, disk: Disk, data: bytes, at: int) -> str:
         disk.append(places.mirror, data, size, sync=False)
     except OSError as error:
         return f"The entry is safe, but the mirror of the ledger could not be written: {because(error)}"
+    except Refused as refused:
+        return f"The entry is safe, but the mirror of the ledger could not be written: {refused}"
     return ""
 
 

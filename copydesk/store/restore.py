@@ -51,22 +51,23 @@ def restore(archive: Path, folder: Path, *, disk: Disk | None = None) -> Restore
             beside = _unpacked(copy, members, folder, disk)
         return Restored(folder, len(members), _change_names(beside, folder, disk))
     except (BadZipFile, zlib_error, EOFError, RuntimeError, NotImplementedError, ValueError) as error:
-        raise Refused(
-            f"Nothing was restored: {archive} is damaged or no backup ({error}); take another copy"
-        ) from error
+        raise Refused(f"Nothing was restored: {archive} is damaged or is no backup; take another copy") from error
     except OSError as error:
         raise refusal(error, folder, "Nothing was restored") from error
 
 
 def _members(copy: ZipFile, archive: Path) -> list[ZipInfo]:
     """The files in the archive, where every name stays inside the folder and a book is among them."""
+    from zipfile import ZIP_DEFLATED, ZIP_STORED
+
     members = [member for member in copy.infolist() if not member.is_dir()]
     for member in members:
         parts = PurePosixPath(member.filename).parts
         if not parts or parts[0] == "/" or ".." in parts or any(sign in member.filename for sign in "\\:\0"):
             raise Refused(f"Nothing was restored: {archive} holds {member.filename!r}, which would leave the folder")
     names = {member.filename for member in members}
-    if len(names) < len(members) or names.isdisjoint(_MARKS):
+    known_packing = all(member.compress_type in (ZIP_STORED, ZIP_DEFLATED) for member in members)
+    if len(names) < len(members) or names.isdisjoint(_MARKS) or not known_packing:
         raise Refused(
             f"Nothing was restored: {archive} is not a backup of a book; name a file that copydesk backup made"
         )
@@ -125,5 +126,6 @@ def _change_names(beside: Path, folder: Path, disk: Disk) -> Path | None:
                 kept.rename(folder)
         shutil.rmtree(beside, ignore_errors=True)
         raise
-    disk.sync_folder(folder.parent)
+    with suppress(OSError):  # both folders are whole, so whichever names outlive a power cut, nothing is lost
+        disk.sync_folder(folder.parent)
     return kept

@@ -9,6 +9,7 @@ from __future__ import annotations
 import contextlib
 import errno
 import os
+import random
 import shutil
 import subprocess
 import sys
@@ -23,7 +24,6 @@ from copydesk.store.ledger_file import LedgerFile
 from copydesk.store.mend import mend
 
 if TYPE_CHECKING:
-    import random
     from collections.abc import Callable, Iterable
 
 
@@ -98,6 +98,11 @@ class FaultyDisk(Disk):
     def make_folder(self, folder: Path) -> bool:
         self._touch()
         return super().make_folder(folder)
+
+
+def seeded(seed: int) -> random.Random:
+    """Chance that can be repeated."""
+    return random.Random(seed)  # noqa: S311
 
 
 def draft(name: str, **more: Any) -> dict[str, Any]:
