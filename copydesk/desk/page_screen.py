@@ -1,0 +1,171 @@
+"""What a screen shares that has a page under its cursor: the acts on that page, one key each."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.page import Page
+from copydesk.desk.book_screen import BookScreen
+from copydesk.ledger.accounts import page_account
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from copydesk.ledger.accounts import PageAccount
+
+
+class PageScreen(BookScreen):
+    """A screen on one page of the book at a time; a subclass says which in ``page``."""
+
+    @property
+    def page(self) -> Page:
+        """The page under the cursor."""
+        return Page.at(0)
+
+    @property
+    def account(self) -> PageAccount:
+        """The account of the page under the cursor."""
+        return page_account(self.job.standing, self.page.index)
+
+    def action_do_next(self) -> None:
+        """Do what the word on the page says comes next."""
+        act = self.account.next_act.split()[0]
+        steps = {
+            "rule": self.action_rule,
+            "write": self.action_write,
+            "check": self.action_check,
+            "mend": self.action_settle,
+        }
+        step = steps.get(act)
+        if step is not None:
+            step()
+        else:
+            said = {"paint": "it waits for the artist", "done": "it is done", "blank": "no text comes here"}
+            self.say(f"{self.page}: {said.get(act, act)}.")
+
+    def action_rule(self) -> None:
+        """Record the page as ruled."""
+        self.do(lambda: self.job.acts.rule(self.page))
+
+    def action_begin(self) -> None:
+        """Record the page as begun."""
+        self.do(lambda: self.job.acts.begin(self.page))
+
+    def action_write(self) -> None:
+        """Record the whole page as written, ending where planned."""
+        if self.account.record.whole:
+            self.say(f"{self.page} is written whole already; e records another end.", wrong=True)
+            return
+        self.do(lambda: self.job.acts.write(self.page))
+
+    def action_check(self) -> None:
+        """Record the page as checked by the hand at the desk."""
+        self.do(lambda: self.job.acts.check(self.page))
+
+    def action_write_to(self) -> None:
+        """Ask how far the page is written, and its real last words."""
+        from copydesk.desk.dialogs.form import Field, Form
+
+        page, account = self.page, self.account
+
+        def record(given: Mapping[str, str]) -> None:
+            line = int(given["line"]) if given["line"] else None
+            minutes = float(given["minutes"].replace(",", ".")) if _is_number(given["minutes"]) else None
+            act = self.job.acts.write(
+                page, to_line=line, begins=given["begins"], ends=given["ends"], minutes=minutes, note=given["note"]
+            )
+            self.job.record(act)
+
+        fields = [
+            Field("line", "Written to line, counted through the columns", hint="the whole page", whole=True),
+            Field("ends", "Last words written", hint=account.last_words),
+            Field("begins", "First words, if it did not begin as planned", hint=account.first_words),
+            Field("minutes", "Minutes"),
+            Field("note", "Note"),
+        ]
+        self.app.push_screen(Form(f"{page} written", fields, record), self._after_form)
+
+    def _after_form(self, done: bool | None) -> None:
+        if done:
+            newest = self.job.ledger.newest_standing(self.job.store.desk)
+            self.renew()
+            if newest is not None:
+                from copydesk.ledger.telling import tell
+
+                self.say(f"{tell(newest, self.job.standing)}.")
+
+    def action_fault(self) -> None:
+        """Ask for a fault found on the page."""
+        from copydesk.desk.dialogs.form import Field, Form
+
+        page = self.page
+
+        def record(given: Mapping[str, str]) -> None:
+            places = {name: int(given[name]) if given[name] else None for name in ("column", "line")}
+            facts = {name: given[name] or None for name in ("stands", "should", "note")}
+            self.job.record(self.job.acts.fault(page, given["kind"], **places, **facts))
+
+        fields = [
+            Field("kind", "Kind of fault", hint="omission, repetition, substitution, transposition, addition ..."),
+            Field("column", "Column", hint="1", whole=True),
+            Field("line", "Line in the column", whole=True),
+            Field("stands", "What stands there"),
+            Field("should", "What should stand there"),
+            Field("note", "Note"),
+        ]
+        self.app.push_screen(Form(f"A fault on {page}", fields, record), self._after_form)
+
+    def action_settle(self) -> None:
+        """Ask which fault is settled, and how."""
+        self.run_worker(self._settle(), exclusive=True, group="ask")
+
+    async def _settle(self) -> None:
+        from copydesk.comparing.remedies import KNIFE, REMEDIES
+        from copydesk.desk.dialogs.form import Choice
+        from copydesk.desk.page_words import fault_words
+
+        page, open_faults = self.page, self.account.record.open_faults
+        if not open_faults:
+            self.say(f"{page} has no open fault.", wrong=True)
+            return
+        fault = open_faults[0].id
+        if len(open_faults) > 1:
+            options = [(each.id, fault_words(each)) for each in open_faults]
+            fault = await self.app.push_screen_wait(Choice(f"Which fault on {page} is settled?", options))
+        if not fault:
+            return
+        remedies = [(remedy.name, f"{remedy.name}: {remedy.how}") for remedy in REMEDIES]
+        remedy = await self.app.push_screen_wait(Choice("How is it settled?", remedies, note=KNIFE))
+        if remedy:
+            self.do(lambda: self.job.acts.settle(page, fault, remedy))
+
+    def action_hand(self) -> None:
+        """Ask whose hand is at this desk."""
+        self.run_worker(self._change_hand(), exclusive=True, group="ask")
+
+    async def _change_hand(self) -> None:
+        from copydesk.desk.dialogs.form import Choice
+        from copydesk.ledger.acts import Act
+
+        options = [(hand.id, f"{hand.id}  {hand.name}") for hand in self.job.book.hands]
+        if artist := self.job.book.workshop.artist:
+            options.append((artist, f"{artist}  (artist)"))
+        hand = await self.app.push_screen_wait(Choice("Whose hand is at this desk now?", options))
+        if hand:
+            self.do(lambda: Act("at-desk", self.job.store.desk, "", {}), hand=hand)
+
+    def action_hold(self) -> None:
+        """Ask for the words the page must begin with."""
+        from copydesk.desk.dialogs.form import Field, Form
+
+        page = self.page
+
+        def record(given: Mapping[str, str]) -> None:
+            self.job.record(self.job.acts.hold(page, given["begins"]))
+
+        fields = [Field("begins", f"{page} must begin with these words of the exemplar", hint=self.account.first_words)]
+        self.app.push_screen(Form(f"The beginning of {page}", fields, record), self._after_form)
+
+
+def _is_number(text: str) -> bool:
+    return text.replace(",", ".", 1).replace(".", "", 1).isdigit()
