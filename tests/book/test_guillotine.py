@@ -88,6 +88,14 @@ def test_the_cuts_go_edge_to_edge_and_leave_the_pieces(width: int, height: int, 
     assert all((each.width, each.height) in (piece, piece[::-1]) for each in found.pieces)
 
 
+@pytest.mark.parametrize(
+    ("width", "height", "piece", "most"),
+    [(8, 7, (3, 2), 9), (15, 10, (4, 3), 12), (13, 11, (5, 3), 9), (14, 13, (5, 3), 11), (18, 14, (5, 3), 16)],
+)
+def test_cuts_near_the_middle_are_tried(width: int, height: int, piece: tuple[int, int], most: int) -> None:
+    assert len(cut_best(width, height, piece).pieces) == every_cut(width, height, piece) == most
+
+
 def test_a_piece_that_fills_the_whole_needs_no_cut() -> None:
     assert cut_best(30, 20, (30, 20)) == Cuts((Piece(0, 0, 30, 20),), ())
     assert cut_best(30, 20, (20, 30)).pieces == (Piece(0, 0, 30, 20),)
