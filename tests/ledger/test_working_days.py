@@ -31,6 +31,12 @@ def test_the_same_day_where_it_is_worked() -> None:
     assert WEEK.first_from(date(2026, 11, 28)) == date(2026, 11, 30)
 
 
+def test_the_last_day_worked_before() -> None:
+    assert WEEK.last_to(date(2026, 11, 25)) == date(2026, 11, 25)
+    assert WEEK.last_to(date(2026, 11, 29)) == date(2026, 11, 27)
+    assert WorkingDays(frozenset({6})).last_to(date(1, 1, 3)) is None
+
+
 def test_days_off_are_passed_over() -> None:
     week = WorkingDays(off=frozenset({date(2026, 12, 25), date(2026, 12, 26)}))
     assert week.after(date(2026, 12, 24), 1) == date(2026, 12, 28)
