@@ -176,11 +176,15 @@ class _Folding:
 
     def _fold(self, word: str) -> str:
         """Case and the forms of a letter (long s, ligatures) set aside; invisible marks dropped."""
-        folded = word.casefold() if self._allow.case else word
-        if folded.isascii():
-            return folded
-        normal = unicodedata.normalize("NFKC", folded)
-        return "".join(letter for letter in normal if unicodedata.category(letter) != "Cf")
+        if word.isascii():
+            return word.casefold() if self._allow.case else word
+        seen = "".join(letter for letter in word if unicodedata.category(letter) != "Cf")
+        normal = unicodedata.normalize("NFKC", seen)
+        if not self._allow.case:
+            return normal
+        # A small letter may be made of capitals' parts: fold again until nothing changes, which two rounds do.
+        folded = unicodedata.normalize("NFKC", normal.casefold())
+        return unicodedata.normalize("NFKC", folded.casefold())
 
     def _expanded(self, folded: str) -> list[str]:
         """The word with its signs of abbreviation read out, in each way they can be."""

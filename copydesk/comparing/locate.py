@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from statistics import median_low
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -45,5 +44,5 @@ def _likeliest(begins: list[int], runs: int) -> int | None:
         return None
     groups = Counter(begin // NEIGHBOURHOOD for begin in begins)
     best = max(groups, key=lambda group: (groups[group] + groups[group + 1], -group))
-    votes = [begin for begin in begins if begin // NEIGHBOURHOOD in (best, best + 1)]
-    return max(0, median_low(votes)) if len(votes) >= max(1, LEAST_SHARE * runs) else None
+    votes = sorted(begin for begin in begins if begin // NEIGHBOURHOOD in (best, best + 1))
+    return max(0, votes[(len(votes) - 1) // 2]) if len(votes) >= max(1, LEAST_SHARE * runs) else None

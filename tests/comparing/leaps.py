@@ -2,9 +2,10 @@
 
 The model: the scribe looks back to the exemplar after any word, seeks the word last written, and lands on the
 same word (weight 1) or on one that shares its last three letters (weight 0.3) further on, the more easily the
-nearer it stands on the page: a bell curve over lines and letters. It is ours, made without looking at how
-``watch`` ranks; a second one lets every recurrence within two lines draw alike. No published figures of where leaps
-happen were at hand, so the shares compare ways of warning with one another and foretell no workshop's slips.
+nearer it stands on the page: a bell curve over lines and letters. It is ours. It shares with ``watch`` the notion
+that nearness counts, sideways and down, and none of its figures; it knows nothing of line ends. A second model lets
+every recurrence within two lines draw alike. No published figures of where leaps happen were at hand, so the shares
+compare ways of warning with one another and foretell no workshop's slips.
 """
 
 from __future__ import annotations
@@ -85,7 +86,7 @@ def recall(pages: Sequence[Sequence[str]], model: Model, most: int, seed: int, l
 
     Chance draws as many warnings from all that could have been given on the page, each alike.
     """
-    draw = random.Random(seed)  # noqa: S311 - a draw that can be made again
+    draw = random.Random(seed)
     counts = Recall()
     for words in pages:
         lines = cast(words, letters)

@@ -46,7 +46,7 @@ def help_topics() -> Text:
 
 def disguised(words: Sequence[str], seed: int) -> list[str]:
     """The same words written as a scribe may write them under the usual allowances."""
-    draw = random.Random(seed)  # noqa: S311 - a draw that can be made again
+    draw = random.Random(seed)
     out: list[str] = []
     for word in words:
         out += draw.choice(DISGUISES)(word)
@@ -101,7 +101,7 @@ class Spoiler:
     draw: random.Random = field(init=False)
 
     def __post_init__(self) -> None:
-        self.draw = random.Random(self.seed)  # noqa: S311 - a draw that can be made again
+        self.draw = random.Random(self.seed)
 
     def slip(self, kind: str) -> Slip:
         """One slip of a kind, somewhere in the text."""
