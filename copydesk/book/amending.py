@@ -39,7 +39,7 @@ class Amended:
         written: list[str] = []
         taken = 0
         for change in sorted(changes, key=lambda change: change.from_word):
-            start = max(change.from_word, taken)
+            start = min(max(change.from_word, taken), len(words))
             end = min(max(change.to_word, start), len(words))
             new_words = change.write.split()
             written += words[taken:start]

@@ -7,7 +7,7 @@ included, in reading order; notes of the exemplar's places are left out.
 from __future__ import annotations
 
 import re
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -66,9 +66,12 @@ class Exemplar:
 
     def paragraph_start(self, division: int, paragraph: int | None) -> int | None:
         """Where a division (its rubric included) or a paragraph of it begins; None where there is none."""
-        for block in self.blocks:
-            if block.division == division and (paragraph is None or block.paragraph == paragraph):
-                return block.start
+        if paragraph is None:
+            return self.divisions[division - 1].start if 1 <= division <= len(self.divisions) else None
+        wanted = (division, paragraph)
+        found = bisect_left(self.blocks, wanted, key=lambda block: (block.division, block.paragraph))
+        if found < len(self.blocks) and (self.blocks[found].division, self.blocks[found].paragraph) == wanted:
+            return self.blocks[found].start
         return None
 
 
@@ -86,24 +89,24 @@ class _Reader:
         self.titles.append((title, len(self.words)))
         self.paragraphs.append(0)
 
-    def add(self, text: str, kind: str) -> None:
-        """Put the words of ``text`` down as one block of the division in hand."""
+    def add(self, text: str, kind: str, *, opens: bool = False) -> bool:
+        """Put the words of ``text`` down as one block of the division in hand; tells whether it held any.
+
+        ``opens`` tells that they begin a paragraph; a stretch that holds only notes of places begins none.
+        """
         if "{" in text:
             text = self._take_places(text)
         start = len(self.words)
         self.words += text.split()
         if len(self.words) == start:
-            return
+            return False
         if not self.titles:
-            self.titles.append(("", 0))
+            self.titles.append(("", start))
             self.paragraphs.append(0)
+        self.paragraphs[-1] += opens
         paragraph = 0 if kind == "rubric" else self.paragraphs[-1]
         self.blocks.append(Block(start, len(self.words), kind, len(self.titles), paragraph))
-
-    def new_paragraph(self) -> None:
-        if not self.titles:
-            self.open_division("")
-        self.paragraphs[-1] += 1
+        return True
 
     def _take_places(self, text: str) -> str:
         """Note the places in ``text`` and give it back without them; a place inside a word is that word's."""
@@ -133,11 +136,8 @@ def read_exemplar(text: str) -> Exemplar:
 
     def close_prose() -> None:
         if prose:
-            joined = "\n".join(prose)
+            reader.add("\n".join(prose), "prose", opens=True)
             prose.clear()
-            if not joined.isspace() and _PLACE.sub("", joined).strip():
-                reader.new_paragraph()
-            reader.add(joined, "prose")
 
     for line in text.removeprefix("\ufeff").splitlines():
         first = line[:1]
@@ -147,17 +147,16 @@ def read_exemplar(text: str) -> Exemplar:
         if first == "#" and (line.startswith("# ") or line == "#"):
             close_prose()
             in_verse = False
-            reader.open_division(" ".join(_PLACE.sub(" ", line[1:]).split()))
+            reader.open_division(" ".join(_PLACE.sub("", line[1:]).split()))
             reader.add(line[1:], "rubric")
         elif first == "|" and (line.startswith("| ") or line == "|"):
             close_prose()
-            if not in_verse:
-                reader.new_paragraph()
-            in_verse = True
-            reader.add(line[1:], "verse")
+            in_verse = reader.add(line[1:], "verse", opens=not in_verse) or in_verse
         elif not line or line.isspace():
             close_prose()
             in_verse = False
+        elif first == "{" and in_verse and not _PLACE.sub("", line).strip():
+            reader.add(line, "verse")
         else:
             in_verse = False
             prose.append(line)

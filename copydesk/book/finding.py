@@ -20,10 +20,11 @@ def bare(word: str) -> str:
     return word.strip(_EDGES).casefold() or word.casefold()
 
 
-def find_words(words: Sequence[str], phrase: str, near: int, *, reach: int = 4000) -> int:
+def find_words(words: Sequence[str], phrase: str, near: int, *, reach: int = 4000, least: int = 0) -> int:
     """The word position where ``phrase`` begins, nearest to ``near``.
 
-    Looks up to ``reach`` words to both sides, then through the whole text.
+    Looks up to ``reach`` words to both sides, then through the whole text; places before ``least`` count only
+    where there is no other.
 
     Raises:
         Refused: where the words are not to be found, or stand in several places about equally near.
@@ -31,8 +32,8 @@ def find_words(words: Sequence[str], phrase: str, near: int, *, reach: int = 400
     wanted = [bare(word) for word in phrase.split()]
     if not wanted:
         raise Refused("no words were given to look for; give the words as they stand in the exemplar")
-    found = _places(words, wanted, max(near - reach, 0), min(near + reach, len(words)))
-    found = found or _places(words, wanted, 0, len(words))
+    found = _places(words, wanted, max(near - reach, least, 0), near + reach)
+    found = found or _places(words, wanted, least, len(words)) or _places(words, wanted, 0, len(words))
     if not found:
         raise Refused(f'"{phrase}" does not stand in the exemplar; check the spelling, or give other words')
     found.sort(key=lambda place: abs(place - near))
@@ -48,7 +49,7 @@ def _places(words: Sequence[str], wanted: Sequence[str], start: int, end: int) -
     first, length = wanted[0], len(wanted)
     return [
         place
-        for place in range(start, end - length + 1)
+        for place in range(start, min(end, len(words)) - length + 1)
         if bare(words[place]) == first
         and all(bare(words[place + offset]) == wanted[offset] for offset in range(1, length))
     ]
