@@ -121,6 +121,8 @@ class Case:
 
     def beginnings(self, positions: Iterable[int]) -> tuple[int, ...]:
         """Positions in ``exemplar``, such as those where lines begin, as indices in ``text``, if in reach."""
+        if not self.text_at:
+            return ()
         first, last = self.text_at[0], self.text_at[-1] + 1
         return tuple(sorted({bisect_left(self.text_at, at) for at in positions if first <= at <= last}))
 

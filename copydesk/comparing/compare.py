@@ -68,17 +68,18 @@ def compare(  # noqa: PLR0913 - all that may be known of a page, each by its nam
     start = min(max(start, 0), len(exemplar))
     reach = max(0, start - BACK), max(start + len(copied) + AHEAD, end or 0)
     case = _words(copied, exemplar, reach, allow or Allowances())
+    lines, leaves = case.beginnings(exemplar_lines), case.beginnings(exemplar_leaves)
+    notes = tuple(_gloss(case.allow, note) for note in glosses)
+    case = replace(case, lines=lines, leaves=leaves, glosses=notes, place_of=_place_of(places))
+    return _compared(case, start, whole, end)
+
+
+def _compared(case: Case, start: int, whole: bool, end: int | None) -> Comparison:
+    """The outcome for a page of which all that is known has been laid out."""
     if not case.copy:
         return Comparison(0, (), None, "no words to compare", start, start)
     if not case.text:
         return _unknown(case, start)
-    case = replace(
-        case,
-        lines=case.beginnings(exemplar_lines),
-        leaves=case.beginnings(exemplar_leaves),
-        glosses=tuple(_gloss(case.allow, note) for note in glosses),
-        place_of=_place_of(places),
-    )
     begin = bisect_left(case.text_at, start)
     steps = pardoned(case, align(case.copy, case.text, begin), whole)
     if whole and end is not None:
