@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from copydesk.book.book import Book, GatheringPlan, Hand
-from copydesk.book.refusal import Refused
+from copydesk.book.refusal import Problem, Refused
 from copydesk.store import book_rules
 from copydesk.store.book_folder import BOOK_FILE, BookFolder
 from copydesk.store.exemplar_file import read_exemplar_file
@@ -18,8 +18,10 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
     from pathlib import Path
 
-LARGEST = 4_000_000
-"""Bytes of ``book.yaml``; ten thousand spaces take a third of it."""
+LARGEST = 2_000_000
+"""Bytes of ``book.yaml``; ten thousand spaces take two thirds of it."""
+MOST_TOLD = 200
+"""Mistakes told one by one; who has more mends those first."""
 
 
 def read_book(folder: Path) -> Book:
@@ -54,8 +56,16 @@ class Plan(NamedTuple):
             Refused: with every mistake the reading holds, sorted by place.
         """
         if self.reading.problems:
-            raise Refused(*sorted(set(self.reading.problems)))
+            raise Refused(*self.told())
         return assemble(self.values)
+
+    def told(self) -> list[Problem]:
+        """The mistakes the reading holds, sorted by place; where there are very many, how many more there are."""
+        told = sorted(set(self.reading.problems))
+        if len(told) <= MOST_TOLD:
+            return told
+        more = f"there are {len(told) - MOST_TOLD} mistakes more; mend these first"
+        return [*told[:MOST_TOLD], Problem(self.reading.file, 0, 0, more)]
 
 
 def read_plan(home: BookFolder) -> Plan:

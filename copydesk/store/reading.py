@@ -42,7 +42,7 @@ def read_all(folder: BookFolder) -> Written:
         check_against_text(plan.reading, [part.paragraphs for part in exemplar.divisions], len(exemplar.words))
     samples = dict(_samples(folder, plan.reading, elsewhere))
     if elsewhere:
-        raise Refused(*sorted(set(plan.reading.problems)), *elsewhere)
+        raise Refused(*plan.told(), *elsewhere)
     return Written(plan.finish(), exemplar, samples)
 
 

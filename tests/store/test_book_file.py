@@ -321,8 +321,8 @@ def test_a_plan_that_is_not_utf_8_names_the_place(tmp_path):
 
 
 def test_a_plan_too_large_is_refused(tmp_path):
-    (tmp_path / "book.yaml").write_bytes(b"#" * 4_000_001)
-    with pytest.raises(Refused, match="larger than 4 MB"):
+    (tmp_path / "book.yaml").write_bytes(b"#" * 2_000_001)
+    with pytest.raises(Refused, match="larger than 2 MB"):
         read_book(tmp_path)
 
 
@@ -333,3 +333,9 @@ def test_nothing_in_a_plan_reaches_a_terminal_unharmed():
 
 def test_parsing_a_plan_twice_gives_equal_books():
     assert parse_plan(SPACES, "a").finish() == parse_plan(SPACES, "b").finish()
+
+
+def test_very_many_mistakes_are_told_in_part():
+    found = mistakes(SOUND + "".join(f"odd{at}: 1\n" for at in range(250)))
+    assert len(found) == 201
+    assert found[-1] == "book.yaml: there are 50 mistakes more; mend these first"
