@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from copydesk.book.gathering import Gathering, Half, Held, regular_gathering, single
-from copydesk.book.leaf_ids import gathering_of, next_addition, start_of
+from copydesk.book.leaf_ids import gathering_of, is_planned, next_addition, start_of
 from copydesk.book.mending import unused
 from copydesk.book.page import LeafId, Surface
 from copydesk.book.refusal import Refused
@@ -86,6 +86,16 @@ def facing(gathering: Gathering, at: int) -> Surface:
     return next((half.recto.other for half in gathering.halves[at:] if half.stands), Surface.HAIR)
 
 
+def sheet_around(gathering: Gathering, after: int, back: int) -> int | None:
+    """The sheet just inside which a sheet lies that follows places ``after`` and ``back``; 0 is none, None unknown."""
+    wanted = (LeafId(f"{gathering.number}.{after}"), LeafId(f"{gathering.number}.{back}"))
+    folded = sorted({half.sheet for half in gathering.halves if half.folded})
+    for sheet in (0, *folded):
+        if tuple(_planned_before(gathering, at) for at in _inside(gathering, sheet)) == wanted:
+            return sheet
+    return None
+
+
 def _after(collation: Collation, leaf_id: LeafId) -> tuple[Gathering, int]:
     """The gathering, and the index at which a leaf goes that follows ``leaf_id``."""
     if leaf_id == start_of(gathering_of(leaf_id)):
@@ -126,6 +136,11 @@ def _inside(gathering: Gathering, sheet: int) -> tuple[int, int]:
 
 
 def _ids_for_sheet(gathering: Gathering, first: int, last: int) -> tuple[LeafId, LeafId]:
-    before = gathering.halves[first - 1].id if first else start_of(gathering.number)
-    one = next_addition(before, gathering.ids)
-    return one, next_addition(gathering.halves[last - 1].id if last else before, gathering.ids | {one})
+    """Names for the halves of a sheet put in at these indices, each after the planned place it follows."""
+    one = next_addition(_planned_before(gathering, first), gathering.ids)
+    return one, next_addition(_planned_before(gathering, last), gathering.ids | {one})
+
+
+def _planned_before(gathering: Gathering, at: int) -> LeafId:
+    planned = (half.id for half in reversed(gathering.halves[:at]) if is_planned(half.id))
+    return next(planned, start_of(gathering.number))

@@ -1,0 +1,175 @@
+"""Collation formulas against the leaf totals their own sources state.
+
+SJC is R. Hanna, A Descriptive Catalogue of the Western Medieval Manuscripts of St John's College, Oxford, 2002,
+by the Bodleian Libraries' records of it; Auct. and Bodl. are records of the Bodleian's catalogue of western
+medieval manuscripts; Ker is N. R. Ker, Catalogue of Manuscripts containing Anglo-Saxon, 1957, p. xxii; TEI is
+the TEI P5 Guidelines 4.9.0a, chapter Manuscript Description. Totals marked "derived" are sums, not statements.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from copydesk.book.formula import facts, parse
+
+AGREE = {
+    "SJC 1": ("1–15^12 16^6 17–26^12 27^10(–10, probably blank) 28^6", 28, 321),
+    "SJC 12": ("1–13^10 14^8 15–25^10 26^12", 26, 260),
+    "SJC 20": ("1–21^8 22^10", 22, 178),
+    "SJC 26": ("1–21^8 22^4(–4)", 22, 171),
+    "SJC 29": ("1–38^12 39^10 40^12", 40, 478),
+    "SJC 42": ("1–8^10 9–10^8", 10, 96),
+    "SJC 65": ("1–16^12 17^12(–12, probably blank)", 17, 203),
+    "SJC 106 A": ("1^10 (1 a fragment) 2^10(–4 to –7) 3–13^8 14^10", 14, 114),
+    "SJC 108": ("1–9^12 10^10 11–25^12 26^16+1(+17) 27^10 28–29^12 30^2", 30, 351),
+    "SJC 110": (
+        "1^12(–1, –3) 2–5^12 6^12(–8) 7–22^12 23^8(–6) 24^12(–10, –11, –12) 25–31^12 32^12(–2, –12)",
+        32,
+        371,
+    ),
+    "SJC 114": ("1–2^8 3^8+1(+9) 4^8+1(+1) 5–9^8 10^12 11–14^8 15^4", 15, 122),
+    "SJC 116": ("1^6 2–11^12 12^10 13^12 14^14(–1 to –3, –12 to –14)", 14, 156),
+    "SJC 120": ("1–4^10 5^14 [54] | 6^10+1(+1) 7^10+1(+11) [76] | 8^8 9–10^10 11^10(–8, –9, –10)", 11, 111),
+    "SJC 147": ("1–8^14 9^14(–13) [125] | 10–18^10 19^10(–10) [224] | 20–24^8", 24, 264),
+    "SJC 176 f": ("14^8 15^8(–8) 16–19^8 20^10 21^12+1(–3, +12)", 8, 69),
+    "SJC 178 c": ("14^6+6 (+2, +3, +4, +5, +10, +11, –12)", 1, 11),
+    "SJC 188 c": ("4^10 5^6+1(+3, pasted to a stub)", 2, 17),
+    "SJC 208": ("1^6 [6] | 2–8^8 9^6(–6) [67] | 10–12^8 [91] | 13–15^8 16^8(+9)", 16, 124),
+    "SJC 35": (
+        "1^8(–8; +8, modern) 2–5^8 6^8(–2; +2) 7–8^8 9^8(–7; +7) 10^8(–6; +6) 11–18^8 19^8(–2, –6, –8; +2, +6, +8)"
+        " 20^8(–1; +1) 21–22^8 23^10(–10)",
+        23,
+        185,
+    ),
+    "SJC 5": ("1–5^10 6^10(–3, –4, –7, –8) 7–16^10 17^10(–1, –10) 18^10 19^10(–9, –10)", 19, 182),
+    "Massachusetts Historical Society, The Doctrine of Devils": ("8°: A^4 B–O^8, 108 leaves", 14, 108),
+    "Folger Shakespeare Library, Macrobius 1513: [4], CXXII leaves": ("a^4 A–O^8 P^10", 16, 4 + 122),
+    "TEI, gatherings of 7 (8 less the first), 8, 7, 2, leaves 1–24": ("1^8(–1) 2^8 3^8(–8) 4^2", 4, 24),
+    "TEI, sheets leaf by leaf, its own numbers to 19": (
+        "I (1, 2+9, 3+8, 4+7, 5+6, 10); II (11, 12+17, 13, 14, 15, 16, 18, 19)",
+        2,
+        19,
+    ),
+    "TEI, with colons; derived": ("1-3:8, 4:6, 5-13:8", 13, 102),
+    "Ker (a)": ("1^8", 1, 8),
+    "Ker (b)": ("1^8 3 and 6 are singletons", 1, 8),
+    "Ker (c), its prose, which has sheets 1+6, 2+5, 3+4": ("1^6 +1 leaf after 5", 1, 7),
+    "Ker (d)": ("1^6 +1 leaf inserted after 5", 1, 7),
+    "Ker (e)": ("1^8 wants 2", 1, 7),
+    "Ker (f)": ("1^8 wants 8, probably blank", 1, 7),
+    "Bodl. 860, derived": ("25^8+2 (4/5 add.)", 1, 10),
+    "STCV manual after Bowers, derived": ("A-D^4 $4 (−A3,4) signed", 4, 16),
+    "Bodleian records, derived": ("1(8) II–XI(8)", 11, 88),
+}
+
+
+@pytest.mark.parametrize("source", AGREE)
+def test_leaves_a_source_states(source: str) -> None:
+    text, gatherings, leaves = AGREE[source]
+    formula = parse(text)
+    assert (len(formula.gatherings), formula.leaves) == (gatherings, leaves)
+    assert formula.warnings == ()
+
+
+@pytest.mark.parametrize("source", AGREE)
+def test_book_made_by_it_has_as_many_and_prints_the_same(source: str) -> None:
+    formula = parse(AGREE[source][0])
+    assert formula.collation().leaves == AGREE[source][2]
+    assert parse(str(formula)) == formula
+
+
+def test_stated_boundaries_are_met() -> None:
+    # SJC 120: 54 and 76 leaves at the boundaries; SJC 147: 125 and 224; SJC 208: 6, 67 and 91.
+    running = {
+        source: [stop.running for stop in parse(AGREE[source][0]).breaks if stop.running]
+        for source in ("SJC 120", "SJC 147", "SJC 208")
+    }
+    assert running == {"SJC 120": [54, 76], "SJC 147": [125, 224], "SJC 208": [6, 67, 91]}
+
+
+def test_a_gathering_dropped_out() -> None:
+    # TEI: leaf 46 agrees after gathering 6; no gathering 10 is given, and leaf 82 is 8 more than there are.
+    formula = parse("1-5.8 6.6 (catchword, f. 46 ...) 7-8.8 9.10, 11.2 (through f. 82) 12-14.8 15.8(-7)")
+    assert formula.warnings == (
+        "one gathering is left out between 9 and 11",
+        "82 leaves are stated after gathering 11, but those before it come to 74",
+    )
+    mended = parse("1-5.8 6.6 (catchword, f. 46 ...) 7-8.8 9.10, 10.8 11.2 (through f. 82) 12-14.8 15.8(-7)")
+    assert (mended.leaves, mended.warnings) == (113, ())
+
+
+def test_numbering_that_goes_back() -> None:
+    # SJC 172 as printed, extent 324; with 19 for 9 it gives 140, 260 and 324.
+    formula = parse("1–17^8 18^4 [140] | 9–33^8 [260] | 34–41^8, 324 leaves")
+    assert formula.warnings[0] == "the numbering goes back: gathering 9 follows 18"
+    assert len(formula.warnings) == 3
+    assert parse("1–17^8 18^4 [140] | 19–33^8 [260] | 34–41^8, 324 leaves").warnings == ()
+
+
+def test_numbering_that_goes_back_by_a_figure_too_many() -> None:
+    # SJC 56, extent 85: 3–15 for 3–5.
+    assert parse("1^12 2^12 3–15^12 6^14 7^12(–12), 85 leaves").warnings == (
+        "the numbering goes back: gathering 6 follows 15",
+        "85 leaves are stated in all, but the gatherings come to 205",
+    )
+    assert parse("1^12 2^12 3–5^12 6^14 7^12(–12), 85 leaves").warnings == ()
+
+
+def test_short_at_the_boundary_and_in_all() -> None:
+    # SJC 209: ten short in both places, so the slip is before gathering 12.
+    assert parse("1^6 2–4^8 5^6 6–10^8 11^6 [92] | 12–16^8 17^2, 134 leaves").warnings == (
+        "92 leaves are stated after gathering 11, but those before it come to 82",
+        "134 leaves are stated in all, but the gatherings come to 124",
+    )
+
+
+def test_one_figure_wrong_at_the_end() -> None:
+    # SJC 15, its end: gatherings 17–23, extent 257, but the sum is 8 more; 23^4(–4) would give it.
+    said = [parse(f"17–22^12 {last}, 75 leaves").warnings for last in ("23^12(–4)", "23^4(–4)")]
+    assert said == [("75 leaves are stated in all, but the gatherings come to 83",), ()]
+
+
+def test_a_flyleaf_counted_by_the_formula_alone() -> None:
+    # Auct. D. 2. 9, extent i + 193: the formula's first gathering is that flyleaf.
+    formula = parse("a^4–3 (2–4 cancelled) 1–18^10 19^10–1 20^4–1 b^4–3, i + 193 leaves")
+    assert formula.leaves == 194
+    assert formula.warnings[-1] == "193 leaves are stated in all, but the gatherings come to 194"
+
+
+def test_what_the_house_writes() -> None:
+    assert facts("1-6^8 7^6 (wants 6)") == {
+        "gatherings": 7,
+        "leaves": 53,
+        "formula": "1–6⁸ 7⁶ (wants 6)",
+        "warnings": [],
+    }
+
+
+def test_both_places_of_an_added_leaf() -> None:
+    # Ker (c) counts leaves of the gathering as planned, SJC 114 leaves of the one that results.
+    assert parse("1^8 +1 leaf after 8") == parse("1^8+1(+9)")
+    assert parse("1^8 +1 leaf before 1") == parse("1^8+1(+1)")
+    assert parse("1^6 +1 leaf after 5") == parse("1^6+1(+6)") != parse("1^6+1(+5)")
+
+
+def test_stub_of_a_leaf_more_stands_across_the_fold() -> None:
+    # SJC 108, 130: the ninth leaf of an 8 is held by a stub before the first.
+    halves = parse("1^8+1(+9)").collation().gatherings[0].halves
+    assert [half.standing.value for half in halves] == ["stub", *["leaf"] * 9]
+
+
+def test_sheets_told_leaf_by_leaf() -> None:
+    # TEI: 12 and 17 are one sheet, 13 to 16 single within it.
+    collation = parse(AGREE["TEI, sheets leaf by leaf, its own numbers to 19"][0]).collation()
+    joined = {(leaf, collation.conjugate_of(leaf)) for leaf in range(1, 20) if collation.conjugate_of(leaf)}
+    fronts = {(leaf, mate) for leaf, mate in joined if mate and leaf < mate}
+    assert fronts == {(2, 9), (3, 8), (4, 7), (5, 6), (12, 17)}
+
+
+@pytest.mark.parametrize(
+    ("name", "leaves"),
+    # Zs. Urbach, Bulletin du Musée Hongrois 100, 2004, p. 93: binio, ternio, quaternio, quinio, senio or sexternio.
+    [("binio", 4), ("ternio", 6), ("quaternio", 8), ("quinio", 10), ("senio", 12), ("sexternio", 12)],
+)
+def test_gatherings_by_name(name: str, leaves: int) -> None:
+    assert parse(f"1–3 {name} 4 {name}").leaves == 4 * leaves
