@@ -66,4 +66,4 @@ def _variance(stretch: Stretch) -> float:
 
 def _heavy_tails(freedom: float) -> float:
     """How much wider a normal curve must be to spread like Student's, where he has a variance."""
-    return math.sqrt(freedom / (freedom - 2)) if freedom > 3 else math.sqrt(3.0)
+    return math.sqrt(1 + 2 / (freedom - 2)) if freedom > 3 else math.sqrt(3.0)

@@ -6,8 +6,6 @@ frequencies like those of a language, by a seeded generator. What is simulated s
 rule that a line holds the words that go on it.
 """
 
-# ruff: noqa: S311 - simulated hands need a generator that can be seeded, not one that keeps secrets
-
 from __future__ import annotations
 
 import math
