@@ -10,6 +10,7 @@ import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+import ledger_damage
 import ledger_trials as trials
 
 from copydesk.store.ledger_file import LedgerFile
@@ -30,7 +31,7 @@ def main() -> None:
     chosen = parser.parse_args()
     seed = random.SystemRandom().randrange(10**9) if chosen.seed is None else chosen.seed
     say(f"seed {seed}")
-    for trial in (kills, writers, faults, deaths, power, damage):
+    for trial in (kills, writers, crowd, faults, deaths, power, damage):
         began = time.perf_counter()
         with tempfile.TemporaryDirectory() as folder:
             told = trial(Path(folder), trials.seeded(seed), chosen.share)
@@ -59,6 +60,13 @@ def writers(top: Path, chance: random.Random, share: float) -> str:
     count = max(10, round(500 * share))
     speed = trials.race(top, 8, count)
     return f"8 desks, {count} entries each, none lost, none doubled; {speed:.0f} entries a second with the desks' start"
+
+
+def crowd(top: Path, chance: random.Random, share: float) -> str:
+    """Two hundred desks write at the same moment."""
+    desks = max(10, round(200 * share))
+    longest = trials.crowd(top, desks, 10)
+    return f"{desks} desks at once, 10 entries each, none lost, none doubled; the longest wait {longest:.2f} s"
 
 
 def faults(top: Path, chance: random.Random, share: float) -> str:
@@ -149,7 +157,7 @@ def power(top: Path, chance: random.Random, share: float) -> str:
 def damage(top: Path, chance: random.Random, share: float) -> str:
     """Torn, flipped, zeroed, scrambled, cut, moved and doubled, the mirror too in every fourth."""
     ways = max(20, round(500 * share))
-    figures = trials.damage_and_mend(top, ways, chance)
+    figures = ledger_damage.damage_and_mend(top, ways, chance)
     return f"{ways} ways; entries " + ", ".join(f"{name} {count}" for name, count in figures.items())
 
 

@@ -11,7 +11,8 @@ import zipfile
 from typing import TYPE_CHECKING
 
 import pytest
-from ledger_trials import FaultyDisk, draft, read_again, seeded
+from faulty_disk import FaultyDisk
+from ledger_trials import draft, read_again, seeded
 
 import copydesk.store.backup as backup_module
 from copydesk.book.refusal import Refused

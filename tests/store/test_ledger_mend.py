@@ -8,7 +8,8 @@ import shutil
 from typing import TYPE_CHECKING
 
 import pytest
-from ledger_trials import FaultyDisk, draft, names, read_again
+from faulty_disk import FaultyDisk
+from ledger_trials import draft, ledger_of, mirror_of, names, read_again
 
 from copydesk.book.refusal import Refused
 from copydesk.store.audit import audit
@@ -29,14 +30,6 @@ def book(tmp_path: Path) -> Path:
         ledger.append(draft(f"a{number}"))
     ledger.append_many([draft("b0"), draft("b1")])
     return tmp_path
-
-
-def ledger_of(book: Path) -> Path:
-    return book / "ledger.jsonl"
-
-
-def mirror_of(book: Path) -> Path:
-    return book / ".copydesk" / "ledger.mirror.jsonl"
 
 
 def change(path: Path, old: bytes, new: bytes) -> bytes:

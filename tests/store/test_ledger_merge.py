@@ -8,9 +8,10 @@ import tempfile
 from pathlib import Path
 
 import pytest
+from faulty_disk import FaultyDisk
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from ledger_trials import FaultyDisk, draft, names, read_again
+from ledger_trials import draft, names, read_again
 
 from copydesk.book.refusal import Refused
 from copydesk.store.audit import audit

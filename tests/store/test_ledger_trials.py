@@ -5,6 +5,7 @@ from __future__ import annotations
 import tempfile
 from pathlib import Path
 
+import ledger_damage
 import ledger_trials as trials
 import long_run
 import pytest
@@ -20,6 +21,10 @@ def test_desks_killed_while_writing_lose_nothing(tmp_path: Path) -> None:
 
 def test_desks_writing_at_once_lose_nothing(tmp_path: Path) -> None:
     trials.race(tmp_path, 4, 60)
+
+
+def test_a_crowd_of_desks_is_served(tmp_path: Path) -> None:
+    trials.crowd(tmp_path, 30, 3)
 
 
 @settings(max_examples=120, deadline=None)
@@ -45,6 +50,6 @@ def test_a_power_cut_loses_nothing_that_was_acknowledged(tmp_path: Path) -> None
 
 @pytest.mark.parametrize("seed", [1, 2])
 def test_damaged_ledgers_are_read_spoken_of_and_mended(tmp_path: Path, seed: int) -> None:
-    figures = trials.damage_and_mend(tmp_path, 40, trials.seeded(seed))
+    figures = ledger_damage.damage_and_mend(tmp_path, 40, trials.seeded(seed))
     assert figures["left out"] > figures["lost"] > 0
     assert figures["brought back"] > 0

@@ -1,0 +1,93 @@
+"""Unfinished and damaged lines, as a desk that opens the ledger meets them."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+from ledger_trials import draft, ledger_of, mirror_of, names, read_again, written
+
+from copydesk.store.audit import audit
+from copydesk.store.ledger_file import LedgerFile
+from copydesk.store.lines import entry_line
+
+# --- unfinished lines -----------------------------------------------------------------------------------------------
+
+
+def test_an_unfinished_line_is_set_aside_when_the_next_is_written(tmp_path: Path) -> None:
+    written(tmp_path)
+    with ledger_of(tmp_path).open("ab") as file:
+        file.write(b'{"number":4,"entr')
+    ledger = LedgerFile(tmp_path, desk="b")
+    assert any("the last line is unfinished (17 bytes)" in note for note in ledger.notes)
+    ledger.append(draft("b"))
+    assert any("set aside as" in note for note in ledger.notes)
+    [aside] = (tmp_path / ".copydesk").glob("set-aside-*")
+    assert aside.read_bytes() == b'{"number":4,"entr'
+    assert read_again(tmp_path) == ["a0", "a1", "a2", "b"]
+    assert LedgerFile(tmp_path, desk="c").notes == ()
+    assert audit(tmp_path) == ()
+
+
+def test_a_line_that_another_desk_is_just_writing_is_awaited(tmp_path: Path) -> None:
+    written(tmp_path)
+    whole = entry_line(4, [draft("slow", tick=4)])
+    code = (
+        "import sys, time; from pathlib import Path; from copydesk.store.lock import held\n"
+        "from copydesk.store.places import Places; from copydesk.store.disk import Disk\n"
+        "folder, first, rest = Path(sys.argv[1]), *map(bytes.fromhex, sys.argv[2:])\n"
+        "with held(Places(folder), Disk()), (folder / 'ledger.jsonl').open('ab', buffering=0) as file:\n"
+        "    file.write(first); print(flush=True); time.sleep(0.15); file.write(rest)\n"
+    )
+    command = [sys.executable, "-c", code, str(tmp_path), whole[:30].hex(), whole[30:].hex()]
+    environment = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[2])}
+    with subprocess.Popen(command, stdout=subprocess.PIPE, env=environment) as desk:
+        assert desk.stdout is not None
+        desk.stdout.readline()
+        ledger = LedgerFile(tmp_path, desk="b")
+    assert names(ledger.entries()) == ["a0", "a1", "a2", "slow"]
+    assert ledger.notes == ()
+
+
+def test_a_last_line_without_its_end_still_counts(tmp_path: Path) -> None:
+    ledger = written(tmp_path)
+    ledger_of(tmp_path).write_bytes(ledger_of(tmp_path).read_bytes()[:-1])
+    other = LedgerFile(tmp_path, desk="b")
+    assert names(other.entries()) == ["a0", "a1", "a2"]
+    assert other.notes == ()
+    other.append(draft("b"))
+    assert read_again(tmp_path) == ["a0", "a1", "a2", "b"]
+    assert names(ledger.refresh())[-1:] == ["b"]
+    assert ledger_of(tmp_path).read_bytes() == mirror_of(tmp_path).read_bytes()
+
+
+# --- damage in the middle -------------------------------------------------------------------------------------------
+
+
+def test_damage_in_the_middle_stays_and_is_written_after(tmp_path: Path) -> None:
+    written(tmp_path)
+    hurt = ledger_of(tmp_path).read_bytes().replace(b'"a1"', b'"aX"')
+    ledger_of(tmp_path).write_bytes(hurt)
+    ledger = LedgerFile(tmp_path, desk="b")
+    assert names(ledger.entries()) == ["a0", "a2"]
+    [note] = ledger.notes
+    assert note.startswith("ledger.jsonl:3: this line is damaged")
+    ledger.append(draft("b"))
+    assert ledger_of(tmp_path).read_bytes().startswith(hurt)
+    assert read_again(tmp_path) == ["a0", "a2", "b"]
+
+
+def test_many_damaged_lines_are_counted(tmp_path: Path) -> None:
+    written(tmp_path, 9)
+    ledger_of(tmp_path).write_bytes(ledger_of(tmp_path).read_bytes().replace(b'"what"', b'"whaT"'))
+    ledger = LedgerFile(tmp_path, desk="b")
+    assert len(ledger.notes) == 4
+    assert "6 more lines are damaged" in ledger.notes[-1]
+
+
+def test_a_damaged_last_line_keeps_its_tick(tmp_path: Path) -> None:
+    written(tmp_path)
+    ledger_of(tmp_path).write_bytes(ledger_of(tmp_path).read_bytes().replace(b'"a2"', b'"aX"'))
+    assert LedgerFile(tmp_path, desk="b").append(draft("b"))["tick"] == 4
