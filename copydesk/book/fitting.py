@@ -28,6 +28,10 @@ _DRIFT_LEVEL = 0.95
 """A hand is *said* to move only where chance alone would show such a movement once in twenty hands."""
 
 _DRIFT_PAGES = 4
+
+_REMEMBERED = 240
+"""Pages looked back on: older ones would narrow the range by less than a pen can follow."""
+
 _HALF_LIFE = 6.0
 """Pages after which a page weighs half, in a hand that moves."""
 
@@ -105,6 +109,9 @@ class Movement(NamedTuple):
 def capacity_from_usage(lines_needed: Callable[[float], int], lines: int, about: float) -> Usage:
     """The full lines at which the text written takes just ``lines`` lines.
 
+    For text that ends with its paragraph. One cut off where the last line was full is better told by
+    ``capacity_from_end``; this would find its hand about a hundredth too close.
+
     Args:
         lines_needed: the lines that text takes where a full line holds so many letters; it never rises.
         lines: the lines it took.
@@ -148,9 +155,10 @@ def from_pages(before: HandSet, usages: Sequence[Usage]) -> HandSet:
     told = [_at_size_of(before, usage) for usage in usages if usage.tells]
     if not told:
         return before
+    pages, told = len(told), told[-_REMEMBERED:]
     values = [usage.middle for usage in told]
     variances = _page_variances(told)
-    known = replace(before, source="pages", pages=len(told))
+    known = replace(before, source="pages", pages=pages)
     page_sd = PAGE_SCATTER * math.fsum(values) / len(values)
     steady = _weighed_with(known, weighted_mean(values, variances), page_sd)
     return _followed(steady, values, variances) if len(told) >= _DRIFT_PAGES else steady

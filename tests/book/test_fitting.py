@@ -174,6 +174,12 @@ def test_how_it_moved_ends_where_it_stands() -> None:
     assert moved(before, []) == ()
 
 
+def test_a_long_book_is_looked_back_on_only_so_far() -> None:
+    hand = from_pages(HandSet.from_letters(34), full_pages(38, 100) + full_pages(31, 240))
+    assert hand.pages == 340
+    assert hand.letters_per_line == pytest.approx(31, abs=0.01)
+
+
 def test_no_pages_leave_the_set_as_it_was() -> None:
     before = HandSet.from_letters(34)
     assert from_pages(before, []) == before

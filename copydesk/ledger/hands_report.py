@@ -1,0 +1,65 @@
+"""Each hand at a glance: how close it writes, how fast, and how many faults are found in it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from copydesk.book.hand import HandSet
+    from copydesk.ledger.pace import Pace
+    from copydesk.ledger.slips import SlipRate
+
+
+@dataclass(frozen=True, slots=True)
+class HandReport:
+    """One hand: its id and name, its set, its pace, and its faults (None where nothing of it was checked)."""
+
+    hand: str
+    name: str
+    letters: HandSet
+    pace: Pace
+    slips: SlipRate | None = None
+
+    def as_json(self) -> dict[str, object]:
+        """As documented for ``hands --json``; a pace nobody gave or measured, faults nobody looked for, are null."""
+        found = self.letters.mean_range()
+        pace = self.pace.range()
+        told = self.pace.source != "guess"
+        return {
+            "hand": self.hand,
+            "name": self.name,
+            "letters_per_line": round(found.expected, 1),
+            "low": round(found.low, 1),
+            "high": round(found.high, 1),
+            "from": self.letters.source,
+            "pages": self.letters.pages,
+            "letters_per_line_each_page": round(self.letters.per_page, 3),
+            "lines_per_hour": round(pace.expected, 1) if told else None,
+            "lines_per_hour_low": round(pace.low, 1) if told else None,
+            "lines_per_hour_high": round(pace.high, 1) if told else None,
+            "faults_per_100_lines": round(self.slips.per_100, 2) if self.slips else None,
+            "faults_low": round(self.slips.low, 2) if self.slips else None,
+            "faults_high": round(self.slips.high, 2) if self.slips else None,
+        }
+
+    def set_sentence(self) -> str:
+        """How close it writes, and how sure that is, for a scribe."""
+        found = self.letters.mean_range()
+        said = f"{self.hand} writes {found.expected:.1f} letters a line ({found.low:.1f} to {found.high:.1f}), "
+        said += _GROUNDS[self.letters.source].format(pages=_pages(self.letters.pages))
+        if self.letters.per_page:
+            way = "closer" if self.letters.per_page > 0 else "wider"
+            said += f"; page by page {way} by {abs(self.letters.per_page):.1f}"
+        return said + "."
+
+
+_GROUNDS = {
+    "guess": "a guess until a page is written",
+    "sample": "from its sample",
+    "pages": "from {pages}",
+}
+
+
+def _pages(count: int) -> str:
+    return "the page it wrote" if count == 1 else f"the {count} pages it wrote"
