@@ -29,6 +29,7 @@ class Desk(App[None]):
     """The copying desk on one book."""
 
     TITLE = "copydesk"
+    CSS_PATH = "grid.tcss"  # the first screen's: Textual reads a screen's own sheet only when it is pushed
     ENABLE_COMMAND_PALETTE = True
     COMMAND_PALETTE_BINDING = "ctrl+p"
     BINDINGS: ClassVar = []

@@ -41,7 +41,6 @@ class GridScreen(PageScreen):
 
     SCOPE = "grid"
     TOPIC = "desk"
-    CSS_PATH = "grid.tcss"
     BINDINGS: ClassVar[list[BindingType]] = bindings("grid")
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (118, "-wide")]  # noqa: RUF012 - as Textual declares it
 

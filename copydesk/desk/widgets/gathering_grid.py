@@ -259,8 +259,8 @@ class GatheringGrid(ScrollView, can_focus=True):
         ]
         if waits:
             parts.append(f"{waits} {'space waits' if waits == 1 else 'spaces wait'}")
-        wide = "   ".join(parts)
-        return wide if len(wide) < self.size.width else "  ".join(parts)
+        shown = ("   ".join(parts), "  ".join(parts), "  ".join((parts[0], parts[1], *parts[3:])))
+        return next((each for each in shown if len(each) < self.size.width), shown[-1])
 
     def _numbers(self, number: int) -> Iterator[Piece]:
         at = 0
