@@ -48,7 +48,6 @@ _FURTHEST = 64.0
 """No hand is looked for beyond this many times, or this fraction of, what it was thought to be."""
 
 _STRIDE = 1.25
-
 _LINES_OWN = 0.2
 """The part of a stretch's variance that its lines bring one by one, the rest being the sitting's."""
 
@@ -109,8 +108,7 @@ class Movement(NamedTuple):
 def capacity_from_usage(lines_needed: Callable[[float], int], lines: int, about: float) -> Usage:
     """The full lines at which the text written takes just ``lines`` lines.
 
-    For text that ends with its paragraph. One cut off where the last line was full is better told by
-    ``capacity_from_end``; this would find its hand about a hundredth too close.
+    For text that ends with its paragraph; cut off at a full line, it would make the hand a hundredth too close.
 
     Args:
         lines_needed: the lines that text takes where a full line holds so many letters; it never rises.
