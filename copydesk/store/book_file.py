@@ -11,7 +11,7 @@ from copydesk.store.book_folder import BOOK_FILE, BookFolder
 from copydesk.store.exemplar_file import read_exemplar_file
 from copydesk.store.fields import BOOK
 from copydesk.store.sections import Reading, ValuePlaces
-from copydesk.store.text_file import decode, read_bytes
+from copydesk.store.text_file import decode, read_bytes, shown
 from copydesk.store.yaml_places import Entries, read_tree
 
 if TYPE_CHECKING:
@@ -127,11 +127,11 @@ def _check_files(reading: Reading, home: BookFolder) -> None:
             continue
         try:
             if not home.path(named).is_file():
-                reading.say(path, f"names {named!r}, and there is no such file in the folder; put it there")
+                reading.say(path, f"names {shown(named)}, and there is no such file in the folder; put it there")
         except Refused as error:
             reading.say(path, error.problems[0].what)
         except OSError:
-            reading.say(path, f"names {named!r}, which cannot be looked at; look at its rights")
+            reading.say(path, f"names {shown(named)}, which cannot be looked at; look at its rights")
 
 
 def read_text(folder: Path, book: Book) -> str:

@@ -83,7 +83,7 @@ def _compose(text: str, file: str) -> Node | None:
     try:
         return loader.get_single_node()  # type: ignore[no-any-return]
     except yaml.YAMLError as error:
-        raise Refused(_broken(error, file)) from None
+        raise Refused(_broken(error, text, file)) from None
     except RecursionError:
         raise Refused(Problem(file, 0, 0, "values are nested too deeply; take the brackets out")) from None
     except UnicodeEncodeError:
@@ -110,7 +110,6 @@ def loader_class(base: type[Any] | None = None) -> Callable[[str], Any]:
 _ADVICE = (
     ("nesting", "values are nested too deeply; take the brackets out"),
     ("mapping values are not allowed", "a colon stands where none can; put the text in quotation marks"),
-    ("character '\\t'", "a tab stands here; indent with spaces"),
     ("character that cannot start", "no value can begin with this sign; put the text in quotation marks"),
     ("',' or ']'", "a list in square brackets is not closed, or a comma is missing; add it"),
     ("',' or '}'", "keys in curly brackets are not closed, or a comma is missing; add it"),
@@ -129,11 +128,13 @@ _ADVICE = (
 )
 
 
-def _broken(error: Any, file: str) -> Problem:
+def _broken(error: Any, text: str, file: str) -> Problem:
     """The place of a YAML error and what to do about it."""
     problem = str(getattr(error, "problem", None) or "")
     mark = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
     line, column = (mark.line + 1, mark.column + 1) if mark else (0, 0)
+    if mark and text[mark.index : mark.index + 1] == "\t":
+        return Problem(file, line, column, "a tab stands here; indent with spaces")
     told = f"{getattr(error, 'context', None) or ''} {problem}"
     for sign, advice in _ADVICE:
         if sign in told:
