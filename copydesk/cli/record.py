@@ -9,6 +9,7 @@ from copydesk.book.refusal import Refused
 from copydesk.cli.book_argument import add_book, open_book
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say
+from copydesk.cli.record_leaf import add_leaf_facts, is_leaf_act, leaf_act
 from copydesk.ledger.telling import tell
 
 if TYPE_CHECKING:
@@ -17,9 +18,11 @@ if TYPE_CHECKING:
     from copydesk.ledger.acts import Act, Acts
 
 SAYS = (
-    "WHERE is a page (12r), sheet:3.2, space:frost or leaf:5. WHAT of a page: ruled, begun, written, checked, fault,\n"
-    "settled, held; of a sheet: desk, drying, checker, artist, press; of a space: drawn, gilded, coloured, outlined,\n"
-    "done, left-empty; of a leaf: cancelled, replaced, added-after, wanting, flaw."
+    "WHERE is a page (12r), sheet:3.2, space:frost, leaf:5 or gathering:3. WHAT of a page: ruled, begun, written,\n"
+    "checked, fault, settled, held; of a sheet: desk, drying, checker, artist, press, replaced (by a blank one),\n"
+    "added-inside (a sheet in it); of a space: drawn, gilded, coloured, outlined, done, left-empty; of a leaf:\n"
+    "cancelled, replaced, wanting, added-after, added-before, flaw; of a gathering: added-round (a sheet round it),\n"
+    "added-gathering (after the last)."
 )
 EXAMPLES = (
     "copydesk record my-book 12r written",
@@ -27,13 +30,16 @@ EXAMPLES = (
     "copydesk record my-book 12r fault --kind omission --column 1 --line 7 --should water",
     "copydesk record my-book sheet:3.2 artist",
     "copydesk record my-book space:frost gilded",
+    "copydesk record my-book leaf:5 replaced",
+    "copydesk record my-book leaf:8 added-after --tipped --recto hair",
+    "copydesk record my-book leaf:11 flaw --from-head 120 --from-fold 60 --width 15 --height 9",
 )
 
 
 def add_arguments(parser: ArgumentParser) -> None:
     """Where, what, and the facts."""
     add_book(parser)
-    parser.add_argument("where", metavar="WHERE", help="12r, sheet:3.2, space:ID or leaf:N")
+    parser.add_argument("where", metavar="WHERE", help="12r, sheet:3.2, space:ID, leaf:N or gathering:N")
     parser.add_argument("what", metavar="WHAT", help="what happened")
     parser.add_argument("--hand", default="", help="who did it; the hand at this desk otherwise")
     parser.add_argument("--to-line", type=int, metavar="N", help="the last text line written, through the columns")
@@ -49,8 +55,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--fault", default="", metavar="ID", help="the fault settled: id, or number on the page")
     parser.add_argument("--remedy", default="", help="scraped, expunged, struck, interlined, ...")
     parser.add_argument("--who", default="", help="who has the sheet now")
-    for name in ("from-head", "from-fold", "width", "height"):
-        parser.add_argument(f"--{name}", type=float, metavar="MM", help=f"a flaw's {name.replace('-', ' ')} in mm")
+    add_leaf_facts(parser)
 
 
 def run(arguments: Namespace) -> ExitCode:
@@ -61,7 +66,8 @@ def run(arguments: Namespace) -> ExitCode:
     if arguments.json:
         kind = entry.subject[0]
         about = {"page": entry.page} if kind == "page" else {kind: entry.about}
-        give_json({"entry": entry.entry, **about, "what": entry.what})
+        sheet = {"sheet": entry.text("sheet")} if entry.text("sheet") else {}
+        give_json({"entry": entry.entry, **about, **sheet, "what": entry.what})
     else:
         say(tell(entry, job.standing))
     return ExitCode.DONE
@@ -71,14 +77,13 @@ def _act(acts: Acts, given: Namespace) -> Act:
     kind, colon, name = given.where.partition(":")
     if not colon:
         return _page_act(acts, Page.parse(given.where), given)
+    if is_leaf_act(kind, given.what):
+        return leaf_act(acts.standing, kind, name, given)
     if kind == "sheet":
         return acts.sheet(name, given.what, given.who)
     if kind == "space":
         return acts.space(name, given.what, given.note)
-    if kind == "leaf":
-        sizes = {key: getattr(given, key) for key in ("from_head", "from_fold", "width", "height")}
-        return acts.leaf(name, given.what, note=given.note or None, **sizes)
-    raise Refused(f"{given.where!r} is not a place; write a page as 12r, or sheet:3.2, space:ID, leaf:5")
+    raise Refused(f"{given.where!r} is not a place; write a page as 12r, or sheet:3.2, space:ID, leaf:5, gathering:3")
 
 
 def _page_act(acts: Acts, page: Page, given: Namespace) -> Act:

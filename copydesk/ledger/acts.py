@@ -8,7 +8,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.finding import find_words
-from copydesk.book.page import LeafId, Page
 from copydesk.book.refusal import Refused
 from copydesk.ledger.accounts import page_account, placements_on
 from copydesk.ledger.page_lines import lines_of_page
@@ -18,6 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from copydesk.book.casting import Placement
+    from copydesk.book.page import Page
     from copydesk.ledger.accounts import PageAccount
     from copydesk.ledger.page_record import Fault, PageRecord
     from copydesk.ledger.standing import Standing
@@ -240,19 +240,6 @@ class Acts:
         if place not in SHEET_PLACES:
             raise Refused(f"{place!r} is not where a sheet can be; give one of {', '.join(SHEET_PLACES)}")
         return Act(place, f"{int(gathering)}.{int(number)}", "", {"who": who} if who else {})
-
-    def leaf(self, leaf: str, what: str, **facts: object) -> Act:
-        """Record what befell a leaf, by its number in the book today.
-
-        Raises:
-            Refused: where there is no such leaf, or nothing of the kind can befall one.
-        """
-        if not leaf.isdecimal():
-            raise Refused(f"{leaf!r} is not a leaf; give its number in the book")
-        if what not in ("cancelled", "replaced", "added-after", "wanting", "flaw"):
-            raise Refused(f"{what!r} cannot befall a leaf; give cancelled, replaced, added-after, wanting or flaw")
-        half = self.standing.collation.half(int(leaf))
-        return Act(what, LeafId(half.id), "", {name: value for name, value in facts.items() if value is not None})
 
     def _account(self, page: Page) -> PageAccount:
         if not self.standing.collation.has(page):

@@ -31,6 +31,7 @@ class Kind(NamedTuple):
 
 _NOTE: dict[str, type] = {"note": str}
 _WHO: dict[str, type] = {"who": str, "note": str}
+_LEAF: dict[str, type] = {"number": int, "note": str}  # the leaf's number on the day, for people
 
 KINDS: dict[str, Kind] = {
     "ruled": Kind("page", {"placements": list}, "ruled"),
@@ -84,14 +85,14 @@ KINDS: dict[str, Kind] = {
     "press": Kind("sheet", _WHO, "in the press"),
     "walked": Kind("sheet", _NOTE, "found in order"),
     "cut": Kind("sheet", {"batch": str}, "cut from its skin"),
-    "cancelled": Kind("leaf", _NOTE, "cancelled, its stub kept"),
-    "replaced": Kind("leaf", _NOTE, "cancelled and replaced"),
-    "added-after": Kind("leaf", _NOTE, "followed by an added leaf"),
-    "wanting": Kind("leaf", _NOTE, "wanting"),
+    "cancelled": Kind("leaf", _LEAF, "cancelled (its stub stays)"),
+    "replaced": Kind("leaf", {**_LEAF, "sheet": str, "new": list}, "cancelled and replaced"),
+    "wanting": Kind("leaf", _LEAF, "wanting"),
+    "added-after": Kind("leaf", {**_LEAF, "new": list, "tipped": bool, "recto": str}, "followed by an added leaf"),
+    "added-inside": Kind("leaf", {**_LEAF, "sheet": str, "new": list, "outward": str}, "given an added sheet"),
+    "added-gathering": Kind("leaf", {"leaves": int, "outward": str, "habit": str, "note": str}, "added"),
     "flaw": Kind(
-        "leaf",
-        {"from_head": float, "from_fold": float, "width": float, "height": float, "note": str},
-        "found flawed",
+        "leaf", {**_LEAF, "from_head": float, "from_fold": float, "width": float, "height": float}, "found flawed"
     ),
     "at-desk": Kind("desk", {}, "sat down at the desk"),
     "handover": Kind("page", {"to": str, "line": int, "column": int, "word": int, "note": str}, "handed over"),

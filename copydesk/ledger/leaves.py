@@ -1,20 +1,19 @@
-"""The gatherings as planned and as they stand after what happened to leaves; flaws of the skin, page by page."""
+"""The gatherings as planned, and as they stand after what happened to leaves and sheets."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 from copydesk.book import adding, mending
-from copydesk.book.book import Flaw
 from copydesk.book.collation import Collation
-from copydesk.book.page import LeafId, Page, Side, Surface
+from copydesk.book.leaf_ids import gathering_of, place_of, replaced, start_of
+from copydesk.book.page import LeafId, Page, SkinPage, Surface
 from copydesk.book.refusal import Refused
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
     from copydesk.book.book import Book, LeafException
-    from copydesk.book.layout import PageLayout
     from copydesk.ledger.entry import Entry
 
 
@@ -39,19 +38,20 @@ def planned_collation(book: Book, pages_needed: Callable[[], int]) -> Collation:
 
 
 def _except(collation: Collation, leaf: LeafId, exception: LeafException) -> Collation:
-    changed = _APPLY[exception.what](collation, leaf)
-    if exception.surface is not None and exception.what == "singleton":
-        changed = mending.turn(changed, leaf, Surface(exception.surface))
+    surface = Surface(exception.surface) if exception.surface is not None else None
+    if exception.what == "added after":
+        return adding.add_after(collation, leaf, recto=surface)
+    changed = _BEFALLS[exception.what](collation, leaf)
+    if surface is not None and exception.what == "singleton":
+        changed = mending.turn(changed, leaf, surface)
     return changed
 
 
-_APPLY: dict[str, Callable[[Collation, LeafId], Collation]] = {
+_BEFALLS: dict[str, Callable[[Collation, LeafId], Collation]] = {
     "singleton": mending.make_single,
     "cancelled": mending.cancel,
     "wanting": mending.want,
     "replaced": mending.replace,
-    "added after": adding.add_after,
-    "added-after": adding.add_after,
 }
 
 
@@ -59,49 +59,99 @@ def collation_now(planned: Collation, entries: Iterable[Entry]) -> Collation:
     """The gatherings after the entries about leaves, oldest first; one that no longer applies is passed over."""
     collation = planned
     for entry in entries:
-        step = _APPLY.get(entry.what)
+        step = _STEPS.get(entry.what)
         if step is None:
             continue
         try:
-            collation = step(collation, LeafId(entry.about))
-        except Refused:
+            collation = step(collation, entry)
+        except (Refused, ValueError):  # a surface nobody knows, from another program
             continue
     return collation
 
 
-Lost = dict[int, tuple[tuple[int, int, float], ...]]
+def new_leaves(entry: Entry) -> list[LeafId]:
+    """The ids an entry gives the leaves that came with it."""
+    given = entry.facts.get("new")
+    return [LeafId(str(each)) for each in given] if isinstance(given, list) else []
 
 
-def flaws_now(
-    book: Book, layout: PageLayout, planned: Collation, collation: Collation, entries: Iterable[Entry]
-) -> Lost:
-    """Lines lost or shortened by flaws, by page index: (column, line, share of the measure left).
-
-    A flaw is told as seen on the recto; on the verso it stands in the mirrored place.
-    """
-    by_leaf: dict[int, list[Flaw]] = {}
-    for leaf, flaw in _all_flaws(book, planned, collation, entries):
-        by_leaf.setdefault(leaf, []).append(flaw)
-    if not by_leaf:
-        return {}
-    from copydesk.book.flaws import shares_left
-
-    found = {
-        Page(leaf, side).index: shares_left(layout, flaws, side) for leaf, flaws in by_leaf.items() for side in Side
-    }
-    return {index: lost for index, lost in found.items() if lost}
+def _cancelled(collation: Collation, entry: Entry) -> Collation:
+    return mending.cancel(collation, LeafId(entry.about))
 
 
-def _all_flaws(
-    book: Book, planned: Collation, collation: Collation, entries: Iterable[Entry]
-) -> list[tuple[int, Flaw]]:
-    """Flaws with the number their leaf bears today: those of the book file, by planned numbers, and those found."""
-    in_book = [flaw for flaw in book.flaws if 1 <= flaw.leaf <= planned.leaves]
-    today = ((collation.number_of(planned.half(flaw.leaf).id), flaw) for flaw in in_book)
-    flaws = [(leaf, flaw) for leaf, flaw in today if leaf is not None]
-    for entry in entries:
-        leaf = collation.number_of(LeafId(entry.about))
-        if entry.what == "flaw" and leaf is not None:
-            sizes = [entry.amount(name) or 0.0 for name in ("from_head", "from_fold", "width", "height")]
-            flaws.append((leaf, Flaw(leaf, *sizes)))
-    return flaws
+def _wanting(collation: Collation, entry: Entry) -> Collation:
+    return mending.want(collation, LeafId(entry.about))
+
+
+def _replaced(collation: Collation, entry: Entry) -> Collation:
+    """A leaf for a leaf, tipped in; or, where the entry names its sheet, a sheet for a sheet."""
+    about = _there(collation, entry)
+    if not entry.text("sheet"):
+        return mending.replace(collation, about, _first_new(entry))
+    gathering, at = collation.find(about)
+    return mending.replace_sheet(collation, gathering.number, gathering.halves[at].sheet, _both_new(entry))
+
+
+def _added_after(collation: Collation, entry: Entry) -> Collation:
+    tipped = entry.facts.get("tipped") is True
+    recto = _surface(entry, "recto")
+    return adding.add_after(collation, _there(collation, entry), tipped=tipped, recto=recto, new_id=_first_new(entry))
+
+
+def _added_inside(collation: Collation, entry: Entry) -> Collation:
+    """A sheet just inside the sheet of the leaf named; round the whole gathering where its beginning is named."""
+    number, within = gathering_of(entry.about), 0
+    if entry.about != start_of(number):
+        gathering, at = collation.find(_there(collation, entry))
+        within = gathering.halves[at].sheet
+    return adding.add_sheet(collation, number, within, _surface(entry, "outward"), _both_new(entry))
+
+
+def _added_gathering(collation: Collation, entry: Entry) -> Collation:
+    if gathering_of(entry.about) != len(collation.gatherings) + 1:
+        raise Refused(f"gathering {gathering_of(entry.about)} is not the next one")
+    leaves = entry.number("leaves") or 0
+    outside = _surface(entry, "outward") or Surface.HAIR
+    return adding.add_gathering(collation, leaves, outside, "same" if entry.text("habit") == "same" else "alternate")
+
+
+_STEPS: dict[str, Callable[[Collation, Entry], Collation]] = {
+    "cancelled": _cancelled,
+    "wanting": _wanting,
+    "replaced": _replaced,
+    "added-after": _added_after,
+    "added-inside": _added_inside,
+    "added-gathering": _added_gathering,
+}
+
+
+def _there(collation: Collation, entry: Entry) -> LeafId:
+    """The leaf an entry is about; where its coming was since taken back, the one it replaced or came after."""
+    number = gathering_of(entry.about)
+    ids = collation.gathering(number).ids | {start_of(number)}
+    found = (name for name in (entry.about, replaced(entry.about), place_of(entry.about)) if name in ids)
+    return LeafId(next(found, entry.about))
+
+
+def _surface(entry: Entry, name: str) -> Surface | None:
+    return Surface(entry.text(name)) if entry.text(name) else None
+
+
+def _first_new(entry: Entry) -> LeafId | None:
+    return next(iter(new_leaves(entry)), None)
+
+
+def _both_new(entry: Entry) -> tuple[LeafId, LeafId] | None:
+    new = new_leaves(entry)
+    return (new[0], new[1]) if len(new) == 2 else None
+
+
+def page_in_its_place(collation: Collation, skin: SkinPage) -> Page | None:
+    """The page a planned surface of skin bears today, or that of the leaf that replaced it; None where none does."""
+    page = collation.page_of(skin)
+    if page is not None:
+        return page
+    gathering, _ = collation.find(skin.leaf_id)
+    first = replaced(skin.leaf_id)
+    newer = next((half.id for half in gathering.leaves if replaced(half.id) == first), None)
+    return None if newer is None else collation.page_of(SkinPage(newer, skin.side))

@@ -15,7 +15,8 @@ from copydesk.book.casting import Frame, Placement
 from copydesk.book.copytext import lay_counts, lay_text
 from copydesk.book.layout import lay_out
 from copydesk.book.page import Page, SkinPage
-from copydesk.ledger.leaves import collation_now, flaws_now, planned_collation
+from copydesk.ledger.flaws_found import Flaws, Written, flaws_found, lines_lost
+from copydesk.ledger.leaves import collation_now, page_in_its_place, planned_collation
 from copydesk.ledger.measures import FEWEST_LETTERS, first_sets
 from copydesk.ledger.page_record import BLANK, PageRecord, fold_page
 from copydesk.ledger.space_plans import plans_now
@@ -61,6 +62,7 @@ class Standing:
         self._budget: Budget | None = None
         self._stale_budget: Budget | None = None
         self._hands_of: list[str] | None = None
+        self._flaws: Flaws | None = None
 
     def touch(self, subject: Subject) -> None:
         """Let go of what an entry about ``subject`` makes stale."""
@@ -72,7 +74,7 @@ class Standing:
         elif kind == "sheet":
             self._sheets.pop(name, None)
         elif kind == "leaf":
-            self._collation = self._pins = self._frames = self._hands_of = None
+            self._collation = self._pins = self._frames = self._hands_of = self._flaws = None
             self._drop_budget(keep=False)
         elif kind == "text":
             self._copy = self._budgeter = self._pins = self._frames = None
@@ -235,10 +237,10 @@ class Standing:
         return self._collation
 
     def page_today(self, planned: Page) -> Page | None:
-        """The page that ``planned`` (a page as the book file names it) is today; None where its leaf is gone."""
+        """The page that ``planned`` (as the book file names it) is today, or the one that replaced it, or None."""
         if not self.planned.has(planned):
             return None
-        return self.collation.page_of(self.planned.skin_page(planned))
+        return page_in_its_place(self.collation, self.planned.skin_page(planned))
 
     def _pages_needed(self) -> int:
         """Pages the whole text takes when nothing is written yet."""
@@ -266,11 +268,27 @@ class Standing:
             open_ones = tuple(each for each in placements if each.id not in ruled)
             if open_ones and self.record(self.skin_at(index)).placements is None:
                 fixed[index] = open_ones
-        flaws = flaws_now(self.book, self.layout, self.planned, self.collation, self.ledger.live_of("leaf"))
+        flaws = lines_lost(self.layout, self.flaws, self._written_on) if self.flaws else {}
         return {
             index: self.frame._replace(fixed=fixed.get(index, ()), flaws=flaws.get(index, ()))
             for index in fixed.keys() | flaws.keys()
         }
+
+    @property
+    def flaws(self) -> Flaws:
+        """The flaws of each leaf that has any, by its number today."""
+        if self._flaws is None:
+            self._flaws = flaws_found(self.book, self.planned, self.collation, self.ledger.live_of("leaf"))
+        return self._flaws
+
+    def _written_on(self, index: int) -> Written:
+        record = self.record(self.skin_at(index))
+
+        def before(tick: int) -> int:
+            found = ((self.ledger.find(stint.entry), stint.to_line) for stint in record.stints)
+            return max((line for entry, line in found if entry is not None and entry.tick < tick), default=0)
+
+        return Written(record.placements or (), before)
 
     def _tied_to_pages(self) -> dict[int, tuple[Placement, ...]]:
         """Spaces the plan ties to a page, by the index of that page today."""
@@ -284,7 +302,8 @@ class Standing:
         if self._frames is None:
             return
         frame = self._frames.get(index, self.frame)
-        if record.placements is None or any(plan.at.page is not None for plan in self.plans):
+        tied = any(plan.at.page is not None for plan in self.plans)
+        if record.placements is None or tied or Page.at(index).leaf in self.flaws:
             self._frames = None
         elif frame.fixed != record.placements:
             self._frames[index] = frame._replace(fixed=record.placements)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.plain import plain
 from copydesk.ledger.entry import KINDS
+from copydesk.ledger.leaf_telling import leaf_name, tell_leaf
 
 if TYPE_CHECKING:
     from copydesk.ledger.entry import Entry
@@ -14,6 +15,8 @@ if TYPE_CHECKING:
 
 def tell(entry: Entry, standing: Standing | None = None) -> str:
     """What the entry says, as in ``12r written by B, lines 1 to 15, ends "and the ford"``."""
+    if entry.subject[0] == "leaf":
+        return plain(", ".join(_leaf(entry, standing)))
     parts = [f"{place_name(entry)} {KINDS[entry.what].says if entry.what in KINDS else entry.what}"]
     if entry.hand:
         parts[0] += f" by {entry.hand}"
@@ -32,6 +35,11 @@ def _shown(value: object) -> str:
     return f'"{value}"' if isinstance(value, str) and " " in value else str(value)
 
 
+def _leaf(entry: Entry, standing: Standing | None) -> list[str]:
+    said = tell_leaf(entry, standing.book.unit if standing is not None else "mm")
+    return [part for part in (said, f"by {entry.hand}" if entry.hand else "", entry.text("note")) if part]
+
+
 def _written(entry: Entry, standing: Standing | None) -> list[str]:
     parts = [f"lines {entry.number('from_line')} to {entry.number('to_line')}"]
     ends = entry.number("to_word")
@@ -46,6 +54,8 @@ def place_name(entry: Entry) -> str:
     kind = entry.subject[0]
     if kind == "page":
         return entry.page or entry.about
-    if kind in ("sheet", "space", "leaf"):
+    if kind == "leaf":
+        return leaf_name(entry)
+    if kind in ("sheet", "space"):
         return f"{kind} {entry.about}"
     return {"desk": "the hand", "entry": f"entry {entry.about}"}.get(kind, "the book")

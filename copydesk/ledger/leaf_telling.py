@@ -1,0 +1,84 @@
+"""What befell a leaf or a sheet, in words."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.leaf_ids import gathering_of, start_of
+from copydesk.book.refusal import Refused
+from copydesk.book.units import Unit, show_length, show_size
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from copydesk.ledger.entry import Entry
+
+
+def tell_leaf(entry: Entry, unit: Unit = "mm") -> str:
+    """What an entry about a leaf says: ``leaf 5 cancelled, its stub kept``; lengths in ``unit``."""
+    if entry.what == "flaw":
+        return _flaw(entry, unit)
+    tell = _TELL.get(entry.what)
+    return tell(entry) if tell is not None else f"{leaf_name(entry)} {entry.what}"
+
+
+def leaf_name(entry: Entry) -> str:
+    """The leaf an entry is about, by its number on the day, or by what it is called as a piece of skin."""
+    number = entry.number("number")
+    return f"leaf {number if number is not None else entry.about}"
+
+
+def _replaced(entry: Entry) -> str:
+    sheet = entry.text("sheet")
+    if sheet:
+        return f"sheet {sheet} changed for a blank one"
+    return f"{leaf_name(entry)} cancelled, a blank leaf tipped in at its place"
+
+
+def _added_after(entry: Entry) -> str:
+    held = "tipped in" if entry.facts.get("tipped") is True else "hooked on a stub"
+    shown = f", {entry.text('recto')} on its recto" if entry.text("recto") else ""
+    start = _start(entry)
+    where = f"before the first leaf of gathering {start}" if start else f"after {leaf_name(entry)}"
+    return f"a leaf added {where}, {held}{shown}"
+
+
+def _added_inside(entry: Entry) -> str:
+    start = _start(entry)
+    where = f"round gathering {start}" if start else f"inside sheet {entry.text('sheet')}"
+    shown = f", {entry.text('outward')} outward" if entry.text("outward") else ""
+    return f"a sheet added {where}{shown}"
+
+
+def _added_gathering(entry: Entry) -> str:
+    shown = f", {entry.text('outward')} outward" if entry.text("outward") else ""
+    return f"gathering {_start(entry)} added, {entry.number('leaves')} leaves{shown}"
+
+
+def _flaw(entry: Entry, unit: Unit) -> str:
+    from_head, from_fold, width, height = (
+        entry.amount(name) or 0.0 for name in ("from_head", "from_fold", "width", "height")
+    )
+    return (
+        f"{leaf_name(entry)} flawed, {show_size(width, height, unit)}, {show_length(from_head, unit)} from the head "
+        f"and {show_length(from_fold, unit)} from the fold"
+    )
+
+
+_TELL: dict[str, Callable[[Entry], str]] = {
+    "cancelled": lambda entry: f"{leaf_name(entry)} cancelled, its stub kept",
+    "wanting": lambda entry: f"{leaf_name(entry)} wanting",
+    "replaced": _replaced,
+    "added-after": _added_after,
+    "added-inside": _added_inside,
+    "added-gathering": _added_gathering,
+}
+
+
+def _start(entry: Entry) -> int | None:
+    """The gathering whose beginning the entry names, or None."""
+    try:
+        number = gathering_of(entry.about)
+    except Refused:
+        return None
+    return number if entry.about == start_of(number) else None
