@@ -19,7 +19,7 @@ from copydesk.store.ledger_file import LedgerFile
 from copydesk.store.reading import read_all, stamp
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Mapping, Sequence
     from datetime import datetime
     from pathlib import Path
 
@@ -180,6 +180,16 @@ class Job:
         self.plan_problems = ()
         self.standing = self._stand()
         return True
+
+    def keep_glance(self, picture: Mapping[str, object]) -> None:
+        """Keep a picture of the desk for its next opening; it holds while no file of the book changes."""
+        from copydesk import __version__
+        from copydesk.store.glance import write_glance
+
+        names = [name for name, _, _ in self._seen]
+        if len(self.ledger):
+            names.append("ledger.jsonl")
+        write_glance(self.folder.root, __version__, names, picture)
 
     def _take_others(self) -> bool:
         fresh = self.store.refresh()

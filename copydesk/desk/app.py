@@ -8,8 +8,6 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.app import App
 
 from copydesk.book.refusal import Refused
-from copydesk.desk.book_screen import BookScreen
-from copydesk.desk.grid import GridScreen
 from copydesk.desk.keymap import Keymap
 from copydesk.desk.looks import DARK, LIGHT, themes
 
@@ -19,14 +17,21 @@ if TYPE_CHECKING:
     from textual.app import SystemCommand
     from textual.screen import Screen
 
+    from copydesk.desk.picture import Picture
     from copydesk.job import Job
 
 LOOK_EVERY_SECONDS = 0.25
 """How often the folder is looked at for what other desks recorded: a quarter second costs a look at two files."""
 
+KEEP_PICTURE_AFTER_LOOKS = 8
+"""Looks without news after which the screen's picture is kept for the next opening."""
+
 
 class Desk(App[None]):
-    """The copying desk on one book."""
+    """The copying desk on one book.
+
+    ``book`` is the open job, or what opens it; then ``picture`` is shown while that is done.
+    """
 
     TITLE = "copydesk"
     CSS_PATH = "grid.tcss"  # the first screen's: Textual reads a screen's own sheet only when it is pushed
@@ -34,10 +39,14 @@ class Desk(App[None]):
     COMMAND_PALETTE_BINDING = "ctrl+p"
     BINDINGS: ClassVar = []
 
-    def __init__(self, job: Job, keys: Keymap | None = None) -> None:
+    def __init__(
+        self, book: Job | Callable[[], Job], keys: Keymap | None = None, picture: Picture | None = None
+    ) -> None:
         plain = bool(os.environ.get("NO_COLOR"))
         super().__init__(ansi_color=True if plain else None)
-        self.job = job
+        self._book = book
+        self._picture = picture
+        self._looks_without_news = 0
         self.own_keys = keys or Keymap()
         self._plain = plain
         for theme in themes():
@@ -46,18 +55,46 @@ class Desk(App[None]):
         self.set_reactive(App.theme, "ansi-dark" if plain else DARK)
         self.stylesheet.set_variables(self.get_css_variables())
 
+    @property
+    def job(self) -> Job:
+        """The book being copied; opened now where it is not yet."""
+        if callable(self._book):
+            self._book = self._book()
+        return self._book
+
     def get_default_screen(self) -> Screen[None]:
-        """The desk opens on the gatherings."""
-        return GridScreen()
+        """The gatherings; or their last picture, where it fits and the book is still to be read."""
+        picture = self._picture
+        if picture is not None and (picture.width, picture.height) == tuple(self.size):
+            from copydesk.desk.opening import OpeningScreen
+
+            return OpeningScreen(picture)
+        self._picture = None
+        return _grid()
 
     def on_mount(self) -> None:
-        """Take a person's own keys, begin to watch."""
+        """Take a person's own keys; read the book once its picture stands; begin to watch."""
         if self.own_keys.changed:
             self.set_keymap(self.own_keys.changed)
+        if self._picture is None:
+            self.set_interval(LOOK_EVERY_SECONDS, self.look_round)
+        else:
+            self.call_after_refresh(self._read_book)
+
+    def _read_book(self) -> None:
+        """Open the book, and put the grid in the place of its picture."""
+        try:
+            self.job.standing  # noqa: B018 - opening is what is wanted
+        except Refused as refused:
+            self.exit(return_code=2, message="\n".join(f"copydesk: {problem}" for problem in refused.problems))
+            return
+        self.push_screen(_grid())
         self.set_interval(LOOK_EVERY_SECONDS, self.look_round)
 
     def look_round(self) -> None:
-        """Take in what other desks recorded, and a changed plan."""
+        """Take in what other desks recorded, and a changed plan; keep the picture when all is quiet."""
+        from copydesk.desk.book_screen import BookScreen
+
         screen = self.screen
         try:
             changed = self.job.refresh()
@@ -65,13 +102,27 @@ class Desk(App[None]):
             if isinstance(screen, BookScreen):
                 screen.say(str(refused.problems[0]), wrong=True)
             return
-        if not changed:
-            return
-        for each in self.screen_stack:
-            if isinstance(each, BookScreen):
-                each.renew()
-        if self.job.plan_problems and isinstance(screen, BookScreen):
-            screen.say(f"The changed plan was not taken: {self.job.plan_problems[0]}", wrong=True)
+        if changed:
+            for each in self.screen_stack:
+                if isinstance(each, BookScreen):
+                    each.renew()
+            if self.job.plan_problems and isinstance(screen, BookScreen):
+                screen.say(f"The changed plan was not taken: {self.job.plan_problems[0]}", wrong=True)
+        self._looks_without_news = 0 if changed else self._looks_without_news + 1
+        if self._looks_without_news == KEEP_PICTURE_AFTER_LOOKS:
+            self.keep_picture()
+
+    def keep_picture(self) -> None:
+        """Keep the grid as it stands for the next opening, if it is the screen in front."""
+        from copydesk.desk.grid import GridScreen
+
+        if isinstance(self.screen, GridScreen):
+            self.job.keep_glance(self.screen.picture()._asdict())
+
+    def action_quit(self) -> Awaitable[None]:  # type: ignore[override]
+        """Leave the desk; everything is on disk already."""
+        self.keep_picture()
+        return super().action_quit()
 
     def turn_light(self) -> None:
         """Change between the dark and the light look."""
@@ -88,6 +139,12 @@ class Desk(App[None]):
         for key in KEYS:
             if key.id.split(".")[0] in (scope, "all") and not key.action.startswith("move"):
                 yield SystemCommand(key.says, key.more, _runner(screen, key.action))
+
+
+def _grid() -> Screen[None]:
+    from copydesk.desk.grid import GridScreen
+
+    return GridScreen()
 
 
 def _runner(screen: Screen[object], action: str) -> Callable[[], Awaitable[None]]:

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, ClassVar, cast
 
-from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Static
 
 from copydesk.book.refusal import Refused
 from copydesk.desk.keys import KEYS, bindings
 from copydesk.desk.widgets.foot_line import FootLine
+from copydesk.desk.widgets.say_line import SayLine
 from copydesk.ledger.telling import tell
 
 if TYPE_CHECKING:
@@ -23,15 +22,6 @@ if TYPE_CHECKING:
     from copydesk.job import Job
     from copydesk.ledger.acts import Act
     from copydesk.ledger.entry import Entry
-
-
-class SayLine(Static):
-    """The line above the foot where the desk says what it did, or why not."""
-
-    def say(self, text: str, *, wrong: bool = False) -> None:
-        """Say something; nothing in it is read as markup."""
-        self.set_class(wrong, "-wrong")
-        self.update(Content(text))
 
 
 class BookScreen(Screen[None]):
@@ -97,9 +87,8 @@ class BookScreen(Screen[None]):
         self.say(f"{said}: {tell(entry, self.job.standing)}.")
 
     def action_back(self) -> None:
-        """Go back to the screen before, if there is one."""
-        if len(self.app.screen_stack) > 1:
-            self.app.pop_screen()
+        """Go back to the screen before."""
+        self.app.pop_screen()
 
     def action_help(self) -> None:
         """What this screen is for, and its keys."""

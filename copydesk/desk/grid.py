@@ -8,12 +8,13 @@ from textual.containers import Horizontal, VerticalScroll
 
 from copydesk.book.page import Page
 from copydesk.book.refusal import Refused
-from copydesk.desk.book_screen import SayLine
 from copydesk.desk.keys import bindings, key_named
 from copydesk.desk.page_screen import PageScreen
+from copydesk.desk.picture import Picture
 from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.gathering_grid import GatheringGrid
 from copydesk.desk.widgets.page_panel import PagePanel
+from copydesk.desk.widgets.say_line import SayLine
 from copydesk.ledger.accounts import page_account
 
 if TYPE_CHECKING:
@@ -51,7 +52,7 @@ class GridScreen(PageScreen):
             yield GatheringGrid(standing, cursor=self._first_cursor())
             with VerticalScroll(id="panel", can_focus=False):
                 yield PagePanel()
-        yield SayLine(markup=False)
+        yield SayLine()
         yield FootLine()
 
     def _first_cursor(self) -> int:
@@ -123,6 +124,21 @@ class GridScreen(PageScreen):
             self.query_one(GatheringGrid).cursor = page.index
 
         self.app.push_screen(Form("Go to a page", [Field("page", "Page", hint="12r")], go))
+
+    def action_back(self) -> None:
+        """There is nothing behind the grid."""
+
+    def picture(self) -> Picture:
+        """This screen as it stands, for the next opening to begin with."""
+        say = self.query_one(SayLine)
+        return Picture(
+            width=self.size.width,
+            height=self.size.height,
+            grid=self.query_one(GatheringGrid).picture(),
+            panel=[list(line) for line in self.query_one(PagePanel).lines_shown],
+            said=say.said,
+            keys=[key.id for key in self.keys_now()],
+        )
 
     def go_to(self, page: Page) -> None:
         """Put the cursor on a page."""

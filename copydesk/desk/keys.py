@@ -24,11 +24,11 @@ class Key(NamedTuple):
 KEYS: tuple[Key, ...] = (
     # everywhere
     Key("all.help", "f1,question_mark", "help", "help", "What this screen is for, and its keys"),
-    Key("all.palette", "colon,f4", "command_palette", "find", "Find any act by its name"),
+    Key("all.palette", "colon,f4", "app.command_palette", "find", "Find any act by its name"),
     Key("all.undo", "u", "undo", "undo", "Take back what was recorded last at this desk"),
     Key("all.redo", "y", "redo", "redo", "Let what was taken back stand again"),
     Key("all.back", "escape", "back", "back", "Go back to where you were"),
-    Key("all.quit", "q", "quit", "leave", "Leave the desk; everything is on disk already"),
+    Key("all.quit", "q", "app.quit", "leave", "Leave the desk; everything is on disk already"),
     Key("all.light", "f2", "light", "light/dark", "Change between dark and light"),
     # the gatherings
     Key("grid.next", "enter,space", "do_next", "do it", "Record what the word on the page says comes next"),

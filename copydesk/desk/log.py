@@ -8,7 +8,8 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from copydesk.desk.book_screen import BookScreen, SayLine
+from copydesk.desk.book_screen import BookScreen
+from copydesk.desk.widgets.say_line import SayLine
 from copydesk.ledger.telling import tell
 
 if TYPE_CHECKING:
@@ -31,7 +32,7 @@ class LogScreen(BookScreen):
         """The list."""
         yield Static(Content(" Everything recorded, newest first"), id="title")
         yield OptionList()
-        yield SayLine(markup=False)
+        yield SayLine()
         yield Static(Content(" enter takes the entry back, escape goes back"), id="how")
 
     def on_mount(self) -> None:

@@ -2,23 +2,16 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from copydesk.book.plain import plain
+from copydesk.desk.lines import Line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from copydesk.ledger.accounts import PageAccount, SpaceAccount
     from copydesk.ledger.standing import Standing
-
-
-class Line(NamedTuple):
-    """A line of the panel: its heading (empty where it goes on) and what it says; ``wrong`` asks for the red."""
-
-    head: str
-    says: str
-    wrong: bool = False
 
 
 def page_lines(standing: Standing, account: PageAccount) -> list[Line]:

@@ -235,6 +235,12 @@ class GatheringGrid(ScrollView, can_focus=True):
         elif row == 8:
             yield (self._brace(number), "brace")
 
+    def picture(self) -> list[list[Piece]]:
+        """What is on the screen now, line by line."""
+        top, gatherings = self.scroll_offset.y, len(self.standing.collation.gatherings)
+        rows = (divmod(top + y, BLOCK) for y in range(self.size.height))
+        return [list(_joined(self._line(number, row))) if number < gatherings else [] for number, row in rows]
+
     def _style(self, name: str) -> Style:
         return self.get_component_rich_style(f"grid--{name}")
 

@@ -2,44 +2,14 @@
 
 from __future__ import annotations
 
-from itertools import zip_longest
 from typing import TYPE_CHECKING
 
-from textual.content import Content
-from textual.widgets import Static
-
 from copydesk.desk.page_words import page_lines
+from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.ledger.accounts import page_account
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
-
-    from copydesk.desk.page_words import Line
     from copydesk.ledger.standing import Standing
-
-HEAD_WIDTH = 8
-"""Terminal cells for the headings; what they say is wrapped beside them."""
-
-
-class LinesPanel(Static):
-    """Shows lines with a heading each; nothing in them is read as markup."""
-
-    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name
-        super().__init__(markup=False, id=id)
-        self._lines_shown: tuple[Line, ...] = ()
-
-    def show_lines(self, lines: Sequence[Line]) -> None:
-        """Show these lines."""
-        self._lines_shown = tuple(lines)
-        self.update(self._laid_out())
-
-    def on_resize(self) -> None:
-        """Wrap the lines anew."""
-        self.update(self._laid_out())
-
-    def _laid_out(self) -> Content:
-        width = max(self.size.width, 30) - HEAD_WIDTH - 1
-        return Content("\n").join(part for line in self._lines_shown for part in _wrapped(line, width))
 
 
 class PagePanel(LinesPanel):
@@ -49,10 +19,3 @@ class PagePanel(LinesPanel):
         """Show the page at ``index``."""
         inside = 0 <= index < standing.collation.pages
         self.show_lines(page_lines(standing, page_account(standing, index)) if inside else ())
-
-
-def _wrapped(line: Line, width: int) -> Iterator[Content]:
-    said = Content(line.says).wrap(width) if line.says else [Content("")]
-    for head, part in zip_longest([line.head], said):
-        shown = Content.styled(f"{head or '':<{HEAD_WIDTH}} ", "bold")
-        yield Content.assemble(shown, part.stylize("$text-error") if line.wrong else part)
