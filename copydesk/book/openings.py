@@ -44,15 +44,28 @@ class Opening(NamedTuple):
 def openings(collation: Collation) -> tuple[Opening, ...]:
     """Every opening between two leaves of the book, in reading order."""
     leaves = [(gathering.number, half) for gathering in collation.gatherings for half in gathering.leaves]
-    return tuple(
-        Opening(
-            Page(number, Side.VERSO),
-            Page(number + 1, Side.RECTO),
-            before.recto.other,
-            after.recto,
-            (gathering, next_gathering),
-        )
-        for number, ((gathering, before), (next_gathering, after)) in enumerate(pairwise(leaves), 1)
+    return tuple(_opening(number, *pair) for number, pair in enumerate(pairwise(leaves), 1))
+
+
+def opening_at(collation: Collation, page: Page) -> Opening | None:
+    """The opening that ``page`` is half of; None for the first recto and the last verso of the book."""
+    left = page.leaf if page.side is Side.VERSO else page.leaf - 1
+    if not 1 <= left < collation.leaves:
+        return None
+    before, after = (
+        (collation.place(Page(leaf, Side.RECTO)).gathering, collation.half(leaf)) for leaf in (left, left + 1)
+    )
+    return _opening(left, before, after)
+
+
+def _opening(number: int, before: tuple[int, Half], after: tuple[int, Half]) -> Opening:
+    """The opening after leaf ``number``: its two leaves, each with its gathering."""
+    return Opening(
+        Page(number, Side.VERSO),
+        Page(number + 1, Side.RECTO),
+        before[1].recto.other,
+        after[1].recto,
+        (before[0], after[0]),
     )
 
 

@@ -7,7 +7,7 @@ import pytest
 from copydesk.book.adding import add_after
 from copydesk.book.collation import Collation
 from copydesk.book.mending import cancel, want
-from copydesk.book.openings import openings, sheets_as_data, unlike_openings, why_unlike
+from copydesk.book.openings import opening_at, openings, sheets_as_data, unlike_openings, why_unlike
 from copydesk.book.page import LeafId, Surface
 from copydesk.book.refusal import Refused
 from copydesk.book.sheets import find_sheet
@@ -86,3 +86,12 @@ def test_sheet_found_by_name() -> None:
 def test_sheet_not_there_is_refused(name: str, sentence: str) -> None:
     with pytest.raises(Refused, match=sentence):
         find_sheet(PAIR, name)
+
+
+@pytest.mark.parametrize("sizes", [(8, 8), (1,), (3, 2, 5)])
+def test_the_opening_of_a_page_is_the_one_in_the_list(sizes: tuple[int, ...]) -> None:
+    collation = Collation.of_sizes(sizes)
+    listed = {page: opening for opening in openings(collation) for page in (opening.left, opening.right)}
+    assert {page: opening_at(collation, page) for page in collation.all_pages()} == {
+        page: listed.get(page) for page in collation.all_pages()
+    }
