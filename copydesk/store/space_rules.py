@@ -43,7 +43,7 @@ def _anchor(reading: Reading, at: int, space: SpacePlan) -> None:
             reading.say((*path, key), f"means something only beside {tie}: and stands beside {ties[0]}:; take it out")
     columns = reading.value(Columns, "columns") or Columns()
     if anchor.column is not None and reading.sound("columns") and anchor.column > columns.count:
-        reading.say((*path, "column"), only(columns.count, "columns"))
+        reading.say((*path, "column"), only(columns.count, "column"))
 
 
 def _lines(reading: Reading, at: int, space: SpacePlan, layout: PageLayout | None) -> None:
@@ -56,7 +56,7 @@ def _lines(reading: Reading, at: int, space: SpacePlan, layout: PageLayout | Non
         return
     start = space.at.line or 1
     if start > layout.lines:
-        reading.say(("spaces", at, "at", "line"), only(layout.lines, "lines to a column"))
+        reading.say(("spaces", at, "at", "line"), only(layout.lines, "line", " to a column"))
     elif start - 1 + space.lines > layout.lines:
         what = f"reaches line {start - 1 + space.lines} of a column that has {layout.lines}; make it smaller"
         reading.say(path, what)

@@ -21,9 +21,9 @@ if TYPE_CHECKING:
     Found = Iterator[tuple[Path, str]]
 
 
-def only(count: int, what: str) -> str:
-    """The sentence for a number beyond ``count``."""
-    return f"is beyond what there is: {count} {what}; write a smaller number"
+def only(count: int, noun: str, of: str = "") -> str:
+    """The sentence for a number beyond ``count``: ``noun`` as for one, ``of`` what these belong to."""
+    return f"is beyond what there is: {count} {noun}{'' if count == 1 else 's'}{of}; write a smaller number"
 
 
 def check_against_text(reading: Reading, divisions: Sequence[int], words: int) -> None:
@@ -79,14 +79,14 @@ def spaces_beyond_divisions(spaces: Iterable[tuple[int, SpacePlan]], divisions: 
 def _paragraph(anchor: Anchor, paragraphs: int | None) -> str:
     if anchor.paragraph is None or paragraphs is None or anchor.paragraph <= paragraphs:
         return ""
-    return only(paragraphs, f"paragraphs in division {anchor.division}")
+    return only(paragraphs, "paragraph", f" in division {anchor.division}")
 
 
 def spaces_beyond_words(spaces: Iterable[tuple[int, SpacePlan]], words: int) -> Found:
     """Spaces tied to a word that is not there."""
     for at, space in spaces:
         if space.at.word is not None and space.at.word >= words:
-            yield ("spaces", at, "at", "word"), only(words, "words in the text, counted from 0")
+            yield ("spaces", at, "at", "word"), only(words, "word", " in the text, counted from 0")
 
 
 def changes_beyond(changes: Iterable[tuple[int, Change]], words: int) -> Found:
@@ -94,28 +94,36 @@ def changes_beyond(changes: Iterable[tuple[int, Change]], words: int) -> Found:
     for at, change in changes:
         for key, word in (("from_word", change.from_word), ("to_word", change.to_word)):
             if word > words:
-                yield ("changes", at, key), only(words, "words in the text")
+                yield ("changes", at, key), only(words, "word", " in the text")
 
 
 def spaces_beyond_leaves(spaces: Iterable[tuple[int, SpacePlan]], leaves: int) -> Found:
     """Spaces on pages that are not there."""
     for at, space in spaces:
         if space.at.page is not None and Page.parse(space.at.page).leaf > leaves:
-            what = f"is {space.at.page}, and the book has {leaves} leaves; name a page that it has"
+            what = f"is {space.at.page}, and the book has {_counted(leaves)}; name a page that it has"
             yield ("spaces", at, "at", "page"), what
 
 
 def leaves_beyond(key: str, items: Iterable[tuple[int, Flaw | LeafException]], leaves: int) -> Found:
     """Leaves spoken of under ``key`` that are not there."""
-    return (((key, at, "leaf"), only(leaves, "leaves in the book")) for at, item in items if item.leaf > leaves)
+    return (((key, at, "leaf"), _leaves(leaves)) for at, item in items if item.leaf > leaves)
 
 
 def hands_beyond(hands: Iterable[tuple[str, Sequence[int]]], gatherings: int) -> Found:
     """Hands meant for gatherings that are not there."""
     for name, numbers in hands:
         if numbers and max(numbers) > gatherings:
-            yield ("hands", name, "gatherings"), only(gatherings, "gatherings in the book")
+            yield ("hands", name, "gatherings"), only(gatherings, "gathering", " in the book")
 
 
 def _divisions(count: int) -> str:
-    return only(count, "divisions in the text")
+    return only(count, "division", " in the text")
+
+
+def _leaves(count: int) -> str:
+    return f"is beyond what there is: {_counted(count)} in the book; write a smaller number"
+
+
+def _counted(leaves: int) -> str:
+    return f"{leaves} {'leaf' if leaves == 1 else 'leaves'}"

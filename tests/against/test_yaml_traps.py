@@ -76,7 +76,7 @@ def test_a_count_that_is_no_plain_figure_is_refused(written, by_yaml):
 
 @pytest.mark.parametrize(
     ("written", "by_yaml", "width"),
-    [("010", 8, 10), ("0170.50", 170.5, 170.5), ("170.", 170.0, 170), (".17e4", ".17e4", None)],,
+    [("010", 8, 10), ("0170.50", 170.5, 170.5), ("170.", 170.0, 170), (".17e4", ".17e4", None)],
 )
 def test_a_length_is_read_in_tens_too(written, by_yaml, width):
     assert yaml.safe_load(written) == by_yaml
