@@ -48,7 +48,7 @@ class Slot(NamedTuple):
     sheet: int
 
 
-class GatheringGrid(ScrollView, can_focus=True):
+class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
     """The gatherings of a book; the cursor stands on a page."""
 
     COMPONENT_CLASSES: ClassVar[set[str]] = {
