@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from copydesk.store.ledger_store import Draft, EntryDict
 
 _NAMED = 3  # damaged lines that are named one by one; the rest are counted
+_UNFINISHED = "it will be set aside when the next entry is recorded"
 _UNTIL_SURE = 1.0  # seconds to wait for another desk to finish the line it may be writing
 
 
@@ -233,9 +234,6 @@ class LedgerFile:
     def close(self) -> None:
         """Let go of the database; no file stays open between calls."""
         self._database.close()
-
-
-_UNFINISHED = "it will be set aside when the next entry is recorded"
 
 
 def _apart_from_time(entry: EntryDict) -> EntryDict:
