@@ -16,15 +16,18 @@ from copydesk.ledger.ledger import Ledger
 from copydesk.ledger.standing import Standing
 from copydesk.store.book_folder import BookFolder
 from copydesk.store.ledger_file import LedgerFile
-from copydesk.store.reading import read_all, stamp
+from copydesk.store.reading import pages_beyond, read_all, stamp
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
     from datetime import datetime
     from pathlib import Path
 
+    from copydesk.book.book import Book
+    from copydesk.book.exemplar import Exemplar
     from copydesk.ledger.ledger import Subject
     from copydesk.store.ledger_store import EntryDict, LedgerStore
+    from copydesk.store.reading import Written
 
 
 class Job:
@@ -39,11 +42,11 @@ class Job:
         self.folder = folder
         self.store = store
         self.clock = clock
-        self.book, self.exemplar, self.samples = read_all(folder)
-        self._seen = stamp(folder, self.book)
+        written = read_all(folder)
+        self._seen = stamp(folder, written.book)
         self.ledger = Ledger(map(Entry.from_document, store.entries()))
         self._generation = store.generation
-        self.standing = self._stand()
+        self.standing = self._stand(written)
         self.plan_problems: tuple[str, ...] = ()
 
     @classmethod
@@ -66,8 +69,27 @@ class Job:
         """Let go of the files."""
         self.store.close()
 
-    def _stand(self) -> Standing:
-        return Standing(self.book, self.exemplar, self.ledger, self.samples)
+    @property
+    def book(self) -> Book:
+        """What the plan says."""
+        return self.standing.book
+
+    @property
+    def exemplar(self) -> Exemplar | None:
+        """The text copied from; None where only counts are known."""
+        return self.standing.exemplar
+
+    def _stand(self, written: Written) -> Standing:
+        """The book as it stands under a plan.
+
+        Raises:
+            Refused: where the plan names pages that the book, its text cast off, does not have.
+        """
+        standing = Standing(written.book, written.exemplar, self.ledger, written.samples)
+        problems = pages_beyond(self.folder, written.book, standing.planned)
+        if problems:
+            raise Refused(*problems)
+        return standing
 
     @property
     def acts(self) -> Acts:
@@ -173,12 +195,11 @@ class Job:
             return changed
         self._seen = seen
         try:
-            self.book, self.exemplar, self.samples = read_all(self.folder)
+            self.standing = self._stand(read_all(self.folder))
         except Refused as refused:
             self.plan_problems = tuple(map(str, refused.problems))
-            return True
-        self.plan_problems = ()
-        self.standing = self._stand()
+        else:
+            self.plan_problems = ()
         return True
 
     def keep_glance(self, picture: Mapping[str, object]) -> None:
@@ -196,7 +217,8 @@ class Job:
         if self.store.generation != self._generation:
             self._generation = self.store.generation
             self.ledger = Ledger(map(Entry.from_document, self.store.entries()))
-            self.standing = self._stand()
+            old = self.standing
+            self.standing = Standing(old.book, old.exemplar, self.ledger, old.samples)
             return True
         for document in fresh:
             self._take(document)

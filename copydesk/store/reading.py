@@ -6,15 +6,17 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.exemplar import Exemplar, read_exemplar
 from copydesk.book.refusal import Refused
-from copydesk.store.book_file import read_plan
+from copydesk.store.book_file import read_book_with_places, read_plan
 from copydesk.store.book_folder import BOOK_FILE
 from copydesk.store.exemplar_file import read_exemplar_file
-from copydesk.store.text_rules import check_against_text
+from copydesk.store.sections import ValuePlaces
+from copydesk.store.text_rules import check_against_pages, check_against_text
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from copydesk.book.book import Book
+    from copydesk.book.collation import Collation
     from copydesk.book.refusal import Problem
     from copydesk.book.sample import SampleLine
     from copydesk.store.book_folder import BookFolder
@@ -39,7 +41,7 @@ def read_all(folder: BookFolder) -> Written:
     elsewhere: list[Problem] = []
     exemplar = _exemplar(folder, plan.reading, elsewhere)
     if exemplar is not None:
-        check_against_text(plan.reading, [part.paragraphs for part in exemplar.divisions], len(exemplar.words))
+        check_against_text(plan.reading, exemplar)
     samples = dict(_samples(folder, plan.reading, elsewhere))
     if elsewhere:
         raise Refused(*plan.told(), *elsewhere)
@@ -79,6 +81,19 @@ def _samples(
             yield hand, read_sample_file(folder.path(named), folder.name(named))
         except Refused as error:
             elsewhere += error.problems
+
+
+def pages_beyond(folder: BookFolder, book: Book, planned: Collation) -> list[Problem]:
+    """Pages, leaves and gatherings the plan speaks of that the book, its text cast off, does not have.
+
+    Where a formula or a number of gatherings is given, reading the plan has found them already.
+    """
+    if book.gatherings.formula is not None or book.gatherings.count is not None:
+        return []
+    nowhere = ValuePlaces("", {})
+    if not check_against_pages(book, nowhere, planned.leaves, len(planned.gatherings)):
+        return []
+    return check_against_pages(book, read_book_with_places(folder.named)[1], planned.leaves, len(planned.gatherings))
 
 
 def stamp(folder: BookFolder, book: Book) -> tuple[tuple[str, int, int], ...]:
