@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import time
 from contextlib import contextmanager
+from threading import Thread
 from typing import TYPE_CHECKING
 
 from copydesk.book.refusal import Refused
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
 PATIENCE = 10.0
 """Seconds to wait for another desk that is writing; one entry takes it a few thousandths."""
 
-_SHORTEST, _LONGEST = 0.0003, 0.004  # seconds between two tries
+_PAUSES = (0.0002, 0.0005, 0.001)  # seconds after each of the first tries
 
 
 @contextmanager
@@ -64,30 +65,67 @@ def _opened(places: Places, disk: Disk) -> int:
 
 
 def _wait(descriptor: int, places: Places, limit: float) -> None:
+    """Return once the lock is held: try a few times, then wait in turn."""
+    from portalocker import exceptions
+
+    try:
+        for pause in _PAUSES:
+            if _try(descriptor):
+                return
+            time.sleep(pause)
+        if _wait_in_turn(descriptor, limit):
+            return
+    except exceptions.LockException as error:
+        raise Refused(
+            f"Nothing was recorded: files in {places.folder} cannot be locked ({error}); "
+            "keep the book on a disk that can lock files"
+        ) from error
+    raise Refused(f"Nothing was recorded: another desk is still writing to {places.folder}; try again in a moment")
+
+
+def _try(descriptor: int) -> bool:
+    """Whether the lock could be had at once."""
     from portalocker import LockFlags, exceptions, lock
 
-    pause = _SHORTEST
-    while True:
-        try:
-            lock(descriptor, LockFlags.EXCLUSIVE | LockFlags.NON_BLOCKING)
-        except exceptions.AlreadyLocked:
-            if time.monotonic() > limit:
-                raise Refused(
-                    f"Nothing was recorded: another desk is still writing to {places.folder}; try again in a moment"
-                ) from None
-            time.sleep(pause * (0.5 + time.perf_counter_ns() % 1000 / 1000))  # so that desks do not try in step
-            pause = min(pause * 2, _LONGEST)
-        except exceptions.LockException as error:
-            raise Refused(
-                f"Nothing was recorded: files in {places.folder} cannot be locked ({error}); "
-                "keep the book on a disk that can lock files"
-            ) from error
-        else:
-            return
+    try:
+        lock(descriptor, LockFlags.EXCLUSIVE | LockFlags.NON_BLOCKING)
+    except exceptions.AlreadyLocked:
+        return False
+    return True
+
+
+def _wait_in_turn(descriptor: int, limit: float) -> bool:
+    """Whether the lock came before the limit, in the system's own queue where it has one.
+
+    Among many desks, one that only tries again and again may never be the lucky one. The system's queue knows no
+    time limit, so a thread stands in it with a descriptor of its own; if it comes too late, it lets go at once.
+    """
+    if os.name != "posix":
+        while not (taken := _try(descriptor)) and time.monotonic() < limit:
+            time.sleep(_PAUSES[-1])
+        return taken
+    failures: list[Exception] = []
+    stand_in = Thread(target=_stand_in_queue, args=(os.dup(descriptor), failures), daemon=True)
+    stand_in.start()
+    stand_in.join(max(0.0, limit - time.monotonic()))
+    if failures:
+        raise failures[0]
+    return not stand_in.is_alive()
+
+
+def _stand_in_queue(descriptor: int, failures: list[Exception]) -> None:
+    from portalocker import LockFlags, exceptions, lock
+
+    try:
+        lock(descriptor, LockFlags.EXCLUSIVE)
+    except exceptions.LockException as error:
+        failures.append(error)
+    finally:
+        os.close(descriptor)
 
 
 def _still_there(descriptor: int, places: Places) -> bool:
     try:
         return os.path.samestat(os.fstat(descriptor), places.lock.stat())
-    except FileNotFoundError:
+    except OSError:
         return False
