@@ -51,6 +51,7 @@ KINDS: dict[str, Kind] = {
         "written",
     ),
     "checked": Kind("page", {"minutes": float, "note": str}, "checked against the exemplar"),
+    "read-to": Kind("page", {"line": int}, "read against the exemplar in part"),
     "fault": Kind(
         "page",
         {

@@ -52,7 +52,8 @@ class PageRecord:
     """The page as it stands now.
 
     ``placements`` are the spaces fixed when it was ruled, None while it is not. ``begins`` and ``ends`` are
-    words of the exemplar; ``written`` counts text lines written.
+    words of the exemplar; ``written`` counts text lines written. ``read_to`` is the text line to which a check that
+    is not finished came, by ``read_by``. ``written_again`` tells that lines were written anew after a check.
     """
 
     ruled: bool = False
@@ -66,6 +67,8 @@ class PageRecord:
     whole: bool = False
     checked_by: str = ""
     checked_at: str = ""
+    read_to: int = 0
+    read_by: str = ""
     faults: tuple[Fault, ...] = ()
     transcription: str | None = None
     written_again: bool = False
@@ -124,6 +127,8 @@ def _written(record: PageRecord, entry: Entry) -> PageRecord:
         placements=placements,
         checked_by="",
         checked_at="",
+        read_to=min(record.read_to, first - 1),
+        transcription=record.transcription if first > record.written else None,
         written_again=record.written_again or bool(record.checked_by),
     )
 
@@ -136,7 +141,11 @@ def _before(old: Stint, new: Stint) -> Stint:
 
 
 def _checked(record: PageRecord, entry: Entry) -> PageRecord:
-    return replace(record, checked_by=entry.hand, checked_at=entry.at)
+    return replace(record, checked_by=entry.hand, checked_at=entry.at, read_to=0, read_by="")
+
+
+def _read_to(record: PageRecord, entry: Entry) -> PageRecord:
+    return replace(record, read_to=entry.number("line") or 0, read_by=entry.hand)
 
 
 def _fault(record: PageRecord, entry: Entry) -> PageRecord:
@@ -183,6 +192,7 @@ _STEPS: dict[str, Callable[[PageRecord, Entry], PageRecord]] = {
     "begun": _begun,
     "written": _written,
     "checked": _checked,
+    "read-to": _read_to,
     "fault": _fault,
     "settled": _settled,
     "held": _held,

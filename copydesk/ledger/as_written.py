@@ -1,0 +1,47 @@
+"""The text as it is to be written, beside the exemplar it comes from: what comparing a page and watching it share.
+
+Written words are counted through the text with what was changed on purpose; the exemplar's words as it has them.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from typing import TYPE_CHECKING
+
+from copydesk.book.own_lines import leaf_starts, line_starts
+from copydesk.comparing.allow import Allowances
+
+if TYPE_CHECKING:
+    from copydesk.book.book import Book
+    from copydesk.book.copytext import CopyText
+    from copydesk.ledger.standing import Standing
+
+
+def allowances(book: Book) -> Allowances:
+    """What this workshop allows; where words are broken anywhere, a division without a hyphen is no fault."""
+    given: dict[object, object] = {"bare_divisions": book.line_breaks == "anywhere"}
+    given.update(book.allow)
+    return Allowances.from_mapping(given)
+
+
+def word_of(copy: CopyText, piece: int) -> int:
+    """Which of the written words a piece is of."""
+    return piece if copy.first_piece is None else bisect_right(copy.first_piece, piece) - 1
+
+
+def own_lines(standing: Standing, start: int, end: int) -> list[int]:
+    """Written words, from about ``start`` to ``end``, at which lines of the exemplar known as such begin."""
+    exemplar, written = standing.exemplar, standing.copy.written
+    if exemplar is None or written is None:
+        return []
+    lines_a_page = standing.book.exemplar.lines_per_page
+    found = line_starts(exemplar, written.exemplar(start), written.exemplar(end), lines_a_page)
+    return [written.written(word) for word in found]
+
+
+def own_leaves(standing: Standing, start: int, end: int) -> list[int]:
+    """Written words, from about ``start`` to ``end``, at which a side of a leaf of the exemplar begins."""
+    exemplar, written = standing.exemplar, standing.copy.written
+    if exemplar is None or written is None:
+        return []
+    return [written.written(word) for word in leaf_starts(exemplar, written.exemplar(start), written.exemplar(end))]
