@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
@@ -30,6 +30,7 @@ class Amended:
 
     def __init__(self, words: Sequence[str], blocks: Sequence[Block], changes: Sequence[Change]) -> None:
         self._steps: list[_Step] = []
+        self._length = len(words)
         self.words: Sequence[str] = words
         self.blocks: Sequence[Block] = blocks
         if changes:
@@ -38,7 +39,7 @@ class Amended:
     def _apply(self, words: Sequence[str], blocks: Sequence[Block], changes: Sequence[Change]) -> None:
         written: list[str] = []
         taken = 0
-        for change in sorted(changes, key=lambda change: change.from_word):
+        for change in sorted(changes, key=lambda change: (change.from_word, change.to_word)):
             start = min(max(change.from_word, taken), len(words))
             end = min(max(change.to_word, start), len(words))
             new_words = change.write.split()
@@ -48,31 +49,35 @@ class Amended:
             taken = end
         written += words[taken:]
         self.words = written
-        moved = (block._replace(start=self.written(block.start), end=self.written_end(block.end)) for block in blocks)
-        self.blocks = [block for block in moved if block.end > block.start]
+        self.blocks = self._moved(blocks)
+
+    def _moved(self, blocks: Sequence[Block]) -> list[Block]:
+        """The blocks where they now stand, those left out whole gone; together they hold every word."""
+        kept: list[Block] = []
+        for block in blocks:
+            start = self.written(block.start)
+            if kept:
+                kept[-1] = kept[-1]._replace(end=start)
+                if kept[-1].start == start:
+                    kept.pop()
+            kept.append(block._replace(start=start if kept else 0))
+        if kept:
+            kept[-1] = kept[-1]._replace(end=len(self.words))
+        return [block for block in kept if block.end > block.start] or _one_block(len(self.words))
 
     def written(self, word: int) -> int:
-        """The written position of the exemplar's ``word``."""
-        if not self._steps:
-            return word
-        found = bisect_right(self._steps, word, key=lambda step: step.from_word)
+        """The written position of the exemplar's ``word``, or of what was added just before it.
+
+        At the exemplar's end it is the end of what is written, words added there included.
+        """
+        if word >= self._length:
+            return len(self.words)
+        found = bisect_left(self._steps, word, key=lambda step: step.from_word)
         if not found:
             return word
         step = self._steps[found - 1]
         if word < step.to_word:
             return step.at + min(word - step.from_word, step.words)
-        return step.at + step.words + word - step.to_word
-
-    def written_end(self, word: int) -> int:
-        """The written position just past the exemplar's words before ``word``; an addition there is not yet passed."""
-        if not self._steps or word == 0:
-            return word
-        found = bisect_right(self._steps, word - 1, key=lambda step: step.from_word)
-        if not found:
-            return word
-        step = self._steps[found - 1]
-        if word <= step.to_word:
-            return step.at + (step.words if word == step.to_word else min(word - step.from_word, step.words))
         return step.at + step.words + word - step.to_word
 
     def exemplar(self, written: int) -> int:
@@ -87,3 +92,10 @@ class Amended:
         if inside < step.words:
             return min(step.from_word + inside, max(step.to_word - 1, step.from_word))
         return step.to_word + inside - step.words
+
+
+def _one_block(words: int) -> list[Block]:
+    """All that is written, where nothing of the exemplar is."""
+    from copydesk.book.exemplar import Block
+
+    return [Block(0, words, "prose", 1, 1)] if words else []

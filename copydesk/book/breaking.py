@@ -36,9 +36,10 @@ def line_end(copy: CopyText, start: int, measure: float, limit: int) -> int:
 
 
 def _step_back(copy: CopyText, start: int, end: int, reach: float) -> int:
-    """The last end at or before ``end`` whose broken word leaves room for its mark.
+    """The last end at or before ``end`` that has room for what a broken word leaves there.
 
-    A piece inside a word may end where its word-space would; so one more piece may fit than the bisection says.
+    ``reach`` gives the room of a word-space back, which a word broken here does not end in, and keeps none for
+    its mark.
     """
     sums, inner = copy.sums, copy.inner
     while end > start + 1 and end in inner and sums[end] + copy.space + copy.hyphen > reach:

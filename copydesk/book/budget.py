@@ -11,7 +11,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.breaking import Lines, line_end
+from copydesk.book.breaking import Lines
 from copydesk.book.casting import Caster, Cursor, Frame, PageCast, Placement, Shape
 
 if TYPE_CHECKING:
@@ -24,7 +24,8 @@ if TYPE_CHECKING:
 class Pin(NamedTuple):
     """What is settled on a page: where its text begins; how far it is written (piece and text lines); if it is whole.
 
-    ``hand`` wrote last on it and is expected to go on. ``ends`` is None where nothing is written yet.
+    ``hand`` wrote last on it and is expected to go on. ``ends`` is None where nothing is written yet. ``ruled``
+    tells that its spaces are settled, so that none can come to it from the page before.
     """
 
     begins: int
@@ -32,6 +33,7 @@ class Pin(NamedTuple):
     lines: int = 0
     whole: bool = False
     hand: str = ""
+    ruled: bool = True
 
 
 class Task(NamedTuple):
@@ -95,6 +97,7 @@ class Budget(NamedTuple):
     last_page: int
     homeless: tuple[str, ...]
     keys: Sequence[object]
+    limits: Sequence[int]
     casts: Sequence[PageCast | None]
     fixed: frozenset[str]
 
@@ -161,6 +164,7 @@ class _Walk:
         self.held = sorted(index for index in task.pins if index < task.pages)
         self.pages: list[PageBudget] = []
         self.keys: list[object] = []
+        self.limits: list[int] = []
         self.casts: list[PageCast | None] = []
         self.stretches: list[Stretch] = []
         self.homeless: list[str] = []
@@ -191,13 +195,14 @@ class _Walk:
         self._note(cast, written=0, gap=0, overlap=0)
 
     def _pinned(self, index: int, pin: Pin, limit: int) -> None:
+        waiting = self._waiting(pin)
         gap, overlap = self._meet(index, pin)
-        self.cursor = self.budgeter.cursor(pin.begins)
         if pin.whole and pin.ends is not None:
             frame = self.task.frames.get(index, self.task.frame)
             room = self._room(frame)
             page = PageBudget(pin.begins, pin.ends, pin.lines, pin.lines, room, frame.fixed, gap, overlap, -1, ())
             self.keys.append(None)
+            self.limits.append(limit)
             self.casts.append(None)
             self.pages.append(page)
             self.cursor = self.budgeter.cursor(pin.ends)
@@ -206,13 +211,20 @@ class _Walk:
         start = pin.ends if pin.ends is not None else pin.begins
         self.open_from, self.open_start = index, start
         hand = pin.hand or self.task.hand_of(index)
-        cast = self._cast(index, self.budgeter.cursor(start), max(limit, start), hand, skip=pin.lines)
+        cursor = self.budgeter.cursor(start)._replace(waiting=waiting, held=pin.ends is None)
+        cast = self._cast(index, cursor, max(limit, start), hand, skip=pin.lines)
         self._note(cast, written=pin.lines, gap=gap, overlap=overlap, start=pin.begins)
+
+    def _waiting(self, pin: Pin) -> tuple[Shape, ...]:
+        """Spaces that found no room before a held page and may still come to it; an initial stays with its text."""
+        waiting = self.cursor.waiting
+        carried = () if pin.ruled else tuple(shape for shape in waiting if shape.share == 0.0)
+        self.homeless += [shape.id for shape in waiting if shape not in carried]
+        return carried
 
     def _meet(self, index: int, pin: Pin) -> tuple[int, int]:
         """How a held page meets what comes before it: closes the stretch, or tells a gap or an overlap."""
         reached = self.cursor.piece
-        self.homeless += [shape.id for shape in self.cursor.waiting]
         open_from, self.open_from = self.open_from, None
         if index == 0:
             return max(pin.begins, 0), 0
@@ -241,15 +253,16 @@ class _Walk:
         """Cast a page, or take it over from before where nothing it depends on has changed."""
         frame = self.task.frames.get(index, self.task.frame)
         caster = self.budgeter.caster(hand)
-        near = limit - cursor.piece <= frame.columns * frame.lines * 4 * caster.lines.measure
-        key = (cursor, frame, caster, skip, limit if near else None)
+        key = (cursor, frame, caster, skip)
+        self.keys.append(key)
+        self.limits.append(limit)
         before = self.before
         if before is not None and before.keys[index] == key:
             cast = before.casts[index]
             if cast is not None and self._met_alike(cast, before.fixed):
-                self.keys.append(key)
-                return cast
-        self.keys.append(key)
+                known = before.limits[index]
+                if known == limit or cast.end.piece < min(known, limit):
+                    return cast
         recto = index % 2 == 0
         return caster.page(cursor, frame, recto=recto, limit=limit, skip=skip, fixed=self.task.fixed)
 
@@ -295,6 +308,7 @@ class _Walk:
             last_page=last,
             homeless=tuple(dict.fromkeys(self.homeless)),
             keys=self.keys,
+            limits=self.limits,
             casts=self.casts,
             fixed=self.task.fixed,
         )
@@ -308,37 +322,3 @@ class _Walk:
             for anchor in self.budgeter.anchors
             if anchor.shape.id not in placed and anchor.shape.id not in waiting | self.task.fixed
         ]
-
-
-def count_lines(copy: CopyText, start: int, end: int, measure: float) -> int:
-    """Lines that the text from ``start`` to ``end`` needs at ``measure`` letters, from a new line on."""
-    width = measure * copy.mean * copy.grain
-    edges = [run.start for run in copy.runs if start < run.start < end] + [end]
-    lines, piece = 0, start
-    for edge in edges:
-        while piece < edge:
-            piece = line_end(copy, piece, width, edge)
-            lines += 1
-    return lines
-
-
-def letters_needed(copy: CopyText, start: int, end: int, lines: int, expected: float) -> float | None:
-    """Letters to a line that make the text from ``start`` to ``end`` take ``lines`` lines, nearest to ``expected``.
-
-    Found by halving; None where no lines are to be had for it, or no measure within three times does it.
-    """
-    if lines <= 0 or start >= end:
-        return None
-    tight = count_lines(copy, start, end, expected) > lines
-    low, high = (expected, expected * 3) if tight else (expected / 3, expected)
-    if tight and count_lines(copy, start, end, high) > lines:
-        return None
-    if not tight and count_lines(copy, start, end, low) <= lines:
-        return low
-    for _ in range(18):
-        middle = (low + high) / 2
-        if count_lines(copy, start, end, middle) <= lines:
-            high = middle
-        else:
-            low = middle
-    return high

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.breaking import line_end
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence, Set
+    from collections.abc import Iterator, Sequence, Set
 
     from copydesk.book.breaking import Lines
 
@@ -59,13 +59,24 @@ class Frame(NamedTuple):
     fixed: tuple[Placement, ...] = ()
     flaws: tuple[tuple[int, int, float], ...] = ()
 
+    def lines_of(self, placement: Placement) -> Iterator[tuple[int, int]]:
+        """Column and line (from 1) of each line that a space takes, or indents; none that the page does not have."""
+        columns = range(1, self.columns + 1) if placement.column == 0 else (placement.column,)
+        first = max(placement.from_line, 1)
+        last = min(placement.from_line + placement.lines - 1, self.lines)
+        return ((column, line) for column in columns if 1 <= column <= self.columns for line in range(first, last + 1))
+
 
 class Cursor(NamedTuple):
-    """How far the casting has come: the next piece, the next space to meet, and spaces still waiting for room."""
+    """How far the casting has come: the next piece, the next space to meet, and spaces still waiting for room.
+
+    ``held`` tells that this very piece is to begin the page, wherever its division would begin of itself.
+    """
 
     piece: int
     anchor: int = 0
     waiting: tuple[Shape, ...] = ()
+    held: bool = False
 
 
 class PageCast(NamedTuple):
@@ -89,13 +100,16 @@ class CastLine(NamedTuple):
 
 
 class Caster:
-    """Casts pages of one text at one measure."""
+    """Casts pages of one text at one measure.
 
-    def __init__(self, lines: Lines, anchors: Sequence[Anchored]) -> None:
+    ``anywhere`` lets every division begin where it comes, as on a page that is written already.
+    """
+
+    def __init__(self, lines: Lines, anchors: Sequence[Anchored], *, anywhere: bool = False) -> None:
         self.lines = lines
         self.anchors = anchors
-        copy = lines.copy
-        self.rules = {run.start: run.starts for run in copy.runs if run.starts not in ("line", "run on")}
+        runs = () if anywhere else lines.copy.runs
+        self.rules = {run.start: run.starts for run in runs if run.starts not in ("line", "run on")}
         self._rule_pieces = sorted(self.rules)
 
     def page(
@@ -170,8 +184,9 @@ class _PageInHand:
     ) -> None:
         self.caster = caster
         self.start = cursor
-        self.piece, self.anchor, waiting = cursor
-        self.waiting = list(waiting)
+        self.piece = cursor.piece
+        self.anchor = cursor.anchor
+        self.waiting = list(cursor.waiting)
         self.frame = frame
         self.recto = recto
         self.limit = limit
@@ -205,10 +220,9 @@ class _PageInHand:
             if self.skip:
                 line = self._skip_written(column, line)
                 continue
-            rule = self.caster.rules.get(self.piece) if self.piece < self.limit else None
+            rule = self._rule()
             held_back = rule is not None and not self._may_begin(rule, column_is_empty=self.used == used_before)
-            if not held_back:
-                self._meet_spaces()
+            self._meet_spaces(self.piece if held_back else self.piece + 1)
             if self._give_room(column, line):
                 line += 1
             elif held_back or self.piece >= self.limit:
@@ -216,6 +230,12 @@ class _PageInHand:
                 return
             else:
                 line = self._fill(column, line)
+
+    def _rule(self) -> str | None:
+        """Where the text at the pen must begin, if that matters and is not settled by the page being held."""
+        if self.piece >= self.limit or (self.start.held and self.piece == self.start.piece):
+            return None
+        return self.caster.rules.get(self.piece)
 
     def _may_begin(self, rule: str, *, column_is_empty: bool) -> bool:
         """Whether a division that must begin a column, page or recto may begin here."""
@@ -240,11 +260,14 @@ class _PageInHand:
             limit = min(lines.run_end(self.piece), self.limit)
             self.piece, filled = line_end(lines.copy, self.piece, lines.measure * share, limit), 1
         else:
-            most = self._even_lines(column, line) if self.trace is None else 1
+            one_by_one = self.trace is not None or (self.waiting and self.grid is not None)
+            most = 1 if one_by_one else self._even_lines(column, line)
             self.piece, filled = lines.advance(self.piece, most, self._next_event())
+            self.piece = min(self.piece, self.limit)
         if self.trace is not None:
             self.trace.append(CastLine(column + 1, line + 1, before, self.piece))
         self.used += filled
+        self._pass_spaces(column, line + filled - 1)
         return line + filled
 
     def _even_lines(self, column: int, line: int) -> int:
@@ -264,13 +287,21 @@ class _PageInHand:
             event = min(event, self.caster.anchors[self.anchor].piece)
         return event
 
-    def _meet_spaces(self) -> None:
-        """Note the spaces whose place in the text is reached."""
+    def _meet_spaces(self, reached: int) -> None:
+        """Note the spaces tied to text before ``reached``."""
         anchors = self.caster.anchors
-        while self.anchor < len(anchors) and anchors[self.anchor].piece <= self.piece < self.limit:
+        while self.anchor < len(anchors) and anchors[self.anchor].piece < min(reached, self.limit):
             if anchors[self.anchor].shape.id not in self.fixed:
                 self.waiting.append(anchors[self.anchor].shape)
             self.anchor += 1
+
+    def _pass_spaces(self, column: int, line: int) -> None:
+        """Note the spaces tied to words within the line just written; those that take no room stand beside it."""
+        self._meet_spaces(self.piece)
+        for shape in tuple(self.waiting):
+            if shape.lines == 0:
+                self.waiting.remove(shape)
+                self._place(shape, column, line)
 
     def _give_room(self, column: int, line: int) -> bool:
         """Put down the waiting spaces that have room here; True where the line must stay empty.
@@ -307,13 +338,9 @@ class _PageInHand:
 
     def _take(self, placement: Placement) -> None:
         grid = self._open_grid()
-        columns = range(self.frame.columns) if placement.column == 0 else (placement.column - 1,)
-        left = 1.0 - placement.share if placement.share > 0.0 else 0.0
-        for column in columns:
-            if column < len(grid):
-                for line in range(placement.from_line - 1, placement.from_line - 1 + placement.lines):
-                    if line < self.frame.lines:
-                        grid[column][line] = min(grid[column][line], left)
+        left = max(1.0 - placement.share, 0.0) if placement.share > 0.0 else 0.0
+        for column, line in self.frame.lines_of(placement):
+            grid[column - 1][line - 1] = min(grid[column - 1][line - 1], left)
 
     def _open_grid(self) -> list[list[float]]:
         if self.grid is None:
@@ -327,5 +354,5 @@ class _PageInHand:
                 self._take(placement)
         grid = self._open_grid()
         for column, line, share in self.frame.flaws:
-            if column <= len(grid) and line <= self.frame.lines:
+            if 1 <= column <= len(grid) and 1 <= line <= self.frame.lines:
                 grid[column - 1][line - 1] = min(grid[column - 1][line - 1], share)

@@ -6,12 +6,13 @@ a hundredth of a letter where only counts are known. Widths are in units of a le
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
+from bisect import bisect_right
 from dataclasses import dataclass
 from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from copydesk.book.amending import Amended
+from copydesk.book.syllables import anywhere
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
@@ -53,7 +54,7 @@ class CopyText:
 
     ``sums[k]`` is the width of the first ``k`` pieces, word-spaces included; ``space`` is what a line's last
     word-space takes back; ``mean`` the mean width of a letter or word-space of this very text, so that a line
-    of n letters measures ``n * mean * grain``.
+    of n letters measures ``n * mean * grain``. ``divisions`` are the exemplar's words at which the divisions begin.
     """
 
     sums: Sequence[float]
@@ -62,6 +63,7 @@ class CopyText:
     mean: float
     grain: int
     runs: tuple[Run, ...]
+    divisions: tuple[int, ...]
     words: int
     letters: int
     written: Amended | None
@@ -76,30 +78,28 @@ class CopyText:
         return len(self.sums) - 1
 
     def piece(self, word: int) -> int:
-        """The first piece of the exemplar's ``word``; positions past the end give the end."""
+        """The first piece of the exemplar's ``word``; a position outside the text gives its beginning or its end."""
+        word = min(max(word, 0), self.words)
         if self.parts is not None:
             return _interpolate(self.parts, word, by_word=True)
         index = self.written.written(word) if self.written is not None else word
-        if self.first_piece is not None:
-            return self.first_piece[min(index, len(self.first_piece) - 1)]
-        return min(index, self.pieces)
+        return index if self.first_piece is None else self.first_piece[index]
 
     def word(self, piece: int) -> int:
         """The exemplar's position of the word that ``piece`` is of."""
         if self.parts is not None:
             return _interpolate(self.parts, piece, by_word=False)
-        index = piece if self.first_piece is None else bisect_right(self.first_piece, piece) - 1
-        return self.written.exemplar(index) if self.written is not None else index
+        return self.written.exemplar(self._index(piece)) if self.written is not None else piece
+
+    def _index(self, piece: int) -> int:
+        """Which of the written words ``piece`` is of."""
+        return piece if self.first_piece is None else bisect_right(self.first_piece, piece) - 1
 
     def text(self, start: int, end: int) -> list[str]:
-        """The written words from piece ``start`` up to ``end``; a word broken there belongs to what follows."""
+        """The written words from piece ``start`` up to ``end``; a word broken at either belongs to what follows."""
         if self.written is None:
             return []
-        if self.first_piece is None:
-            return list(self.written.words[start:end])
-        return list(
-            self.written.words[bisect_left(self.first_piece, start) : max(bisect_left(self.first_piece, end), 0)]
-        )
+        return list(self.written.words[self._index(start) : self._index(end)])
 
     def line_text(self, start: int, end: int) -> str:
         """What one line holds, as written: its words, and the part of a word broken at either end."""
@@ -108,8 +108,7 @@ class CopyText:
         if self.first_piece is None:
             return " ".join(self.written.words[start:end])
         words = self.written.words
-        first = bisect_right(self.first_piece, start) - 1
-        last = bisect_right(self.first_piece, end - 1) - 1
+        first, last = self._index(start), self._index(end - 1)
         shown = list(words[first : last + 1])
         if end in self.inner:
             cut = self.cuts[words[last]][end - self.first_piece[last] - 1]
@@ -171,9 +170,9 @@ def lay_text(
     space = widths.space
     if widest is None:
         widest = float("inf")
-    letters = sum(map(len, words)) + len(words)
     spaced = _Spaced(widths)
     sums: list[float] = list(accumulate(map(spaced.__getitem__, words), initial=0.0))
+    letters = _letters(words, spaced)
     mean = sums[-1] / letters if letters else 1.0
     first_piece: list[int] | None = None
     inner: frozenset[int] = frozenset()
@@ -190,6 +189,7 @@ def lay_text(
         mean=mean,
         grain=1,
         runs=tuple(runs),
+        divisions=tuple(division.start for division in exemplar.divisions),
         words=len(exemplar.words),
         letters=letters,
         written=written,
@@ -200,26 +200,36 @@ def lay_text(
     )
 
 
+def _letters(words: Sequence[str], distinct: Collection[str]) -> int:
+    """Letters and word-spaces, one after each word; marks over a letter and unseen characters count nothing."""
+    if all(word.isascii() and word.isprintable() for word in distinct):
+        return sum(map(len, words)) + len(words)
+    from copydesk.book.letters import letter_count
+
+    return letter_count(words) + 1
+
+
 def _divided(
     words: Sequence[str], widths: Widths, divide: Callable[[str], Sequence[int]] | None, widest: float
 ) -> tuple[list[float], list[int], frozenset[int], dict[str, tuple[int, ...]]]:
     """Words that may be broken: sums, first piece of each word, pieces that begin inside one, each word's cuts."""
     cuts_of: dict[str, tuple[int, ...]] = {}
+    widths_of: dict[str, list[float]] = {}
     pieces: list[float] = []
     first: list[int] = []
     inner: list[int] = []
     for word in words:
         first.append(len(pieces))
-        width = widths[word]
-        cuts = tuple(range(1, len(word))) if width > widest else tuple(divide(word)) if divide else ()
-        if not cuts:
-            pieces.append(width + widths.space)
-            continue
-        cuts_of[word] = cuts
-        edges = (0, *cuts, len(word))
-        inner += range(len(pieces) + 1, len(pieces) + len(edges) - 1)
-        pieces += [widths[word[a:b]] for a, b in pairwise(edges)]
-        pieces[-1] += widths.space
+        parts = widths_of.get(word)
+        if parts is None:
+            width = widths[word]
+            cuts = tuple(anywhere(word) if width > widest else divide(word) if divide else ())
+            edges = (0, *cuts, len(word))
+            parts = [widths[word[a:b]] for a, b in pairwise(edges)]
+            parts[-1] += widths.space
+            widths_of[word], cuts_of[word] = parts, cuts
+        inner += range(len(pieces) + 1, len(pieces) + len(parts))
+        pieces += parts
     first.append(len(pieces))
     return list(accumulate(pieces, initial=0.0)), first, frozenset(inner), cuts_of
 
@@ -258,12 +268,15 @@ def lay_counts(divisions: Iterable[CountedDivision], flow: Flow, exemplar_letter
     """
     runs: list[Run] = []
     parts = [(0, 0)]
+    begins: list[int] = []
     letters_in_all = 0
     for number, division in enumerate(divisions, start=1):
         words, letters = _count(division, exemplar_letters)
         starts = division.starts or flow.starts.get(number, flow.divisions)
+        begins.append(parts[-1][0])
         if letters:
-            runs.append(Run(parts[-1][1], "line" if starts == "run on" else starts, number, "counted"))
+            if starts != "run on" or not runs:
+                runs.append(Run(parts[-1][1], "line" if starts == "run on" else starts, number, "counted"))
             parts.append((parts[-1][0] + words, parts[-1][1] + letters * _GRAIN))
         letters_in_all += letters
     return CopyText(
@@ -273,6 +286,7 @@ def lay_counts(divisions: Iterable[CountedDivision], flow: Flow, exemplar_letter
         mean=1.0,
         grain=_GRAIN,
         runs=tuple(runs),
+        divisions=tuple(begins),
         words=parts[-1][0],
         letters=letters_in_all,
         written=None,

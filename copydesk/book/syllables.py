@@ -1,4 +1,4 @@
-"""Where a word may be broken at a line's end, by the language's own rules of hyphenation."""
+"""Where a word may be broken at a line's end: by the language's own rules of hyphenation, or anywhere."""
 
 from __future__ import annotations
 
@@ -8,6 +8,15 @@ from copydesk.book.refusal import Refused
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
+
+
+def anywhere(word: str) -> Sequence[int]:
+    """Every letter position at which ``word`` can be broken at all: a mark is not parted from its letter."""
+    if word.isascii():
+        return range(1, len(word))
+    from unicodedata import category
+
+    return [at for at in range(1, len(word)) if category(word[at]) not in ("Mn", "Me", "Mc", "Cf")]
 
 
 def divider(language: str) -> Callable[[str], Sequence[int]]:

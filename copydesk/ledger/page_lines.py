@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.breaking import Lines
-from copydesk.book.budget import letters_needed
 from copydesk.book.casting import Caster, CastLine, Cursor
+from copydesk.book.closeness import count_lines, nearest_measure
 
 if TYPE_CHECKING:
     from copydesk.ledger.page_record import Stint
@@ -43,30 +43,38 @@ def _cursor(standing: Standing, index: int, start: int) -> Cursor:
 
 
 def _written_lines(standing: Standing, index: int, stints: tuple[Stint, ...]) -> list[CastLine]:
-    copy = standing.copy
-    frame = standing.frames.get(index, standing.frame)
-    found: list[CastLine] = []
-    for stint in stints:
-        start, end = copy.piece(stint.from_word), copy.piece(stint.to_word)
-        count = stint.to_line - stint.from_line + 1
-        expected = standing.measures.get(stint.hand) or next(iter(standing.measures.values()))
-        letters = letters_needed(copy, start, end, count, expected) or expected
-        caster = Caster(Lines.as_needed(copy, letters * copy.mean * copy.grain), ())
-        cursor = Cursor(start)
-        lines = caster.page_lines(cursor, frame, recto=index % 2 == 0, limit=end, skip=stint.from_line - 1)
-        found += lines[:count]
-    return found
+    return [line for stint in stints for line in _lines_of_stint(standing, index, stint)]
+
+
+def _lines_of_stint(standing: Standing, index: int, stint: Stint) -> list[CastLine]:
+    copy, frame = standing.copy, standing.frames.get(index, standing.frame)
+    start, end = copy.piece(stint.from_word), copy.piece(stint.to_word)
+    count = stint.to_line - stint.from_line + 1
+    if start >= end or count < 1:
+        return []
+    expected = standing.measures.get(stint.hand) or next(iter(standing.measures.values()))
+    cursor, recto, skip = Cursor(start), index % 2 == 0, stint.from_line - 1
+
+    def caster(letters: float) -> Caster:
+        return Caster(Lines.as_needed(copy, letters * copy.mean * copy.grain), (), anywhere=True)
+
+    def lines_at(letters: float) -> int:
+        cast = caster(letters).page(cursor, frame, recto=recto, limit=end, skip=skip)
+        return max(cast.lines - skip, 0) + count_lines(copy, cast.end.piece, end, letters)
+
+    letters = nearest_measure(lines_at, count, expected) or expected
+    lines = caster(letters).page_lines(cursor, frame, recto=recto, limit=end, skip=skip)[:count]
+    return [*lines[:-1], lines[-1]._replace(end=end)] if len(lines) == count else lines
 
 
 def line_places(standing: Standing, index: int) -> list[tuple[int, int]]:
     """Column and line (from 1) of each line of a page that text can stand on, in reading order."""
     frame = standing.frames.get(index, standing.frame)
     taken = {
-        (column, line)
+        place
         for placement in (*frame.fixed, *standing.budget.pages[index].placed)
-        if placement.share == 0.0 and placement.lines
-        for column in (range(1, frame.columns + 1) if placement.column == 0 else (placement.column,))
-        for line in range(placement.from_line, placement.from_line + placement.lines)
+        if placement.share == 0.0
+        for place in frame.lines_of(placement)
     }
     taken |= {(column, line) for column, line, share in frame.flaws if share <= 0.0}
     return [

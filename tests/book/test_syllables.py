@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from copydesk.book.refusal import Refused
-from copydesk.book.syllables import divider
+from copydesk.book.syllables import anywhere, divider
 
 
 def test_an_english_word_is_broken_between_its_syllables() -> None:
@@ -30,3 +30,16 @@ def test_cuts_lie_inside_the_word_and_rise() -> None:
 def test_a_language_without_rules_is_refused(language: str) -> None:
     with pytest.raises(Refused, match="no rules are known for breaking words"):
         divider(language)
+
+
+def test_anywhere_is_between_any_two_letters() -> None:
+    assert list(anywhere("ford")) == [1, 2, 3]
+    assert list(anywhere("")) == list(anywhere("a")) == []
+
+
+def test_a_mark_is_not_parted_from_its_letter() -> None:
+    assert [("e\u0301tude"[:cut], "e\u0301tude"[cut:]) for cut in anywhere("e\u0301tude")][:2] == [
+        ("e\u0301", "tude"),
+        ("e\u0301t", "ude"),
+    ]
+    assert list(anywhere("\u0301\u0302")) == []
