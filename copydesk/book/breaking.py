@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.copytext import CopyText
 
-_SLACK = 1e-6
+SLACK = 1e-6
 """Widths are sums of decimals; a line that is full to the last unit must not fail by their rounding."""
 
 _WINDOW = 48
@@ -25,7 +25,7 @@ def line_end(copy: CopyText, start: int, measure: float, limit: int) -> int:
     at the end needs room for its mark.
     """
     sums = copy.sums
-    reach = sums[start] + measure + copy.space + _SLACK
+    reach = sums[start] + measure + copy.space + SLACK
     near = min(start + _WINDOW, limit) + 1
     end = bisect_right(sums, reach, start, near) - 1
     if end == near - 1 and end < limit:
@@ -118,7 +118,7 @@ def _break_all(copy: CopyText, measure: float) -> list[int]:
                 starts.append(piece)
                 piece = line_end(copy, piece, measure, end)
         return starts
-    return _break_words(copy.sums, edges, measure + copy.space + _SLACK)
+    return _break_words(copy.sums, edges, measure + copy.space + SLACK)
 
 
 def _break_words(sums: Sequence[float], edges: Sequence[int], reach: float) -> list[int]:
