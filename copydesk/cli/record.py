@@ -9,7 +9,9 @@ from copydesk.book.refusal import Refused
 from copydesk.cli.book_argument import add_book, open_book
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say
+from copydesk.cli.record_change import add_change_facts, change_act
 from copydesk.cli.record_leaf import add_leaf_facts, is_leaf_act, leaf_act
+from copydesk.ledger.check_acts import read_to
 from copydesk.ledger.telling import tell
 
 if TYPE_CHECKING:
@@ -18,11 +20,11 @@ if TYPE_CHECKING:
     from copydesk.ledger.acts import Act, Acts
 
 SAYS = (
-    "WHERE is a page (12r), sheet:3.2, space:frost, leaf:5 or gathering:3. WHAT of a page: ruled, begun, written,\n"
-    "checked, fault, settled, held; of a sheet: desk, drying, checker, artist, press, replaced (by a blank one),\n"
-    "added-inside (a sheet in it); of a space: drawn, gilded, coloured, outlined, done, left-empty; of a leaf:\n"
-    "cancelled, replaced, wanting, added-after, added-before, flaw; of a gathering: added-round (a sheet round it),\n"
-    "added-gathering (after the last)."
+    "WHERE is a page (12r), sheet:3.2, space:frost, leaf:5, gathering:3 or text. WHAT of a page: ruled, begun,\n"
+    "written, checked, read-to, fault, settled, held, changed (the text near it); of the text: changed; of a sheet:\n"
+    "desk, drying, checker, artist, press, replaced (by a blank one), added-inside (a sheet in it); of a space:\n"
+    "drawn, gilded, coloured, outlined, done, left-empty; of a leaf: cancelled, replaced, wanting, added-after,\n"
+    "added-before, flaw; of a gathering: added-round (a sheet round it), added-gathering (after the last)."
 )
 EXAMPLES = (
     "copydesk record my-book 12r written",
@@ -30,6 +32,7 @@ EXAMPLES = (
     "copydesk record my-book 12r fault --kind omission --column 1 --line 7 --should water",
     "copydesk record my-book sheet:3.2 artist",
     "copydesk record my-book space:frost gilded",
+    'copydesk record my-book text changed --from "the old mill" --to "no longer" --why "at the owner\'s wish"',
     "copydesk record my-book leaf:5 replaced",
     "copydesk record my-book leaf:8 added-after --tipped --recto hair",
     "copydesk record my-book leaf:11 flaw --from-head 120 --from-fold 60 --width 15 --height 9",
@@ -39,10 +42,10 @@ EXAMPLES = (
 def add_arguments(parser: ArgumentParser) -> None:
     """Where, what, and the facts."""
     add_book(parser)
-    parser.add_argument("where", metavar="WHERE", help="12r, sheet:3.2, space:ID, leaf:N or gathering:N")
+    parser.add_argument("where", metavar="WHERE", help="12r, sheet:3.2, space:ID, leaf:N, gathering:N, text")
     parser.add_argument("what", metavar="WHAT", help="what happened")
     parser.add_argument("--hand", default="", help="who did it; the hand at this desk otherwise")
-    parser.add_argument("--to-line", type=int, metavar="N", help="the last text line written, through the columns")
+    parser.add_argument("--to-line", type=int, metavar="N", help="the last text line, through the columns")
     parser.add_argument("--begins", default="", metavar="WORDS", help="the page's first words, if not as planned")
     parser.add_argument("--ends", default="", metavar="WORDS", help="the last words written, if not as planned")
     parser.add_argument("--minutes", type=float, help="how long it took")
@@ -54,7 +57,8 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--should", help="what should stand there")
     parser.add_argument("--fault", default="", metavar="ID", help="the fault settled: id, or number on the page")
     parser.add_argument("--remedy", default="", help="scraped, expunged, struck, interlined, ...")
-    parser.add_argument("--who", default="", help="who has the sheet now")
+    parser.add_argument("--who", default="", help="who has the sheet now; who decided a change")
+    add_change_facts(parser)
     add_leaf_facts(parser)
 
 
@@ -75,6 +79,8 @@ def run(arguments: Namespace) -> ExitCode:
 
 def _act(acts: Acts, given: Namespace) -> Act:
     kind, colon, name = given.where.partition(":")
+    if given.where == "text":
+        return change_act(acts.standing, given)
     if not colon:
         return _page_act(acts, Page.parse(given.where), given)
     if is_leaf_act(kind, given.what):
@@ -83,7 +89,7 @@ def _act(acts: Acts, given: Namespace) -> Act:
         return acts.sheet(name, given.what, given.who)
     if kind == "space":
         return acts.space(name, given.what, given.note)
-    raise Refused(f"{given.where!r} is not a place; write a page as 12r, or sheet:3.2, space:ID, leaf:5, gathering:3")
+    raise Refused(f"{given.where!r} is not a place; write a page as 12r, or text, sheet:3.2, space:ID, leaf:5")
 
 
 def _page_act(acts: Acts, page: Page, given: Namespace) -> Act:
@@ -110,6 +116,11 @@ def _page_act(acts: Acts, page: Page, given: Namespace) -> Act:
             return acts.settle(page, given.fault or "1", given.remedy, given.note)
         case "held":
             return acts.hold(page, given.begins)
+        case "read-to":
+            return read_to(acts.standing, page, given.to_line or 0)
+        case "changed":
+            return change_act(acts.standing, given, page)
     raise Refused(
-        f"{given.what!r} cannot be recorded of a page; give ruled, begun, written, checked, fault, settled or held"
+        f"{given.what!r} cannot be recorded of a page; give ruled, begun, written, checked, read-to, fault, settled, "
+        "held or changed"
     )

@@ -18,10 +18,15 @@ if TYPE_CHECKING:
 
 
 def allowances(book: Book) -> Allowances:
-    """What this workshop allows; where words are broken anywhere, a division without a hyphen is no fault."""
+    """What this workshop allows."""
+    return Allowances.from_mapping(allowed_here(book))
+
+
+def allowed_here(book: Book) -> dict[object, object]:
+    """The rules of ``allow:``; where words are broken anywhere, a division without a hyphen is no fault."""
     given: dict[object, object] = {"bare_divisions": book.line_breaks == "anywhere"}
     given.update(book.allow)
-    return Allowances.from_mapping(given)
+    return given
 
 
 def word_of(copy: CopyText, piece: int) -> int:

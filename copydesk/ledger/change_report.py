@@ -54,8 +54,13 @@ class ChangeAccount(NamedTuple):
 def change_accounts(standing: Standing) -> list[ChangeAccount]:
     """Every change that stands, in the order of the text."""
     planned = [_account(standing, change, None) for change in standing.book.changes]
-    recorded = [_account(standing, change_of(entry), entry) for entry in standing.ledger.live_of("text")]
+    recorded = [change_account(standing, entry) for entry in standing.ledger.live_of("text")]
     return sorted((*planned, *recorded), key=lambda each: (each.change.from_word, each.change.to_word))
+
+
+def change_account(standing: Standing, entry: Entry) -> ChangeAccount:
+    """The change that an entry records."""
+    return _account(standing, change_of(entry), entry)
 
 
 def change_of(entry: Entry) -> Change:

@@ -108,5 +108,5 @@ def checker_words(standing: Standing, page: Page, hand: str) -> str:
     if writers != {hand}:
         return ""
     others = [each.id for each in standing.book.hands if each.id != hand]
-    better = f"; {' or '.join(others)} would see more, and a says who is at the desk" if others else ""
-    return f"{hand} wrote {page}, so its check will be marked as its own writer's{better}."
+    better = f"; {' or '.join(others)} would see more" if others else ""
+    return f"{hand} wrote {page}, so its check is marked as its own writer's{better}."

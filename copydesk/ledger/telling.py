@@ -17,6 +17,8 @@ def tell(entry: Entry, standing: Standing | None = None) -> str:
     """What the entry says, as in ``12r written by B, lines 1 to 15, ends "and the ford"``."""
     if entry.subject[0] == "leaf":
         return plain(", ".join(_leaf(entry, standing)))
+    if entry.what == "changed" and standing is not None:
+        return plain(", ".join(_changed(entry, standing)))
     parts = [f"{place_name(entry)} {KINDS[entry.what].says if entry.what in KINDS else entry.what}"]
     if entry.hand:
         parts[0] += f" by {entry.hand}"
@@ -43,10 +45,20 @@ def _leaf(entry: Entry, standing: Standing | None) -> list[str]:
 def _written(entry: Entry, standing: Standing | None) -> list[str]:
     parts = [f"lines {entry.number('from_line')} to {entry.number('to_line')}"]
     ends = entry.number("to_word")
-    if standing is not None and standing.exemplar is not None and ends:
-        last = " ".join(standing.exemplar.words[max(ends - 3, 0) : ends])
-        parts.append(f'ends "{last}"')
+    if standing is not None and standing.exemplar is not None and ends is not None:
+        copy = standing.copy
+        last = copy.text(copy.piece(max(ends - 3, 0)), copy.piece(ends))
+        parts += [f'ends "{" ".join(last)}"'] if last else []
     return parts
+
+
+def _changed(entry: Entry, standing: Standing) -> list[str]:
+    from copydesk.ledger.change_report import change_account
+
+    said = f"{change_account(standing, entry).sentence()} on purpose by {entry.hand}"
+    who = entry.text("who")
+    decided = f"decided by {who}" if who and who != entry.hand else ""
+    return [part for part in (said, entry.text("why"), decided) if part]
 
 
 def place_name(entry: Entry) -> str:
@@ -58,4 +70,4 @@ def place_name(entry: Entry) -> str:
         return leaf_name(entry)
     if kind in ("sheet", "space"):
         return f"{kind} {entry.about}"
-    return {"desk": "the hand", "entry": f"entry {entry.about}"}.get(kind, "the book")
+    return {"desk": "the hand", "text": "the text", "entry": f"entry {entry.about}"}.get(kind, "the book")
