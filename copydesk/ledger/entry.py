@@ -30,12 +30,13 @@ class Kind(NamedTuple):
 
 
 _NOTE: dict[str, type] = {"note": str}
-_WHO: dict[str, type] = {"who": str, "note": str}
+_SPACE: dict[str, type] = {"on": str, "remark": str, "note": str}  # on which surface of skin; what was amiss
+_SHEET: dict[str, type] = {"who": str, "seen": str, "remark": str, "note": str}  # the move of it known before this one
 _LEAF: dict[str, type] = {"number": int, "note": str}  # the leaf's number on the day, for people
 
 KINDS: dict[str, Kind] = {
-    "ruled": Kind("page", {"placements": list}, "ruled"),
-    "begun": Kind("page", {"from_word": int, "placements": list}, "begun"),
+    "ruled": Kind("page", {"placements": list, "minutes": float, "note": str}, "ruled"),
+    "begun": Kind("page", {"from_word": int, "placements": list, "minutes": float, "note": str}, "begun"),
     "written": Kind(
         "page",
         {
@@ -69,21 +70,21 @@ KINDS: dict[str, Kind] = {
     "settled": Kind("page", {"fault": str, "remedy": str, "note": str}, "fault settled"),
     "held": Kind("page", {"from_word": int, "note": str}, "given its beginning"),
     "transcribed": Kind("page", {"text": str}, "transcription kept"),
-    "drawn": Kind("space", _NOTE, "drawn"),
-    "gilded": Kind("space", _NOTE, "gilded and burnished"),
-    "coloured": Kind("space", _NOTE, "coloured"),
-    "outlined": Kind("space", _NOTE, "outlined"),
-    "done": Kind("space", _NOTE, "done"),
-    "left-empty": Kind("space", _NOTE, "left empty on purpose"),
+    "drawn": Kind("space", _SPACE, "drawn"),
+    "gilded": Kind("space", _SPACE, "gilded and burnished"),
+    "coloured": Kind("space", _SPACE, "coloured"),
+    "outlined": Kind("space", _SPACE, "outlined"),
+    "done": Kind("space", _SPACE, "done"),
+    "left-empty": Kind("space", _SPACE, "left empty on purpose"),
     "given-up": Kind("space", _NOTE, "given up"),
     "resized": Kind("space", {"lines": int, "note": str}, "given another size"),
-    "moved": Kind("space", {"at": dict, "note": str}, "moved"),
+    "moved": Kind("space", {"anchor": dict, "note": str}, "moved"),
     "added": Kind("space", {"plan": dict, "note": str}, "added"),
-    "desk": Kind("sheet", _WHO, "at the desk"),
-    "drying": Kind("sheet", _WHO, "drying"),
-    "checker": Kind("sheet", _WHO, "with the checker"),
-    "artist": Kind("sheet", _WHO, "with the artist"),
-    "press": Kind("sheet", _WHO, "in the press"),
+    "desk": Kind("sheet", _SHEET, "at the desk"),
+    "drying": Kind("sheet", _SHEET, "drying"),
+    "checker": Kind("sheet", _SHEET, "with the checker"),
+    "artist": Kind("sheet", _SHEET, "with the artist"),
+    "press": Kind("sheet", _SHEET, "in the press"),
     "walked": Kind("sheet", _NOTE, "found in order"),
     "cut": Kind("sheet", {"batch": str}, "cut from its skin"),
     "cancelled": Kind("leaf", _LEAF, "cancelled (its stub stays)"),
@@ -107,11 +108,16 @@ KINDS: dict[str, Kind] = {
     "abbreviated": Kind("book", {"from_page": str, "to_page": str, "words": int, "letters": float}, "settled on"),
     "skins": Kind("skins", {"step": str, "skins": int, "note": str}, "skins moved on"),
     "note": Kind("book", {"text": str}, "noted"),
-    "voided": Kind("entry", {}, "took back"),
+    "voided": Kind("entry", {}, "taken back"),
 }
 """Every kind of entry: what it is about, its facts and their types, and how it is told."""
 
-_STAMP = ("entry", "tick", "at", "hand", "desk", "what", "page", "skin", "about")
+_BOUND = 10**9
+"""Words, lines, minutes, millimetres: no figure of a book comes near it."""
+
+_OWN = ("entry", "tick")
+_TEXTS = ("at", "hand", "desk", "what", "about", "page")
+_EMPTY = dict.fromkeys(_TEXTS, "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,14 +155,14 @@ class Entry:
         return SkinPage.parse(self.about)
 
     def number(self, name: str) -> int | None:
-        """A whole number among the facts, or None."""
+        """A whole number among the facts, or None; a figure that nothing in a book can have is none."""
         value = self.facts.get(name)
-        return value if isinstance(value, int) and not isinstance(value, bool) else None
+        return value if type(value) is int and -_BOUND <= value <= _BOUND else None
 
     def amount(self, name: str) -> float | None:
-        """A number among the facts, or None."""
+        """A number among the facts, or None; a figure that nothing in a book can have is none."""
         value = self.facts.get(name)
-        return float(value) if isinstance(value, int | float) and not isinstance(value, bool) else None
+        return float(value) if type(value) in (int, float) and -_BOUND <= value <= _BOUND else None  # type: ignore[operator, arg-type]
 
     def text(self, name: str) -> str:
         """A text among the facts, or the empty text."""
@@ -183,17 +189,18 @@ class Entry:
     def from_document(cls, document: Mapping[str, object]) -> Entry:
         """Read what ``as_document`` gives; fields unknown to this program stay among the facts.
 
+        A field of the wrong type stays there too, and counts as empty; an entry that so has no kind is kept and
+        changes nothing.
+
         Raises:
-            Refused: where a field every entry has is missing or of the wrong type.
+            Refused: where it has no identity or no tick.
         """
-        tick = document.get("tick")
-        texts = {name: document.get(name, "") for name in ("entry", "at", "hand", "desk", "what", "about", "page")}
-        wrong = [name for name, value in texts.items() if not isinstance(value, str)]
-        if not isinstance(tick, int) or wrong or not texts["entry"] or not texts["what"]:
-            raise Refused(f"an entry has no usable {wrong[0] if wrong else 'tick, entry or what'}; run the audit")
-        known = {name: str(value) for name, value in texts.items()}
-        facts = {name: value for name, value in document.items() if name not in _STAMP}
-        return cls(tick=tick, facts=facts, **known)
+        tick, entry = document.get("tick"), document.get("entry")
+        if type(tick) is not int or not isinstance(entry, str) or not entry:
+            raise Refused("an entry has no usable tick or entry; run copydesk audit")
+        texts = {name: value for name in _TEXTS if isinstance(value := document.get(name), str)}
+        facts = {name: value for name, value in document.items() if name not in _OWN and name not in texts}
+        return cls(entry=entry, tick=tick, facts=facts, **{**_EMPTY, **texts})
 
 
 def check_facts(what: str, facts: Mapping[str, object]) -> None:

@@ -28,7 +28,8 @@ class Ledger:
         self._entries: list[Entry] = []
         self._by_id: dict[str, Entry] = {}
         self._by_subject: defaultdict[Subject, list[Entry]] = defaultdict(list)
-        self._takers: defaultdict[str, list[str]] = defaultdict(list)
+        self._takers: defaultdict[str, list[Entry]] = defaultdict(list)
+        self._void: set[str] = set()
         self._last = (0, "", "")
         for entry in sorted(entries, key=_order):
             self.add(entry)
@@ -53,17 +54,25 @@ class Ledger:
             else:
                 insort(entries, entry, key=_order)
         self._last = max(self._last, order)
-        if entry.what != "voided":
-            return entry.subject
-        self._takers[entry.about].append(entry.entry)
-        return self._touched_by(entry)
+        if entry.what == "voided":
+            self._takers[entry.about].append(entry)
+        return self._settle(entry)
 
-    def _touched_by(self, entry: Entry) -> Subject:
-        """What a taking-back changes in the end: the thing the entry at the end of the chain is about."""
-        target = self._by_id.get(entry.about)
-        while target is not None and target.what == "voided":
-            entry, target = target, self._by_id.get(target.about)
-        return target.subject if target is not None else entry.subject
+    def _settle(self, entry: Entry) -> Subject:
+        """Work out which entries stand, from this one down what it takes back; give what that changes in the end.
+
+        An entry takes back only what is older, so the way down has an end whatever the entries say.
+        """
+        while True:
+            takers = self._takers.get(entry.entry, ())
+            if any(_order(taker) > _order(entry) and taker.entry not in self._void for taker in takers):
+                self._void.add(entry.entry)
+            else:
+                self._void.discard(entry.entry)
+            target = self._by_id.get(entry.about) if entry.what == "voided" else None
+            if target is None or _order(target) >= _order(entry):
+                return entry.subject
+            entry = target
 
     def find(self, entry_id: str) -> Entry | None:
         """The entry with this identity."""
@@ -71,12 +80,12 @@ class Ledger:
 
     def is_void(self, entry_id: str) -> bool:
         """Whether an entry has been taken back (and the taking back was not itself taken back)."""
-        return any(not self.is_void(taker) for taker in self._takers.get(entry_id, ()))
+        return entry_id in self._void
 
     def live(self, kind: str, name: str) -> list[Entry]:
         """The entries about one thing that stand, oldest first."""
         entries = self._by_subject.get((kind, name), ())
-        return [entry for entry in entries if not self.is_void(entry.entry)] if self._takers else list(entries)
+        return [entry for entry in entries if entry.entry not in self._void]
 
     def about(self, kind: str) -> list[str]:
         """The names of all things of a kind that entries speak of."""

@@ -8,9 +8,12 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 from copydesk.book.casting import Placement
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Iterable, Mapping
 
     from copydesk.ledger.entry import Entry
+
+_MOST_LINES = 10_000
+"""No page has more lines; a higher figure in an entry is a slip."""
 
 State = Literal["unruled", "ruled", "begun", "written", "checked", "corrected"]
 
@@ -101,30 +104,46 @@ class PageRecord:
 
 
 def _ruled(record: PageRecord, entry: Entry) -> PageRecord:
-    return replace(record, ruled=True, ruled_by=entry.hand, ruled_at=entry.at, placements=placements_from(entry.facts))
+    return replace(record, ruled=True, ruled_by=entry.hand, ruled_at=entry.at, placements=_fixed(record, entry))
 
 
 def _begun(record: PageRecord, entry: Entry) -> PageRecord:
-    fixed = record.placements if record.placements is not None else placements_from(entry.facts)
-    return replace(record, begins=entry.number("from_word"), placements=fixed)
+    begins = record.begins if record.stints else _word(entry, "from_word")
+    return replace(record, begins=begins, placements=_fixed(record, entry))
+
+
+def _fixed(record: PageRecord, entry: Entry) -> tuple[Placement, ...]:
+    """The spaces fixed on the page after an entry: those fixed before it, and those it adds."""
+    before = record.placements or ()
+    known = {placement.id for placement in before}
+    return (*before, *(each for each in placements_from(entry.facts) if each.id not in known))
+
+
+def _word(entry: Entry, name: str) -> int | None:
+    word = entry.number(name)
+    return None if word is None else max(word, 0)
+
+
+def _line(entry: Entry, name: str, least: int) -> int:
+    line = entry.number(name)
+    return least if line is None else min(max(line, least), _MOST_LINES)
 
 
 def _written(record: PageRecord, entry: Entry) -> PageRecord:
     """Lines written anew take the place of what was recorded for them; a check made before no longer holds."""
-    first = entry.number("from_line") or 1
-    last = entry.number("to_line") or first
-    start = entry.number("from_word") or 0
-    end = entry.number("to_word") or start
+    first = _line(entry, "from_line", 1)
+    last = _line(entry, "to_line", first)
+    start = _word(entry, "from_word") or 0
+    end = max(_word(entry, "to_word") or start, start)
     stint = Stint(entry.hand, first, last, start, end, entry.at, entry.amount("minutes"), entry.entry)
     kept = tuple(_before(old, stint) for old in record.stints if old.from_line < first)
-    placements = record.placements if record.placements is not None else placements_from(entry.facts)
     return replace(
         record,
         stints=(*kept, stint),
         begins=start if not kept else record.begins if record.begins is not None else kept[0].from_word,
         ends=end,
-        whole=bool(entry.facts.get("whole")),
-        placements=placements,
+        whole=entry.facts.get("whole") is True,
+        placements=_fixed(record, entry),
         checked_by="",
         checked_at="",
         read_to=min(record.read_to, first - 1),
@@ -137,7 +156,7 @@ def _before(old: Stint, new: Stint) -> Stint:
     """What is left of a stint above the lines written anew."""
     if old.to_line < new.from_line:
         return old
-    return old._replace(to_line=new.from_line - 1, to_word=min(old.to_word, new.from_word))
+    return old._replace(to_line=new.from_line - 1, to_word=max(min(old.to_word, new.from_word), old.from_word))
 
 
 def _checked(record: PageRecord, entry: Entry) -> PageRecord:
@@ -145,7 +164,7 @@ def _checked(record: PageRecord, entry: Entry) -> PageRecord:
 
 
 def _read_to(record: PageRecord, entry: Entry) -> PageRecord:
-    return replace(record, read_to=entry.number("line") or 0, read_by=entry.hand)
+    return replace(record, read_to=_line(entry, "line", 0), read_by=entry.hand)
 
 
 def _fault(record: PageRecord, entry: Entry) -> PageRecord:
@@ -180,7 +199,7 @@ def _settled(record: PageRecord, entry: Entry) -> PageRecord:
 
 
 def _held(record: PageRecord, entry: Entry) -> PageRecord:
-    return replace(record, held=entry.number("from_word"))
+    return replace(record, held=_word(entry, "from_word"))
 
 
 def _transcribed(record: PageRecord, entry: Entry) -> PageRecord:
@@ -213,13 +232,21 @@ def fold_page(entries: Iterable[Entry]) -> PageRecord:
     return record
 
 
-def placements_from(facts: object) -> tuple[Placement, ...]:
-    """Spaces fixed on a page, from the facts of the entry that ruled it: lists of id, column, line, lines, share."""
-    rows = facts.get("placements") if hasattr(facts, "get") else None
-    if not isinstance(rows, list):
-        return ()
-    return tuple(
-        Placement(str(row[0]), int(row[1]), int(row[2]), int(row[3]), float(row[4]))
-        for row in rows
-        if isinstance(row, list | tuple) and len(row) == 5
-    )
+def placements_from(facts: Mapping[str, object]) -> tuple[Placement, ...]:
+    """Spaces fixed on a page, from the facts of the entry that ruled it: lists of id, column, line, lines, share.
+
+    A row of another form (by another program, or by a slip) is passed over.
+    """
+    rows = facts.get("placements")
+    found = map(_placement, rows) if isinstance(rows, list) else ()
+    return tuple(placement for placement in found if placement is not None)
+
+
+def _placement(row: object) -> Placement | None:
+    if not isinstance(row, list | tuple) or len(row) != 5:
+        return None
+    name, *places, share = row
+    sound = isinstance(name, str) and all(type(each) is int and 0 <= each <= _MOST_LINES for each in places)
+    if not sound or type(share) not in (int, float) or not 0 <= share < 1:
+        return None
+    return Placement(name, places[0], places[1], places[2], float(share))

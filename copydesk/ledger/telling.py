@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.plain import plain
 from copydesk.ledger.entry import KINDS
 from copydesk.ledger.leaf_telling import leaf_name, tell_leaf
+from copydesk.ledger.space_telling import tell_sheet, tell_space
 
 if TYPE_CHECKING:
     from copydesk.ledger.entry import Entry
@@ -17,6 +18,8 @@ def tell(entry: Entry, standing: Standing | None = None) -> str:
     """What the entry says, as in ``12r written by B, lines 1 to 15, ends "and the ford"``."""
     if entry.subject[0] == "leaf":
         return plain(", ".join(_leaf(entry, standing)))
+    if entry.subject[0] in ("space", "sheet"):
+        return plain("; ".join(tell_space(entry) if entry.subject[0] == "space" else tell_sheet(entry)))
     if entry.what == "changed" and standing is not None:
         return plain(", ".join(_changed(entry, standing)))
     parts = [f"{place_name(entry)} {KINDS[entry.what].says if entry.what in KINDS else entry.what}"]
