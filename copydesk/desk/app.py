@@ -139,6 +139,8 @@ class Desk(App[None]):
         for key in KEYS:
             if key.id.split(".")[0] in (scope, "all") and not key.action.startswith("move"):
                 yield SystemCommand(key.says, key.more, _runner(screen, key.action))
+        for key in getattr(screen, "MORE", ()):
+            yield SystemCommand(key.says, key.more, _runner(screen, key.action))
 
 
 def _grid() -> Screen[None]:

@@ -104,7 +104,7 @@ class GridScreen(PageScreen):
     def keys_now(self) -> Iterable[Key]:
         """Most likely acts on this page first."""
         first = _FIRST_KEYS.get(self.account.next_act.split()[0], ("next",))
-        rest = ("go", "next_write", "next_space", "overview", "log", "hand")
+        rest = ("sheet", "go", "next_write", "next_space", "overview", "log", "hand")
         names = dict.fromkeys((*(f"grid.{name}" for name in first), "all.undo", *(f"grid.{name}" for name in rest)))
         return [key_named(name) for name in (*names, "all.help", "all.quit")]
 
@@ -177,6 +177,12 @@ class GridScreen(PageScreen):
                 self.go_to(page)
 
         self.app.push_screen(OverviewScreen(self.page), come_back)
+
+    def action_sheet(self) -> None:
+        """The loose sheet of this page, its side up."""
+        from copydesk.desk.sheet import SheetScreen
+
+        self.app.push_screen(SheetScreen(self.page, self.go_to))
 
     def action_log(self) -> None:
         """Everything that was recorded."""

@@ -5,12 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.plain import plain
+from copydesk.desk.leaf_words import leaf_lines
 from copydesk.desk.lines import Line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from copydesk.ledger.accounts import PageAccount, SpaceAccount
+    from copydesk.ledger.accounts import PageAccount
+    from copydesk.ledger.space_account import SpaceAccount
     from copydesk.ledger.standing import Standing
 
 
@@ -25,7 +27,8 @@ def page_lines(standing: Standing, account: PageAccount) -> list[Line]:
         *(Line("Spaces" if not at else "", _space(space)) for at, space in enumerate(account.spaces)),
         *_faults(account),
         *_meeting(account),
-        Line("Next", _next(standing, account)),
+        *leaf_lines(standing, account),
+        Line("Next", next_words(standing, account)),
     ]
 
 
@@ -132,7 +135,8 @@ def _meeting(account: PageAccount) -> Iterator[Line]:
         yield Line("Watch", said, wrong=True)
 
 
-def _next(standing: Standing, account: PageAccount) -> str:
+def next_words(standing: Standing, account: PageAccount) -> str:
+    """What comes next on a page, in words."""
     act = account.next_act
     if act == "write" and account.record.stints:
         words = _words_after(standing, account.record.ends or 0)
