@@ -8,95 +8,18 @@ spaces are fixed on the skin and the text runs around them.
 from __future__ import annotations
 
 from bisect import bisect_left
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from copydesk.book.breaking import line_end
+from copydesk.book.frame import Anchored, CastLine, Cursor, Frame, PageCast, Placement, Shape
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence, Set
+    from collections.abc import Sequence, Set
 
     from copydesk.book.breaking import Lines
 
 
-class Shape(NamedTuple):
-    """What a reserved space takes: ``lines`` whole lines of a column, or of all; or an indent of ``share``.
-
-    ``share`` is the part of the column measure an initial takes, 0 for a space that takes whole lines. A space
-    of 0 lines (a border) takes nothing.
-    """
-
-    id: str
-    lines: int
-    across: bool
-    share: float
-
-
-class Anchored(NamedTuple):
-    """A space tied to the text: it stands before the first line that begins at ``piece`` or past it."""
-
-    piece: int
-    shape: Shape
-
-
-class Placement(NamedTuple):
-    """Where a space stands on its page: column from 1 (0 where it goes across all), first line from 1."""
-
-    id: str
-    column: int
-    from_line: int
-    lines: int
-    share: float
-
-
-class Frame(NamedTuple):
-    """The lines of a page: columns, written lines a column, spaces fixed on it, lines lost or shortened by flaws.
-
-    ``flaws`` holds (column, line, share): the part of that line's measure that can still be written on.
-    """
-
-    columns: int
-    lines: int
-    fixed: tuple[Placement, ...] = ()
-    flaws: tuple[tuple[int, int, float], ...] = ()
-
-    def lines_of(self, placement: Placement) -> Iterator[tuple[int, int]]:
-        """Column and line (from 1) of each line that a space takes, or indents; none that the page does not have."""
-        columns = range(1, self.columns + 1) if placement.column == 0 else (placement.column,)
-        first = max(placement.from_line, 1)
-        last = min(placement.from_line + placement.lines - 1, self.lines)
-        return ((column, line) for column in columns if 1 <= column <= self.columns for line in range(first, last + 1))
-
-
-class Cursor(NamedTuple):
-    """How far the casting has come: the next piece, the next space to meet, and spaces still waiting for room.
-
-    ``held`` tells that this very piece is to begin the page, wherever its division would begin of itself.
-    """
-
-    piece: int
-    anchor: int = 0
-    waiting: tuple[Shape, ...] = ()
-    held: bool = False
-
-
-class PageCast(NamedTuple):
-    """One page cast off: the cursor it began and ended with, its text lines, room for text, spaces put on it."""
-
-    start: Cursor
-    end: Cursor
-    lines: int
-    room: int
-    placed: tuple[Placement, ...]
-    columns: tuple[int, ...]
-
-
-class CastLine(NamedTuple):
-    """One line of a page as cast: where it stands (column and line from 1) and its pieces, the end left out."""
-
-    column: int
-    line: int
-    start: int
-    end: int
+__all__ = ["Anchored", "CastLine", "Caster", "Cursor", "Frame", "PageCast", "Placement", "Shape"]
 
 
 class Caster:
