@@ -146,11 +146,16 @@ class SkinPlan(NamedTuple):
 
 
 class Anchor(NamedTuple):
-    """What a space is tied to: a division (and paragraph), a word, or a page (and column and line)."""
+    """What a space is tied to: a division (and paragraph), a word, a place of the exemplar, or a page.
+
+    ``exemplar`` is a place noted in the text, as in ``12r 14``. A ``page`` may have a column and a line; it is
+    named as planned (``12r``), or, by what the ledger says, as a surface of skin (``3.5:r``).
+    """
 
     division: int | None = None
     paragraph: int | None = None
     word: int | None = None
+    exemplar: str | None = None
     page: str | None = None
     column: int | None = None
     line: int | None = None

@@ -50,6 +50,12 @@ class Division(NamedTuple):
     paragraphs: int
 
 
+def read_place(text: str) -> Place | None:
+    """The place of the exemplar that ``text`` names, as in ``12r`` or ``12r 14``; None where it names none."""
+    found = _PLACE.fullmatch(f"{{{text.strip()}}}")
+    return None if found is None else Place(-1, found[1] + found[2], int(found[3]) if found[3] else None)
+
+
 @dataclass(frozen=True, slots=True)
 class Exemplar:
     """The whole text as words, blocks, divisions and places."""
@@ -63,6 +69,15 @@ class Exemplar:
         """The last place noted at or before ``word``, or None before the first."""
         found = bisect_right(self.places, word, key=lambda place: place.word)
         return self.places[found - 1] if found else None
+
+    def word_at(self, place: Place) -> int | None:
+        """The word noted as standing at a place of the exemplar; None where no such place is noted."""
+        wanted = (place.leaf, place.line or 1)
+        return next((each.word for each in self.places if (each.leaf, each.line or 1) == wanted), None)
+
+    def lines_noted(self, leaf: str) -> tuple[int, ...]:
+        """The lines of a leaf of the exemplar that are noted."""
+        return tuple(each.line or 1 for each in self.places if each.leaf == leaf)
 
     def paragraph_start(self, division: int, paragraph: int | None) -> int | None:
         """Where a division (its rubric included) or a paragraph of it begins; None where there is none."""

@@ -5,37 +5,64 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.casting import Anchored, Placement, Shape
-from copydesk.book.page import Page
+from copydesk.book.exemplar import read_place
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
 
     from copydesk.book.book import SpacePlan
     from copydesk.book.exemplar import Exemplar
+    from copydesk.book.layout import PageLayout
+
+STAGES = ("drawn", "gilded", "coloured", "outlined")
+"""The stages of work in the commoner order: gold laid and burnished, colour, and last the outline.
+
+S. Farnsworth, *Illumination*, 1922, ch. XVIII.
+"""
+
+COLOUR_FIRST = ("drawn", "coloured", "gilded", "outlined")
+"""The same with gold after colour, which keeps the gold from being dimmed by breath and warmth.
+
+Graily Hewitt, appendix to E. Johnston, *Writing & Illuminating, & Lettering*, 1906.
+"""
 
 NEEDS: Mapping[str, tuple[str, ...]] = {
-    "miniature": ("drawn", "gilded", "coloured", "outlined"),
-    "historiated initial": ("drawn", "gilded", "coloured", "outlined"),
-    "decorated initial": ("drawn", "gilded", "coloured", "outlined"),
+    "miniature": STAGES,
+    "historiated initial": STAGES,
+    "decorated initial": STAGES,
     "flourished initial": ("drawn", "coloured"),
     "initial": ("drawn", "coloured"),
-    "border": ("drawn", "gilded", "coloured", "outlined"),
+    "border": STAGES,
     "line filler": ("coloured",),
     "rubric": ("coloured",),
 }
-"""The stages each kind of space goes through unless the book says otherwise (common practice)."""
+"""The stages each kind of space goes through, unless its materials or the book say otherwise (common practice)."""
+
+_METALS = ("gold", "silver", "leaf")
+_ALSO_METAL = frozenset(("gold powder", "powdered gold", "gold ink", "dutch metal", "schlag metal", "bronze powder"))
 
 
 def stages_of(plan: SpacePlan, *, colour_first: bool) -> tuple[str, ...]:
     """The stages a space needs, in the order the workshop works.
 
-    Gold is usually laid and burnished before colour (S. Farnsworth, *Illumination*, 1922, ch. XVIII); laying it
-    after keeps it from being dimmed by breath and warmth (Graily Hewitt, appendix to E. Johnston, *Writing &
-    Illuminating, & Lettering*, 1906). ``colour_first`` chooses the second.
+    Those of the plan, else those of its kind; but where its materials are named, it is gilded exactly if a metal
+    is among them.
     """
-    needed = plan.stages if plan.stages is not None else NEEDS.get(plan.kind, ("drawn", "coloured"))
-    order = ("drawn", "coloured", "gilded", "outlined") if colour_first else ("drawn", "gilded", "coloured", "outlined")
+    order = COLOUR_FIRST if colour_first else STAGES
+    if plan.stages is not None:
+        return tuple(stage for stage in order if stage in plan.stages)
+    needed = set(NEEDS.get(plan.kind, ("drawn", "coloured")))
+    if plan.materials:
+        needed.discard("gilded")
+        if any(map(is_metal, plan.materials)):
+            needed.add("gilded")
     return tuple(stage for stage in order if stage in needed)
+
+
+def is_metal(material: str) -> bool:
+    """Whether a material is laid as gold is: leaf or powder of a metal. Mosaic gold is a pigment."""
+    name = " ".join(material.casefold().split())
+    return name in _ALSO_METAL or (name.endswith(_METALS) and name != "mosaic gold")
 
 
 def is_initial(kind: str) -> bool:
@@ -48,47 +75,57 @@ def takes_lines(kind: str) -> bool:
     return kind == "miniature" or is_initial(kind)
 
 
-def size_mm(
-    plan: SpacePlan, lines: int, *, measure: float, written_width: float, line_height: float
-) -> tuple[float, float]:
+def goes_with_text(plan: SpacePlan) -> bool:
+    """Whether a space stands wherever its text stands, ruled or not: it takes no room, and is tied to no page."""
+    return plan.at.page is None and not takes_lines(plan.kind)
+
+
+def size_mm(plan: SpacePlan, lines: int, layout: PageLayout) -> tuple[float, float]:
     """Width and height of a space in mm; an initial is square unless its width is given.
 
     A space of k lines is k ruling units high (E. Johnston, 1906, p. 256: initials stand one, two, three or more
-    writing-line spaces high).
+    writing-line spaces high). A border has the whole page, the written space left out.
     """
-    height = lines * line_height
+    if plan.kind == "border":
+        return (layout.width, layout.height)
+    height = (lines if takes_lines(plan.kind) else lines or 1) * layout.line_height
     if is_initial(plan.kind):
-        return (min(plan.width if plan.width is not None else height, measure), height)
+        return (min(plan.width if plan.width is not None else height, layout.measure), height)
     if plan.width is not None:
         return (plan.width, height)
-    return (written_width if plan.across == "all" else measure, height)
+    return (layout.written_width if plan.across == "all" else layout.measure, height)
 
 
-def shape_of(plan: SpacePlan, *, measure: float, line_height: float) -> Shape:
+def shape_of(plan: SpacePlan, layout: PageLayout) -> Shape:
     """What a space takes from the ruled lines; an initial leaves at least a fifth of the measure to the text."""
     if not takes_lines(plan.kind):
         return Shape(plan.id, 0, False, 0.0)
     if not is_initial(plan.kind):
         return Shape(plan.id, plan.lines, plan.across == "all", 0.0)
-    width, _ = size_mm(plan, plan.lines, measure=measure, written_width=measure, line_height=line_height)
-    return Shape(plan.id, plan.lines, False, min(width / measure, 0.8) if measure else 0.0)
+    width, _ = size_mm(plan, plan.lines, layout)
+    return Shape(plan.id, plan.lines, False, min(width / layout.measure, 0.8))
+
+
+def anchor_word(plan: SpacePlan, exemplar: Exemplar | None, division_starts: Mapping[int, int]) -> int | None:
+    """The word a space stands before; None where it is tied to a page, or to what the text does not have."""
+    at = plan.at
+    if at.word is not None:
+        return at.word
+    if at.exemplar is not None:
+        place = read_place(at.exemplar)
+        return exemplar.word_at(place) if exemplar is not None and place is not None else None
+    if at.division is None:
+        return None
+    word = exemplar.paragraph_start(at.division, at.paragraph) if exemplar is not None else None
+    return word if word is not None else division_starts.get(at.division)
 
 
 def anchor_words(
     plans: Iterable[SpacePlan], exemplar: Exemplar | None, division_starts: Mapping[int, int]
 ) -> dict[str, int]:
     """The word each text-tied space stands before, by its id; spaces tied to a page are left out."""
-    found: dict[str, int] = {}
-    for plan in plans:
-        at = plan.at
-        if at.word is not None:
-            found[plan.id] = at.word
-        elif at.division is not None:
-            word = exemplar.paragraph_start(at.division, at.paragraph) if exemplar else None
-            word = word if word is not None else division_starts.get(at.division)
-            if word is not None:
-                found[plan.id] = word
-    return found
+    found = ((plan.id, anchor_word(plan, exemplar, division_starts)) for plan in plans)
+    return {space: word for space, word in found if word is not None}
 
 
 def anchors(words: Mapping[str, int], shapes: Mapping[str, Shape], piece: Callable[[int], int]) -> list[Anchored]:
@@ -97,15 +134,7 @@ def anchors(words: Mapping[str, int], shapes: Mapping[str, Shape], piece: Callab
     return sorted(found, key=lambda each: (each.piece, each.shape.share > 0.0))
 
 
-def placed_by_page(plans: Iterable[SpacePlan], shapes: Mapping[str, Shape]) -> dict[Page, tuple[Placement, ...]]:
-    """Spaces the plan ties to a page: at the head of its first column unless a column and line are given."""
-    found: dict[Page, tuple[Placement, ...]] = {}
-    for plan in plans:
-        if plan.at.page is None or plan.id not in shapes:
-            continue
-        shape = shapes[plan.id]
-        column = 0 if shape.across else plan.at.column or 1
-        placement = Placement(plan.id, column, plan.at.line or 1, shape.lines, shape.share)
-        page = Page.parse(plan.at.page)
-        found[page] = (*found.get(page, ()), placement)
-    return found
+def placed_on_page(plan: SpacePlan, shape: Shape) -> Placement:
+    """Where a space tied to a page stands on it: at the head of its first column unless column and line are given."""
+    column = 0 if shape.across else plan.at.column or 1
+    return Placement(plan.id, column, plan.at.line or 1, shape.lines, shape.share)

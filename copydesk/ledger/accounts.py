@@ -1,63 +1,22 @@
-"""What is told of a page and of a space: plan and record together, for screens, papers and other programs."""
+"""What is told of a page: plan and record together, for screens, papers and other programs."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book import spaces as spaces_of
 from copydesk.book.page import Page
 from copydesk.book.plain import plain
+from copydesk.ledger.space_account import spaces_on
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from copydesk.book.book import SpacePlan
     from copydesk.book.budget import PageBudget
-    from copydesk.book.casting import Placement
     from copydesk.book.collation import PagePlace
     from copydesk.ledger.page_record import PageRecord
-    from copydesk.ledger.space_record import SpaceRecord
+    from copydesk.ledger.space_account import SpaceAccount
     from copydesk.ledger.standing import Standing
 
 _SHOWN_WORDS = 4
 """Words given of a page's beginning and end, so that a scribe knows the place."""
-
-
-class SpaceAccount(NamedTuple):
-    """A reserved space: its plan, where it stands (None where the text has not met it), what was done, its size in mm.
-
-    ``stages`` are those it needs, in the order of work; ``waiting`` tells that it is still to be filled.
-    """
-
-    plan: SpacePlan
-    page: Page | None
-    placement: Placement | None
-    record: SpaceRecord
-    stages: tuple[str, ...]
-    width: float
-    height: float
-
-    @property
-    def waiting(self) -> bool:
-        """Whether work is still to be done in it."""
-        return not self.record.ended and not set(self.stages) <= self.record.done_stages
-
-    @property
-    def stage(self) -> str:
-        """How far it has come, in one word: reserved, a stage, done or left-empty."""
-        if self.record.ended:
-            return self.record.ended
-        if not self.waiting:
-            return "done"
-        done = [stage for stage in self.stages if stage in self.record.done_stages]
-        return done[-1] if done else "reserved"
-
-    @property
-    def next_stage(self) -> str | None:
-        """The stage to be done next, None where nothing is to be done."""
-        if not self.waiting:
-            return None
-        return next((stage for stage in self.stages if stage not in self.record.done_stages), None)
 
 
 class PageAccount(NamedTuple):
@@ -132,48 +91,7 @@ def page_account(standing: Standing, index: int) -> PageAccount:
         to_word=to_word,
         first_words=plain(" ".join(words[:_SHOWN_WORDS])),
         last_words=plain(" ".join(words[-_SHOWN_WORDS:])),
-        spaces=tuple(_spaces_on(standing, index)),
+        spaces=tuple(spaces_on(standing, index)),
         gap_words=from_word - copy.word(budget.start - budget.gap) if budget.gap else 0,
         overlap_words=copy.word(budget.start + budget.overlap) - from_word if budget.overlap else 0,
     )
-
-
-def _spaces_on(standing: Standing, index: int) -> Iterator[SpaceAccount]:
-    for placement in placements_on(standing, index):
-        plan = standing.plan_of(placement.id)
-        if plan is not None:
-            yield space_account(standing, plan, Page.at(index), placement)
-
-
-def placements_on(standing: Standing, index: int) -> tuple[Placement, ...]:
-    """Spaces on a page: those fixed there and those the casting puts there."""
-    fixed = standing.frames.get(index, standing.frame).fixed
-    placed = standing.budget.pages[index].placed
-    return (*fixed, *(each for each in placed if each not in fixed))
-
-
-def space_account(standing: Standing, plan: SpacePlan, page: Page | None, placement: Placement | None) -> SpaceAccount:
-    """The account of one space."""
-    layout = standing.layout
-    lines = placement.lines if placement is not None else plan.lines
-    width, height = spaces_of.size_mm(
-        plan,
-        lines,
-        measure=layout.measure,
-        written_width=layout.written_width,
-        line_height=layout.line_height,
-    )
-    stages = spaces_of.stages_of(plan, colour_first=standing.book.workshop.colour_first)
-    return SpaceAccount(plan, page, placement, standing.space_record(plan.id), stages, width, height)
-
-
-def space_accounts(standing: Standing) -> list[SpaceAccount]:
-    """Every space of the book in the order of the pages they stand on; those without a place at the end."""
-    found: dict[str, SpaceAccount] = {}
-    for index in range(len(standing.budget.pages)):
-        for account in _spaces_on(standing, index):
-            found[account.plan.id] = account
-    for plan in standing.plans:
-        if plan.id not in found:
-            found[plan.id] = space_account(standing, plan, None, None)
-    return list(found.values())

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.finding import find_words
 from copydesk.book.refusal import Refused
-from copydesk.ledger.accounts import page_account, placements_on
+from copydesk.ledger.accounts import page_account
 from copydesk.ledger.page_lines import lines_of_page
-from copydesk.ledger.space_record import SHEET_PLACES, STAGES
+from copydesk.ledger.space_places import placements_on
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -212,34 +212,25 @@ class Acts:
             raise Refused(f"{page} is begun already, so its beginning is settled; nothing was recorded")
         return self._act(account, "held", from_word=self._beginning(account, begins))
 
-    def space(self, space: str, what: str, note: str = "") -> Act:
-        """Record a stage of a space, or how it ended.
+    def space(self, space: str, what: str, note: str = "", **facts: object) -> Act:
+        """Record a stage of a space, how it ended, or another plan for it; see ``space_acts``.
 
         Raises:
-            Refused: where there is no such space, or it does not need the stage.
+            Refused: where there is no such space, or it cannot be.
         """
-        plan = self.standing.plan_of(space)
-        if plan is None:
-            known = ", ".join(plan.id for plan in self.standing.plans) or "none"
-            raise Refused(f"there is no space {space!r} in this book; its spaces are {known}")
-        if what not in (*STAGES, "done", "left-empty", "given-up"):
-            raise Refused(f"{what!r} is not a stage of a space; give one of {', '.join(STAGES)}, done, left-empty")
-        return Act(what, space, "", {"note": note} if note else {})
+        from copydesk.ledger.space_acts import space_act
 
-    def sheet(self, sheet: str, place: str, who: str = "") -> Act:
-        """Record where a sheet (``3.2``) is now.
+        return space_act(self.standing, space, what, note=note, **facts)
+
+    def sheet(self, sheet: str, place: str, who: str = "", *, note: str = "", at: str = "") -> Act:
+        """Record where a sheet (``3.2``) is now; see ``sheet_acts``.
 
         Raises:
-            Refused: where there is no such sheet or place.
+            Refused: where there is no such sheet or place, or it is there already.
         """
-        gathering, _, number = sheet.partition(".")
-        if not (gathering.isdecimal() and number.isdecimal()):
-            raise Refused(f"{sheet!r} is not a sheet; write gathering and sheet as in 3.2")
-        if int(number) not in self.standing.collation.gathering(int(gathering)).sheet_numbers():
-            raise Refused(f"gathering {gathering} has no sheet {number}; see copydesk sheets")
-        if place not in SHEET_PLACES:
-            raise Refused(f"{place!r} is not where a sheet can be; give one of {', '.join(SHEET_PLACES)}")
-        return Act(place, f"{int(gathering)}.{int(number)}", "", {"who": who} if who else {})
+        from copydesk.ledger.sheet_acts import move_sheet
+
+        return move_sheet(self.standing, sheet, place, who, note=note, at=at)
 
     def _account(self, page: Page) -> PageAccount:
         if not self.standing.collation.has(page):
@@ -248,7 +239,9 @@ class Acts:
         return page_account(self.standing, page.index)
 
     def _placements(self, account: PageAccount) -> list[list[object]]:
-        return [_row(placement) for placement in placements_on(self.standing, account.page.index)]
+        loose = self.standing.loose_spaces
+        found = placements_on(self.standing, account.page.index)
+        return [_row(placement) for placement in found if placement.id not in loose]
 
     def _act(self, account: PageAccount, what: str, **facts: object) -> Act:
         kept = {name: value for name, value in facts.items() if value is not None}

@@ -6,6 +6,9 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from copydesk.book.book import Anchor, SpacePlan
+from copydesk.book.page import SkinPage
+from copydesk.book.refusal import Refused
+from copydesk.book.spaces import NEEDS
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -40,18 +43,43 @@ def plan_from(name: str, facts: Mapping[str, object]) -> SpacePlan:
     lines = facts.get("lines")
     return SpacePlan(
         id=name,
-        kind=facts.get("kind", "miniature"),  # type: ignore[arg-type]
+        kind=facts["kind"] if facts.get("kind") in list(NEEDS) else "miniature",  # type: ignore[arg-type]
         at=anchor_from(at if isinstance(at, Mapping) else {}),
-        lines=lines if isinstance(lines, int) else 0,
+        lines=max(lines, 0) if isinstance(lines, int) else 0,
         across="all" if facts.get("across") == "all" else "column",
+        width=_figure(facts.get("width")),
         subject=str(facts.get("subject", "")),
         instruction=str(facts.get("instruction", "")),
+        guide_letter=str(facts.get("guide_letter", "")),
         materials=_texts(facts.get("materials")),
+        artist=str(facts.get("artist", "")),
+        hours=_figure(facts.get("hours")),
+        stages=_texts(facts.get("stages")) or None,
     )
+
+
+def plan_facts(plan: SpacePlan) -> dict[str, object]:
+    """A space as the facts of the entry that adds it; what ``plan_from`` reads."""
+    usual = SpacePlan("", "miniature", Anchor())
+    facts: dict[str, object] = {"kind": plan.kind, "at": anchor_facts(plan.at)}
+    for name in SpacePlan._fields[3:]:
+        value = getattr(plan, name)
+        if value != getattr(usual, name):
+            facts[name] = list(value) if isinstance(value, tuple) else value
+    return facts
+
+
+def anchor_facts(at: Anchor) -> dict[str, object]:
+    """What a space is tied to, as facts of an entry; what ``anchor_from`` reads."""
+    return {name: value for name, value in at._asdict().items() if value is not None}
 
 
 def _texts(value: object) -> tuple[str, ...]:
     return tuple(str(each) for each in value) if isinstance(value, list) else ()
+
+
+def _figure(value: object) -> float | None:
+    return float(value) if isinstance(value, int | float) and not isinstance(value, bool) else None
 
 
 def anchor_from(facts: Mapping[str, object]) -> Anchor:
@@ -59,14 +87,23 @@ def anchor_from(facts: Mapping[str, object]) -> Anchor:
 
     def number(name: str) -> int | None:
         value = facts.get(name)
-        return value if isinstance(value, int) else None
+        return value if isinstance(value, int) and value >= (0 if name == "word" else 1) else None
 
-    page = facts.get("page")
+    page, exemplar = _page_of(facts.get("page")), facts.get("exemplar")
     return Anchor(
         division=number("division"),
         paragraph=number("paragraph"),
         word=number("word"),
-        page=str(page) if page else None,
+        exemplar=str(exemplar) if exemplar else None,
+        page=page,
         column=number("column"),
         line=number("line"),
     )
+
+
+def _page_of(value: object) -> str | None:
+    """A page's name as the ledger keeps it; None for what is no such name."""
+    try:
+        return str(SkinPage.parse(str(value))) if value else None
+    except Refused:
+        return None

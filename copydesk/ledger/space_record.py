@@ -2,76 +2,124 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.spaces import STAGES
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from copydesk.ledger.entry import Entry
 
-STAGES = ("drawn", "gilded", "coloured", "outlined")
-"""The stages of work on a space, in the commoner order (S. Farnsworth, *Illumination*, 1922, ch. XVIII)."""
+ENDS = ("done", "left-empty", "given-up")
+"""How work in a space may end other than stage by stage."""
 
 SHEET_PLACES = ("desk", "drying", "checker", "artist", "press")
 
 
+class Step(NamedTuple):
+    """A stage done, or the end of the work: by which hand, when; on which surface of skin, if that was settled."""
+
+    what: str
+    hand: str
+    at: str
+    on: str = ""
+
+
 @dataclass(frozen=True, slots=True)
 class SpaceRecord:
-    """What was done in a space: stages with the hand and time of each; how it ended, if it did; changes of plan."""
+    """What was done in a space: its stages, how it ended if it did, and changes of its plan."""
 
-    stages: tuple[tuple[str, str, str], ...] = ()
-    ended: str = ""
+    stages: tuple[Step, ...] = ()
+    end: Step | None = None
     lines: int | None = None
     at: Mapping[str, object] | None = None
     plan: Mapping[str, object] | None = None
 
     @property
+    def ended(self) -> str:
+        """``done``, ``left-empty``, ``given-up``, or nothing."""
+        return self.end.what if self.end is not None else ""
+
+    @property
     def done_stages(self) -> frozenset[str]:
         """The stages that are done."""
-        return frozenset(stage for stage, _, _ in self.stages)
+        return frozenset(step.what for step in self.stages)
+
+    def step(self, stage: str) -> Step | None:
+        """When and by whom a stage was done."""
+        return next((step for step in self.stages if step.what == stage), None)
+
+    def on_skin(self, skin: str) -> SpaceRecord:
+        """The record without what was done on another piece of skin, which is lost with its leaf."""
+        stages = tuple(step for step in self.stages if step.on in ("", skin))
+        end = self.end if self.end is not None and self.end.on in ("", skin) else None
+        return self if (stages, end) == (self.stages, self.end) else replace(self, stages=stages, end=end)
 
 
 def fold_space(entries: Iterable[Entry]) -> SpaceRecord:
     """The space's record after these entries, oldest first."""
-    stages: dict[str, tuple[str, str, str]] = {}
-    ended, lines = "", None
+    stages: dict[str, Step] = {}
+    end: Step | None = None
+    lines: int | None = None
     at: Mapping[str, object] | None = None
     plan: Mapping[str, object] | None = None
     for entry in entries:
+        step = Step(entry.what, entry.hand, entry.at, entry.text("on"))
         if entry.what in STAGES:
-            stages[entry.what] = (entry.what, entry.hand, entry.at)
-            ended = "" if ended != "done" else ended
-        elif entry.what in ("done", "left-empty", "given-up"):
-            ended = entry.what
+            stages[entry.what] = step
+            end = end if end is not None and end.what == "done" else None
+        elif entry.what in ENDS:
+            end = step
         elif entry.what == "resized":
             lines = entry.number("lines")
-        elif entry.what == "moved" and isinstance(entry.facts.get("at"), dict):
-            at = entry.facts["at"]  # type: ignore[assignment]
+        elif entry.what == "moved" and isinstance(entry.facts.get("anchor"), dict):
+            at = entry.facts["anchor"]  # type: ignore[assignment]
         elif entry.what == "added" and isinstance(entry.facts.get("plan"), dict):
-            plan = entry.facts["plan"]  # type: ignore[assignment]
-    return SpaceRecord(tuple(stages.values()), ended, lines, at, plan)
+            plan, stages, end, lines, at = entry.facts["plan"], {}, None, None, None  # type: ignore[assignment]
+    return SpaceRecord(tuple(stages.values()), end, lines, at, plan)
 
 
 @dataclass(frozen=True, slots=True)
 class SheetRecord:
-    """Where a sheet is, who has it and since when; whether the binder's walk passed it; the batch it was cut from."""
+    """Where a sheet is, who has it and since when; whether the binder's walk passed it; the batch it was cut from.
+
+    ``moved_by`` is the entry that put it there. ``also`` tells who had taken it, or to where, when the last one
+    did so without knowing: two people think they have it.
+    """
 
     place: str = "desk"
     who: str = ""
     since: str = ""
     walked: bool = False
     batch: str = ""
+    moved_by: str = ""
+    also: str = ""
 
 
 def fold_sheet(entries: Iterable[Entry]) -> SheetRecord:
     """The sheet's record after these entries, oldest first; moving a sheet undoes its having been walked."""
-    place, who, since, walked, batch = "desk", "", "", False, ""
+    record = SheetRecord()
     for entry in entries:
         if entry.what in SHEET_PLACES:
-            place, who, since, walked = entry.what, entry.text("who") or entry.hand, entry.at, False
+            record = _moved(record, entry)
         elif entry.what == "walked":
-            walked = True
+            record = replace(record, walked=True)
         elif entry.what == "cut":
-            batch = entry.text("batch")
-    return SheetRecord(place, who, since, walked, batch)
+            record = replace(record, batch=entry.text("batch"))
+    return record
+
+
+def _moved(before: SheetRecord, entry: Entry) -> SheetRecord:
+    """The sheet as it was moved; ``seen`` is the move that whoever recorded this one knew of, "none" for none."""
+    seen = entry.text("seen")
+    unknown = bool(seen) and before.moved_by not in ("", seen)
+    return SheetRecord(
+        place=entry.what,
+        who=entry.text("who") or entry.hand,
+        since=entry.at,
+        batch=before.batch,
+        moved_by=entry.entry,
+        also=f"{before.who}, {before.place}" if unknown else "",
+    )

@@ -52,6 +52,8 @@ class Standing:
         self._spaces: dict[str, SpaceRecord] = {}
         self._sheets: dict[str, SheetRecord] = {}
         self._copy: CopyText | None = None
+        self._new_lines: frozenset[int] = frozenset()
+        self._loose: dict[str, int] | None = None
         self._planned: Collation | None = None
         self._collation: Collation | None = None
         self._plans: tuple[SpacePlan, ...] | None = None
@@ -77,9 +79,7 @@ class Standing:
             self._collation = self._pins = self._frames = self._hands_of = self._flaws = None
             self._drop_budget(keep=False)
         elif kind == "text":
-            self._copy = self._budgeter = self._pins = self._frames = None
-            self._lines = {}
-            self._drop_budget(keep=False)
+            self._let_go_of_text()
 
     def _touch_page(self, name: str) -> None:
         before = self._pages.pop(name, None)
@@ -101,8 +101,15 @@ class Standing:
             after.plan,
             after.ended,
         ):
-            self._plans = self._budgeter = self._frames = None
+            self._plans = self._budgeter = self._frames = self._loose = None
             self._drop_budget(keep=True)
+            if self._copy is not None and self._new_lines != self._new_lines_at(self.plans):
+                self._let_go_of_text()
+
+    def _let_go_of_text(self) -> None:
+        self._copy = self._budgeter = self._pins = self._frames = self._loose = None
+        self._lines = {}
+        self._drop_budget(keep=False)
 
     def _drop_budget(self, *, keep: bool) -> None:
         if keep and self._budget is not None:
@@ -161,24 +168,30 @@ class Standing:
     def copy(self) -> CopyText:
         """The text laid out for casting off."""
         if self._copy is None:
-            self._copy = self._lay_copy()
+            self._new_lines = self._new_lines_at(self.plans)
+            self._copy = self._lay_copy(self.changes, self._new_lines)
         return self._copy
 
-    def _lay_copy(self) -> CopyText:
+    def _new_lines_at(self, plans: Sequence[SpacePlan]) -> frozenset[int]:
+        """The words that begin a line because a space stands before them."""
+        if self.exemplar is None:
+            return frozenset()
+        taking = (plan for plan in plans if spaces_of.takes_lines(plan.kind))
+        return frozenset(spaces_of.anchor_words(taking, self.exemplar, {}).values())
+
+    def _lay_copy(self, changes: Sequence[Change], new_lines: frozenset[int]) -> CopyText:
         book = self.book
         if self.exemplar is None:
             return lay_counts(book.divisions, book.flow, book.exemplar.letters_per_line)
         from copydesk.book.letters import WordWidths, width_table
 
         widths = WordWidths(width_table(book.letter_widths))
-        starts = spaces_of.anchor_words(self.plans, self.exemplar, {})
-        taking = {plan.id for plan in self.plans if spaces_of.takes_lines(plan.kind)}
         return lay_text(
             self.exemplar,
             widths,
             book.flow,
-            changes=self.changes,
-            new_line_at={word for space, word in starts.items() if space in taking},
+            changes=changes,
+            new_line_at=new_lines,
             divide=_divider(book),
             hyphen=widths["-"] if book.line_breaks == "syllables" else 0.0,
             widest=0.9 * min(hand.letters_per_line or FEWEST_LETTERS for hand in book.hands),
@@ -205,22 +218,36 @@ class Standing:
     def budgeter(self) -> Budgeter:
         """What casts the text off."""
         if self._budgeter is None:
-            self._budgeter = Budgeter(self.copy, self.measures, self._anchors(), self._lines)
+            self._budgeter = Budgeter(self.copy, self.measures, self._anchors(self.plans, self.copy), self._lines)
         return self._budgeter
+
+    @property
+    def loose_spaces(self) -> Mapping[str, int]:
+        """Spaces that stand wherever their text stands, with the piece of the text they are tied to."""
+        if self._loose is None:
+            loose = [plan for plan in self.plans if spaces_of.goes_with_text(plan)]
+            words = self._anchor_words(loose, self.copy) if loose else {}
+            self._loose = {space: self.copy.piece(word) for space, word in words.items()}
+        return self._loose
 
     def shape(self, plan: SpacePlan) -> Shape:
         """What a planned space takes from the ruled lines."""
-        return spaces_of.shape_of(plan, measure=self.layout.measure, line_height=self.layout.line_height)
+        return spaces_of.shape_of(plan, self.layout)
 
-    def _anchors(self) -> list[Anchored]:
+    def _anchors(self, plans: Sequence[SpacePlan], copy: CopyText) -> list[Anchored]:
         """The spaces tied to the text, those already fixed on a skin among them."""
-        if self.exemplar is not None:
-            words = spaces_of.anchor_words(self.plans, self.exemplar, {})
-        else:
-            starts = {run.division: self.copy.word(run.start) for run in reversed(self.copy.runs)}
-            words = spaces_of.anchor_words(self.plans, None, starts)
-        shapes = {plan.id: self.shape(plan) for plan in self.plans}
-        return spaces_of.anchors(words, shapes, self.copy.piece)
+        shapes = {plan.id: self.shape(plan) for plan in plans if not spaces_of.goes_with_text(plan)}
+        return spaces_of.anchors(self._anchor_words(plans, copy), shapes, copy.piece)
+
+    def _anchor_words(self, plans: Sequence[SpacePlan], copy: CopyText) -> dict[str, int]:
+        starts = {}
+        if self.exemplar is None:
+            starts = {run.division: copy.word(run.start) for run in reversed(copy.runs)}
+        return spaces_of.anchor_words(plans, self.exemplar, starts)
+
+    def word_of(self, plan: SpacePlan) -> int | None:
+        """The word of the exemplar a space stands before; None where it is tied to a page."""
+        return self._anchor_words([plan], self.copy).get(plan.id)
 
     @property
     def planned(self) -> Collation:
@@ -242,12 +269,27 @@ class Standing:
             return None
         return page_in_its_place(self.collation, self.planned.skin_page(planned))
 
+    def page_of_anchor(self, plan: SpacePlan) -> Page | None:
+        """The page today that a space is tied to; None where it is tied to the text, or its leaf is gone."""
+        if plan.at.page is None:
+            return None
+        if ":" in plan.at.page:
+            return page_in_its_place(self.collation, SkinPage.parse(plan.at.page))
+        return self.page_today(Page.parse(plan.at.page))
+
     def _pages_needed(self) -> int:
-        """Pages the whole text takes when nothing is written yet."""
-        shapes = {plan.id: self.shape(plan) for plan in self.plans}
-        by_page = spaces_of.placed_by_page(self.plans, shapes)
-        frames = {page.index: self.frame._replace(fixed=fixed) for page, fixed in by_page.items()}
-        budgeter = Budgeter(self.copy, self.measures, self._anchors(), self._lines)
+        """Pages the whole text takes as the book plans it, whatever was recorded since."""
+        plans, changes = self.book.spaces, self.book.changes
+        same = self.plans == plans and self.changes == changes
+        copy = self.copy if same else self._lay_copy(changes, self._new_lines_at(plans))
+        frames: dict[int, Frame] = {}
+        for plan in plans:
+            if plan.at.page is not None:
+                index = Page.parse(plan.at.page).index
+                fixed = frames.get(index, self.frame).fixed
+                placement = spaces_of.placed_on_page(plan, self.shape(plan))
+                frames[index] = self.frame._replace(fixed=(*fixed, placement))
+        budgeter = Budgeter(copy, self.measures, self._anchors(plans, copy), self._lines if same else None)
         return budgeter.pages_needed(self.frame, frames, next(iter(self.measures)))
 
     @property
@@ -265,9 +307,12 @@ class Standing:
                 fixed[index] = record.placements
                 ruled.update(placement.id for placement in record.placements)
         for index, placements in self._tied_to_pages().items():
-            open_ones = tuple(each for each in placements if each.id not in ruled)
-            if open_ones and self.record(self.skin_at(index)).placements is None:
-                fixed[index] = open_ones
+            settled = self.record(self.skin_at(index)).placements
+            open_ones = tuple(
+                each for each in placements if each.id not in ruled and (settled is None or not each.lines)
+            )
+            if open_ones:
+                fixed[index] = (*(settled or ()), *open_ones)
         flaws = lines_lost(self.layout, self.flaws, self._written_on) if self.flaws else {}
         return {
             index: self.frame._replace(fixed=fixed.get(index, ()), flaws=flaws.get(index, ()))
@@ -292,10 +337,13 @@ class Standing:
 
     def _tied_to_pages(self) -> dict[int, tuple[Placement, ...]]:
         """Spaces the plan ties to a page, by the index of that page today."""
-        shapes = {plan.id: self.shape(plan) for plan in self.plans if plan.at.page is not None}
-        tied = spaces_of.placed_by_page(self.plans, shapes) if shapes else {}
-        today = ((self.page_today(planned), placements) for planned, placements in tied.items())
-        return {page.index: placements for page, placements in today if page is not None}
+        found: dict[int, tuple[Placement, ...]] = {}
+        for plan in self.plans:
+            page = self.page_of_anchor(plan)
+            if page is not None:
+                placement = spaces_of.placed_on_page(plan, self.shape(plan))
+                found[page.index] = (*found.get(page.index, ()), placement)
+        return found
 
     def _renew_frame(self, index: int, record: PageRecord) -> None:
         """Take over what is now fixed on a page; where the plan ties spaces to pages, all are looked at again."""

@@ -22,6 +22,7 @@ from copydesk.book.book import (
 from copydesk.book.refusal import Refused
 from copydesk.store import gathering_rules, page_rules, space_rules
 from copydesk.store.text_rules import (
+    spaces_at_no_place,
     spaces_beyond_divisions,
     starts_beyond,
 )
@@ -72,6 +73,7 @@ def _counted_text(reading: Reading) -> None:
     if count and reading.sound("divisions"):
         reading.say_all(starts_beyond(flow.starts, count))
         reading.say_all(spaces_beyond_divisions(reading.items(SpacePlan, "spaces"), [None] * count))
+        reading.say_all(spaces_at_no_place(reading.items(SpacePlan, "spaces"), None))
 
 
 def _hands(reading: Reading) -> None:

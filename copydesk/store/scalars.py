@@ -6,6 +6,7 @@ import re
 from datetime import date
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from copydesk.book.exemplar import read_place
 from copydesk.book.page import Page
 from copydesk.book.refusal import Refused
 from copydesk.book.units import parse_length
@@ -166,6 +167,16 @@ def page_name() -> Kind:
             return None
 
     return Kind("a leaf number and r or v, as in 12r", parse)
+
+
+def exemplar_place() -> Kind:
+    """A leaf of the exemplar, and a line of it, as text."""
+
+    def parse(scalar: Scalar) -> str | None:
+        place = read_place(scalar.text)
+        return None if place is None else str(place)
+
+    return Kind("a leaf of the exemplar and its line, as in 12r 14", parse)
 
 
 def numbers() -> Kind:

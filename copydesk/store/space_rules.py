@@ -33,10 +33,10 @@ def check(reading: Reading, layout: PageLayout | None) -> None:
 
 def _anchor(reading: Reading, at: int, space: SpacePlan) -> None:
     path, anchor = ("spaces", at, "at"), space.at
-    ties = [tie for tie in ("division", "word", "page") if getattr(anchor, tie) is not None]
+    ties = [tie for tie in ("division", "word", "exemplar", "page") if getattr(anchor, tie) is not None]
     if len(ties) != 1:
         told = f"ties it to a {ties[0]} and a {ties[1]}" if ties else "ties it to nothing"
-        reading.say(path, f"{told}; give one of division, word or page")
+        reading.say(path, f"{told}; give one of division, word, exemplar or page")
         return
     for key, tie in _BESIDE.items():
         if getattr(anchor, key) is not None and tie not in ties:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.anchors import unnoted
 from copydesk.book.book import Change, Flow, SpacePlan
 from copydesk.book.page import Page
 
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from copydesk.book.book import Anchor, Book, Flaw, LeafException
+    from copydesk.book.exemplar import Exemplar
     from copydesk.book.refusal import Problem
     from copydesk.store.sections import Path, Reading, ValuePlaces
 
@@ -26,18 +28,14 @@ def only(count: int, noun: str, of: str = "") -> str:
     return f"is beyond what there is: {count} {noun}{'' if count == 1 else 's'}{of}; write a smaller number"
 
 
-def check_against_text(reading: Reading, divisions: Sequence[int], words: int) -> None:
-    """Note the divisions, paragraphs and words a plan speaks of that its text does not have.
-
-    Args:
-        reading: the plan.
-        divisions: how many paragraphs each division of the text has.
-        words: how many words the text has.
-    """
+def check_against_text(reading: Reading, exemplar: Exemplar) -> None:
+    """Note the divisions, paragraphs, words and places of the exemplar a plan speaks of that its text does not have."""
+    divisions, words = [part.paragraphs for part in exemplar.divisions], len(exemplar.words)
     flow = reading.value(Flow, "flow") or Flow()
     reading.say_all(starts_beyond(flow.starts, len(divisions)))
     reading.say_all(spaces_beyond_divisions(reading.items(SpacePlan, "spaces"), divisions))
     reading.say_all(spaces_beyond_words(reading.items(SpacePlan, "spaces"), words))
+    reading.say_all(spaces_at_no_place(reading.items(SpacePlan, "spaces"), exemplar))
     reading.say_all(changes_beyond(reading.items(Change, "changes"), words))
 
 
@@ -87,6 +85,16 @@ def spaces_beyond_words(spaces: Iterable[tuple[int, SpacePlan]], words: int) -> 
     for at, space in spaces:
         if space.at.word is not None and space.at.word >= words:
             yield ("spaces", at, "at", "word"), only(words, "word", " in the text, counted from 0")
+
+
+def spaces_at_no_place(spaces: Iterable[tuple[int, SpacePlan]], exemplar: Exemplar | None) -> Found:
+    """Spaces tied to a place of the exemplar that the text does not note; None where nobody has typed it."""
+    for at, space in spaces:
+        if space.at.exemplar is None:
+            continue
+        what = unnoted(space.at.exemplar, exemplar)
+        if what:
+            yield ("spaces", at, "at", "exemplar"), what
 
 
 def changes_beyond(changes: Iterable[tuple[int, Change]], words: int) -> Found:

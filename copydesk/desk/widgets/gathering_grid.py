@@ -16,7 +16,8 @@ from textual.strip import Strip
 
 from copydesk.book.page import Page, Side
 from copydesk.desk.cells import Cell, cell_of
-from copydesk.ledger.accounts import page_account, placements_on
+from copydesk.ledger.accounts import page_account
+from copydesk.ledger.space_places import placements_on
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

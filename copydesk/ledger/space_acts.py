@@ -1,0 +1,171 @@
+"""What can be recorded of a reserved space: stages of work and their end, and, before its page is ruled, its plan.
+
+A stage out of the workshop's order, or one the space was not thought to need, is recorded with a remark: the ledger
+tells what was done. A change of plan is tried on the book first, and refused where the space has no place after it.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book import spaces as spaces_of
+from copydesk.book.anchors import read_anchor, show_anchor
+from copydesk.book.book import SpacePlan
+from copydesk.book.refusal import Refused
+from copydesk.ledger.acts import Act
+from copydesk.ledger.space_account import find_space
+from copydesk.ledger.space_checks import check_anchor, check_free, check_name, check_room, on_this_skin
+from copydesk.ledger.space_places import fixed_on
+from copydesk.ledger.space_plans import anchor_facts, plan_facts
+from copydesk.ledger.space_record import ENDS
+from copydesk.ledger.space_remarks import remarks_on_plan, remarks_on_stage
+from copydesk.ledger.space_trial import try_out
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from copydesk.book.book import Anchor
+    from copydesk.ledger.space_account import SpaceAccount
+    from copydesk.ledger.standing import Standing
+
+PLAN_ACTS = ("resized", "moved", "added", "given-up")
+
+
+def space_act(standing: Standing, space: str, what: str, *, note: str = "", **facts: object) -> Act:
+    """Record something of a space; the facts are those of ``resize_space``, ``move_space`` and ``add_space``.
+
+    Raises:
+        Refused: where nothing of the kind can be recorded of a space, or of this one.
+    """
+    if what in (*spaces_of.STAGES, "done", "left-empty"):
+        return fill_space(standing, space, what, note=note)
+    make: Callable[..., Act] | None = _PLAN_ACTS.get(what)
+    if make is None:
+        known = ", ".join((*spaces_of.STAGES, "done", "left-empty", *PLAN_ACTS))
+        raise Refused(f"{what!r} is not something that happens to a space; give one of {known}")
+    return make(standing, space, note=note, **facts)
+
+
+def fill_space(standing: Standing, space: str, what: str, *, note: str = "") -> Act:
+    """Record a stage of a space as done, or the whole as done or left empty on purpose.
+
+    Raises:
+        Refused: where there is no such space, or its end is recorded already.
+    """
+    account = _account(standing, space)
+    if what in ENDS and account.record.ended == what:
+        ended = "done" if what == "done" else "left empty on purpose"
+        raise Refused(f"space {space} is {ended} already; nothing was recorded")
+    remark = "; ".join(remarks_on_stage(standing, account, what))
+    return _act(what, space, on=on_this_skin(standing, account), remark=remark, note=note)
+
+
+def resize_space(standing: Standing, space: str, *, lines: int | None = None, note: str = "", **facts: object) -> Act:
+    """Give a space another number of lines, while its page is unruled.
+
+    Raises:
+        Refused: where its page is ruled, the lines have no room, or it takes none.
+    """
+    account = _account(standing, space)
+    _no_other_facts("resized", facts)
+    if lines is None:
+        raise Refused(f"space {space} is to have another size; say how many lines it takes")
+    _check_unfixed(standing, account, "its size is settled")
+    plan = account.plan._replace(lines=lines)
+    check_room(standing, plan)
+    if lines == account.plan.lines:
+        raise Refused(f"space {space} takes {lines} lines already; nothing was recorded")
+    return _tried(standing, plan, "resized", lines=lines, was=account.plan.lines, note=note)
+
+
+def move_space(standing: Standing, space: str, *, at: str | Anchor = "", note: str = "", **facts: object) -> Act:
+    """Tie a space to another place in the text, or to a page, while its page is unruled.
+
+    Raises:
+        Refused: where its page is ruled, or there is no such place, or the place is taken.
+    """
+    account = _account(standing, space)
+    _no_other_facts("moved", facts)
+    _check_unfixed(standing, account, "it stands where it is")
+    anchor = check_anchor(standing, read_anchor(at) if isinstance(at, str) else at)
+    plan = account.plan._replace(at=anchor)
+    check_free(standing, plan)
+    told = show_anchor(read_anchor(at) if isinstance(at, str) else at)
+    return _tried(standing, plan, "moved", at=anchor_facts(anchor), to=told, note=note)
+
+
+def add_space(standing: Standing, space: str, *, at: str | Anchor = "", note: str = "", **facts: object) -> Act:
+    """Add a space that the book did not plan, where its page is unruled; the facts are those of a ``SpacePlan``.
+
+    Raises:
+        Refused: where the name is taken, the place is not there or taken, or there is no room.
+    """
+    check_name(standing, space)
+    anchor = check_anchor(standing, read_anchor(at) if isinstance(at, str) else at)
+    given = {name: tuple(value) if isinstance(value, list) else value for name, value in facts.items() if value}
+    kind = given.pop("kind", "")
+    if kind not in spaces_of.NEEDS:
+        raise Refused(f"{kind!r} is not a kind of space; give one of {', '.join(spaces_of.NEEDS)}")
+    if unknown := next((name for name in given if name not in SpacePlan._fields[3:]), None):
+        raise Refused(f"a space has no {unknown!r}; leave it out")
+    plan = SpacePlan(space, kind, anchor, **given)  # type: ignore[arg-type]
+    check_room(standing, plan)
+    check_free(standing, plan)
+    told = show_anchor(read_anchor(at) if isinstance(at, str) else at)
+    return _tried(standing, plan, "added", plan=plan_facts(plan), to=told, note=note)
+
+
+def give_up_space(standing: Standing, space: str, *, note: str = "", **facts: object) -> Act:
+    """Give a space up, so that the text takes its room, while its page is unruled.
+
+    Raises:
+        Refused: where its page is ruled, or work in it has begun.
+    """
+    account = _account(standing, space)
+    _no_other_facts("given-up", facts)
+    _check_unfixed(standing, account, "its room is kept; record it as left-empty if nothing is to stand there")
+    return _act("given-up", space, note=note)
+
+
+_PLAN_ACTS: dict[str, Callable[..., Act]] = {
+    "resized": resize_space,
+    "moved": move_space,
+    "added": add_space,
+    "given-up": give_up_space,
+}
+
+
+def _account(standing: Standing, space: str) -> SpaceAccount:
+    found = find_space(standing, space)
+    if found is None:
+        known = ", ".join(plan.id for plan in standing.plans) or "none"
+        raise Refused(f"there is no space {space!r} in this book; its spaces are {known}")
+    return found
+
+
+def _check_unfixed(standing: Standing, account: SpaceAccount, so: str) -> None:
+    name, page = account.plan.id, fixed_on(standing, account.plan.id)
+    if page is not None and spaces_of.takes_lines(account.plan.kind):
+        raise Refused(
+            f"{page} is ruled, with space {name} on it, and {so}; a space can be changed only while its page is unruled"
+        )
+    if account.record.stages:
+        done = account.record.stages[-1].what
+        raise Refused(f"space {name} is {done} already, so it can be changed no more; undo that first if it is a slip")
+
+
+def _no_other_facts(what: str, facts: dict[str, object]) -> None:
+    given = next((name for name, value in facts.items() if value), None)
+    if given is not None:
+        raise Refused(f"a space that is {what} takes no {given!r}; leave it out")
+
+
+def _tried(standing: Standing, plan: SpacePlan, what: str, /, **facts: object) -> Act:
+    """The act, once it has been tried on the book and the space has a place there."""
+    act = _act(what, plan.id, **facts)
+    after = try_out(standing, act, plan)
+    return _act(what, plan.id, **facts, remark="; ".join(remarks_on_plan(standing, after, plan)))
+
+
+def _act(what: str, space: str, **facts: object) -> Act:
+    return Act(what, space, "", {name: value for name, value in facts.items() if value not in (None, "")})
