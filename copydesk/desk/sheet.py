@@ -73,7 +73,11 @@ class SheetScreen(PageScreen):
 
     def on_resize(self) -> None:
         """The heading says more where there is room."""
-        self.call_after_refresh(self._show_heading)
+        self._show_heading()
+
+    def on_open_sheet_view_redrawn(self) -> None:
+        """The heading says how many lines a row stands for."""
+        self._show_heading()
 
     @property
     def page(self) -> Page:

@@ -30,7 +30,7 @@ def heading(standing: Standing, sheet: SheetAccount, up: SideAccount, lines_a_ro
         f"{up.side} side up, {up.surface}",
         f"pile: {_pile(standing, sheet)}",
         _where(sheet.record),
-        f"{lines_a_row} lines to a row" if lines_a_row > 1 else "",
+        f"{lines_a_row} lines a row" if lines_a_row > 1 else "",
     ]
     said = ""
     for part in parts:

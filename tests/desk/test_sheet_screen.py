@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
+from textual.containers import VerticalScroll
 from textual.widgets import Input, OptionList, Static
 
 from copydesk.book.page import Page
@@ -167,7 +168,9 @@ async def test_fits_small_and_large_screens(desk: Desk, size: tuple[int, int], l
         await open_sheet(pilot, "17v")
         view = desk.screen.query_one(OpenSheetView)
         assert view.lines_a_row == lines
-        assert ("2 lines to a row" in heading(desk)) is (lines == 2)
+        assert ("2 lines a row" in heading(desk)) is (lines == 2)
         for name in ("left", "right"):
-            assert desk.screen.query_one(f"#{name}").region.height >= 4
+            parent = desk.screen.query_one(f"#{name}").parent
+            assert isinstance(parent, VerticalScroll)
+            assert parent.region.height >= 6
         assert desk.screen.query_one("#under-left").region.height > 0 or size[1] < 50

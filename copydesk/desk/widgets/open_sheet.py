@@ -54,6 +54,9 @@ class OpenSheetView(Widget, can_focus=True):
             self.lies = lies
             super().__init__()
 
+    class Redrawn(Message):
+        """The rows stand for another number of lines than before."""
+
     def __init__(self) -> None:
         super().__init__()
         self._shown: tuple[Standing, SideAccount, Page] | None = None
@@ -84,7 +87,10 @@ class OpenSheetView(Widget, can_focus=True):
 
     def _draw(self) -> None:
         if self._shown is not None and self.size.width and self.size.height:
+            before = self.lines_a_row
             self._drawn = draw_side(*self._shown, self.size.width, self.size.height)
+            if self.lines_a_row != before:
+                self.post_message(self.Redrawn())
             self.refresh()
 
     def render_line(self, y: int) -> Strip:
