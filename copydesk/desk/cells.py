@@ -49,14 +49,19 @@ def cell_of(account: PageAccount, width: int) -> Cell:
     return Cell(written, planned, beyond, word[: width - 1], _figures(account), _tone(account))
 
 
+FLAWED = "○"
+"""Beside the figures of a page whose leaf has a hole or a short edge."""
+
+
 def _figures(account: PageAccount) -> str:
     record, budget = account.record, account.budget
+    flawed = FLAWED if account.flaws else ""
     if account.next_act == "blank":
-        return ""
+        return flawed
     shown = f"{record.written}/{budget.planned}"
     if account.over > 0:
-        return f"{shown} +{account.over}"
-    return shown
+        return f"{shown}+{account.over}{flawed}" if flawed else f"{shown} +{account.over}"
+    return f"{shown} {flawed}".rstrip()
 
 
 def _tone(account: PageAccount) -> str:

@@ -211,7 +211,7 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
         standing = self.standing
         record = standing.record(standing.skin_at(index))
         spaces = tuple(standing.space_record(each.id) for each in placements_on(standing, index))
-        key = (record, standing.budget.pages[index], spaces)
+        key = (record, standing.budget.pages[index], spaces, standing.flaws.get(index // 2 + 1))
         kept = self._cells.get(index)
         if kept is None or kept[0] != key:
             kept = self._cells[index] = (key, cell_of(page_account(standing, index), self.cell_width))

@@ -1,0 +1,29 @@
+from __future__ import annotations
+
+import pytest
+from small_book import SmallBook
+
+from copydesk.book.book import Flaw
+from copydesk.book.page import Page
+from copydesk.desk.cells import cell_of
+from copydesk.ledger.accounts import page_account
+
+EDGE = Flaw(1, 120.0, 85.0, 10.0, 20.0)  # a short corner, clear of the lines
+
+
+def figures(book: SmallBook, page: str) -> str:
+    return cell_of(page_account(book.standing, Page.parse(page).index), 9).figures
+
+
+@pytest.mark.parametrize("page", ["1r", "1v"])
+def test_both_pages_of_a_flawed_leaf_bear_the_mark(page: str) -> None:
+    assert figures(SmallBook(flaws=(EDGE,)), page) == "0/10 ○"
+    assert figures(SmallBook(flaws=(EDGE,)), "2r") == "0/10"
+
+
+def test_a_flawed_blank_page_bears_it_alone_and_one_over_keeps_its_figure() -> None:
+    assert figures(SmallBook(words=0, flaws=(EDGE,)), "1r") == "○"
+    over = SmallBook(words=1000, flaws=(EDGE,))
+    over.do(over.acts.hold(Page.parse("1v"), "w70"))
+    page = over.standing.budget.pages[0]
+    assert figures(over, "1r") == f"0/{page.planned}+{page.planned - 10}○"
