@@ -9,6 +9,7 @@ record and hand are as before is not cast again.
 from __future__ import annotations
 
 from bisect import bisect_left
+from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.breaking import Lines
@@ -19,6 +20,12 @@ if TYPE_CHECKING:
 
     from copydesk.book.casting import Anchored
     from copydesk.book.copytext import CopyText
+
+
+_NOTHING: Mapping[int, float] = MappingProxyType({})
+
+_KEPT = 4
+"""Measures no longer in use whose lines are kept, since a hand may come back to one of them."""
 
 
 class Pin(NamedTuple):
@@ -39,7 +46,8 @@ class Pin(NamedTuple):
 class Task(NamedTuple):
     """The pages to fill: how many, their usual frame, those with another, what is settled, and who writes which.
 
-    ``fixed`` names the spaces that have their place on some skin.
+    ``fixed`` names the spaces that have their place on some skin. ``agreed`` gives the letters a line of pages on
+    which another closeness than the hand's own was settled.
     """
 
     pages: int
@@ -48,6 +56,7 @@ class Task(NamedTuple):
     pins: Mapping[int, Pin]
     hand_of: Callable[[int], str]
     fixed: frozenset[str] = frozenset()
+    agreed: Mapping[int, float] = _NOTHING
 
 
 class PageBudget(NamedTuple):
@@ -122,6 +131,16 @@ class Budgeter:
         self._anchor_pieces = [anchor.piece for anchor in anchors]
         self._lines: dict[float, Lines] = known if known is not None else {}
         self._casters: dict[str, Caster] = {}
+        self._agreed: dict[float, Caster] = {}
+
+    def remeasure(self, measures: Mapping[str, float]) -> None:
+        """Take other letters a line for the hands; a hand whose letters stay casts as before."""
+        for hand in list(self._casters):
+            if self._measure(hand) != (measures.get(hand) or next(iter(measures.values()))):
+                del self._casters[hand]
+        self.measures = measures
+        for unused in [each for each in self._lines if each not in measures.values()][:-_KEPT]:
+            del self._lines[unused]
 
     def lines(self, measure: float) -> Lines:
         """All lines of the text at a measure in letters."""
@@ -129,12 +148,19 @@ class Budgeter:
             self._lines[measure] = Lines(self.copy, measure * self.copy.mean * self.copy.grain)
         return self._lines[measure]
 
-    def caster(self, hand: str) -> Caster:
-        """What casts pages for one hand."""
+    def caster(self, hand: str, agreed: float | None = None) -> Caster:
+        """What casts pages for one hand, or at letters a line agreed on for them."""
+        if agreed is not None:
+            if agreed not in self._agreed:
+                width = agreed * self.copy.mean * self.copy.grain
+                self._agreed[agreed] = Caster(Lines.as_needed(self.copy, width), self.anchors)
+            return self._agreed[agreed]
         if hand not in self._casters:
-            measure = self.measures.get(hand) or next(iter(self.measures.values()))
-            self._casters[hand] = Caster(self.lines(measure), self.anchors)
+            self._casters[hand] = Caster(self.lines(self._measure(hand)), self.anchors)
         return self._casters[hand]
+
+    def _measure(self, hand: str) -> float:
+        return self.measures.get(hand) or next(iter(self.measures.values()))
 
     def cursor(self, piece: int) -> Cursor:
         """The cursor of a page that begins at ``piece``: spaces tied to earlier text are not its affair."""
@@ -238,7 +264,8 @@ class _Walk:
     def _close_stretch(self, first: int, last: int, end: int, reached: int) -> None:
         """Put down a stretch; text it has no room for is planned on its last page, over its budget."""
         hand = self.task.hand_of(last)
-        over = self.budgeter.caster(hand).lines.count(reached, end) if reached < end else 0
+        caster = self.budgeter.caster(hand, self.task.agreed.get(last))
+        over = caster.lines.count(reached, end) if reached < end else 0
         number = len(self.stretches)
         for index in range(first, last + 1):
             self.pages[index] = self.pages[index]._replace(stretch=number)
@@ -252,7 +279,7 @@ class _Walk:
     def _cast(self, index: int, cursor: Cursor, limit: int, hand: str, *, skip: int) -> PageCast:
         """Cast a page, or take it over from before where nothing it depends on has changed."""
         frame = self.task.frames.get(index, self.task.frame)
-        caster = self.budgeter.caster(hand)
+        caster = self.budgeter.caster(hand, self.task.agreed.get(index))
         key = (cursor, frame, caster, skip)
         self.keys.append(key)
         self.limits.append(limit)
