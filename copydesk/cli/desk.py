@@ -37,8 +37,11 @@ def open_desk(folder: str) -> ExitCode:
     if picture is None:
         open_book()
     from copydesk.desk.app import Desk
+    from copydesk.desk.keymap import keymap_from
+    from copydesk.store.own_keys import keys_file, read_own_keys
 
-    desk = Desk(opened[-1] if opened else open_book, picture=picture)
+    keys = keymap_from(read_own_keys(), str(keys_file()))
+    desk = Desk(opened[-1] if opened else open_book, keys, picture=picture)
     desk.run()
     for job in opened:
         job.close()

@@ -34,6 +34,7 @@ VERBS: dict[str, str] = {
     "plan": "lines, pages, gatherings, sheets, skins; what is left over or does not fit",
     "pages": "one row a page: state, budget, text, hands, sheet and side",
     "sheets": "which pages stand on which sheet, side and half; openings that break like to like",
+    "skins": "the skins in the making, and what they ask for today",
     "record": "record that a page was ruled, begun, written or checked, and the rest",
     "undo": "take an entry back",
     "compare": "a copied page's transcription against the exemplar",
@@ -45,6 +46,9 @@ VERBS: dict[str, str] = {
     "merge": "take over entries that were written apart",
     "backup": "a dated copy of the whole folder, read back",
     "restore": "unpack such a copy",
+    "keys": "every key of the desk, and where to change them",
+    "help": "a page of help, a verb, or a word of the trade",
+    "completion": "a script that lets the shell complete verbs and options",
 }
 """Every verb with what it answers, in the order of the help."""
 

@@ -1,0 +1,40 @@
+"""``copydesk help TOPIC``: the pages of help, the help of a verb, or a word of the trade."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.cli.exits import ExitCode
+from copydesk.cli.output import give_text, say
+from copydesk.help.glossary import find_words
+from copydesk.help.topics import read_topic, topics
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+
+SAYS = "Shows a page of help, the help of a verb, or what a word of the trade means."
+EXAMPLES = ("copydesk help desk", "copydesk help record", "copydesk help conjugate")
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """What to look up."""
+    parser.add_argument("topic", metavar="TOPIC", nargs="+", help="a page, a verb, or a word")
+
+
+def run(arguments: Namespace) -> ExitCode:
+    """Show it."""
+    from copydesk.cli.main import VERBS, load, parser_of
+
+    wanted = " ".join(arguments.topic)
+    if wanted in VERBS:
+        give_text(parser_of(wanted, load(wanted)).format_help())
+        return ExitCode.DONE
+    if wanted in topics():
+        give_text(read_topic(wanted))
+        return ExitCode.DONE
+    found = find_words(wanted)
+    for word, meaning in found[:5]:
+        say(word, f"    {meaning}", "")
+    if not found:
+        say(f"There is no help on {wanted!r}. Pages: {', '.join(topics())}. Verbs: {', '.join(VERBS)}.")
+    return ExitCode.DONE if found else ExitCode.NO
