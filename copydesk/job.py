@@ -89,6 +89,7 @@ class Job:
         problems = pages_beyond(self.folder, written.book, standing.planned)
         if problems:
             raise Refused(*problems)
+        standing.fit_when_asked()
         return standing
 
     @property
@@ -219,6 +220,7 @@ class Job:
             self.ledger = Ledger(map(Entry.from_document, self.store.entries()))
             old = self.standing
             self.standing = Standing(old.book, old.exemplar, self.ledger, old.samples)
+            self.standing.fit_when_asked()
             return True
         for document in fresh:
             self._take(document)

@@ -98,6 +98,7 @@ class Desk(App[None]):
         screen = self.screen
         try:
             changed = self.job.refresh()
+            changed = self._refit() or changed
         except Refused as refused:
             if isinstance(screen, BookScreen):
                 screen.say(str(refused.problems[0]), wrong=True)
@@ -111,6 +112,10 @@ class Desk(App[None]):
         self._looks_without_news = 0 if changed else self._looks_without_news + 1
         if self._looks_without_news == KEEP_PICTURE_AFTER_LOOKS:
             self.keep_picture()
+
+    def _refit(self) -> bool:
+        """Let the pages written since teach the plan, once a look passed without news; True where it changed."""
+        return self._looks_without_news > 0 and self.job.standing.refit()
 
     def keep_picture(self) -> None:
         """Keep the grid as it stands for the next opening, if it is the screen in front."""

@@ -72,12 +72,12 @@ def page_account(standing: Standing, index: int) -> PageAccount:
     page = Page.at(index)
     place = standing.collation.place(page)
     budget = standing.budget.pages[index]
-    copy, frame = standing.copy, standing.frame
+    copy, frame = standing.copy, standing.frame_of(index)
     words = copy.text(budget.start, budget.end)
     from_word, to_word = copy.word(budget.start), copy.word(budget.end)
     taken = sum(
         placement.lines * (frame.columns if placement.column == 0 else 1)
-        for placement in budget.placed or standing.frames.get(index, frame).fixed
+        for placement in budget.placed or frame.fixed
         if placement.share == 0.0
     )
     return PageAccount(

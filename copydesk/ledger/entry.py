@@ -35,8 +35,8 @@ _SHEET: dict[str, type] = {"who": str, "seen": str, "remark": str, "note": str} 
 _LEAF: dict[str, type] = {"number": int, "note": str}  # the leaf's number on the day, for people
 
 KINDS: dict[str, Kind] = {
-    "ruled": Kind("page", {"placements": list, "minutes": float, "note": str}, "ruled"),
-    "begun": Kind("page", {"from_word": int, "placements": list, "minutes": float, "note": str}, "begun"),
+    "ruled": Kind("page", {"placements": list, "lines": int, "minutes": float, "note": str}, "ruled"),
+    "begun": Kind("page", {"from_word": int, "placements": list, "lines": int, "minutes": float, "note": str}, "begun"),
     "written": Kind(
         "page",
         {
@@ -44,10 +44,13 @@ KINDS: dict[str, Kind] = {
             "to_line": int,
             "from_word": int,
             "to_word": int,
+            "line_from_word": int,
             "whole": bool,
             "minutes": float,
             "note": str,
             "placements": list,
+            "lines": int,
+            "letters": float,
         },
         "written",
     ),
@@ -69,6 +72,7 @@ KINDS: dict[str, Kind] = {
     ),
     "settled": Kind("page", {"fault": str, "remedy": str, "note": str}, "fault settled"),
     "held": Kind("page", {"from_word": int, "note": str}, "given its beginning"),
+    "released": Kind("page", _NOTE, "no longer held to its beginning"),
     "transcribed": Kind("page", {"text": str}, "transcription kept"),
     "drawn": Kind("space", _SPACE, "drawn"),
     "gilded": Kind("space", _SPACE, "gilded and burnished"),
@@ -77,16 +81,16 @@ KINDS: dict[str, Kind] = {
     "done": Kind("space", _SPACE, "done"),
     "left-empty": Kind("space", _SPACE, "left empty on purpose"),
     "given-up": Kind("space", _NOTE, "given up"),
-    "resized": Kind("space", {"lines": int, "note": str}, "given another size"),
-    "moved": Kind("space", {"anchor": dict, "note": str}, "moved"),
-    "added": Kind("space", {"plan": dict, "note": str}, "added"),
+    "resized": Kind("space", {"lines": int, "was": int, "remark": str, "note": str}, "given another size"),
+    "moved": Kind("space", {"anchor": dict, "to": str, "remark": str, "note": str}, "moved"),
+    "added": Kind("space", {"plan": dict, "to": str, "remark": str, "note": str}, "added"),
     "desk": Kind("sheet", _SHEET, "at the desk"),
     "drying": Kind("sheet", _SHEET, "drying"),
     "checker": Kind("sheet", _SHEET, "with the checker"),
     "artist": Kind("sheet", _SHEET, "with the artist"),
     "press": Kind("sheet", _SHEET, "in the press"),
     "walked": Kind("sheet", _NOTE, "found in order"),
-    "cut": Kind("sheet", {"batch": str}, "cut from its skin"),
+    "cut": Kind("sheet", {"batch": str, "skin": int}, "cut from its skin"),
     "cancelled": Kind("leaf", _LEAF, "cancelled (its stub stays)"),
     "replaced": Kind("leaf", {**_LEAF, "sheet": str, "new": list}, "cancelled and replaced"),
     "wanting": Kind("leaf", _LEAF, "wanting"),
@@ -97,7 +101,9 @@ KINDS: dict[str, Kind] = {
         "leaf", {**_LEAF, "from_head": float, "from_fold": float, "width": float, "height": float}, "found flawed"
     ),
     "at-desk": Kind("desk", {}, "sat down at the desk"),
-    "handover": Kind("page", {"to": str, "line": int, "column": int, "word": int, "note": str}, "handed over"),
+    "handover": Kind(
+        "page", {"to": str, "from": str, "line": int, "column": int, "word": int, "note": str}, "handed over"
+    ),
     "stint-started": Kind("desk", {"rest_after": int}, "began a stint"),
     "stint-paused": Kind("desk", {}, "rested"),
     "stint-stopped": Kind("desk", {"minutes": float}, "ended the stint"),
@@ -105,7 +111,11 @@ KINDS: dict[str, Kind] = {
         "text", {"from_word": int, "to_word": int, "write": str, "why": str, "who": str}, "changed on purpose"
     ),
     "ruling": Kind("book", {"lines": int, "note": str}, "gave pages not yet ruled another number of lines"),
-    "abbreviated": Kind("book", {"from_page": str, "to_page": str, "words": int, "letters": float}, "settled on"),
+    "abbreviated": Kind(
+        "book",
+        {"from_page": str, "to_page": str, "from_skin": str, "to_skin": str, "words": int, "letters": float},
+        "agreed to write closer",
+    ),
     "skins": Kind("skins", {"step": str, "skins": int, "note": str}, "skins moved on"),
     "note": Kind("book", {"text": str}, "noted"),
     "voided": Kind("entry", {}, "taken back"),

@@ -53,12 +53,32 @@ class HandReport:
             said += f"; page by page {way} by {abs(self.letters.per_page):.1f}"
         return said + "."
 
+    def pace_sentence(self) -> str:
+        """How fast it writes, and how sure that is."""
+        pace = self.pace.range()
+        said = f"{self.hand} writes {pace.expected:.0f} lines an hour ({pace.low:.0f} to {pace.high:.0f}), "
+        grounds = {"guess": "a guess until a sitting is timed", "stated": "as it is said of it"}
+        return said + grounds.get(self.pace.source, f"from {_sittings(self.pace.sittings)}") + "."
+
+    def slips_sentence(self) -> str:
+        """How many faults were found in it; nothing where no line of it was checked."""
+        if self.slips is None:
+            return ""
+        slips = self.slips
+        found = "1 fault" if slips.faults == 1 else f"{slips.faults} faults"
+        rate = f"{slips.per_100:.1f} in a hundred ({slips.low:.1f} to {slips.high:.1f})"
+        return f"{found} in {slips.lines} of its lines checked: {rate}."
+
 
 _GROUNDS = {
     "guess": "a guess until a page is written",
     "sample": "from its sample",
     "pages": "from {pages}",
 }
+
+
+def _sittings(count: int) -> str:
+    return "one sitting" if count == 1 else f"{count} sittings"
 
 
 def _pages(count: int) -> str:

@@ -19,7 +19,12 @@ State = Literal["unruled", "ruled", "begun", "written", "checked", "corrected"]
 
 
 class Stint(NamedTuple):
-    """Lines one hand wrote at one sitting: text lines of the page from 1, words of the exemplar, minutes if told."""
+    """Lines one hand wrote at one sitting: text lines of the page from 1, words of the exemplar, minutes if told.
+
+    ``line_from`` is the word that the last line begins with, where the hand stopped within that line; ``goes_on``
+    the word that the first line begins with, where an earlier stint stopped within it. None otherwise.
+    ``letters`` are those to a line by which the plan put its end, None where its real last words were given.
+    """
 
     hand: str
     from_line: int
@@ -29,6 +34,23 @@ class Stint(NamedTuple):
     at: str
     minutes: float | None
     entry: str
+    line_from: int | None = None
+    goes_on: int | None = None
+    letters: float | None = None
+
+    @property
+    def ended(self) -> int:
+        """The last line it filled: one before its last where it stopped within that."""
+        return self.to_line if self.line_from is None else self.to_line - 1
+
+    @property
+    def lines(self) -> int:
+        """Lines it filled; a line that two stints share counts to the one that ended it."""
+        return self.ended - self.from_line + 1
+
+    def shares_line(self, later: Stint) -> bool:
+        """Whether ``later`` goes on in the line that this one stopped within."""
+        return self.line_from is not None and self.to_line == later.from_line and self.to_word <= later.from_word
 
 
 class Fault(NamedTuple):
@@ -57,12 +79,15 @@ class PageRecord:
     ``placements`` are the spaces fixed when it was ruled, None while it is not. ``begins`` and ``ends`` are
     words of the exemplar; ``written`` counts text lines written. ``read_to`` is the text line to which a check that
     is not finished came, by ``read_by``. ``written_again`` tells that lines were written anew after a check.
+    ``pen`` is the hand that goes on here: the last that wrote, or one that took the desk over since; ``taken_by``
+    the last that took it over on this page.
     """
 
     ruled: bool = False
     ruled_by: str = ""
     ruled_at: str = ""
     placements: tuple[Placement, ...] | None = None
+    lines: int | None = None
     held: int | None = None
     begins: int | None = None
     ends: int | None = None
@@ -75,11 +100,19 @@ class PageRecord:
     faults: tuple[Fault, ...] = ()
     transcription: str | None = None
     written_again: bool = False
+    pen: str = ""
+    taken_by: str = ""
 
     @property
     def written(self) -> int:
-        """Text lines written."""
-        return max((stint.to_line for stint in self.stints), default=0)
+        """Text lines filled; one that the pen stopped within is not among them."""
+        return max((stint.ended for stint in self.stints), default=0)
+
+    @property
+    def within(self) -> Stint | None:
+        """The stint that stopped within its last line, if the pen stands there; None where it ended its line."""
+        last = self.stints[-1] if self.stints and not self.whole else None
+        return last if last is not None and last.line_from is not None else None
 
     @property
     def open_faults(self) -> tuple[Fault, ...]:
@@ -104,12 +137,19 @@ class PageRecord:
 
 
 def _ruled(record: PageRecord, entry: Entry) -> PageRecord:
-    return replace(record, ruled=True, ruled_by=entry.hand, ruled_at=entry.at, placements=_fixed(record, entry))
+    return replace(
+        record,
+        ruled=True,
+        ruled_by=entry.hand,
+        ruled_at=entry.at,
+        placements=_fixed(record, entry),
+        lines=_lines(record, entry),
+    )
 
 
 def _begun(record: PageRecord, entry: Entry) -> PageRecord:
     begins = record.begins if record.stints else _word(entry, "from_word")
-    return replace(record, begins=begins, placements=_fixed(record, entry))
+    return replace(record, begins=begins, placements=_fixed(record, entry), lines=_lines(record, entry))
 
 
 def _fixed(record: PageRecord, entry: Entry) -> tuple[Placement, ...]:
@@ -117,6 +157,13 @@ def _fixed(record: PageRecord, entry: Entry) -> tuple[Placement, ...]:
     before = record.placements or ()
     known = {placement.id for placement in before}
     return (*before, *(each for each in placements_from(entry.facts) if each.id not in known))
+
+
+def _lines(record: PageRecord, entry: Entry) -> int | None:
+    """Written lines a column on the page, settled with its spaces; None where they are as the book has them."""
+    if record.placements is not None:
+        return record.lines
+    return _line(entry, "lines", 1) if entry.number("lines") is not None else None
 
 
 def _word(entry: Entry, name: str) -> int | None:
@@ -136,14 +183,19 @@ def _written(record: PageRecord, entry: Entry) -> PageRecord:
     start = _word(entry, "from_word") or 0
     end = max(_word(entry, "to_word") or start, start)
     stint = Stint(entry.hand, first, last, start, end, entry.at, entry.amount("minutes"), entry.entry)
-    kept = tuple(_before(old, stint) for old in record.stints if old.from_line < first)
+    stint = stint._replace(line_from=_line_from(entry, end), letters=entry.amount("letters"))
+    kept = tuple(_before(old, stint) for old in record.stints if old.from_line < first or old.shares_line(stint))
+    if kept and kept[-1].shares_line(stint):
+        stint = stint._replace(goes_on=kept[-1].line_from)
     return replace(
         record,
         stints=(*kept, stint),
         begins=start if not kept else record.begins if record.begins is not None else kept[0].from_word,
         ends=end,
         whole=entry.facts.get("whole") is True,
+        pen=entry.hand,
         placements=_fixed(record, entry),
+        lines=_lines(record, entry),
         checked_by="",
         checked_at="",
         read_to=min(record.read_to, first - 1),
@@ -152,11 +204,18 @@ def _written(record: PageRecord, entry: Entry) -> PageRecord:
     )
 
 
+def _line_from(entry: Entry, end: int) -> int | None:
+    """The word the last line begins with, where the hand stopped within that line."""
+    word = _word(entry, "line_from_word")
+    return None if word is None or entry.facts.get("whole") is True else min(word, end)
+
+
 def _before(old: Stint, new: Stint) -> Stint:
     """What is left of a stint above the lines written anew."""
-    if old.to_line < new.from_line:
+    if old.to_line < new.from_line or old.shares_line(new):
         return old
-    return old._replace(to_line=new.from_line - 1, to_word=max(min(old.to_word, new.from_word), old.from_word))
+    to_word = max(min(old.to_word, new.from_word), old.from_word)
+    return old._replace(to_line=new.from_line - 1, to_word=to_word, line_from=None)
 
 
 def _checked(record: PageRecord, entry: Entry) -> PageRecord:
@@ -198,8 +257,18 @@ def _settled(record: PageRecord, entry: Entry) -> PageRecord:
     return replace(record, faults=faults)
 
 
+def _released(record: PageRecord, entry: Entry) -> PageRecord:  # noqa: ARG001 - as every step is called
+    return replace(record, held=None)
+
+
 def _held(record: PageRecord, entry: Entry) -> PageRecord:
     return replace(record, held=_word(entry, "from_word"))
+
+
+def _handed_over(record: PageRecord, entry: Entry) -> PageRecord:
+    """A hand-over that names nobody only leaves a note for whoever comes next."""
+    to = entry.text("to")
+    return replace(record, pen=to, taken_by=to) if to else record
 
 
 def _transcribed(record: PageRecord, entry: Entry) -> PageRecord:
@@ -215,7 +284,9 @@ _STEPS: dict[str, Callable[[PageRecord, Entry], PageRecord]] = {
     "fault": _fault,
     "settled": _settled,
     "held": _held,
+    "released": _released,
     "transcribed": _transcribed,
+    "handover": _handed_over,
 }
 
 BLANK = PageRecord()

@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from copydesk.ledger.ledger import Ledger, Subject
 
     Samples = Mapping[str, Sequence[SampleLine]]
+    from copydesk.book.fitting import Usage
 
 
 class Standing:
@@ -46,7 +47,11 @@ class Standing:
         self.exemplar = exemplar
         self.ledger = ledger
         self.samples: Samples = samples or {}
-        self._sets: dict[str, HandSet] | None = None
+        self._first: dict[str, HandSet] | None = None
+        self._fitted: dict[str, HandSet] | None = None
+        self._measures: dict[str, float] | None = None
+        self._usage = HandUsage()
+        self._fit_due, self._fit_when_asked = True, False
         self.layout = lay_out(book.page, book.columns, book.ruling, book.script)
         self._pages: dict[str, PageRecord] = {}
         self._spaces: dict[str, SpaceRecord] = {}
@@ -65,7 +70,9 @@ class Standing:
         self._stale_budget: Budget | None = None
         self._hands_of: list[str] | None = None
         self._flaws: Flaws | None = None
+        self._frame: Frame | None = None
 
+        self._agreed: Mapping[int, float] | None = None
     def touch(self, subject: Subject) -> None:
         """Let go of what an entry about ``subject`` makes stale."""
         kind, name = subject
@@ -76,7 +83,8 @@ class Standing:
         elif kind == "sheet":
             self._sheets.pop(name, None)
         elif kind == "leaf":
-            self._collation = self._pins = self._frames = self._hands_of = self._flaws = None
+            self._collation = self._pins = self._frames = self._hands_of = self._flaws = self._agreed = None
+            self._fit_due = True
             self._drop_budget(keep=False)
         elif kind == "text":
             self._let_go_of_text()
@@ -86,6 +94,8 @@ class Standing:
         after = self.record(SkinPage.parse(name))
         if before is not None and _settles(before) == _settles(after):
             return
+        elif kind == "book":
+            self._touch_agreement(name)
         page = self.collation.page_of(SkinPage.parse(name))
         if page is not None:
             self._renew_pin(page.index, after)
@@ -107,14 +117,23 @@ class Standing:
                 self._let_go_of_text()
 
     def _let_go_of_text(self) -> None:
-        self._copy = self._budgeter = self._pins = self._frames = self._loose = None
-        self._lines = {}
+        self._copy = self._budgeter = self._pins = self._frames = self._first = self._loose = None
+        self._lines, self._fit_due = {}, True
         self._drop_budget(keep=False)
 
     def _drop_budget(self, *, keep: bool) -> None:
         if keep and self._budget is not None:
             self._stale_budget = self._budget
         elif not keep:
+    def _touch_agreement(self, name: str) -> None:
+        if name == AGREED:
+            self._agreed, self._fit_due = None, True
+        elif name == RULING:
+            self._frame = self._frames = None
+        else:
+            return
+        self._drop_budget(keep=True)
+
             self._stale_budget = None
         self._budget = None
 
@@ -199,20 +218,71 @@ class Standing:
 
     @property
     def sets(self) -> Mapping[str, HandSet]:
-        """How close each hand writes, as well as is known."""
-        if self._sets is None:
-            self._sets = first_sets(self.book, self.samples, self.layout, self.copy.mean)
-        return self._sets
+        """How close each hand writes, as well as is known since the last ``refit``."""
+        if self._fit_when_asked:
+            self._fit_when_asked = False
+            self.refit()
+        return self._fitted if self._fitted is not None else self.first_sets
 
     @property
     def measures(self) -> Mapping[str, float]:
-        """Letters to a full line of a column, by hand."""
-        return {name: known.letters_per_line for name, known in self.sets.items()}
+    @property
+    def first_sets(self) -> Mapping[str, HandSet]:
+        """How close each hand was thought to write before it had written a page."""
+        if self._first is None:
+            self._first = first_sets(self.book, self.samples, self.layout, self.copy.mean)
+        return self._first
+
+        """Letters to a full line of a column at which the text is cast off, by hand."""
+        if self._measures is None:
+            self._measures = {name: cast_at(known, self.first_sets[name]) for name, known in self.sets.items()}
+        return self._measures
+
+    @property
+    def usages(self) -> Mapping[str, Sequence[Usage]]:
+        """What each hand's newest pages tell of its set."""
+        return self._usage.of(self, self.first_sets)
+
+    def fit_when_asked(self) -> None:
+        """Fit the hands' sets once somebody asks for one; what needs none is then not kept waiting."""
+        self._fit_when_asked = True
+
+    def refit(self) -> bool:
+        """Fit the hands' sets to what was written since they were last fitted; True where any is another now.
+
+        Recording a page does not fit them: it is cast off at the letters known, and this is called in a quiet moment.
+        """
+        if not self._fit_due:
+            return False
+        self._fit_due, before, measures = False, self.sets, self.measures
+        self._fitted, self._measures = fitted(self.first_sets, self.usages), None
+        if self.measures != measures:
+            if self._budgeter is not None:
+                self._budgeter.remeasure(self.measures)
+            self._drop_budget(keep=True)
+        return self._fitted != before
 
     @property
     def frame(self) -> Frame:
-        """The lines of a page nothing is known of."""
-        return Frame(self.layout.columns, self.layout.lines)
+        """The lines of a page nothing is known of: as the book has them, or as was settled for pages not yet ruled."""
+        if self._frame is None:
+            self._frame = Frame(self.layout.columns, lines_settled(self.ledger) or self.layout.lines)
+        return self._frame
+
+    def frame_of(self, index: int) -> Frame:
+        """The lines of the page at ``index``."""
+        return self.frames.get(index, self.frame)
+
+    def _ruled_frame(self, record: PageRecord) -> Frame:
+        """The lines of a page as it was ruled."""
+        return Frame(self.layout.columns, record.lines or self.layout.lines, record.placements or ())
+
+    @property
+    def agreed(self) -> Mapping[int, float]:
+        """Letters a line agreed on for pages that must hold more, or less, than their hand would put there."""
+        if self._agreed is None:
+            self._agreed = letters_agreed(self.ledger, self.collation)
+        return self._agreed
 
     @property
     def budgeter(self) -> Budgeter:
@@ -282,15 +352,16 @@ class Standing:
         plans, changes = self.book.spaces, self.book.changes
         same = self.plans == plans and self.changes == changes
         copy = self.copy if same else self._lay_copy(changes, self._new_lines_at(plans))
-        frames: dict[int, Frame] = {}
+        usual, frames = Frame(self.layout.columns, self.layout.lines), dict[int, Frame]()
         for plan in plans:
             if plan.at.page is not None:
                 index = Page.parse(plan.at.page).index
-                fixed = frames.get(index, self.frame).fixed
+                fixed = frames.get(index, usual).fixed
                 placement = spaces_of.placed_on_page(plan, self.shape(plan))
-                frames[index] = self.frame._replace(fixed=(*fixed, placement))
-        budgeter = Budgeter(copy, self.measures, self._anchors(plans, copy), self._lines if same else None)
-        return budgeter.pages_needed(self.frame, frames, next(iter(self.measures)))
+                frames[index] = usual._replace(fixed=(*fixed, placement))
+        first = {name: known.letters_per_line for name, known in self.first_sets.items()}
+        budgeter = Budgeter(copy, first, self._anchors(plans, copy), self._lines if same else None)
+        return budgeter.pages_needed(usual, frames, next(iter(first)))
 
     @property
     def frames(self) -> dict[int, Frame]:
@@ -300,11 +371,13 @@ class Standing:
         return self._frames
 
     def _work_frames(self) -> dict[int, Frame]:
-        fixed: dict[int, tuple[Placement, ...]] = {}
+        frames: dict[int, Frame] = {}
         ruled: set[str] = set()
-        for index, record in self._recorded():
-            if record.placements:
-                fixed[index] = record.placements
+        for index, record in self.recorded():
+            if record.placements is not None:
+                frame = self._ruled_frame(record)
+                if frame != self.frame:
+                    frames[index] = frame
                 ruled.update(placement.id for placement in record.placements)
         for index, placements in self._tied_to_pages().items():
             settled = self.record(self.skin_at(index)).placements
@@ -312,12 +385,11 @@ class Standing:
                 each for each in placements if each.id not in ruled and (settled is None or not each.lines)
             )
             if open_ones:
-                fixed[index] = (*(settled or ()), *open_ones)
+                frames[index] = frames.get(index, self.frame)._replace(fixed=(*(settled or ()), *open_ones))
         flaws = lines_lost(self.layout, self.flaws, self._written_on) if self.flaws else {}
-        return {
-            index: self.frame._replace(fixed=fixed.get(index, ()), flaws=flaws.get(index, ()))
-            for index in fixed.keys() | flaws.keys()
-        }
+        for index, lost in flaws.items():
+            frames[index] = frames.get(index, self.frame)._replace(flaws=lost)
+        return frames
 
     @property
     def flaws(self) -> Flaws:
@@ -349,14 +421,13 @@ class Standing:
         """Take over what is now fixed on a page; where the plan ties spaces to pages, all are looked at again."""
         if self._frames is None:
             return
-        frame = self._frames.get(index, self.frame)
         tied = any(plan.at.page is not None for plan in self.plans)
         if record.placements is None or tied or Page.at(index).leaf in self.flaws:
             self._frames = None
-        elif frame.fixed != record.placements:
-            self._frames[index] = frame._replace(fixed=record.placements)
+        elif (frame := self._ruled_frame(record)) != self.frame_of(index):
+            self._frames[index] = frame
 
-    def _recorded(self) -> list[tuple[int, PageRecord]]:
+    def recorded(self) -> list[tuple[int, PageRecord]]:
         """Every page that bears a record and still stands, with its index."""
         found = []
         for name in self.ledger.about("page"):
@@ -370,7 +441,7 @@ class Standing:
     def pins(self) -> dict[int, Pin]:
         """What is settled on each page that holds its beginning."""
         if self._pins is None:
-            pairs = ((index, self._pin(record)) for index, record in self._recorded())
+            pairs = ((index, self._pin(record)) for index, record in self.recorded())
             self._pins = {index: pin for index, pin in pairs if pin is not None}
         return self._pins
 
@@ -391,7 +462,7 @@ class Standing:
         return Pin(self.copy.piece(begins), ends, record.written, record.whole, hand)
 
     def hand_of(self, index: int) -> str:
-        """The hand expected to write a page: the one planned for its gathering, else the book's first."""
+        """The hand expected to write a page: one that took the desk over, the one planned, else the book's first."""
         if self._hands_of is None:
             self._hands_of = self._plan_hands()
         return self._hands_of[index] if index < len(self._hands_of) else self.book.hands[0].id
@@ -409,7 +480,7 @@ class Standing:
         """The line budget of the whole book as it stands."""
         if self._budget is None:
             fixed = frozenset(placement.id for frame in self.frames.values() for placement in frame.fixed)
-            task = Task(self.collation.pages, self.frame, self.frames, self.pins, self.hand_of, fixed)
+            task = Task(self.collation.pages, self.frame, self.frames, self.pins, self.hand_of, fixed, self.agreed)
             self._budget = self.budgeter.work(task, self._stale_budget)
             self._stale_budget = None
         return self._budget
