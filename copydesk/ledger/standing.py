@@ -31,12 +31,12 @@ if TYPE_CHECKING:
     from copydesk.book.collation import Collation
     from copydesk.book.copytext import CopyText
     from copydesk.book.exemplar import Exemplar
+    from copydesk.book.fitting import Usage
     from copydesk.book.hand import HandSet
     from copydesk.book.sample import SampleLine
     from copydesk.ledger.ledger import Ledger, Subject
 
     Samples = Mapping[str, Sequence[SampleLine]]
-    from copydesk.book.fitting import Usage
 
 
 class Standing:
@@ -65,14 +65,14 @@ class Standing:
         self._budgeter: Budgeter | None = None
         self._lines: dict[float, Lines] = {}
         self._pins: dict[int, Pin] | None = None
+        self._frame: Frame | None = None
         self._frames: dict[int, Frame] | None = None
+        self._agreed: Mapping[int, float] | None = None
         self._budget: Budget | None = None
         self._stale_budget: Budget | None = None
         self._hands_of: list[str] | None = None
         self._flaws: Flaws | None = None
-        self._frame: Frame | None = None
 
-        self._agreed: Mapping[int, float] | None = None
     def touch(self, subject: Subject) -> None:
         """Let go of what an entry about ``subject`` makes stale."""
         kind, name = subject
@@ -88,14 +88,14 @@ class Standing:
             self._drop_budget(keep=False)
         elif kind == "text":
             self._let_go_of_text()
+        elif kind == "book":
+            self._touch_agreement(name)
 
     def _touch_page(self, name: str) -> None:
         before = self._pages.pop(name, None)
         after = self.record(SkinPage.parse(name))
         if before is not None and _settles(before) == _settles(after):
             return
-        elif kind == "book":
-            self._touch_agreement(name)
         page = self.collation.page_of(SkinPage.parse(name))
         if page is not None:
             self._renew_pin(page.index, after)
@@ -116,15 +116,6 @@ class Standing:
             if self._copy is not None and self._new_lines != self._new_lines_at(self.plans):
                 self._let_go_of_text()
 
-    def _let_go_of_text(self) -> None:
-        self._copy = self._budgeter = self._pins = self._frames = self._first = self._loose = None
-        self._lines, self._fit_due = {}, True
-        self._drop_budget(keep=False)
-
-    def _drop_budget(self, *, keep: bool) -> None:
-        if keep and self._budget is not None:
-            self._stale_budget = self._budget
-        elif not keep:
     def _touch_agreement(self, name: str) -> None:
         if name == AGREED:
             self._agreed, self._fit_due = None, True
@@ -134,6 +125,15 @@ class Standing:
             return
         self._drop_budget(keep=True)
 
+    def _let_go_of_text(self) -> None:
+        self._copy = self._budgeter = self._pins = self._frames = self._first = self._loose = None
+        self._lines, self._fit_due = {}, True
+        self._drop_budget(keep=False)
+
+    def _drop_budget(self, *, keep: bool) -> None:
+        if keep and self._budget is not None:
+            self._stale_budget = self._budget
+        elif not keep:
             self._stale_budget = None
         self._budget = None
 
@@ -217,6 +217,13 @@ class Standing:
         )
 
     @property
+    def first_sets(self) -> Mapping[str, HandSet]:
+        """How close each hand was thought to write before it had written a page."""
+        if self._first is None:
+            self._first = first_sets(self.book, self.samples, self.layout, self.copy.mean)
+        return self._first
+
+    @property
     def sets(self) -> Mapping[str, HandSet]:
         """How close each hand writes, as well as is known since the last ``refit``."""
         if self._fit_when_asked:
@@ -226,13 +233,6 @@ class Standing:
 
     @property
     def measures(self) -> Mapping[str, float]:
-    @property
-    def first_sets(self) -> Mapping[str, HandSet]:
-        """How close each hand was thought to write before it had written a page."""
-        if self._first is None:
-            self._first = first_sets(self.book, self.samples, self.layout, self.copy.mean)
-        return self._first
-
         """Letters to a full line of a column at which the text is cast off, by hand."""
         if self._measures is None:
             self._measures = {name: cast_at(known, self.first_sets[name]) for name, known in self.sets.items()}
