@@ -15,7 +15,10 @@ from copydesk.book.casting import Frame, Placement
 from copydesk.book.copytext import lay_counts, lay_text
 from copydesk.book.layout import lay_out
 from copydesk.book.page import Page, SkinPage
+from copydesk.ledger.agreements import AGREED, RULING, letters_agreed, lines_settled
 from copydesk.ledger.flaws_found import Flaws, Written, flaws_found, lines_lost
+from copydesk.ledger.hand_sets import cast_at, fitted
+from copydesk.ledger.hand_usage import HandUsage
 from copydesk.ledger.leaves import collation_now, page_in_its_place, planned_collation
 from copydesk.ledger.measures import FEWEST_LETTERS, first_sets
 from copydesk.ledger.page_record import BLANK, PageRecord, fold_page
@@ -96,6 +99,7 @@ class Standing:
         after = self.record(SkinPage.parse(name))
         if before is not None and _settles(before) == _settles(after):
             return
+        self._fit_due = True
         page = self.collation.page_of(SkinPage.parse(name))
         if page is not None:
             self._renew_pin(page.index, after)
