@@ -19,7 +19,7 @@ from copydesk.store.sections import Reading
 from copydesk.store.yaml_places import Entries, Items, Scalar
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Callable, Iterator, Mapping
 
     from copydesk.book.book import Book
     from copydesk.store.yaml_places import Tree
@@ -73,11 +73,16 @@ def new_book(folder: Path, book: Book, files: Mapping[str, str], *, disk: Disk |
     for name in named:
         if name is not None and name not in files:
             raise Refused(f"the book names the file {name!r}, and its text was not given; give it")
-    contents = {name: _encoded(name, content) for name, content in files.items()} | {BOOK_FILE: text.encode()}
-    return _make(folder, contents, disk or Disk())
+    contents = {name: encoded(name, content) for name, content in files.items()} | {BOOK_FILE: text.encode()}
+    return make_folder(folder, contents, disk or Disk())
 
 
-def _encoded(name: str, text: str) -> bytes:
+def encoded(name: str, text: str) -> bytes:
+    """The text of the file called ``name`` as UTF-8.
+
+    Raises:
+        Refused: where it holds half of a character.
+    """
     try:
         return text.encode()
     except UnicodeEncodeError:
@@ -91,7 +96,7 @@ def copy_demo(folder: Path, *, disk: Disk | None = None) -> Path:
         Refused: where something is there already, the shipped book is not found, or the disk refuses.
     """
     source = shipped_book()
-    return _make(folder, dict(_contents(source)), disk or Disk())
+    return make_folder(folder, dict(_contents(source)), disk or Disk())
 
 
 def _contents(source: Path) -> Iterator[tuple[str, bytes]]:
@@ -127,8 +132,20 @@ def _installed() -> Iterator[Path]:
         return
 
 
-def _make(folder: Path, contents: Mapping[str, bytes], disk: Disk) -> Path:
-    """Write the files into a folder beside, then give it its name."""
+def make_folder(
+    folder: Path, contents: Mapping[str, bytes], disk: Disk, look_over: Callable[[Path], None] | None = None
+) -> Path:
+    """Write files into a folder beside, then give it its name: it is there whole or not at all.
+
+    Args:
+        folder: where; nothing may be there yet but an empty folder.
+        contents: what is to stand in each file, by names within the folder.
+        disk: the disk to write to.
+        look_over: is shown the folder before it gets its name, and may refuse it.
+
+    Raises:
+        Refused: where something is there already, ``look_over`` or the disk refuses; nothing is left then.
+    """
     name = printable(folder)
     try:
         target = folder.resolve()
@@ -136,6 +153,8 @@ def _make(folder: Path, contents: Mapping[str, bytes], disk: Disk) -> Path:
         beside = target.with_name(f".{target.name}.{secrets.token_hex(4)}.new")
         try:
             _fill(beside, contents, disk)
+            if look_over is not None:
+                look_over(beside)
             if target.exists():
                 target.rmdir()
             disk.replace(beside, target)

@@ -47,7 +47,7 @@ def plan_text(book: Book, *, examples: bool = False) -> str:
         examples: whether parts it does not have are shown behind ``#``, to be filled in later.
     """
     lines = ["# Lengths are millimetres unless they say otherwise. What stands after a # is for people.", ""]
-    values = _top_values(book)
+    values = plan_values(book)
     for key in BOOK.keys:
         if key.name in values:
             lines += [f"# {key.help}", *_entry(key.name, values[key.name], 0), ""]
@@ -56,7 +56,7 @@ def plan_text(book: Book, *, examples: bool = False) -> str:
     return "\n".join(lines)
 
 
-def _top_values(book: Book) -> dict[str, object]:
+def plan_values(book: Book) -> dict[str, object]:
     """What stands under each top key, as plain dicts, lists and scalars; usual values left out."""
     values = _section(BOOK, book, leave_out=("hands", "gatherings"))
     values["hands"] = {hand.id: _section(HAND, hand) for hand in book.hands}
@@ -68,6 +68,11 @@ def _top_values(book: Book) -> dict[str, object]:
     if book.gatherings.exceptions:
         values["leaves"] = [_section(LEAF, leaf) for leaf in book.gatherings.exceptions]
     return values
+
+
+def key_lines(name: str, value: object) -> list[str]:
+    """A top key and its value as lines of ``book.yaml``."""
+    return list(_entry(name, value, 0))
 
 
 def _section(section: Section, made: object, leave_out: tuple[str, ...] = ()) -> dict[str, object]:
