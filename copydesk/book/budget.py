@@ -162,9 +162,12 @@ class Budgeter:
     def _measure(self, hand: str) -> float:
         return self.measures.get(hand) or next(iter(self.measures.values()))
 
-    def cursor(self, piece: int) -> Cursor:
-        """The cursor of a page that begins at ``piece``: spaces tied to earlier text are not its affair."""
-        return Cursor(piece, bisect_left(self._anchor_pieces, piece))
+    def cursor(self, piece: int, met: int = 0) -> Cursor:
+        """The cursor of a page that begins at ``piece``: spaces tied to earlier text are not its affair.
+
+        Nor are the first ``met`` spaces, which the text met on pages before, though it be written twice.
+        """
+        return Cursor(piece, max(bisect_left(self._anchor_pieces, piece), met))
 
     def work(self, task: Task, before: Budget | None = None) -> Budget:
         """Cast the text through the pages of ``task``; what ``before`` had under the same conditions is taken over."""
@@ -221,7 +224,7 @@ class _Walk:
         self._note(cast, written=0, gap=0, overlap=0)
 
     def _pinned(self, index: int, pin: Pin, limit: int) -> None:
-        waiting = self._waiting(pin)
+        waiting, met = self._waiting(pin), self.cursor.anchor
         gap, overlap = self._meet(index, pin)
         if pin.whole and pin.ends is not None:
             frame = self.task.frames.get(index, self.task.frame)
@@ -231,13 +234,13 @@ class _Walk:
             self.limits.append(limit)
             self.casts.append(None)
             self.pages.append(page)
-            self.cursor = self.budgeter.cursor(pin.ends)
+            self.cursor = self.budgeter.cursor(pin.ends, met)
             self.open_from = None
             return
         start = pin.ends if pin.ends is not None else pin.begins
         self.open_from, self.open_start = index, start
         hand = pin.hand or self.task.hand_of(index)
-        cursor = self.budgeter.cursor(start)._replace(waiting=waiting, held=pin.ends is None)
+        cursor = self.budgeter.cursor(start, met)._replace(waiting=waiting, held=pin.ends is None)
         cast = self._cast(index, cursor, max(limit, start), hand, skip=pin.lines)
         self._note(cast, written=pin.lines, gap=gap, overlap=overlap, start=pin.begins)
 
@@ -303,9 +306,9 @@ class _Walk:
     def _note(self, cast: PageCast, *, written: int, gap: int, overlap: int, start: int | None = None) -> None:
         self.casts.append(cast)
         begins = cast.start.piece if start is None else start
-        end = cast.end.piece
+        end, planned = cast.end.piece, max(cast.lines, written)
         self.pages.append(
-            PageBudget(begins, end, cast.lines, written, cast.room, cast.placed, gap, overlap, -1, cast.columns)
+            PageBudget(begins, end, planned, written, cast.room, cast.placed, gap, overlap, -1, cast.columns)
         )
         self.cursor = cast.end
 
