@@ -151,9 +151,11 @@ class Entry:
 
     @property
     def subject(self) -> tuple[str, str]:
-        """What the entry is about: kind of thing and its name; unknown kinds are about nothing we know."""
+        """What the entry is about: kind of thing and its name; unknown kinds, and no page, are nothing we know."""
         kind = KINDS.get(self.what)
-        return (kind.about if kind else "unknown", self.about)
+        if kind is None or (kind.about == "page" and not self.about.endswith((":r", ":v"))):
+            return ("unknown", self.about)
+        return (kind.about, self.about)
 
     @property
     def skin(self) -> SkinPage:

@@ -15,6 +15,7 @@ from copydesk.book.casting import Frame, Placement
 from copydesk.book.copytext import lay_counts, lay_text
 from copydesk.book.layout import lay_out
 from copydesk.book.page import Page, SkinPage
+from copydesk.book.syllables import anywhere
 from copydesk.ledger.agreements import AGREED, RULING, letters_agreed, lines_settled
 from copydesk.ledger.flaws_found import Flaws, Written, flaws_found, lines_lost
 from copydesk.ledger.hand_sets import cast_at, fitted
@@ -314,10 +315,7 @@ class Standing:
         return spaces_of.anchors(self._anchor_words(plans, copy), shapes, copy.piece)
 
     def _anchor_words(self, plans: Sequence[SpacePlan], copy: CopyText) -> dict[str, int]:
-        starts = {}
-        if self.exemplar is None:
-            starts = {run.division: copy.word(run.start) for run in reversed(copy.runs)}
-        return spaces_of.anchor_words(plans, self.exemplar, starts)
+        return spaces_of.anchor_words(plans, self.exemplar, dict(enumerate(copy.divisions, 1)))
 
     def word_of(self, plan: SpacePlan) -> int | None:
         """The word of the exemplar a space stands before; None where it is tied to a page."""
@@ -514,7 +512,7 @@ def _settles(record: PageRecord) -> tuple[object, ...]:
 def _divider(book: Book) -> Callable[[str], Sequence[int]] | None:
     """How words may be broken at a line's end, or None."""
     if book.line_breaks == "anywhere":
-        return lambda word: range(1, len(word))
+        return anywhere
     if book.line_breaks == "syllables":
         from copydesk.book.syllables import divider
 
