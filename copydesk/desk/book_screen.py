@@ -31,6 +31,8 @@ class BookScreen(Screen[None]):
     TOPIC: ClassVar[str] = "desk"
     BINDINGS: ClassVar[list[BindingType]] = bindings("all")
 
+    _shown: tuple[int, int] | None = None
+
     @property
     def job(self) -> Job:
         """The book being copied."""
@@ -45,9 +47,19 @@ class BookScreen(Screen[None]):
 
     def renew(self) -> None:
         """Show everything as it stands now."""
+        self._shown = self._newest()
         self.show_book()
         for foot in self.query(FootLine):
             foot.show_keys(self.keys_now())
+
+    def _newest(self) -> tuple[int, int]:
+        """What tells whether anything was recorded, or the plan read anew, since."""
+        return (len(self.job.ledger), id(self.job.standing))
+
+    def on_screen_resume(self) -> None:
+        """Come back from another screen: show what was recorded there."""
+        if self._shown not in (None, self._newest()):
+            self.renew()
 
     def say(self, text: str, *, wrong: bool = False) -> None:
         """Say something on the line above the foot."""

@@ -184,6 +184,30 @@ class GridScreen(PageScreen):
 
         self.app.push_screen(SheetScreen(self.page, self.go_to))
 
+    def action_faults(self) -> None:
+        """Every fault of the book."""
+        from copydesk.desk.faults import FaultsScreen
+
+        self.app.push_screen(FaultsScreen(self.page, self.go_to))
+
+    def action_changes(self) -> None:
+        """Where the text departs from the exemplar on purpose."""
+        from copydesk.desk.changes import ChangesScreen
+
+        self.app.push_screen(ChangesScreen(self.page, self.go_to))
+
+    def action_plan(self) -> None:
+        """Turn figures of the plan."""
+        from copydesk.desk.planner import PlannerScreen
+
+        self.app.push_screen(PlannerScreen())
+
+    def action_skins(self) -> None:
+        """The skins in the making."""
+        from copydesk.desk.skins import SkinsScreen
+
+        self.app.push_screen(SkinsScreen())
+
     def action_log(self) -> None:
         """Everything that was recorded."""
         from copydesk.desk.log import LogScreen

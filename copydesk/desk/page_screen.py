@@ -96,48 +96,24 @@ class PageScreen(BookScreen):
 
     def action_fault(self) -> None:
         """Ask for a fault found on the page."""
-        from copydesk.desk.dialogs.form import Field, Form
+        from copydesk.desk.dialogs.fault import note_fault
 
-        page = self.page
-
-        def record(given: Mapping[str, str]) -> None:
-            places = {name: int(given[name]) if given[name] else None for name in ("column", "line")}
-            facts = {name: given[name] or None for name in ("stands", "should", "note")}
-            self.job.record(self.job.acts.fault(page, given["kind"], **places, **facts))
-
-        fields = [
-            Field("kind", "Kind of fault", hint="omission, repetition, substitution, transposition, addition ..."),
-            Field("column", "Column", hint="1", whole=True),
-            Field("line", "Line in the column", whole=True),
-            Field("stands", "What stands there"),
-            Field("should", "What should stand there"),
-            Field("note", "Note"),
-        ]
-        self.app.push_screen(Form(f"A fault on {page}", fields, record), self._after_form)
+        self.run_worker(note_fault(self, self.page), exclusive=True, group="ask")
 
     def action_settle(self) -> None:
         """Ask which fault is settled, and how."""
-        self.run_worker(self._settle(), exclusive=True, group="ask")
+        from copydesk.desk.dialogs.fault import settle_fault
 
-    async def _settle(self) -> None:
-        from copydesk.comparing.remedies import KNIFE, REMEDIES
-        from copydesk.desk.dialogs.form import Choice
-        from copydesk.desk.page_words import fault_words
+        self.run_worker(settle_fault(self, self.page), exclusive=True, group="ask")
 
-        page, open_faults = self.page, self.account.record.open_faults
-        if not open_faults:
-            self.say(f"{page} has no open fault.", wrong=True)
+    def action_check_lines(self) -> None:
+        """Check the page with its exemplar beside it."""
+        from copydesk.desk.check import CheckScreen
+
+        if not self.account.record.written:
+            self.say(f"{self.page}: nothing is written on it that could be checked.", wrong=True)
             return
-        fault = open_faults[0].id
-        if len(open_faults) > 1:
-            options = [(each.id, fault_words(each)) for each in open_faults]
-            fault = await self.app.push_screen_wait(Choice(f"Which fault on {page} is settled?", options))
-        if not fault:
-            return
-        remedies = [(remedy.name, f"{remedy.name}: {remedy.how}") for remedy in REMEDIES]
-        remedy = await self.app.push_screen_wait(Choice("How is it settled?", remedies, note=KNIFE))
-        if remedy:
-            self.do(lambda: self.job.acts.settle(page, fault, remedy))
+        self.app.push_screen(CheckScreen(self.page))
 
     def action_hand(self) -> None:
         """Ask whose hand is at this desk."""

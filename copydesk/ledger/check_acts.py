@@ -74,6 +74,11 @@ def note_comparison(
     return made
 
 
+def keep_transcription(standing: Standing, page: Page, text: str) -> Act:
+    """Keep what was typed of a page, whole or in part."""
+    return Act("transcribed", str(standing.skin_at(page.index)), str(page), {"text": text})
+
+
 def fault_found(acts: Acts, page: Page, fault: Fault) -> Act:
     """Note one fault that a comparison found."""
     facts = {name: getattr(fault, name) or None for name in ("column", "line", "stands", "should", "cause")}

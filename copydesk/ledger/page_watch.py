@@ -13,6 +13,7 @@ from copydesk.ledger.page_lines import lines_of_page
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from copydesk.ledger.page_record import PageRecord
     from copydesk.ledger.standing import Standing
 
 MOST = 8
@@ -33,15 +34,26 @@ def watch_for(standing: Standing, index: int, most: int = 5) -> tuple[Recurrence
         index: the page's place in reading order.
         most: how many at most, up to ``MOST``.
     """
-    record, budget = standing.record(standing.skin_at(index)), standing.budget.pages[index]
-    if standing.exemplar is None or record.whole or budget.start >= budget.end:
+    record = standing.record(standing.skin_at(index))
+    return () if record.whole else _kept(standing, index, record)[:most]
+
+
+def watch_written(standing: Standing, index: int, most: int = MOST) -> tuple[Recurrence, ...]:
+    """The same for all that is written on a page: where whoever checks it does well to look twice."""
+    return _kept(standing, index, None)[:most]
+
+
+def _kept(standing: Standing, index: int, record: PageRecord | None) -> tuple[Recurrence, ...]:
+    budget = standing.budget.pages[index]
+    if standing.exemplar is None or budget.start >= budget.end:
         return ()
     known = _KNOWN.setdefault(standing, {})
     rests_on = (id(standing.copy), budget, record, standing.measures)
     kept = known.get(index)
     if kept is None or kept[0] != rests_on:
-        kept = known[index] = (rests_on, tuple(_found(standing, index, record.written)))
-    return kept[1][:most]
+        found = _found(standing, index, record.written if record else 0)
+        kept = known[index] = (rests_on, tuple(found))
+    return kept[1]
 
 
 def _found(standing: Standing, index: int, written: int) -> Sequence[Recurrence]:

@@ -85,25 +85,43 @@ class Form(ModalScreen[bool]):
 
 
 class Choice(ModalScreen[str]):
-    """Lets a person choose one of a few; gives its name, empty where none is chosen."""
+    """Lets a person choose one of a few; gives its name, empty where none is chosen.
+
+    ``note`` is shown below the list; ``notes`` holds what is to be minded with one option, shown while it is in hand.
+    """
 
     CSS_PATH = "form.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [("escape", "leave", "leave it")]
 
-    def __init__(self, title: str, options: Sequence[tuple[str, str]], *, note: str = "") -> None:
+    def __init__(
+        self,
+        title: str,
+        options: Sequence[tuple[str, str]],
+        *,
+        note: str = "",
+        notes: Mapping[str, str] | None = None,
+    ) -> None:
         super().__init__()
         self._asks = title
         self._options = tuple(options)
         self._note = note
+        self._notes = notes or {}
 
     def compose(self) -> ComposeResult:
         """The title and the list."""
         with Vertical(id="form"):
             yield Label(Content(self._asks), id="title")
             yield OptionList(*(Option(Content(says), id=f"o{at}") for at, (_, says) in enumerate(self._options)))
-            if self._note:
+            if self._note or self._notes:
                 yield Label(Content(self._note), id="note")
             yield Label(Content("enter chooses; escape leaves all as it is"), id="how")
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """Show what is to be minded with this option."""
+        event.stop()
+        if self._notes:
+            name = self._options[event.option_index][0]
+            self.query_one("#note", Label).update(Content(self._notes.get(name, self._note)))
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Give what was chosen."""

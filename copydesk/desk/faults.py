@@ -1,0 +1,165 @@
+"""Every fault of the book in a list: filtered, gone to, settled."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.content import Content
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from copydesk.book.plain import plain
+from copydesk.desk.keys import bindings, key_named
+from copydesk.desk.page_screen import PageScreen
+from copydesk.desk.widgets.foot_line import FootLine
+from copydesk.desk.widgets.say_line import SayLine
+from copydesk.ledger.fault_report import choose_faults, fault_accounts
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
+    from textual.app import ComposeResult
+    from textual.binding import BindingType
+
+    from copydesk.book.page import Page
+    from copydesk.desk.keys import Key
+    from copydesk.ledger.fault_report import FaultAccount
+
+_STATES = ("open", "settled", "gone", "")
+_HEAD = " page   place  kind            hand  what"
+
+
+class FaultsScreen(PageScreen):
+    """The faults, page by page; those open first asked for, if there are any."""
+
+    SCOPE = "faults"
+    TOPIC = "faults"
+    CSS_PATH = "faults.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("faults")
+
+    def __init__(self, page: Page, go: Callable[[Page], None]) -> None:
+        super().__init__()
+        self._from = page
+        self._go = go
+        self._all: list[FaultAccount] = []
+        self._listed: list[FaultAccount] = []
+        self._filter = {"state": "", "page": "", "hand": "", "kind": ""}
+
+    def compose(self) -> ComposeResult:
+        """What is shown, the list, a line for what was done, and the keys."""
+        yield Static(id="title", markup=False)
+        yield Static(Content(_HEAD), id="heads")
+        yield OptionList(markup=False)
+        yield SayLine()
+        yield FootLine()
+
+    def on_mount(self) -> None:
+        """Begin with the open ones, at the page one comes from."""
+        self._all = fault_accounts(self.job.standing)
+        if any(each.state == "open" for each in self._all):
+            self._filter["state"] = "open"
+        self.renew()
+        options = self.query_one(OptionList)
+        options.focus()
+        here = (at for at, each in enumerate(self._listed) if each.page is not None and each.page >= self._from)
+        options.highlighted = next(here, 0) if self._listed else None
+
+    def show_book(self) -> None:
+        """Show the faults as they stand now."""
+        self._all = fault_accounts(self.job.standing)
+        self._listed = choose_faults(self._all, **self._filter)
+        options = self.query_one(OptionList)
+        at = options.highlighted or 0
+        options.clear_options()
+        options.add_options(Option(_row(each)) for each in self._listed)
+        options.highlighted = min(at, len(self._listed) - 1) if self._listed else None
+        self.query_one("#title", Static).update(Content(self._title()))
+
+    def _title(self) -> str:
+        open_ones = sum(each.state == "open" for each in self._all)
+        chosen = {name: value for name, value in self._filter.items() if value}
+        said = f" {open_ones} of {len(self._all)} faults are open."
+        if not chosen:
+            return f"{said}  All are shown."
+        words = {"state": "{}", "page": "on {}", "hand": "in {}'s writing", "kind": "{}"}
+        shown = ", ".join(words[name].format(value) for name, value in chosen.items())
+        return f"{said}  Shown: {len(self._listed)}, {shown}."
+
+    @property
+    def _in_hand(self) -> FaultAccount | None:
+        at = self.query_one(OptionList).highlighted
+        return self._listed[at] if at is not None and at < len(self._listed) else None
+
+    @property
+    def page(self) -> Page:
+        """The page of the fault in hand, else the one gone from."""
+        chosen = self._in_hand
+        return chosen.page if chosen is not None and chosen.page is not None else self._from
+
+    def keys_now(self) -> Iterable[Key]:
+        """What can be done with a fault, and the filters."""
+        return map(key_named, _FOOT)
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Go to the fault's page."""
+        event.stop()
+        self.action_go()
+
+    def action_go(self) -> None:
+        """Go to the page of the fault in hand."""
+        chosen = self._in_hand
+        if chosen is None or chosen.page is None:
+            self.say("Its leaf is no longer in the book." if chosen else "There is no fault here to go to.", wrong=True)
+            return
+        self.app.pop_screen()
+        self._go(chosen.page)
+
+    def action_settle(self) -> None:
+        """Settle the fault in hand."""
+        from copydesk.desk.dialogs.fault import settle_fault
+
+        chosen = self._in_hand
+        if chosen is None or chosen.page is None or chosen.state != "open":
+            self.say("Only an open fault can be settled; o shows those.", wrong=True)
+            return
+        self.run_worker(settle_fault(self, chosen.page, chosen.fault.id), exclusive=True, group="ask")
+
+    def action_turn(self, what: str) -> None:
+        """Turn one filter on: to all, one, the next ..."""
+        values = _STATES if what == "state" else self._values(what)
+        at = values.index(self._filter[what]) if self._filter[what] in values else -1
+        self._filter[what] = values[(at + 1) % len(values)]
+        self.renew()
+
+    def _values(self, what: str) -> tuple[str, ...]:
+        """What a filter can be set to, the usual order first; nothing at the end shows all."""
+        of = {
+            "page": [each.label for each in self._all],
+            "hand": [each.written_by for each in self._all],
+            "kind": [each.fault.kind for each in self._all],
+        }
+        return (*dict.fromkeys(value for value in of[what] if value), "")
+
+    def action_tell(self) -> None:
+        """What the faults tell."""
+        from copydesk.desk.slips import SlipsScreen
+
+        self.app.push_screen(SlipsScreen())
+
+
+_FOOT = (
+    *("faults.go", "faults.settle", "faults.state", "faults.page", "faults.hand", "faults.kind", "faults.tell"),
+    *("all.undo", "all.back", "all.help"),
+)
+
+
+def _row(account: FaultAccount) -> Content:
+    fault = account.fault
+    place = f"{fault.column or 1}.{fault.line}" if fault.line else ""
+    words = f'"{fault.stands}" should be "{fault.should}"' if fault.stands and fault.should else ""
+    words = words or (f'"{fault.should}" is wanting' if fault.should else f'"{fault.stands}" is too many')
+    said = f" {account.label:<6} {place:<6} {fault.kind:<15} {account.written_by:<5} {words}"
+    if account.state == "open":
+        return Content.styled(plain(said), "$text-error")
+    by = f"{fault.remedy} by {fault.settled_by}" if account.state == "settled" else "gone with its leaf"
+    return Content.styled(plain(f"{said}: {by}"), "$secondary")
