@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.plain import plain
 from copydesk.desk.leaf_words import leaf_lines
 from copydesk.desk.lines import Line
+from copydesk.desk.watch_words import watch_lines
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -27,6 +28,7 @@ def page_lines(standing: Standing, account: PageAccount) -> list[Line]:
         *(Line("Spaces" if not at else "", _space(space)) for at, space in enumerate(account.spaces)),
         *_faults(account),
         *_meeting(account),
+        *watch_lines(standing, account),
         *leaf_lines(standing, account),
         Line("Next", next_words(standing, account)),
     ]
@@ -78,6 +80,10 @@ def _hands(account: PageAccount) -> Iterator[Line]:
     if record.checked_by:
         own = ", its own writer" if record.self_checked else ""
         yield Line("Checked", f"by {record.checked_by}{own}, {_day(record.checked_at)}")
+    elif record.written_again:
+        yield Line("Checked", "not since lines were written over; check it again", wrong=True)
+    elif record.read_to:
+        yield Line("Checked", f"to line {record.read_to} by {record.read_by}; not to the end")
     elif record.ruled_by and not record.stints:
         yield Line("Ruled", f"by {record.ruled_by}, {_day(record.ruled_at)}")
 
