@@ -48,6 +48,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--to-line", type=int, metavar="N", help="the last text line, through the columns")
     parser.add_argument("--begins", default="", metavar="WORDS", help="the page's first words, if not as planned")
     parser.add_argument("--ends", default="", metavar="WORDS", help="the last words written, if not as planned")
+    parser.add_argument("--in-line", action="store_true", help="the pen stopped within the line of --to-line")
     parser.add_argument("--minutes", type=float, help="how long it took")
     parser.add_argument("--note", default="", help="anything to be remembered")
     parser.add_argument("--kind", default="", help="a fault's kind, as in omission")
@@ -104,6 +105,7 @@ def _page_act(acts: Acts, page: Page, given: Namespace) -> Act:
                 to_line=given.to_line,
                 begins=given.begins,
                 ends=given.ends,
+                within=given.in_line,
                 minutes=given.minutes,
                 note=given.note,
             )

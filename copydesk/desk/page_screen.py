@@ -72,13 +72,20 @@ class PageScreen(BookScreen):
             line = int(given["line"]) if given["line"] else None
             minutes = float(given["minutes"].replace(",", ".")) if _is_number(given["minutes"]) else None
             act = self.job.acts.write(
-                page, to_line=line, begins=given["begins"], ends=given["ends"], minutes=minutes, note=given["note"]
+                page,
+                to_line=line,
+                begins=given["begins"],
+                ends=given["ends"],
+                within=given["within"][:1].lower() == "y",
+                minutes=minutes,
+                note=given["note"],
             )
             self.job.record(act)
 
         fields = [
             Field("line", "Written to line, counted through the columns", hint="the whole page", whole=True),
             Field("ends", "Last words written", hint=account.last_words),
+            Field("within", "Did the pen stop within that line?", hint="no; or yes, and give the last words"),
             Field("begins", "First words, if it did not begin as planned", hint=account.first_words),
             Field("minutes", "Minutes"),
             Field("note", "Note"),

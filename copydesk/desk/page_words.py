@@ -146,7 +146,8 @@ def next_words(standing: Standing, account: PageAccount) -> str:
     act = account.next_act
     if act == "write" and account.record.stints:
         words = _words_after(standing, account.record.ends or 0)
-        return f'write from line {account.record.written + 1}: "{words}"'
+        start = "go on within" if account.record.within is not None else "write from"
+        return f'{start} line {account.record.written + 1}: "{words}"'
     if act == "write":
         return f'write {_count(account.budget.planned, "line")}: "{account.first_words}"'
     return {

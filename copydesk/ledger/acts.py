@@ -10,7 +10,9 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.finding import find_words
 from copydesk.book.refusal import Refused
 from copydesk.ledger.accounts import page_account
+from copydesk.ledger.half_line import line_begins
 from copydesk.ledger.page_lines import lines_of_page
+from copydesk.ledger.page_record import Stint
 from copydesk.ledger.space_places import placements_on
 
 if TYPE_CHECKING:
@@ -68,6 +70,7 @@ class Acts:
         to_line: int | None = None,
         begins: str = "",
         ends: str = "",
+        within: bool = False,
         minutes: float | None = None,
         note: str = "",
     ) -> Act:
@@ -78,6 +81,7 @@ class Acts:
             to_line: the last text line written, counted through the columns; the whole page where None.
             begins: its first words, where it did not begin as planned.
             ends: its last words, where they are not those planned.
+            within: whether the pen stopped within that line, so that the next words go on in it.
             minutes: how long it took.
             note: anything to be remembered.
 
@@ -94,6 +98,7 @@ class Acts:
             raise Refused(
                 f'"{ends}" stands before the place where {page} begins; give the last words of the page, or begins too'
             )
+        stop = Stint("", first, last, start, end, "", None, "")
         return self._act(
             account,
             "written",
@@ -101,7 +106,8 @@ class Acts:
             to_line=last,
             from_word=start,
             to_word=end,
-            whole=whole,
+            line_from_word=self._line_begins(account, stop, again=again, ends=ends) if within else None,
+            whole=whole and not within,
             minutes=minutes,
             note=note or None,
             placements=None if record.placements is not None else self._placements(account),
@@ -126,6 +132,20 @@ class Acts:
         end = self._ending(account, expected, start, ends)
         whole = to_line >= budget.room or (to_line >= budget.planned and end >= account.to_word)
         return to_line, end, whole
+
+    def _line_begins(self, account: PageAccount, stop: Stint, *, again: bool, ends: str) -> int:
+        """The word that the line begins with in which the pen stopped."""
+        if not ends or stop.to_word <= stop.from_word:
+            raise Refused(
+                f"to stop within a line of {account.page}, give that line and the last words written, "
+                "so that the next hand finds the place; nothing was recorded"
+            )
+        before = None if again else account.record.within
+        stop = stop._replace(
+            hand=account.record.pen or self.standing.hand_of(account.page.index),
+            goes_on=before.line_from if before is not None and before.shares_line(stop) else None,
+        )
+        return line_begins(self.standing, account.page.index, stop)
 
     def _word_after_line(self, account: PageAccount, line: int) -> int:
         lines = lines_of_page(self.standing, account.page.index)

@@ -32,7 +32,12 @@ def _pages(ledger: Ledger) -> Iterator[str]:
 
 def _same_lines(before: Entry, after: Entry) -> bool:
     first, last = after.number("from_line") or 1, after.number("to_line") or 1
-    return first <= (before.number("to_line") or 1) and last >= (before.number("from_line") or 1)
+    ended = before.number("to_line") or 1
+    if before.number("line_from_word") is not None and (after.number("from_word") or 0) >= (
+        before.number("to_word") or 0
+    ):
+        ended -= 1  # the other hand may go on in the line this one stopped within
+    return first <= ended and last >= (before.number("from_line") or 1)
 
 
 def _sheets(ledger: Ledger) -> Iterator[str]:

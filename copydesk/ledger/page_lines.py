@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.breaking import Lines
 from copydesk.book.casting import Caster, CastLine, Cursor
 from copydesk.book.closeness import count_lines, nearest_measure
+from copydesk.ledger.half_line import resume
 
 if TYPE_CHECKING:
     from copydesk.ledger.page_record import Stint
@@ -17,19 +18,24 @@ def lines_of_page(standing: Standing, index: int) -> list[CastLine]:
     """Every text line of a page in reading order.
 
     Written lines are laid out as closely as their recorded words and number of lines ask, so the last word of
-    a stint stands at its end; the breaks within it are the likeliest, not known.
+    a stint stands at its end; the breaks within it are the likeliest, not known. A line that was stopped within is
+    there once, as it will be when it is full.
     """
     page = standing.budget.pages[index]
     record = standing.record(standing.skin_at(index))
     written = _written_lines(standing, index, record.stints)
     if record.whole:
         return written
-    start = standing.copy.piece(record.ends) if record.stints and record.ends is not None else page.start
-    caster = standing.budgeter.caster(record.stints[-1].hand if record.stints else standing.hand_of(index))
+    hand = record.pen if record.stints else standing.hand_of(index)
+    start, skip = page.start, 0
+    if record.stints:
+        start, skip = resume(standing.copy, record, standing.letters_of(hand))
+        written = [line for line in written if line.start < start]
+    caster = standing.budgeter.caster(hand, standing.agreed.get(index))
     frame = standing.frames.get(index, standing.frame)
     cursor = _cursor(standing, index, start)
     planned = caster.page_lines(
-        cursor, frame, recto=index % 2 == 0, limit=page.end, skip=record.written, fixed=standing.budget.fixed
+        cursor, frame, recto=index % 2 == 0, limit=page.end, skip=skip, fixed=standing.budget.fixed
     )
     return written + planned
 
@@ -43,12 +49,19 @@ def _cursor(standing: Standing, index: int, start: int) -> Cursor:
 
 
 def _written_lines(standing: Standing, index: int, stints: tuple[Stint, ...]) -> list[CastLine]:
-    return [line for stint in stints for line in _lines_of_stint(standing, index, stint)]
+    lines: list[CastLine] = []
+    for stint in stints:
+        if stint.goes_on is not None:
+            lines = lines[:-1]
+        lines += lines_of_stint(standing, index, stint)
+    return lines
 
 
-def _lines_of_stint(standing: Standing, index: int, stint: Stint) -> list[CastLine]:
+def lines_of_stint(standing: Standing, index: int, stint: Stint) -> list[CastLine]:
+    """The lines of one stint, that in which another had stopped among them from its beginning."""
     copy, frame = standing.copy, standing.frames.get(index, standing.frame)
-    start, end = copy.piece(stint.from_word), copy.piece(stint.to_word)
+    start = copy.piece(stint.from_word if stint.goes_on is None else stint.goes_on)
+    end = copy.piece(stint.to_word)
     count = stint.to_line - stint.from_line + 1
     if start >= end or count < 1:
         return []

@@ -75,17 +75,25 @@ def _turned(stints: dict[str, _OpenStint], entry: Entry, at: datetime) -> list[S
 
 
 def _written(stint: _OpenStint | None, entry: Entry, at: datetime) -> list[Sitting]:
-    first, last, minutes = entry.number("from_line"), entry.number("to_line"), entry.amount("minutes")
-    if first is None or last is None or last < first:
+    minutes, lines = entry.amount("minutes"), _lines(entry)
+    if lines < 1:
         return []
     same_hand = stint if stint is not None and stint.hand == entry.hand else None
     if minutes:
         if same_hand:
             same_hand.told_minutes += minutes
-        return [Sitting(entry.hand, last - first + 1, minutes, at)]
+        return [Sitting(entry.hand, lines, minutes, at)]
     if same_hand:
-        same_hand.lines += last - first + 1
+        same_hand.lines += lines
     return []
+
+
+def _lines(entry: Entry) -> int:
+    """The lines an entry tells were filled; one stopped within counts to whoever ends it."""
+    first, last = entry.number("from_line"), entry.number("to_line")
+    if first is None or last is None:
+        return 0
+    return last - first + (entry.number("line_from_word") is None)
 
 
 def _when(entry: Entry) -> datetime | None:

@@ -17,9 +17,11 @@ from copydesk.book.layout import lay_out
 from copydesk.book.page import Page, SkinPage
 from copydesk.book.syllables import anywhere
 from copydesk.ledger.agreements import AGREED, RULING, letters_agreed, lines_settled
+from copydesk.ledger.expected_hands import expected_hands
 from copydesk.ledger.flaws_found import Flaws, Written, flaws_found, lines_lost
 from copydesk.ledger.hand_sets import cast_at, fitted
 from copydesk.ledger.hand_usage import HandUsage
+from copydesk.ledger.half_line import resume
 from copydesk.ledger.leaves import collation_now, page_in_its_place, planned_collation
 from copydesk.ledger.measures import FEWEST_LETTERS, first_sets
 from copydesk.ledger.page_record import BLANK, PageRecord, fold_page
@@ -75,6 +77,7 @@ class Standing:
         self._budget: Budget | None = None
         self._stale_budget: Budget | None = None
         self._hands_of: list[str] | None = None
+        self._taken_over = False
         self._flaws: Flaws | None = None
 
     def touch(self, subject: Subject) -> None:
@@ -100,6 +103,8 @@ class Standing:
         after = self.record(SkinPage.parse(name))
         if before is not None and _settles(before) == _settles(after):
             return
+        if after.taken_by or self._taken_over:
+            self._hands_of = None
         self._fit_due = True
         page = self.collation.page_of(SkinPage.parse(name))
         if page is not None:
@@ -459,23 +464,21 @@ class Standing:
         begins = record.begins if record.begins is not None else record.held
         if begins is None:
             return None
-        ends = self.copy.piece(record.ends) if record.ends is not None and record.stints else None
-        hand = record.stints[-1].hand if record.stints else ""
-        return Pin(self.copy.piece(begins), ends, record.written, record.whole, hand)
+        if record.ends is None or not record.stints:
+            return Pin(self.copy.piece(begins), ruled=record.placements is not None)
+        piece, lines = resume(self.copy, record, self.letters_of(record.pen))
+        return Pin(self.copy.piece(begins), piece, lines, record.whole, record.pen)
+
+    def letters_of(self, hand: str) -> float:
+        """Letters to a full line of a hand; of the book's first where it has no such hand."""
+        return self.measures.get(hand) or next(iter(self.measures.values()))
 
     def hand_of(self, index: int) -> str:
         """The hand expected to write a page: one that took the desk over, the one planned, else the book's first."""
         if self._hands_of is None:
-            self._hands_of = self._plan_hands()
+            skins = map(SkinPage.parse, self.ledger.about("page"))
+            self._hands_of, self._taken_over = expected_hands(self.book, self.collation, skins, self.record)
         return self._hands_of[index] if index < len(self._hands_of) else self.book.hands[0].id
-
-    def _plan_hands(self) -> list[str]:
-        planned = {number: hand.id for hand in self.book.hands for number in hand.gatherings}
-        first = self.book.hands[0].id
-        hands: list[str] = []
-        for gathering in self.collation.gatherings:
-            hands += [planned.get(gathering.number, first)] * (2 * len(gathering.leaves))
-        return hands
 
     @property
     def budget(self) -> Budget:
@@ -505,7 +508,9 @@ def _settles(record: PageRecord) -> tuple[object, ...]:
         record.ends,
         record.written,
         record.whole,
-        record.stints[-1].hand if record.stints else "",
+        record.within,
+        record.pen,
+        record.taken_by,
     )
 
 

@@ -22,6 +22,8 @@ def tell(entry: Entry, standing: Standing | None = None) -> str:
         return plain("; ".join(tell_space(entry) if entry.subject[0] == "space" else tell_sheet(entry)))
     if entry.what == "changed" and standing is not None:
         return plain(", ".join(_changed(entry, standing)))
+    if entry.what == "handover":
+        return plain(", ".join(_handed_over(entry)))
     parts = [f"{place_name(entry)} {KINDS[entry.what].says if entry.what in KINDS else entry.what}"]
     if entry.hand:
         parts[0] += f" by {entry.hand}"
@@ -52,7 +54,19 @@ def _written(entry: Entry, standing: Standing | None) -> list[str]:
         copy = standing.copy
         last = copy.text(copy.piece(max(ends - 3, 0)), copy.piece(ends))
         parts += [f'ends "{" ".join(last)}"'] if last else []
+    if entry.number("line_from_word") is not None:
+        parts.append("within the line")
     return parts
+
+
+def _handed_over(entry: Entry) -> list[str]:
+    """``12v: B takes the desk over from A at column 1, line 23``; or what a hand left there for the next."""
+    column, line, to = entry.number("column"), entry.number("line"), entry.text("to")
+    at = f" at column {column}, line {line}" if line else ""
+    giver = entry.text("from") or entry.hand
+    since = f" from {giver}" if giver != to else ""
+    said = f"{to} takes the desk over{since}{at}" if to else f"{giver} leaves a note for the next hand{at}"
+    return [f"{place_name(entry)}: {said}", *([f'"{entry.text("note")}"'] if entry.text("note") else [])]
 
 
 def _changed(entry: Entry, standing: Standing) -> list[str]:
