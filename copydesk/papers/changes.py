@@ -1,0 +1,67 @@
+"""The record of changes made on purpose: every departure from the exemplar, for the book's own papers."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.ledger.change_report import change_accounts
+from copydesk.papers.flowing import FlowingPaper
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from copydesk.ledger.change_report import ChangeAccount
+    from copydesk.papers.catalogue import Order
+
+_NONE = "The text is copied as the exemplar has it; nothing is changed on purpose."
+_COLUMNS = ("Page", "Exemplar", "The exemplar has", "Written is", "Why", "Decided by")
+_SHARES = (1.0, 1.3, 3.4, 3.0, 3.0, 1.9)
+
+
+def printed(order: Order) -> bytes:
+    """Make the list as PDF or as plain text.
+
+    Raises:
+        Refused: where we print on no such paper.
+    """
+    standing = order.job.standing
+    found = change_accounts(standing)
+    title = f"{standing.book.title}: changes made on purpose"
+    day = order.job.clock().date().isoformat()
+    if order.form == "text":
+        return "\n".join(_text(found, f"{title}, {day}")).encode()
+    paper = FlowingPaper(title, order.paper, note=day)
+    if found:
+        paper.table(_COLUMNS, [_row(each) for each in found], _SHARES)
+    else:
+        paper.paragraph(_NONE)
+    return paper.finish()
+
+
+def _row(account: ChangeAccount) -> tuple[str, ...]:
+    change = account.change
+    stands = account.stands or f"(after: {account.before})"
+    page = str(account.page) if account.page is not None else ""
+    return (page, _place(account), stands, change.write or "(left out)", change.why, _decided(account))
+
+
+def _place(account: ChangeAccount) -> str:
+    return account.place or f"word {account.change.from_word}"
+
+
+def _decided(account: ChangeAccount) -> str:
+    """Who decided it, and on which day where it was recorded."""
+    return " ".join(part for part in (account.change.who, account.at[:10]) if part)
+
+
+def _text(found: Sequence[ChangeAccount], title: str) -> Iterator[str]:
+    yield title
+    if not found:
+        yield from ("", _NONE)
+    for each in found:
+        page = f"{each.page}, " if each.page is not None else ""
+        yield from ("", f"{page}exemplar {_place(each)}: {each.sentence()}")
+        yield f"  why: {each.change.why or 'not said'}"
+        if _decided(each):
+            yield f"  decided by {_decided(each)}"
+    yield ""
