@@ -1,0 +1,78 @@
+"""The papers there are, by name. To add one: a module with ``printed(order)``, and a line in the table here."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Literal, NamedTuple, Protocol, cast
+
+from copydesk.book.refusal import Refused
+
+if TYPE_CHECKING:
+    from copydesk.book.page import Page
+    from copydesk.job import Job
+
+Form = Literal["pdf", "svg", "text"]
+"""What a paper can be made as."""
+
+
+class Kind(NamedTuple):
+    """A paper: what it is, the module that makes it, what it can be made as (its usual form first), if of one page."""
+
+    says: str
+    module: str
+    forms: tuple[Form, ...]
+    of_a_page: bool = False
+
+
+class Order(NamedTuple):
+    """A paper asked for: the book, its form, the page it is for where it is for one, the paper of the printer."""
+
+    job: Job
+    form: Form
+    page: Page | None = None
+    paper: str = "A4"
+
+
+class Maker(Protocol):
+    """What the module of a paper holds."""
+
+    def printed(self, order: Order) -> bytes:
+        """Make the paper in the form ordered; text is UTF-8."""
+
+
+CATALOGUE: dict[str, Kind] = {
+    "sheets": Kind("what stands on each side of each sheet", "sheet_map", ("pdf", "svg", "text")),
+    "ruling": Kind("the ruling at full size, to prick through", "ruling_of_book", ("pdf", "svg", "text"), True),
+    "changes": Kind("where the text departs from the exemplar on purpose", "changes", ("pdf", "text")),
+    "cutting": Kind("how a skin is cut into sheets", "cutting_of_book", ("pdf", "svg", "text")),
+}
+"""Every paper, in the order of the help."""
+
+
+def kind_named(name: str) -> Kind:
+    """The paper called ``name``.
+
+    Raises:
+        Refused: where there is none.
+    """
+    if name not in CATALOGUE:
+        raise Refused(f"no paper is called {name!r}; there are {', '.join(CATALOGUE)}")
+    return CATALOGUE[name]
+
+
+def make(name: str, order: Order) -> bytes:
+    """Make a paper.
+
+    Raises:
+        Refused: where there is no such paper, it is not made so, or the book has nothing for it.
+    """
+    kind = kind_named(name)
+    if order.form not in kind.forms:
+        raise Refused(f"the paper {name} is not made as {order.form}; it is made as {' or '.join(kind.forms)}")
+    if order.page is not None:
+        if not kind.of_a_page:
+            raise Refused(f"the paper {name} is of the whole book; leave out the page")
+        if not order.job.standing.collation.has(order.page):
+            leaves = order.job.standing.collation.leaves
+            raise Refused(f"there is no page {order.page} in this book; its leaves go from 1 to {leaves}")
+    return cast("Maker", import_module(f"copydesk.papers.{kind.module}")).printed(order)

@@ -1,0 +1,67 @@
+"""The sheet map: what stands on each side of each sheet of each gathering, to lie beside the pile."""
+
+from __future__ import annotations
+
+import math
+from itertools import zip_longest
+from typing import TYPE_CHECKING
+
+from copydesk.papers.sheet_map_drawing import drawings
+from copydesk.papers.sheet_map_words import GatheringMap, HalfWords, gathering_maps, half_words, sheet_words
+from copydesk.papers.sheet_of_paper import paper_named
+from copydesk.papers.svg import svg_of
+from copydesk.papers.tiling import MARGIN, pdf_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from copydesk.ledger.sheet_account import SideAccount
+    from copydesk.ledger.standing import Standing
+    from copydesk.papers.catalogue import Order
+
+_HALF = 37  # characters for each half of a side in the plain form
+
+
+def printed(order: Order) -> bytes:
+    """Make the map: as PDF on as many sheets of paper as it takes, as one long SVG drawing, or as plain text.
+
+    Raises:
+        Refused: where we print on no such paper.
+    """
+    standing = order.job.standing
+    maps = gathering_maps(standing)
+    title = f"{standing.book.title}: sheet map, {order.job.clock().date().isoformat()}"
+    if order.form == "text":
+        return "\n".join(_text(standing, maps, title)).encode()
+    if order.form == "svg":
+        return svg_of(drawings(standing, maps, title, math.inf)[0]).encode()
+    paper = paper_named(order.paper)
+    return pdf_of(drawings(standing, maps, title, paper.height - 2 * MARGIN), paper)
+
+
+def _text(standing: Standing, maps: list[GatheringMap], title: str) -> Iterator[str]:
+    yield title
+    for each in maps:
+        yield from ("", each.heading)
+        for sheet in each.sheets:
+            for side in (sheet.outer, sheet.inner):
+                yield from ("", f"{sheet_words(sheet)}, {side.side} side up, {side.surface}")
+                yield from _side(standing, side)
+        if each.remarks:
+            yield from ("", *each.remarks)
+    yield ""
+
+
+def _side(standing: Standing, side: SideAccount) -> Iterator[str]:
+    """Left and right half beside each other, the fold between them."""
+    halves = [_half(half_words(standing, half)) for half in (side.left, side.right)]
+    for left, right in zip_longest(*halves, fillvalue=""):
+        yield f"  {left:<{_HALF}} ┊ {right}".rstrip()
+
+
+def _half(said: HalfWords) -> list[str]:
+    from textwrap import wrap
+
+    head = [f"{said.label:<{_HALF - len(said.next_act)}}{said.next_act}"] if said.label else []
+    foot = [said.foot] if said.foot else []
+    return [*head, *(part for line in (*said.lines, *foot) for part in wrap(line, _HALF))]

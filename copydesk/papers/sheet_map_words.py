@@ -1,0 +1,113 @@
+"""What the sheet map says of a half of a sheet, of a sheet and of a gathering, whatever it is made as."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.openings import unlike_openings, why_unlike
+from copydesk.book.plain import plain
+from copydesk.book.sheets import open_sheets
+from copydesk.book.units import show_size
+from copydesk.ledger.sheet_account import HalfAccount, SheetAccount, sheet_account
+
+if TYPE_CHECKING:
+    from copydesk.ledger.accounts import PageAccount
+    from copydesk.ledger.space_account import SpaceAccount
+    from copydesk.ledger.standing import Standing
+
+
+class HalfWords(NamedTuple):
+    """A half in words: its page's label and what comes next on it, what stands there, what is signed at its foot."""
+
+    label: str
+    next_act: str
+    lines: tuple[str, ...]
+    foot: str
+
+
+class GatheringMap(NamedTuple):
+    """A gathering on the map: its heading, its sheets from the outermost, remarks on openings that break."""
+
+    number: int
+    heading: str
+    sheets: tuple[SheetAccount, ...]
+    remarks: tuple[str, ...]
+
+
+def gathering_maps(standing: Standing) -> list[GatheringMap]:
+    """Every gathering of the book of which a leaf stands."""
+    collation = standing.collation
+    remarks: dict[int, list[str]] = {}
+    for opening in unlike_openings(collation):
+        said = f"At {opening} hair faces flesh: {why_unlike(collation, opening)}."
+        remarks.setdefault(opening.gatherings[0], []).append(said)
+    return [
+        GatheringMap(
+            gathering.number,
+            _heading(standing, gathering.number),
+            tuple(sheet_account(standing, sheet) for sheet in open_sheets(collation, gathering.number)),
+            tuple(remarks.get(gathering.number, ())),
+        )
+        for gathering in collation.gatherings
+        if gathering.leaves
+    ]
+
+
+def _heading(standing: Standing, number: int) -> str:
+    leaves = standing.collation.leaf_numbers(number)
+    gathering = standing.collation.gathering(number)
+    sheets = len(gathering.sheet_numbers())
+    span = f"leaf {leaves[0]}" if len(leaves) == 1 else f"leaves {leaves[0]} to {leaves[-1]}"
+    count = "1 sheet" if sheets == 1 else f"{sheets} sheets"
+    return f"Gathering {number}: {span}, {count}, {gathering.leaves[0].recto} outward"
+
+
+_PLACES = {"drying": "drying", "checker": "with the checker", "artist": "with the artist", "press": "in the press"}
+
+
+def sheet_words(sheet: SheetAccount) -> str:
+    """What a sheet is called, and where it is when it is not at the desk."""
+    place = _PLACES.get(sheet.record.place, "")
+    who = f", {sheet.record.who}" if place and sheet.record.who else ""
+    return plain(f"Sheet {sheet.sheet.name}{f' ({place}{who})' if place else ''}")
+
+
+def half_words(standing: Standing, half: HalfAccount) -> HalfWords:
+    """A half of a side in words."""
+    account, marks = half.page, half.marks
+    if account is None or marks is None:
+        return HalfWords("", "", (half.instead,), "")
+    label = marks.label if marks.label == str(account.page) else f"{marks.label} ({account.page})"
+    foot = f"{marks.signature}{'   ' if marks.signature and marks.catchword else ''}"
+    if marks.catchword:
+        foot += f'catchword "{marks.catchword}"'
+    ruling = [] if account.next_act == "blank" else [_lines(account)]
+    lines = (_text(standing, account), *ruling, *map(_space, account.spaces), *_flaws(standing, account))
+    return HalfWords(label, account.next_act, tuple(map(plain, lines)), plain(foot))
+
+
+def _text(standing: Standing, account: PageAccount) -> str:
+    if account.budget.start >= account.budget.end:
+        return "no text"
+    if standing.exemplar is None:
+        return f"words {account.from_word} to {account.to_word}"
+    return f'"{account.first_words}" to "{account.last_words}"'
+
+
+def _lines(account: PageAccount) -> str:
+    ruled = f"{account.ruled_lines} lines ruled" if account.record.ruled else f"{account.ruled_lines} lines to rule"
+    said = f"{ruled}, {account.record.written} of {account.budget.planned} written"
+    return f"{said}, {account.over} over" if account.over > 0 else said
+
+
+def _space(space: SpaceAccount) -> str:
+    placement = space.placement
+    where = ""
+    if placement is not None and placement.lines:
+        column = "across" if placement.column == 0 else f"column {placement.column}"
+        where = f", {column}, lines {placement.from_line} to {placement.from_line + placement.lines - 1}"
+    return f"{space.plan.id}: {space.plan.kind}, {space.stage}{where}"
+
+
+def _flaws(standing: Standing, account: PageAccount) -> list[str]:
+    return [f"flaw of {show_size(flaw.width, flaw.height, standing.book.unit)}" for flaw in account.flaws]
