@@ -75,18 +75,15 @@ def page_account(standing: Standing, index: int) -> PageAccount:
     copy, frame = standing.copy, standing.frame_of(index)
     words = copy.text(budget.start, budget.end)
     from_word, to_word = copy.word(budget.start), copy.word(budget.end)
-    taken = sum(
-        placement.lines * (frame.columns if placement.column == 0 else 1)
-        for placement in budget.placed or frame.fixed
-        if placement.share == 0.0
-    )
+    spaces = (placement for placement in (*frame.fixed, *budget.placed) if placement.share == 0.0)
+    taken = {line for placement in spaces for line in frame.lines_of(placement)}
     return PageAccount(
         page=page,
         place=place,
         record=standing.record(place.skin),
         budget=budget,
         ruled_lines=frame.columns * frame.lines,
-        lines_in_spaces=taken,
+        lines_in_spaces=len(taken),
         from_word=from_word,
         to_word=to_word,
         first_words=plain(" ".join(words[:_SHOWN_WORDS])),
