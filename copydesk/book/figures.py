@@ -5,6 +5,7 @@ A turned book is tried, never kept: ``book.yaml`` belongs to the people who writ
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
@@ -24,6 +25,7 @@ Sort = Literal["length", "fine", "count", "letters"]
 
 _STEPS: Mapping[Sort, float] = {"length": 1.0, "fine": 0.1, "count": 1.0, "letters": 1.0}
 _SIXTEENTH = MM_PER["in"] / 16
+_HAIR = 1e-6  # what arithmetic loses
 LETTERS = "letters"
 """Letters to a line of the book's first hand; ``letters.B`` are those of hand B."""
 
@@ -49,6 +51,25 @@ class Trial(NamedTuple):
     def empty(self) -> bool:
         """Whether nothing is turned."""
         return not self.figures and not self.closer
+
+    def with_figure(self, name: str, value: float, planned: float | None) -> Trial:
+        """The same with one figure turned; as planned again where the value is the planned one."""
+        figures = {other: kept for other, kept in self.figures.items() if other not in (name, _INSTEAD.get(name))}
+        if planned is None or abs(value - planned) > _HAIR:
+            figures[name] = value
+        return self._replace(figures=figures)
+
+    def with_letters(self, hand: str, letters: float, now: float) -> Trial:
+        """The same where a hand puts ``letters`` on the line on which it puts ``now`` in this trial."""
+        factor = self.closer.get(hand, 1.0) * letters / now
+        closer = {other: kept for other, kept in self.closer.items() if other != hand}
+        if abs(factor - 1) > _HAIR:
+            closer[hand] = factor
+        return self._replace(closer=closer)
+
+
+_INSTEAD = {"lines": "unit", "unit": "lines"}
+"""Figures that follow from one another: turning one leaves the other to follow."""
 
 
 def tried(book: Book, figures: Mapping[str, float]) -> Book:
@@ -84,10 +105,19 @@ def step_of(sort: Sort, unit: Unit) -> float:
 
 
 def turned(figure: Figure, value: float | None, steps: int, unit: Unit) -> float:
-    """The value some steps on, on a whole step, never below the least the figure can be."""
-    step = step_of(figure.sort, unit)
-    whole = round((value if value is not None else max(figure.least, step)) / step)
-    return max(round((whole + steps) * step, 4), figure.least)
+    """The value some steps on, the first of them to a whole step, never below the least the figure can be."""
+    return max(_stepped(figure.sort, value if value is not None else figure.least, steps, unit), figure.least)
+
+
+def turned_letters(letters: float, steps: int) -> float:
+    """Letters to a line some steps on."""
+    return max(_stepped("letters", letters, steps, "mm"), 1.0)
+
+
+def _stepped(sort: Sort, value: float, steps: int, unit: Unit) -> float:
+    step = step_of(sort, unit)
+    whole = math.floor(value / step + _HAIR) if steps > 0 else math.ceil(value / step - _HAIR)
+    return round((whole + steps) * step, 4)
 
 
 def read_figure(figure: Figure, text: str) -> float:

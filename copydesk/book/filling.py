@@ -37,6 +37,7 @@ def fill(
     usual: Frame,
     hand_of: Callable[[int], str],
     fixed: Set[str] = frozenset(),
+    agreed: Mapping[int, float] | None = None,
 ) -> Filled:
     """Cast the text from ``start`` through pages of their own number, until it ends.
 
@@ -48,6 +49,7 @@ def fill(
         usual: the lines of all others.
         hand_of: who writes the page at an index.
         fixed: spaces that have their place on some skin already.
+        agreed: letters to a line agreed on for some pages, by index.
 
     Raises:
         Refused: where the text does not come to an end.
@@ -60,7 +62,8 @@ def fill(
                 f"the text takes more than {MOST_PAGES} pages laid out so; choose a larger page or more lines"
             )
         frame = frames.get(index, usual)
-        cast = budgeter.caster(hand_of(index)).page(cursor, frame, recto=index % 2 == 0, limit=total, fixed=fixed)
+        caster = budgeter.caster(hand_of(index), agreed.get(index) if agreed else None)
+        cast = caster.page(cursor, frame, recto=index % 2 == 0, limit=total, fixed=fixed)
         cursor, lines, room = cast.end, cast.lines, cast.room
         index += 1
     return Filled(index - first, lines, room)

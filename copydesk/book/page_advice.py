@@ -37,7 +37,8 @@ def letters_advice(letters_a_line: float | None) -> str | None:
     if letters_a_line is None or low <= letters_a_line <= high:
         return None
     too = "few" if letters_a_line < low else "many"
-    return f"{letters_a_line:.0f} letters a line are {too}: Johnston (1906, ch. VI) advises {low} to {high}."
+    shown = f"{letters_a_line:.1f}".removesuffix(".0")
+    return f"{shown} letters a line are {too}: Johnston (1906, ch. VI) advises {low} to {high}."
 
 
 def margin_advice(layout: PageLayout) -> tuple[str, ...]:

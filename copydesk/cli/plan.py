@@ -1,4 +1,4 @@
-"""``copydesk plan BOOK``: what the plan comes to."""
+"""``copydesk plan BOOK``: what the plan comes to, how else the book could be gathered, what another figure would do."""
 
 from __future__ import annotations
 
@@ -8,43 +8,105 @@ from copydesk.book.units import show_length
 from copydesk.cli.book_argument import add_book, open_book
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say
-from copydesk.ledger.plan_report import plan_as_data, plan_report
+from copydesk.ledger.plan_report import plan_advice, plan_as_data, plan_report
+from copydesk.ledger.skin_order import skin_days, skin_order
+from copydesk.ledger.skin_words import days_words, lime_caution, order_words
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
     from collections.abc import Iterator
+    from datetime import date
 
+    from copydesk.job import Job
+    from copydesk.ledger.skin_order import SkinDays
     from copydesk.ledger.standing import Standing
 
-SAYS = "Lines, pages, gatherings, sheets and skins; what is left over or has no room; the page's measures."
-EXAMPLES = ("copydesk plan my-book", "copydesk plan my-book --json")
+SAYS = (
+    "Lines, pages, gatherings, sheets and skins; what is left over or has no room; the page's measures.\n"
+    "--ways proposes ways to gather the book, and tells what a line, a nib or a column more or less would do.\n"
+    "--try turns a figure and tells what follows; nothing is changed. Figures: width, height, inner, head, outer,\n"
+    "foot, columns, gap, lines, unit, nib, sheets, letters (of the first hand), letters.B; lengths may say their unit."
+)
+EXAMPLES = (
+    "copydesk plan my-book",
+    "copydesk plan my-book --ways",
+    "copydesk plan my-book --try lines=30 --try nib=1.1",
+    "copydesk plan my-book --ready-by 2027-01-04 --at-once 4",
+    "copydesk plan my-book --json",
+)
 
 
 def add_arguments(parser: ArgumentParser) -> None:
-    """The book and ``--json``."""
+    """The book, ``--json``, and what to try."""
     add_book(parser)
+    parser.add_argument("--ways", action="store_true", help="ways to gather the book; what turning a figure would do")
+    parser.add_argument(
+        "--try", action="append", default=[], metavar="FIGURE=VALUE", dest="trial", help="turn a figure"
+    )
+    parser.add_argument("--ready-by", default="", metavar="DATE", help="the day the skins are wanted, as 2027-01-04")
+    parser.add_argument("--at-once", type=int, default=0, metavar="N", help="how many skins the bath holds at once")
 
 
 def run(arguments: Namespace) -> ExitCode:
     """Give the figures."""
-    standing = open_book(arguments).standing
+    job = open_book(arguments)
+    days = _skin_days(job, arguments)
     if arguments.json:
-        give_json(plan_as_data(standing))
+        give_json(_data(job.standing, arguments, days))
+    elif arguments.ways or arguments.trial:
+        from copydesk.cli.plan_ways import told_trial, told_ways
+
+        if arguments.trial:
+            told_trial(job.standing, arguments.trial)
+        if arguments.ways:
+            told_ways(job.standing)
     else:
-        say(*_told(standing))
+        say(*_told(job.standing, days, job.clock().date(), asked=bool(arguments.ready_by)))
     return ExitCode.DONE
 
 
-def _told(standing: Standing) -> Iterator[str]:
+def _skin_days(job: Job, arguments: Namespace) -> SkinDays | None:
+    """When the skins still wanting are to be begun; None where the book says nothing of skins."""
+    from copydesk.book.days import read_day
+    from copydesk.ledger.skin_batches import skins_today
+
+    wanted = read_day(arguments.ready_by) if arguments.ready_by else None
+    if job.book.skins is None:
+        return None
+    today = job.clock().date()
+    skins = skins_today(job.standing, today)
+    return skin_days(skins.steps, skins.wanting, today, wanted, arguments.at_once)
+
+
+def _data(standing: Standing, arguments: Namespace, days: SkinDays | None) -> dict[str, object]:
+    from copydesk.ledger.planner import Planner
+    from copydesk.ledger.ways_report import outcome_as_data, read_trial, turns_as_data, ways_as_data
+
+    data, planner = plan_as_data(standing), Planner(standing)
+    if days is not None:
+        data["skin_days"] = {
+            "skins": days.skins,
+            "steps": dict(days.steps),
+            "lead_days": days.lead,
+            "begin": [day.isoformat() for day in days.starts],
+            "ready": days.ready.isoformat(),
+            "days_late": days.late,
+        }
+    data["ways"] = ways_as_data(planner)
+    if arguments.ways:
+        data["if_turned"] = turns_as_data(planner)
+    if arguments.trial:
+        trial = read_trial(planner, arguments.trial)
+        data["tried"] = outcome_as_data(planner.outcome(trial)) | {"ways": ways_as_data(planner, trial)}
+    return data
+
+
+def _told(standing: Standing, days: SkinDays | None, today: date, *, asked: bool) -> Iterator[str]:
     report, layout = plan_report(standing), standing.layout
     yield report.title
     yield f"Text      {report.words} words, {report.letters} letters and word-spaces, {report.lines} lines"
     yield f"Pages     {report.pages_needed} needed of {report.pages}, on {report.leaves} leaves"
     yield f"Sheets    {report.sheets} in {report.gatherings} gatherings: {report.formula}"
-    if report.skins:
-        yield f"Skins     {report.skins} to order, {report.sheets_per_skin} sheets from each, spoilage allowed for"
-    elif standing.book.skins is not None:
-        yield "Skins     one skin is smaller than a sheet; choose larger skins or a smaller page"
     if report.lines_without_room:
         yield f"No room   for the last {report.lines_without_room} lines; add a gathering or write closer"
     else:
@@ -57,3 +119,27 @@ def _told(standing: Standing) -> Iterator[str]:
         f"{show_length(layout.written_height, unit)}, {layout.columns} columns of {layout.lines} lines, "
         f"a line {show_length(layout.line_height, unit)} high and {show_length(layout.measure, unit)} long"
     )
+    yield from (f"Advice    {words}" for words in plan_advice(standing))
+    if days is not None:
+        yield from _skins(standing, days, today, asked=asked)
+
+
+def _skins(standing: Standing, days: SkinDays, today: date, *, asked: bool) -> Iterator[str]:
+    """The skins to order, when to begin them, and a picture of how one is cut."""
+    from copydesk.papers.cutting import cutting_text, cutting_words
+
+    order = skin_order(standing)
+    if order is None:
+        return
+    yield f"Skins     {order_words(order)}"
+    if not order.cutting.count:
+        return
+    yield f"Begin     {days_words(days, today, asked=asked)}"
+    caution = lime_caution(days.steps)
+    yield from [f"Caution   {caution}"] if caution else []
+    yield f"Cutting   {cutting_words(order.cutting, standing.book.unit)}"
+    yield from (f"          {row}" for row in cutting_text(order.cutting, PICTURE_WIDTH))
+
+
+PICTURE_WIDTH = 36
+"""Letters that the picture of a cutting is wide."""

@@ -116,7 +116,7 @@ KINDS: dict[str, Kind] = {
         {"from_page": str, "to_page": str, "from_skin": str, "to_skin": str, "words": int, "letters": float},
         "agreed to write closer",
     ),
-    "skins": Kind("skins", {"step": str, "skins": int, "note": str}, "skins moved on"),
+    "skins": Kind("skins", {"step": str, "skins": int, "since": str, "note": str}, "skins moved on"),
     "note": Kind("book", {"text": str}, "noted"),
     "voided": Kind("entry", {}, "taken back"),
 }

@@ -32,11 +32,12 @@ class SkinOrder(NamedTuple):
 
 
 class SkinDays(NamedTuple):
-    """When skins are made: the steps and their days, the day each batch begins, the day the last is ready.
+    """When ``skins`` are made: the steps and their days, the day each batch begins, the day the last is ready.
 
     ``lead`` is whole days from the first to the last; ``late`` the days by which the first beginning is past already.
     """
 
+    skins: int
     steps: Mapping[str, float]
     lead: int
     starts: tuple[date, ...]
@@ -97,4 +98,4 @@ def skin_days(
     lead = lead_days(steps, batches)
     ready = ready_by or today + timedelta(days=lead)
     starts = when_to_start(ready, steps, batches)
-    return SkinDays(steps, lead, starts, ready, max((today - starts[0]).days, 0))
+    return SkinDays(skins, steps, lead, starts, ready, max((today - starts[0]).days, 0))

@@ -1,0 +1,52 @@
+"""Days in words, as people say them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.refusal import Refused
+
+if TYPE_CHECKING:
+    from datetime import date
+
+MONTHS = (
+    *("January", "February", "March", "April", "May", "June"),
+    *("July", "August", "September", "October", "November", "December"),
+)
+
+
+def say_day(day: date, today: date | None = None) -> str:
+    """A day as ``25 November``; with its year where that is not this year's, or no today is given."""
+    said = f"{day.day} {MONTHS[day.month - 1]}"
+    return said if today is not None and day.year == today.year else f"{said} {day.year}"
+
+
+def say_short(day: date, today: date) -> str:
+    """A day in little room: ``25 Nov``, with its year where that is not this year's."""
+    said = f"{day.day} {MONTHS[day.month - 1][:3]}"
+    return said if day.year == today.year else f"{said} {day.year}"
+
+
+def say_left(days: int) -> str:
+    """How far off a day is: ``today``, ``tomorrow``, ``in 5 days``, ``5 days ago``."""
+    near = {0: "today", 1: "tomorrow", -1: "yesterday"}
+    return near.get(days) or (f"in {days} days" if days > 0 else f"{-days} days ago")
+
+
+def count_of(number: float, noun: str, nouns: str = "") -> str:
+    """``1 day``, ``2 days``, ``0.5 days``; ``nouns`` where more of them are not called by an s behind."""
+    return f"{number:g} {noun if number == 1 else nouns or f'{noun}s'}"
+
+
+def read_day(text: str) -> date:
+    """A day as people write it, ``2027-01-04``.
+
+    Raises:
+        Refused: where it is no day.
+    """
+    from datetime import date
+
+    try:
+        return date.fromisoformat(text.strip())
+    except ValueError:
+        raise Refused(f"{text!r} is no day; write year, month and day, as in 2027-01-04") from None

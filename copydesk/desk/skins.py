@@ -1,0 +1,188 @@
+"""The skins in the making: each batch with its step, what it asks for today, and the sheets cut from it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from copydesk.book.days import read_day, say_day
+from copydesk.book.refusal import Refused
+from copydesk.desk.book_screen import BookScreen
+from copydesk.desk.keys import bindings, key_named
+from copydesk.desk.skin_lines import HEADS, batch_row, skins_lines
+from copydesk.desk.widgets.foot_line import FootLine
+from copydesk.desk.widgets.lines_panel import LinesPanel
+from copydesk.desk.widgets.say_line import SayLine
+from copydesk.ledger.skin_acts import NEXT, cut_sheet, move_skins
+from copydesk.ledger.skin_batches import skins_today
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Mapping
+    from datetime import date
+
+    from textual.app import ComposeResult
+    from textual.binding import BindingType
+
+    from copydesk.desk.keys import Key
+    from copydesk.ledger.acts import Act
+    from copydesk.ledger.skin_batches import BatchAccount, SkinsToday
+
+
+class SkinsScreen(BookScreen):
+    """A list of the batches, and what there is to say of the one under the cursor."""
+
+    SCOPE = "skins"
+    TOPIC = "skins"
+    CSS_PATH = "skins.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("skins")
+
+    def compose(self) -> ComposeResult:
+        """The batches, what is said of them, the line above the foot, the keys."""
+        yield Static(id="title", markup=False)
+        yield Static(Content(HEADS), id="heads")
+        yield OptionList(id="batches")
+        with VerticalScroll(id="told", can_focus=False):
+            yield LinesPanel(id="lines")
+        yield SayLine()
+        yield FootLine()
+
+    def on_mount(self) -> None:
+        """Begin on the first batch."""
+        self.renew()
+        self.query_one(OptionList).focus()
+        if not self._skins.batches:
+            self.say("No skins are in the making. n begins a batch.")
+
+    def keys_now(self) -> Iterable[Key]:
+        """Moving a batch on first, where there is one."""
+        names = ("next", "step", "cut", "new") if self._skins.batches else ("new",)
+        return [*(key_named(f"skins.{name}") for name in names), *map(key_named, ("all.undo", "all.help", "all.back"))]
+
+    @property
+    def _today(self) -> date:
+        return self.job.clock().date()
+
+    def show_book(self) -> None:
+        """Show the batches as they are today."""
+        self._skins: SkinsToday = skins_today(self.job.standing, self._today)
+        self.query_one("#title", Static).update(Content(f" Skins in the making, {say_day(self._today)}"))
+        options = self.query_one(OptionList)
+        at = options.highlighted
+        options.clear_options()
+        options.add_options(Option(Content(batch_row(each, self._today))) for each in self._skins.batches)
+        if self._skins.batches:
+            options.highlighted = min(at or 0, len(self._skins.batches) - 1)
+        self._show_lines()
+
+    def _show_lines(self) -> None:
+        self.query_one(LinesPanel).show_lines(list(skins_lines(self._skins, self._chosen, self._today)))
+
+    @property
+    def _chosen(self) -> BatchAccount | None:
+        """The batch under the cursor."""
+        at = self.query_one(OptionList).highlighted
+        return self._skins.batches[at] if at is not None and at < len(self._skins.batches) else None
+
+    def on_option_list_option_highlighted(self) -> None:
+        """What is said follows the cursor."""
+        self._show_lines()
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Move the batch on."""
+        event.stop()
+        self.action_move_on()
+
+    def action_move_on(self) -> None:
+        """Put the batch into the step that follows."""
+        chosen = self._chosen
+        if chosen is None:
+            self.say("There is no batch yet; n begins one.", wrong=True)
+            return
+        self.do(lambda: move_skins(self.job.standing, chosen.batch.name, NEXT))
+
+    def action_new(self) -> None:
+        """Ask for a new batch."""
+        first = next(iter(self._skins.steps))
+        asked = [("batch", "Name of the batch", "", "one word, as in A"), ("skins", "How many skins", "", "6")]
+        asked += [
+            ("step", "Step it begins in", first, ""),
+            ("since", "Since, as 2026-11-14", "", "today"),
+            ("note", "Note", "", ""),
+        ]
+        self._ask("A batch of skins", asked)
+
+    def action_step(self) -> None:
+        """Ask for the step a batch goes into, or for another number of skins."""
+        chosen = self._chosen
+        if chosen is None:
+            self.action_new()
+            return
+        batch, steps = chosen.batch, ", ".join((*self._skins.steps, "ready"))
+        asked = [
+            ("batch", "Batch", batch.name, ""),
+            ("step", f"Step: {steps}", chosen.next or batch.step, ""),
+            ("skins", "How many skins from now on", str(batch.skins), ""),
+            ("since", "Since, as 2026-11-14", "", "today"),
+            ("note", "Note", "", ""),
+        ]
+        self._ask(f"Batch {batch.name}", asked)
+
+    def _ask(self, title: str, asked: list[tuple[str, str, str, str]]) -> None:
+        """Ask for the facts of a step and record it."""
+
+        def act(given: Mapping[str, str]) -> Act:
+            skins = _whole(given["skins"], "how many skins") if given["skins"] else None
+            since = read_day(given["since"]) if given["since"] else None
+            return move_skins(self.job.standing, given["batch"], given["step"], skins, since, given["note"])
+
+        self._form(title, asked, act)
+
+    def action_cut(self) -> None:
+        """Ask which sheet was cut from which skin."""
+        chosen = self._chosen
+        batch = chosen.batch.name if chosen else ""
+        asked = [
+            ("sheet", "Sheet, as gathering and sheet", "", "3.2"),
+            ("batch", "Batch", batch, ""),
+            ("skin", "Which of its skins", "", "4"),
+        ]
+
+        def act(given: Mapping[str, str]) -> Act:
+            skin = _whole(given["skin"], "the skin's number") if given["skin"] else None
+            return cut_sheet(self.job.standing, given["sheet"], given["batch"], skin)
+
+        self._form("A sheet cut from a skin", asked, act)
+
+    def _form(
+        self, title: str, asked: list[tuple[str, str, str, str]], make: Callable[[Mapping[str, str]], Act]
+    ) -> None:
+        from copydesk.desk.dialogs.form import Field, Form
+
+        def answer(given: Mapping[str, str]) -> None:
+            self.job.record(make(given))
+
+        def done(recorded: bool | None) -> None:
+            newest = self.job.ledger.newest_standing(self.job.store.desk)
+            if recorded and newest is not None:
+                from copydesk.ledger.telling import tell
+
+                self.renew()
+                self.say(f"{tell(newest, self.job.standing)}.")
+
+        fields = [Field(name, label, value, hint) for name, label, value, hint in asked]
+        self.app.push_screen(Form(title, fields, answer), done)
+
+
+def _whole(text: str, what: str) -> int:
+    """A whole number a person typed.
+
+    Raises:
+        Refused: where it is none.
+    """
+    if not (text.isascii() and text.isdecimal() and len(text) < 8):
+        raise Refused(f"{text!r} cannot be {what}; write a whole number")
+    return int(text)
