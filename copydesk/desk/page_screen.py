@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.page import Page
 from copydesk.desk.book_screen import BookScreen
+from copydesk.desk.keys import LEAF_ACTS
 from copydesk.ledger.accounts import page_account
 
 if TYPE_CHECKING:
@@ -16,6 +17,8 @@ if TYPE_CHECKING:
 
 class PageScreen(BookScreen):
     """A screen on one page of the book at a time; a subclass says which in ``page``."""
+
+    MORE = LEAF_ACTS
 
     @property
     def page(self) -> Page:
@@ -136,6 +139,12 @@ class PageScreen(BookScreen):
         hand = await self.app.push_screen_wait(Choice("Whose hand is at this desk now?", options))
         if hand:
             self.do(lambda: Act("at-desk", self.job.store.desk, "", {}), hand=hand)
+
+    def action_leaf(self, what: str = "") -> None:
+        """Ask what befell the leaf or its sheet: cancelled, replaced, added to, flawed."""
+        from copydesk.desk.leaf_changes import change_leaf
+
+        self.run_worker(change_leaf(self, what), exclusive=True, group="ask")
 
     def action_hold(self) -> None:
         """Ask for the words the page must begin with."""

@@ -8,19 +8,13 @@ from copydesk.book.plain import plain
 from copydesk.book.sheets import pile
 from copydesk.desk.lines import Line
 from copydesk.desk.page_words import next_words, page_lines
+from copydesk.ledger.space_telling import PLACES
 
 if TYPE_CHECKING:
     from copydesk.book.gathering import SheetSide
     from copydesk.ledger.sheet_account import HalfAccount, SheetAccount, SideAccount
     from copydesk.ledger.space_record import SheetRecord
     from copydesk.ledger.standing import Standing
-
-_PLACES = {
-    "drying": "drying",
-    "checker": "with the checker",
-    "artist": "with the artist",
-    "press": "in the press",
-}
 
 
 def heading(standing: Standing, sheet: SheetAccount, up: SideAccount, lines_a_row: int, width: int) -> str:
@@ -47,7 +41,7 @@ def _pile(standing: Standing, sheet: SheetAccount) -> str:
 
 
 def _where(record: SheetRecord) -> str:
-    place = _PLACES.get(record.place, "")
+    place = PLACES[record.place] if record.place != "desk" else ""
     return f"{place}, {record.who}" if place and record.who else place
 
 

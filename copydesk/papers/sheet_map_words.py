@@ -9,6 +9,7 @@ from copydesk.book.plain import plain
 from copydesk.book.sheets import open_sheets
 from copydesk.book.units import show_size
 from copydesk.ledger.sheet_account import HalfAccount, SheetAccount, sheet_account
+from copydesk.ledger.space_telling import PLACES
 
 if TYPE_CHECKING:
     from copydesk.ledger.accounts import PageAccount
@@ -62,12 +63,9 @@ def _heading(standing: Standing, number: int) -> str:
     return f"Gathering {number}: {span}, {count}, {gathering.leaves[0].recto} outward"
 
 
-_PLACES = {"drying": "drying", "checker": "with the checker", "artist": "with the artist", "press": "in the press"}
-
-
 def sheet_words(sheet: SheetAccount) -> str:
     """What a sheet is called, and where it is when it is not at the desk."""
-    place = _PLACES.get(sheet.record.place, "")
+    place = PLACES[sheet.record.place] if sheet.record.place != "desk" else ""
     who = f", {sheet.record.who}" if place and sheet.record.who else ""
     return plain(f"Sheet {sheet.sheet.name}{f' ({place}{who})' if place else ''}")
 
