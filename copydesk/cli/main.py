@@ -42,6 +42,7 @@ VERBS: dict[str, str] = {
     "faults": "every fault found, open or settled; --tell for what they tell",
     "changes": "departures from the exemplar made on purpose",
     "log": "every entry, oldest first",
+    "print": "a paper: the sheet map, the ruling to prick through, the cutting of a skin",
     "formula": "leaves and gatherings a collation formula gives",
     "audit": "whether the folder is sound; --mend brings back what can be",
     "merge": "take over entries that were written apart",
