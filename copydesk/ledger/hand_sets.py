@@ -5,20 +5,75 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.fitting import from_pages, moved
+from copydesk.ledger.hand_usage import HandUsage
+from copydesk.ledger.measures import first_sets
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from copydesk.book.fitting import Usage
     from copydesk.book.hand import HandSet
+    from copydesk.ledger.standing import Standing
 
 _STEP, _SMALL_STEP, _SMALL = 0.1, 0.05, 20.0
 """Letters a line are taken to the nearest tenth, under twenty to the nearest twentieth."""
 
 
-def fitted(first: Mapping[str, HandSet], usages: Mapping[str, Sequence[Usage]]) -> dict[str, HandSet]:
-    """The set of each hand after the pages it wrote; as it was before where it wrote none."""
-    return {hand: from_pages(known, usages.get(hand, ())) for hand, known in first.items()}
+class HandSets:
+    """The hands of one book: as they were thought to write, and as they were last fitted."""
+
+    def __init__(self) -> None:
+        self._first: Mapping[str, HandSet] | None = None
+        self._fitted: Mapping[str, HandSet] | None = None
+        self._measures: Mapping[str, float] | None = None
+        self._usage = HandUsage()
+        self._due, self._when_asked = True, False
+
+    def let_go(self, *, text: bool = False) -> None:
+        """What was written has changed, or the text itself: the hands are to be fitted again."""
+        self._due = True
+        if text:
+            self._first = None
+        if self._fitted is None:
+            self._measures = None
+
+    def fit_when_asked(self) -> None:
+        """Fit once somebody asks for a set; what needs none is then not kept waiting."""
+        self._when_asked = True
+
+    def first(self, standing: Standing) -> Mapping[str, HandSet]:
+        """How close each hand was thought to write before it had written a page."""
+        if self._first is None:
+            self._first = first_sets(standing.book, standing.samples, standing.layout, standing.copy.mean)
+        return self._first
+
+    def sets(self, standing: Standing) -> Mapping[str, HandSet]:
+        """How close each hand writes, as last fitted."""
+        if self._when_asked:
+            self._when_asked = False
+            self.refit(standing)
+        return self._fitted if self._fitted is not None else self.first(standing)
+
+    def measures(self, standing: Standing) -> Mapping[str, float]:
+        """Letters to a full line of a column at which the text is cast off."""
+        if self._measures is None:
+            first = self.first(standing)
+            self._measures = {name: cast_at(known, first[name]) for name, known in self.sets(standing).items()}
+        return self._measures
+
+    def usages(self, standing: Standing) -> Mapping[str, Sequence[Usage]]:
+        """What each hand's newest pages tell of its set."""
+        return self._usage.of(standing, self.first(standing))
+
+    def refit(self, standing: Standing) -> bool:
+        """Fit the sets to what was written since they were last fitted; True where any is another now."""
+        if not self._due:
+            return False
+        self._due, before = False, self.sets(standing)
+        usages = self.usages(standing)
+        self._fitted = {hand: from_pages(known, usages.get(hand, ())) for hand, known in self.first(standing).items()}
+        self._measures = None
+        return self._fitted != before
 
 
 def cast_at(known: HandSet, first: HandSet) -> float:

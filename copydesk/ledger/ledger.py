@@ -10,7 +10,7 @@ from collections import defaultdict
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from copydesk.ledger.entry import Entry
 
@@ -57,6 +57,18 @@ class Ledger:
         if entry.what == "voided":
             self._takers[entry.about].append(entry)
         return self._settle(entry)
+
+    def supposing(self, entries: Sequence[Entry]) -> Ledger:
+        """A ledger that has these new entries besides, none of them a taking back; this one does not change."""
+        other = Ledger()
+        other._entries, other._by_id = [*self._entries], {**self._by_id}
+        other._takers, other._void, other._last = self._takers, set(self._void), self._last
+        other._by_subject.update(self._by_subject)
+        for entry in entries:
+            other._by_subject[entry.subject] = [*other._by_subject[entry.subject]]
+        for entry in entries:
+            other.add(entry)
+        return other
 
     def _settle(self, entry: Entry) -> Subject:
         """Work out which entries stand, from this one down what it takes back; give what that changes in the end.

@@ -6,40 +6,42 @@ makes stale only what it touches, and what is stale is worked out again when nex
 
 from __future__ import annotations
 
+from copy import copy as alike
 from typing import TYPE_CHECKING
 
 from copydesk.book import spaces as spaces_of
 from copydesk.book.book import Change
 from copydesk.book.budget import Budget, Budgeter, Pin, Task
-from copydesk.book.casting import Frame, Placement
-from copydesk.book.copytext import lay_counts, lay_text
+from copydesk.book.casting import Frame
 from copydesk.book.layout import lay_out
 from copydesk.book.page import Page, SkinPage
-from copydesk.book.syllables import anywhere
 from copydesk.ledger.agreements import AGREED, RULING, letters_agreed, lines_settled
+from copydesk.ledger.entry import Entry
 from copydesk.ledger.expected_hands import expected_hands
-from copydesk.ledger.flaws_found import Flaws, Written, flaws_found, lines_lost
-from copydesk.ledger.hand_sets import cast_at, fitted
-from copydesk.ledger.hand_usage import HandUsage
+from copydesk.ledger.first_plan import pages_needed
+from copydesk.ledger.flaws_found import Flaws, flaws_found
 from copydesk.ledger.half_line import resume
+from copydesk.ledger.hand_sets import HandSets
 from copydesk.ledger.leaves import collation_now, page_in_its_place, planned_collation
-from copydesk.ledger.measures import FEWEST_LETTERS, first_sets
+from copydesk.ledger.page_frames import frames_now, ruled_frame
 from copydesk.ledger.page_record import BLANK, PageRecord, fold_page
 from copydesk.ledger.space_plans import plans_now
 from copydesk.ledger.space_record import SheetRecord, SpaceRecord, fold_sheet, fold_space
+from copydesk.ledger.text_laying import anchor_words, anchors_of, lay_copy, new_lines_at
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from copydesk.book.book import Book, SpacePlan
     from copydesk.book.breaking import Lines
-    from copydesk.book.casting import Anchored, Shape
+    from copydesk.book.casting import Shape
     from copydesk.book.collation import Collation
     from copydesk.book.copytext import CopyText
     from copydesk.book.exemplar import Exemplar
     from copydesk.book.fitting import Usage
     from copydesk.book.hand import HandSet
     from copydesk.book.sample import SampleLine
+    from copydesk.ledger.acts import Act
     from copydesk.ledger.ledger import Ledger, Subject
 
     Samples = Mapping[str, Sequence[SampleLine]]
@@ -53,11 +55,7 @@ class Standing:
         self.exemplar = exemplar
         self.ledger = ledger
         self.samples: Samples = samples or {}
-        self._first: dict[str, HandSet] | None = None
-        self._fitted: dict[str, HandSet] | None = None
-        self._measures: dict[str, float] | None = None
-        self._usage = HandUsage()
-        self._fit_due, self._fit_when_asked = True, False
+        self._hands = HandSets()
         self.layout = lay_out(book.page, book.columns, book.ruling, book.script)
         self._pages: dict[str, PageRecord] = {}
         self._spaces: dict[str, SpaceRecord] = {}
@@ -80,6 +78,11 @@ class Standing:
         self._taken_over = False
         self._flaws: Flaws | None = None
 
+    @property
+    def known_lines(self) -> dict[float, Lines]:
+        """The lines of the text at each measure it was broken at."""
+        return self._lines
+
     def touch(self, subject: Subject) -> None:
         """Let go of what an entry about ``subject`` makes stale."""
         kind, name = subject
@@ -91,12 +94,28 @@ class Standing:
             self._sheets.pop(name, None)
         elif kind == "leaf":
             self._collation = self._pins = self._frames = self._hands_of = self._flaws = self._agreed = None
-            self._fit_due = True
+            self._hands.let_go()
             self._drop_budget(keep=False)
         elif kind == "text":
             self._let_go_of_text()
         elif kind == "book":
             self._touch_agreement(name)
+
+    def supposing(self, acts: Iterable[Act]) -> Standing:
+        """The book as it would stand after these acts, worked out from how it stands; this one does not change."""
+        self.budget  # noqa: B018 - what is worked out once serves both
+        other = alike(self)
+        other._pages, other._spaces, other._sheets = {**self._pages}, {**self._spaces}, {**self._sheets}
+        other._pins, other._frames, other._hands = {**self.pins}, {**self.frames}, alike(self._hands)
+        tick = self.ledger.last_tick
+        entries = [
+            Entry(f"supposed {at}", tick + at, "", "", "", act.what, act.about, act.page, act.facts)
+            for at, act in enumerate(acts, start=1)
+        ]
+        other.ledger = self.ledger.supposing(entries)
+        for entry in entries:
+            other.touch(entry.subject)
+        return other
 
     def _touch_page(self, name: str) -> None:
         before = self._pages.pop(name, None)
@@ -105,7 +124,7 @@ class Standing:
             return
         if after.taken_by or self._taken_over:
             self._hands_of = None
-        self._fit_due = True
+        self._hands.let_go()
         page = self.collation.page_of(SkinPage.parse(name))
         if page is not None:
             self._renew_pin(page.index, after)
@@ -123,12 +142,13 @@ class Standing:
         ):
             self._plans = self._budgeter = self._frames = self._loose = None
             self._drop_budget(keep=True)
-            if self._copy is not None and self._new_lines != self._new_lines_at(self.plans):
+            if self._copy is not None and self._new_lines != new_lines_at(self.plans, self.exemplar):
                 self._let_go_of_text()
 
     def _touch_agreement(self, name: str) -> None:
         if name == AGREED:
-            self._agreed, self._fit_due = None, True
+            self._agreed = None
+            self._hands.let_go()
         elif name == RULING:
             self._frame = self._frames = None
         else:
@@ -136,8 +156,9 @@ class Standing:
         self._drop_budget(keep=True)
 
     def _let_go_of_text(self) -> None:
-        self._copy = self._budgeter = self._pins = self._frames = self._first = self._loose = None
-        self._lines, self._fit_due = {}, True
+        self._copy = self._budgeter = self._pins = self._frames = self._loose = None
+        self._hands.let_go(text=True)
+        self._lines = {}
         self._drop_budget(keep=False)
 
     def _drop_budget(self, *, keep: bool) -> None:
@@ -197,80 +218,47 @@ class Standing:
     def copy(self) -> CopyText:
         """The text laid out for casting off."""
         if self._copy is None:
-            self._new_lines = self._new_lines_at(self.plans)
-            self._copy = self._lay_copy(self.changes, self._new_lines)
+            self._new_lines = new_lines_at(self.plans, self.exemplar)
+            self._copy = lay_copy(self.book, self.exemplar, self.changes, self._new_lines)
         return self._copy
-
-    def _new_lines_at(self, plans: Sequence[SpacePlan]) -> frozenset[int]:
-        """The words that begin a line because a space stands before them."""
-        if self.exemplar is None:
-            return frozenset()
-        taking = (plan for plan in plans if spaces_of.takes_lines(plan.kind))
-        return frozenset(spaces_of.anchor_words(taking, self.exemplar, {}).values())
-
-    def _lay_copy(self, changes: Sequence[Change], new_lines: frozenset[int]) -> CopyText:
-        book = self.book
-        if self.exemplar is None:
-            return lay_counts(book.divisions, book.flow, book.exemplar.letters_per_line)
-        from copydesk.book.letters import WordWidths, width_table
-
-        widths = WordWidths(width_table(book.letter_widths))
-        return lay_text(
-            self.exemplar,
-            widths,
-            book.flow,
-            changes=changes,
-            new_line_at=new_lines,
-            divide=_divider(book),
-            hyphen=widths["-"] if book.line_breaks == "syllables" else 0.0,
-            widest=0.9 * min(hand.letters_per_line or FEWEST_LETTERS for hand in book.hands),
-        )
 
     @property
     def first_sets(self) -> Mapping[str, HandSet]:
         """How close each hand was thought to write before it had written a page."""
-        if self._first is None:
-            self._first = first_sets(self.book, self.samples, self.layout, self.copy.mean)
-        return self._first
+        return self._hands.first(self)
 
     @property
     def sets(self) -> Mapping[str, HandSet]:
         """How close each hand writes, as well as is known since the last ``refit``."""
-        if self._fit_when_asked:
-            self._fit_when_asked = False
-            self.refit()
-        return self._fitted if self._fitted is not None else self.first_sets
+        return self._hands.sets(self)
 
     @property
     def measures(self) -> Mapping[str, float]:
         """Letters to a full line of a column at which the text is cast off, by hand."""
-        if self._measures is None:
-            self._measures = {name: cast_at(known, self.first_sets[name]) for name, known in self.sets.items()}
-        return self._measures
+        return self._hands.measures(self)
 
     @property
     def usages(self) -> Mapping[str, Sequence[Usage]]:
         """What each hand's newest pages tell of its set."""
-        return self._usage.of(self, self.first_sets)
+        return self._hands.usages(self)
 
     def fit_when_asked(self) -> None:
         """Fit the hands' sets once somebody asks for one; what needs none is then not kept waiting."""
-        self._fit_when_asked = True
+        self._hands.fit_when_asked()
 
     def refit(self) -> bool:
         """Fit the hands' sets to what was written since they were last fitted; True where any is another now.
 
         Recording a page does not fit them: it is cast off at the letters known, and this is called in a quiet moment.
         """
-        if not self._fit_due:
-            return False
-        self._fit_due, before, measures = False, self.sets, self.measures
-        self._fitted, self._measures = fitted(self.first_sets, self.usages), None
-        if self.measures != measures:
+        before = self.measures
+        changed = self._hands.refit(self)
+        if changed and self.measures != before:
             if self._budgeter is not None:
                 self._budgeter.remeasure(self.measures)
+            self._pins = None
             self._drop_budget(keep=True)
-        return self._fitted != before
+        return changed
 
     @property
     def frame(self) -> Frame:
@@ -283,10 +271,6 @@ class Standing:
         """The lines of the page at ``index``."""
         return self.frames.get(index, self.frame)
 
-    def _ruled_frame(self, record: PageRecord) -> Frame:
-        """The lines of a page as it was ruled."""
-        return Frame(self.layout.columns, record.lines or self.layout.lines, record.placements or ())
-
     @property
     def agreed(self) -> Mapping[int, float]:
         """Letters a line agreed on for pages that must hold more, or less, than their hand would put there."""
@@ -298,7 +282,8 @@ class Standing:
     def budgeter(self) -> Budgeter:
         """What casts the text off."""
         if self._budgeter is None:
-            self._budgeter = Budgeter(self.copy, self.measures, self._anchors(self.plans, self.copy), self._lines)
+            anchors = anchors_of(self.plans, self.exemplar, self.copy, self.layout)
+            self._budgeter = Budgeter(self.copy, self.measures, anchors, self._lines)
         return self._budgeter
 
     @property
@@ -306,7 +291,7 @@ class Standing:
         """Spaces that stand wherever their text stands, with the piece of the text they are tied to."""
         if self._loose is None:
             loose = [plan for plan in self.plans if spaces_of.goes_with_text(plan)]
-            words = self._anchor_words(loose, self.copy) if loose else {}
+            words = anchor_words(loose, self.exemplar, self.copy) if loose else {}
             self._loose = {space: self.copy.piece(word) for space, word in words.items()}
         return self._loose
 
@@ -314,23 +299,15 @@ class Standing:
         """What a planned space takes from the ruled lines."""
         return spaces_of.shape_of(plan, self.layout)
 
-    def _anchors(self, plans: Sequence[SpacePlan], copy: CopyText) -> list[Anchored]:
-        """The spaces tied to the text, those already fixed on a skin among them."""
-        shapes = {plan.id: self.shape(plan) for plan in plans if not spaces_of.goes_with_text(plan)}
-        return spaces_of.anchors(self._anchor_words(plans, copy), shapes, copy.piece)
-
-    def _anchor_words(self, plans: Sequence[SpacePlan], copy: CopyText) -> dict[str, int]:
-        return spaces_of.anchor_words(plans, self.exemplar, dict(enumerate(copy.divisions, 1)))
-
     def word_of(self, plan: SpacePlan) -> int | None:
         """The word of the exemplar a space stands before; None where it is tied to a page."""
-        return self._anchor_words([plan], self.copy).get(plan.id)
+        return anchor_words([plan], self.exemplar, self.copy).get(plan.id)
 
     @property
     def planned(self) -> Collation:
         """The gatherings as first planned."""
         if self._planned is None:
-            self._planned = planned_collation(self.book, self._pages_needed)
+            self._planned = planned_collation(self.book, lambda: pages_needed(self))
         return self._planned
 
     @property
@@ -354,49 +331,12 @@ class Standing:
             return page_in_its_place(self.collation, SkinPage.parse(plan.at.page))
         return self.page_today(Page.parse(plan.at.page))
 
-    def _pages_needed(self) -> int:
-        """Pages the whole text takes as the book plans it, whatever was recorded since."""
-        plans, changes = self.book.spaces, self.book.changes
-        same = self.plans == plans and self.changes == changes
-        copy = self.copy if same else self._lay_copy(changes, self._new_lines_at(plans))
-        usual, frames = Frame(self.layout.columns, self.layout.lines), dict[int, Frame]()
-        for plan in plans:
-            if plan.at.page is not None:
-                index = Page.parse(plan.at.page).index
-                fixed = frames.get(index, usual).fixed
-                placement = spaces_of.placed_on_page(plan, self.shape(plan))
-                frames[index] = usual._replace(fixed=(*fixed, placement))
-        first = {name: known.letters_per_line for name, known in self.first_sets.items()}
-        budgeter = Budgeter(copy, first, self._anchors(plans, copy), self._lines if same else None)
-        return budgeter.pages_needed(usual, frames, next(iter(first)))
-
     @property
     def frames(self) -> dict[int, Frame]:
         """Pages whose lines are not as usual, by index: spaces fixed there, and flaws."""
         if self._frames is None:
-            self._frames = self._work_frames()
+            self._frames = frames_now(self)
         return self._frames
-
-    def _work_frames(self) -> dict[int, Frame]:
-        frames: dict[int, Frame] = {}
-        ruled: set[str] = set()
-        for index, record in self.recorded():
-            if record.placements is not None:
-                frame = self._ruled_frame(record)
-                if frame != self.frame:
-                    frames[index] = frame
-                ruled.update(placement.id for placement in record.placements)
-        for index, placements in self._tied_to_pages().items():
-            settled = self.record(self.skin_at(index)).placements
-            open_ones = tuple(
-                each for each in placements if each.id not in ruled and (settled is None or not each.lines)
-            )
-            if open_ones:
-                frames[index] = frames.get(index, self.frame)._replace(fixed=(*(settled or ()), *open_ones))
-        flaws = lines_lost(self.layout, self.flaws, self._written_on) if self.flaws else {}
-        for index, lost in flaws.items():
-            frames[index] = frames.get(index, self.frame)._replace(flaws=lost)
-        return frames
 
     @property
     def flaws(self) -> Flaws:
@@ -405,25 +345,6 @@ class Standing:
             self._flaws = flaws_found(self.book, self.planned, self.collation, self.ledger.live_of("leaf"))
         return self._flaws
 
-    def _written_on(self, index: int) -> Written:
-        record = self.record(self.skin_at(index))
-
-        def before(tick: int) -> int:
-            found = ((self.ledger.find(stint.entry), stint.to_line) for stint in record.stints)
-            return max((line for entry, line in found if entry is not None and entry.tick < tick), default=0)
-
-        return Written(record.placements or (), before)
-
-    def _tied_to_pages(self) -> dict[int, tuple[Placement, ...]]:
-        """Spaces the plan ties to a page, by the index of that page today."""
-        found: dict[int, tuple[Placement, ...]] = {}
-        for plan in self.plans:
-            page = self.page_of_anchor(plan)
-            if page is not None:
-                placement = spaces_of.placed_on_page(plan, self.shape(plan))
-                found[page.index] = (*found.get(page.index, ()), placement)
-        return found
-
     def _renew_frame(self, index: int, record: PageRecord) -> None:
         """Take over what is now fixed on a page; where the plan ties spaces to pages, all are looked at again."""
         if self._frames is None:
@@ -431,7 +352,7 @@ class Standing:
         tied = any(plan.at.page is not None for plan in self.plans)
         if record.placements is None or tied or Page.at(index).leaf in self.flaws:
             self._frames = None
-        elif (frame := self._ruled_frame(record)) != self.frame_of(index):
+        elif (frame := ruled_frame(self, record)) != self.frame_of(index):
             self._frames[index] = frame
 
     def recorded(self) -> list[tuple[int, PageRecord]]:
@@ -512,14 +433,3 @@ def _settles(record: PageRecord) -> tuple[object, ...]:
         record.pen,
         record.taken_by,
     )
-
-
-def _divider(book: Book) -> Callable[[str], Sequence[int]] | None:
-    """How words may be broken at a line's end, or None."""
-    if book.line_breaks == "anywhere":
-        return anywhere
-    if book.line_breaks == "syllables":
-        from copydesk.book.syllables import divider
-
-        return divider(book.language)
-    return None

@@ -1,0 +1,57 @@
+"""The book as first planned: by the hands as they were thought to write, whatever was recorded since."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book import spaces as spaces_of
+from copydesk.book.budget import Budgeter
+from copydesk.book.casting import Cursor, Frame
+from copydesk.book.page import Page
+from copydesk.ledger.text_laying import anchors_of, lay_copy, new_lines_at
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from copydesk.book.casting import PageCast
+    from copydesk.ledger.standing import Standing
+
+MOST_PAGES = 100_000
+
+
+def first_casts(standing: Standing, pages: int = MOST_PAGES) -> Iterator[PageCast]:
+    """The pages of the first plan in order, as many as the text takes but no more than ``pages``."""
+    budgeter, book = _budgeter(standing), standing.book
+    usual, frames = Frame(standing.layout.columns, standing.layout.lines), _frames(standing)
+    caster, cursor, index = budgeter.caster(book.hands[0].id), Cursor(0), 0
+    while (cursor.piece < budgeter.copy.pieces or cursor.waiting) and index < pages:
+        frame = frames.get(index, usual)
+        cast = caster.page(cursor, frame, recto=index % 2 == 0, limit=budgeter.copy.pieces)
+        yield cast
+        cursor, index = cast.end, index + 1
+
+
+def pages_needed(standing: Standing) -> int:
+    """Pages the whole text takes as the book plans it."""
+    return sum(1 for _ in first_casts(standing))
+
+
+def _budgeter(standing: Standing) -> Budgeter:
+    plans, changes, exemplar = standing.book.spaces, standing.book.changes, standing.exemplar
+    same = standing.plans == plans and standing.changes == changes
+    copy = standing.copy if same else lay_copy(standing.book, exemplar, changes, new_lines_at(plans, exemplar))
+    letters = {name: known.letters_per_line for name, known in standing.first_sets.items()}
+    known = standing.known_lines if same else None
+    return Budgeter(copy, letters, anchors_of(plans, exemplar, copy, standing.layout), known)
+
+
+def _frames(standing: Standing) -> dict[int, Frame]:
+    """Pages on which the plan puts spaces itself."""
+    usual, frames = Frame(standing.layout.columns, standing.layout.lines), dict[int, Frame]()
+    for plan in standing.book.spaces:
+        if plan.at.page is not None:
+            index = Page.parse(plan.at.page).index
+            placement = spaces_of.placed_on_page(plan, standing.shape(plan))
+            frame = frames.get(index, usual)
+            frames[index] = frame._replace(fixed=(*frame.fixed, placement))
+    return frames

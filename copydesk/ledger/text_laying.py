@@ -1,0 +1,74 @@
+"""The text laid out for casting off as a book asks for it, with the spaces that are tied to it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book import spaces as spaces_of
+from copydesk.book.copytext import lay_counts, lay_text
+from copydesk.ledger.measures import FEWEST_LETTERS
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Sequence
+
+    from copydesk.book.book import Book, Change, SpacePlan
+    from copydesk.book.casting import Anchored
+    from copydesk.book.copytext import CopyText
+    from copydesk.book.exemplar import Exemplar
+    from copydesk.book.layout import PageLayout
+
+
+def lay_copy(book: Book, exemplar: Exemplar | None, changes: Sequence[Change], new_lines: frozenset[int]) -> CopyText:
+    """The text of a book, departures made on purpose taken in; words of ``new_lines`` begin a line."""
+    if exemplar is None:
+        return lay_counts(book.divisions, book.flow, book.exemplar.letters_per_line)
+    from copydesk.book.letters import WordWidths, width_table
+
+    widths = WordWidths(width_table(book.letter_widths))
+    return lay_text(
+        exemplar,
+        widths,
+        book.flow,
+        changes=changes,
+        new_line_at=new_lines,
+        divide=_divider(book),
+        hyphen=widths["-"] if book.line_breaks == "syllables" else 0.0,
+        widest=0.9 * min(hand.letters_per_line or FEWEST_LETTERS for hand in book.hands),
+    )
+
+
+def new_lines_at(plans: Iterable[SpacePlan], exemplar: Exemplar | None) -> frozenset[int]:
+    """The words that begin a line because a space stands before them."""
+    if exemplar is None:
+        return frozenset()
+    taking = (plan for plan in plans if spaces_of.takes_lines(plan.kind))
+    return frozenset(spaces_of.anchor_words(taking, exemplar, {}).values())
+
+
+def anchor_words(plans: Iterable[SpacePlan], exemplar: Exemplar | None, copy: CopyText) -> dict[str, int]:
+    """The word of the exemplar each space tied to the text stands before."""
+    starts = {}
+    if exemplar is None:
+        starts = {run.division: copy.word(run.start) for run in reversed(copy.runs)}
+    return spaces_of.anchor_words(plans, exemplar, starts)
+
+
+def anchors_of(
+    plans: Sequence[SpacePlan], exemplar: Exemplar | None, copy: CopyText, layout: PageLayout
+) -> list[Anchored]:
+    """The spaces tied to the text, those already fixed on a skin among them."""
+    shapes = {plan.id: spaces_of.shape_of(plan, layout) for plan in plans if not spaces_of.goes_with_text(plan)}
+    return spaces_of.anchors(anchor_words(plans, exemplar, copy), shapes, copy.piece)
+
+
+def _divider(book: Book) -> Callable[[str], Sequence[int]] | None:
+    """How words may be broken at a line's end, or None."""
+    if book.line_breaks == "anywhere":
+        from copydesk.book.syllables import anywhere
+
+        return anywhere
+    if book.line_breaks == "syllables":
+        from copydesk.book.syllables import divider
+
+        return divider(book.language)
+    return None
