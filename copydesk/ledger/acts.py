@@ -49,7 +49,7 @@ class Acts:
         account = self._account(page)
         if account.record.ruled:
             raise Refused(f"{page} is ruled already; nothing was recorded")
-        return self._act(account, "ruled", placements=self._placements(account))
+        return self._act(account, "ruled", placements=self._placements(account), lines=self._lines(account))
 
     def begin(self, page: Page, begins: str = "") -> Act:
         """Begin a page's text, at the planned word or at ``begins``.
@@ -61,7 +61,8 @@ class Acts:
         if account.record.state not in ("unruled", "ruled"):
             raise Refused(f"{page} is {account.record.state} already; nothing was recorded")
         fixed = None if account.record.ruled else self._placements(account)
-        return self._act(account, "begun", from_word=self._beginning(account, begins), placements=fixed)
+        start, lines = self._beginning(account, begins), self._lines(account)
+        return self._act(account, "begun", from_word=start, placements=fixed, lines=lines)
 
     def write(
         self,
@@ -111,6 +112,8 @@ class Acts:
             minutes=minutes,
             note=note or None,
             placements=None if record.placements is not None else self._placements(account),
+            lines=self._lines(account),
+            letters=None if ends else self._letters(account),
         )
 
     def _extent(
@@ -119,7 +122,8 @@ class Acts:
         """Last line, the word after the last, and whether the page's text is then whole."""
         budget = account.budget
         if to_line is None:
-            planned = max(budget.planned, 1)
+            # A page has no more lines than are ruled: text planned beyond them was written closer.
+            planned = max(min(budget.planned, budget.room), 1)
             end = self._ending(account, account.to_word, start, ends)
             full = planned if end == account.to_word else max(budget.room, planned)
             return max(full, first), end, True
@@ -191,7 +195,7 @@ class Acts:
             Refused: where nothing is written on the page, or the place is not on it.
         """
         account = self._account(page)
-        frame = self.standing.frame
+        frame = self.standing.frame_of(page.index)
         if not account.record.stints:
             raise Refused(f"nothing is written on {page}, so no fault can stand there; name the page it is on")
         for name, most in (("column", frame.columns), ("line", frame.lines)):
@@ -232,6 +236,19 @@ class Acts:
             raise Refused(f"{page} is begun already, so its beginning is settled; nothing was recorded")
         return self._act(account, "held", from_word=self._beginning(account, begins))
 
+    def release(self, page: Page) -> Act:
+        """Let a page begin where the text brings it again.
+
+        Raises:
+            Refused: where no beginning was given it.
+        """
+        account = self._account(page)
+        if account.record.held is None:
+            raise Refused(f"{page} was given no beginning, so there is nothing to let go; nothing was recorded")
+        if account.record.begins is not None:
+            raise Refused(f"{page} is begun already, so its beginning is settled; nothing was recorded")
+        return self._act(account, "released")
+
     def space(self, space: str, what: str, note: str = "", **facts: object) -> Act:
         """Record a stage of a space, how it ended, or another plan for it; see ``space_acts``.
 
@@ -262,6 +279,19 @@ class Acts:
         loose = self.standing.loose_spaces
         found = placements_on(self.standing, account.page.index)
         return [_row(placement) for placement in found if placement.id not in loose]
+
+    def _letters(self, account: PageAccount) -> float:
+        """Letters a line by which the plan puts the end of a page."""
+        standing, index = self.standing, account.page.index
+        pin = standing.pins.get(index)
+        hand = pin.hand if pin is not None and pin.hand else standing.hand_of(index)
+        return standing.agreed.get(index) or standing.letters_of(hand)
+
+    def _lines(self, account: PageAccount) -> int | None:
+        """Lines a column where they are settled with this entry and are not those of the plan."""
+        lines = self.standing.frame.lines
+        settled = account.record.placements is not None
+        return None if settled or lines == self.standing.layout.lines else lines
 
     def _act(self, account: PageAccount, what: str, **facts: object) -> Act:
         kept = {name: value for name, value in facts.items() if value is not None}
