@@ -11,6 +11,7 @@ from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say
 from copydesk.cli.record_change import add_change_facts, change_act
 from copydesk.cli.record_leaf import add_leaf_facts, is_leaf_act, leaf_act
+from copydesk.cli.record_space import add_space_facts, space_act_given
 from copydesk.ledger.check_acts import read_to
 from copydesk.ledger.telling import tell
 
@@ -23,7 +24,8 @@ SAYS = (
     "WHERE is a page (12r), sheet:3.2, space:frost, leaf:5, gathering:3 or text. WHAT of a page: ruled, begun,\n"
     "written, checked, read-to, fault, settled, held, changed (the text near it); of the text: changed; of a sheet:\n"
     "desk, drying, checker, artist, press, replaced (by a blank one), added-inside (a sheet in it); of a space:\n"
-    "drawn, gilded, coloured, outlined, done, left-empty; of a leaf: cancelled, replaced, wanting, added-after,\n"
+    "drawn, gilded, coloured, outlined, done, left-empty; while its page is unruled, resized (--lines),\n"
+    "moved (--at), added (--kind --at --lines), given-up; of a leaf: cancelled, replaced, wanting, added-after,\n"
     "added-before, flaw; of a gathering: added-round (a sheet round it), added-gathering (after the last)."
 )
 EXAMPLES = (
@@ -32,6 +34,9 @@ EXAMPLES = (
     "copydesk record my-book 12r fault --kind omission --column 1 --line 7 --should water",
     "copydesk record my-book sheet:3.2 artist",
     "copydesk record my-book space:frost gilded",
+    "copydesk record my-book space:frost resized --lines 14",
+    'copydesk record my-book space:frost moved --at "division 3 paragraph 2"',
+    'copydesk record my-book space:owl added --kind miniature --at "page 12r" --lines 8 --subject "an owl"',
     'copydesk record my-book text changed --from "the old mill" --to "no longer" --why "at the owner\'s wish"',
     "copydesk record my-book leaf:5 replaced",
     "copydesk record my-book leaf:8 added-after --tipped --recto hair",
@@ -61,12 +66,13 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--who", default="", help="who has the sheet now; who decided a change")
     add_change_facts(parser)
     add_leaf_facts(parser)
+    add_space_facts(parser)
 
 
 def run(arguments: Namespace) -> ExitCode:
     """Record it."""
     job = open_book(arguments)
-    entry = job.record(_act(job.acts, arguments), hand=arguments.hand)
+    entry = job.record(_act(job.acts, arguments, job.clock().isoformat()), hand=arguments.hand)
     job.close()
     if arguments.json:
         kind = entry.subject[0]
@@ -78,7 +84,7 @@ def run(arguments: Namespace) -> ExitCode:
     return ExitCode.DONE
 
 
-def _act(acts: Acts, given: Namespace) -> Act:
+def _act(acts: Acts, given: Namespace, now: str) -> Act:
     kind, colon, name = given.where.partition(":")
     if given.where == "text":
         return change_act(acts.standing, given)
@@ -87,9 +93,9 @@ def _act(acts: Acts, given: Namespace) -> Act:
     if is_leaf_act(kind, given.what):
         return leaf_act(acts.standing, kind, name, given)
     if kind == "sheet":
-        return acts.sheet(name, given.what, given.who)
+        return acts.sheet(name, given.what, given.who, note=given.note, at=now)
     if kind == "space":
-        return acts.space(name, given.what, given.note)
+        return space_act_given(acts.standing, name, given)
     raise Refused(f"{given.where!r} is not a place; write a page as 12r, or text, sheet:3.2, space:ID, leaf:5")
 
 

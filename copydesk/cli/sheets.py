@@ -9,29 +9,44 @@ from copydesk.book.sheets import open_sheets
 from copydesk.cli.book_argument import add_book, open_book
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say, table
+from copydesk.ledger.moments import say_at, say_moment
+from copydesk.ledger.pile import pile_now, sheet_as_data
+from copydesk.ledger.sheet_account import instead_of_page
+from copydesk.ledger.space_telling import PLACES, also_words
+from copydesk.ledger.space_words import waits_words
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
-    from copydesk.book.sheets import OpenSide
+    from copydesk.book.gathering import Gathering
+    from copydesk.book.sheets import OpenSheet, OpenSide
+    from copydesk.ledger.pile import SheetStanding
 
-SAYS = "Each sheet as it lies open: the pages on its outer and inner side, left and right, and the surface."
-EXAMPLES = ("copydesk sheets my-book", "copydesk sheets my-book --json")
+SAYS = (
+    "Each sheet as it lies open: the pages on its outer and inner side, left and right, and the surface. With\n"
+    "--where, where each sheet is, who has it since when, and what it waits for before it may go to the artist."
+)
+EXAMPLES = ("copydesk sheets my-book", "copydesk sheets my-book --where", "copydesk sheets my-book --json")
 
 
 def add_arguments(parser: ArgumentParser) -> None:
-    """The book and ``--json``."""
+    """The book, whether to tell where sheets are, and ``--json``."""
     add_book(parser)
+    parser.add_argument("--where", action="store_true", help="where each sheet is, and who has it")
 
 
 def run(arguments: Namespace) -> ExitCode:
     """Give the sheets."""
-    collation = open_book(arguments).standing.collation
+    job = open_book(arguments)
+    if arguments.where:
+        _where(pile_now(job.standing, job.clock()), as_json=arguments.json)
+        return ExitCode.DONE
+    collation = job.standing.collation
     if arguments.json:
         give_json(sheets_as_data(collation))
         return ExitCode.DONE
     rows = [
-        (f"{gathering.number}.{sheet.sheet}", *_side(sheet.outer), *_side(sheet.inner))
+        (sheet.name, *_side(sheet.outer, gathering, sheet), *_side(sheet.inner, gathering, sheet))
         for gathering in collation.gatherings
         for sheet in open_sheets(collation, gathering.number)
     ]
@@ -41,5 +56,31 @@ def run(arguments: Namespace) -> ExitCode:
     return ExitCode.DONE
 
 
-def _side(side: OpenSide) -> tuple[object, object, str]:
-    return (side.left or "stub", side.right or "stub", side.surface.value)
+def _where(sheets: list[SheetStanding], *, as_json: bool) -> None:
+    if as_json:
+        give_json([sheet_as_data(sheet) for sheet in sheets])
+        return
+    heads = ("sheet", "pages", "place", "who", "since", "dry", "waits for", "spaces")
+    table(heads, map(_row, sheets))
+    for sheet in sheets:
+        if sheet.record.also is not None:
+            say(f"Sheet {sheet.sheet.name}: {also_words(sheet.record.also)}.")
+
+
+def _row(sheet: SheetStanding) -> tuple[object, ...]:
+    record = sheet.record
+    return (
+        sheet.sheet.name,
+        " ".join(map(str, sheet.sheet.pages())),
+        PLACES[record.place],
+        record.who,
+        say_at(record.since),
+        say_moment(sheet.dry) if sheet.dry is not None else "",
+        waits_words(sheet.waits_for),
+        ", ".join(sheet.spaces),
+    )
+
+
+def _side(side: OpenSide, gathering: Gathering, sheet: OpenSheet) -> tuple[object, object, str]:
+    missing = instead_of_page(gathering, sheet.sheet).partition(":")[0].removeprefix("a ")
+    return (side.left or missing, side.right or missing, side.surface.value)

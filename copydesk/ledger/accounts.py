@@ -9,6 +9,7 @@ from copydesk.book.plain import plain
 from copydesk.ledger.space_account import spaces_on
 
 if TYPE_CHECKING:
+    from copydesk.book.book import Flaw
     from copydesk.book.budget import PageBudget
     from copydesk.book.collation import PagePlace
     from copydesk.ledger.page_record import PageRecord
@@ -38,6 +39,7 @@ class PageAccount(NamedTuple):
     spaces: tuple[SpaceAccount, ...]
     gap_words: int
     overlap_words: int
+    flaws: tuple[Flaw, ...] = ()
 
     @property
     def over(self) -> int:
@@ -91,4 +93,5 @@ def page_account(standing: Standing, index: int) -> PageAccount:
         spaces=tuple(spaces_on(standing, index)),
         gap_words=from_word - copy.word(budget.start - budget.gap) if budget.gap else 0,
         overlap_words=copy.word(budget.start + budget.overlap) - from_word if budget.overlap else 0,
+        flaws=tuple(found.flaw for found in standing.flaws.get(page.leaf, ())),
     )

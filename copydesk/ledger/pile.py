@@ -85,3 +85,20 @@ def dry_at(record: SheetRecord, days: float) -> datetime | None:
 
     since = moment(record.since)
     return since + timedelta(days=days) if since is not None else None
+
+
+def sheet_as_data(sheet: SheetStanding) -> dict[str, object]:
+    """Where one sheet is, as plain data for other programs."""
+    record = sheet.record
+    return {
+        "sheet": sheet.sheet.name,
+        "place": record.place,
+        "who": record.who or None,
+        "since": record.since or None,
+        "pages": [str(page) for page in sheet.sheet.pages()],
+        "may_leave": sheet.may_leave,
+        "waits_for": list(sheet.waits_for),
+        "spaces_waiting": list(sheet.spaces),
+        "dry": sheet.dry.isoformat() if sheet.dry is not None else None,
+        "also": {"place": record.also[0], "who": record.also[1]} if record.also is not None else None,
+    }

@@ -79,7 +79,7 @@ def _remarks(standing: Standing, sheet: OpenSheet, place: str, at: str) -> Itera
 def _too_early(standing: Standing, sheet: OpenSheet, place: str) -> Iterator[str]:
     found = sheet_standing(standing, sheet, None)
     if found.waits_for:
-        yield f"it goes early: {', '.join(found.waits_for)} is still to come"
+        yield f"it leaves early and still waits for {', '.join(found.waits_for)}"
     if place == "press" and found.spaces:
         yield f"space {', '.join(found.spaces)} on it is still to be filled"
 

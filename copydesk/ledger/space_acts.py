@@ -91,7 +91,7 @@ def move_space(standing: Standing, space: str, *, at: str | Anchor = "", note: s
     plan = account.plan._replace(at=anchor)
     check_free(standing, plan)
     told = show_anchor(read_anchor(at) if isinstance(at, str) else at)
-    return _tried(standing, plan, "moved", at=anchor_facts(anchor), to=told, note=note)
+    return _tried(standing, plan, "moved", anchor=anchor_facts(anchor), to=told, note=note)
 
 
 def add_space(standing: Standing, space: str, *, at: str | Anchor = "", note: str = "", **facts: object) -> Act:

@@ -9,6 +9,7 @@ from copydesk.book.anchors import unnoted
 from copydesk.book.page import Page
 from copydesk.book.refusal import Refused
 from copydesk.ledger.space_account import find_space
+from copydesk.ledger.space_places import page_of_word
 
 if TYPE_CHECKING:
     from copydesk.book.book import Anchor, SpacePlan
@@ -92,16 +93,20 @@ def check_room(standing: Standing, plan: SpacePlan) -> None:
 
 
 def check_free(standing: Standing, plan: SpacePlan) -> None:
-    """See that the page a space is to be tied to is unruled, and its lines there not kept for another space.
+    """See that the page a space is to come to is unruled, and its lines there not kept for another space.
 
     Raises:
         Refused: where it is ruled, or they are kept.
     """
     page = standing.page_of_anchor(plan)
-    if page is None or not spaces_of.takes_lines(plan.kind):
+    word = standing.word_of(plan)
+    there = page if word is None else page_of_word(standing, word)
+    if there is None or not spaces_of.takes_lines(plan.kind):
         return
-    if standing.record(standing.skin_at(page.index)).placements is not None:
-        raise Refused(f"{page} is ruled, so no room can be made on it for {plan.id}; choose a page not yet ruled")
+    if standing.record(standing.skin_at(there.index)).placements is not None:
+        raise Refused(f"{there} is ruled, so no room can be made on it for {plan.id}; choose a place not yet ruled")
+    if page is None:
+        return
     frame = standing.frames.get(page.index, standing.frame)
     wanted = set(frame.lines_of(spaces_of.placed_on_page(plan, standing.shape(plan))))
     for other in frame.fixed:

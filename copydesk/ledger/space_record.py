@@ -85,8 +85,8 @@ def fold_space(entries: Iterable[Entry]) -> SpaceRecord:
 class SheetRecord:
     """Where a sheet is, who has it and since when; whether the binder's walk passed it; the batch it was cut from.
 
-    ``moved_by`` is the entry that put it there. ``also`` tells who had taken it, or to where, when the last one
-    did so without knowing: two people think they have it.
+    ``moved_by`` is the entry that put it there. ``also`` tells the place, and who, of the move before it, where
+    whoever made the last one did not know of that: two people may think they have the sheet.
     """
 
     place: str = "desk"
@@ -95,7 +95,7 @@ class SheetRecord:
     walked: bool = False
     batch: str = ""
     moved_by: str = ""
-    also: str = ""
+    also: tuple[str, str] | None = None
 
 
 def fold_sheet(entries: Iterable[Entry]) -> SheetRecord:
@@ -112,7 +112,7 @@ def fold_sheet(entries: Iterable[Entry]) -> SheetRecord:
 
 
 def _moved(before: SheetRecord, entry: Entry) -> SheetRecord:
-    """The sheet as it was moved; ``seen`` is the move that whoever recorded this one knew of, "none" for none."""
+    """The sheet as it was moved; ``seen`` is the move known to whoever recorded this one, "none" where none was."""
     seen = entry.text("seen")
     unknown = bool(seen) and before.moved_by not in ("", seen)
     return SheetRecord(
@@ -121,5 +121,5 @@ def _moved(before: SheetRecord, entry: Entry) -> SheetRecord:
         since=entry.at,
         batch=before.batch,
         moved_by=entry.entry,
-        also=f"{before.who}, {before.place}" if unknown else "",
+        also=(before.place, before.who) if unknown else None,
     )

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from copydesk.ledger.entry import Entry
+    from copydesk.ledger.space_record import SheetRecord
 
 PLACES = {
     "desk": "at the desk",
@@ -29,13 +30,25 @@ def tell_space(entry: Entry) -> list[str]:
     return [f"{said} by {entry.hand}" if entry.hand else said, *_amiss(entry)]
 
 
-def tell_sheet(entry: Entry) -> list[str]:
-    """What an entry about a sheet says: ``sheet 3.2 with the artist (Ines)``; then who noted it, and the rest."""
+def tell_sheet(entry: Entry, record: SheetRecord | None = None) -> list[str]:
+    """What an entry about a sheet says: ``sheet 3.2 with the artist (Ines)``; then who noted it, and the rest.
+
+    Where ``record`` is given and tells that another moved the sheet at the same time, so does this.
+    """
     says = PLACES.get(entry.what) or KINDS[entry.what].says
     who = entry.text("who")
     named = f" ({who})" if who else ""
     noted = f", noted by {entry.hand}" if entry.hand and entry.hand != who else ""
-    return [f"sheet {entry.about} {says}{named}{noted}", *_amiss(entry)]
+    said = [f"sheet {entry.about} {says}{named}{noted}", *_amiss(entry)]
+    if record is not None and record.also is not None and record.moved_by == entry.entry:
+        said.append(also_words(record.also))
+    return said
+
+
+def also_words(also: tuple[str, str]) -> str:
+    """What to say where two moved a sheet without knowing of each other."""
+    place, who = also
+    return f"{who} had it put down as {PLACES[place]} at the same time: see who has it"
 
 
 def _amiss(entry: Entry) -> list[str]:

@@ -19,7 +19,7 @@ def tell(entry: Entry, standing: Standing | None = None) -> str:
     if entry.subject[0] == "leaf":
         return plain(", ".join(_leaf(entry, standing)))
     if entry.subject[0] in ("space", "sheet"):
-        return plain("; ".join(tell_space(entry) if entry.subject[0] == "space" else tell_sheet(entry)))
+        return plain("; ".join(_space_or_sheet(entry, standing)))
     if entry.what == "changed" and standing is not None:
         return plain(", ".join(_changed(entry, standing)))
     if entry.what == "handover":
@@ -40,6 +40,12 @@ def _shown(value: object) -> str:
     if isinstance(value, float):
         return f"{value:g}"
     return f'"{value}"' if isinstance(value, str) and " " in value else str(value)
+
+
+def _space_or_sheet(entry: Entry, standing: Standing | None) -> list[str]:
+    if entry.subject[0] == "space":
+        return tell_space(entry)
+    return tell_sheet(entry, standing.sheet_record(entry.about) if standing is not None else None)
 
 
 def _leaf(entry: Entry, standing: Standing | None) -> list[str]:

@@ -1,0 +1,91 @@
+"""Spaces and sheets in words, for the screen, the artist's list and the command line."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.days import count_of
+from copydesk.book.plain import plain
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from copydesk.ledger.pile import SheetStanding
+    from copydesk.ledger.space_account import SpaceAccount
+    from copydesk.ledger.space_report import Group, Progress, SpaceReport
+
+
+def where_words(account: SpaceAccount) -> str:
+    """Where a space stands, in short: ``3v, col. 1, l. 5-16``; ``no page`` where it stands nowhere."""
+    placement = account.placement
+    if account.page is None:
+        return "no page"
+    if placement is None or not placement.from_line:
+        return str(account.page)
+    if account.plan.kind == "border":
+        return str(account.page)
+    column = "all col." if placement.column == 0 else f"col. {placement.column}"
+    last = placement.from_line + placement.lines - 1
+    lines = f"l. {placement.from_line}" if placement.lines <= 1 else f"l. {placement.from_line}-{last}"
+    return f"{account.page}, {column}, {lines}"
+
+
+def size_words(account: SpaceAccount) -> str:
+    """A space's size: ``53 x 66 mm``; a border's is that of the page."""
+    size = f"{account.width:.0f} x {account.height:.0f} mm"
+    return f"page {size}" if account.plan.kind == "border" else size
+
+
+def stage_boxes(account: SpaceAccount, done: str = "[x]", open_: str = "[ ]") -> str:
+    """The stages a space needs, each behind a box: ``[x] drawn  [ ] coloured``."""
+    return "  ".join(f"{done if account.has(stage) else open_} {stage}" for stage in account.stages)
+
+
+def hours_words(hours: float) -> str:
+    """``about 3.5 hours``; nothing for none."""
+    return f"about {count_of(round(hours, 1), 'hour')}" if hours else ""
+
+
+def group_line(group: Group) -> str:
+    """The heading of a group: its title, how many spaces wait, hours, and for a sheet whether it may leave."""
+    waiting = sum(report.waiting for report in group.reports)
+    said = [group.title]
+    if group.title.startswith("Sheet ") and group.reports[0].sheet is not None:
+        said.append(leave_words(group.reports[0].sheet))
+    elif waiting > 1:
+        said.append(f"{waiting} spaces")
+    hours = hours_words(group.hours)
+    return ": ".join((said[0], ", ".join(part for part in (*said[1:], hours) if part))).rstrip(": ")
+
+
+def leave_words(sheet: SheetStanding) -> str:
+    """Whether a sheet may go to the artist, or what it waits for; or that it is there."""
+    record = sheet.record
+    if record.place == "artist":
+        return f"with the artist ({record.who})" if record.who else "with the artist"
+    if sheet.waits_for:
+        return f"waits for {waits_words(sheet.waits_for)}"
+    return {"checker": "with the checker", "press": "in the press", "drying": "dry, may leave the desk"}.get(
+        record.place, "may leave the desk now"
+    )
+
+
+def waits_words(waits: Iterable[str]) -> str:
+    """What a sheet waits for, pages put together: ``17r 17v written, 9v corrected``."""
+    pages: dict[str, list[str]] = {}
+    for page, _, rest in (wait.partition(" ") for wait in waits):
+        pages.setdefault(rest, []).append(page)
+    return ", ".join(f"{' '.join(found)} {rest}" for rest, found in pages.items())
+
+
+def progress_words(stages: Iterable[Progress]) -> str:
+    """How far each stage has come: ``drawn 5 of 22, gilded 2 of 9``."""
+    return ", ".join(f"{each.stage} {each.done} of {each.needed}" for each in stages) or "no stages"
+
+
+def about_words(report: SpaceReport) -> str:
+    """What a space is: kind, guide letter, subject, instruction."""
+    plan = report.account.plan
+    letter = f' for "{plan.guide_letter}"' if plan.guide_letter else ""
+    parts = (f"{plan.kind}{letter}", plan.subject, plan.instruction)
+    return plain("; ".join(part for part in parts if part))
