@@ -5,6 +5,8 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from copydesk.ledger.leaf_telling import tell_leaf
+from copydesk.ledger.leaves import new_leaves
 from copydesk.ledger.space_record import SHEET_PLACES
 
 if TYPE_CHECKING:
@@ -15,8 +17,8 @@ if TYPE_CHECKING:
 
 
 def contradictions(ledger: Ledger) -> tuple[str, ...]:
-    """Sentences on what contradicts itself: lines written twice from different desks, a sheet taken by two."""
-    return (*_pages(ledger), *_sheets(ledger))
+    """Sentences on what contradicts itself: lines written twice, a sheet taken by two, leaves added under one name."""
+    return (*_pages(ledger), *_sheets(ledger), *_leaves(ledger))
 
 
 def _pages(ledger: Ledger) -> Iterator[str]:
@@ -54,3 +56,16 @@ def _sheets(ledger: Ledger) -> Iterator[str]:
 
 def _who(entry: Entry) -> str:
     return entry.text("who") or entry.hand
+
+
+def _leaves(ledger: Ledger) -> Iterator[str]:
+    """New leaves that desks not knowing of each other gave the same name; only the first is in the book."""
+    given: dict[str, Entry] = {}
+    for entry in ledger.live_of("leaf"):
+        for name in new_leaves(entry):
+            before = given.setdefault(name, entry)
+            if before is not entry:
+                yield (
+                    f"{tell_leaf(before)} at {before.desk}, and {tell_leaf(entry)} at {entry.desk}, under one name, "
+                    f"{name}; only the first counts: undo {entry.entry} and record it again"
+                )

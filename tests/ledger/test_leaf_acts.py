@@ -13,6 +13,7 @@ from copydesk.book.page import Page, Surface
 from copydesk.book.refusal import Refused
 from copydesk.book.sheets import open_sheets
 from copydesk.ledger import leaf_acts
+from copydesk.ledger.contradictions import contradictions
 
 if TYPE_CHECKING:
     from copydesk.ledger.acts import Act
@@ -265,3 +266,19 @@ def expect_sound(book: SmallBook) -> None:
     for index in range(kept.collation.pages):
         record = kept.record(kept.skin_at(index))
         assert kept.budget.pages[index].written == record.written
+
+
+def test_leaves_added_apart_under_one_name_are_told_and_one_of_them_stands() -> None:
+    book = SmallBook()
+    act = leaf_acts.add_leaf(book.standing, 3)
+    book.do(act)
+    assert contradictions(book.ledger) == ()
+    second = book.do(act)
+    assert book.standing.collation.leaves == 13
+    assert contradictions(book.ledger) == (
+        "a leaf added after leaf 3, hooked on a stub, flesh on its recto at desk, and a leaf added after leaf 3, "
+        f"hooked on a stub, flesh on its recto at desk, under one name, 1.3a1; only the first counts: undo {second.entry} and "
+        "record it again",
+    )
+    book.undo(second)
+    assert contradictions(book.ledger) == ()
