@@ -275,10 +275,9 @@ def test_leaves_added_apart_under_one_name_are_told_and_one_of_them_stands() -> 
     assert contradictions(book.ledger) == ()
     second = book.do(act)
     assert book.standing.collation.leaves == 13
+    added = "a leaf added after leaf 3, hooked on a stub, flesh on its recto at desk"
     assert contradictions(book.ledger) == (
-        "a leaf added after leaf 3, hooked on a stub, flesh on its recto at desk, and a leaf added after leaf 3, "
-        f"hooked on a stub, flesh on its recto at desk, under one name, 1.3a1; only the first counts: undo {second.entry} and "
-        "record it again",
+        f"{added}, and {added}, under one name, 1.3a1; only the first counts: undo {second.entry} and record it again",
     )
     book.undo(second)
     assert contradictions(book.ledger) == ()
