@@ -54,6 +54,7 @@ class Planner:
         self.own_sheets = standing.book.gatherings.sheets or max(-(-sizes.most_common(1)[0][0] // 2), 1)
         self._lines: dict[float, Lines] = {}
         self._widest: float | None = None
+        self._last: Reckoning | None = None
 
     def outcome(self, trial: Trial) -> Outcome:
         """What the book comes to with the figures turned as ``trial`` says.
@@ -61,7 +62,7 @@ class Planner:
         Raises:
             Refused: where the page, or the cutting of the skins, cannot be: each reason a sentence.
         """
-        return Reckoning(self, trial).outcome()
+        return self._reckoning(trial).outcome()
 
     def ways(self, trial: Trial) -> tuple[Way, ...]:
         """The ways to gather the rest of the book with the figures turned so, the best first.
@@ -69,7 +70,13 @@ class Planner:
         Raises:
             Refused: as for ``outcome``.
         """
-        return Reckoning(self, trial).ways()
+        return self._reckoning(trial).ways()
+
+    def _reckoning(self, trial: Trial) -> Reckoning:
+        """The trial worked out, once: its outcome and its ways are asked for one after the other."""
+        if self._last is None or self._last.trial != trial:
+            self._last = Reckoning(self, trial)
+        return self._last
 
     def budgeter(self, measures: Mapping[str, float], anchors: list[Anchored]) -> Budgeter:
         """What casts the text at these measures; line beginnings found before are kept for a while."""
