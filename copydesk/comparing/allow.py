@@ -157,7 +157,10 @@ class _Folding:
         self._letters = tuple((self._fold(one), self._fold(other)) for one, other in allow.letters)
         for group in allow.spellings:
             keys = [self._plain(self._fold(word)) for word in group]
-            self._spelt.update(dict.fromkeys(keys, self._spelt.get(keys[0], keys[0])))
+            known = {self._spelt.get(key, key) for key in keys}
+            one = self._spelt.get(keys[0], keys[0])
+            self._spelt.update({word: one for word, other in self._spelt.items() if other in known})
+            self._spelt.update(dict.fromkeys(keys, one))
 
     def readings(self, word: str) -> tuple[str, ...]:
         """Every key the word may have; never empty."""

@@ -51,7 +51,7 @@ class SittingTime:
             who = (entry.desk, entry.hand)
             ended, before = sat.get(who, (at, 0.0))
             began = at - timedelta(minutes=told)
-            if who not in sat or (began - ended).total_seconds() / 60 >= REST_MINUTES:
+            if abs((began - ended).total_seconds()) / 60 >= REST_MINUTES:  # rested, or recorded later together
                 before = 0.0
             self._minutes[entry.entry] = before + told / 2
             sat[who] = (at, before + told)

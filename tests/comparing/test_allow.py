@@ -121,3 +121,9 @@ def test_plain_words_differ_only_by_their_letters(word: str) -> None:
     key = USUAL.key(word)
     assert key == word.replace("v", "u").replace("j", "i")
     assert USUAL.key(f"({word.upper()}),") == key
+
+
+def test_groups_of_spellings_that_share_a_word_are_one_group() -> None:
+    allow = Allowances(spellings=(("colour", "color"), ("gray", "grey"), ("hue", "colour")))
+    assert len(set(allow.keys(["hue", "color", "colour"]))) == 1
+    assert allow.key("grey") == allow.key("gray") != allow.key("hue")
