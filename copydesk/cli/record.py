@@ -12,6 +12,7 @@ from copydesk.cli.output import give_json, say
 from copydesk.cli.record_change import add_change_facts, change_act
 from copydesk.cli.record_leaf import add_leaf_facts, is_leaf_act, leaf_act
 from copydesk.cli.record_space import add_space_facts, space_act_given
+from copydesk.ledger.binding_walk import walk_sheet
 from copydesk.ledger.check_acts import read_to
 from copydesk.ledger.telling import tell
 
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
 SAYS = (
     "WHERE is a page (12r), sheet:3.2, space:frost, leaf:5, gathering:3 or text. WHAT of a page: ruled, begun,\n"
     "written, checked, read-to, fault, settled, held, changed (the text near it); of the text: changed; of a sheet:\n"
-    "desk, drying, checker, artist, press, replaced (by a blank one), added-inside (a sheet in it); of a space:\n"
+    "desk, drying, checker, artist, press, walked, replaced (by a blank one), added-inside (a sheet in it); of a space:\n"
     "drawn, gilded, coloured, outlined, done, left-empty; while its page is unruled, resized (--lines),\n"
     "moved (--at), added (--kind --at --lines), given-up; of a leaf: cancelled, replaced, wanting, added-after,\n"
     "added-before, flaw; of a gathering: added-round (a sheet round it), added-gathering (after the last)."
@@ -93,6 +94,8 @@ def _act(acts: Acts, given: Namespace, now: str) -> Act:
     if is_leaf_act(kind, given.what):
         return leaf_act(acts.standing, kind, name, given)
     if kind == "sheet":
+        if given.what == "walked":
+            return walk_sheet(acts.standing, name)
         return acts.sheet(name, given.what, given.who, note=given.note, at=now)
     if kind == "space":
         return space_act_given(acts.standing, name, given)

@@ -150,8 +150,9 @@ def _away(standing: Standing) -> Iterator[Point]:
         if record.place not in ("desk", "press"):
             who = f" ({record.who})" if record.who and record.place != "drying" else ""
             yield Point(f"sheet {name}", f"{PLACES[record.place]}{who}", None, name)
-        if record.also:
-            yield Point(f"sheet {name}", f"taken by two: {record.also} as well; settle who has it", None, name)
+        if record.also is not None:
+            place, who = record.also
+            yield Point(f"sheet {name}", f"taken by two: {PLACES[place]} ({who}) as well", None, name)
 
 
 def _openings(standing: Standing) -> Iterator[Point]:

@@ -164,7 +164,7 @@ def colophon(standing: Standing) -> Colophon:
         *_who(wrote, "wrote"),
         *_who(checked, "checked", " against the exemplar"),
         *_who(decorated, "decorated"),
-        *_who(laid, "laid in order for sewing"),
+        *_who(laid, "laid", " in order for sewing"),
         *_when(first, last, _extent(standing, leaves), finished=finished),
         f"Sewn and bound by {BLANK}.",
     ]

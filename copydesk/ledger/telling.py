@@ -29,6 +29,8 @@ def tell(entry: Entry, standing: Standing | None = None) -> str:
         parts[0] += f" by {entry.hand}"
     if entry.what == "written":
         parts += _written(entry, standing)
+    if entry.what == "note":
+        parts.append(f'"{entry.text("text")}"')
     parts += [f"{name} {_shown(entry.facts[name])}" for name in _TOLD if name in entry.facts]
     return plain(", ".join(parts))
 

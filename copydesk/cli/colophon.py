@@ -1,0 +1,50 @@
+"""``copydesk colophon BOOK``: a draft of the colophon out of the ledger; ``--keep`` keeps it there."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.cli.book_argument import add_book, open_book
+from copydesk.cli.exits import ExitCode
+from copydesk.cli.output import give_json, say
+from copydesk.ledger.colophon import colophon, colophon_data, keep_colophon, kept_colophon
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+
+SAYS = (
+    "A draft of who wrote, checked and decorated the book, from when to when, as the ledger has it; blanks stand for\n"
+    "what it does not know. --keep records it, as drafted or in words of your own, so that it goes with the book."
+)
+EXAMPLES = (
+    "copydesk colophon my-book",
+    "copydesk colophon my-book --keep",
+    'copydesk colophon my-book --keep "Agnes and Bea wrote this book in the year of the high water."',
+)
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """The book, and the words to keep."""
+    add_book(parser)
+    parser.add_argument("--keep", nargs="?", const="", metavar="WORDS", help="keep the draft, or these words")
+
+
+def run(arguments: Namespace) -> ExitCode:
+    """Give the draft, and keep it where that is asked."""
+    job = open_book(arguments)
+    found = colophon(job.standing)
+    if arguments.keep is not None:
+        job.record(keep_colophon(arguments.keep or found.text))
+    kept = kept_colophon(job.standing)
+    job.close()
+    if arguments.json:
+        give_json(colophon_data(job.standing, found))
+        return ExitCode.DONE
+    say(*found.sentences)
+    where = (
+        f"page {found.page}, with a blank page before it" if found.page else "no page: none is left after a blank one"
+    )
+    say("", f"Room to write it in: {where}.")
+    if kept:
+        say(f"Kept: {kept}")
+    return ExitCode.DONE
