@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.plain import plain
 from copydesk.ledger.entry import KINDS
 from copydesk.ledger.leaf_telling import leaf_name, tell_leaf
+from copydesk.ledger.skin_telling import tell_skins, tells_of_skins
 from copydesk.ledger.space_telling import tell_sheet, tell_space
 
 if TYPE_CHECKING:
@@ -18,6 +19,8 @@ def tell(entry: Entry, standing: Standing | None = None) -> str:
     """What the entry says, as in ``12r written by B, lines 1 to 15, ends "and the ford"``."""
     if entry.subject[0] == "leaf":
         return plain(", ".join(_leaf(entry, standing)))
+    if tells_of_skins(entry):
+        return plain(tell_skins(entry))
     if entry.subject[0] in ("space", "sheet"):
         return plain("; ".join(_space_or_sheet(entry, standing)))
     if entry.what == "changed" and standing is not None:
