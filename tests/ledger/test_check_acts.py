@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import pytest
 from text_book import TextBook
 
@@ -9,7 +11,9 @@ from copydesk.book.page import Page
 from copydesk.book.refusal import Refused
 from copydesk.ledger.check_acts import checker_words, note_comparison, read_to, sort_faults
 from copydesk.ledger.page_compare import PageComparison, compare_page
-from copydesk.ledger.page_record import PageRecord
+
+if TYPE_CHECKING:
+    from copydesk.ledger.page_record import PageRecord
 
 FIRST = Page.parse("1r")
 

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
 from copydesk.book.refusal import Refused
 from copydesk.store.transcription_file import MOST_BYTES, read_transcription_file, transcription_from
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 
 def test_text_as_it_stands_with_no_byte_order_mark(tmp_path: Path) -> None:
