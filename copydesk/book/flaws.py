@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.layout import PageLayout, Rectangle
 from copydesk.book.page import Side
-from copydesk.book.units import show_length, show_size
+from copydesk.book.units import Unit, show_length, show_size
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -64,17 +64,17 @@ def shares_left(layout: PageLayout, flaws: Iterable[Flaw], side: Side) -> tuple[
     return tuple((each.column, each.line, share if share >= LEAST_SHARE else 0.0) for each, share in shares)
 
 
-def flaw_problem(width: float, height: float, flaw: Flaw) -> str | None:
-    """Why a flaw cannot be on a leaf of this size (mm), as a sentence; None where it can."""
+def flaw_problem(width: float, height: float, flaw: Flaw, unit: Unit = "mm") -> str | None:
+    """Why a flaw cannot be on a leaf of this size (mm), as a sentence with lengths in ``unit``; None where it can."""
     if flaw.width <= 0 or flaw.height <= 0:
-        return f"the flaw of leaf {flaw.leaf} needs a width and a height above 0 mm"
+        return f"the flaw of leaf {flaw.leaf} needs a width and a height above 0"
     if min(flaw.from_fold, flaw.from_head) < 0:
         return f"the flaw of leaf {flaw.leaf} begins outside the leaf; measure from its fold and head edge"
     if flaw.from_fold + flaw.width > width + _HAIR or flaw.from_head + flaw.height > height + _HAIR:
         return (
-            f"the flaw of leaf {flaw.leaf} ends {show_length(flaw.from_fold + flaw.width)} from the fold and "
-            f"{show_length(flaw.from_head + flaw.height)} from the head edge, "
-            f"beyond a leaf of {show_size(width, height)}"
+            f"the flaw of leaf {flaw.leaf} ends {show_length(flaw.from_fold + flaw.width, unit)} from the fold and "
+            f"{show_length(flaw.from_head + flaw.height, unit)} from the head edge, beyond a leaf of "
+            f"{show_size(width, height, unit)}; measure again"
         )
     return None
 

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 from copydesk.book.canon import canon
 from copydesk.book.page import Side
 from copydesk.book.refusal import Refused
-from copydesk.book.units import show_length
+from copydesk.book.units import Unit, show_length
 
 if TYPE_CHECKING:
     from copydesk.book.book import Columns, Margins, PageSize, Ruling, Script
@@ -134,19 +134,19 @@ class PageLayout:
         return tuple((edge, edge + self.measure) for edge in nearer)
 
 
-def lay_out(page: PageSize, columns: Columns, ruling: Ruling, script: Script) -> PageLayout:
+def lay_out(page: PageSize, columns: Columns, ruling: Ruling, script: Script, unit: Unit = "mm") -> PageLayout:
     """Lay a page out from what was planned; whatever is not given is worked out.
 
     Margins come from the page or its canon. The line height is the written height shared among ``ruling.lines``;
     or ``ruling.unit``, and then as many lines as fit; or, with neither, the unit the script asks for.
 
     Raises:
-        Refused: where the page cannot be: each reason a sentence.
+        Refused: where the page cannot be: each reason a sentence, its lengths in ``unit``.
     """
     page, columns = _settle_canon(page, columns)
-    _refuse_if(_page_problems(page) or _column_problems(page, columns))
+    _refuse_if(_page_problems(page, unit) or _column_problems(page, columns, unit))
     written_height = page.height - page.margins.head - page.margins.foot
-    lines, line_height = _settle_lines(written_height, ruling, script)
+    lines, line_height = _settle_lines(written_height, ruling, script, unit)
     return PageLayout(
         page.width, page.height, page.margins, columns.count, columns.gap, lines, line_height, ruling.first_line
     )
@@ -178,63 +178,64 @@ def _settle_canon(page: PageSize, columns: Columns) -> tuple[PageSize, Columns]:
     return settled, replace(columns, gap=given.gap)
 
 
-def _settle_lines(written_height: float, ruling: Ruling, script: Script) -> tuple[int, float]:
+def _settle_lines(written_height: float, ruling: Ruling, script: Script, shown: Unit) -> tuple[int, float]:
     """Written lines a column and their height in mm."""
     _refuse_if(_ruling_problems(ruling))
     if ruling.lines is not None and ruling.unit is None:
-        return _checked_lines(ruling.lines, written_height / ruling.lines, written_height)
+        return _checked_lines(ruling.lines, written_height / ruling.lines, written_height, shown)
     unit = ruling.unit if ruling.unit is not None else script_unit(script)
     if unit is None or unit <= 0:
         raise Refused("nothing says how the page is ruled: give ruling lines, a ruling unit, or the script's nib")
     lines = ruling.lines if ruling.lines is not None else math.floor(written_height / unit + _HAIR)
-    return _checked_lines(lines, unit, written_height)
+    return _checked_lines(lines, unit, written_height, shown)
 
 
-def _checked_lines(lines: int, line_height: float, written_height: float) -> tuple[int, float]:
+def _checked_lines(lines: int, line_height: float, written_height: float, unit: Unit) -> tuple[int, float]:
     if lines < 1:
         raise Refused(
-            f"no line of {show_length(line_height)} goes into a written height of {show_length(written_height)}; "
+            f"no line of {show_length(line_height, unit)} goes into a written height of "
+            f"{show_length(written_height, unit)}; "
             "choose a smaller ruling unit or nib, or smaller margins"
         )
     if line_height < LEAST_LINE_HEIGHT:
-        raise Refused(f"{lines} lines would stand {show_length(line_height, places=2)} apart; choose fewer lines")
+        raise Refused(f"{lines} lines would stand {show_length(line_height, unit)} apart; choose fewer lines")
     if lines * line_height > written_height + _HAIR * lines:
         raise Refused(
-            f"{lines} lines of {show_length(line_height)} need {show_length(lines * line_height)}, "
-            f"but the written height is {show_length(written_height)}; choose fewer lines or a smaller unit"
+            f"{lines} lines of {show_length(line_height, unit)} need {show_length(lines * line_height, unit)}, "
+            f"but the written height is {show_length(written_height, unit)}; choose fewer lines or a smaller unit"
         )
     return lines, line_height
 
 
-def _page_problems(page: PageSize) -> list[str]:
+def _page_problems(page: PageSize, unit: Unit) -> list[str]:
     margins = page.margins
     problems = []
     if page.width <= 0 or page.height <= 0:
-        problems.append("a page needs a width and a height above 0 mm")
+        problems.append("a page needs a width and a height above 0")
     if min(margins.inner, margins.head, margins.outer, margins.foot) < 0:
-        problems.append("a margin cannot be less than 0 mm")
+        problems.append("a margin cannot be less than 0")
     for names, total, length, name in (
         ("inner and outer", margins.inner + margins.outer, page.width, "width"),
         ("head and foot", margins.head + margins.foot, page.height, "height"),
     ):
         if total >= length:
             problems.append(
-                f"{names} margins together take {show_length(total)} of a page {name} of {show_length(length)}; "
-                "nothing is left to write on"
+                f"{names} margins together take {show_length(total, unit)} of a page {name} of "
+                f"{show_length(length, unit)}; nothing is left to write on"
             )
     return problems
 
 
-def _column_problems(page: PageSize, columns: Columns) -> list[str]:
+def _column_problems(page: PageSize, columns: Columns, unit: Unit) -> list[str]:
     if columns.count < 1:
         return ["a page needs at least one column"]
     if columns.gap < 0:
-        return ["the gap of columns cannot be less than 0 mm"]
+        return ["the gap of columns cannot be less than 0"]
     written_width = page.width - page.margins.inner - page.margins.outer
     if (written_width - (columns.count - 1) * columns.gap) / columns.count < LEAST_MEASURE:
         return [
-            f"{columns.count} columns with {show_length(columns.gap)} between them do not go into a written width of "
-            f"{show_length(written_width)}; choose fewer columns or a smaller gap"
+            f"{columns.count} columns with {show_length(columns.gap, unit)} between them do not go into a written "
+            f"width of {show_length(written_width, unit)}; choose fewer columns or a smaller gap"
         ]
     return []
 
@@ -244,7 +245,7 @@ def _ruling_problems(ruling: Ruling) -> list[str]:
     if ruling.lines is not None and ruling.lines < 1:
         problems.append("a column needs at least one ruled line")
     if ruling.unit is not None and ruling.unit <= 0:
-        problems.append("the ruling unit must be above 0 mm")
+        problems.append("the ruling unit must be above 0")
     return problems
 
 

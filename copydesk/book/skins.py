@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.guillotine import Cuts, cut_best, cut_one_way
 from copydesk.book.layout import Rectangle
 from copydesk.book.refusal import Refused
-from copydesk.book.units import show_size
+from copydesk.book.units import Unit, show_size
 
 if TYPE_CHECKING:
     from copydesk.book.book import SkinPlan
@@ -73,22 +73,22 @@ def sheet_size(page_width: float, page_height: float, trim: float) -> tuple[floa
     return 2 * page_width + trim, page_height + trim
 
 
-def cutting_of(skins: SkinPlan, page_width: float, page_height: float) -> Cutting:
+def cutting_of(skins: SkinPlan, page_width: float, page_height: float, unit: Unit = "mm") -> Cutting:
     """How one of these skins is cut, or folded and slit, into sheets for pages of this size (mm).
 
     With the grain fixed every sheet lies with its width along the skin's width. A skin too small for one sheet
     gives a cutting of none.
 
     Raises:
-        Refused: where a size is 0 or less, or the sheets are too many to be meant.
+        Refused: where a size is 0 or less, or the sheets are too many to be meant; lengths are told in ``unit``.
     """
     sheet = sheet_size(page_width, page_height, skins.trim)
     if min(skins.width, skins.height, *sheet) <= 0:
-        raise Refused("skins and pages need a width and a height above 0 mm")
+        raise Refused("skins and pages need a width and a height above 0")
     if skins.width * skins.height > MOST_SHEETS * sheet[0] * sheet[1]:
         raise Refused(
-            f"more than {MOST_SHEETS} sheets of {show_size(*sheet)} would come from a skin of "
-            f"{show_size(skins.width, skins.height)}; look at the units of both"
+            f"more than {MOST_SHEETS} sheets of {show_size(*sheet, unit)} would come from a skin of "
+            f"{show_size(skins.width, skins.height, unit)}; look at the units of both"
         )
     make = _folded if skins.folds else _cut_flat
     return make((skins.width, skins.height), sheet, skins.folds, skins.grain == "free")

@@ -29,6 +29,8 @@ _LENGTH = re.compile(
 )
 _ONE_SIGN_FRACTION = re.compile("[¼½¾⅐-⅞]")
 _PLACES: dict[Unit, int] = {"mm": 2, "cm": 3, "in": 3}
+AS_MEASURED: dict[Unit, int] = {"mm": 0, "cm": 1, "in": 2}
+"""Places of a figure that somebody will measure with a rule, such as the size of a picture."""
 
 
 def parse_length(value: object) -> float:
@@ -52,9 +54,9 @@ def show_length(length: float, unit: Unit = "mm", places: int | None = None) -> 
     return f"{_figure(length, unit, places)} {unit}"
 
 
-def show_size(width: float, height: float, unit: Unit = "mm") -> str:
+def show_size(width: float, height: float, unit: Unit = "mm", places: int | None = None) -> str:
     """Width by height, the unit once: ``170 × 240 mm``."""
-    return f"{_figure(width, unit)} × {_figure(height, unit)} {unit}"
+    return f"{_figure(width, unit, places)} × {_figure(height, unit, places)} {unit}"
 
 
 def _figure(length: float, unit: Unit, places: int | None = None) -> str:

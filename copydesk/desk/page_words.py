@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.plain import plain
+from copydesk.book.units import AS_MEASURED, Unit, show_size
 from copydesk.desk.leaf_words import leaf_lines
 from copydesk.desk.lines import Line
+from copydesk.desk.stretch_words import stretch_lines
 from copydesk.desk.watch_words import watch_lines
 
 if TYPE_CHECKING:
@@ -23,11 +25,14 @@ def page_lines(standing: Standing, account: PageAccount) -> list[Line]:
         _place(account),
         Line("Text", _text(standing, account)),
         *_lines(account),
+        *stretch_lines(standing, account),
         *_hands(account),
         *_beside(standing, account),
-        *(Line("Spaces" if not at else "", _space(space)) for at, space in enumerate(account.spaces)),
+        *(
+            Line("Spaces" if not at else "", _space(space, standing.book.unit))
+            for at, space in enumerate(account.spaces)
+        ),
         *_faults(account),
-        *_meeting(account),
         *watch_lines(standing, account),
         *leaf_lines(standing, account),
         Line("Next", next_words(standing, account)),
@@ -100,13 +105,14 @@ def _beside(standing: Standing, account: PageAccount) -> Iterator[Line]:
     yield Line("Beside", f"{beside}: {words} ({other.next_act})")
 
 
-def _space(space: SpaceAccount) -> str:
+def _space(space: SpaceAccount, unit: Unit) -> str:
     plan, placement = space.plan, space.placement
     where = ""
     if placement is not None and placement.lines:
         column = "all columns" if placement.column == 0 else f"column {placement.column}"
         last = placement.from_line + placement.lines - 1
-        where = f", {column}, lines {placement.from_line} to {last}, {space.width:.0f} x {space.height:.0f} mm"
+        size = show_size(space.width, space.height, unit, AS_MEASURED[unit])
+        where = f", {column}, lines {placement.from_line} to {last}, {size}"
     subject = f": {plan.subject}" if plan.subject else ""
     return plain(f"{plan.id}, {plan.kind}{where}, {space.stage}{subject}")
 
@@ -130,15 +136,6 @@ def fault_words(fault: object) -> str:
     if should:
         said += f' should be "{should}"' if stands else f': "{should}" is wanting'
     return plain(said)
-
-
-def _meeting(account: PageAccount) -> Iterator[Line]:
-    if account.gap_words:
-        said = f"{_count(account.gap_words, 'word')} skipped between the page before and this one"
-        yield Line("Watch", said, wrong=True)
-    if account.overlap_words:
-        said = f"{_count(account.overlap_words, 'word')} stand on the page before and here again"
-        yield Line("Watch", said, wrong=True)
 
 
 def next_words(standing: Standing, account: PageAccount) -> str:

@@ -164,7 +164,7 @@ def note_flaw(standing: Standing, leaf: int, sizes: Mapping[str, float | None], 
             "as seen on the recto; give them all"
         )
     flaw = Flaw(leaf, *amounts)
-    problem = flaw_problem(standing.layout.width, standing.layout.height, flaw)
+    problem = flaw_problem(standing.layout.width, standing.layout.height, flaw, standing.book.unit)
     if problem:
         raise Refused(problem)
     from_head, from_fold, width, height = map(float, amounts)

@@ -81,7 +81,7 @@ class Reckoning:
     def _laid_out(self) -> PageLayout:
         """The page, with the lines settled in mid-work for pages not yet ruled, unless the trial gives it others."""
         book, today = self.book, self.standing
-        layout = lay_out(book.page, book.columns, book.ruling, book.script)
+        layout = lay_out(book.page, book.columns, book.ruling, book.script, book.unit)
         return layout if layout.lines != today.layout.lines else replace(layout, lines=today.frame.lines)
 
     def outcome(self) -> Outcome:
@@ -209,7 +209,7 @@ class Reckoning:
 
     def _cutting(self) -> Cutting | None:
         skins = self.book.skins
-        return None if skins is None else cutting_of(skins, self.layout.width, self.layout.height)
+        return None if skins is None else cutting_of(skins, self.layout.width, self.layout.height, self.book.unit)
 
     def _estimate(self) -> str:
         """Why the figures are not exact."""

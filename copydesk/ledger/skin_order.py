@@ -62,7 +62,9 @@ def skin_order(standing: Standing) -> SkinOrder | None:
 def cutting_today(standing: Standing) -> Cutting | None:
     """How one skin is cut; None where the book says nothing of skins."""
     skins = standing.book.skins
-    return None if skins is None else cutting_of(skins, standing.layout.width, standing.layout.height)
+    return (
+        None if skins is None else cutting_of(skins, standing.layout.width, standing.layout.height, standing.book.unit)
+    )
 
 
 def flyleaf_sheets(flyleaves: Flyleaves) -> int:

@@ -8,6 +8,7 @@ from copydesk.book import spaces as spaces_of
 from copydesk.book.anchors import unnoted
 from copydesk.book.page import Page
 from copydesk.book.refusal import Refused
+from copydesk.book.units import show_length
 from copydesk.ledger.space_account import find_space
 from copydesk.ledger.space_places import page_of_word
 
@@ -89,7 +90,8 @@ def check_room(standing: Standing, plan: SpacePlan) -> None:
         whole = plan.across == "all" and not spaces_of.is_initial(plan.kind)
         room = standing.layout.written_width if whole else standing.layout.measure
         if not 0 < plan.width <= room + 0.005:
-            raise Refused(f"there are {room:.4g} mm across, so {plan.id} cannot be {plan.width:g} mm wide")
+            across, wide = (show_length(length, standing.book.unit) for length in (room, plan.width))
+            raise Refused(f"there are {across} across, so {plan.id} cannot be {wide} wide")
 
 
 def check_free(standing: Standing, plan: SpacePlan) -> None:

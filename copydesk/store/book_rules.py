@@ -19,6 +19,7 @@ from copydesk.book.book import (
     SpacePlan,
     Workshop,
 )
+from copydesk.book.flaws import flaw_problem
 from copydesk.book.refusal import Refused
 from copydesk.store import gathering_rules, page_rules, space_rules
 from copydesk.store.text_rules import (
@@ -89,12 +90,10 @@ def _flaws(reading: Reading) -> None:
     for at, flaw in reading.items(Flaw, "flaws"):
         if page is None or not reading.sound("flaws", at):
             continue
-        if flaw.from_head >= page.height:
-            what = f"lies below the page, which is {page.height:g} mm high; measure again"
-            reading.say(("flaws", at, "from_head"), what)
-        if flaw.from_fold >= page.width:
-            what = f"lies beyond the page, which is {page.width:g} mm wide; measure again"
-            reading.say(("flaws", at, "from_fold"), what)
+        problem = flaw_problem(page.width, page.height, flaw, page_rules.unit_of(reading))
+        if problem is not None:
+            across = flaw.from_fold + flaw.width > page.width
+            reading.tell(("flaws", at, "from_fold" if across else "from_head"), problem)
 
 
 def _work(reading: Reading) -> None:

@@ -11,6 +11,7 @@ from copydesk.book.refusal import Refused
 
 if TYPE_CHECKING:
     from copydesk.book.layout import PageLayout
+    from copydesk.book.units import Unit
     from copydesk.store.sections import Path, Reading
 
 _MARGINS = ("page", "margins")
@@ -62,11 +63,17 @@ def _four_or_canon(reading: Reading, margins: Margins) -> None:
         reading.say(_MARGINS, f"have no {' and no '.join(missing)}; give inner, head, outer and foot, or a canon")
 
 
+def unit_of(reading: Reading) -> Unit:
+    """The unit lengths are shown in."""
+    unit = reading.value(str, "unit")
+    return "cm" if unit == "cm" else "in" if unit == "in" else "mm"
+
+
 def _try(
     reading: Reading, path: Path, page: PageSize, columns: Columns, ruling: Ruling, script: Script
 ) -> PageLayout | None:
     try:
-        return lay_out(page, columns, ruling, script)
+        return lay_out(page, columns, ruling, script, unit_of(reading))
     except Refused as error:
         for problem in error.problems:
             reading.tell(path, problem.what)

@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.book import Columns, SpacePlan
 from copydesk.book.spaces import is_initial, takes_lines
+from copydesk.book.units import show_length
+from copydesk.store.page_rules import unit_of
 from copydesk.store.text_rules import only
 
 if TYPE_CHECKING:
@@ -69,7 +71,9 @@ def _width(reading: Reading, at: int, space: SpacePlan, layout: PageLayout | Non
     in_column = is_initial(space.kind) or space.across == "column"
     room = layout.measure if in_column else layout.written_width
     if space.width > room + _HAIR:
-        reading.say(path, f"is {space.width:g} mm where there are {room:.4g} mm; make it narrower")
+        unit = unit_of(reading)
+        wide, there = show_length(space.width, unit), show_length(room, unit)
+        reading.say(path, f"is {wide} where there are {there}; make it narrower")
 
 
 def _with_article(kind: str) -> str:

@@ -157,7 +157,14 @@ def test_a_value_left_empty_is_as_not_given():
             changed("letters_per_line: 34", "gatherings: 3") + "gatherings: {count: 2}\n",
             "12:39: hands, A, gatherings is beyond what there is: 2 gatherings",
         ),
-        (SOUND + "flaws: [{leaf: 1, from_head: 240, from_fold: 6, width: 15, height: 9}]\n", "13:30: flaws 1,"),
+        (
+            SOUND + "flaws: [{leaf: 1, from_head: 235, from_fold: 6, width: 15, height: 9}]\n",
+            "13:30: the flaw of leaf 1 ends 21 mm from the fold and 244 mm from the head edge, beyond a leaf of 170",
+        ),
+        (
+            SOUND + "unit: in\nflaws: [{leaf: 1, from_head: 2 in, from_fold: 6 in, width: 1 in, height: 9}]\n",
+            "14:47: the flaw of leaf 1 ends 7 in from the fold",
+        ),
         (SOUND + "changes: [{from_word: 4, to_word: 2, write: x}]\n", "13:35: changes 1, to_word stands before"),
         (
             SOUND + "changes:\n  - {from_word: 4, to_word: 9, write: x}\n  - {from_word: 8, to_word: 9, write: x}\n",
