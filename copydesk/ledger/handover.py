@@ -28,6 +28,10 @@ NOTES = 5
 """Notes shown, the newest of those left with any entry."""
 
 
+_NOTED = ("ruled", "begun", "written", "ruling", "checked")
+"""Entries whose notes may tell of pen, ink, skin and ruling."""
+
+
 class Away(NamedTuple):
     """A sheet that is not at the desk: its name, its place, who has it."""
 
@@ -140,15 +144,14 @@ def _note(standing: Standing, page: Page) -> str:
 
 
 def _notes(standing: Standing) -> tuple[Entry, ...]:
-    """The newest entries that carry a note on the work, the newest first."""
-    kinds = ("written", "ruled", "begun", "ruling", "note")
-    found = (
-        each
-        for each in reversed(list(standing.ledger))
-        if each.what in kinds and (each.text("note") or each.text("text"))
-    )
-    standing_ones = (each for each in found if not standing.ledger.is_void(each.entry))
-    return tuple(entry for entry, _ in zip(standing_ones, range(NOTES), strict=False))
+    """The newest entries that carry a note on the work, the newest first; a colophon kept is none."""
+    found: list[Entry] = []
+    for entry in reversed(list(standing.ledger)):
+        if len(found) == NOTES:
+            break
+        if entry.what in _NOTED and entry.text("note") and not standing.ledger.is_void(entry.entry):
+            found.append(entry)
+    return tuple(found)
 
 
 def leave_note(standing: Standing, page: Page | None, note: str) -> Act:

@@ -163,7 +163,7 @@ def _ruling(standing: Standing) -> str:
 
 def _note(entry: Entry) -> str:
     where = f"{entry.page}, " if entry.page else ""
-    return f'{where}{entry.hand}, {say_at(entry.at)}: "{entry.text("note") or entry.text("text")}"'
+    return f'{where}{entry.hand}, {say_at(entry.at)}: "{entry.text("note")}"'
 
 
 def _also(given: Handover) -> Iterator[Told]:

@@ -44,6 +44,8 @@ CATALOGUE: dict[str, Kind] = {
     "sheets": Kind("what stands on each side of each sheet", "sheet_map", ("pdf", "svg", "text")),
     "ruling": Kind("the ruling at full size, to prick through", "ruling_of_book", ("pdf", "svg", "text"), True),
     "changes": Kind("where the text departs from the exemplar on purpose", "changes", ("pdf", "text")),
+    "handover": Kind("the stopping point and all the next hand needs", "handover", ("pdf", "text"), True),
+    "binder": Kind("the binder's order: what the book is sewn by, and its covers", "binder", ("pdf", "text")),
     "cutting": Kind("how a skin is cut into sheets", "cutting_of_book", ("pdf", "svg", "text")),
 }
 """Every paper, in the order of the help."""

@@ -1,0 +1,129 @@
+"""The handover on paper: laid on the desk by the hand that leaves, for the hand that goes on."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.days import say_day
+from copydesk.ledger.handover import handover
+from copydesk.ledger.handover_telling import space_line, tell_handover
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from copydesk.book.page import Page
+    from copydesk.ledger.fault_report import FaultAccount
+    from copydesk.ledger.handover import Handover
+    from copydesk.ledger.standing import Standing
+    from copydesk.papers.catalogue import Order
+    from copydesk.papers.plain_paper import Writer
+
+BOX = "[ ]"
+_FILL = "________________"
+
+
+def printed(order: Order) -> bytes:
+    """Make it, as PDF or as text, of the page asked for or of where the pen stopped last.
+
+    Raises:
+        Refused: where we print on no such paper.
+    """
+    standing, today = order.job.standing, order.job.clock().date()
+    title = f"Handover: {standing.book.title}"
+    if order.form == "text":
+        from copydesk.papers.plain_paper import PlainPaper
+
+        text = PlainPaper(title, say_day(today))
+        write_handover(text, standing, order.page, today)
+        return text.finish().encode()
+    from copydesk.papers.flowing import FlowingPaper
+
+    paper = FlowingPaper(title, order.paper, say_day(today))
+    write_handover(paper, standing, order.page, today)
+    return paper.finish()
+
+
+def write_handover(paper: Writer, standing: Standing, page: Page | None, today: date) -> None:
+    """Write the whole handover into a paper."""
+    given = handover(standing, page)
+    told: dict[str, list[str]] = {}
+    head = ""
+    for each in tell_handover(standing, given):
+        head = each.head or head
+        told.setdefault(head, []).append(each.says)
+    _stop(paper, given, told)
+    _lines(paper, given)
+    _under(paper, "Room, and how close to write", told, "Room", "Hands")
+    _under(paper, "Watch for", told, "Watch")
+    _faults(paper, given.faults)
+    _spaces(paper, given)
+    _under(paper, "Sheets", told, "Sheets", "Begun")
+    _under(paper, "Pen, ink, ruling", told, "Pen", "Ruling", "Notes")
+    paper.paragraph(f"Ink: {_FILL}  How the pen was cut: {_FILL}")
+    paper.heading("Note for the next hand")
+    if given.note:
+        paper.paragraph(given.note, strong=True)
+    paper.table(("",), [("",)] * 4, (1,))
+    paper.paragraph(f"Left by {_FILL}   taken by {_FILL}   on {say_day(today)}, at ______")
+
+
+def _stop(paper: Writer, given: Handover, told: dict[str, list[str]]) -> None:
+    paper.heading("Where the pen stopped")
+    paper.paragraph(f"{told['Stopped'][0]}.")
+    paper.heading("Go on")
+    where, _, rest = told["Go on"][0].partition(': "')
+    paper.paragraph(f"{where}:" if given.next_words else f"{where}.")
+    if given.next_words:
+        paper.paragraph(given.next_words, strong=True)
+        _, _, exemplar = rest.rpartition('"; ')
+        if exemplar:
+            paper.paragraph(f"In the {exemplar}.")
+
+
+def _lines(paper: Writer, given: Handover) -> None:
+    if not given.before and not given.after:
+        return
+    paper.heading("How the last lines ran, and how the next are to run")
+    rows = [(f"{line.page}, {line.column}.{line.line}", str(line), "written") for line in given.before]
+    rows += [
+        (f"{line.page}, {line.column}.{line.line}", str(line), "in part" if line.written else "")
+        for line in given.after
+    ]
+    paper.table(("page, column.line", "words (the breaks are the likeliest)", ""), rows, (2, 6, 1.2))
+
+
+def _under(paper: Writer, heading: str, told: dict[str, list[str]], *heads: str) -> None:
+    """Write what was told under some heads, below one heading."""
+    paper.heading(heading)
+    for head in heads:
+        for says in told.get(head, ()):
+            paper.paragraph(f"{says[:1].upper()}{says[1:]}.")
+
+
+def _faults(paper: Writer, faults: tuple[FaultAccount, ...]) -> None:
+    paper.heading("Still wrong")
+    if not faults:
+        paper.paragraph("No fault is open.")
+        return
+    rows = [
+        (
+            BOX,
+            account.label,
+            ", ".join(
+                f"{name} {at}" for name, at in (("col.", account.fault.column), ("line", account.fault.line)) if at
+            ),
+            account.fault.kind,
+            account.fault.stands,
+            account.fault.should,
+        )
+        for account in faults
+    ]
+    paper.table(("", "page", "where", "kind", "stands", "should stand"), rows, (0.6, 0.9, 2.2, 2.6, 2.8, 2.8))
+
+
+def _spaces(paper: Writer, given: Handover) -> None:
+    paper.heading("Spaces to leave room for")
+    if not given.spaces:
+        paper.paragraph("None on this page or the next two.")
+    for space in given.spaces:
+        paper.paragraph(f"{space_line(space)}; {space.width:.0f} x {space.height:.0f} mm.")
