@@ -8,6 +8,7 @@ from copydesk.cli.book_argument import add_book, open_book
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, table
 from copydesk.ledger.page_report import page_as_data, page_reports
+from copydesk.ledger.stretches import need_at
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -31,7 +32,7 @@ def run(arguments: Namespace) -> ExitCode:
     job = open_book(arguments)
     reports = page_reports(job.standing)
     if arguments.json:
-        give_json([page_as_data(report) for report in reports])
+        give_json([page_as_data(report, need_at(job.standing, report.page.index)) for report in reports])
         return ExitCode.DONE
     table(
         _HEADS,

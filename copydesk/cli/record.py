@@ -23,11 +23,12 @@ if TYPE_CHECKING:
 
 SAYS = (
     "WHERE is a page (12r), sheet:3.2, space:frost, leaf:5, gathering:3 or text. WHAT of a page: ruled, begun,\n"
-    "written, checked, read-to, fault, settled, held, changed (the text near it); of the text: changed; of a sheet:\n"
-    "desk, drying, checker, artist, press, walked, replaced (by a blank one), added-inside (a sheet in it); of a space:\n"
-    "drawn, gilded, coloured, outlined, done, left-empty; while its page is unruled, resized (--lines),\n"
-    "moved (--at), added (--kind --at --lines), given-up; of a leaf: cancelled, replaced, wanting, added-after,\n"
-    "added-before, flaw; of a gathering: added-round (a sheet round it), added-gathering (after the last)."
+    "written, checked, read-to, fault, settled, held, released, changed (the text near it); of the text: changed;\n"
+    "of a sheet: desk, drying, checker, artist, press, walked, replaced (by a blank one), added-inside (a sheet in\n"
+    "it); of a space: drawn, gilded, coloured, outlined, done, left-empty; while its page is unruled, resized\n"
+    "(--lines), moved (--at), added (--kind --at --lines), given-up; of a leaf: cancelled, replaced, wanting,\n"
+    "added-after, added-before, flaw; of a gathering: added-round (a sheet round it), added-gathering (after the last);\n"
+    "of skins:A (a batch): soak, lime ... as the book names its steps, next, ready; of a sheet: cut (from --batch)."
 )
 EXAMPLES = (
     "copydesk record my-book 12r written",
@@ -125,13 +126,13 @@ def _page_act(acts: Acts, page: Page, given: Namespace) -> Act:
             return acts.fault(page, given.kind, note=given.note or None, **facts)
         case "settled":
             return acts.settle(page, given.fault or "1", given.remedy, given.note)
-        case "held":
-            return acts.hold(page, given.begins)
+        case "held" | "released":
+            return acts.hold(page, given.begins) if given.what == "held" else acts.release(page)
         case "read-to":
             return read_to(acts.standing, page, given.to_line or 0)
         case "changed":
             return change_act(acts.standing, given, page)
     raise Refused(
         f"{given.what!r} cannot be recorded of a page; give ruled, begun, written, checked, read-to, fault, settled, "
-        "held or changed"
+        "held, released or changed"
     )

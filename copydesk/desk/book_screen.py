@@ -8,8 +8,10 @@ from textual.screen import Screen
 
 from copydesk.book.refusal import Refused
 from copydesk.desk.keys import KEYS, bindings
+from copydesk.desk.stretch_words import after_words
 from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.say_line import SayLine
+from copydesk.ledger.entry import KINDS
 from copydesk.ledger.telling import tell
 
 if TYPE_CHECKING:
@@ -22,6 +24,9 @@ if TYPE_CHECKING:
     from copydesk.job import Job
     from copydesk.ledger.acts import Act
     from copydesk.ledger.entry import Entry
+
+_SETTLES_TEXT = ("begun", "written", "held", "released")
+"""What is recorded of a page that may make the text beside it tight or loose."""
 
 
 class BookScreen(Screen[None]):
@@ -78,8 +83,15 @@ class BookScreen(Screen[None]):
             self.say(" ".join(map(str, refused.problems)), wrong=True)
             return None
         self.renew()
-        self.say(f"{tell(entries[-1], self.job.standing)}.")
+        self.say_recorded(entries[-1])
         return entries[-1]
+
+    def say_recorded(self, entry: Entry) -> None:
+        """Say what was recorded; and where it made the text beside it tight or loose, that before all else."""
+        standing = self.job.standing
+        page = standing.page_of(entry.skin) if entry.what in _SETTLES_TEXT else None
+        after = after_words(standing, page.index) if page is not None else ""
+        self.say(f"{page} {KINDS[entry.what].says}: {after}." if after else f"{tell(entry, standing)}.")
 
     def action_undo(self) -> None:
         """Take back the newest entry of this desk."""

@@ -59,8 +59,10 @@ def _figures(account: PageAccount) -> str:
     if account.next_act == "blank":
         return flawed
     shown = f"{record.written}/{budget.planned}"
-    if account.over > 0:
-        return f"{shown}+{account.over}{flawed}" if flawed else f"{shown} +{account.over}"
+    loose = account.over < 0 and budget.stretch >= 0
+    if account.over > 0 or loose:
+        over = f"−{-account.over}" if loose else f"+{account.over}"
+        return f"{shown}{over}{flawed}" if flawed else f"{shown} {over}"
     return f"{shown} {flawed}".rstrip()
 
 

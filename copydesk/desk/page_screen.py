@@ -100,9 +100,7 @@ class PageScreen(BookScreen):
             newest = self.job.ledger.newest_standing(self.job.store.desk)
             self.renew()
             if newest is not None:
-                from copydesk.ledger.telling import tell
-
-                self.say(f"{tell(newest, self.job.standing)}.")
+                self.say_recorded(newest)
 
     def action_fault(self) -> None:
         """Ask for a fault found on the page."""
@@ -150,13 +148,15 @@ class PageScreen(BookScreen):
         """Ask for the words the page must begin with."""
         from copydesk.desk.dialogs.form import Field, Form
 
-        page = self.page
+        page, held = self.page, self.account.record.held is not None
 
         def record(given: Mapping[str, str]) -> None:
-            self.job.record(self.job.acts.hold(page, given["begins"]))
+            acts, begins = self.job.acts, given["begins"]
+            self.job.record(acts.release(page) if held and not begins else acts.hold(page, begins))
 
         fields = [Field("begins", f"{page} must begin with these words of the exemplar", hint=self.account.first_words)]
-        self.app.push_screen(Form(f"The beginning of {page}", fields, record), self._after_form)
+        note = f"Left empty, {page} begins again where the text brings it." if held else ""
+        self.app.push_screen(Form(f"The beginning of {page}", fields, record, note=note), self._after_form)
 
 
 def _is_number(text: str) -> bool:

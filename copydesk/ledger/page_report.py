@@ -8,6 +8,7 @@ from copydesk.ledger.accounts import PageAccount, page_account
 
 if TYPE_CHECKING:
     from copydesk.ledger.standing import Standing
+    from copydesk.ledger.stretches import Need
 
 
 def page_reports(standing: Standing) -> list[PageAccount]:
@@ -15,8 +16,8 @@ def page_reports(standing: Standing) -> list[PageAccount]:
     return [page_account(standing, index) for index in range(standing.collation.pages)]
 
 
-def page_as_data(account: PageAccount) -> dict[str, object]:
-    """One page as plain data."""
+def page_as_data(account: PageAccount, need: Need | None = None) -> dict[str, object]:
+    """One page as plain data; ``need`` is what its stretch asks, where it is held at both ends."""
     place, record, budget = account.place, account.record, account.budget
     data: dict[str, object] = {
         "page": str(account.page),
@@ -50,4 +51,6 @@ def page_as_data(account: PageAccount) -> dict[str, object]:
         data["gap_words"] = account.gap_words
     if account.overlap_words:
         data["overlap_words"] = account.overlap_words
+    if need is not None:
+        data["stretch"] = need.as_json()
     return data
