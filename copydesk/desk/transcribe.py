@@ -133,6 +133,8 @@ class TranscribeScreen(PageScreen):
 
     def _compare(self, *, whole: bool) -> bool:
         """Compare what is typed and list what differs; False where that cannot be."""
+        if self._due is not None:
+            self._due.stop()
         self._compared, self._new, self._noted = None, (), ()
         if self._text.split():
             try:

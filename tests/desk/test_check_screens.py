@@ -1,0 +1,169 @@
+"""Checking a page at the desk, by reading and by transcription."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from textual.content import Content
+from textual.widgets import Input, OptionList, Static, TextArea
+
+from copydesk.book.page import Page
+from copydesk.desk.check import CheckScreen, LineList
+from copydesk.desk.check_words import check_lines
+from copydesk.desk.dialogs.form import Choice, Form
+from copydesk.desk.grid import GridScreen
+from copydesk.desk.transcribe import TranscribeScreen
+from copydesk.desk.widgets.say_line import SayLine
+
+if TYPE_CHECKING:
+    from textual.pilot import Pilot
+
+    from copydesk.desk.app import Desk
+    from copydesk.job import Job
+    from copydesk.ledger.page_record import PageRecord
+
+SIZE = (100, 30)
+PAGE = Page.parse("11r")
+"""Written by A, not checked yet; A sits at the desk."""
+
+
+def record(job: Job) -> PageRecord:
+    return job.standing.record(job.standing.skin_at(PAGE.index))
+
+
+def lines(job: Job) -> list[str]:
+    return [" ".join(line.words) for line in check_lines(job.standing, PAGE.index)]
+
+
+async def go(pilot: Pilot[None], *keys: str, page: Page = PAGE) -> None:
+    grid = pilot.app.screen
+    assert isinstance(grid, GridScreen)
+    grid.go_to(page)
+    await pilot.press(*keys)
+
+
+def said(desk: Desk) -> str:
+    return desk.screen.query_one(SayLine).said
+
+
+async def type_in(pilot: Pilot[None], text: str) -> None:
+    pilot.app.screen.query_one(TextArea).text = text
+    await pilot.pause()
+
+
+async def test_a_reading_is_kept_and_goes_on_from_there(desk: Desk, job: Job) -> None:
+    async with desk.run_test(size=SIZE) as pilot:
+        await go(pilot, "x")
+        assert isinstance(desk.screen, CheckScreen)
+        assert said(desk).startswith("A wrote 11r, so its check is marked as its own writer's; B would see more.")
+        await pilot.press("space", "space", "escape")
+        assert isinstance(desk.screen, GridScreen)
+        assert (record(job).read_to, record(job).read_by) == (2, "A")
+        assert "line 2" in said(desk)
+        await go(pilot, "x")
+        assert desk.screen.query_one(LineList).highlighted == 2
+
+
+async def test_every_line_ticked_the_page_is_checked_and_marked_as_its_writers(desk: Desk, job: Job) -> None:
+    async with desk.run_test(size=SIZE) as pilot:
+        await go(pilot, "x", "c")
+        assert said(desk) == "48 lines are not ticked yet; t ticks all down to the line in hand."
+        await pilot.press("end", "t", "c")
+        assert isinstance(desk.screen, GridScreen)
+        assert said(desk).startswith("11r checked against the exemplar by A. A wrote 11r")
+        assert (record(job).state, record(job).self_checked, record(job).read_to) == ("corrected", True, 0)
+
+
+async def test_a_fault_is_noted_at_the_word_marked(desk: Desk, job: Job) -> None:
+    async with desk.run_test(size=SIZE) as pilot:
+        await go(pilot, "x", "space", "right", "f")
+        assert isinstance(desk.screen, Choice)
+        await pilot.press("enter")
+        assert isinstance(desk.screen, Form)
+        word = lines(job)[1].split()[1]
+        assert desk.screen.query_one("#should", Input).value == word
+        await pilot.press(*["enter"] * 5)
+        assert isinstance(desk.screen, CheckScreen)
+        (fault,) = record(job).open_faults
+        assert (fault.kind, fault.column, fault.line, fault.should) == ("omission", 1, 2, word)
+        assert job.exemplar is not None
+        assert job.exemplar.words[fault.word or 0] == word
+        row = desk.screen.query_one(LineList).get_option_at_index(1).prompt
+        assert isinstance(row, Content)
+        assert f'omission: "{word}" is wanting' in row.plain
+
+
+async def test_a_page_not_written_has_nothing_to_be_checked(desk: Desk) -> None:
+    async with desk.run_test(size=SIZE) as pilot:
+        await go(pilot, "x", page=Page.parse("20r"))
+        assert isinstance(desk.screen, GridScreen)
+        assert said(desk) == "20r: nothing is written on it that could be checked."
+
+
+async def test_a_transcription_shows_what_differs_and_what_is_taken_in_is_noted(desk: Desk, job: Job) -> None:
+    typed = lines(job)
+    typed[2] = typed[2].replace("the", "teh")
+    del typed[6]
+    async with desk.run_test(size=SIZE) as pilot:
+        await go(pilot, "x", "x")
+        assert isinstance(desk.screen, TranscribeScreen)
+        await type_in(pilot, "\n".join(typed[:20]))
+        await pilot.press("f5")
+        options = desk.screen.query_one("#differences", OptionList)
+        shown = [str(option.prompt) for option in options.options]
+        assert len(shown) == 2
+        assert shown[0].startswith(" [x]  1.3  transposition")
+        await pilot.press("tab", "enter", "f8")
+        assert [fault.kind for fault in record(job).open_faults] == ["omission"]
+        assert record(job).transcription == "\n".join(typed[:20])
+        assert said(desk) == "1 fault noted; the transcription is kept."
+        await pilot.press("escape", "escape")
+        assert isinstance(desk.screen, GridScreen)
+        assert len(record(job).faults) == 1
+
+
+async def test_typed_to_its_end_it_is_a_check(desk: Desk, job: Job) -> None:
+    async with desk.run_test(size=SIZE) as pilot:
+        await go(pilot, "x", "x")
+        await type_in(pilot, "\n".join(lines(job)[:-1]))
+        await pilot.press("f9")
+        assert said(desk) == "Typed to its end, the page has 1 fault; f9 once more records them."
+        assert not record(job).checked_by
+        await pilot.press("f9")
+        assert isinstance(desk.screen, GridScreen)
+        assert (record(job).state, record(job).checked_by) == ("checked", "A")
+        assert said(desk).startswith("11r checked by A: 1 fault noted. A wrote 11r")
+
+
+async def test_what_is_typed_is_kept_and_stands_there_again(desk: Desk, job: Job) -> None:
+    async with desk.run_test(size=SIZE) as pilot:
+        await go(pilot, "x", "x", "q", "u")
+        assert isinstance(desk.screen, TranscribeScreen)
+        await pilot.press("escape")
+        assert isinstance(desk.screen, CheckScreen)
+        assert record(job).transcription == "qu"
+        await pilot.press("x")
+        assert desk.screen.query_one(TextArea).text == "qu"
+
+
+async def test_a_page_from_another_place_says_so(desk: Desk, job: Job) -> None:
+    other = [" ".join(line.words) for line in check_lines(job.standing, Page.parse("3r").index)]
+    async with desk.run_test(size=SIZE) as pilot:
+        await go(pilot, "x", "x")
+        await type_in(pilot, "\n".join(other))
+        await pilot.press("f9")
+        assert desk.screen.query_one("#differences", OptionList).option_count == 0
+        assert "that text belongs on 3r; nothing was recorded" in said(desk)
+        assert not record(job).faults
+
+
+async def test_the_lines_expected_stand_beside_the_typing(desk: Desk, job: Job) -> None:
+    async with desk.run_test(size=SIZE) as pilot:
+        await go(pilot, "x", "x")
+        await type_in(pilot, "one\n\ntwo\n")
+        desk.screen.query_one(TextArea).move_cursor((2, 0))
+        await pilot.pause()
+        shown = desk.screen.query_one("#lines", Static).content
+        assert isinstance(shown, Content)
+        (marked,) = [shown.plain[span.start : span.end] for span in shown.spans if "reverse" in str(span.style)]
+        assert marked.strip() == f"1.2  {lines(job)[1]}"

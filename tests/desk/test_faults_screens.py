@@ -1,0 +1,143 @@
+"""The faults of the book, what they tell, and changes made on purpose, under the hand."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from textual.widgets import Input, Label, OptionList, Static
+
+from copydesk.book.page import Page
+from copydesk.comparing.remedies import KNIFE, REMEDIES
+from copydesk.desk.changes import ChangesScreen
+from copydesk.desk.dialogs.form import Choice, Form
+from copydesk.desk.faults import FaultsScreen
+from copydesk.desk.grid import GridScreen
+from copydesk.desk.page_words import page_lines
+from copydesk.desk.slips import SlipsScreen, plots
+from copydesk.desk.widgets.say_line import SayLine
+from copydesk.ledger.accounts import page_account
+from copydesk.ledger.fault_report import choose_faults, fault_accounts
+from copydesk.ledger.slips_report import slips_told
+
+if TYPE_CHECKING:
+    from copydesk.desk.app import Desk
+    from copydesk.job import Job
+
+SIZE = (100, 30)
+
+
+def text(desk: Desk, name: str) -> str:
+    return str(desk.screen.query_one(name, Static).content)
+
+
+def said(desk: Desk) -> str:
+    return desk.screen.query_one(SayLine).said
+
+
+def shown(desk: Desk) -> list[str]:
+    return [str(option.prompt) for option in desk.screen.query_one(OptionList).options]
+
+
+async def test_open_faults_come_first_and_filters_turn(desk: Desk, job: Job) -> None:
+    open_ones = choose_faults(fault_accounts(job.standing), state="open")
+    async with desk.run_test(size=SIZE) as pilot:
+        await pilot.press("F")
+        assert isinstance(desk.screen, FaultsScreen)
+        assert [row.split()[0] for row in shown(desk)] == [each.label for each in open_ones]
+        await pilot.press("o")
+        assert all(" by " in row for row in shown(desk))
+        assert text(desk, "#title").endswith("settled.")
+        await pilot.press("k")
+        assert len({row.split()[2] for row in shown(desk)}) == 1
+
+
+async def test_enter_goes_to_the_page(desk: Desk, job: Job) -> None:
+    open_ones = choose_faults(fault_accounts(job.standing), state="open")
+    async with desk.run_test(size=SIZE) as pilot:
+        await pilot.press("F", "home", "enter")
+        assert isinstance(desk.screen, GridScreen)
+        assert desk.screen.page == open_ones[0].page
+
+
+async def test_settling_shows_the_caution_only_where_a_knife_is_needed(desk: Desk, job: Job) -> None:
+    names = [remedy.name for remedy in REMEDIES]
+    async with desk.run_test(size=SIZE) as pilot:
+        await pilot.press("F", "home", "s")
+        assert isinstance(desk.screen, Choice)
+        note = desk.screen.query_one("#note", Label)
+        assert str(note.content) == KNIFE
+        await pilot.press("down")
+        assert str(note.content) == ""
+        await pilot.press("enter")
+        assert isinstance(desk.screen, FaultsScreen)
+    settled = [each for each in fault_accounts(job.standing) if each.fault.remedy == names[1]]
+    assert len(settled) == 1
+
+
+@pytest.mark.parametrize("cancels", [True, False])
+async def test_a_leaf_cancelled_takes_the_leaf_out_where_that_is_wanted(desk: Desk, job: Job, cancels: bool) -> None:
+    leaves = job.standing.collation.leaves
+    (first, *_) = choose_faults(fault_accounts(job.standing), state="open")
+    async with desk.run_test(size=SIZE) as pilot:
+        await pilot.press("F", "home", "s", "end", "enter")
+        assert isinstance(desk.screen, Choice)
+        await pilot.press(*([] if cancels else ["down"]), "enter")
+        assert isinstance(desk.screen, FaultsScreen)
+    found = next(each for each in fault_accounts(job.standing) if each.fault.id == first.fault.id)
+    assert found.fault.remedy == "leaf cancelled"
+    assert job.standing.collation.leaves == leaves - cancels
+    assert (found.state == "gone") is cancels
+
+
+async def test_what_faults_tell_in_figures_and_plots(desk: Desk, job: Job) -> None:
+    ways = plots(slips_told(job.standing))
+    assert {way.by for way in ways} >= {"hand", "kind", "time of day"}
+    async with desk.run_test(size=SIZE) as pilot:
+        await pilot.press("F", "t")
+        assert isinstance(desk.screen, SlipsScreen)
+        assert "faults found in" in text(desk, "#said")
+        assert "hand A" in text(desk, "#said")
+        await pilot.press("right", "escape")
+        assert isinstance(desk.screen, FaultsScreen)
+
+
+async def test_a_change_is_made_at_the_desk_and_taken_back(desk: Desk, job: Job) -> None:
+    page = Page.parse("18r")
+    first = page_account(job.standing, page.index).from_word
+    assert job.exemplar is not None
+    words = job.exemplar.words
+    async with desk.run_test(size=SIZE) as pilot:
+        assert isinstance(desk.screen, GridScreen)
+        desk.screen.go_to(page)
+        await pilot.press("C")
+        assert isinstance(desk.screen, ChangesScreen)
+        before = len(shown(desk))
+        await pilot.press("d")
+        assert isinstance(desk.screen, Form)
+        desk.screen.query_one("#first", Input).value = " ".join(words[first + 3 : first + 7])
+        await pilot.press("ctrl+s")
+        assert "needs its reason" in str(desk.screen.query_one("#refusal", Label).content)
+        desk.screen.query_one("#why", Input).value = "too long"
+        await pilot.press("ctrl+s")
+        assert isinstance(desk.screen, ChangesScreen)
+        assert len(shown(desk)) == before + 1
+        assert job.standing.changes[-1][:3] == (first + 3, first + 7, "")
+        assert " ".join(words[first : first + 3]) in page_account(job.standing, page.index).first_words
+        await pilot.press("end", "delete")
+        assert len(shown(desk)) == before
+        await pilot.press("home", "delete")
+        assert said(desk) == "It stands in book.yaml, under changes; take it out there."
+
+
+def test_the_panel_tells_what_to_watch_and_how_far_a_check_came(job: Job) -> None:
+    page = Page.parse("18r")
+    lines = page_lines(job.standing, page_account(job.standing, page.index))
+    at = [line.head for line in lines].index("Watch")
+    assert "; exemplar " in lines[at].says
+    assert lines[at + 1].head == ""
+    written = Page.parse("11r")
+    job.record(job.acts.check(written), hand="B")
+    job.record(job.acts.write(written, to_line=48))
+    lines = page_lines(job.standing, page_account(job.standing, written.index))
+    assert ("Checked", "not since lines were written over; check it again", True) in lines
