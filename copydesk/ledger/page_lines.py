@@ -40,6 +40,26 @@ def lines_of_page(standing: Standing, index: int) -> list[CastLine]:
     return written + planned
 
 
+def lines_on_from(standing: Standing, index: int, start: int, skip: int) -> list[CastLine]:
+    """The lines that the text from piece ``start`` fills on a page below ``skip`` others, if it is written there now.
+
+    Spaces stand where the plan has them on the page.
+    """
+    record, page = standing.record(standing.skin_at(index)), standing.budget.pages[index]
+    hand = record.pen if record.stints else standing.hand_of(index)
+    frame = standing.frame_of(index)
+    known = {placement.id for placement in frame.fixed}
+    placed = tuple(placement for placement in page.placed if placement.id not in known)
+    return standing.budgeter.caster(hand, standing.agreed.get(index)).page_lines(
+        standing.budgeter.cursor(start)._replace(held=True),
+        frame._replace(fixed=(*frame.fixed, *placed)),
+        recto=index % 2 == 0,
+        limit=standing.copy.pieces,
+        skip=skip,
+        fixed=standing.budget.fixed | {placement.id for placement in placed},
+    )
+
+
 def _cursor(standing: Standing, index: int, start: int) -> Cursor:
     """The cursor this page was cast from, so that spaces waiting from the page before find their place again."""
     cast = standing.budget.casts[index]
