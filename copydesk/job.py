@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.refusal import Refused
 from copydesk.ledger.acts import Act, Acts
-from copydesk.ledger.entry import Entry, check_facts
+from copydesk.ledger.entry import TOGETHER, Entry, check_facts
 from copydesk.ledger.ledger import Ledger
 from copydesk.ledger.standing import Standing
 from copydesk.store.book_folder import BookFolder
@@ -118,7 +118,7 @@ class Job:
         return self.record_all([act], hand=hand)[0]
 
     def record_all(self, acts: Sequence[Act], *, hand: str = "") -> list[Entry]:
-        """Record several things that happened together: all are kept, or none.
+        """Record several things that happened together: all are kept, or none; undoing takes them all back.
 
         Raises:
             Refused: as for ``record``.
@@ -126,10 +126,11 @@ class Job:
         hand = self._known_hand(hand)
         at = self.clock().isoformat(timespec="seconds")
         entries = []
+        together = {TOGETHER: os.urandom(6).hex()} if len(acts) > 1 else {}
         for act in acts:
             check_facts(act.what, act.facts)
-            name = os.urandom(6).hex()
-            entries.append(Entry(name, 0, at, hand, self.store.desk, act.what, act.about, act.page, act.facts))
+            name, facts = os.urandom(6).hex(), {**act.facts, **together}
+            entries.append(Entry(name, 0, at, hand, self.store.desk, act.what, act.about, act.page, facts))
         documents = self.store.append_many([_as_draft(entry) for entry in entries])
         self._take_others()
         return [self._take(document) for document in documents]
@@ -152,7 +153,10 @@ class Job:
         self.standing.touch(subject)
 
     def undo(self, entry_id: str = "") -> Entry:
-        """Take back the newest entry of this desk, or the one named; gives the entry taken back.
+        """Take back the newest entry of this desk, with those recorded together with it, or the one named.
+
+        Returns:
+            The entry taken back.
 
         Raises:
             Refused: where there is nothing to take back, or no such entry.
@@ -166,8 +170,12 @@ class Job:
             )
         if self.ledger.is_void(target.entry):
             raise Refused(f"entry {target.entry} was taken back already; nothing was changed")
-        self.record(Act("voided", target.entry, "", {}))
+        self._void([target] if entry_id else self.ledger.together(target))
         return target
+
+    def _void(self, entries: Sequence[Entry]) -> None:
+        standing = (entry for entry in entries if not self.ledger.is_void(entry.entry))
+        self.record_all([Act("voided", entry.entry, "", {}) for entry in standing])
 
     def redo(self) -> Entry:
         """Let the entry stand again that was taken back last at this desk, if nothing was done since.
@@ -179,7 +187,7 @@ class Job:
         target = self.ledger.find(taker.about) if taker is not None else None
         if taker is None or target is None:
             raise Refused("nothing was taken back just now, so there is nothing to do again")
-        self.record(Act("voided", taker.entry, "", {}))
+        self._void(self.ledger.together(taker))
         return target
 
     def refresh(self) -> bool:

@@ -50,18 +50,18 @@ def run(arguments: Namespace) -> ExitCode:
     entries = _record(job, page, arguments)
     if arguments.json:
         note = {"note": arguments.note.strip()} if arguments.note.strip() else {}
-        recorded = {"to": arguments.to or None, "entry": entries[0].entry} if entries else {}
+        recorded = {"to": arguments.to or None, "entry": entries[-1].entry} if entries else {}
         give_json({**handover_data(found), **note, **recorded})
     else:
         if entries:
-            say(f"{tell(entries[0], job.standing)}.", "")
+            say(f"{tell(entries[-1], job.standing)}.", "")
         _show(job, found)
     job.close()
     return ExitCode.DONE
 
 
 def _record(job: Job, page: Page | None, arguments: Namespace) -> list[Entry]:
-    """Record what is asked; gives the entries, the handover first."""
+    """Record what is asked; gives the entries, the handover last."""
     if arguments.to:
         acts = take_desk(job.standing, arguments.to, job.store.desk, page=page, note=arguments.note)
         return job.record_all(acts, hand=arguments.to)

@@ -21,6 +21,10 @@ SCHEMA = 1
 _TYPE_NAMES = {str: "text", int: "a whole number", float: "a number", bool: "yes or no", list: "a list"}
 
 
+TOGETHER = "together"
+"""The fact that is the same in all entries recorded in one go, whatever their kinds."""
+
+
 class Kind(NamedTuple):
     """What an entry of a kind is about, the facts it carries, and a word for it in a person's sentence."""
 

@@ -177,7 +177,7 @@ def take_desk(standing: Standing, to: str, desk: str, *, page: Page | None = Non
     point = stopping_point(standing, page)
     giver = pen_of(standing, point.stop.page.index)
     taken = _act(standing, page, to=to, note=note.strip(), **{"from": giver})
-    return [taken, Act("at-desk", desk, "", {})]
+    return [Act("at-desk", desk, "", {}), taken]
 
 
 def _act(standing: Standing, page: Page | None, **facts: str) -> Act:

@@ -9,6 +9,8 @@ from bisect import insort
 from collections import defaultdict
 from typing import TYPE_CHECKING
 
+from copydesk.ledger.entry import TOGETHER
+
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
@@ -89,6 +91,11 @@ class Ledger:
     def find(self, entry_id: str) -> Entry | None:
         """The entry with this identity."""
         return self._by_id.get(entry_id)
+
+    def together(self, entry: Entry) -> list[Entry]:
+        """The entries recorded in one go with this one, itself among them."""
+        name = entry.text(TOGETHER)
+        return [each for each in self._entries if each.text(TOGETHER) == name] if name else [entry]
 
     def is_void(self, entry_id: str) -> bool:
         """Whether an entry has been taken back (and the taking back was not itself taken back)."""
