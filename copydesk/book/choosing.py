@@ -131,12 +131,12 @@ def _for_the_rest(full: int, over: int, whole: int) -> Iterator[tuple[str, Sizes
     even = over + over % 2
     if even < whole and (even > 2 or not full):
         yield "a smaller last gathering", (*body, even)
-    if over % 2 and (over > 1 or not full):
+    if over % 2 and (over > 3 or not full):
         yield "one single leaf", (*body, over)
     if full and over <= 2 and whole + 2 <= MOST_LEAVES:
         yield "a larger last gathering", (*body[1:], whole + 2)
-    if full and over == 1 and whole + 1 <= MOST_LEAVES:
-        yield "one single leaf", (*body[1:], whole + 1)
+    if full and over in (1, 3) and whole + over <= MOST_LEAVES:
+        yield "one single leaf", (*body[1:], whole + over)
 
 
 def _two_sizes(needed: int, whole: int) -> Iterator[tuple[str, Sizes]]:

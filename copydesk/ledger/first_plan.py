@@ -7,12 +7,14 @@ from typing import TYPE_CHECKING
 from copydesk.book import spaces as spaces_of
 from copydesk.book.budget import Budgeter
 from copydesk.book.casting import Cursor, Frame
-from copydesk.book.page import Page
+from copydesk.book.flaws import shares_left
+from copydesk.book.page import Page, Side
 from copydesk.ledger.text_laying import anchors_of, lay_copy, new_lines_at
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
+    from copydesk.book.book import Book
     from copydesk.book.casting import PageCast
     from copydesk.ledger.standing import Standing
 
@@ -23,12 +25,20 @@ def first_casts(standing: Standing, pages: int = MOST_PAGES) -> Iterator[PageCas
     """The pages of the first plan in order, as many as the text takes but no more than ``pages``."""
     budgeter, book = _budgeter(standing), standing.book
     usual, frames = Frame(standing.layout.columns, standing.layout.lines), _frames(standing)
-    caster, cursor, index = budgeter.caster(book.hands[0].id), Cursor(0), 0
+    hand_of, cursor, index = _planned_hands(book), Cursor(0), 0
     while (cursor.piece < budgeter.copy.pieces or cursor.waiting) and index < pages:
         frame = frames.get(index, usual)
+        caster = budgeter.caster(hand_of(index))
         cast = caster.page(cursor, frame, recto=index % 2 == 0, limit=budgeter.copy.pieces)
         yield cast
         cursor, index = cast.end, index + 1
+
+
+def _planned_hands(book: Book) -> Callable[[int], str]:
+    """Who is to write the page at an index, the gatherings being all of the sheets planned for one."""
+    planned = {number: hand.id for hand in book.hands for number in hand.gatherings}
+    first, pages = book.hands[0].id, 4 * (book.gatherings.sheets or 4)
+    return lambda index: planned.get(index // pages + 1, first)
 
 
 def pages_needed(standing: Standing) -> int:
@@ -46,7 +56,7 @@ def _budgeter(standing: Standing) -> Budgeter:
 
 
 def _frames(standing: Standing) -> dict[int, Frame]:
-    """Pages on which the plan puts spaces itself."""
+    """Pages on which the plan puts spaces itself, and those of leaves it knows to be flawed."""
     usual, frames = Frame(standing.layout.columns, standing.layout.lines), dict[int, Frame]()
     for plan in standing.book.spaces:
         if plan.at.page is not None:
@@ -54,4 +64,9 @@ def _frames(standing: Standing) -> dict[int, Frame]:
             placement = spaces_of.placed_on_page(plan, standing.shape(plan))
             frame = frames.get(index, usual)
             frames[index] = frame._replace(fixed=(*frame.fixed, placement))
+    for leaf in {flaw.leaf for flaw in standing.book.flaws}:
+        flaws = [flaw for flaw in standing.book.flaws if flaw.leaf == leaf]
+        for side in Side:
+            index = Page(leaf, side).index
+            frames[index] = frames.get(index, usual)._replace(flaws=shares_left(standing.layout, flaws, side))
     return frames

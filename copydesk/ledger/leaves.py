@@ -13,7 +13,7 @@ from copydesk.book.refusal import Refused
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
-    from copydesk.book.book import Book, LeafException
+    from copydesk.book.book import Book, GatheringPlan, LeafException
     from copydesk.ledger.entry import Entry
 
 
@@ -27,7 +27,7 @@ def planned_collation(book: Book, pages_needed: Callable[[], int]) -> Collation:
         collation = parse(plan.formula).collation(outside, plan.habit)
     else:
         sheets = plan.sheets or 4
-        count = plan.count or max(-(-pages_needed() // (4 * sheets)), 1)
+        count = plan.count or max(-(-(pages_needed() + 2 * _leaves_less(plan)) // (4 * sheets)), 1)
         collation = Collation.regular(count, sheets, outside, plan.habit)
     ids = {number: collation.half(number).id for number in range(1, collation.leaves + 1)}
     for exception in plan.exceptions:
@@ -35,6 +35,12 @@ def planned_collation(book: Book, pages_needed: Callable[[], int]) -> Collation:
             raise Refused(f"there is no leaf {exception.leaf} to be {exception.what}; the book has {len(ids)} leaves")
         collation = _except(collation, ids[exception.leaf], exception)
     return collation
+
+
+def _leaves_less(plan: GatheringPlan) -> int:
+    """How many leaves fewer stand than in regular gatherings, by what is planned of single ones."""
+    gone = sum(each.what in ("singleton", "cancelled", "wanting") for each in plan.exceptions)
+    return gone - sum(each.what == "added after" for each in plan.exceptions)
 
 
 def _except(collation: Collation, leaf: LeafId, exception: LeafException) -> Collation:

@@ -10,7 +10,6 @@ from collections import Counter
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.budget import Budgeter
-from copydesk.book.casting import Cursor
 from copydesk.book.leaf_ids import gathering_of
 from copydesk.book.page import SkinPage
 from copydesk.ledger.reckoning import Outcome, Reckoning
@@ -19,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from copydesk.book.breaking import Lines
-    from copydesk.book.casting import Anchored
+    from copydesk.book.casting import Anchored, Cursor
     from copydesk.book.choosing import Sizes, Way
     from copydesk.book.figures import Trial
     from copydesk.ledger.standing import Standing
@@ -120,8 +119,8 @@ def gatherings_begun(standing: Standing) -> int:
 
 def _cursor_at(standing: Standing, index: int) -> Cursor:
     """Where the text goes on on the page at ``index``, which may be one past the last."""
-    if index == 0:
-        return Cursor(0)
     budget = standing.budget
-    cast = budget.casts[index - 1]
-    return cast.end if cast is not None else standing.budgeter.cursor(budget.pages[index - 1].end)
+    if index < len(budget.casts) and (cast := budget.casts[index]) is not None:
+        return cast.start
+    last = budget.casts[-1] if budget.casts else None
+    return last.end if last is not None else standing.budgeter.cursor(budget.end)
