@@ -109,7 +109,7 @@ class Standing:
         other._pins, other._frames, other._hands = {**self.pins}, {**self.frames}, alike(self._hands)
         tick = self.ledger.last_tick
         entries = [
-            Entry(f"supposed {at}", tick + at, "", "", "", act.what, act.about, act.page, act.facts)
+            Entry(f"supposed {tick + at}", tick + at, "", "", "", act.what, act.about, act.page, act.facts)
             for at, act in enumerate(acts, start=1)
         ]
         other.ledger = self.ledger.supposing(entries)
