@@ -6,14 +6,12 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.refusal import Refused
 from copydesk.book.spaces import takes_lines
-from copydesk.ledger.entry import Entry
-from copydesk.ledger.ledger import Ledger
 from copydesk.ledger.space_account import find_space
-from copydesk.ledger.standing import Standing
 
 if TYPE_CHECKING:
     from copydesk.book.book import SpacePlan
     from copydesk.ledger.acts import Act
+    from copydesk.ledger.standing import Standing
 
 
 def try_out(standing: Standing, act: Act, plan: SpacePlan) -> Standing:
@@ -22,7 +20,7 @@ def try_out(standing: Standing, act: Act, plan: SpacePlan) -> Standing:
     Raises:
         Refused: where no page has room for the space then, or the page that would have to take it is ruled.
     """
-    after = _after(standing, act)
+    after = standing.supposing([act])
     account = find_space(after, plan.id)
     if account is None or not takes_lines(plan.kind):
         return after
@@ -38,10 +36,3 @@ def try_out(standing: Standing, act: Act, plan: SpacePlan) -> Standing:
             "its page is unruled"
         )
     return after
-
-
-def _after(standing: Standing, act: Act) -> Standing:
-    entries = list(standing.ledger)
-    tick = standing.ledger.last_tick + 1
-    entries.append(Entry("a trial", tick, "", "", "", act.what, act.about, act.page, act.facts))
-    return Standing(standing.book, standing.exemplar, Ledger(entries), standing.samples)
