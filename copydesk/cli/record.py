@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING
 from copydesk.book.page import Page
 from copydesk.book.refusal import Refused
 from copydesk.cli.book_argument import add_book, open_book
-from copydesk.cli.exits import ExitCode
+from copydesk.cli.exits import ExitCode, remark
 from copydesk.cli.output import give_json, say
 from copydesk.cli.record_change import add_change_facts, change_act
 from copydesk.cli.record_leaf import add_leaf_facts, is_leaf_act, leaf_act
 from copydesk.cli.record_space import add_space_facts, space_act_given
 from copydesk.ledger.binding_walk import walk_sheet
-from copydesk.ledger.check_acts import read_to
+from copydesk.ledger.check_acts import read_to, to_be_minded
 from copydesk.ledger.telling import tell
 
 if TYPE_CHECKING:
@@ -87,6 +87,7 @@ def run(arguments: Namespace) -> ExitCode:
 
 
 def _act(acts: Acts, given: Namespace, now: str) -> Act:
+    remark(*to_be_minded(job.standing, entry))
     kind, colon, name = given.where.partition(":")
     if given.where == "text":
         return change_act(acts.standing, given)

@@ -198,7 +198,7 @@ def _outcome(case: Case, steps: list[Step], faults: list[Fault]) -> Comparison:
         words,
         tuple(faults),
         None,
-        _summary(words, len(faults)),
+        summary(words, len(faults)),
         case.position(began),
         case.position(steps[-1].text_to),
         changed,
@@ -218,7 +218,7 @@ def _edits(step: Step) -> tuple[int, int, int]:
     return common, right - common, copied - common
 
 
-def _summary(words: int, faults: int) -> str:
+def summary(words: int, faults: int) -> str:
     """The outcome in a sentence."""
     if not faults:
         return f"no fault in {counted(words, 'word')}"

@@ -32,6 +32,8 @@ KNIFE = (
 )
 """The caution shown wherever a knife is the remedy."""
 
+LEAF_CANCELLED = "leaf cancelled"
+
 REMEDIES: tuple[Remedy, ...] = (
     Remedy(
         "scraped",
@@ -48,7 +50,7 @@ REMEDIES: tuple[Remedy, ...] = (
         "line goes to the top or bottom margin.",
     ),
     Remedy(
-        "leaf cancelled",
+        LEAF_CANCELLED,
         "The leaf is cut out and its stub left for the sewing; its text is written again on another leaf. The "
         "conjugate leaf then stands alone.",
         KNIFE,

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 _FIRST_KEYS = {
     "rule": ("next", "rule", "write", "write_to"),
     "write": ("next", "write", "write_to", "begin"),
-    "check": ("next", "check", "fault", "write_to"),
+    "check": ("next", "check_lines", "fault", "write_to"),
     "mend": ("next", "settle", "fault"),
     "paint": ("next_space", "next_write", "fault"),
     "done": ("next_write", "next_space", "fault"),

@@ -188,5 +188,6 @@ _SHOWN = {
     "pagedown": "pgdn",
     "f1": "F1",
     "f2": "F2",
+    Key("sheet.check_lines", "x", "check_lines", "read it", "Check the page line by line with its exemplar beside it"),
     "f4": "F4",
 }

@@ -63,7 +63,13 @@ class PageScreen(BookScreen):
 
     def action_check(self) -> None:
         """Record the page as checked by the hand at the desk."""
-        self.do(lambda: self.job.acts.check(self.page))
+        from copydesk.ledger.check_acts import to_be_minded
+        from copydesk.ledger.telling import tell
+
+        entry = self.do(lambda: self.job.acts.check(self.page))
+        if entry is not None:
+            standing = self.job.standing
+            self.say(" ".join([f"{tell(entry, standing)}.", *to_be_minded(standing, entry)]))
 
     def action_write_to(self) -> None:
         """Ask how far the page is written, and its real last words."""

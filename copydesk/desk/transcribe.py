@@ -189,7 +189,7 @@ class TranscribeScreen(PageScreen):
 
     def keys_now(self) -> Iterable[Key]:
         """The acts, then what is the same everywhere."""
-        names = ("typed.compare", "typed.note", "typed.finish", "all.back")
+        names = ("typed.compare", "typed.note", "typed.finish", "all.back", "all.help")
         return [key_named(name) for name in names]
 
     def action_note(self) -> None:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.own_lines import leaf_starts, line_starts
 from copydesk.comparing.allow import Allowances
+from copydesk.ledger.space_places import placements_on
 
 if TYPE_CHECKING:
     from copydesk.book.book import Book
@@ -50,3 +51,14 @@ def own_leaves(standing: Standing, start: int, end: int) -> list[int]:
     if exemplar is None or written is None:
         return []
     return [written.written(word) for word in leaf_starts(exemplar, written.exemplar(start), written.exemplar(end))]
+
+
+def painted_initials(standing: Standing, index: int) -> dict[int, int]:
+    """Written words of a page whose first letters are left to the artist, with how many letters that is."""
+    written, found = standing.copy.written, {}
+    for placement in placements_on(standing, index):
+        plan = standing.plan_of(placement.id)
+        word = standing.word_of(plan) if plan is not None and plan.kind.endswith("initial") else None
+        if plan is not None and word is not None and written is not None:
+            found[written.written(word)] = len(plan.guide_letter) or 1
+    return found

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.refusal import Refused
+from copydesk.comparing.remedies import LEAF_CANCELLED, REMEDIES
 from copydesk.ledger.accounts import page_account
 from copydesk.ledger.acts import Act, Acts
 
@@ -13,6 +14,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.page import Page
     from copydesk.comparing.faults import Fault
+    from copydesk.ledger.entry import Entry
     from copydesk.ledger.page_compare import PageComparison
     from copydesk.ledger.page_record import PageRecord
     from copydesk.ledger.standing import Standing
@@ -115,3 +117,18 @@ def checker_words(standing: Standing, page: Page, hand: str) -> str:
     others = [each.id for each in standing.book.hands if each.id != hand]
     better = f"; {' or '.join(others)} would see more" if others else ""
     return f"{hand} wrote {page}, so its check is marked as its own writer's{better}."
+
+
+def to_be_minded(standing: Standing, entry: Entry) -> list[str]:
+    """What to say beside an entry of a check or of a settlement: a checker who wrote the page, a knife, a leaf."""
+    page = standing.page_of(entry.skin) if entry.subject[0] == "page" else None
+    if entry.what == "checked" and page is not None:
+        words = checker_words(standing, page, entry.hand)
+        return [words] if words else []
+    if entry.what != "settled":
+        return []
+    name = entry.text("remedy")
+    said = [remedy.caution for remedy in REMEDIES if remedy.name == name and remedy.caution]
+    if name == LEAF_CANCELLED and page is not None:
+        said.append(f"leaf {page.leaf} still stands in the book until it is itself recorded as cancelled")
+    return said

@@ -1,7 +1,7 @@
 """A copied page's transcription beside its exemplar: every fault with its place on the page.
 
-Compared is the text as it is to be written, so that what was changed on purpose is no fault; every position that
-leaves here is the exemplar's own.
+Compared is the text as it is to be written, so that what was changed on purpose is no fault, and neither is a letter
+wanting that the artist is to paint; every position that leaves here is the exemplar's own.
 """
 
 from __future__ import annotations
@@ -13,9 +13,9 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.page import Page
 from copydesk.book.refusal import Refused
-from copydesk.comparing.compare import AHEAD, BACK, compare
+from copydesk.comparing.compare import AHEAD, BACK, compare, summary
 from copydesk.comparing.faults import Comparison, WrongPlace, quoted
-from copydesk.ledger.as_written import allowances, own_leaves, own_lines, word_of
+from copydesk.ledger.as_written import allowances, own_leaves, own_lines, painted_initials, word_of
 from copydesk.ledger.page_lines import lines_of_page
 from copydesk.ledger.transcription import Transcription, places_by_line, read_transcription
 
@@ -103,6 +103,7 @@ class _Bed:
         self.lines: list[CastLine] = lines_of_page(standing, index)
         self.start, self.end = word_of(copy, budget.start), word_of(copy, budget.end)
         self.words = self._words(budget.start, budget.end)
+        self.initials = painted_initials(standing, index)
         reach = max(self.start - BACK, 0), min(self.end + AHEAD, len(self.words))
         self.own_lines, self.own_leaves = own_lines(standing, *reach), own_leaves(standing, *reach)
 
@@ -121,7 +122,10 @@ class _Bed:
 
     def told(self, found: Comparison) -> Comparison:
         """The comparison with the exemplar's positions, and every fault in its place."""
-        found = replace(found, faults=tuple(self._fault(fault) for fault in found.faults))
+        faults = tuple(self._fault(fault) for fault in found.faults if not self._is_painted(fault))
+        if len(faults) < len(found.faults):
+            found = replace(found, sentence=summary(found.words, len(faults)))
+        found = replace(found, faults=faults)
         if found.wrong_place is not None:
             place = self._wrong_place(found.wrong_place.word)
             found = replace(found, wrong_place=place, sentence=place.sentence)
@@ -134,6 +138,14 @@ class _Bed:
             column, line = self._cast_place(fault.word - (not fault.stands))
         sentence = _AT_WORD.sub(lambda number: f"at word {self.amended.exemplar(int(number[1]))}", fault.sentence)
         return replace(fault, column=column, line=line, word=self.amended.exemplar(fault.word), sentence=sentence)
+
+    def _is_painted(self, fault: Fault) -> bool:
+        """Whether a word stands without the letters that the artist paints before it."""
+        letters = self.initials.get(fault.word, 0)
+        if not letters or fault.should != self.words[fault.word]:
+            return False
+        should, stands = (list(filter(str.isalnum, text.casefold())) for text in (fault.should, fault.stands))
+        return stands == should[letters:]
 
     def _cast_place(self, word: int) -> tuple[int, int]:
         """Column and line that a written word stands in as cast; the page's first or last line beyond them."""

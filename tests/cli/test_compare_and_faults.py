@@ -206,3 +206,14 @@ def test_what_cannot_be_recorded_is_said(
 def test_a_reading_in_part_is_recorded(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run("record", book, "11r", "read-to", "--to-line", "12", "--hand", "B") is ExitCode.DONE
     assert "11r read against the exemplar in part by B, line 12" in capsys.readouterr().out
+
+
+def test_a_knife_and_a_checker_who_wrote_the_page_are_spoken_of(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    run("record", book, "11r", "checked", "--hand", "A")
+    assert "A wrote 11r, so its check is marked as its own writer's" in capsys.readouterr().err
+    run("record", book, "11v", "checked", "--hand", "B")
+    assert capsys.readouterr().err == ""
+    run("record", book, "9v", "settled", "--remedy", "scraped")
+    assert "A sharp knife slips" in capsys.readouterr().err
+    run("record", book, "10r", "settled", "--remedy", "leaf cancelled")
+    assert "leaf 10 still stands in the book" in capsys.readouterr().err

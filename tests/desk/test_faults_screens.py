@@ -141,3 +141,14 @@ def test_the_panel_tells_what_to_watch_and_how_far_a_check_came(job: Job) -> Non
     job.record(job.acts.write(written, to_line=48))
     lines = page_lines(job.standing, page_account(job.standing, written.index))
     assert ("Checked", "not since lines were written over; check it again", True) in lines
+
+
+async def test_a_page_ticked_as_checked_by_its_writer_is_marked_so(desk: Desk, job: Job) -> None:
+    page = Page.parse("11r")
+    async with desk.run_test(size=SIZE) as pilot:
+        assert isinstance(desk.screen, GridScreen)
+        desk.screen.go_to(page)
+        await pilot.press("c")
+        assert "A wrote 11r, so its check is marked as its own writer's" in said(desk)
+    lines = page_lines(job.standing, page_account(job.standing, page.index))
+    assert [line.says for line in lines if line.head == "Checked"] == ["by A, its own writer, 20 November 12:00"]

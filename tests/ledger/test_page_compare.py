@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 from text_book import TextBook, made_text
 
-from copydesk.book.book import Columns, ExemplarLoan
+from copydesk.book.book import Anchor, Columns, ExemplarLoan, SpacePlan
 from copydesk.book.page import Page
 from copydesk.book.refusal import Refused
 from copydesk.ledger.allowed import allowed_too
@@ -112,6 +112,19 @@ def test_a_whole_line_of_the_exemplar_skipped_is_known_by_its_noted_lines() -> N
     fault = only(compare(book, "1r", [" ".join(copied)]))
     assert fault.kind == "line skipped"
     assert fault.word == 18
+
+
+def test_a_letter_left_to_the_artist_is_no_fault_but_the_next_one_is() -> None:
+    space = SpacePlan("first", "flourished initial", Anchor(division=1, paragraph=1), 2, guide_letter="I")
+    book = TextBook(f"In {made_text()}", spaces=(space,))
+    lines = book.lines("1r")
+    assert compare(book, "1r", lines).comparison.clean
+    compared = compare(book, "1r", [lines[0].removeprefix("I"), *lines[1:]])
+    assert compared.comparison.clean
+    assert compared.comparison.sentence.startswith("no fault in ")
+    assert only(compare(book, "1r", [lines[0].removeprefix("In "), *lines[1:]])).should == "In"
+    lines[2] = lines[2][1:]
+    assert only(compare(book, "1r", lines)).line == 3
 
 
 def test_words_broken_at_line_ends_and_at_the_pages_end_are_no_faults() -> None:

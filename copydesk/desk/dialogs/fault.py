@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.comparing.kind_words import KIND_WORDS
-from copydesk.comparing.remedies import REMEDIES
+from copydesk.comparing.remedies import LEAF_CANCELLED, REMEDIES
 from copydesk.desk.dialogs.form import Choice, Field, Form
 from copydesk.desk.page_words import fault_words
 from copydesk.ledger.telling import tell
@@ -18,7 +18,6 @@ if TYPE_CHECKING:
     from copydesk.ledger.acts import Act
 
 OWN_WORDS = "other"
-LEAF_CANCELLED = "leaf cancelled"
 
 
 class Spot(NamedTuple):
