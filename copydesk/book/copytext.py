@@ -6,7 +6,7 @@ a hundredth of a letter where only counts are known. Widths are in units of a le
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING, NamedTuple, Protocol
@@ -237,12 +237,15 @@ def _divided(
 def _runs(written: Amended, flow: Flow, new_line_at: Collection[int]) -> list[Run]:
     """The stretches that begin a new line, in written word positions."""
     runs: list[Run] = []
+    asked = sorted(new_line_at)
     before: Block | None = None
     for block in written.blocks:
         opens = before is None or block.division != before.division
         starts = flow.starts.get(block.division, flow.divisions) if opens else "line"
         if before is None or block.start in new_line_at or not _joins(block, before, starts, flow):
             runs.append(Run(block.start, "line" if starts == "run on" else starts, block.division, block.kind))
+        within = asked[bisect_right(asked, block.start) : bisect_left(asked, block.end)]
+        runs += [Run(word, "line", block.division, block.kind) for word in within]
         before = block
     return runs
 

@@ -79,6 +79,11 @@ class Exemplar:
         """The lines of a leaf of the exemplar that are noted."""
         return tuple(each.line or 1 for each in self.places if each.leaf == leaf)
 
+    def begins_block(self, word: int) -> bool:
+        """Whether a paragraph, a rubric or a line of verse begins with ``word``."""
+        found = bisect_left(self.blocks, word, key=lambda block: block.start)
+        return found < len(self.blocks) and self.blocks[found].start == word
+
     def paragraph_start(self, division: int, paragraph: int | None) -> int | None:
         """Where a division (its rubric included) or a paragraph of it begins; None where there is none."""
         if paragraph is None:

@@ -38,19 +38,22 @@ def lay_copy(book: Book, exemplar: Exemplar | None, changes: Sequence[Change], n
 
 
 def new_lines_at(plans: Iterable[SpacePlan], exemplar: Exemplar | None) -> frozenset[int]:
-    """The words that begin a line because a space stands before them."""
+    """The words that begin a line because a space stands before them.
+
+    An initial is the first letter of its word, so that word begins a line wherever it stands; a picture set within
+    a paragraph waits for the line to end.
+    """
     if exemplar is None:
         return frozenset()
-    taking = (plan for plan in plans if spaces_of.takes_lines(plan.kind))
-    return frozenset(spaces_of.anchor_words(taking, exemplar, {}).values())
+    taking = [plan for plan in plans if spaces_of.takes_lines(plan.kind)]
+    initials = {plan.id for plan in taking if spaces_of.is_initial(plan.kind)}
+    words = spaces_of.anchor_words(taking, exemplar, {})
+    return frozenset(word for space, word in words.items() if space in initials or exemplar.begins_block(word))
 
 
 def anchor_words(plans: Iterable[SpacePlan], exemplar: Exemplar | None, copy: CopyText) -> dict[str, int]:
     """The word of the exemplar each space tied to the text stands before."""
-    starts = {}
-    if exemplar is None:
-        starts = {run.division: copy.word(run.start) for run in reversed(copy.runs)}
-    return spaces_of.anchor_words(plans, exemplar, starts)
+    return spaces_of.anchor_words(plans, exemplar, dict(enumerate(copy.divisions, 1)))
 
 
 def anchors_of(

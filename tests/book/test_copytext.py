@@ -63,6 +63,12 @@ def test_an_initial_begins_a_line_whatever_runs_on() -> None:
     assert starts(copy) == [(0, "line"), (2, "line")]
 
 
+def test_an_initial_within_a_paragraph_breaks_its_line() -> None:
+    copy = copy_of("one two three four\n\nfive six", new_line_at=[2, 4, 9])
+    assert starts(copy) == [(0, "line"), (2, "line"), (4, "line")]
+    assert copy.runs[1].kind == "prose"
+
+
 def test_an_empty_exemplar() -> None:
     copy = copy_of("")
     assert (copy.pieces, copy.words, copy.letters, copy.mean, copy.runs) == (0, 0, 0, 1.0, ())

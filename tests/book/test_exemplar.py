@@ -112,6 +112,11 @@ def test_a_division_without_rubric_and_one_without_text() -> None:
     assert [read.paragraph_start(number, 1) for number in (1, 2, 3)] == [0, None, 4]
 
 
+def test_where_blocks_begin() -> None:
+    read = read_exemplar(TEXT)
+    assert [word for word in range(-1, 30) if read.begins_block(word)] == [block.start for block in read.blocks]
+
+
 @pytest.mark.parametrize(("division", "paragraph"), [(0, None), (9, None), (1, 9), (0, 0), (-1, 1)])
 def test_paragraphs_that_are_not_there(division: int, paragraph: int | None) -> None:
     assert read_exemplar(TEXT).paragraph_start(division, paragraph) is None
