@@ -71,7 +71,7 @@ class FaultsScreen(PageScreen):
         options = self.query_one(OptionList)
         at = options.highlighted or 0
         options.clear_options()
-        options.add_options(Option(_row(each)) for each in self._listed)
+        options.add_options(Option(Content.styled(_row(each), _tone(each))) for each in self._listed)
         options.highlighted = min(at, len(self._listed) - 1) if self._listed else None
         self.query_one("#title", Static).update(Content(self._title()))
 
@@ -153,13 +153,25 @@ _FOOT = (
 )
 
 
-def _row(account: FaultAccount) -> Content:
+def _tone(account: FaultAccount) -> str:
+    return "$text-error" if account.state == "open" else "$secondary"
+
+
+def _row(account: FaultAccount) -> str:
     fault = account.fault
     place = f"{fault.column or 1}.{fault.line}" if fault.line else ""
-    words = f'"{fault.stands}" should be "{fault.should}"' if fault.stands and fault.should else ""
-    words = words or (f'"{fault.should}" is wanting' if fault.should else f'"{fault.stands}" is too many')
-    said = f" {account.label:<6} {place:<6} {fault.kind:<15} {account.written_by:<5} {words}"
+    said = f" {account.label:<6} {place:<6} {fault.kind:<15} {account.written_by:<5} {_what(account)}"
     if account.state == "open":
-        return Content.styled(plain(said), "$text-error")
+        return plain(said)
     by = f"{fault.remedy} by {fault.settled_by}" if account.state == "settled" else "gone with its leaf"
-    return Content.styled(plain(f"{said}: {by}"), "$secondary")
+    return plain(f"{said}: {by}")
+
+
+def _what(account: FaultAccount) -> str:
+    """What stands there and what should, as far as it was told."""
+    stands, should = account.fault.stands, account.fault.should
+    if stands and should:
+        return f'"{stands}" should be "{should}"'
+    if should:
+        return f'"{should}" is wanting'
+    return f'"{stands}" is too many' if stands else "not told"
