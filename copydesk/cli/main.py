@@ -68,13 +68,17 @@ copydesk pages my-book --json               the same figures for other programs"
 
 def entry() -> NoReturn:
     """Run the command on the arguments given to the program, and end it."""
+    if hasattr(sys.stdout, "reconfigure"):
+        sys.stdout.reconfigure(errors="replace")  # a terminal of another time shows ? where it has no such letter
     sys.exit(int(main(sys.argv[1:])))
 
 
 def main(arguments: Sequence[str]) -> ExitCode:
     """Run the command on ``arguments``; gives how it ended."""
     try:
-        return _run(list(arguments))
+        ended = _run(list(arguments))
+        sys.stdout.flush()
+        return ended
     except Refused as refused:
         return exits.refuse(refused)
     except KeyboardInterrupt:
@@ -117,8 +121,14 @@ def parser_of(name: str, verb: Verb) -> ArgumentParser:
     """The parser of a verb, its help beginning with examples."""
     from argparse import ArgumentParser, RawDescriptionHelpFormatter
 
+    class VerbParser(ArgumentParser):
+        """Refuses what it cannot read in one sentence."""
+
+        def error(self, message: str) -> NoReturn:
+            raise Refused(f"{message}; see {self.prog} --help")
+
     shown = "\n".join(f"  {example}" for example in verb.EXAMPLES)
-    parser = ArgumentParser(
+    parser = VerbParser(
         prog=f"copydesk {name}",
         description=f"examples:\n{shown}\n\n{verb.SAYS}",
         formatter_class=RawDescriptionHelpFormatter,

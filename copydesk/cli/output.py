@@ -21,7 +21,8 @@ def give_json(value: object) -> None:
     """Print one JSON document."""
     import json
 
-    print(json.dumps(value, ensure_ascii=sys.stdout.encoding.lower().replace("-", "") != "utf8", indent=1))
+    plain_utf8 = (sys.stdout.encoding or "").lower().replace("-", "") == "utf8"
+    print(json.dumps(value, ensure_ascii=not plain_utf8, indent=1))
 
 
 def give_text(text: str) -> None:
@@ -59,6 +60,6 @@ def width_of(text: str) -> int:
     import unicodedata
 
     return sum(
-        0 if unicodedata.combining(letter) else 2 if unicodedata.east_asian_width(letter) in "WF" else 1
+        0 if unicodedata.category(letter) in ("Mn", "Me", "Cf") else 2 if unicodedata.east_asian_width(letter) in "WF" else 1
         for letter in text
     )

@@ -104,12 +104,42 @@ def _act(acts: Acts, given: Namespace, now: str) -> Act:
     raise Refused(f"{given.where!r} is not a place; write a page as 12r, or text, sheet:3.2, space:ID, leaf:5")
 
 
+_PAGE_FACTS = {
+    "ruled": ("minutes", "note"),
+    "begun": ("begins", "minutes", "note"),
+    "written": ("to_line", "begins", "ends", "in_line", "minutes", "note"),
+    "checked": ("minutes", "note"),
+    "read-to": ("to_line",),
+    "fault": ("kind", "column", "line", "stands", "should", "note"),
+    "settled": ("fault", "remedy", "note"),
+    "held": ("begins", "note"),
+    "released": (),
+}
+"""What can be said of each thing that happens to a page; the rest would be lost without a word."""
+
+
+def _expect_fitting(given: Namespace) -> None:
+    """See that nothing is said that the entry does not keep.
+
+    Raises:
+        Refused: naming what does not belong.
+    """
+    fitting = _PAGE_FACTS.get(given.what)
+    if fitting is None:
+        return
+    known = dict.fromkeys(name for names in _PAGE_FACTS.values() for name in names)
+    for name in known:
+        if name not in fitting and getattr(given, name) not in ("", None, False):
+            raise Refused(f"--{name.replace('_', '-')} says nothing of a page {given.what}; leave it out")
+
+
 def _page_act(acts: Acts, page: Page, given: Namespace) -> Act:
+    _expect_fitting(given)
     match given.what:
         case "ruled":
-            return acts.rule(page)
+            return acts.rule(page, minutes=given.minutes, note=given.note)
         case "begun":
-            return acts.begin(page, given.begins)
+            return acts.begin(page, given.begins, minutes=given.minutes, note=given.note)
         case "written":
             return acts.write(
                 page,
@@ -128,7 +158,7 @@ def _page_act(acts: Acts, page: Page, given: Namespace) -> Act:
         case "settled":
             return acts.settle(page, given.fault or "1", given.remedy, given.note)
         case "held" | "released":
-            return acts.hold(page, given.begins) if given.what == "held" else acts.release(page)
+            return acts.hold(page, given.begins, given.note) if given.what == "held" else acts.release(page)
         case "read-to":
             return read_to(acts.standing, page, given.to_line or 0)
         case "changed":

@@ -139,7 +139,7 @@ class Acts:
             return open_ones[int(fault) - 1]
         return next((each for each in open_ones if each.id == fault), None)
 
-    def hold(self, page: Page, begins: str) -> Act:
+    def hold(self, page: Page, begins: str, note: str = "") -> Act:
         """Settle that a page begins with these words, whatever the pages before it need.
 
         Raises:
@@ -148,7 +148,8 @@ class Acts:
         account = self._account(page)
         if account.record.begins is not None:
             raise Refused(f"{page} is begun already, so its beginning is settled; nothing was recorded")
-        return self._act(account, "held", from_word=beginning(self.standing, account, begins))
+        start = beginning(self.standing, account, begins)
+        return self._act(account, "held", from_word=start, note=note or None)
 
     def release(self, page: Page) -> Act:
         """Let a page begin where the text brings it again.
