@@ -15,6 +15,7 @@ from copydesk.ledger.tally import tally, tally_as_data, tally_words, total_of
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
+    from copydesk.book.units import Unit
     from copydesk.ledger.space_report import Group, SpaceReport
     from copydesk.ledger.standing import Standing
 
@@ -57,7 +58,7 @@ def run(arguments: Namespace) -> ExitCode:
     if arguments.json:
         give_json([space_as_data(report) for report in _in_order(groups)])
         return ExitCode.DONE
-    _say_groups(groups, with_sheet=arguments.by != "sheet")
+    _say_groups(groups, standing.book.unit, with_sheet=arguments.by != "sheet")
     say("", progress_words(progress(standing, reports)))
     say(*map(str, cautions_for(name for report in reports if report.waiting for name in report.account.plan.materials)))
     return ExitCode.DONE
@@ -71,22 +72,22 @@ def _in_order(groups: list[Group]) -> list[SpaceReport]:
     return sorted(once.values(), key=lambda report: not report.waiting)
 
 
-def _say_groups(groups: list[Group], *, with_sheet: bool) -> None:
+def _say_groups(groups: list[Group], unit: Unit, *, with_sheet: bool) -> None:
     if not groups:
         say("There are no spaces.")
     for group in groups:
         say("", group_line(group))
         heads = (*_HEADS, *(_SHEET_HEADS if with_sheet else ()), "subject")
-        table(heads, (_row(report, with_sheet=with_sheet) for report in group.reports))
+        table(heads, (_row(report, unit, with_sheet=with_sheet) for report in group.reports))
 
 
-def _row(report: SpaceReport, *, with_sheet: bool) -> tuple[object, ...]:
+def _row(report: SpaceReport, unit: Unit, *, with_sheet: bool) -> tuple[object, ...]:
     account = report.account
     return (
         account.plan.id,
         account.plan.kind,
         where_words(account),
-        size_words(account),
+        size_words(account, unit),
         account.stage,
         account.next_stage or "",
         f"{account.hours_left:.2g}" if account.hours_left else "",

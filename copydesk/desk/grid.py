@@ -31,7 +31,7 @@ _FIRST_KEYS = {
     "write": ("next", "write", "write_to", "begin"),
     "check": ("next", "check_lines", "fault", "write_to"),
     "mend": ("next", "settle", "fault"),
-    "paint": ("next_space", "next_write", "fault"),
+    "paint": ("spaces", "next_space", "next_write", "fault"),
     "done": ("next_write", "next_space", "fault"),
     "blank": ("next_write", "rule", "write_to"),
 }
@@ -201,6 +201,18 @@ class GridScreen(PageScreen):
         from copydesk.desk.planner import PlannerScreen
 
         self.app.push_screen(PlannerScreen())
+
+    def action_spaces(self) -> None:
+        """Every space to fill."""
+        from copydesk.desk.spaces import SpacesScreen
+
+        self.app.push_screen(SpacesScreen(self.page, self.go_to))
+
+    def action_pile(self) -> None:
+        """Where each sheet is."""
+        from copydesk.desk.pile import PileScreen
+
+        self.app.push_screen(PileScreen(self.page, self.go_to))
 
     def action_skins(self) -> None:
         """The skins in the making."""

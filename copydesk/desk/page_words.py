@@ -10,6 +10,8 @@ from copydesk.desk.leaf_words import leaf_lines
 from copydesk.desk.lines import Line
 from copydesk.desk.stretch_words import stretch_lines
 from copydesk.desk.watch_words import watch_lines
+from copydesk.ledger.space_telling import also_words
+from copydesk.ledger.space_words import whereabouts
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -23,6 +25,7 @@ def page_lines(standing: Standing, account: PageAccount) -> list[Line]:
     """The panel for one page."""
     return [
         _place(account),
+        *_sheet(standing, account),
         Line("Text", _text(standing, account)),
         *_lines(account),
         *stretch_lines(standing, account),
@@ -46,6 +49,15 @@ def _place(account: PageAccount) -> Line:
         str(account.page),
         f"gathering {place.gathering}, sheet {place.sheet}, {place.side} side, {place.surface}; {beside}",
     )
+
+
+def _sheet(standing: Standing, account: PageAccount) -> Iterator[Line]:
+    """Where its sheet is, unless that is at the desk."""
+    record = standing.sheet_record(f"{account.place.gathering}.{account.place.sheet}")
+    if record.place != "desk":
+        yield Line("Sheet", plain(whereabouts(record)))
+    if record.also is not None:
+        yield Line("", plain(also_words(record.also)), wrong=True)
 
 
 def _text(standing: Standing, account: PageAccount) -> str:

@@ -50,7 +50,7 @@ def half_lines(standing: Standing, half: HalfAccount) -> list[Line]:
     if half.page is None:
         return [Line("", half.instead)]
     _, *rest = page_lines(standing, half.page)
-    shown = [line for line in rest if line.head not in ("Beside", "Next")]
+    shown = [line for line in rest if line.head not in ("Beside", "Next", "Sheet")]
     return [Line("Next", next_words(standing, half.page)), *shown]
 
 

@@ -16,12 +16,13 @@ def moment(at: str) -> datetime | None:
     return read if read.tzinfo is not None else read.replace(tzinfo=UTC)
 
 
-def say_moment(at: datetime) -> str:
-    """A day and the hour: ``2 March 14:30``."""
-    return f"{at.day} {MONTHS[at.month - 1]} {at:%H:%M}"
+def say_moment(at: datetime, *, short: bool = False) -> str:
+    """A day and the hour: ``12 October 14:30``; ``short``, ``12 Oct 14:30``."""
+    month = MONTHS[at.month - 1]
+    return f"{at.day} {month[:3] if short else month} {at:%H:%M}"
 
 
-def say_at(at: str) -> str:
+def say_at(at: str, *, short: bool = False) -> str:
     """The same for the time an entry gives; the text as it is where it is no time."""
     read = moment(at)
-    return say_moment(read) if read is not None else at
+    return say_moment(read, short=short) if read is not None else at

@@ -11,16 +11,15 @@ from typing import TYPE_CHECKING
 from copydesk.book.refusal import Refused
 from copydesk.book.sheets import find_sheet
 from copydesk.ledger.acts import Act
-from copydesk.ledger.moments import moment, say_at, say_moment
+from copydesk.ledger.moments import moment, say_moment
 from copydesk.ledger.pile import dry_at, sheet_standing
 from copydesk.ledger.space_record import SHEET_PLACES
-from copydesk.ledger.space_telling import PLACES
+from copydesk.ledger.space_words import waits_words, whereabouts
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from copydesk.book.sheets import OpenSheet
-    from copydesk.ledger.space_record import SheetRecord
     from copydesk.ledger.standing import Standing
 
 NONE_SEEN = "none"
@@ -53,13 +52,6 @@ def move_sheet(standing: Standing, name: str, place: str, who: str = "", *, note
     return Act(place, sheet.name, "", {fact: value for fact, value in facts.items() if value})
 
 
-def whereabouts(record: SheetRecord) -> str:
-    """Where a sheet is, who has it and since when: ``with the artist (Ines) since 2 March 14:30``."""
-    who = f" ({record.who})" if record.who and record.place != "desk" else ""
-    since = f" since {say_at(record.since)}" if record.since else ""
-    return f"{PLACES[record.place]}{who}{since}"
-
-
 def _remarks(standing: Standing, sheet: OpenSheet, place: str, at: str) -> Iterator[str]:
     """What whoever moves the sheet should hear."""
     record = standing.sheet_record(sheet.name)
@@ -79,7 +71,7 @@ def _remarks(standing: Standing, sheet: OpenSheet, place: str, at: str) -> Itera
 def _too_early(standing: Standing, sheet: OpenSheet, place: str) -> Iterator[str]:
     found = sheet_standing(standing, sheet, None)
     if found.waits_for:
-        yield f"it leaves early and still waits for {', '.join(found.waits_for)}"
+        yield f"it leaves early and still waits for {waits_words(found.waits_for)}"
     if place == "press" and found.spaces:
         yield f"space {', '.join(found.spaces)} on it is still to be filled"
 

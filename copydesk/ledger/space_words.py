@@ -6,34 +6,58 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.days import count_of
 from copydesk.book.plain import plain
+from copydesk.book.units import Unit, show_length
+from copydesk.ledger.moments import say_at
+from copydesk.ledger.space_telling import PLACES
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from copydesk.ledger.pile import SheetStanding
     from copydesk.ledger.space_account import SpaceAccount
+    from copydesk.ledger.space_record import SheetRecord
     from copydesk.ledger.space_report import Group, Progress, SpaceReport
+
+_PLACES: dict[Unit, int] = {"mm": 0, "cm": 1, "in": 2}
+"""Decimal places that a painter can use."""
 
 
 def where_words(account: SpaceAccount) -> str:
-    """Where a space stands, in short: ``3v, col. 1, l. 5-16``; ``no page`` where it stands nowhere."""
+    """Where a space stands, in short: ``3v col. 1 l. 5-16``; ``no page`` where it stands nowhere."""
     placement = account.placement
     if account.page is None:
         return "no page"
-    if placement is None or not placement.from_line:
-        return str(account.page)
-    if account.plan.kind == "border":
+    if placement is None or not placement.from_line or account.plan.kind == "border":
         return str(account.page)
     column = "all col." if placement.column == 0 else f"col. {placement.column}"
     last = placement.from_line + placement.lines - 1
-    lines = f"l. {placement.from_line}" if placement.lines <= 1 else f"l. {placement.from_line}-{last}"
+    return f"{account.page} {column} l. {placement.from_line}{f'-{last}' if placement.lines > 1 else ''}"
+
+
+def place_words(account: SpaceAccount) -> str:
+    """The same at length: ``3v, column 1, lines 5 to 16``."""
+    placement = account.placement
+    if account.page is None:
+        return "on no page"
+    if placement is None or not placement.from_line or account.plan.kind == "border":
+        return str(account.page)
+    column = "all columns" if placement.column == 0 else f"column {placement.column}"
+    last = placement.from_line + placement.lines - 1
+    lines = f"lines {placement.from_line} to {last}" if placement.lines > 1 else f"line {placement.from_line}"
     return f"{account.page}, {column}, {lines}"
 
 
-def size_words(account: SpaceAccount) -> str:
-    """A space's size: ``53 x 66 mm``; a border's is that of the page."""
-    size = f"{account.width:.0f} x {account.height:.0f} mm"
+def size_words(account: SpaceAccount, unit: Unit = "mm") -> str:
+    """A space's size: ``53 × 66 mm``; a border's is that of the page."""
+    width = show_length(account.width, unit, _PLACES[unit]).removesuffix(f" {unit}")
+    size = f"{width} × {show_length(account.height, unit, _PLACES[unit])}"
     return f"page {size}" if account.plan.kind == "border" else size
+
+
+def lines_words(account: SpaceAccount) -> str:
+    """The ruled lines a space takes: ``12 lines``; nothing for one that takes none."""
+    lines = account.placement.lines if account.placement is not None else account.plan.lines
+    return count_of(lines, "line") if lines else ""
 
 
 def stage_boxes(account: SpaceAccount, done: str = "[x]", open_: str = "[ ]") -> str:
@@ -74,8 +98,15 @@ def waits_words(waits: Iterable[str]) -> str:
     """What a sheet waits for, pages put together: ``17r 17v written, 9v corrected``."""
     pages: dict[str, list[str]] = {}
     for page, _, rest in (wait.partition(" ") for wait in waits):
-        pages.setdefault(rest, []).append(page)
+        pages.setdefault(rest, []).append("its ink to be dry" if page == "dry" else page)
     return ", ".join(f"{' '.join(found)} {rest}" for rest, found in pages.items())
+
+
+def whereabouts(record: SheetRecord) -> str:
+    """Where a sheet is, who has it and since when: ``with the artist (Ines) since 2 March 14:30``."""
+    who = f" ({record.who})" if record.who and record.place != "desk" else ""
+    since = f" since {say_at(record.since)}" if record.since else ""
+    return f"{PLACES[record.place]}{who}{since}"
 
 
 def progress_words(stages: Iterable[Progress]) -> str:

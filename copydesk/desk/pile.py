@@ -1,0 +1,151 @@
+"""The pile: every sheet by the place where it is, who has it since when, and one key to put it elsewhere."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.containers import Horizontal, VerticalScroll
+from textual.content import Content
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from copydesk.desk.book_screen import BookScreen
+from copydesk.desk.keys import bindings, key_named
+from copydesk.desk.pile_lines import rows, sheet_lines, title
+from copydesk.desk.widgets.foot_line import FootLine
+from copydesk.desk.widgets.lines_panel import LinesPanel
+from copydesk.desk.widgets.say_line import SayLine
+from copydesk.ledger.pile import pile_now
+from copydesk.ledger.space_record import SHEET_PLACES
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Mapping
+
+    from textual.app import ComposeResult
+    from textual.binding import BindingType
+
+    from copydesk.book.page import Page
+    from copydesk.desk.keys import Key
+    from copydesk.desk.pile_lines import Row
+    from copydesk.ledger.acts import Act
+    from copydesk.ledger.pile import SheetStanding
+
+
+class PileScreen(BookScreen):
+    """A list of the sheets, and what there is to say of the one under the cursor."""
+
+    SCOPE = "pile"
+    TOPIC = "pile"
+    CSS_PATH = "spaces.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("pile")
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (118, "-wide")]  # noqa: RUF012 - as Textual declares it
+
+    def __init__(self, page: Page, go_to: Callable[[Page], None]) -> None:
+        super().__init__()
+        self._from_page = page
+        self._go_to = go_to
+        self._rows: list[Row] = []
+
+    def compose(self) -> ComposeResult:
+        """The heading, the list, the panel, what was done, the keys."""
+        yield Static(id="title", markup=False)
+        with Horizontal(id="spaces"):
+            yield OptionList(id="list")
+            with VerticalScroll(id="told", can_focus=False):
+                yield LinesPanel(id="lines")
+        yield SayLine()
+        yield FootLine()
+
+    def on_mount(self) -> None:
+        """Begin on the sheet of the page one comes from."""
+        self.renew()
+        options = self.query_one(OptionList)
+        options.focus()
+        here = (at for at, row in enumerate(self._rows) if row.sheet and self._from_page in row.sheet.sheet.pages())
+        options.highlighted = next(here, None)
+
+    def keys_now(self) -> Iterable[Key]:
+        """Where a sheet goes first."""
+        names = ("artist", "desk", "checker", "drying", "press", "go", "someone")
+        return [*(key_named(f"pile.{name}") for name in names), *map(key_named, ("all.undo", "all.help", "all.back"))]
+
+    def show_book(self) -> None:
+        """Show the sheets where they are now; the cursor stays on its sheet."""
+        now, before = self.job.clock(), self._chosen
+        sheets = pile_now(self.job.standing, now)
+        self.query_one("#title", Static).update(Content(title(sheets)))
+        self._rows = rows(sheets, now)
+        options = self.query_one(OptionList)
+        options.clear_options()
+        options.add_options(Option(Content(row.text), disabled=row.sheet is None) for row in self._rows)
+        options.highlighted = self._place_of(before)
+        self.call_after_refresh(options.scroll_to_highlight)
+        self._show_lines()
+
+    def _place_of(self, before: SheetStanding | None) -> int | None:
+        name = before.sheet.name if before is not None else ""
+        return next((at for at, row in enumerate(self._rows) if row.sheet and row.sheet.sheet.name == name), None)
+
+    @property
+    def _chosen(self) -> SheetStanding | None:
+        """The sheet under the cursor."""
+        at = self.query_one(OptionList).highlighted
+        return self._rows[at].sheet if at is not None and at < len(self._rows) else None
+
+    def _show_lines(self) -> None:
+        chosen = self._chosen
+        lines = list(sheet_lines(self.job.standing, chosen, self.job.clock())) if chosen is not None else []
+        self.query_one(LinesPanel).show_lines(lines)
+
+    def on_option_list_option_highlighted(self) -> None:
+        """The panel follows the cursor."""
+        self._show_lines()
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Go to the sheet's page."""
+        event.stop()
+        self.action_go()
+
+    def action_place(self, place: str) -> None:
+        """Record that the sheet is there now."""
+        chosen = self._chosen
+        if chosen is not None:
+            self.do(lambda: self._moved(chosen.sheet.name, place))
+
+    def _moved(self, sheet: str, place: str, who: str = "", note: str = "") -> Act:
+        """The act, other desks' news taken in first, so that nobody takes what another has."""
+        self.job.refresh()
+        return self.job.acts.sheet(sheet, place, who, note=note, at=self.job.clock().isoformat())
+
+    def action_someone(self) -> None:
+        """Ask who has the sheet, and where."""
+        from copydesk.desk.dialogs.form import Field, Form
+
+        chosen = self._chosen
+        if chosen is None:
+            return
+
+        def answer(given: Mapping[str, str]) -> None:
+            self.job.record(self._moved(chosen.sheet.name, given["place"].lower(), given["who"], given["note"]))
+
+        fields = [
+            Field("place", f"Place: {', '.join(SHEET_PLACES)}", "checker"),
+            Field("who", "Who has it there", hint=self.job.hand),
+            Field("note", "Note"),
+        ]
+        self.app.push_screen(Form(f"Sheet {chosen.sheet.name}", fields, answer), self._after_form)
+
+    def _after_form(self, recorded: bool | None) -> None:
+        newest = self.job.ledger.newest_standing(self.job.store.desk)
+        if recorded and newest is not None:
+            from copydesk.ledger.telling import tell
+
+            self.renew()
+            self.say(f"{tell(newest, self.job.standing)}.")
+
+    def action_go(self) -> None:
+        """Go to the sheet's first page that waits for anything, else to its first."""
+        chosen = self._chosen
+        if chosen is not None:
+            self._go_to(next(iter((*chosen.unsettled, *chosen.sheet.pages()))))
+            self.app.pop_screen()

@@ -1,0 +1,262 @@
+"""The artist's screen: every space to fill, by sheet, by stage or by material; stages ticked, sheets taken."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.containers import Horizontal, VerticalScroll
+from textual.content import Content
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from copydesk.desk.book_screen import BookScreen
+from copydesk.desk.keys import bindings, key_named
+from copydesk.desk.space_forms import added_fields, moved_fields, resized_fields
+from copydesk.desk.space_lines import caution_lines, progress_line, rows, space_lines, tally_lines, title
+from copydesk.desk.widgets.foot_line import FootLine
+from copydesk.desk.widgets.lines_panel import LinesPanel
+from copydesk.desk.widgets.say_line import SayLine
+from copydesk.ledger.space_report import ARRANGEMENTS, arranged, progress, space_reports
+from copydesk.ledger.tally import tally
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Mapping
+
+    from textual.app import ComposeResult
+    from textual.binding import BindingType
+
+    from copydesk.book.page import Page
+    from copydesk.desk.dialogs.form import Field
+    from copydesk.desk.keys import Key
+    from copydesk.desk.space_lines import Row
+    from copydesk.ledger.acts import Acts
+    from copydesk.ledger.space_report import Arrangement, SpaceReport
+
+_PANELS = ("the space", "cautions", "tally")
+
+
+class SpacesScreen(BookScreen):
+    """A list of the spaces, and beside or under it what there is to say of the one under the cursor."""
+
+    SCOPE = "spaces"
+    TOPIC = "spaces"
+    CSS_PATH = "spaces.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("spaces")
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (118, "-wide")]  # noqa: RUF012 - as Textual declares it
+
+    def __init__(self, page: Page, go_to: Callable[[Page], None]) -> None:
+        super().__init__()
+        self._from_page = page
+        self._go_to = go_to
+        self._by: Arrangement = ARRANGEMENTS[0]
+        self._panel = 0
+        self._waiting_only = True
+        self._rows: list[Row] = []
+
+    def compose(self) -> ComposeResult:
+        """The heading, the bars, the list, the panel, what was done, the keys."""
+        yield Static(id="title", markup=False)
+        yield Static(id="bars", markup=False)
+        with Horizontal(id="spaces"):
+            yield OptionList(id="list")
+            with VerticalScroll(id="told", can_focus=False):
+                yield LinesPanel(id="lines")
+        yield SayLine()
+        yield FootLine()
+
+    def on_mount(self) -> None:
+        """Begin on the first space of the page one comes from, else on the first."""
+        self.renew()
+        options = self.query_one(OptionList)
+        options.focus()
+        here = (at for at, row in enumerate(self._rows) if row.report and row.report.account.page == self._from_page)
+        options.highlighted = next(here, self._first())
+        if not any(row.report for row in self._rows):
+            self.say("No space waits." if self.job.standing.plans else "This book has no spaces. n adds one.")
+
+    def keys_now(self) -> Iterable[Key]:
+        """The next stage first; what is asked for seldom last."""
+        names = ("stage", "take", "give", "turn", "done", "leave", "panel", "all", "go", "size", "move", "add", "drop")
+        rest = ("all.undo", "all.help", "all.back")
+        return [*(key_named(f"spaces.{name}") for name in names[:7]), *map(key_named, rest)] + [
+            key_named(f"spaces.{name}") for name in names[7:]
+        ]
+
+    def show_book(self) -> None:
+        """Show the spaces as they stand now; the cursor stays on its space where that still shows."""
+        standing, width = self.job.standing, self.size.width
+        reports = space_reports(standing, self.job.clock())
+        shown = [report for report in reports if report.waiting or not self._waiting_only]
+        self.query_one("#title", Static).update(
+            Content(title(reports, self._by, width, waiting_only=self._waiting_only))
+        )
+        self.query_one("#bars", Static).update(Content(progress_line(progress(standing, reports), width)))
+        before, at = self._chosen, self.query_one(OptionList).highlighted
+        self._rows = rows(arranged(standing, shown, self._by), self._by, standing.book.unit)
+        self._fill(self._place_of(before, at))
+        self._show_panel()
+
+    def _fill(self, at: int | None) -> None:
+        options = self.query_one(OptionList)
+        options.clear_options()
+        options.add_options(Option(Content(row.text), disabled=row.report is None) for row in self._rows)
+        options.highlighted = at
+        self.call_after_refresh(options.scroll_to_highlight)
+
+    def _place_of(self, before: SpaceReport | None, at: int | None) -> int | None:
+        """The row of the space the cursor was on; where stages part the list, the row that took its place."""
+        same = [
+            place
+            for place, row in enumerate(self._rows)
+            if row.report and before and row.report.account.plan.id == before.account.plan.id
+        ]
+        if at in same or (same and self._by != "stage"):
+            return at if at in same else same[0]
+        following = (place for place in range(at or 0, len(self._rows)) if self._rows[place].report)
+        return next(following, self._first())
+
+    def _first(self) -> int | None:
+        return next((at for at, row in enumerate(self._rows) if row.report), None)
+
+    @property
+    def _chosen(self) -> SpaceReport | None:
+        """The space under the cursor."""
+        at = self.query_one(OptionList).highlighted
+        return self._rows[at].report if at is not None and at < len(self._rows) else None
+
+    def _show_panel(self) -> None:
+        chosen, unit = self._chosen, self.job.standing.book.unit
+        if self._panel == 2:
+            lines = tally_lines(tally(self.job.standing))
+        elif self._panel == 1:
+            lines = caution_lines(row.report for row in self._rows if row.report is not None)
+        else:
+            lines = list(space_lines(chosen, unit)) if chosen is not None else []
+            if chosen is not None and self.has_class("-wide"):
+                lines += caution_lines([chosen])
+        self.query_one(LinesPanel).show_lines(lines)
+
+    def on_option_list_option_highlighted(self) -> None:
+        """The panel follows the cursor."""
+        if self._panel == 0:
+            self._show_panel()
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Do the next stage."""
+        event.stop()
+        self.action_stage()
+
+    def on_resize(self) -> None:
+        """The heading and the panel say more where there is room."""
+        self.show_book()
+
+    def action_stage(self) -> None:
+        """Record the next stage as done."""
+        chosen = self._chosen
+        if chosen is None:
+            return
+        stage = chosen.account.next_stage
+        if stage is None:
+            said = "is never reached: no page has room for it" if chosen.waiting else f"is {chosen.account.stage}"
+            self.say(f"Space {chosen.account.plan.id} {said}.", wrong=True)
+            return
+        self._fill_space(stage)
+
+    def action_fill(self, what: str) -> None:
+        """Record the whole space as done, or as left empty on purpose."""
+        self._fill_space(what)
+
+    def _fill_space(self, what: str) -> None:
+        chosen = self._chosen
+        if chosen is not None:
+            name = chosen.account.plan.id
+            self.do(lambda: self._fresh().space(name, what), hand=self._hand(chosen))
+
+    def _hand(self, report: SpaceReport) -> str:
+        """The artist, where the book knows them; else the hand at this desk."""
+        book, artist = self.job.book, report.artist
+        return artist if artist == book.workshop.artist or book.hand(artist) is not None else ""
+
+    def _fresh(self) -> Acts:
+        """What can be recorded, other desks' news taken in first, so that nobody takes what another has."""
+        self.job.refresh()
+        return self.job.acts
+
+    def action_sheet(self, place: str) -> None:
+        """Take the sheet of the space to the artist, or give it back to the desk."""
+        chosen = self._chosen
+        if chosen is None or chosen.sheet is None:
+            self.say("No sheet bears this space." if chosen is not None else "No space is chosen.", wrong=True)
+            return
+        name, who = chosen.sheet.sheet.name, chosen.artist if place == "artist" else ""
+        self.do(lambda: self._fresh().sheet(name, place, who, at=self.job.clock().isoformat()))
+
+    def action_turn(self) -> None:
+        """Put the list together another way."""
+        self._by = ARRANGEMENTS[(ARRANGEMENTS.index(self._by) + 1) % len(ARRANGEMENTS)]
+        self.renew()
+        self.say(f"By {self._by}.")
+
+    def action_panel(self) -> None:
+        """Show the space, the cautions for all that is listed, or the tally of small work."""
+        self._panel = (self._panel + 1) % len(_PANELS)
+        self._show_panel()
+        self.query_one("#told", VerticalScroll).scroll_home(animate=False)
+
+    def action_all(self) -> None:
+        """Show filled spaces too, or only those to fill."""
+        self._waiting_only = not self._waiting_only
+        self.renew()
+
+    def action_go(self) -> None:
+        """Go to the page of the space."""
+        chosen = self._chosen
+        if chosen is not None and chosen.account.page is not None:
+            self._go_to(chosen.account.page)
+            self.app.pop_screen()
+
+    def action_add(self) -> None:
+        """Ask for a new space."""
+        self._ask("A new space", added_fields(), lambda given: ("added", given))
+
+    def action_size(self) -> None:
+        """Ask for another number of lines."""
+        if self._chosen is not None:
+            self._ask_of(self._chosen, "takes another number of lines", resized_fields(self._chosen), "resized")
+
+    def action_move(self) -> None:
+        """Ask for another place."""
+        if self._chosen is not None:
+            self._ask_of(self._chosen, "is moved", moved_fields(self._chosen), "moved")
+
+    def action_drop(self) -> None:
+        """Give the space up, while its page is unruled."""
+        chosen = self._chosen
+        if chosen is not None:
+            self.do(lambda: self._fresh().space(chosen.account.plan.id, "given-up"))
+
+    def _ask_of(self, chosen: SpaceReport, title: str, fields: list[Field], what: str) -> None:
+        name = chosen.account.plan.id
+        self._ask(f"Space {name} {title}", fields, lambda given: (what, {**given, "space": name}))
+
+    def _ask(
+        self, title: str, fields: list[Field], told: Callable[[Mapping[str, str]], tuple[str, Mapping[str, str]]]
+    ) -> None:
+        from copydesk.desk.dialogs.form import Form
+        from copydesk.desk.space_forms import facts_from
+
+        def answer(given: Mapping[str, str]) -> None:
+            what, facts = told(given)
+            read = facts_from(facts)
+            note = str(read.pop("note", ""))
+            self.job.record(self._fresh().space(facts["space"], what, note, **read))
+
+        self.app.push_screen(Form(title, fields, answer), self._after_form)
+
+    def _after_form(self, recorded: bool | None) -> None:
+        newest = self.job.ledger.newest_standing(self.job.store.desk)
+        if recorded and newest is not None:
+            from copydesk.ledger.telling import tell
+
+            self.renew()
+            self.say(f"{tell(newest, self.job.standing)}.")
