@@ -57,9 +57,7 @@ def width_of(text: str) -> int:
     """Terminal cells a text takes: wide letters two, combining marks none."""
     if text.isascii():
         return len(text)
-    import unicodedata
+    from unicodedata import category, east_asian_width
 
-    return sum(
-        0 if unicodedata.category(letter) in ("Mn", "Me", "Cf") else 2 if unicodedata.east_asian_width(letter) in "WF" else 1
-        for letter in text
-    )
+    shown = (letter for letter in text if category(letter) not in ("Mn", "Me", "Cf"))
+    return sum(2 if east_asian_width(letter) in "WF" else 1 for letter in shown)

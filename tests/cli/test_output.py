@@ -1,0 +1,73 @@
+"""What goes to standard output and standard error."""
+
+from __future__ import annotations
+
+import io
+import json
+from typing import TYPE_CHECKING
+
+import pytest
+
+from copydesk.book.refusal import Problem, Refused
+from copydesk.cli.exits import ExitCode, refuse, remark
+from copydesk.cli.output import give_json, give_text, say, table, width_of
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+def test_lines_are_made_harmless(capsys: pytest.CaptureFixture[str]) -> None:
+    say("[red]the ford[/red]", "\x1b[31mbell\x07")
+    give_text("one\ntwo\x9b")
+    assert capsys.readouterr().out == "[red]the ford[/red]\n▫[31mbell▫\none\ntwo▫\n"
+
+
+def test_a_table_stands_in_columns(capsys: pytest.CaptureFixture[str]) -> None:
+    table(("page", "lines", "words"), [("1r", 9, "漢字 x"), ("12v", 118, "e\u0301te\u0301"), ("2r", "", "")])
+    assert capsys.readouterr().out.splitlines() == [
+        "page  lines  words",
+        "1r        9  漢字 x",
+        "12v     118  e\u0301te\u0301",
+        "2r",
+    ]
+
+
+def test_a_table_without_rows_has_its_heads(capsys: pytest.CaptureFixture[str]) -> None:
+    table(("page", "lines"), [])
+    assert capsys.readouterr().out.split() == ["page", "lines"]
+
+
+@pytest.mark.parametrize(
+    ("text", "width"), [("ford", 4), ("漢字", 4), ("e\u0301", 1), ("a\u200bb", 2), ("", 0), ("ﬁ", 1)]
+)
+def test_cells_of_a_terminal(text: str, width: int) -> None:
+    assert width_of(text) == width
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "ascii", "latin-1"])
+def test_json_can_be_read_whatever_the_terminal_writes(
+    encoding: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "out"
+    with path.open("w", encoding=encoding) as out:
+        monkeypatch.setattr("sys.stdout", out)
+        give_json({"ford": "Łódź 漢", "n": [1, None]})
+    assert json.loads(path.read_text(encoding)) == {"ford": "Łódź 漢", "n": [1, None]}
+
+
+def test_json_where_the_output_has_no_encoding(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("sys.stdout", out := io.StringIO())
+    give_json(["ß"])
+    assert json.loads(out.getvalue()) == ["ß"]
+
+
+def test_every_problem_is_one_line_of_standard_error(capsys: pytest.CaptureFixture[str]) -> None:
+    assert refuse(Refused(Problem("book.yaml", 3, 1, "is wrong"), "second\nline")) is ExitCode.REFUSED
+    remark("by the way")
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert said.err.splitlines() == [
+        "copydesk: book.yaml:3:1: is wrong",
+        "copydesk: second line",
+        "copydesk: by the way",
+    ]
