@@ -48,6 +48,7 @@ VERBS: dict[str, str] = {
     "colophon": "a draft of who wrote, checked and decorated the book",
     "log": "every entry, oldest first",
     "print": "a paper: the sheet map, the ruling to prick through, the cutting of a skin",
+    "export": "the book for other programs: TEI, CSV lists, or everything as JSON",
     "formula": "leaves and gatherings a collation formula gives",
     "audit": "whether the folder is sound; --mend brings back what can be",
     "merge": "take over entries that were written apart",

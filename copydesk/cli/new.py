@@ -15,12 +15,13 @@ if TYPE_CHECKING:
 
 SAYS = (
     "Makes a book folder with a plan to be read over. Lengths are mm or say their unit (7 in).\n"
-    "--demo copies the shipped book."
+    "--demo copies the shipped book; --from makes again what copydesk export --as json wrote, its ledger too."
 )
 EXAMPLES = (
     "copydesk new --demo my-book",
     'copydesk new my-book --title "The Salt Road" --text salt-road.txt --page 170x240 --lines 32 --letters 34',
     'copydesk new my-book --title "The Salt Road" --words 24000 --page "7 in x 10 in" --columns 2',
+    "copydesk new my-book --from exported.json",
 )
 _LARGEST = 1_000_000_000
 
@@ -28,7 +29,9 @@ _LARGEST = 1_000_000_000
 def add_arguments(parser: ArgumentParser) -> None:
     """The folder and what is to stand in the plan."""
     parser.add_argument("book", metavar="BOOK", help="the folder to be made")
-    parser.add_argument("--demo", action="store_true", help="copy the shipped book")
+    other = parser.add_mutually_exclusive_group()
+    other.add_argument("--demo", action="store_true", help="copy the shipped book")
+    other.add_argument("--from", dest="source", metavar="FILE", help="make again a book exported as JSON")
     parser.add_argument("--title", default="", help="the book's title")
     parser.add_argument("--text", metavar="FILE", help="the exemplar's text; it is copied into the folder")
     parser.add_argument("--words", help="where nobody has typed it: how many words it has")
@@ -47,12 +50,23 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(arguments: Namespace) -> ExitCode:
     """Make it."""
     folder = Path(arguments.book)
-    made = copy_demo(folder) if arguments.demo else _from_flags(folder, arguments)
+    made = _made(folder, arguments)
     if arguments.json:
         give_json({"book": str(made)})
     else:
         say(f"{folder} is ready. Open the desk on it: copydesk {folder}")
     return ExitCode.DONE
+
+
+def _made(folder: Path, given: Namespace) -> Path:
+    if given.demo:
+        return copy_demo(folder)
+    if given.source is None:
+        return _from_flags(folder, given)
+    from copydesk.store.whole_book import make
+    from copydesk.store.whole_json import read_whole
+
+    return make(folder, read_whole(Path(given.source), given.source), given.source)
 
 
 def _from_flags(folder: Path, given: Namespace) -> Path:

@@ -77,6 +77,22 @@ def _text(home: BookFolder, inside: str, largest: int) -> str:
     return decode(read_bytes(home.path(inside), name, largest), name)
 
 
+def expect_no_own_file(home: BookFolder, book: Book, path: Path) -> None:
+    """See that what is written to ``path`` takes the place of no file that the book is made of.
+
+    Raises:
+        Refused: where it would.
+    """
+    places = Places(home.root)
+    own = {places.ledger, home.root / BOOK_FILE, *map(home.path, files_named(book))}
+    try:
+        meant = path.resolve()
+    except (OSError, RuntimeError, ValueError):
+        return  # no file can be written there; whoever writes it says so
+    if meant in own or meant.is_relative_to(places.hidden):
+        raise Refused(Problem(printable(path), 0, 0, "is a file that the book is made of; choose another name"))
+
+
 def make(folder: Path, whole: WholeBook, name: str, *, disk: Disk | None = None) -> Path:
     """Make a book folder of a whole book; entries keep their ids and ticks. It is there whole or not at all.
 

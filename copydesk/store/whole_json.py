@@ -48,8 +48,8 @@ _SORTS: Mapping[str, tuple[tuple[type, ...], str]] = {
     "entries": ((list,), "a list of entries"),
 }
 _NEEDED = ("copydesk", "schema", "exemplar", "samples", "entries")
-_UNSEEN = (*range(0x7F, 0xA0), 0xAD, 0x61C, *range(0x200B, 0x2010), *range(0x2028, 0x202F), *range(0x2060, 0x2070))
-_ESCAPED = {code: f"\\u{code:04x}" for code in (*_UNSEEN, 0xFEFF)}
+_UNSEEN = (*range(0x7F, 0xA0), 0xAD, 0x61C, 0x180E, *range(0x200B, 0x2010), *range(0x2028, 0x202F), 0xFEFF)
+_ESCAPED = {code: f"\\u{code:04x}" for code in (*_UNSEEN, *range(0x2060, 0x2070), *range(0xFFF9, 0xFFFC))}
 """Signs that a terminal obeys or that turn the line: in a document they can stand only within texts, as codes."""
 
 

@@ -11,6 +11,7 @@ from datetime import UTC, datetime, timedelta
 from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from unicodedata import category
 
 import pytest
 from hypothesis import given, settings
@@ -18,6 +19,7 @@ from hypothesis import strategies as st
 from plan_words import SOUND
 
 from copydesk.book.page import Page
+from copydesk.book.plain import plain
 from copydesk.book.refusal import Refused
 from copydesk.job import Job
 from copydesk.ledger.leaf_acts import cancel_leaf
@@ -323,3 +325,17 @@ def test_whatever_stands_under_a_key_it_is_refused_or_makes_a_book(key, value):
             assert list(Path(temp).iterdir()) == []
         else:
             told(Job.open(Path(temp) / "again"))
+
+
+HIDDEN = "\x00\x1b\x7f\xad\u061c\u180e\u200b\u200f\u2028\u2029\u202e\u2066\ufeff\ufff9"
+UNSEEN = st.sampled_from([*map(chr, range(0x80, 0xA0)), *HIDDEN])
+
+
+@given(st.text(UNSEEN | st.characters(exclude_categories=("Cs",)), max_size=30))
+def test_no_sign_that_cannot_be_seen_stands_in_a_document(text):
+    whole = whole_from_json(sound(), "x.json")
+    whole = whole._replace(texts=whole.texts | {"texts/words.txt": text}, entries=[])
+    made = whole_as_json(whole, "0.1.0")
+    assert [mark for mark in made if category(mark) in ("Cc", "Zl", "Zp") and mark != "\n"] == []
+    assert [mark for mark in made if plain(f"x{mark}x") == "xx"] == []
+    assert whole_from_json(made, "x.json") == whole
