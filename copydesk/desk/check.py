@@ -11,6 +11,7 @@ from textual.widgets.option_list import Option
 from copydesk.desk.check_words import CheckLine, check_lines
 from copydesk.desk.keys import bindings, key_named
 from copydesk.desk.page_screen import PageScreen
+from copydesk.desk.skin_screen import SkinScreen
 from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.say_line import SayLine
 from copydesk.ledger.check_acts import checker_words, read_to
@@ -32,7 +33,7 @@ class LineList(OptionList, inherit_bindings=False):
     """The lines of the page; every key of theirs is the screen's."""
 
 
-class CheckScreen(PageScreen):
+class CheckScreen(SkinScreen):
     """One page, line by line."""
 
     SCOPE = "check"
@@ -41,18 +42,12 @@ class CheckScreen(PageScreen):
     BINDINGS: ClassVar[list[BindingType]] = bindings("check")
 
     def __init__(self, page: Page) -> None:
-        super().__init__()
-        self._page = page
+        super().__init__(page)
         self._rows: list[CheckLine] = []
         self._ticked: set[int] = set()
         self._word = 0
         self._row_in_hand = 0
         self._longest = 0
-
-    @property
-    def page(self) -> Page:
-        """The page being checked."""
-        return self._page
 
     def compose(self) -> ComposeResult:
         """The page's heading, its lines, a line for what was done, and the keys."""
@@ -81,13 +76,9 @@ class CheckScreen(PageScreen):
         """Lay the lines out anew."""
         self.call_after_refresh(self.show_book)
 
-    def show_book(self) -> None:
-        """Show the page's lines as they stand now; leave where the page is gone."""
-        standing = self.job.standing
-        if not standing.collation.has(self._page):
-            self.app.pop_screen()
-            return
-        rows = check_lines(standing, self._page.index)
+    def show_page(self) -> None:
+        """Show the page's lines as they stand now."""
+        rows = check_lines(self.job.standing, self._page.index)
         lines = self.query_one(LineList)
         at = lines.highlighted
         if len(rows) != len(self._rows):
@@ -234,8 +225,7 @@ class CheckScreen(PageScreen):
         """Record up to which line all are read, where that is further than what is on record; gives what to say."""
         reached = next((row.number - 1 for row in self._rows if row.number not in self._ticked), len(self._rows))
         self._ticked.clear()
-        standing = self.job.standing
-        if not standing.collation.has(self._page) or reached <= self.account.record.read_to:
+        if not self.still_stands() or reached <= self.account.record.read_to:
             return ""
-        entry = self.job.record(read_to(standing, self._page, reached))
-        return f"{tell(entry, standing)}; the check can go on from there."
+        entry = self.job.record(read_to(self.job.standing, self._page, reached))
+        return f"{tell(entry, self.job.standing)}; the check can go on from there."

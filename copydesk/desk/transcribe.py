@@ -15,6 +15,7 @@ from copydesk.comparing.faults import counted
 from copydesk.desk.check_words import check_lines
 from copydesk.desk.keys import bindings, key_named
 from copydesk.desk.page_screen import PageScreen
+from copydesk.desk.skin_screen import SkinScreen
 from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.say_line import SayLine
 from copydesk.ledger.check_acts import checker_words, keep_transcription, note_comparison, sort_faults
@@ -36,7 +37,7 @@ WAIT_SECONDS = 0.4
 """How long nothing must be typed before the page is compared of itself."""
 
 
-class TranscribeScreen(PageScreen):
+class TranscribeScreen(SkinScreen):
     """One page typed beside its lines as they should stand."""
 
     SCOPE = "typed"
@@ -45,8 +46,7 @@ class TranscribeScreen(PageScreen):
     BINDINGS: ClassVar[list[BindingType]] = bindings("typed")
 
     def __init__(self, page: Page) -> None:
-        super().__init__()
-        self._page = page
+        super().__init__(page)
         self._kept = ""
         self._compared: PageComparison | None = None
         self._new: tuple[Fault, ...] = ()
@@ -54,11 +54,6 @@ class TranscribeScreen(PageScreen):
         self._left_out: set[Fault] = set()
         self._due: Timer | None = None
         self._spots: list[str] = []
-
-    @property
-    def page(self) -> Page:
-        """The page being checked."""
-        return self._page
 
     def compose(self) -> ComposeResult:
         """The lines as they should stand, the typing beside them, the differences below."""
@@ -81,13 +76,9 @@ class TranscribeScreen(PageScreen):
         if self._kept:
             self._compare(whole=False)
 
-    def show_book(self) -> None:
+    def show_page(self) -> None:
         """Show the heading and the lines as they should stand."""
-        standing = self.job.standing
-        if not standing.collation.has(self._page):
-            self.app.pop_screen()
-            return
-        rows = check_lines(standing, self._page.index)
+        rows = check_lines(self.job.standing, self._page.index)
         self._spots = [f"{row.column}.{row.line:<3}{' '.join(row.words)}" for row in rows]
         writers = ", ".join(dict.fromkeys(stint.hand for stint in self.account.record.stints))
         open_ones = len(self.account.record.open_faults)
@@ -252,7 +243,7 @@ class TranscribeScreen(PageScreen):
         """Keep the transcription as it stands, where it changed; gives what to say."""
         areas = self.query(TextArea)
         text = areas.first().text if areas else self._kept
-        if not text.split() or text == self._kept or not self.job.standing.collation.has(self._page):
+        if not text.split() or text == self._kept or not self.still_stands():
             return ""
         self._kept = text
         self.job.record(keep_transcription(self.job.standing, self._page, text))

@@ -14,6 +14,7 @@ from copydesk.desk.dialogs.form import Choice, Form
 from copydesk.desk.grid import GridScreen
 from copydesk.desk.transcribe import TranscribeScreen
 from copydesk.desk.widgets.say_line import SayLine
+from copydesk.ledger.leaf_acts import cancel_leaf
 
 if TYPE_CHECKING:
     from textual.pilot import Pilot
@@ -167,3 +168,21 @@ async def test_the_lines_expected_stand_beside_the_typing(desk: Desk, job: Job) 
         assert isinstance(shown, Content)
         (marked,) = [shown.plain[span.start : span.end] for span in shown.spans if "reverse" in str(span.style)]
         assert marked.strip() == f"1.2  {lines(job)[1]}"
+
+
+async def test_the_screen_stays_with_its_skin_when_leaves_are_renumbered_and_closes_with_it(
+    desk: Desk, job: Job
+) -> None:
+    async with desk.run_test(size=SIZE) as pilot:
+        await go(pilot, "x")
+        screen = desk.screen
+        assert isinstance(screen, CheckScreen)
+        first = lines(job)[0]
+        screen.do(lambda: cancel_leaf(job.standing, 2))
+        assert str(screen.page) == "10r"
+        row = screen.query_one(LineList).get_option_at_index(0).prompt
+        assert isinstance(row, Content)
+        assert first in row.plain
+        screen.do(lambda: cancel_leaf(job.standing, 10))
+        await pilot.pause()
+        assert isinstance(desk.screen, GridScreen)
