@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book import spaces as spaces_of
-from copydesk.book.casting import Anchored, Frame
+from copydesk.book.casting import Anchored, Cursor, Frame
 from copydesk.book.choosing import Settled, alike, sheets_of, ways_to_gather
 from copydesk.book.figures import tried
 from copydesk.book.filling import fill
@@ -201,11 +201,17 @@ class Reckoning:
         )
 
     def _blank_lines(self, filled: Filled, leaves: int) -> int:
-        """Lines for text that stay blank behind its end."""
-        pages = 2 * leaves
-        if not filled.pages:
-            return self.ground.left + pages * self.layout.lines_a_page
-        return filled.left + (pages - filled.pages) * self.layout.lines_a_page
+        """Lines for text that stay blank behind its end, on the open gatherings' leaves and before them."""
+        first, end = self.ground.pages + filled.pages, self.ground.pages + 2 * leaves
+        odd = [frame for index, frame in self.frames.items() if first <= index < end]
+        even = (end - first - len(odd)) * self.layout.lines_a_page
+        return (filled.left if filled.pages else self.ground.left) + even + sum(map(self._room, odd))
+
+    def _room(self, frame: Frame) -> int:
+        """Lines for text on a page that bears none."""
+        total = self.standing.copy.pieces
+        caster = self.budgeter.caster(self.book.hands[0].id)
+        return caster.page(Cursor(total, len(caster.anchors)), frame, recto=True, limit=total).room
 
     def _cutting(self) -> Cutting | None:
         skins = self.book.skins

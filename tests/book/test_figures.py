@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import given, settings
@@ -11,7 +12,6 @@ from hypothesis import strategies as st
 from copydesk.book.book import Book, Columns, GatheringPlan, Hand, Margins, PageSize, Ruling, Script
 from copydesk.book.figures import (
     FIGURES,
-    Figure,
     Trial,
     figure_named,
     read_figure,
@@ -23,7 +23,10 @@ from copydesk.book.figures import (
 )
 from copydesk.book.layout import lay_out
 from copydesk.book.refusal import Refused
-from copydesk.book.units import Unit
+
+if TYPE_CHECKING:
+    from copydesk.book.figures import Figure
+    from copydesk.book.units import Unit
 
 BOOK = Book(
     title="A book",
