@@ -66,9 +66,10 @@ async def test_settling_shows_the_caution_only_where_a_knife_is_needed(desk: Des
         await pilot.press("F", "home", "s")
         assert isinstance(desk.screen, Choice)
         note = desk.screen.query_one("#note", Label)
-        assert str(note.content) == KNIFE
+        assert str(note.content) == f"{REMEDIES[0].how}\n{KNIFE}"
+        assert note.size.height > 5, "the caution is to be read whole"
         await pilot.press("down")
-        assert str(note.content) == ""
+        assert str(note.content) == REMEDIES[1].how
         await pilot.press("enter")
         assert isinstance(desk.screen, FaultsScreen)
     settled = [each for each in fault_accounts(job.standing) if each.fault.remedy == names[1]]

@@ -87,9 +87,9 @@ async def settle_fault(screen: BookScreen, page: Page, fault: str = "") -> None:
         fault = await screen.app.push_screen_wait(Choice(f"Which fault on {page} is settled?", options))
         if not fault:
             return
-    remedies = [(remedy.name, f"{remedy.name}: {remedy.how}") for remedy in REMEDIES]
-    cautions = {remedy.name: remedy.caution for remedy in REMEDIES}
-    remedy = await screen.app.push_screen_wait(Choice("How is it settled?", remedies, notes=cautions))
+    remedies = [(remedy.name, remedy.name) for remedy in REMEDIES]
+    notes = {remedy.name: f"{remedy.how}\n{remedy.caution}".rstrip() for remedy in REMEDIES}
+    remedy = await screen.app.push_screen_wait(Choice("How is it settled?", remedies, notes=notes))
     if not remedy:
         return
     leaf = await screen.app.push_screen_wait(_leaf_too(page)) if remedy == LEAF_CANCELLED else "stays"

@@ -113,7 +113,7 @@ class Choice(ModalScreen[str]):
             yield Label(Content(self._asks), id="title")
             yield OptionList(*(Option(Content(says), id=f"o{at}") for at, (_, says) in enumerate(self._options)))
             if self._note or self._notes:
-                yield Label(Content(self._note), id="note")
+                yield Label(Content(self._notes.get(self._options[0][0], self._note)), id="note")
             yield Label(Content("enter chooses; escape leaves all as it is"), id="how")
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
