@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.plain import plain
+from copydesk.ledger.agreement_telling import AGREEMENTS, tell_agreement
 from copydesk.ledger.entry import KINDS
 from copydesk.ledger.leaf_telling import leaf_name, tell_leaf
 from copydesk.ledger.skin_telling import tell_skins, tells_of_skins
@@ -27,6 +28,8 @@ def tell(entry: Entry, standing: Standing | None = None) -> str:
         return plain(", ".join(_changed(entry, standing)))
     if entry.what == "handover":
         return plain(", ".join(_handed_over(entry)))
+    if entry.what in AGREEMENTS:
+        return plain(tell_agreement(entry))
     parts = [f"{place_name(entry)} {KINDS[entry.what].says if entry.what in KINDS else entry.what}"]
     if entry.hand:
         parts[0] += f" by {entry.hand}"

@@ -1,0 +1,80 @@
+"""``copydesk remedies BOOK PAGE``: what would make the text around a page fit; with ``--choose``, doing it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.page import Page
+from copydesk.book.refusal import Refused
+from copydesk.cli.book_argument import add_book, open_book
+from copydesk.cli.exits import ExitCode
+from copydesk.cli.output import give_json, say, table
+from copydesk.ledger.remedies import need_for, remedies_for
+from copydesk.ledger.remedy_words import fit_words, need_in_short
+from copydesk.ledger.telling import tell
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+
+    from copydesk.job import Job
+    from copydesk.ledger.remedies import Remedy
+
+SAYS = (
+    "For text that must end where a page begins already, or that passes the last page: what would make it fit, each\n"
+    "way with its effect. Nothing is done unless one is chosen by its number; undo takes it back."
+)
+EXAMPLES = (
+    "copydesk remedies my-book 12r",
+    "copydesk remedies my-book 12r --choose 2 --hand A",
+    "copydesk remedies my-book 12r --json",
+)
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """The book, the page, and what to choose."""
+    add_book(parser)
+    parser.add_argument("page", metavar="PAGE", help="a page of the stretch, as 12r")
+    parser.add_argument("--choose", type=int, metavar="N", help="do the remedy of this number")
+    parser.add_argument("--hand", default="", help="who decides; the hand at this desk otherwise")
+
+
+def run(arguments: Namespace) -> ExitCode:
+    """Give the remedies, or do one.
+
+    Raises:
+        Refused: where there is no such page, nothing to mend there, or no such remedy.
+    """
+    job = open_book(arguments)
+    page = Page.parse(arguments.page)
+    need = need_for(job.standing, page)
+    remedies = remedies_for(job.standing, need)
+    if arguments.choose is not None:
+        return _choose(job, arguments, remedies)
+    if arguments.json:
+        numbered = [remedy.as_json(number, need.over) for number, remedy in enumerate(remedies, start=1)]
+        give_json({"page": str(page), "stretch": need.as_json(), "remedies": numbered})
+        return ExitCode.DONE
+    say(need_in_short(need))
+    if remedies:
+        rows = ((at, remedy.says, fit_words(remedy)) for at, remedy in enumerate(remedies, start=1))
+        table(("", "remedy", "then"), rows)
+    return ExitCode.DONE
+
+
+def _choose(job: Job, arguments: Namespace, remedies: list[Remedy]) -> ExitCode:
+    number = arguments.choose
+    if not 1 <= number <= len(remedies):
+        raise Refused(f"there is no remedy {number}; {_known(len(remedies))}")
+    entries = job.record_all(remedies[number - 1].acts, hand=arguments.hand)
+    job.close()
+    if arguments.json:
+        give_json({"page": arguments.page, "chosen": number, "entries": [entry.entry for entry in entries]})
+    else:
+        say(*(tell(entry, job.standing) for entry in entries))
+    return ExitCode.DONE
+
+
+def _known(count: int) -> str:
+    if not count:
+        return "the text fits already"
+    return "there is only one" if count == 1 else f"they are numbered 1 to {count}"

@@ -1,0 +1,22 @@
+"""What was agreed on for pages to come, in words."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from copydesk.ledger.entry import Entry
+
+AGREEMENTS = ("abbreviated", "ruling")
+
+
+def tell_agreement(entry: Entry) -> str:
+    """As in ``33.1 letters a line from 2r to 3v, 24 words abbreviated, agreed on by A``."""
+    by = f" by {entry.hand}" if entry.hand else ""
+    if entry.what == "ruling":
+        return f"{entry.number('lines') or '?'} lines a column on pages not yet ruled, settled{by}"
+    first, last = entry.text("from_page"), entry.text("to_page")
+    where = f"on {first}" if first == last else f"from {first} to {last}"
+    words = entry.number("words")
+    abbreviated = f", {words} {'word' if words == 1 else 'words'} abbreviated" if words else ""
+    return f"{entry.amount('letters') or 0:.1f} letters a line {where}{abbreviated}, agreed on{by}"
