@@ -60,11 +60,6 @@ def lines_words(account: SpaceAccount) -> str:
     return count_of(lines, "line") if lines else ""
 
 
-def stage_boxes(account: SpaceAccount, done: str = "[x]", open_: str = "[ ]") -> str:
-    """The stages a space needs, each behind a box: ``[x] drawn  [ ] coloured``."""
-    return "  ".join(f"{done if account.has(stage) else open_} {stage}" for stage in account.stages)
-
-
 def hours_words(hours: float) -> str:
     """``about 3.5 hours``; nothing for none."""
     return f"about {count_of(round(hours, 1), 'hour')}" if hours else ""
@@ -118,5 +113,6 @@ def about_words(report: SpaceReport) -> str:
     """What a space is: kind, guide letter, subject, instruction."""
     plan = report.account.plan
     letter = f' for "{plan.guide_letter}"' if plan.guide_letter else ""
-    parts = (f"{plan.kind}{letter}", plan.subject, plan.instruction)
+    by = f"by {plan.artist}" if plan.artist else ""
+    parts = (f"{plan.kind}{letter}", plan.subject, plan.instruction, by)
     return plain("; ".join(part for part in parts if part))

@@ -45,6 +45,9 @@ CATALOGUE: dict[str, Kind] = {
     "ruling": Kind("the ruling at full size, to prick through", "ruling_of_book", ("pdf", "svg", "text"), True),
     "changes": Kind("where the text departs from the exemplar on purpose", "changes", ("pdf", "text")),
     "handover": Kind("the stopping point and all the next hand needs", "handover", ("pdf", "text"), True),
+    "spaces": Kind(
+        "the artist's list: every space to fill, with boxes to tick, and cautions", "artists_list", ("pdf", "text")
+    ),
     "binder": Kind("the binder's order: what the book is sewn by, and its covers", "binder", ("pdf", "text")),
     "cutting": Kind("how a skin is cut into sheets", "cutting_of_book", ("pdf", "svg", "text")),
 }

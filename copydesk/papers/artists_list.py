@@ -1,0 +1,185 @@
+"""The artist's list: a row a space with a box to tick, sheet by sheet, and the cautions for what it is made with."""
+
+from __future__ import annotations
+
+import textwrap
+from typing import TYPE_CHECKING
+
+from copydesk.book.days import say_day
+from copydesk.book.materials import cautions_for
+from copydesk.book.plain import plain
+from copydesk.book.spaces import COLOUR_FIRST, STAGES
+from copydesk.ledger.space_report import arranged, progress, space_reports
+from copydesk.ledger.space_words import (
+    about_words,
+    hours_words,
+    leave_words,
+    lines_words,
+    place_words,
+    progress_words,
+    size_words,
+    whereabouts,
+)
+from copydesk.ledger.tally import SORTS, tally, tally_words, total_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+    from datetime import datetime
+
+    from copydesk.book.units import Unit
+    from copydesk.ledger.space_report import Group, SpaceReport
+    from copydesk.ledger.standing import Standing
+    from copydesk.ledger.tally import Tally
+    from copydesk.papers.catalogue import Order
+    from copydesk.papers.flowing import FlowingPaper
+
+BOX, TICKED = "[ ]", "[x]"
+_WIDTH = 78
+_ASKED = {"drawn": "draw", "gilded": "gild", "coloured": "colour", "outlined": "outline"}
+_SHARES = (6.0, 38.0, 44.0, 26.0)
+_STAGE_SHARE = 16.5
+_NONE = "No space is to be filled."
+_HOW = (
+    "Tick each stage as it is done, and the box before the space when all of it is. Sizes are those of the ruled page. "
+    "A sheet may leave the desk when all its pages are written, checked and corrected."
+)
+
+
+def printed(order: Order) -> bytes:
+    """Make the list, as PDF or as text.
+
+    Raises:
+        Refused: where we print on no such paper.
+    """
+    standing, now = order.job.standing, order.job.clock()
+    title = f"Spaces to fill: {standing.book.title}"
+    if order.form == "text":
+        return ("\n".join(_text(standing, now, title)) + "\n").encode()
+    from copydesk.papers.flowing import FlowingPaper
+
+    paper = FlowingPaper(title, order.paper, say_day(now.date()))
+    _write(paper, standing, now)
+    return paper.finish()
+
+
+def _write(paper: FlowingPaper, standing: Standing, now: datetime) -> None:
+    reports = space_reports(standing, now)
+    waiting = [report for report in reports if report.waiting]
+    stages = COLOUR_FIRST if standing.book.workshop.colour_first else STAGES
+    paper.paragraph(_HOW if waiting else _NONE)
+    for group in arranged(standing, waiting, "sheet"):
+        paper.heading(_heading(group))
+        if said := _under(group):
+            paper.paragraph(said)
+        rows = [_row(report, stages, standing.book.unit) for report in group.reports]
+        names = ("", "space", "shows", "made with", *(_ASKED[stage] for stage in stages))
+        paper.table(names, rows, (*_SHARES, *(_STAGE_SHARE for _ in stages)))
+    for line in _ending(standing, reports):
+        paper.paragraph(line)
+    tallies = tally(standing)
+    paper.heading("Small work in colour, counted from the text")
+    paper.table(
+        ("", "gathering", "at the foot of", *SORTS), [_tallied(each) for each in tallies], (1, 2, 2, 2, 2, 2, 2)
+    )
+    cautions = _cautions(waiting)
+    if cautions:
+        paper.heading("Cautions")
+    for caution in cautions:
+        paper.paragraph(caution)
+
+
+def _heading(group: Group) -> str:
+    sheet = group.reports[0].sheet
+    if sheet is None:
+        return group.title
+    return f"{group.title}: {' '.join(map(str, sheet.sheet.pages()))}"
+
+
+def _under(group: Group) -> str:
+    """Where the sheet is, or what it waits for; hours."""
+    sheet = group.reports[0].sheet
+    if sheet is None:
+        said = "no page has room for these: move them, give them up, or make room"
+    elif sheet.record.place in ("desk", "drying"):
+        said = leave_words(sheet)
+    else:
+        said = whereabouts(sheet.record)
+    return plain(", ".join(part for part in (said, hours_words(group.hours)) if part))
+
+
+def _row(report: SpaceReport, stages: Sequence[str], unit: Unit) -> tuple[str, ...]:
+    account = report.account
+    needed = (_box(report, stage) if stage in account.stages else "" for stage in stages)
+    hours = hours_words(account.hours_left)
+    place = f"{account.plan.id}: {_place(report, unit)}{f'; {hours}' if hours else ''}"
+    return (BOX, plain(place), about_words(report), plain(", ".join(account.plan.materials)), *needed)
+
+
+def _place(report: SpaceReport, unit: Unit) -> str:
+    account = report.account
+    return "; ".join(part for part in (place_words(account), lines_words(account), size_words(account, unit)) if part)
+
+
+def _box(report: SpaceReport, stage: str) -> str:
+    return TICKED if report.account.has(stage) else BOX
+
+
+def _ending(standing: Standing, reports: Sequence[SpaceReport]) -> Iterator[str]:
+    """What is filled or left already, and how far each stage has come."""
+    ended = [f"{report.account.plan.id} ({report.account.stage})" for report in reports if not report.waiting]
+    if ended:
+        yield plain(f"Filled already, or left: {', '.join(ended)}.")
+    if reports:
+        yield f"So far: {progress_words(progress(standing, reports))}."
+
+
+def _cautions(waiting: Sequence[SpaceReport]) -> list[str]:
+    return [str(each) for each in cautions_for(name for report in waiting for name in report.account.plan.materials)]
+
+
+def _tallied(each: Tally) -> tuple[str, ...]:
+    where = (str(each.gathering), str(each.foot)) if each.gathering is not None else ("text without a page", "")
+    return (BOX, *where, *(str(number) if number else "" for number in each.counts.values()))
+
+
+def _text(standing: Standing, now: datetime, title: str) -> Iterator[str]:
+    reports = space_reports(standing, now)
+    waiting = [report for report in reports if report.waiting]
+    yield from (plain(title), "=" * min(len(title), _WIDTH), say_day(now.date()), "")
+    yield from textwrap.wrap(_HOW if waiting else _NONE, _WIDTH)
+    for group in arranged(standing, waiting, "sheet"):
+        heading = plain(_heading(group))
+        yield from ("", heading, "-" * min(len(heading), _WIDTH))
+        yield from textwrap.wrap(_under(group), _WIDTH)
+        for report in group.reports:
+            yield from _entry(report, standing.book.unit)
+    yield ""
+    for line in _ending(standing, reports):
+        yield from textwrap.wrap(line, _WIDTH)
+    yield from ("", "Small work in colour, counted from the text", "-" * 43)
+    tallies = tally(standing)
+    for each in tallies:
+        where = f"gathering {each.gathering}, foot of {each.foot}" if each.foot is not None else "text without a page"
+        yield f"{BOX} {where}: {tally_words(each.counts)}"
+    yield f"    in all: {tally_words(total_of(tallies))}"
+    cautions = _cautions(waiting)
+    if cautions:
+        yield from ("", "Cautions", "-" * 8)
+    for caution in cautions:
+        yield from textwrap.wrap(plain(caution), _WIDTH, subsequent_indent="  ")
+
+
+def _entry(report: SpaceReport, unit: Unit) -> Iterator[str]:
+    """A space in the text: its box and place, then what it shows, what it is made with, its stages."""
+    account = report.account
+    told = [f"{account.plan.id}: {_place(report, unit)}", about_words(report)]
+    if account.plan.materials:
+        told.append(f"made with {', '.join(account.plan.materials)}")
+    if report.artist or account.hours_left:
+        told.append(", ".join(part for part in (report.artist, hours_words(account.hours_left)) if part))
+    first, *rest = (plain(line) for line in told)
+    yield ""
+    yield from textwrap.wrap(first, _WIDTH, initial_indent=f"{BOX} ", subsequent_indent="    ")
+    for line in rest:
+        yield from textwrap.wrap(line, _WIDTH, initial_indent="    ", subsequent_indent="      ")
+    yield "    " + "   ".join(f"{_box(report, stage)} {stage}" for stage in account.stages)
