@@ -220,6 +220,26 @@ class GridScreen(PageScreen):
 
         self.app.push_screen(SkinsScreen())
 
+    def action_handover(self) -> None:
+        """Hand the desk over: on this page if it is begun, else where the pen stopped last."""
+        from copydesk.desk.handover import HandoverScreen
+
+        record = self.account.record
+        begun = bool(record.stints) and not record.whole
+        self.app.push_screen(HandoverScreen(self.page if begun else None, self.go_to))
+
+    def action_stints(self) -> None:
+        """Who wrote what."""
+        from copydesk.desk.stints import StintsScreen
+
+        self.app.push_screen(StintsScreen(self.go_to))
+
+    def action_assembly(self) -> None:
+        """The binder's walk."""
+        from copydesk.desk.assembly import AssemblyScreen
+
+        self.app.push_screen(AssemblyScreen(self.go_to))
+
     def action_log(self) -> None:
         """Everything that was recorded."""
         from copydesk.desk.log import LogScreen

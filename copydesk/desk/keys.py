@@ -55,6 +55,9 @@ KEYS: tuple[Key, ...] = (
     Key("grid.skins", "K", "skins", "skins", "The skins in the making, and which sheet was cut from which"),
     Key("grid.spaces", "i", "spaces", "spaces", "Every space to fill: by sheet, by stage, by material"),
     Key("grid.pile", "P", "pile", "pile", "Where each sheet is, who has it, and what it waits for"),
+    Key("grid.handover", "d", "handover", "hand over", "Where the pen stopped, and all the next hand needs"),
+    Key("grid.stints", "H", "stints", "who wrote", "Who wrote what, each hand's shares in the order of the pages"),
+    Key("grid.assembly", "A", "assembly", "to sew", "The binder's walk, and what stands in the way of sewing"),
     Key("grid.left", "left,h", "move('left')", "left", "The leaf to the left"),
     Key("grid.right", "right,k", "move('right')", "right", "The leaf to the right"),
     Key("grid.up", "up", "move('up')", "up", "The other side of the leaf, or the gathering above"),
@@ -63,6 +66,22 @@ KEYS: tuple[Key, ...] = (
     Key("grid.page_down", "pagedown", "move('gathering_down')", "gathering down", "The gathering after"),
     Key("grid.first", "home", "move('first')", "first", "The first page"),
     Key("grid.last", "end", "move('last')", "last", "The last page"),
+    # the handover
+    Key("handover.take", "enter", "take", "take the desk", "The hand named in the title takes the desk over here"),
+    Key("handover.other", "a", "other", "other hand", "Name another hand to take the desk"),
+    Key("handover.note", "n", "note", "note", "Leave a note for the next hand"),
+    Key("handover.write_to", "e", "write_to", "written to ...", "Record how far the page is written, to the word"),
+    Key("handover.go", "g", "go", "go there", "Go to the page in the gatherings"),
+    # who wrote what
+    Key("stints.go", "enter", "go", "go there", "Go to the page where the share begins"),
+    # before sewing
+    Key("assembly.tick", "enter,space", "tick", "in order", "Tick the sheet as found in its place, or take its tick away"),
+    Key("assembly.go", "g", "go", "go there", "Go to the first page of the sheet that stands in the way"),
+    Key("assembly.next", "n", "next", "next in the way", "The next sheet that something stands in the way of"),
+    Key("assembly.colophon", "c", "colophon", "colophon", "A draft of who wrote, checked and decorated the book"),
+    # the colophon
+    Key("colophon.keep", "k", "keep", "keep", "Keep the draft in the ledger"),
+    Key("colophon.words", "e", "words", "own words ...", "Keep it in words of your own"),
     # a page checked by reading
     Key("check.tick", "space,enter", "tick", "tick", "Tick the line as read, or take its tick away"),
     Key("check.tick_to", "t", "tick_to", "tick to here", "Tick every line down to this one"),

@@ -1,0 +1,84 @@
+"""The binder's walk in rows and sentences. No Textual here."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.days import count_of
+from copydesk.book.plain import plain
+from copydesk.desk.lines import Line
+from copydesk.ledger.assembly import gathered
+from copydesk.ledger.space_words import whereabouts
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from copydesk.ledger.assembly import Assembly, Point
+    from copydesk.ledger.binding_walk import WalkedGathering, WalkedSheet
+
+
+def title_words(found: Assembly) -> str:
+    """Whether it is ready, and how far the walk came."""
+    walked = f"{found.walked} of {found.sheets} sheets walked"
+    if found.ready:
+        return f"Ready to sew. {walked}" if found.walked < found.sheets else "Ready to sew, every sheet walked"
+    return f"Not ready to sew: {count_of(len(found.obstacles), 'thing')} in the way. {walked}"
+
+
+def gathering_row(gathering: WalkedGathering) -> str:
+    """The heading of a gathering in the list."""
+    count = f"{count_of(len(gathering.sheets), 'sheet')}, the outermost first"
+    own = f"   {'; '.join(point.what for point in gathering.obstacles)}" if gathering.obstacles else ""
+    return plain(f" Gathering {gathering.number}   leaves {gathering.first} to {gathering.last}   {count}{own}")
+
+
+def sheet_row(sheet: WalkedSheet) -> str:
+    """A sheet in the list: its tick, leaves, surface, marks, and what stands in its way."""
+    tick = "✓" if sheet.record.walked else "·"
+    leaves = ", ".join(map(str, sheet.leaves))
+    marks = f"{sheet.signature:<7} {_quoted(sheet.catchword):<15}"
+    return plain(f"   {tick} {sheet.name:<5} {leaves:<8} {sheet.outward.value:<6} {marks} {_in_short(sheet)}")
+
+
+def _quoted(words: str) -> str:
+    return f'"{words}"' if words else ""
+
+
+def _in_short(sheet: WalkedSheet) -> str:
+    said = [sheet.instead] if sheet.instead else []
+    if sheet.record.place not in ("desk", "press"):
+        said.append(sheet.record.place)
+    others = len([point for point in sheet.obstacles if point.page is not None])
+    if others:
+        said.append(f"{others} in the way")
+    return "; ".join(said)
+
+
+def sheet_lines(sheet: WalkedSheet) -> Iterator[Line]:
+    """What there is to say of the sheet in hand."""
+    outer, inner = sheet.sheet.outer, sheet.sheet.inner
+    sides = f"outer side {_side(outer.left, outer.right)}, inner side {_side(inner.left, inner.right)}"
+    yield Line(f"{sheet.name}", f"{sides}; {sheet.outward} outward; {whereabouts(sheet.record)}")
+    marks = [f"signed {sheet.signature}"] if sheet.signature else []
+    if sheet.catchword:
+        marks.append(f'catchword "{sheet.catchword}" at the foot of {outer.left}')
+    yield Line("Find", plain("; ".join(marks)) or "no mark of its own: know it by its text")
+    yield from points_lines("In way", sheet.obstacles, wrong=True)
+
+
+def _side(left: object, right: object) -> str:
+    return f"{left or 'a stub'} and {right or 'a stub'}"
+
+
+def points_lines(head: str, points: Sequence[Point], *, wrong: bool = False) -> Iterator[Line]:
+    """Points under one heading, those of pages that follow one another together."""
+    for at, point in enumerate(gathered(points)):
+        yield Line(head if not at else "", plain(f"{point.where}: {point.what}"), wrong)
+
+
+def book_lines(found: Assembly) -> Iterator[Line]:
+    """What concerns the whole book: what no sheet is to blame for, the register, what is to be minded."""
+    loose = [point for point in found.obstacles if not point.sheet]
+    yield from points_lines("Book", loose, wrong=True)
+    yield Line("Made of", f"{found.formula}; {found.extent}; register {'; '.join(map(str, found.register))}")
+    yield from points_lines("Mind", found.remarks)

@@ -1,0 +1,101 @@
+"""Who wrote what: each hand's shares of the text in the order of the pages."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.content import Content
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from copydesk.desk.book_screen import BookScreen
+from copydesk.desk.keys import bindings, key_named
+from copydesk.desk.widgets.foot_line import FootLine
+from copydesk.desk.widgets.say_line import SayLine
+from copydesk.ledger.stints import shares, totals
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
+    from textual.app import ComposeResult
+    from textual.binding import BindingType
+
+    from copydesk.book.page import Page
+    from copydesk.desk.keys import Key
+    from copydesk.ledger.stints import HandTotal, Share
+
+HEADS = " hand   from            to              lines   words   minutes   days"
+
+
+class StintsScreen(BookScreen):
+    """A list of the shares; enter goes to where one begins."""
+
+    SCOPE = "stints"
+    TOPIC = "handover"
+    CSS_PATH = "stints.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("stints")
+
+    def __init__(self, go_to: Callable[[Page], None]) -> None:
+        super().__init__()
+        self._go_to = go_to
+        self._shares: list[Share] = []
+
+    def compose(self) -> ComposeResult:
+        """The list, what each hand comes to, the line above the foot, the keys."""
+        yield Static(Content(" Who wrote what"), id="title")
+        yield Static(Content(HEADS), id="heads")
+        yield OptionList()
+        yield Static(id="totals", markup=False)
+        yield SayLine()
+        yield FootLine()
+
+    def on_mount(self) -> None:
+        """Fill the list."""
+        self.renew()
+        self.query_one(OptionList).focus()
+        self.say("" if self._shares else "Nothing is written yet.")
+
+    def keys_now(self) -> Iterable[Key]:
+        """Going there first."""
+        return map(key_named, ("stints.go", "all.undo", "all.help", "all.back"))
+
+    def show_book(self) -> None:
+        """Show the shares as they are now."""
+        self._shares = shares(self.job.standing)
+        options = self.query_one(OptionList)
+        at = options.highlighted or 0
+        options.clear_options()
+        options.add_options(Option(Content(share_row(share))) for share in self._shares)
+        if self._shares:
+            options.highlighted = min(at, len(self._shares) - 1)
+        said = "\n".join(map(total_words, totals(self.job.standing, self._shares)))
+        self.query_one("#totals", Static).update(Content(said))
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Go to where the share begins."""
+        event.stop()
+        self.action_go()
+
+    def action_go(self) -> None:
+        """Go to the page where the share in hand begins."""
+        at = self.query_one(OptionList).highlighted
+        if at is None or at >= len(self._shares):
+            return
+        page = self._shares[at].first.page
+        self.app.pop_screen()
+        self._go_to(page)
+
+
+def share_row(share: Share) -> str:
+    """A share as a row of the list."""
+    first = f"{share.first.page} {share.first.column}.{share.first.line}"
+    last = f"{share.last.page} {share.last.column}.{share.last.line}" + (" in part" if share.within else "")
+    minutes = f"{share.minutes:g}" if share.minutes else ""
+    days = share.began[:10] if share.began[:10] == share.ended[:10] else f"{share.began[:10]} to {share.ended[:10]}"
+    return f" {share.hand:<6} {first:<15} {last:<15} {share.lines:>5} {share.words:>7} {minutes:>9}   {days}"
+
+
+def total_words(total: HandTotal) -> str:
+    """What a hand wrote in all."""
+    name = f" ({total.name})" if total.name else ""
+    return f" {total.hand}{name}: {total.lines} lines, {total.words} words"
