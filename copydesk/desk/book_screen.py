@@ -36,7 +36,7 @@ class BookScreen(Screen[None]):
     TOPIC: ClassVar[str] = "desk"
     BINDINGS: ClassVar[list[BindingType]] = bindings("all")
 
-    _shown: tuple[int, int] | None = None
+    _book_seen: tuple[int, int] | None = None
 
     @property
     def job(self) -> Job:
@@ -52,7 +52,7 @@ class BookScreen(Screen[None]):
 
     def renew(self) -> None:
         """Show everything as it stands now."""
-        self._shown = self._newest()
+        self._book_seen = self._newest()
         self.show_book()
         for foot in self.query(FootLine):
             foot.show_keys(self.keys_now())
@@ -63,7 +63,7 @@ class BookScreen(Screen[None]):
 
     def on_screen_resume(self) -> None:
         """Come back from another screen: show what was recorded there."""
-        if self._shown not in (None, self._newest()):
+        if self._book_seen not in (None, self._newest()):
             self.renew()
 
     def say(self, text: str, *, wrong: bool = False) -> None:

@@ -33,7 +33,7 @@ class SkinScreen(PageScreen):
         elif self.is_current:
             self.app.pop_screen()
         else:
-            self._shown = (-1, -1)  # so that it closes when it is come back to
+            self._book_seen = (-1, -1)  # so that it closes when it is come back to
 
     def still_stands(self) -> bool:
         """Whether the skin is in the book; its page is then the one it bears today."""
