@@ -11,6 +11,7 @@ from copydesk.cli.exits import ExitCode, remark
 from copydesk.cli.output import give_json, say
 from copydesk.cli.record_change import add_change_facts, change_act
 from copydesk.cli.record_leaf import add_leaf_facts, is_leaf_act, leaf_act
+from copydesk.cli.record_skins import add_skin_facts, is_skin_act, skin_act
 from copydesk.cli.record_space import add_space_facts, space_act_given
 from copydesk.ledger.binding_walk import walk_sheet
 from copydesk.ledger.check_acts import read_to, to_be_minded
@@ -27,7 +28,7 @@ SAYS = (
     "of a sheet: desk, drying, checker, artist, press, walked, replaced (by a blank one), added-inside (a sheet in\n"
     "it); of a space: drawn, gilded, coloured, outlined, done, left-empty; while its page is unruled, resized\n"
     "(--lines), moved (--at), added (--kind --at --lines), given-up; of a leaf: cancelled, replaced, wanting,\n"
-    "added-after, added-before, flaw; of a gathering: added-round (a sheet round it), added-gathering (after the last);\n"
+    "added-after, added-before, flaw; of a gathering: added-round (a sheet round it), added-gathering (at the end);\n"
     "of skins:A (a batch): soak, lime ... as the book names its steps, next, ready; of a sheet: cut (from --batch)."
 )
 EXAMPLES = (
@@ -40,6 +41,8 @@ EXAMPLES = (
     'copydesk record my-book space:frost moved --at "division 3 paragraph 2"',
     'copydesk record my-book space:owl added --kind miniature --at "page 12r" --lines 8 --subject "an owl"',
     'copydesk record my-book text changed --from "the old mill" --to "no longer" --why "at the owner\'s wish"',
+    "copydesk record my-book skins:A lime --skins 6",
+    "copydesk record my-book sheet:3.2 cut --batch A --skin 4",
     "copydesk record my-book leaf:5 replaced",
     "copydesk record my-book leaf:8 added-after --tipped --recto hair",
     "copydesk record my-book leaf:11 flaw --from-head 120 --from-fold 60 --width 15 --height 9",
@@ -68,6 +71,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--who", default="", help="who has the sheet now; who decided a change")
     add_change_facts(parser)
     add_leaf_facts(parser)
+    add_skin_facts(parser)
     add_space_facts(parser)
 
 
@@ -83,16 +87,18 @@ def run(arguments: Namespace) -> ExitCode:
         give_json({"entry": entry.entry, **about, **sheet, "what": entry.what})
     else:
         say(tell(entry, job.standing))
+    remark(*to_be_minded(job.standing, entry))
     return ExitCode.DONE
 
 
 def _act(acts: Acts, given: Namespace, now: str) -> Act:
-    remark(*to_be_minded(job.standing, entry))
     kind, colon, name = given.where.partition(":")
     if given.where == "text":
         return change_act(acts.standing, given)
     if not colon:
         return _page_act(acts, Page.parse(given.where), given)
+    if is_skin_act(kind, given.what):
+        return skin_act(acts.standing, kind, name, given)
     if is_leaf_act(kind, given.what):
         return leaf_act(acts.standing, kind, name, given)
     if kind == "sheet":
@@ -101,7 +107,7 @@ def _act(acts: Acts, given: Namespace, now: str) -> Act:
         return acts.sheet(name, given.what, given.who, note=given.note, at=now)
     if kind == "space":
         return space_act_given(acts.standing, name, given)
-    raise Refused(f"{given.where!r} is not a place; write a page as 12r, or text, sheet:3.2, space:ID, leaf:5")
+    raise Refused(f"{given.where!r} is not a place; write a page as 12r, or text, sheet:3.2, space:ID, leaf:5, skins:A")
 
 
 _PAGE_FACTS = {
