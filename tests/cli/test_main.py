@@ -1,0 +1,106 @@
+"""The command itself: help, version, the desk where there is a terminal, and how it ends."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+import copydesk
+from copydesk.cli.exits import ExitCode
+from copydesk.cli.main import VERBS, main
+
+ROOT = Path(__file__).parents[2]
+SHIPPED = str(ROOT / "projects" / "twelve-waters")
+
+
+def command(*arguments: str, environment: dict[str, str] | None = None) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "copydesk", *arguments],
+        capture_output=True,
+        text=True,
+        check=False,
+        cwd=ROOT,
+        stdin=subprocess.DEVNULL,
+        env={**os.environ, **(environment or {})},
+    )
+
+
+@pytest.mark.parametrize("asked", ["--help", "-h", "help"])
+def test_help_names_every_verb(asked: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main([asked]) == ExitCode.DONE
+    said = capsys.readouterr().out
+    assert all(f"  {verb} " in said for verb in VERBS)
+    assert said.startswith("copydesk: ")
+    assert "0 done, 1 the answer is no, 2 refused" in said
+
+
+def test_the_version(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["--version"]) == ExitCode.DONE
+    assert capsys.readouterr().out == f"copydesk {copydesk.__version__}\n"
+
+
+@pytest.mark.parametrize(
+    ("arguments", "says"),
+    [
+        (["--verison"], "'--verison' is not a verb and its arguments; see copydesk --help"),
+        (["pagse", "book"], "is not a verb and its arguments"),
+        ([SHIPPED, "extra"], "is not a verb and its arguments"),
+        (["pages"], "the following arguments are required: BOOK; see copydesk pages --help"),
+        (["pages", SHIPPED, "--yaml"], "unrecognized arguments: --yaml"),
+    ],
+)
+def test_wrong_usage_is_one_sentence(arguments: list[str], says: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(arguments) == ExitCode.REFUSED
+    said = capsys.readouterr()
+    assert says in said.err
+    assert (said.out, said.err.count("\n")) == ("", 1)
+
+
+@pytest.mark.parametrize("arguments", [[SHIPPED], []])
+def test_the_desk_needs_a_terminal(arguments: list[str]) -> None:
+    done = command(*arguments)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "the desk needs a terminal to be shown in; for figures use copydesk pages BOOK" in done.stderr
+
+
+def test_the_program_ends_with_the_code_of_the_verb(tmp_path: Path) -> None:
+    assert command("--version").returncode == 0
+    done = command("pages", str(tmp_path / "nothing"))
+    assert done.returncode == 2
+    assert "Traceback" not in done.stderr
+
+
+def test_a_reader_that_goes_away_is_no_error() -> None:
+    pages = subprocess.Popen(
+        [sys.executable, "-m", "copydesk", "log", SHIPPED, "--json"],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        cwd=ROOT,
+    )
+    assert pages.stdout is not None
+    assert pages.stderr is not None
+    pages.stdout.read(10)
+    pages.stdout.close()
+    said = pages.stderr.read()
+    pages.stderr.close()
+    assert pages.wait() == 0
+    assert said == b""
+
+
+def test_a_terminal_that_knows_few_letters_is_no_error() -> None:
+    done = command("pages", SHIPPED, environment={"PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0"})
+    assert done.returncode == 0
+    assert "Traceback" not in done.stderr
+
+
+def test_an_interruption_ends_quietly(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    def interrupt(_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("copydesk.cli.pages.open_book", interrupt)
+    assert main(["pages", SHIPPED]) == ExitCode.INTERRUPTED
+    assert capsys.readouterr().err == ""
