@@ -1,0 +1,92 @@
+"""Skins in the making under the hand: batches begun, moved on, changed, cut up, and taken back."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import TYPE_CHECKING
+
+from textual.widgets import Input, OptionList, Static
+
+from copydesk.desk.dialogs.form import Form
+from copydesk.desk.skins import SkinsScreen
+from copydesk.desk.widgets.lines_panel import LinesPanel
+from copydesk.desk.widgets.say_line import SayLine
+from copydesk.ledger.skin_acts import move_skins
+
+if TYPE_CHECKING:
+    from textual.pilot import Pilot
+
+    from copydesk.desk.app import Desk
+
+SIZE = (80, 30)
+
+
+def told(desk: Desk) -> list[str]:
+    return [line.says for line in desk.screen.query_one(LinesPanel).lines_shown]
+
+
+def rows(desk: Desk) -> list[list[str]]:
+    options = desk.screen.query_one(OptionList)
+    return [str(options.get_option_at_index(at).prompt).split() for at in range(options.option_count)]
+
+
+def begin(desk: Desk, batch: str, step: str, skins: int, since: date | None = None) -> None:
+    desk.job.record(move_skins(desk.job.standing, batch, step, skins, since))
+
+
+async def fill(pilot: Pilot[None], **values: str) -> None:
+    for name, value in values.items():
+        pilot.app.screen.query_one(f"#{name}", Input).value = value
+    await pilot.press("ctrl+s")
+
+
+async def test_a_batch_is_begun_moved_on_and_taken_back(desk: Desk) -> None:
+    async with desk.run_test(size=SIZE) as pilot:
+        await pilot.press("K")
+        assert isinstance(desk.screen, SkinsScreen)
+        assert "n begins a batch" in desk.screen.query_one(SayLine).said
+        await pilot.press("n")
+        await fill(pilot, batch="A", skins="6")
+        assert rows(desk) == [["A", "6", "soak", "20", "Nov", "lime", "21", "Nov,", "tomorrow", "9", "Dec"]]
+        await pilot.press("enter")
+        assert rows(desk)[0][2] == "lime"
+        assert "into the step lime by A" in desk.screen.query_one(SayLine).said
+        await pilot.press("u")
+        assert rows(desk)[0][2] == "soak"
+
+
+async def test_the_lime_is_warned_of_and_the_cautions_stand_there(desk: Desk) -> None:
+    begin(desk, "B", "lime", 4, date(2026, 11, 12))
+    async with desk.run_test(size=SIZE) as pilot:
+        await pilot.press("K")
+        lines = desk.screen.query_one(LinesPanel).lines_shown
+        assert lines[0].wrong
+        assert lines[0].says.startswith("Batch B (4 skins) must leave the lime tomorrow, for rinse")
+        assert any(words.startswith("Lime: burns skin and can blind") for words in told(desk))
+
+
+async def test_what_is_refused_is_said_in_the_form(desk: Desk) -> None:
+    begin(desk, "A", "soak", 6)
+    async with desk.run_test(size=SIZE) as pilot:
+        await pilot.press("K", "e")
+        await fill(pilot, step="tan")
+        assert isinstance(desk.screen, Form)
+        assert "'tan' is no step" in str(desk.screen.query_one("#refusal", Static).content)
+        await fill(pilot, step="stretch", skins="a few")
+        assert "'a few' cannot be how many skins" in str(desk.screen.query_one("#refusal", Static).content)
+        await fill(pilot, skins="5", note="one tore")
+        assert isinstance(desk.screen, SkinsScreen)
+        assert rows(desk)[0][:3] == ["A", "5", "stretch"]
+        assert any('"one tore"' in words for words in told(desk))
+
+
+async def test_a_sheet_is_cut_from_a_skin_of_a_batch_that_is_ready(desk: Desk) -> None:
+    begin(desk, "A", "ready", 6)
+    async with desk.run_test(size=SIZE) as pilot:
+        await pilot.press("K", "enter")
+        assert "no step after that" in desk.screen.query_one(SayLine).said
+        await pilot.press("c")
+        await fill(pilot, sheet="3.2", skin="4")
+        assert "from skin 4: 3.2" in told(desk)
+        await pilot.press("escape")
+        assert not isinstance(desk.screen, SkinsScreen)
