@@ -172,7 +172,7 @@ class _Writing:
     def _line_begins(self, last: int, end: int) -> int:
         """The word that the line begins with in which the pen stopped."""
         record = self.account.record
-        if not self.given.ends or end <= self.start:
+        if self.given.to_line is None or not self.given.ends or end <= self.start:
             raise Refused(
                 f"to stop within a line of {self.account.page}, give that line and the last words written, "
                 "so that the next hand finds the place; nothing was recorded"
