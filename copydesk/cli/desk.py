@@ -6,32 +6,63 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from copydesk import __version__
-from copydesk.book.refusal import Refused
 from copydesk.cli.exits import ExitCode
 from copydesk.desk.picture import picture_from
 from copydesk.store.glance import read_glance
+from copydesk.store.shelf import books_in, is_book
 
 if TYPE_CHECKING:
     from copydesk.job import Job
 
 
 def open_desk(folder: str) -> ExitCode:
-    """Open the desk on a book folder, and stay until it is left.
-
-    Where the folder is as it was when the desk was last left, its picture is shown while the book is read.
+    """Open the desk on a book folder; on a folder of books, open the shelf first.
 
     Raises:
-        Refused: where the book cannot be opened.
+        Refused: where neither can be opened.
     """
-    if not folder:
-        raise Refused("name the book folder to open, as in copydesk projects/twelve-waters; see copydesk --help")
-    picture = picture_from(read_glance(Path(folder), __version__))
+    place = Path(folder or ".")
+    if is_book(place) or (folder and not place.is_dir()):
+        return _open_book(place)
+    return _open_shelf(place)
+
+
+def _open_shelf(place: Path) -> ExitCode:
+    """Stay at the shelf until it is left; a book left leads back to it."""
+    from copydesk.desk.setting_up import SettingUp
+    from copydesk.desk.shelf import Shelf
+    from copydesk.store.new_folder import copy_demo, free_folder
+
+    while (wish := Shelf(place, books_in(place)).run()) is not None:
+        if wish.what == "new":
+            book = SettingUp(place).run()
+        elif wish.what == "shipped":
+            book = copy_demo(free_folder(place, SHIPPED_COPY))
+        else:
+            book = wish.book
+        if book is not None:
+            ended = _open_book(book)
+            if ended is not ExitCode.DONE:
+                return ended
+    return ExitCode.DONE
+
+
+SHIPPED_COPY = "twelve-waters"
+"""What a copy of the shipped book is called on a shelf."""
+
+
+def _open_book(folder: Path) -> ExitCode:
+    """Open the desk on a book, and stay until it is left.
+
+    Where the folder is as it was when the desk was last left, its picture is shown while the book is read.
+    """
+    picture = picture_from(read_glance(folder, __version__))
     opened: list[Job] = []
 
     def open_book() -> Job:
         from copydesk.job import Job
 
-        opened.append(Job.open(Path(folder)))
+        opened.append(Job.open(folder))
         return opened[-1]
 
     if picture is None:

@@ -2,28 +2,31 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from copydesk.book.refusal import Refused
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say
-from copydesk.store.new_folder import book_from_answers, copy_demo, new_book
-from copydesk.store.text_file import decode, read_bytes
+from copydesk.store.new_answers import make_book
+from copydesk.store.new_folder import copy_demo
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
 SAYS = (
     "Makes a book folder with a plan to be read over. Lengths are mm or say their unit (7 in).\n"
+    "Without a title, text or words it asks, in a terminal, and shows what follows from the answers.\n"
     "--demo copies the shipped book; --from makes again what copydesk export --as json wrote, its ledger too."
 )
 EXAMPLES = (
+    "copydesk new my-book",
     "copydesk new --demo my-book",
     'copydesk new my-book --title "The Salt Road" --text salt-road.txt --page 170x240 --lines 32 --letters 34',
     'copydesk new my-book --title "The Salt Road" --words 24000 --page "7 in x 10 in" --columns 2',
     "copydesk new my-book --from exported.json",
 )
-_LARGEST = 1_000_000_000
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -34,16 +37,17 @@ def add_arguments(parser: ArgumentParser) -> None:
     other.add_argument("--from", dest="source", metavar="FILE", help="make again a book exported as JSON")
     parser.add_argument("--title", default="", help="the book's title")
     parser.add_argument("--text", metavar="FILE", help="the exemplar's text; it is copied into the folder")
+    parser.add_argument("--skin", metavar="WxH", help="a skin's usable part, where skins are to be counted")
     parser.add_argument("--words", help="where nobody has typed it: how many words it has")
-    parser.add_argument("--page", default="170x240", metavar="WxH", help="page width and height (170x240)")
-    parser.add_argument("--canon", default="ninths", help="the canon of the margins (ninths)")
-    parser.add_argument("--columns", default="1", help="columns (1)")
-    parser.add_argument("--gap", default="10", help="gap between columns (10)")
+    parser.add_argument("--page", metavar="WxH", help="page width and height (170x240)")
+    parser.add_argument("--canon", help="the canon of the margins (ninths)")
+    parser.add_argument("--columns", help="columns (1)")
+    parser.add_argument("--gap", help="gap between columns (10)")
     parser.add_argument("--lines", help="written lines a column; worked out from the script otherwise")
-    parser.add_argument("--nib", default="1.2", help="nib width in mm (1.2)")
+    parser.add_argument("--nib", help="nib width in mm (1.2)")
     parser.add_argument("--letters", help="letters to a line of the first hand; guessed from the script otherwise")
-    parser.add_argument("--hand", default="the scribe", help="the first hand's name")
-    parser.add_argument("--sheets", default="4", help="sheets a gathering (4)")
+    parser.add_argument("--hand", help="the first hand's name")
+    parser.add_argument("--sheets", help="sheets a gathering (4)")
     parser.add_argument("--json", action="store_true", help="one JSON document instead of words")
 
 
@@ -62,34 +66,37 @@ def _made(folder: Path, given: Namespace) -> Path:
     if given.demo:
         return copy_demo(folder)
     if given.source is None:
-        return _from_flags(folder, given)
+        return _from_flags(folder, given) if _asked_for(given) or not _sits_someone() else _set_up(folder)
     from copydesk.store.whole_book import make
     from copydesk.store.whole_json import read_whole
 
     return make(folder, read_whole(Path(given.source), given.source), given.source)
 
 
+def _asked_for(given: Namespace) -> bool:
+    """Whether any flag tells what the book is to be."""
+    return given.json or bool(given.title or given.text or given.words)
+
+
+def _sits_someone() -> bool:
+    return sys.stdin.isatty() and sys.stdout.isatty()
+
+
+def _set_up(folder: Path) -> Path:
+    """Ask the questions in the desk's own set-up.
+
+    Raises:
+        Refused: where it was left, so that nothing was made.
+    """
+    from copydesk.desk.setting_up import SettingUp
+
+    made = SettingUp(folder.parent, folder.name).run()
+    if made is None:
+        raise Refused("the set-up was left, so no book was made")
+    return made
+
+
 def _from_flags(folder: Path, given: Namespace) -> Path:
-    width, _, height = given.page.replace("×", "x").partition("x")
-    answers = {
-        "title": given.title or folder.name,
-        "page.width": width.strip(),
-        "page.height": height.strip(),
-        "page.margins.canon": given.canon,
-        "columns.count": given.columns,
-        "columns.gap": given.gap if given.columns != "1" else "0",
-        "script.nib": given.nib,
-        "hands.A.name": given.hand,
-        "gatherings.sheets": given.sheets,
-    }
-    if given.lines:
-        answers["ruling.lines"] = given.lines
-    if given.letters:
-        answers["hands.A.letters_per_line"] = given.letters
-    files = {}
-    if given.text:
-        files["exemplar.txt"] = decode(read_bytes(Path(given.text), given.text, _LARGEST), given.text)
-        answers["exemplar.text"] = "exemplar.txt"
-    else:
-        answers |= {"divisions.1.title": given.title or folder.name, "divisions.1.words": given.words or "10000"}
-    return new_book(folder, book_from_answers(answers), files)
+    names = ("text", "words", "page", "canon", "columns", "gap", "lines", "nib", "letters", "hand", "sheets", "skin")
+    answers = {name: getattr(given, name) for name in names if getattr(given, name) is not None}
+    return make_book(folder, {"title": given.title or folder.name, **answers})

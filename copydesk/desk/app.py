@@ -105,7 +105,7 @@ class Desk(App[None]):
             return
         if changed:
             for each in self.screen_stack:
-                if isinstance(each, BookScreen):
+                if isinstance(each, BookScreen) and each.is_mounted and each.is_attached:
                     each.renew()
             if self.job.plan_problems and isinstance(screen, BookScreen):
                 screen.say(f"The changed plan was not taken: {self.job.plan_problems[0]}", wrong=True)

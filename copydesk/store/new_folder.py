@@ -107,6 +107,15 @@ def _contents(source: Path) -> Iterator[tuple[str, bytes]]:
             yield name.as_posix(), path.read_bytes()
 
 
+def free_folder(shelf: Path, name: str) -> Path:
+    """A folder in ``shelf`` that is not there yet: ``name``, with a number where that is taken."""
+    folder, count = shelf / name, 1
+    while folder.exists() or folder.is_symlink():
+        count += 1
+        folder = shelf / f"{name}-{count}"
+    return folder
+
+
 def shipped_book() -> Path:
     """The folder of the book that comes with the program: in a checkout, or where an installer put it.
 

@@ -1,0 +1,103 @@
+"""Setting a new book up: a few questions on the left, what follows from them on the right, at once."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import App
+from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.content import Content
+from textual.widgets import Input, Label, Static
+
+from copydesk.book.refusal import Refused
+from copydesk.desk.lines import Line
+from copydesk.desk.looks import DARK, themes
+from copydesk.desk.setting_up_words import QUESTIONS, what_follows
+from copydesk.desk.widgets.lines_panel import LinesPanel
+from copydesk.store.new_answers import STARTING, make_book, plan_of
+
+if TYPE_CHECKING:
+    from textual.app import ComposeResult
+    from textual.binding import BindingType
+    from textual.timer import Timer
+
+WAIT_SECONDS = 0.15
+"""After the last key, before what follows is worked out: nobody wants it while still typing."""
+
+
+class SettingUp(App[Path]):
+    """Asks, shows what follows, makes the folder; gives the folder made."""
+
+    CSS_PATH = "setting_up.tcss"
+    ENABLE_COMMAND_PALETTE = False
+    BINDINGS: ClassVar[list[BindingType]] = [("ctrl+s", "make", "make it"), ("escape", "quit", "leave")]
+
+    def __init__(self, shelf: Path, folder: str = "") -> None:
+        super().__init__()
+        self._shelf = shelf
+        self._folder = folder
+        self._waiting: Timer | None = None
+        for theme in themes():
+            self.register_theme(theme)
+
+    def compose(self) -> ComposeResult:
+        """The questions and the panel."""
+        yield Static(Content(" A new book"), id="heading")
+        with Horizontal(id="both"):
+            with VerticalScroll(id="questions", can_focus=False):
+                for question in QUESTIONS:
+                    with Vertical(classes="question"):
+                        yield Label(Content(question.asks), classes="label")
+                        value = self._folder if question.name == "folder" else STARTING.get(question.name, "")
+                        yield Input(value, placeholder=question.hint, id=question.name)
+            with VerticalScroll(id="panel", can_focus=False):
+                yield LinesPanel()
+        yield Static(Content(" enter next question   ctrl+s make the book   escape leave, nothing is made"), id="how")
+
+    def on_mount(self) -> None:
+        """Begin with the first question."""
+        self.theme = DARK
+        self.query_one(f"#{QUESTIONS[0].name}", Input).focus()
+        self._show()
+
+    def on_input_changed(self) -> None:
+        """Work out what follows once the typing rests."""
+        if self._waiting is not None:
+            self._waiting.stop()
+        self._waiting = self.set_timer(WAIT_SECONDS, self._show)
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Go to the next question."""
+        event.stop()
+        self.screen.focus_next(Input)
+
+    def _given(self) -> dict[str, str]:
+        return {question.name: self.query_one(f"#{question.name}", Input).value.strip() for question in QUESTIONS}
+
+    def _show(self) -> None:
+        """Show what follows from the answers, or what is wrong with them."""
+        try:
+            lines = what_follows(*plan_of(self._given()))
+        except Refused as refused:
+            lines = _wrong("Look at", refused)
+        self.query_one(LinesPanel).show_lines(lines)
+
+    def action_make(self) -> None:
+        """Make the folder, or say why it cannot be made."""
+        given = self._given()
+        try:
+            if not given["folder"]:
+                raise Refused("the book's folder has no name yet; write one, as in my-book")
+            made = make_book(self._shelf / given["folder"], given)
+        except Refused as refused:
+            lines = [
+                Line("Not made" if not at else "", str(each), wrong=True) for at, each in enumerate(refused.problems)
+            ]
+            self.query_one(LinesPanel).show_lines(lines)
+            return
+        self.exit(made)
+
+
+def _wrong(head: str, refused: Refused) -> list[Line]:
+    return [Line("" if at else head, str(each), wrong=True) for at, each in enumerate(refused.problems)]

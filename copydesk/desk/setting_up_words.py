@@ -1,0 +1,60 @@
+"""The questions about a new book, and what follows from the answers in words. No Textual here."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.exemplar import read_exemplar
+from copydesk.book.page_advice import page_advice
+from copydesk.book.units import show_length
+from copydesk.desk.lines import Line
+from copydesk.ledger.ledger import Ledger
+from copydesk.ledger.plan_report import plan_report
+from copydesk.ledger.standing import Standing
+
+if TYPE_CHECKING:
+    from copydesk.book.book import Book
+
+
+class Question(NamedTuple):
+    """A question: its name, what it asks, a hint where nothing is answered."""
+
+    name: str
+    asks: str
+    hint: str = ""
+
+
+QUESTIONS = (
+    Question("folder", "Name of the folder to be made", "my-book"),
+    Question("title", "Title", "The Salt Road"),
+    Question("text", "File of the exemplar's text, if someone has typed it", "none: its words are counted"),
+    Question("words", "Words of the exemplar, where it is not typed"),
+    Question("page", "Page, width by height (mm, or 7 in x 10 in)"),
+    Question("canon", "Margins by the canon of", "ninths, johnston, saint-remi"),
+    Question("columns", "Columns"),
+    Question("gap", "Gap between columns, mm"),
+    Question("lines", "Written lines a column", "worked out from the script"),
+    Question("nib", "Nib, mm"),
+    Question("letters", "Letters to a line of the first hand", "guessed from the script"),
+    Question("hand", "Name of the first scribe"),
+    Question("sheets", "Sheets to a gathering"),
+    Question("skin", "A skin's usable part, width by height", "none: skins are not counted"),
+)
+
+
+def what_follows(book: Book, text: str) -> list[Line]:
+    """What a plan comes to: page, lines, gatherings, sheets and skins, with the handbooks' advice."""
+    standing = Standing(book, read_exemplar(text) if text else None, Ledger())
+    report, layout = plan_report(standing), standing.layout
+    letters = standing.measures[book.hands[0].id]
+    lines = [
+        Line("Text", f"{report.words} words in {report.lines} lines of {letters:.0f} letters"),
+        Line("Page", f"{layout.lines} lines of {show_length(layout.measure, book.unit)} in each of its columns"),
+        Line("Lines", f"{show_length(layout.line_height, book.unit)} high"),
+        Line("Leaves", f"{report.leaves}, of which the text needs {-(-report.pages_needed // 2)}"),
+        Line("Sheets", f"{report.sheets} in {report.gatherings} gatherings: {report.formula}"),
+    ]
+    if report.skins:
+        lines.append(Line("Skins", f"{report.skins}, {report.sheets_per_skin} sheets from each"))
+    advice = page_advice(layout, book.script, letters, book.unit)
+    return lines + [Line("Advice" if not at else "", each) for at, each in enumerate(advice)]

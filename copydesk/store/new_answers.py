@@ -1,0 +1,100 @@
+"""A few plain answers about a new book, and the plan and files they make."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from copydesk.book.refusal import Refused
+from copydesk.store.new_folder import book_from_answers, new_book
+from copydesk.store.text_file import decode, read_bytes
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from copydesk.book.book import Book
+
+_LARGEST = 1_000_000_000
+
+STARTING = {
+    "title": "",
+    "text": "",
+    "words": "10000",
+    "page": "170 x 240",
+    "canon": "ninths",
+    "columns": "1",
+    "gap": "10",
+    "lines": "",
+    "nib": "1.2",
+    "letters": "",
+    "hand": "the scribe",
+    "sheets": "4",
+    "skin": "",
+}
+"""What is asked, and what stands there at first. ``text`` is a file; where it is empty, ``words`` counts."""
+
+
+def plan_answers(given: Mapping[str, str]) -> dict[str, str]:
+    """The answers by the keys of ``book.yaml``.
+
+    Raises:
+        Refused: where the page or the skin is not two lengths.
+    """
+    said = {**STARTING, **given}
+    width, height = _two_lengths(said["page"], "page")
+    answers = {
+        "title": said["title"],
+        "page.width": width,
+        "page.height": height,
+        "page.margins.canon": said["canon"],
+        "columns.count": said["columns"],
+        "columns.gap": said["gap"] if said["columns"] != "1" else "0",
+        "script.nib": said["nib"],
+        "hands.A.name": said["hand"],
+        "gatherings.sheets": said["sheets"],
+    }
+    if said["lines"]:
+        answers["ruling.lines"] = said["lines"]
+    if said["letters"]:
+        answers["hands.A.letters_per_line"] = said["letters"]
+    if said["skin"]:
+        answers["skins.width"], answers["skins.height"] = _two_lengths(said["skin"], "skin")
+    if said["text"]:
+        answers["exemplar.text"] = exemplar_name(said["text"])
+    else:
+        answers |= {"divisions.1.title": said["title"], "divisions.1.words": said["words"]}
+    return answers
+
+
+def exemplar_name(text: str) -> str:
+    """What the exemplar's file is called in the book's folder."""
+    return "exemplar.xml" if text.lower().endswith(".xml") else "exemplar.txt"
+
+
+def _two_lengths(said: str, what: str) -> tuple[str, str]:
+    first, cross, second = said.replace("×", "x").partition("x")
+    if not cross or not first.strip() or not second.strip():
+        raise Refused(f"the {what} is {said!r}; write width and height as in 170 x 240 or 7 in x 10 in")
+    return first.strip(), second.strip()
+
+
+def plan_of(given: Mapping[str, str]) -> tuple[Book, str]:
+    """The plan that the answers make, and the exemplar's text (empty where its words are counted).
+
+    Raises:
+        Refused: with every answer that cannot be.
+    """
+    text = given.get("text", "")
+    content = decode(read_bytes(Path(text), text, _LARGEST), text) if text else ""
+    return book_from_answers(plan_answers(given)), content
+
+
+def make_book(folder: Path, given: Mapping[str, str]) -> Path:
+    """Make the folder.
+
+    Raises:
+        Refused: where an answer cannot be, or the folder cannot be made.
+    """
+    book, content = plan_of(given)
+    files = {exemplar_name(given["text"]): content} if given.get("text") else {}
+    return new_book(folder, book, files)

@@ -1,0 +1,78 @@
+"""The shelf of books, and setting a new one up."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+from textual.widgets import Input, OptionList
+
+from copydesk.book.refusal import Refused
+from copydesk.desk.setting_up import SettingUp
+from copydesk.desk.shelf import Shelf, Wish
+from copydesk.desk.widgets.lines_panel import LinesPanel
+from copydesk.job import Job
+from copydesk.store.new_folder import free_folder
+from copydesk.store.shelf import books_in
+
+
+def test_only_folders_with_a_book_are_books(folder: Path, tmp_path: Path) -> None:
+    (tmp_path / "notes").mkdir()
+    (tmp_path / "linked").symlink_to(folder)
+    assert books_in(tmp_path) == [folder]
+    assert free_folder(tmp_path, "book") == tmp_path / "book-2"
+    with pytest.raises(Refused, match="no folder that can be read"):
+        books_in(tmp_path / "nowhere")
+
+
+async def test_books_show_how_far_they_have_come_and_one_is_chosen(folder: Path, tmp_path: Path) -> None:
+    broken = Path(shutil.copytree(folder, tmp_path / "broken"))
+    (broken / "book.yaml").write_text("title: [", "utf-8")
+    shelf = Shelf(tmp_path, books_in(tmp_path))
+    async with shelf.run_test(size=(120, 30)) as pilot:
+        await shelf.workers.wait_for_complete()
+        await pilot.pause()
+        rows = [str(option.prompt) for option in shelf.query_one(OptionList).options]
+        assert "The Twelve Waters" in rows[0]
+        assert "25 of 57 written" in rows[0]
+        assert "cannot be opened" in rows[1]
+        await pilot.press("enter")
+    assert shelf.return_value == Wish("open", folder)
+
+
+async def test_an_empty_shelf_says_what_to_do(tmp_path: Path) -> None:
+    shelf = Shelf(tmp_path, [])
+    async with shelf.run_test(size=(80, 24)) as pilot:
+        assert "There is no book in this folder yet" in str(shelf.query_one("#empty").render())
+        await pilot.press("d")
+    assert shelf.return_value == Wish("shipped")
+
+
+async def test_answers_show_what_follows_and_make_a_book(tmp_path: Path) -> None:
+    setting_up = SettingUp(tmp_path, "my-book")
+    async with setting_up.run_test(size=(120, 40)) as pilot:
+        setting_up.query_one("#title", Input).value = "The Salt Road [b]"
+        setting_up.query_one("#words", Input).value = "24000"
+        setting_up.query_one("#letters", Input).value = "40"
+        await pilot.pause(0.4)
+        shown = {line.head: line.says for line in setting_up.query_one(LinesPanel).lines_shown}
+        assert shown["Text"].startswith("24000 words in 3420 lines")
+        setting_up.query_one("#columns", Input).value = "no"
+        await pilot.pause(0.4)
+        assert setting_up.query_one(LinesPanel).lines_shown[0].wrong
+        setting_up.query_one("#columns", Input).value = "2"
+        await pilot.press("ctrl+s")
+    assert setting_up.return_value == tmp_path / "my-book"
+    assert Job.open(tmp_path / "my-book").book.title == "The Salt Road [b]"
+
+
+async def test_a_book_that_cannot_be_made_changes_nothing(tmp_path: Path) -> None:
+    (tmp_path / "my-book").mkdir()
+    (tmp_path / "my-book" / "kept.txt").write_text("kept", "utf-8")
+    setting_up = SettingUp(tmp_path, "my-book")
+    async with setting_up.run_test(size=(120, 40)) as pilot:
+        setting_up.query_one("#title", Input).value = "Another"
+        await pilot.press("ctrl+s")
+        assert setting_up.query_one(LinesPanel).lines_shown[0].head == "Not made"
+    assert [each.name for each in (tmp_path / "my-book").iterdir()] == ["kept.txt"]
