@@ -1,0 +1,253 @@
+"""One book being copied: opening, recording, taking back, following other desks and a changed plan."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta, timezone
+from typing import TYPE_CHECKING
+
+import pytest
+
+from copydesk.book.page import Page
+from copydesk.book.refusal import Refused
+from copydesk.job import Job
+from copydesk.ledger.accounts import page_account
+from copydesk.ledger.acts import Act
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+    from pathlib import Path
+
+PLAN = """
+title: A small book
+exemplar: {text: exemplar.txt}
+page: {width: 100, height: 140, margins: {inner: 10, head: 10, outer: 20, foot: 30}}
+ruling: {lines: 10}
+hands:
+  A: {name: first, letters_per_line: 20}
+  B: {name: second, letters_per_line: 16}
+letter_widths: equal
+gatherings: {sheets: 2, count: 3}
+workshop: {artist: Ines}
+"""
+P1, P2 = Page.parse("1r"), Page.parse("1v")
+NOON = datetime(2026, 3, 2, 12, tzinfo=timezone(timedelta(hours=1)))
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    (tmp_path / "book.yaml").write_text(PLAN, "utf-8")
+    (tmp_path / "exemplar.txt").write_text(" ".join(f"w{number}" for number in range(700)), "utf-8")
+    return tmp_path
+
+
+@pytest.fixture
+def sit(folder: Path) -> Iterator[Callable[[str], Job]]:
+    """Opens the book at a desk."""
+    jobs: list[Job] = []
+
+    def at(desk: str = "window") -> Job:
+        jobs.append(Job.open(folder, desk=desk, clock=lambda: NOON))
+        return jobs[-1]
+
+    yield at
+    for job in jobs:
+        job.close()
+
+
+def state(job: Job, page: Page = P1) -> str:
+    return page_account(job.standing, page.index).record.state
+
+
+def test_what_is_recorded_stands_and_is_there_again(sit: Callable[[str], Job]) -> None:
+    job = sit("window")
+    entry = job.record(job.acts.rule(P1))
+    assert (entry.at, entry.hand, entry.desk, entry.what) == ("2026-03-02T12:00:00+01:00", "A", "window", "ruled")
+    assert entry.tick > 0
+    assert state(job) == "ruled"
+    again = sit("window")
+    assert again.ledger.find(entry.entry) == entry
+    assert state(again) == "ruled"
+
+
+def test_opening_writes_nothing(sit: Callable[[str], Job], folder: Path) -> None:
+    before = sorted(folder.iterdir())
+    sit("window").standing.budget  # noqa: B018 - looking is what is tried
+    assert sorted(folder.iterdir()) == before
+
+
+def test_the_hand_at_the_desk_is_whoever_sat_down_last(sit: Callable[[str], Job]) -> None:
+    job = sit("window")
+    assert job.hand == "A"
+    job.record(Act("at-desk", job.store.desk, "", {}), hand="B")
+    assert job.hand == "B"
+    assert job.record(job.acts.rule(P1)).hand == "B"
+    assert sit("door").hand == "A"
+    job.undo(job.ledger.live("desk", "window")[0].entry)
+    assert job.hand == "A"
+
+
+def test_a_hand_nobody_knows_is_refused_and_the_artist_is_known(sit: Callable[[str], Job]) -> None:
+    job = sit("window")
+    with pytest.raises(Refused, match="there is no hand 'Z' in this book; its hands are A, B"):
+        job.record(job.acts.rule(P1), hand="Z")
+    assert len(job.ledger) == 0
+    assert job.record(job.acts.rule(P1), hand="Ines").hand == "Ines"
+
+
+def test_facts_that_do_not_belong_are_refused(sit: Callable[[str], Job]) -> None:
+    job = sit("window")
+    with pytest.raises(Refused, match="has no 'colour'"):
+        job.record(Act("ruled", "1.1:r", "1r", {"colour": "red"}))
+    with pytest.raises(Refused, match="is not something the ledger records"):
+        job.record(Act("sprinkled", "1.1:r", "1r", {}))
+    assert len(job.ledger) == 0
+
+
+def test_several_things_are_recorded_together_or_not_at_all(sit: Callable[[str], Job]) -> None:
+    job = sit("window")
+    good, bad = job.acts.rule(P1), Act("ruled", "1.1:v", "1v", {"colour": "red"})
+    with pytest.raises(Refused):
+        job.record_all([good, bad])
+    assert len(job.ledger) == len(sit("door").ledger) == 0
+    both = job.record_all([good, job.acts.rule(P2)])
+    assert [entry.tick for entry in both] == sorted(entry.tick for entry in both)
+    assert (state(job, P1), state(job, P2)) == ("ruled", "ruled")
+
+
+def test_undo_and_redo(sit: Callable[[str], Job]) -> None:
+    job = sit("window")
+    job.record(job.acts.rule(P1))
+    job.record(job.acts.write(P1))
+    assert job.undo().what == "written"
+    assert state(job) == "ruled"
+    assert job.undo().what == "ruled"
+    assert state(job) == "unruled"
+    assert job.redo().what == "ruled"
+    assert job.redo().what == "written"
+    assert state(job) == "written"
+    with pytest.raises(Refused, match="nothing was taken back just now"):
+        job.redo()
+
+
+def test_undo_takes_this_desks_own_entries_first(sit: Callable[[str], Job]) -> None:
+    window, door = sit("window"), sit("door")
+    window.record(window.acts.rule(P1))
+    door.refresh()
+    door.record(door.acts.rule(P2))
+    window.refresh()
+    assert window.undo().page == "1r"
+    assert state(window, P2) == "ruled"
+
+
+def test_an_entry_may_be_taken_back_by_its_name_once(sit: Callable[[str], Job]) -> None:
+    job = sit("window")
+    first = job.record(job.acts.rule(P1))
+    job.record(job.acts.rule(P2))
+    job.undo(first.entry)
+    assert (state(job, P1), state(job, P2)) == ("unruled", "ruled")
+    with pytest.raises(Refused, match="was taken back already"):
+        job.undo(first.entry)
+    with pytest.raises(Refused, match="there is no entry 'none'"):
+        job.undo("none")
+
+
+def test_a_desk_sees_what_another_recorded(sit: Callable[[str], Job]) -> None:
+    window, door = sit("window"), sit("door")
+    assert door.refresh() is False
+    window.record(window.acts.rule(P1))
+    window.record(window.acts.write(P1, ends="w48 w49"))
+    assert door.refresh() is True
+    assert state(door) == "written"
+    assert page_account(door.standing, 1).from_word == 50
+    assert door.refresh() is False
+    assert [entry.entry for entry in door.ledger] == [entry.entry for entry in window.ledger]
+
+
+def test_a_desk_takes_in_the_others_before_its_own(sit: Callable[[str], Job]) -> None:
+    window, door = sit("window"), sit("door")
+    window.record(window.acts.rule(P1))
+    door.record(door.acts.rule(P2))
+    assert (state(door, P1), state(door, P2)) == ("ruled", "ruled")
+    ticks = [entry.tick for entry in door.ledger]
+    assert ticks == sorted(set(ticks))
+
+
+def test_a_changed_plan_is_taken_in_with_what_was_recorded(sit: Callable[[str], Job], folder: Path) -> None:
+    job = sit("window")
+    job.record(job.acts.rule(P1))
+    (folder / "book.yaml").write_text(PLAN.replace("lines: 10", "lines: 12"), "utf-8")
+    assert job.refresh() is True
+    assert (job.plan_problems, job.standing.layout.lines, state(job)) == ((), 12, "ruled")
+    assert job.refresh() is False
+
+
+def test_a_changed_text_is_taken_in(sit: Callable[[str], Job], folder: Path) -> None:
+    job = sit("window")
+    (folder / "exemplar.txt").write_text("only a few words", "utf-8")
+    assert job.refresh() is True
+    assert page_account(job.standing, 0).to_word == 4
+
+
+@pytest.mark.parametrize("wrong", ["titel: x", "title: [", "\tx", PLAN.replace("width: 100", "width: 20")])
+def test_a_plan_with_mistakes_is_not_taken(sit: Callable[[str], Job], folder: Path, wrong: str) -> None:
+    job = sit("window")
+    before = page_account(job.standing, 0)
+    (folder / "book.yaml").write_text(wrong, "utf-8")
+    assert job.refresh() is True
+    assert job.plan_problems
+    assert "book.yaml" in job.plan_problems[0]
+    assert page_account(job.standing, 0) == before
+    assert job.record(job.acts.rule(P1)).what == "ruled"
+    (folder / "book.yaml").write_text(PLAN, "utf-8")
+    assert job.refresh() is True
+    assert job.plan_problems == ()
+    assert state(job) == "ruled"
+
+
+def test_a_ledger_that_was_put_in_place_of_this_one_is_taken(sit: Callable[[str], Job], folder: Path) -> None:
+    job = sit("window")
+    job.record(job.acts.rule(P1))
+    ledger = folder / "ledger.jsonl"
+    kept = ledger.read_bytes()
+    job.record(job.acts.rule(P2))
+    ledger.write_bytes(kept)
+    assert job.refresh() is True
+    assert (state(job, P1), state(job, P2)) == ("ruled", "unruled")
+
+
+@pytest.mark.parametrize("name", ["nothing", "book.yaml"])
+def test_no_book_is_opened_where_there_is_none(folder: Path, name: str) -> None:
+    with pytest.raises(Refused, match=r"there is no such folder|is a file; name the folder"):
+        Job.open(folder / name)
+
+
+def test_entries_of_a_newer_program_are_kept_and_change_nothing(sit: Callable[[str], Job], folder: Path) -> None:
+    job = sit("window")
+    strange = {"entry": "x1", "at": "2030", "desk": "moon", "what": "sprinkled", "about": "1.1:r", "with": ["sand"]}
+    job.store.append(strange)  # type: ignore[arg-type]
+    again = sit("door")
+    assert state(again) == "unruled"
+    found = again.ledger.find("x1")
+    assert found is not None
+    assert found.facts == {"with": ["sand"]}
+    again.record(again.acts.rule(P1))
+    assert b'"with":["sand"]' in (folder / "ledger.jsonl").read_bytes()
+
+
+@pytest.mark.parametrize(
+    "strange",
+    [
+        {"entry": "x1", "what": 5, "about": ["1r"], "at": None},
+        {"entry": "x1"},
+        {"entry": "x1", "what": "written", "about": "x", "to_line": 10**12},
+        {"entry": "x1", "what": "written", "about": "1.1:r", "placements": "all", "from_word": -4},
+        {"entry": "x1", "what": "voided", "about": "x1"},
+    ],
+)
+def test_entries_that_cannot_be_do_not_keep_the_book_shut(
+    sit: Callable[[str], Job], strange: dict[str, object]
+) -> None:
+    sit("window").store.append(strange)  # type: ignore[arg-type]
+    job = sit("door")
+    assert job.standing.budget.pages
+    assert job.record(job.acts.rule(P2)).what == "ruled"
