@@ -240,6 +240,18 @@ class GridScreen(PageScreen):
 
         self.app.push_screen(AssemblyScreen(self.go_to))
 
+    def action_remedies(self) -> None:
+        """What would make the text around this page fit."""
+        from copydesk.desk.remedies import RemediesScreen
+        from copydesk.ledger.remedies import need_for
+
+        try:
+            need_for(self.job.standing, self.page)
+        except Refused as refused:
+            self.say(f"{refused.problems[0]}.")
+            return
+        self.app.push_screen(RemediesScreen(self.page))
+
     def action_log(self) -> None:
         """Everything that was recorded."""
         from copydesk.desk.log import LogScreen

@@ -58,6 +58,7 @@ KEYS: tuple[Key, ...] = (
     Key("grid.handover", "d", "handover", "hand over", "Where the pen stopped, and all the next hand needs"),
     Key("grid.stints", "H", "stints", "who wrote", "Who wrote what, each hand's shares in the order of the pages"),
     Key("grid.assembly", "A", "assembly", "to sew", "The binder's walk, and what stands in the way of sewing"),
+    Key("grid.remedies", "R", "remedies", "make it fit", "What would make the text around this page fit its room"),
     Key("grid.left", "left,h", "move('left')", "left", "The leaf to the left"),
     Key("grid.right", "right,k", "move('right')", "right", "The leaf to the right"),
     Key("grid.up", "up", "move('up')", "up", "The other side of the leaf, or the gathering above"),
@@ -72,6 +73,8 @@ KEYS: tuple[Key, ...] = (
     Key("handover.note", "n", "note", "note", "Leave a note for the next hand"),
     Key("handover.write_to", "e", "write_to", "written to ...", "Record how far the page is written, to the word"),
     Key("handover.go", "g", "go", "go there", "Go to the page in the gatherings"),
+    # what would make a stretch fit
+    Key("remedies.choose", "enter", "choose", "choose", "Do the remedy in hand; it can be taken back"),
     # who wrote what
     Key("stints.go", "enter", "go", "go there", "Go to the page where the share begins"),
     # before sewing

@@ -146,7 +146,7 @@ def _abbreviating(standing: Standing, need: Need) -> Iterator[_Way]:
         return
     share = count / len(words)
     verdict: Verdict = "easy" if share <= EASY_SHARE else "hard" if share <= HARD_SHARE else "impossible"
-    says = f"abbreviate about {count} of the {len(words)} words {where(need)}, {LETTERS_SAVED} letters each"
+    says = f"abbreviate about {count} of the {len(words)} words, {LETTERS_SAVED} letters each"
     letters = math.ceil(need.needed * 100) / 100
     yield _Way("abbreviate", says, (agree_letters(standing, need.first, need.last, letters, count),), verdict)
 

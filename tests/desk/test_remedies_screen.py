@@ -1,0 +1,59 @@
+"""The remedies under the hand: opened from a page that does not fit, one chosen, taken back."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from textual.widgets import OptionList, Static
+
+from copydesk.book.page import Page
+from copydesk.desk.grid import GridScreen
+from copydesk.desk.remedies import RemediesScreen
+from copydesk.desk.widgets.say_line import SayLine
+from copydesk.ledger.stretches import needs
+
+if TYPE_CHECKING:
+    from copydesk.desk.app import Desk
+    from copydesk.job import Job
+
+
+def hold(job: Job, page: str, later: int) -> None:
+    index = Page.parse(page).index
+    standing = job.standing
+    assert standing.exemplar is not None
+    word = standing.copy.word(standing.budget.pages[index].start) + later
+    job.record(job.acts.hold(Page.parse(page), " ".join(standing.exemplar.words[word : word + 5])))
+
+
+async def test_a_remedy_is_done_when_chosen_and_can_be_taken_back(desk: Desk, job: Job) -> None:
+    hold(job, "27r", 40)
+    before = next(need for need in needs(job.standing) if Page.at(need.last) == Page.parse("26v"))
+    assert before.over > 0
+    async with desk.run_test(size=(120, 40)) as pilot:
+        grid = desk.screen
+        assert isinstance(grid, GridScreen)
+        grid.go_to(Page.parse("26r"))
+        await pilot.press("R")
+        screen = desk.screen
+        assert isinstance(screen, RemediesScreen)
+        assert "over" in str(screen.query_one("#title", Static).content)
+        assert screen.query_one(OptionList).option_count > 1
+        await pilot.press("enter")
+        assert job.ledger.newest_standing() is not None
+        assert "agreed on by" in screen.query_one(SayLine).said
+        assert "fills its room" in str(screen.query_one("#title", Static).content) or "left" in str(
+            screen.query_one("#title", Static).content
+        )
+        await pilot.press("u", "escape")
+        assert desk.screen is grid
+    assert next(need for need in needs(job.standing) if need.last == before.last).over == before.over
+
+
+async def test_a_page_that_may_run_on_needs_none(desk: Desk) -> None:
+    async with desk.run_test(size=(120, 40)) as pilot:
+        grid = desk.screen
+        assert isinstance(grid, GridScreen)
+        grid.go_to(Page.parse("1r"))
+        await pilot.press("R")
+        assert desk.screen is grid
+        assert "needs no remedy" in grid.query_one(SayLine).said
