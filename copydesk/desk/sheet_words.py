@@ -8,6 +8,7 @@ from copydesk.book.plain import plain
 from copydesk.book.sheets import pile
 from copydesk.desk.lines import Line
 from copydesk.desk.page_words import next_words, page_lines
+from copydesk.ledger.skin_batches import skin_of_sheet
 from copydesk.ledger.space_telling import PLACES
 
 if TYPE_CHECKING:
@@ -24,6 +25,7 @@ def heading(standing: Standing, sheet: SheetAccount, up: SideAccount, lines_a_ro
         f"{up.side} side up, {up.surface}",
         f"pile: {_pile(standing, sheet)}",
         _where(sheet.record),
+        _cut_from(standing, sheet),
         f"{lines_a_row} lines a row" if lines_a_row > 1 else "",
     ]
     said = ""
@@ -43,6 +45,12 @@ def _pile(standing: Standing, sheet: SheetAccount) -> str:
 def _where(record: SheetRecord) -> str:
     place = PLACES[record.place] if record.place != "desk" else ""
     return f"{place}, {record.who}" if place and record.who else place
+
+
+def _cut_from(standing: Standing, sheet: SheetAccount) -> str:
+    """The skin it was cut from, where that was noted."""
+    skin = skin_of_sheet(standing.ledger, sheet.sheet.name)
+    return f"from skin {skin}" if skin else ""
 
 
 def half_lines(standing: Standing, half: HalfAccount) -> list[Line]:

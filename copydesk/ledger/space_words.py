@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.days import count_of
 from copydesk.book.plain import plain
-from copydesk.book.units import Unit, show_length
+from copydesk.book.units import AS_MEASURED, Unit, show_size
 from copydesk.ledger.moments import say_at
 from copydesk.ledger.space_telling import PLACES
 
@@ -17,9 +17,6 @@ if TYPE_CHECKING:
     from copydesk.ledger.space_account import SpaceAccount
     from copydesk.ledger.space_record import SheetRecord
     from copydesk.ledger.space_report import Group, Progress, SpaceReport
-
-_PLACES: dict[Unit, int] = {"mm": 0, "cm": 1, "in": 2}
-"""Decimal places that a painter can use."""
 
 
 def where_words(account: SpaceAccount) -> str:
@@ -49,8 +46,7 @@ def place_words(account: SpaceAccount) -> str:
 
 def size_words(account: SpaceAccount, unit: Unit = "mm") -> str:
     """A space's size: ``53 × 66 mm``; a border's is that of the page."""
-    width = show_length(account.width, unit, _PLACES[unit]).removesuffix(f" {unit}")
-    size = f"{width} × {show_length(account.height, unit, _PLACES[unit])}"
+    size = show_size(account.width, account.height, unit, AS_MEASURED[unit])
     return f"page {size}" if account.plan.kind == "border" else size
 
 

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from copydesk.desk.app import Desk
 
-SIZE = (80, 30)
+SIZE = (100, 30)
 
 
 def told(desk: Desk) -> list[str]:
@@ -88,5 +88,8 @@ async def test_a_sheet_is_cut_from_a_skin_of_a_batch_that_is_ready(desk: Desk) -
         await pilot.press("c")
         await fill(pilot, sheet="3.2", skin="4")
         assert "from skin 4: 3.2" in told(desk)
-        await pilot.press("escape")
-        assert not isinstance(desk.screen, SkinsScreen)
+        await pilot.press("escape", "g")
+        await fill(pilot, page="18r")
+        await pilot.press("v")
+        assert "Gathering 3, sheet 2" in str(desk.screen.query_one("#where", Static).content)
+        assert "from skin A 4" in str(desk.screen.query_one("#where", Static).content)
