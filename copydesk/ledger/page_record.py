@@ -125,6 +125,21 @@ class PageRecord:
         return bool(self.checked_by) and {stint.hand for stint in self.stints} == {self.checked_by}
 
     @property
+    def settles(self) -> tuple[object, ...]:
+        """What of the record the line budget rests on."""
+        return (
+            self.placements,
+            self.held,
+            self.begins,
+            self.ends,
+            self.written,
+            self.whole,
+            self.within,
+            self.pen,
+            self.taken_by,
+        )
+
+    @property
     def state(self) -> State:
         """One word for how far the page has come."""
         if self.whole and self.checked_by:

@@ -29,18 +29,27 @@ class Step(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class SpaceRecord:
-    """What was done in a space: its stages, how it ended if it did, and changes of its plan."""
+    """What was done in a space: its stages, how it ended if it did, and changes of its plan.
+
+    ``anew`` tells that it was given up and then added again, so that the added plan is the one that counts.
+    """
 
     stages: tuple[Step, ...] = ()
     end: Step | None = None
     lines: int | None = None
     at: Mapping[str, object] | None = None
     plan: Mapping[str, object] | None = None
+    anew: bool = False
 
     @property
     def ended(self) -> str:
         """``done``, ``left-empty``, ``given-up``, or nothing."""
         return self.end.what if self.end is not None else ""
+
+    @property
+    def settles(self) -> tuple[object, ...]:
+        """What of the record the plan, and so the line budget, rests on."""
+        return (self.lines, self.at, self.plan, self.ended)
 
     @property
     def done_stages(self) -> frozenset[str]:
@@ -65,6 +74,7 @@ def fold_space(entries: Iterable[Entry]) -> SpaceRecord:
     lines: int | None = None
     at: Mapping[str, object] | None = None
     plan: Mapping[str, object] | None = None
+    anew = False
     for entry in entries:
         step = Step(entry.what, entry.hand, entry.at, entry.text("on"))
         if entry.what in STAGES:
@@ -77,8 +87,9 @@ def fold_space(entries: Iterable[Entry]) -> SpaceRecord:
         elif entry.what == "moved" and isinstance(entry.facts.get("anchor"), dict):
             at = entry.facts["anchor"]  # type: ignore[assignment]
         elif entry.what == "added" and isinstance(entry.facts.get("plan"), dict):
+            anew = anew or (end is not None and end.what == "given-up")
             plan, stages, end, lines, at = entry.facts["plan"], {}, None, None, None  # type: ignore[assignment]
-    return SpaceRecord(tuple(stages.values()), end, lines, at, plan)
+    return SpaceRecord(tuple(stages.values()), end, lines, at, plan, anew)
 
 
 @dataclass(frozen=True, slots=True)

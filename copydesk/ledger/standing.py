@@ -10,8 +10,7 @@ from copy import copy as alike
 from typing import TYPE_CHECKING
 
 from copydesk.book import spaces as spaces_of
-from copydesk.book.book import Change
-from copydesk.book.budget import Budget, Budgeter, Pin, Task
+from copydesk.book.budget import Budget, Budgeter, Task
 from copydesk.book.casting import Frame
 from copydesk.book.layout import lay_out
 from copydesk.book.page import Page, SkinPage
@@ -20,13 +19,11 @@ from copydesk.ledger.entry import Entry
 from copydesk.ledger.expected_hands import expected_hands
 from copydesk.ledger.first_plan import pages_needed
 from copydesk.ledger.flaws_found import Flaws, flaws_found
-from copydesk.ledger.half_line import resume
 from copydesk.ledger.hand_sets import HandSets
 from copydesk.ledger.leaves import collation_now, page_in_its_place, planned_collation
 from copydesk.ledger.page_frames import frames_now, ruled_frame
-from copydesk.ledger.page_record import BLANK, PageRecord, fold_page
-from copydesk.ledger.space_plans import plans_now
-from copydesk.ledger.space_record import SheetRecord, SpaceRecord, fold_sheet, fold_space
+from copydesk.ledger.pins import pin_of, pins_now
+from copydesk.ledger.records import Records
 from copydesk.ledger.text_laying import anchor_words, anchors_of, lay_copy, new_lines_at
 
 if TYPE_CHECKING:
@@ -34,6 +31,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.book import Book, SpacePlan
     from copydesk.book.breaking import Lines
+    from copydesk.book.budget import Pin
     from copydesk.book.casting import Shape
     from copydesk.book.collation import Collation
     from copydesk.book.copytext import CopyText
@@ -43,31 +41,30 @@ if TYPE_CHECKING:
     from copydesk.book.sample import SampleLine
     from copydesk.ledger.acts import Act
     from copydesk.ledger.ledger import Ledger, Subject
+    from copydesk.ledger.page_record import PageRecord
 
     Samples = Mapping[str, Sequence[SampleLine]]
 
 
-class Standing:
-    """A book, its exemplar and its ledger, and all that follows from them."""
+class Standing(Records):
+    """A book, its exemplar and its ledger, and all that follows from them.
+
+    ``known_lines`` holds the lines of the text at each measure it was broken at.
+    """
 
     def __init__(self, book: Book, exemplar: Exemplar | None, ledger: Ledger, samples: Samples | None = None) -> None:
-        self.book = book
+        super().__init__(book, ledger)
         self.exemplar = exemplar
-        self.ledger = ledger
         self.samples: Samples = samples or {}
         self._hands = HandSets()
         self.layout = lay_out(book.page, book.columns, book.ruling, book.script)
-        self._pages: dict[str, PageRecord] = {}
-        self._spaces: dict[str, SpaceRecord] = {}
-        self._sheets: dict[str, SheetRecord] = {}
         self._copy: CopyText | None = None
         self._new_lines: frozenset[int] = frozenset()
         self._loose: dict[str, int] | None = None
         self._planned: Collation | None = None
         self._collation: Collation | None = None
-        self._plans: tuple[SpacePlan, ...] | None = None
         self._budgeter: Budgeter | None = None
-        self._lines: dict[float, Lines] = {}
+        self.known_lines: dict[float, Lines] = {}
         self._pins: dict[int, Pin] | None = None
         self._frame: Frame | None = None
         self._frames: dict[int, Frame] | None = None
@@ -77,11 +74,6 @@ class Standing:
         self._hands_of: list[str] | None = None
         self._taken_over = False
         self._flaws: Flaws | None = None
-
-    @property
-    def known_lines(self) -> dict[float, Lines]:
-        """The lines of the text at each measure it was broken at."""
-        return self._lines
 
     def touch(self, subject: Subject) -> None:
         """Let go of what an entry about ``subject`` makes stale."""
@@ -120,7 +112,7 @@ class Standing:
     def _touch_page(self, name: str) -> None:
         before = self._pages.pop(name, None)
         after = self.record(SkinPage.parse(name))
-        if before is not None and _settles(before) == _settles(after):
+        if before is not None and before.settles == after.settles:
             return
         if after.taken_by or self._taken_over:
             self._hands_of = None
@@ -134,12 +126,7 @@ class Standing:
     def _touch_space(self, name: str) -> None:
         before = self._spaces.pop(name, None)
         after = self.space_record(name)
-        if before is None or (before.lines, before.at, before.plan, before.ended) != (
-            after.lines,
-            after.at,
-            after.plan,
-            after.ended,
-        ):
+        if before is None or before.settles != after.settles:
             self._plans = self._budgeter = self._frames = self._loose = None
             self._drop_budget(keep=True)
             if self._copy is not None and self._new_lines != new_lines_at(self.plans, self.exemplar):
@@ -158,7 +145,7 @@ class Standing:
     def _let_go_of_text(self) -> None:
         self._copy = self._budgeter = self._pins = self._frames = self._loose = None
         self._hands.let_go(text=True)
-        self._lines = {}
+        self.known_lines = {}
         self._drop_budget(keep=False)
 
     def _drop_budget(self, *, keep: bool) -> None:
@@ -167,52 +154,6 @@ class Standing:
         elif not keep:
             self._stale_budget = None
         self._budget = None
-
-    def record(self, skin: SkinPage) -> PageRecord:
-        """What has happened on a page of skin."""
-        name = str(skin)
-        if name not in self._pages:
-            entries = self.ledger.live("page", name)
-            self._pages[name] = fold_page(entries) if entries else BLANK
-        return self._pages[name]
-
-    def space_record(self, space: str) -> SpaceRecord:
-        """What was done in a reserved space."""
-        if space not in self._spaces:
-            self._spaces[space] = fold_space(self.ledger.live("space", space))
-        return self._spaces[space]
-
-    def sheet_record(self, sheet: str) -> SheetRecord:
-        """Where a sheet (``3.2``: gathering 3, sheet 2) is."""
-        if sheet not in self._sheets:
-            self._sheets[sheet] = fold_sheet(self.ledger.live("sheet", sheet))
-        return self._sheets[sheet]
-
-    @property
-    def changes(self) -> tuple[Change, ...]:
-        """Departures from the exemplar made on purpose: those planned and those recorded."""
-        recorded = (
-            Change(
-                entry.number("from_word") or 0,
-                entry.number("to_word") or 0,
-                entry.text("write"),
-                entry.text("why"),
-                entry.text("who") or entry.hand,
-            )
-            for entry in self.ledger.live_of("text")
-        )
-        return (*self.book.changes, *recorded)
-
-    @property
-    def plans(self) -> tuple[SpacePlan, ...]:
-        """The reserved spaces as planned today: those of the book and those added, less those given up."""
-        if self._plans is None:
-            self._plans = plans_now(self.book.spaces, self.ledger.about("space"), self.space_record)
-        return self._plans
-
-    def plan_of(self, space: str) -> SpacePlan | None:
-        """The plan of the space called ``space``; None where there is none today."""
-        return next((plan for plan in self.plans if plan.id == space), None)
 
     @property
     def copy(self) -> CopyText:
@@ -283,7 +224,7 @@ class Standing:
         """What casts the text off."""
         if self._budgeter is None:
             anchors = anchors_of(self.plans, self.exemplar, self.copy, self.layout)
-            self._budgeter = Budgeter(self.copy, self.measures, anchors, self._lines)
+            self._budgeter = Budgeter(self.copy, self.measures, anchors, self.known_lines)
         return self._budgeter
 
     @property
@@ -369,26 +310,16 @@ class Standing:
     def pins(self) -> dict[int, Pin]:
         """What is settled on each page that holds its beginning."""
         if self._pins is None:
-            pairs = ((index, self._pin(record)) for index, record in self.recorded())
-            self._pins = {index: pin for index, pin in pairs if pin is not None}
+            self._pins = pins_now(self)
         return self._pins
 
     def _renew_pin(self, index: int, record: PageRecord) -> None:
-        pin = self._pin(record)
+        pin = pin_of(self, record)
         if self._pins is not None:
             if pin is None:
                 self._pins.pop(index, None)
             else:
                 self._pins[index] = pin
-
-    def _pin(self, record: PageRecord) -> Pin | None:
-        begins = record.begins if record.begins is not None else record.held
-        if begins is None:
-            return None
-        if record.ends is None or not record.stints:
-            return Pin(self.copy.piece(begins), ruled=record.placements is not None)
-        piece, lines = resume(self.copy, record, self.letters_of(record.pen))
-        return Pin(self.copy.piece(begins), piece, lines, record.whole, record.pen)
 
     def letters_of(self, hand: str) -> float:
         """Letters to a full line of a hand; of the book's first where it has no such hand."""
@@ -418,18 +349,3 @@ class Standing:
     def page_of(self, skin: SkinPage) -> Page | None:
         """The page a surface of skin bears today."""
         return self.collation.page_of(skin)
-
-
-def _settles(record: PageRecord) -> tuple[object, ...]:
-    """What of a page's record the budget rests on."""
-    return (
-        record.placements,
-        record.held,
-        record.begins,
-        record.ends,
-        record.written,
-        record.whole,
-        record.within,
-        record.pen,
-        record.taken_by,
-    )

@@ -1,0 +1,73 @@
+"""What has happened to each thing of a book, folded from the ledger: pages, spaces, sheets, the text's changes."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.book import Change
+from copydesk.ledger.page_record import BLANK, PageRecord, fold_page
+from copydesk.ledger.space_plans import plans_now
+from copydesk.ledger.space_record import SheetRecord, SpaceRecord, fold_sheet, fold_space
+
+if TYPE_CHECKING:
+    from copydesk.book.book import Book, SpacePlan
+    from copydesk.book.page import SkinPage
+    from copydesk.ledger.ledger import Ledger
+
+
+class Records:
+    """The records of a book's things; each is folded when first asked for, and again once an entry is about it."""
+
+    def __init__(self, book: Book, ledger: Ledger) -> None:
+        self.book = book
+        self.ledger = ledger
+        self._pages: dict[str, PageRecord] = {}
+        self._spaces: dict[str, SpaceRecord] = {}
+        self._sheets: dict[str, SheetRecord] = {}
+        self._plans: tuple[SpacePlan, ...] | None = None
+
+    def record(self, skin: SkinPage) -> PageRecord:
+        """What has happened on a page of skin."""
+        name = str(skin)
+        if name not in self._pages:
+            entries = self.ledger.live("page", name)
+            self._pages[name] = fold_page(entries) if entries else BLANK
+        return self._pages[name]
+
+    def space_record(self, space: str) -> SpaceRecord:
+        """What was done in a reserved space."""
+        if space not in self._spaces:
+            self._spaces[space] = fold_space(self.ledger.live("space", space))
+        return self._spaces[space]
+
+    def sheet_record(self, sheet: str) -> SheetRecord:
+        """Where a sheet (``3.2``: gathering 3, sheet 2) is."""
+        if sheet not in self._sheets:
+            self._sheets[sheet] = fold_sheet(self.ledger.live("sheet", sheet))
+        return self._sheets[sheet]
+
+    @property
+    def changes(self) -> tuple[Change, ...]:
+        """Departures from the exemplar made on purpose: those planned and those recorded."""
+        recorded = (
+            Change(
+                entry.number("from_word") or 0,
+                entry.number("to_word") or 0,
+                entry.text("write"),
+                entry.text("why"),
+                entry.text("who") or entry.hand,
+            )
+            for entry in self.ledger.live_of("text")
+        )
+        return (*self.book.changes, *recorded)
+
+    @property
+    def plans(self) -> tuple[SpacePlan, ...]:
+        """The reserved spaces as planned today: those of the book and those added, less those given up."""
+        if self._plans is None:
+            self._plans = plans_now(self.book.spaces, self.ledger.about("space"), self.space_record)
+        return self._plans
+
+    def plan_of(self, space: str) -> SpacePlan | None:
+        """The plan of the space called ``space``; None where there is none today."""
+        return next((plan for plan in self.plans if plan.id == space), None)
