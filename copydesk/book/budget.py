@@ -173,15 +173,6 @@ class Budgeter:
         """Cast the text through the pages of ``task``; what ``before`` had under the same conditions is taken over."""
         return _Walk(self, task, before).walk()
 
-    def pages_needed(self, frame: Frame, frames: Mapping[int, Frame], hand: str, most: int = 100_000) -> int:
-        """How many pages the whole text needs, nothing being settled yet."""
-        caster, cursor, index = self.caster(hand), Cursor(0), 0
-        while (cursor.piece < self.copy.pieces or cursor.waiting) and index < most:
-            page = frames.get(index, frame)
-            cursor = caster.page(cursor, page, recto=index % 2 == 0, limit=self.copy.pieces).end
-            index += 1
-        return index
-
 
 class _Walk:
     """One pass over all pages."""

@@ -314,11 +314,9 @@ class Standing(Records):
         return self._pins
 
     def _renew_pin(self, index: int, record: PageRecord) -> None:
-        pin = pin_of(self, record)
         if self._pins is not None:
-            if pin is None:
-                self._pins.pop(index, None)
-            else:
+            self._pins.pop(index, None)
+            if (pin := pin_of(self, record)) is not None:
                 self._pins[index] = pin
 
     def letters_of(self, hand: str) -> float:

@@ -175,13 +175,6 @@ def test_a_space_after_the_last_words_still_has_its_place() -> None:
     assert budget.lines_left_over == 2 + 10
 
 
-def test_pages_needed() -> None:
-    budgeter = Budgeter(copy_of(EACH), HANDS, [])
-    assert budgeter.pages_needed(FRAME, {}, "A") == 5
-    assert budgeter.pages_needed(FRAME, {}, "B") == 7
-    assert Budgeter(copy_of(""), HANDS, []).pages_needed(FRAME, {}, "A") == 0
-
-
 def plain(budget: Budget) -> tuple[object, ...]:
     """A budget without what it keeps for the next one."""
     return (
