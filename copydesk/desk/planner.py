@@ -291,5 +291,5 @@ class PlannerScreen(BookScreen):
 def _parts(row: Row) -> tuple[Content | str, ...]:
     """A row of the table: what the figure is, as planned, and as turned."""
     planned, now = f"{row.planned:>{VALUE}}", f"{row.now:>{VALUE}}"
-    turned_to = Content.styled(f"{now} ◂", "bold underline") if row.is_turned else Content(f"{now}  ")
+    turned_to = Content.styled(f"{now} ◂", "bold $primary") if row.is_turned else Content(f"{now}  ")
     return (f" {row.says:<{LABEL}}", Content.styled(planned, "$secondary"), turned_to)
