@@ -120,6 +120,12 @@ class BookScreen(Screen[None]):
 
         self.app.push_screen(HelpScreen(self.TOPIC, self.SCOPE))
 
+    def action_words(self) -> None:
+        """The words of the trade, to look one up."""
+        from copydesk.desk.words import WordsScreen
+
+        self.app.push_screen(WordsScreen())
+
     def action_light(self) -> None:
         """Change between dark and light."""
         cast("Desk", self.app).turn_light()

@@ -172,11 +172,7 @@ class GridScreen(PageScreen):
         """All gatherings, a line each."""
         from copydesk.desk.overview import OverviewScreen
 
-        def come_back(page: Page | None) -> None:
-            if page is not None:
-                self.go_to(page)
-
-        self.app.push_screen(OverviewScreen(self.page), come_back)
+        self.app.push_screen(OverviewScreen(self.page, self.go_to))
 
     def action_sheet(self) -> None:
         """The loose sheet of this page, its side up."""

@@ -9,19 +9,26 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Markdown, Static
 
+from copydesk.desk.keymap import Keymap
 from copydesk.desk.keys import KEYS, shown
 from copydesk.help.topics import read_topic
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
+    from copydesk.desk.keys import Key
+
+EVERYWHERE = "all"
+
 
 class HelpScreen(Screen[None]):
-    """Help on one screen."""
+    """Help on one screen: its page, then its keys, then those that every screen has."""
 
     CSS_PATH = "help.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [("escape,q,f1", "app.pop_screen", "back")]
+    BINDINGS: ClassVar[list[BindingType]] = [("escape,q,f1", "app.pop_screen", "back"), ("f3", "words", "words")]
 
     def __init__(self, topic: str, scope: str) -> None:
         super().__init__()
@@ -30,15 +37,26 @@ class HelpScreen(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """The page and the keys."""
+        keys = getattr(self.app, "own_keys", Keymap())
         with VerticalScroll(id="page"):
-            yield Markdown(read_topic(self._topic))
-            yield Static(Content(self._keys()), id="keys")
-        yield Static(Content(" escape goes back"), id="how")
+            yield Markdown(read_topic(self._topic), open_links=False)
+            yield Static(Content("\n".join(key_lines(self._scope, keys))), id="keys")
+        yield Static(Content(" ↑ ↓ further   F3 words of the trade   escape goes back"), id="how")
 
-    def _keys(self) -> str:
-        rows = [key for key in KEYS if key.id.split(".")[0] in (self._scope, "all")]
-        return "\n".join(f" {_all_shown(key.key):<14} {key.more}" for key in rows)
+    def action_words(self) -> None:
+        """The words of the trade."""
+        from copydesk.desk.words import WordsScreen
+
+        self.app.push_screen(WordsScreen())
 
 
-def _all_shown(keys: str) -> str:
-    return ", ".join(shown(each) for each in keys.split(","))
+def key_lines(scope: str, keys: Keymap) -> Iterator[str]:
+    """The keys of a screen, then those of every screen, as they are now."""
+    for heading, part in (("Keys here", scope), ("Keys on every screen", EVERYWHERE)):
+        rows = [key for key in KEYS if key.id.split(".")[0] == part]
+        if rows:
+            yield from ("", f" {heading}", *(f" {_all_shown(key, keys):<14} {key.more}" for key in rows))
+
+
+def _all_shown(key: Key, keys: Keymap) -> str:
+    return ", ".join(shown(each) for each in keys.key_of(key).split(","))

@@ -24,6 +24,7 @@ class Key(NamedTuple):
 KEYS: tuple[Key, ...] = (
     # everywhere
     Key("all.help", "f1,question_mark", "help", "help", "What this screen is for, and its keys"),
+    Key("all.words", "f3", "words", "words", "Look a word of the trade up, with its source"),
     Key("all.palette", "colon,f4", "app.command_palette", "find", "Find any act by its name"),
     Key("all.undo", "u", "undo", "undo", "Take back what was recorded last at this desk"),
     Key("all.redo", "y", "redo", "redo", "Let what was taken back stand again"),
@@ -67,6 +68,10 @@ KEYS: tuple[Key, ...] = (
     Key("grid.page_down", "pagedown", "move('gathering_down')", "gathering down", "The gathering after"),
     Key("grid.first", "home", "move('first')", "first", "The first page"),
     Key("grid.last", "end", "move('last')", "last", "The last page"),
+    # all gatherings
+    Key("overview.go", "enter", "go", "go there", "Go to the first page of the gathering that is not done"),
+    # everything recorded
+    Key("log.take_back", "enter", "take_back", "take back", "Take the entry in hand back"),
     # the handover
     Key("handover.take", "enter", "take", "take the desk", "The hand named in the title takes the desk over here"),
     Key("handover.other", "a", "other", "other hand", "Name another hand to take the desk"),
@@ -241,5 +246,6 @@ _SHOWN = {
     "pagedown": "pgdn",
     "f1": "F1",
     "f2": "F2",
+    "f3": "F3",
     "f4": "F4",
 }

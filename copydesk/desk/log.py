@@ -9,6 +9,8 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from copydesk.desk.book_screen import BookScreen
+from copydesk.desk.keys import bindings
+from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.say_line import SayLine
 from copydesk.ledger.telling import tell
 
@@ -26,18 +28,18 @@ class LogScreen(BookScreen):
     SCOPE = "log"
     TOPIC = "log"
     CSS_PATH = "log.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [("enter", "take_back", "take back"), ("escape,q,l", "back", "back")]
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings("log"), ("l", "back", "back")]
 
     def compose(self) -> ComposeResult:
         """The list."""
         yield Static(Content(" Everything recorded, newest first"), id="title")
         yield OptionList()
         yield SayLine()
-        yield Static(Content(" enter takes the entry back, escape goes back"), id="how")
+        yield FootLine()
 
     def on_mount(self) -> None:
         """Fill the list."""
-        self.show_book()
+        self.renew()
         self.query_one(OptionList).focus()
 
     def show_book(self) -> None:
@@ -53,7 +55,15 @@ class LogScreen(BookScreen):
             options.add_option(Option(Content(told)))
         options.highlighted = highlighted if highlighted is not None else 0
 
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+    def on_option_list_option_selected(self) -> None:
         """Take the entry back."""
-        entry = self._shown[event.option_index]
+        self.action_take_back()
+
+    def action_take_back(self) -> None:
+        """Take the entry in hand back."""
+        at = self.query_one(OptionList).highlighted
+        if at is None or at >= len(self._shown):
+            self.say("Nothing was recorded yet.")
+            return
+        entry = self._shown[at]
         self._take_back("Taken back", lambda: self.job.undo(entry.entry))

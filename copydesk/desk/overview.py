@@ -5,14 +5,19 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from copydesk.book.page import Page, Side
+from copydesk.desk.book_screen import BookScreen
+from copydesk.desk.keys import bindings
+from copydesk.desk.widgets.foot_line import FootLine
+from copydesk.desk.widgets.say_line import SayLine
 from copydesk.ledger.gathering_report import gathering_reports
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
@@ -21,42 +26,56 @@ if TYPE_CHECKING:
 _HEAD = " gathering   leaves      sheets   written   checked   faults   spaces   hands"
 
 
-class OverviewScreen(Screen[Page | None]):
+class OverviewScreen(BookScreen):
     """A list of the gatherings; enter goes to the one chosen."""
 
+    SCOPE = "overview"
+    TOPIC = "overview"
     CSS_PATH = "overview.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [("escape,q,o", "back", "back")]
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings("overview"), ("o", "back", "back")]
 
-    def __init__(self, page: Page) -> None:
+    def __init__(self, page: Page, go_to: Callable[[Page], None]) -> None:
         super().__init__()
         self._page = page
+        self._go_to = go_to
 
     def compose(self) -> ComposeResult:
         """The list."""
-        standing = self.app.job.standing  # type: ignore[attr-defined]
-        self._reports = gathering_reports(standing)
-        yield Static(Content(f" {standing.book.title}"), id="title")
+        yield Static(Content(f" {self.job.book.title}"), id="title")
         yield Static(Content(_HEAD), id="heads")
-        yield OptionList(*(Option(Content(_row(report))) for report in self._reports))
-        yield Static(Content(_total(self._reports)), id="total")
-        yield Static(Content(" enter goes there, escape goes back"), id="how")
+        yield OptionList()
+        yield Static(id="total", markup=False)
+        yield SayLine()
+        yield FootLine()
 
     def on_mount(self) -> None:
         """Begin on the gathering one comes from."""
+        self.renew()
         options = self.query_one(OptionList)
         options.focus()
         for at, report in enumerate(self._reports):
             if report.first <= self._page.leaf <= report.last:
                 options.highlighted = at
 
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Go to the first page of the gathering that is not done."""
-        report = self._reports[event.option_index]
-        self.dismiss(report.first_open or Page(max(report.first, 1), Side.RECTO))
+    def show_book(self) -> None:
+        """Show the gatherings as they stand now."""
+        self._reports = gathering_reports(self.job.standing)
+        options = self.query_one(OptionList)
+        highlighted = options.highlighted
+        options.clear_options()
+        options.add_options(Option(Content(_row(report))) for report in self._reports)
+        options.highlighted = highlighted if highlighted is not None and highlighted < len(self._reports) else 0
+        self.query_one("#total", Static).update(Content(_total(self._reports)))
 
-    def action_back(self) -> None:
-        """Go back to where one was."""
-        self.dismiss(None)
+    def on_option_list_option_selected(self) -> None:
+        """Go there."""
+        self.action_go()
+
+    def action_go(self) -> None:
+        """Go to the first page of the gathering that is not done."""
+        report = self._reports[self.query_one(OptionList).highlighted or 0]
+        self.app.pop_screen()
+        self._go_to(report.first_open or Page(max(report.first, 1), Side.RECTO))
 
 
 def _row(report: GatheringReport) -> str:

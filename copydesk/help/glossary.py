@@ -26,3 +26,22 @@ def find_words(wanted: str) -> list[tuple[str, str]]:
         if sought in word.casefold() or sought in meaning.casefold()
     ]
     return [(word, meaning) for _, word, meaning in sorted(ranked)]
+
+
+def meaning_and_source(explained: str) -> tuple[str, str]:
+    """A glossary's text parted into the meaning and the sources behind it in brackets."""
+    meaning, _, source = explained.rpartition(" [")
+    return (meaning, source.removesuffix("]")) if meaning else (explained, "")
+
+
+@cache
+def _titles() -> dict[str, str]:
+    """The full titles of the sources, by their short names."""
+    joined = read_topic("sources").replace("\n  ", " ")
+    found = (line[4:].partition("**: ") for line in joined.splitlines() if line.startswith("- **"))
+    return {name: title.replace("*", "") for name, _, title in found}
+
+
+def titles_of(source: str) -> list[str]:
+    """The full titles of what stands in a word's brackets; plain remarks such as "our own use" have none."""
+    return [title for name, title in _titles().items() if any(each.startswith(name) for each in source.split("; "))]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, ClassVar, NamedTuple, TypeVar
 
 from textual.containers import Vertical
 from textual.content import Content
@@ -14,10 +14,12 @@ from copydesk.book.refusal import Refused
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
-    from typing import ClassVar
 
     from textual.app import ComposeResult
     from textual.binding import BindingType
+
+
+Answer = TypeVar("Answer")
 
 
 class Field(NamedTuple):
@@ -30,11 +32,35 @@ class Field(NamedTuple):
     whole: bool = False
 
 
-class Form(ModalScreen[bool]):
-    """Asks for fields; hands them to ``answer``, and says in the form itself what that refuses."""
+_HELP_KEYS: list[BindingType] = [("f1", "help", "help"), ("f3", "words", "words")]
+
+
+class Asking(ModalScreen[Answer]):
+    """What forms and lists share: help is at hand while they are open."""
 
     CSS_PATH = "form.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [("escape", "leave", "leave it"), ("ctrl+s", "done", "done")]
+
+    def action_help(self) -> None:
+        """How forms and lists are used."""
+        from copydesk.desk.help import HelpScreen
+
+        self.app.push_screen(HelpScreen("forms", ""))
+
+    def action_words(self) -> None:
+        """The words of the trade."""
+        from copydesk.desk.words import WordsScreen
+
+        self.app.push_screen(WordsScreen())
+
+
+class Form(Asking[bool]):
+    """Asks for fields; hands them to ``answer``, and says in the form itself what that refuses."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ("escape", "leave", "leave it"),
+        ("ctrl+s", "done", "done"),
+        *_HELP_KEYS,
+    ]
 
     def __init__(
         self, title: str, fields: Sequence[Field], answer: Callable[[Mapping[str, str]], None], *, note: str = ""
@@ -84,14 +110,13 @@ class Form(ModalScreen[bool]):
         self.dismiss(False)
 
 
-class Choice(ModalScreen[str]):
+class Choice(Asking[str]):
     """Lets a person choose one of a few; gives its name, empty where none is chosen.
 
     ``note`` is shown below the list; ``notes`` holds what is to be minded with one option, shown while it is in hand.
     """
 
-    CSS_PATH = "form.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [("escape", "leave", "leave it")]
+    BINDINGS: ClassVar[list[BindingType]] = [("escape", "leave", "leave it"), *_HELP_KEYS]
 
     def __init__(
         self,

@@ -1,0 +1,66 @@
+"""Every screen leads to a page of help, and every key of the house is listed on one."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from importlib.resources import files
+
+import pytest
+
+from copydesk.desk.book_screen import BookScreen
+from copydesk.desk.help import EVERYWHERE, key_lines
+from copydesk.desk.keymap import Keymap
+from copydesk.desk.keys import KEYS
+from copydesk.help.topics import read_topic, topics
+
+for module in sorted(each.name for each in files("copydesk.desk").iterdir() if each.name.endswith(".py")):
+    import_module(f"copydesk.desk.{module.removesuffix('.py')}")
+
+
+def screens(kind: type[BookScreen] = BookScreen) -> list[type[BookScreen]]:
+    """Every screen on a book."""
+    return [each for below in kind.__subclasses__() for each in (below, *screens(below))]
+
+
+SCREENS = [screen for screen in screens() if screen.__module__.startswith("copydesk.") and screen.SCOPE]
+
+
+def test_all_screens_are_looked_at() -> None:
+    assert len(SCREENS) >= 17
+
+
+@pytest.mark.parametrize("screen", SCREENS, ids=lambda screen: screen.__name__)
+def test_a_screen_has_a_page_of_help_in_a_few_lines(screen: type[BookScreen]) -> None:
+    page = read_topic(screen.TOPIC)
+    assert page.startswith("# ")
+    assert 3 <= len(page.splitlines()) <= 60
+    assert "\t" not in page
+
+
+@pytest.mark.parametrize("screen", SCREENS, ids=lambda screen: screen.__name__)
+def test_the_keys_a_screen_binds_are_those_its_help_lists(screen: type[BookScreen]) -> None:
+    ours = {key.id for key in KEYS if key.id.split(".")[0] in (screen.SCOPE, EVERYWHERE)}
+    bound = {each.id for each in screen._merge_bindings().key_to_bindings.values() for each in each if each.id}
+    assert bound == ours
+
+
+def test_every_key_belongs_to_a_screen() -> None:
+    scopes = {screen.SCOPE for screen in SCREENS} | {EVERYWHERE}
+    assert {key.id.split(".")[0] for key in KEYS} == scopes
+
+
+def test_every_act_a_key_names_is_there() -> None:
+    for screen in SCREENS:
+        for key in KEYS:
+            if key.id.split(".")[0] in (screen.SCOPE, EVERYWHERE) and not key.action.startswith("app."):
+                assert hasattr(screen, f"action_{key.action.split('(')[0]}"), f"{screen.__name__}: {key.id}"
+
+
+def test_keys_changed_are_told_as_they_are_now() -> None:
+    lines = list(key_lines("grid", Keymap({"grid.write": "f7"})))
+    assert any(line.startswith(" f7") and "whole page as written" in line for line in lines)
+    assert not any(line.startswith(" w ") for line in lines)
+
+
+def test_pages_link_to_no_page_that_is_not_there() -> None:
+    assert {"desk", "log", "overview", "forms", "glossary", "sources"} <= set(topics())
