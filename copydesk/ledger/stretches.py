@@ -11,11 +11,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal, NamedTuple
 from weakref import WeakKeyDictionary
 
-from copydesk.book.breaking import Lines
 from copydesk.book.budget import Stretch
-from copydesk.book.casting import Caster
 from copydesk.book.page import Page
 from copydesk.book.spread import student_quantile
+from copydesk.ledger.casting_closer import cast_closer, first_free
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -80,8 +79,7 @@ def need_to_the_end(standing: Standing) -> Need | None:
     budget = standing.budget
     if not budget.lines_without_room:
         return None
-    held = max((index for index in standing.pins if index < len(budget.pages)), default=None)
-    first = 0 if held is None else held + standing.pins[held].whole
+    first = first_free(standing)
     pages = budget.pages[first:]
     cast = budget.casts[first] if pages else None
     if cast is None:
@@ -171,26 +169,5 @@ def _nearest(lines_at: Callable[[float], int], room: int, about: float) -> float
 
 def _lines_at(standing: Standing, stretch: Stretch, times: float) -> int:
     """Lines the text of a stretch takes through its pages, all hands writing ``times`` as many letters as now."""
-    copy, budget, budgeter = standing.copy, standing.budget, standing.budgeter
-    casters: dict[float, Caster] = {}
-    first = budget.casts[stretch.first]
-    if first is None:
-        return stretch.lines
-    cursor, caster, lines = first.start, budgeter.caster(stretch.hand), 0
-    for index in range(stretch.first, stretch.last + 1):
-        letters = _letters_on(standing, index) * times
-        if letters not in casters:
-            casters[letters] = Caster(Lines.as_needed(copy, letters * copy.mean * copy.grain), budgeter.anchors)
-        caster = casters[letters]
-        skip = budget.pages[index].written if index == stretch.first else 0
-        frame, recto = standing.frame_of(index), index % 2 == 0
-        cast = caster.page(cursor, frame, recto=recto, limit=stretch.end, skip=skip, fixed=budget.fixed)
-        cursor, lines = cast.end, lines + max(cast.lines - skip, 0)
-    return lines + caster.lines.count(cursor.piece, stretch.end)
-
-
-def _letters_on(standing: Standing, index: int) -> float:
-    """Letters a line at which a page is cast off."""
-    pin = standing.pins.get(index)
-    hand = pin.hand if pin is not None and pin.hand else standing.hand_of(index)
-    return standing.agreed.get(index) or standing.letters_of(hand)
+    cast = cast_closer(standing, stretch.first, stretch.last, stretch.end, lambda _: times)
+    return cast.lines + cast.over if cast is not None else stretch.lines
