@@ -75,7 +75,7 @@ class _Book:
     def person(self, hand: str) -> str:
         """A hand's name, or the hand itself where the plan gives none."""
         known = self.standing.book.hand(hand)
-        return plain(known.name or f"hand {hand}") if known is not None else plain(hand)
+        return plain(known.name or f"Hand {hand}") if known is not None else plain(hand)
 
     def note_time(self, at: str) -> None:
         """Remember that work was done then."""

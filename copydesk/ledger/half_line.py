@@ -44,13 +44,8 @@ def line_begins(standing: Standing, index: int, stint: Stint) -> int:
     """The word the last line of ``stint`` begins with, for a line that is not full, by the hand's usual set."""
     from copydesk.ledger.page_lines import lines_of_stint
 
-    copy, ends = standing.copy, standing.copy.piece(stint.to_word)
-    letters = standing.measures.get(stint.hand) or next(iter(standing.measures.values()))
     lines = lines_of_stint(standing, index, stint)
-    begins = lines[-1].start if lines else copy.piece(stint.from_word)
-    while begins < ends - 1 < copy.pieces - 1 and not _room_for_more(copy, begins, ends, letters):
-        begins += 1
-    return copy.word(begins)
+    return standing.copy.word(lines[-1].start) if lines else stint.from_word
 
 
 def _room_for_more(copy: CopyText, begins: int, ends: int, letters: float) -> bool:

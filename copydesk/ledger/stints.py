@@ -18,10 +18,11 @@ if TYPE_CHECKING:
 
 
 class Share(NamedTuple):
-    """One hand's continuous share: from which line to which, its words (the last left out), its lines and minutes.
+    """One hand's continuous share: from which line to which, from which word up to which, its lines and minutes.
 
-    ``within`` tells that it stops inside its last line. ``began`` and ``ended`` are times of entries; ``minutes`` are
-    those told, 0 where none were.
+    ``words`` counts those written, which are fewer where some were skipped between two pages. ``within`` tells that
+    it stops inside its last line. ``began`` and ``ended`` are times of entries; ``minutes`` are those told, 0 where
+    none were.
     """
 
     hand: str
@@ -30,15 +31,11 @@ class Share(NamedTuple):
     within: bool
     from_word: int
     to_word: int
+    words: int
     lines: int
     minutes: float
     began: str
     ended: str
-
-    @property
-    def words(self) -> int:
-        """How many words of the exemplar it holds."""
-        return max(self.to_word - self.from_word, 0)
 
 
 def shares(standing: Standing) -> list[Share]:
@@ -66,6 +63,7 @@ def _share(standing: Standing, index: int, stint: Stint) -> Share:
         within=stint.line_from is not None,
         from_word=stint.from_word,
         to_word=stint.to_word,
+        words=stint.to_word - stint.from_word,
         lines=stint.lines,
         minutes=stint.minutes or 0.0,
         began=stint.at,
@@ -78,6 +76,7 @@ def _joined(before: Share, after: Share) -> Share:
         last=after.last,
         within=after.within,
         to_word=after.to_word,
+        words=before.words + after.words,
         lines=before.lines + after.lines,
         minutes=before.minutes + after.minutes,
         began=min(before.began, after.began),
