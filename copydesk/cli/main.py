@@ -32,6 +32,7 @@ class Verb(Protocol):
 VERBS: dict[str, str] = {
     "new": "make a book folder; --demo copies the shipped book",
     "plan": "lines, pages, gatherings, sheets, skins; what is left over or does not fit",
+    "forecast": "when it will be done, against the day the exemplar goes back",
     "remedies": "what would make the text around a page fit; doing it",
     "hands": "how close, how fast and how surely each hand writes",
     "pages": "one row a page: state, budget, text, hands, sheet and side",

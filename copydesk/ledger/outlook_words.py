@@ -1,0 +1,76 @@
+"""The forecast and the book's end in sentences."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.days import count_of, say_day
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from datetime import date
+
+    from copydesk.ledger.ending import Ending
+    from copydesk.ledger.forecast import Finish, Needed
+    from copydesk.ledger.outlook import Outlook
+
+
+def outlook_sentences(seen: Outlook, end: Ending) -> Iterator[str]:
+    """What is to be expected, a sentence a line."""
+    today, found = seen.today, seen.forecast
+    yield f"Written   {finish_words(found.written, today)}"
+    yield f"Checked   {finish_words(found.checked, today)}"
+    yield f"Whole     {finish_words(found.whole, today)}"
+    yield f"Exemplar  {due_words(seen)}"
+    if found.needed is not None and found.chance_by_due is not None and found.chance_by_due < found.needed.chance:
+        yield f"Needed    {needed_words(found.needed)}"
+    yield f"End       {end_words(end)}"
+    for need in seen.skins:
+        begun = "begun" if need.begin_by > today else "begun at once, and are late:"
+        by = f" by {say_day(need.begin_by, today)}" if need.begin_by > today else f" {say_day(need.begin_by, today)}"
+        yield f"Skins     {count_of(need.skins, 'skin')} by {say_day(need.needed_by, today)}, so to be {begun}{by}"
+
+
+def finish_words(finish: Finish, today: date) -> str:
+    """``9 March 2027, or between 2 and 20 March``: expected, and the range that holds it four times in five."""
+    if finish.expected is None:
+        return "beyond all foresight: nothing is written, or no hours are given to it"
+    expected = say_day(finish.expected, today)
+    if finish.low == finish.high:
+        return f"on {expected}"
+    low = say_day(finish.low, today) if finish.low else "now"
+    high = say_day(finish.high, today) if finish.high else "beyond all foresight"
+    return f"about {expected}, between {low} and {high} four times in five"
+
+
+def due_words(seen: Outlook) -> str:
+    """The exemplar's due date and the chance that all is checked by then."""
+    found = seen.forecast
+    if found.due is None or found.chance_by_due is None:
+        return "no day is set for it to go back"
+    return f"due on {say_day(found.due, seen.today)}; checked by then with a chance of {_chance(found.chance_by_due)}"
+
+
+def needed_words(needed: Needed) -> str:
+    """What would meet the due date: hours a week by hand, or a pace."""
+    hours = ", ".join(f"{hand} {count_of(each, 'hour')} a week" for hand, each in needed.hours_a_week.items())
+    pace = ", ".join(f"{hand} {count_of(each, 'line')} an hour" for hand, each in needed.lines_an_hour.items())
+    said = f"for a chance of {needed.chance:.0%}, {needed.times:g} times the hours of now"
+    return f"{said}: {hours}; or in the hours of now {pace}" if hours else said
+
+
+def end_words(end: Ending) -> str:
+    """The chance that the text fits the sheets in hand, and the lines left blank."""
+    blank = end.blank_lines
+    said = f"the text fits the sheets in hand with a chance of {_chance(end.chance_text_fits)}"
+    if blank.expected < 0:
+        return f"{said}; {count_of(-round(blank.expected), 'line')} have no room yet"
+    low, high = round(blank.low), round(blank.high)
+    return f"{said}; {count_of(round(blank.expected), 'line')} left blank, between {low} and {high} four times in five"
+
+
+def _chance(chance: float) -> str:
+    """A chance in hundredths; never quite sure, nor quite impossible, where it is not."""
+    if 0.995 <= chance < 1.0:
+        return "more than 99%"
+    return "less than 1%" if 0.0 < chance < 0.005 else f"{chance:.0%}"
