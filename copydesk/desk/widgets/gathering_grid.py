@@ -16,6 +16,7 @@ from textual.strip import Strip
 
 from copydesk.book.page import Page, Side
 from copydesk.desk.cells import Cell, cell_of
+from copydesk.desk.gathering_words import brace, gathering_heading
 from copydesk.ledger.accounts import page_account
 from copydesk.ledger.space_places import placements_on
 
@@ -228,7 +229,7 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
 
     def _line(self, number: int, row: int) -> Iterator[Piece]:
         if row == 0:
-            yield (self._heading(number), "head")
+            yield (gathering_heading(self.standing, number, self.size.width), "head")
         elif row == 1:
             yield from self._numbers(number)
         elif row <= 7:
@@ -244,30 +245,6 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
 
     def _style(self, name: str) -> Style:
         return self.get_component_rich_style(f"grid--{name}")
-
-    def _heading(self, number: int) -> str:
-        collation = self.standing.collation
-        gathering = collation.gatherings[number]
-        numbers = collation.leaf_numbers(gathering.number)
-        if not numbers:
-            return f" Gathering {gathering.number}   no leaf stands"
-        cells = [account for leaf in numbers for account in ((leaf - 1) * 2, (leaf - 1) * 2 + 1)]
-        accounts = [page_account(self.standing, index) for index in cells]
-        with_text = [account for account in accounts if account.budget.planned]
-        written = sum(account.record.whole for account in with_text)
-        waits = sum(account.spaces_waiting for account in accounts)
-        sheets = len(gathering.sheet_numbers())
-        outside = gathering.leaves[0].recto
-        parts = [
-            f" Gathering {gathering.number}",
-            f"leaves {numbers[0]} to {numbers[-1]}",
-            f"{sheets} {'sheet' if sheets == 1 else 'sheets'}, {outside} out",
-            f"{written} of {len(with_text)} written",
-        ]
-        if waits:
-            parts.append(f"{waits} {'space waits' if waits == 1 else 'spaces wait'}")
-        shown = ("   ".join(parts), "  ".join(parts), "  ".join((parts[0], parts[1], *parts[3:])))
-        return next((each for each in shown if len(each) < self.size.width), shown[-1])
 
     def _numbers(self, number: int) -> Iterator[Piece]:
         at = 0
@@ -333,13 +310,7 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
             return ""
         middle = self.cell_width // 2
         ends = [slot.left + middle for slot in self.slots(number) if slot.sheet == place.sheet and slot.leaf]
-        label = f" sheet {place.sheet}, {place.side} side, {place.surface} "
-        first, last = min(ends), max(ends)
-        if first == last:
-            return " " * first + "┴" + label
-        if last - first - 1 < len(label):
-            return " " * max((first + last - len(label)) // 2, 0) + f"└{label}┘"
-        return " " * first + "└" + label.center(last - first - 1, "─") + "┘"
+        return brace(min(ends), max(ends), f" sheet {place.sheet}, {place.side} side, {place.surface} ")
 
     def on_click(self, event: events.Click) -> None:
         """Go to the page clicked on; a second click on it asks for what comes next."""
