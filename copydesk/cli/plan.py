@@ -8,6 +8,8 @@ from copydesk.book.units import show_length
 from copydesk.cli.book_argument import add_book, open_book
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say
+from copydesk.ledger.book_end import end_of_book
+from copydesk.ledger.outlook_words import end_words
 from copydesk.ledger.plan_report import plan_advice, plan_as_data, plan_report
 from copydesk.ledger.skin_order import skin_days, skin_order
 from copydesk.ledger.skin_words import days_words, lime_caution, order_words
@@ -111,6 +113,7 @@ def _told(standing: Standing, days: SkinDays | None, today: date, *, asked: bool
         yield f"No room   for the last {report.lines_without_room} lines; add a gathering or write closer"
     else:
         yield f"Left over {report.lines_left_over} lines"
+    yield f"End       {end_words(end_of_book(standing))}"
     if report.homeless:
         yield f"No place  for the spaces {', '.join(report.homeless)}"
     unit = standing.book.unit

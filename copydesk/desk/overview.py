@@ -13,7 +13,9 @@ from copydesk.desk.book_screen import BookScreen
 from copydesk.desk.keys import bindings
 from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.say_line import SayLine
+from copydesk.ledger.book_end import end_of_book
 from copydesk.ledger.gathering_report import gathering_reports
+from copydesk.ledger.outlook_words import end_words
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -65,7 +67,9 @@ class OverviewScreen(BookScreen):
         options.clear_options()
         options.add_options(Option(Content(_row(report))) for report in self._reports)
         options.highlighted = highlighted if highlighted is not None and highlighted < len(self._reports) else 0
-        self.query_one("#total", Static).update(Content(_total(self._reports)))
+        end = end_words(end_of_book(self.job.standing))
+        total = f"{_total(self._reports)}\n {end[:1].upper()}{end[1:]}."
+        self.query_one("#total", Static).update(Content(total))
 
     def on_option_list_option_selected(self) -> None:
         """Go there."""

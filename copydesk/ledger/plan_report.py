@@ -8,6 +8,7 @@ from copydesk.book.choosing import gathering_advice
 from copydesk.book.filling import fill
 from copydesk.book.formula import formula_of
 from copydesk.book.page_advice import letters_advice, page_advice
+from copydesk.ledger.book_end import end_of_book
 from copydesk.ledger.skin_order import flyleaf_sheets, skin_order
 
 if TYPE_CHECKING:
@@ -112,6 +113,9 @@ def plan_as_data(standing: Standing) -> dict[str, object]:
     data["homeless"] = list(report.homeless)
     data["page"] = layout_as_data(standing.layout)
     data["advice"] = list(plan_advice(standing))
+    end = end_of_book(standing)
+    data["chance_text_fits"] = round(end.chance_text_fits, 4)
+    data["blank_lines"] = {name: round(getattr(end.blank_lines, name)) for name in ("low", "expected", "high")}
     return data
 
 
