@@ -1,0 +1,111 @@
+"""The handover and the binder's order on paper, read back from the files they make."""
+
+from __future__ import annotations
+
+import io
+import shutil
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pdfplumber
+import pytest
+
+from copydesk.book.page import Page
+from copydesk.job import Job
+from copydesk.ledger import leaf_acts
+from copydesk.ledger.assembly import assembly
+from copydesk.ledger.binding_walk import walk_sheet
+from copydesk.ledger.handover import handover, leave_note
+from copydesk.papers.binder import COVERS
+from copydesk.papers.catalogue import Form, Order, make
+
+SHIPPED = Path(__file__).parents[2] / "projects" / "twelve-waters"
+NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Job:
+    """The shipped book, to be written in."""
+    folder = shutil.copytree(SHIPPED, tmp_path / "book", ignore=shutil.ignore_patterns(".*"))
+    return Job.open(Path(folder), desk="window", clock=lambda: NOON)
+
+
+def text_of(job: Job, name: str, form: Form, page: str = "") -> str:
+    """A paper's words, each parted by one space."""
+    made = make(name, Order(job, form, Page.parse(page) if page else None))
+    if form == "text":
+        return " ".join(made.decode().split())
+    with pdfplumber.open(io.BytesIO(made)) as pdf:
+        return " ".join(" ".join(page.extract_text() for page in pdf.pages).split())
+
+
+@pytest.mark.parametrize("form", ["pdf", "text"])
+def test_the_handover_holds_what_the_screen_does(job: Job, form: Form) -> None:
+    found, text = handover(job.standing), text_of(job, "handover", form)
+    assert text.startswith("Handover: The Twelve Waters")
+    for words in ("25 November 2026", found.last_words, found.next_words, "12v, 1.24", "eye-skip", "the lock of the"):
+        assert words in text
+    assert "Left by ____" in text
+    assert all(line.written in text for line in found.before)
+
+
+@pytest.mark.parametrize("form", ["pdf", "text"])
+def test_a_note_stands_on_it_and_the_line_shows_where_the_pen_stopped(job: Job, form: Form) -> None:
+    act = job.acts.write(Page.parse("12v"), to_line=24, ends="bird carry moss", within=True)
+    job.record(act, hand="B")
+    job.record(leave_note(job.standing, None, "stir the ink <first>"), hand="B")
+    text = text_of(job, "handover", form)
+    assert "stir the ink <first>" in text
+    assert "bird carry moss | until the" in text
+    assert "in part" in text
+
+
+def test_a_handover_is_of_the_page_asked_for(job: Job) -> None:
+    assert "12v, column 1, at the end of line 23" in text_of(job, "handover", "text")
+    assert "16v, column 2, at the end of line 24" in text_of(job, "handover", "text", "16v")
+
+
+@pytest.mark.parametrize("form", ["pdf", "text"])
+def test_the_binder_is_told_every_sheet_mark_and_cover(job: Job, form: Form) -> None:
+    job.record(walk_sheet(job.standing, "1.4"))
+    found, text = assembly(job.standing), text_of(job, "binder", form)
+    assert text.startswith("Binder's order: The Twelve Waters")
+    assert "Not ready to sew" in text
+    for gathering in job.standing.collation.gatherings:
+        assert all(f"] {gathering.number}.{sheet} " in text for sheet in gathering.sheet_numbers())
+    assert text.count("[x]") == 1
+    for check in found.catchwords:
+        assert f"{check.gathering} {check.catchword} {check.next_begins} yes" in text
+    for words in ("a b c d", "a iiij", "flyleaf v", "Pastedowns", "safety data sheets", *(name for name, _ in COVERS)):
+        assert words in text
+
+
+def test_a_stub_is_told_where_a_leaf_was_cancelled(job: Job) -> None:
+    job.record(leaf_acts.cancel_leaf(job.standing, 20))
+    text = text_of(job, "binder", "text")
+    assert "3.4 20 " in text
+    assert "a stub: the leaf was cancelled" in text
+    assert "c 7 leaves" not in text  # the register says it in columns
+    assert "7 leaves" in text
+
+
+def test_the_order_says_ready_once_nothing_is_in_the_way(job: Job) -> None:
+    standing = job.standing
+    for index in range(standing.collation.pages):
+        page = Page.at(index)
+        budget, record = standing.budget.pages[index], standing.record(standing.skin_at(index))
+        if budget.start < budget.end:
+            acts = [] if record.whole else [job.acts.write(page)]
+            for act in acts:
+                job.record(act)
+            for fault in standing.record(standing.skin_at(index)).open_faults:
+                job.record(job.acts.settle(page, fault.id, "scraped"))
+            if not standing.record(standing.skin_at(index)).checked_by:
+                job.record(job.acts.check(page), hand="B")
+    for plan in standing.plans:
+        if standing.space_record(plan.id).ended == "":
+            job.record(job.acts.space(plan.id, "left-empty"))
+    for sheet in ("1.1", "1.2", "1.3", "2.1"):
+        job.record(job.acts.sheet(sheet, "desk"))
+    assert assembly(standing).obstacles == ()
+    assert "Ready to sew." in text_of(job, "binder", "text")
