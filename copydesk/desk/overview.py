@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
     from copydesk.ledger.gathering_report import GatheringReport
 
-_HEAD = " gathering   leaves      sheets   written   checked   faults   spaces   hands"
+_HEAD = " gathering  leaves     sheets  written  checked  faults  spaces  hands"
 
 
 class OverviewScreen(BookScreen):
@@ -86,12 +86,12 @@ def _row(report: GatheringReport) -> str:
     leaves = f"{report.first} to {report.last}" if report.leaves else "none"
     done = f"{report.written}/{report.pages}"
     checked = f"{report.corrected}/{report.pages}"
-    width = 10
+    width = 6
     filled = report.written * width // report.pages if report.pages else 0
     meter = "█" * filled + "·" * (width - filled)
     return (
-        f" {report.number:>5}       {leaves:<11} {report.sheets:>4}   {done:>7}   {checked:>7}   {report.faults:>6}"
-        f"   {report.spaces:>6}   {report.hands:<6} {meter}"
+        f" {report.number:>9}  {leaves:<10} {report.sheets:>6} {done:>8} {checked:>8} {report.faults:>7}"
+        f" {report.spaces:>7}  {report.hands:<5} {meter}"
     )
 
 
