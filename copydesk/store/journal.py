@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, cast
 
 from copydesk.book.refusal import Problem, Refused
 from copydesk.store.disk import refusal
-from copydesk.store.lines import SCHEMA, Damage, Header, Scan, breaks, entry_line, header_line, new_book, scan
+from copydesk.store.lines import NO_ENTRY, SCHEMA, Damage, Header, Scan, breaks, entry_line, header_line, new_book, scan
 
 if TYPE_CHECKING:
     import os
@@ -169,7 +169,7 @@ class Journal:
         data = header + entry_line(self._next_number, entries)
         found = scan(data, first=self._next_line)
         if found.damaged:
-            raise Refused("Nothing was recorded: an entry needs an id (a text) and a tick (a whole number)")
+            raise Refused(NO_ENTRY)
         self._mark = self._mark and (*self._mark[:2], -1, -1)  # where this fails, look at the file's end again
         status = self.disk.append(self.path, data, self.length, sync_name=not self._name_is_safe)
         self._name_is_safe = True

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.refusal import Refused
 from copydesk.store import mirror
 from copydesk.store.disk import Disk, refusal
+from copydesk.store.drafts import entries_of, new_among
 from copydesk.store.journal import Journal
 from copydesk.store.lines import SCHEMA, scan
 from copydesk.store.lock import PATIENCE, held
@@ -56,6 +57,7 @@ class LedgerFile:
         self._door = RLock()
         self._asked = "this ledger was opened only to be read" if read_only else ""
         self._torn = False
+        self._told = 0
         self._generation_settled = -1
         self._journal = self._open()
         self._database = EntryDatabase(self._journal)
@@ -109,6 +111,18 @@ class LedgerFile:
         with self._door:
             return (*self._standing(), *self._journal.events)
 
+    def news(self) -> list[str]:
+        """Sentences on what befell the ledger since this was asked last."""
+        with self._door:
+            found = self._journal.events[self._told :]
+            self._told += len(found)
+            return found
+
+    @property
+    def book(self) -> str:
+        """The mark of the book that the ledger bears; empty while there is no ledger."""
+        return self._journal.book
+
     def _standing(self) -> Iterator[str]:
         """What is wrong with the ledger as it stands."""
         name, journal = self._places.ledger.name, self._journal
@@ -158,31 +172,13 @@ class LedgerFile:
             Refused: where they cannot be kept.
         """
         with self._door, self._writing():
-            made = self._made(drafts)
-            new = self._new(made)
+            made = entries_of(drafts, self._journal.next_tick, self.desk)
+            new = new_among(made, self._journal.by_id)
             if len(new) < len(made):  # it may be there because it was written, but never known to be on the platter
                 self._disk.sync_file(self._places.ledger)
             if new:
                 self._insert(new)
             return [self._journal.by_id[str(entry["entry"])] for entry in made]
-
-    def _made(self, drafts: Sequence[Draft]) -> list[EntryDict]:
-        """The entries whole, each with its tick; ticks are counted up, and stay below those made later."""
-        first = self._journal.next_tick
-        return [
-            draft(tick) if callable(draft) else {"desk": self.desk, **draft, "tick": tick}
-            for tick, draft in enumerate(drafts, first)
-        ]
-
-    def _new(self, made: list[EntryDict]) -> list[EntryDict]:
-        """Those not kept before (a desk that was not told that an entry is safe may ask again)."""
-        new: dict[str, EntryDict] = {}
-        for entry in made:
-            name = str(entry.get("entry"))
-            kept = self._journal.by_id.get(name) or new.setdefault(name, entry)
-            if kept is not entry and _apart_from_time(kept) != _apart_from_time(entry):
-                raise Refused(f"Nothing was recorded: the id {name!r} belongs to another entry; give a new one")
-        return list(new.values())
 
     @contextmanager
     def _writing(self) -> Iterator[None]:
@@ -234,7 +230,3 @@ class LedgerFile:
     def close(self) -> None:
         """Let go of the database; no file stays open between calls."""
         self._database.close()
-
-
-def _apart_from_time(entry: EntryDict) -> EntryDict:
-    return {key: value for key, value in entry.items() if key not in ("tick", "at")}

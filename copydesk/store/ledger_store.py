@@ -39,6 +39,9 @@ class LedgerStore(Protocol):
     def notes(self) -> tuple[str, ...]:
         """Sentences for people: what was damaged, set aside, missing, or is newer than this program."""
 
+    def news(self) -> list[str]:
+        """Sentences on what befell the ledger since this was asked last, for whoever sits at the desk."""
+
     @property
     def why_read_only(self) -> str:
         """The sentence that says why nothing can be recorded here; empty where it can."""
@@ -65,6 +68,8 @@ class LedgerStore(Protocol):
 
     def refresh(self) -> list[EntryDict]:
         """Entries not handed out before: what other desks added. Cheap where there is nothing new.
+
+        With a server, what another desk added comes once its call has arrived, a moment later.
 
         Raises:
             Refused: where the ledger cannot be reached; what was read before still stands.

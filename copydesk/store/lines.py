@@ -27,6 +27,8 @@ if TYPE_CHECKING:
 SCHEMA = 1
 """The form of the ledger this program writes; one with a higher number is only read."""
 
+NO_ENTRY = "Nothing was recorded: an entry needs an id (a text) and a tick (a whole number)"
+
 _SEAL = b',"sum":"%08x"}'
 _SEAL_LENGTH = len(_SEAL % 0)
 _HIGHEST = 2**53  # what every reader of JSON can count to
@@ -99,6 +101,17 @@ def entry_line(number: int, entries: Sequence[EntryDict]) -> bytes:
         Refused: where a text holds half a character, or a number is not one.
     """
     return _sealed({"number": number, "entries": list(entries)})
+
+
+def expect_entries(entries: Sequence[EntryDict]) -> None:
+    """See that each of these can be kept.
+
+    Raises:
+        Refused: where one lacks its id or its tick, or cannot be written as a line.
+    """
+    entry_line(0, entries)
+    if not all(map(_is_entry, entries)):
+        raise Refused(NO_ENTRY)
 
 
 def _sealed(content: dict[str, JsonValue | list[EntryDict]]) -> bytes:

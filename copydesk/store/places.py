@@ -23,6 +23,8 @@ class Places:
         hidden: The folder for what stands beside the ledger.
         mirror: The same lines once more, to mend the ledger from.
         lock: Held by the desk that is writing.
+        server_copy: A folder with a ledger of its own: what was read from a server.
+        to_send: A folder with a ledger of its own: what was recorded while the server was away.
     """
 
     def __init__(self, folder: Path) -> None:
@@ -31,6 +33,8 @@ class Places:
         self.hidden = folder / ".copydesk"
         self.mirror = self.hidden / "ledger.mirror.jsonl"
         self.lock = self.hidden / "ledger.lock"
+        self.server_copy = self.hidden / "server-copy"
+        self.to_send = self.hidden / "to-send"
 
     def aside(self, when: datetime, what: str) -> Path:
         """A name not yet taken in the hidden folder, for ``what`` is to be set aside at ``when``."""

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
     from copydesk.store.disk import Disk
+    from copydesk.store.ledger_store import LedgerStore
 
 
 def seeded(seed: int) -> random.Random:
@@ -43,6 +44,16 @@ def draft(name: str, **more: Any) -> dict[str, Any]:
 def names(entries: Iterable[dict[str, Any]]) -> list[str]:
     """The ids of entries, in order."""
     return [entry["entry"] for entry in entries]
+
+
+def refreshed(store: LedgerStore, count: int, patience: float = 5.0) -> list[str]:
+    """The ids that refreshing gives until there are ``count`` of them: a server's call takes a moment to arrive."""
+    found: list[str] = names(store.refresh())
+    limit = time.monotonic() + patience
+    while len(found) < count and time.monotonic() < limit:
+        time.sleep(0.001)
+        found += names(store.refresh())
+    return found
 
 
 def ledger_of(book: Path) -> Path:
