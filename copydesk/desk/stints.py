@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from copydesk.desk.keys import Key
     from copydesk.ledger.stints import HandTotal, Share
 
-HEADS = " hand   from            to              lines   words   minutes   days"
+HEADS = f" {'hand':<5}{'from':<10}{'to':<14}{'lines':>6}{'words':>7}{'minutes':>8}  days"
 
 
 class StintsScreen(BookScreen):
@@ -89,10 +89,10 @@ class StintsScreen(BookScreen):
 def share_row(share: Share) -> str:
     """A share as a row of the list."""
     first = f"{share.first.page} {share.first.column}.{share.first.line}"
-    last = f"{share.last.page} {share.last.column}.{share.last.line}" + (" in part" if share.within else "")
+    last = f"{share.last.page} {share.last.column}.{share.last.line}" + (" part" if share.within else "")
     minutes = f"{share.minutes:g}" if share.minutes else ""
     days = share.began[:10] if share.began[:10] == share.ended[:10] else f"{share.began[:10]} to {share.ended[:10]}"
-    return f" {share.hand:<6} {first:<15} {last:<15} {share.lines:>5} {share.words:>7} {minutes:>9}   {days}"
+    return f" {share.hand:<5}{first:<10}{last:<14}{share.lines:>6}{share.words:>7}{minutes:>8}  {days}"
 
 
 def total_words(total: HandTotal) -> str:

@@ -1,0 +1,111 @@
+"""The binder's walk and the colophon, under the hand."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from textual.widgets import OptionList, Static
+
+from copydesk.desk.assembly import AssemblyScreen
+from copydesk.desk.assembly_words import gathering_row, sheet_lines, sheet_row, title_words
+from copydesk.desk.colophon import ColophonScreen
+from copydesk.desk.grid import GridScreen
+from copydesk.desk.widgets.lines_panel import LinesPanel
+from copydesk.desk.widgets.say_line import SayLine
+from copydesk.ledger import leaf_acts
+from copydesk.ledger.assembly import assembly
+from copydesk.ledger.binding_walk import binding_walk
+from copydesk.ledger.colophon import kept_colophon
+
+if TYPE_CHECKING:
+    from copydesk.desk.app import Desk
+    from copydesk.job import Job
+
+WIDE, NARROW = (140, 40), (80, 24)
+
+
+def said(desk: Desk) -> str:
+    return desk.screen.query_one(SayLine).said
+
+
+def title(desk: Desk) -> str:
+    return str(desk.screen.query_one("#title", Static).content)
+
+
+def told(desk: Desk) -> list[str]:
+    return [f"{line.head}: {line.says}" for line in desk.screen.query_one("#lines", LinesPanel).lines_shown]
+
+
+@pytest.mark.parametrize("size", [WIDE, NARROW])
+async def test_the_walk_begins_on_the_first_sheet_and_says_what_is_in_its_way(
+    desk: Desk, size: tuple[int, int]
+) -> None:
+    async with desk.run_test(size=size) as pilot:
+        await pilot.press("A")
+        assert isinstance(desk.screen, AssemblyScreen)
+        assert title(desk).startswith(" Not ready to sew: ")
+        assert "0 of 16 sheets walked" in title(desk)
+        rows = desk.screen.query_one(OptionList)
+        assert (rows.option_count, rows.highlighted) == (20, 1)
+        lines = told(desk)
+        assert lines[0].startswith("1.1: outer side 8v and 1r, inner side 1v and 8r; hair outward; with the artist")
+        assert lines[1] == 'Find: signed a j; catchword "hear it." at the foot of 8v'
+        assert "In way: 1r: space key waits" in lines
+
+
+async def test_a_sheet_is_ticked_with_one_key_and_the_tick_taken_away(desk: Desk, job: Job) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        await pilot.press("A", "enter")
+        assert said(desk) == "sheet 1.1 is with the artist; bring it to the desk before it is walked"
+        await pilot.press("down", "down", "down", "enter")
+        assert job.standing.sheet_record("1.4").walked
+        assert "1 of 16 sheets walked" in title(desk)
+        rows = desk.screen.query_one(OptionList)
+        assert told(desk)[0].startswith("2.1")  # on to the next, past the gathering's heading
+        rows.highlighted = 4
+        await pilot.press("enter")
+        assert not job.standing.sheet_record("1.4").walked
+        assert "Taken back: sheet 1.4 found in order" in said(desk)
+
+
+async def test_n_goes_to_what_is_in_the_way_and_g_to_its_page(desk: Desk) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        await pilot.press("A", "n")
+        assert told(desk)[0].startswith("1.2")
+        await pilot.press("g")
+        assert isinstance(desk.screen, GridScreen)
+        assert str(desk.screen.page) == "2r"
+
+
+async def test_the_colophon_is_kept_with_one_key(desk: Desk, job: Job) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        await pilot.press("A", "c")
+        assert isinstance(desk.screen, ColophonScreen)
+        assert told(desk)[1] == ": Agnes Orrin wrote 1r to 12r."
+        await pilot.press("k")
+        assert kept_colophon(job.standing).startswith("The Twelve Waters was copied")
+        assert said(desk) == "Kept in the ledger."
+        await pilot.press("u")
+        assert kept_colophon(job.standing) == ""
+        await pilot.press("escape")
+        assert isinstance(desk.screen, AssemblyScreen)
+
+
+def test_rows_fit_a_narrow_screen_and_name_stubs(job: Job) -> None:
+    job.record(leaf_acts.cancel_leaf(job.standing, 20))
+    found = assembly(job.standing)
+    walk = binding_walk(job.standing, found)
+    rows = [sheet_row(sheet) for gathering in walk for sheet in gathering.sheets]
+    assert all(len(row) < NARROW[0] for row in rows if "stub" not in row)
+    assert rows[0] == '   · 1.1   1, 8     hair   a j     "hear it."      artist; 2 in the way'
+    (stub,) = [sheet for sheet in walk[2].sheets if sheet.instead]
+    assert "a stub: the leaf was cancelled" in sheet_row(stub)
+    assert next(sheet_lines(stub)).says.startswith("outer side 20v and a stub")
+    assert gathering_row(walk[2]) == " Gathering 3   leaves 17 to 23   4 sheets, the outermost first"
+
+
+def test_the_title_says_ready_when_it_is(job: Job) -> None:
+    found = assembly(job.standing)._replace(obstacles=(), sheets=2, walked=1)
+    assert title_words(found) == "Ready to sew. 1 of 2 sheets walked"
+    assert title_words(found._replace(walked=2)) == "Ready to sew, every sheet walked"
