@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from textual.screen import Screen
 
     from copydesk.desk.picture import Picture
+    from copydesk.desk.stint_watch import StintWatch
     from copydesk.job import Job
 
 LOOK_EVERY_SECONDS = 0.25
@@ -47,6 +48,7 @@ class Desk(App[None]):
         self._book = book
         self._picture = picture
         self._looks_without_news = 0
+        self._stint_watch: StintWatch | None = None
         self.own_keys = keys or Keymap()
         self._plain = plain
         for theme in themes():
@@ -109,9 +111,22 @@ class Desk(App[None]):
                     each.renew()
             if self.job.plan_problems and isinstance(screen, BookScreen):
                 screen.say(f"The changed plan was not taken: {self.job.plan_problems[0]}", wrong=True)
+        self._mind_clock()
         self._looks_without_news = 0 if changed else self._looks_without_news + 1
         if self._looks_without_news == KEEP_PICTURE_AFTER_LOOKS:
             self.keep_picture()
+
+    def _mind_clock(self) -> None:
+        """Show the minutes of the stint that runs at this desk, and say so once when a rest is due."""
+        from copydesk.desk.book_screen import BookScreen
+        from copydesk.desk.stint_watch import StintWatch, clock_now
+
+        self._stint_watch = self._stint_watch or StintWatch()
+        screen, now = self.screen, clock_now(self.job)
+        if isinstance(screen, BookScreen):
+            screen.show_clock(now)
+            if said := self._stint_watch.rest_due(now):
+                screen.say(said)
 
     def _refit(self) -> bool:
         """Let the pages written since teach the plan, once a look passed without news; True where it changed."""

@@ -8,6 +8,7 @@ from textual.screen import Screen
 
 from copydesk.book.refusal import Refused
 from copydesk.desk.keys import KEYS, bindings
+from copydesk.desk.stint_watch import clock_now
 from copydesk.desk.stretch_words import after_words
 from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.say_line import SayLine
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from copydesk.desk.keys import Key
     from copydesk.job import Job
     from copydesk.ledger.acts import Act
+    from copydesk.ledger.desk_clock import DeskClock
     from copydesk.ledger.entry import Entry
 
 _SETTLES_TEXT = ("begun", "written", "held", "released")
@@ -56,6 +58,7 @@ class BookScreen(Screen[None]):
         self.show_book()
         for foot in self.query(FootLine):
             foot.show_keys(self.keys_now())
+        self.show_clock(clock_now(self.job))
 
     def _newest(self) -> tuple[int, int]:
         """What tells whether anything was recorded, or the plan read anew, since."""
@@ -65,6 +68,11 @@ class BookScreen(Screen[None]):
         """Come back from another screen: show what was recorded there."""
         if self._book_seen not in (None, self._newest()):
             self.renew()
+
+    def show_clock(self, now: DeskClock) -> None:
+        """Show the stint clock in the foot, where a stint is open."""
+        for foot in self.query(FootLine):
+            foot.show_note(now.in_short())
 
     def say(self, text: str, *, wrong: bool = False) -> None:
         """Say something on the line above the foot."""

@@ -236,6 +236,12 @@ class GridScreen(PageScreen):
 
         self.app.push_screen(AssemblyScreen(self.go_to))
 
+    def action_clock(self) -> None:
+        """Begin a stint, rest, go on, or end it."""
+        from copydesk.desk.dialogs.stint import turn_clock
+
+        self.run_worker(turn_clock(self), exclusive=True, group="ask")
+
     def action_remedies(self) -> None:
         """What would make the text around this page fit."""
         from copydesk.desk.remedies import RemediesScreen

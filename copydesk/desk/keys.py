@@ -60,6 +60,7 @@ KEYS: tuple[Key, ...] = (
     Key("grid.stints", "H", "stints", "who wrote", "Who wrote what, each hand's shares in the order of the pages"),
     Key("grid.assembly", "A", "assembly", "to sew", "The binder's walk, and what stands in the way of sewing"),
     Key("grid.remedies", "R", "remedies", "make it fit", "What would make the text around this page fit its room"),
+    Key("grid.clock", "S", "clock", "clock", "The stint clock: begin, rest, go on, end"),
     Key("grid.left", "left,h", "move('left')", "left", "The leaf to the left"),
     Key("grid.right", "right,k", "move('right')", "right", "The leaf to the right"),
     Key("grid.up", "up", "move('up')", "up", "The other side of the leaf, or the gathering above"),

@@ -96,10 +96,17 @@ class PageScreen(BookScreen):
             Field("ends", "Last words written", hint=account.last_words),
             Field("within", "Did the pen stop within that line?", hint="no; or yes, and give the last words"),
             Field("begins", "First words, if it did not begin as planned", hint=account.first_words),
-            Field("minutes", "Minutes"),
+            Field("minutes", "Minutes", self._minutes_by_the_clock()),
             Field("note", "Note"),
         ]
         self.app.push_screen(Form(f"{page} written", fields, record), self._after_form)
+
+    def _minutes_by_the_clock(self) -> str:
+        """Minutes of the running stint since something was written in it, to be offered; empty where none runs."""
+        from copydesk.ledger.desk_clock import minutes_since_written
+
+        minutes = round(minutes_since_written(self.job.ledger, self.job.store.desk, self.job.clock()))
+        return str(minutes) if minutes else ""
 
     def _after_form(self, done: bool | None) -> None:
         if done:
@@ -142,7 +149,17 @@ class PageScreen(BookScreen):
             options.append((artist, f"{artist}  (artist)"))
         hand = await self.app.push_screen_wait(Choice("Whose hand is at this desk now?", options))
         if hand:
+            self._end_stint_of_another(hand)
             self.do(lambda: Act("at-desk", self.job.store.desk, "", {}), hand=hand)
+
+    def _end_stint_of_another(self, hand: str) -> None:
+        """Whoever leaves the desk ends the stint."""
+        from copydesk.desk.stint_watch import clock_now
+        from copydesk.ledger.desk_clock import stop_stint
+
+        now = clock_now(self.job)
+        if now.open and now.hand != hand:
+            self.do(lambda: stop_stint(self.job.store.desk), hand=now.hand)
 
     def action_leaf(self, what: str = "") -> None:
         """Ask what befell the leaf or its sheet: cancelled, replaced, added to, flawed."""

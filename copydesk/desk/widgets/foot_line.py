@@ -19,13 +19,14 @@ if TYPE_CHECKING:
 
 
 class FootLine(Widget):
-    """One line of keys with what they do."""
+    """One line of keys with what they do; at its right end a short note, where there is one."""
 
     COMPONENT_CLASSES: ClassVar[set[str]] = {"foot--key", "foot--says"}
 
     def __init__(self, keys: Sequence[Key] = ()) -> None:
         super().__init__()
         self._keys: tuple[Key, ...] = tuple(keys)
+        self._noted = ""
 
     def show_keys(self, keys: Iterable[Key]) -> None:
         """Show these keys."""
@@ -34,12 +35,18 @@ class FootLine(Widget):
             self._keys = new
             self.refresh()
 
+    def show_note(self, note: str) -> None:
+        """Show a short note at the right, or none."""
+        if note != self._noted:
+            self._noted = note
+            self.refresh()
+
     def _fitting(self) -> list[tuple[int, int, Key]]:
         """The keys that fit on the line, each with where it begins and ends."""
         left, found = 1, []
         for key in self._keys:
             width = len(self._label(key)) + 1 + len(key.says)
-            if left + width > self.size.width:
+            if left + width > self.size.width - (len(self._noted) + 2 if self._noted else 0):
                 break
             found.append((left, left + width, key))
             left += width + 2
@@ -56,7 +63,12 @@ class FootLine(Widget):
         segments = [Segment(" ", plain_style)]
         for _, _, key in self._fitting():
             segments += [Segment(self._label(key), strong), Segment(f" {key.says}  ", plain_style)]
-        return Strip(segments).adjust_cell_length(self.size.width, self.rich_style)
+        strip = Strip(segments)
+        if not self._noted:
+            return strip.adjust_cell_length(self.size.width, self.rich_style)
+        noted = f"{self._noted} "
+        left = strip.adjust_cell_length(max(self.size.width - len(noted), 0), self.rich_style)
+        return Strip([*left, Segment(noted, strong)]).adjust_cell_length(self.size.width, self.rich_style)
 
     async def on_click(self, event: events.Click) -> None:
         """Do what was clicked on."""
