@@ -10,6 +10,7 @@ import os
 from typing import TYPE_CHECKING
 
 from copydesk.book.refusal import Refused
+from copydesk.book.sparing import no_collecting
 from copydesk.ledger.acts import Act, Acts
 from copydesk.ledger.entry import TOGETHER, Entry, check_facts
 from copydesk.ledger.ledger import Ledger
@@ -63,7 +64,8 @@ class Job:
         """
         folder = BookFolder.at(path)
         store = LedgerFile(folder.root, desk=desk or _desk_name())
-        return cls(folder, store, clock or _now)
+        with no_collecting():
+            return cls(folder, store, clock or _now)
 
     def close(self) -> None:
         """Let go of the files."""

@@ -131,7 +131,6 @@ _BOUND = 10**9
 
 _OWN = ("entry", "tick")
 _TEXTS = ("at", "hand", "desk", "what", "about", "page")
-_EMPTY = dict.fromkeys(_TEXTS, "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,9 +213,13 @@ class Entry:
         tick, entry = document.get("tick"), document.get("entry")
         if type(tick) is not int or not isinstance(entry, str) or not entry:
             raise Refused("an entry has no usable tick or entry; run copydesk audit")
-        texts = {name: value for name in _TEXTS if isinstance(value := document.get(name), str)}
-        facts = {name: value for name, value in document.items() if name not in _OWN and name not in texts}
-        return cls(entry=entry, tick=tick, facts=facts, **{**_EMPTY, **texts})
+        facts = {**document}
+        for name in _OWN:
+            del facts[name]
+        at, hand, desk, what, about, page = [
+            facts.pop(name) if isinstance(facts.get(name), str) else "" for name in _TEXTS
+        ]
+        return cls(entry, tick, at, hand, desk, what, about, page, facts)  # type: ignore[arg-type]
 
 
 def check_facts(what: str, facts: Mapping[str, object]) -> None:

@@ -49,15 +49,19 @@ class Ledger:
         if entry.entry in self._by_id:
             return None
         self._by_id[entry.entry] = entry
-        order = _order(entry)
-        for entries in (self._entries, self._by_subject[entry.subject]):
-            if order > self._last:
-                entries.append(entry)
-            else:
-                insort(entries, entry, key=_order)
-        self._last = max(self._last, order)
+        order, subject = _order(entry), entry.subject
+        of_subject = self._by_subject[subject]
+        if order > self._last:
+            self._entries.append(entry)
+            of_subject.append(entry)
+            self._last = order
+        else:
+            insort(self._entries, entry, key=_order)
+            insort(of_subject, entry, key=_order)
         if entry.what == "voided":
             self._takers[entry.about].append(entry)
+        elif entry.entry not in self._takers:
+            return subject
         return self._settle(entry)
 
     def supposing(self, entries: Sequence[Entry]) -> Ledger:

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import gc
-from contextlib import contextmanager
 from typing import TYPE_CHECKING, cast
 
 from copydesk.book.refusal import Problem, Refused
+from copydesk.book.sparing import no_collecting
 from copydesk.store.disk import refusal
 from copydesk.store.lines import NO_ENTRY, SCHEMA, Damage, Header, Scan, breaks, entry_line, header_line, new_book, scan
 
 if TYPE_CHECKING:
     import os
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Sequence
     from pathlib import Path
 
     from copydesk.store.disk import Disk
@@ -93,7 +92,7 @@ class Journal:
         known, how = self.by_id, "cut short" if status.st_size < self.length else "replaced"
         waiting = {str(entry["entry"]) for entry in self.fresh}
         self._forget()
-        with _no_collecting():
+        with no_collecting():
             self._take(data)
         self._mark = _mark(status)
         self.generation += 1
@@ -203,18 +202,6 @@ class Journal:
         """Note something that happened, once."""
         if sentence not in self.events:
             self.events.append(sentence)
-
-
-@contextmanager
-def _no_collecting() -> Iterator[None]:
-    """Spare the garbage collector: thousands of entries are made at once, and all of them stay."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()
 
 
 def _mark(status: os.stat_result) -> tuple[int, ...]:
