@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.hand import PAGE_SCATTER, HandSet, size_factor
@@ -131,8 +132,9 @@ def capacity_from_end(words_held: Callable[[float], int], words: int, lines: int
         lines: the lines written.
         about: letters a line to begin looking from.
     """
-    low = _least(lambda letters: words_held(letters) >= words, about)
-    high = _least(lambda letters: words_held(letters) > words, about)
+    held = cache(words_held)  # both look at the same places at first
+    low = _least(lambda letters: held(letters) >= words, about)
+    high = _least(lambda letters: held(letters) > words, about)
     return Usage(lines, low, high)
 
 
