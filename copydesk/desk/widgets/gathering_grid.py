@@ -16,6 +16,7 @@ from textual.strip import Strip
 
 from copydesk.book.page import Page, Side
 from copydesk.desk.cells import Cell, cell_of
+from copydesk.desk.gathering_pieces import joined
 from copydesk.desk.gathering_words import brace, gathering_heading
 from copydesk.ledger.accounts import page_account
 from copydesk.ledger.space_places import placements_on
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
     from textual import events
 
     from copydesk.book.gathering import Gathering
+    from copydesk.desk.gathering_pieces import Piece
     from copydesk.ledger.standing import Standing
 
 BLOCK = 10
@@ -35,10 +37,6 @@ BLOCK = 10
 _MARGIN = 3
 _FOLD = 2
 _NARROWEST, _WIDEST = 9, 13
-
-
-Piece = tuple[str, str]
-"""A text of the grid and its tone."""
 
 
 class Slot(NamedTuple):
@@ -89,6 +87,7 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
         self.standing = standing
         self._cells: dict[int, tuple[object, Cell]] = {}
         self._sure: dict[int, Cell] = {}
+        self._headings: dict[int, str] = {}
         self._slots: dict[int, tuple[Slot, ...]] = {}
         self.cell_width = _NARROWEST
         self.set_reactive(GatheringGrid.cursor, cursor)
@@ -102,6 +101,7 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
         self._slots.clear()
         self._cells.clear()
         self._sure.clear()
+        self._headings.clear()
         self._measure()
         self.call_after_refresh(self._show_cursor)
 
@@ -112,6 +112,7 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
         self.standing = standing
         self._slots.clear()
         self._sure.clear()
+        self._headings.clear()
         self.set_reactive(GatheringGrid.cursor, max(min(self.cursor, standing.collation.pages - 1), 0))
         self._measure()
         self.refresh()
@@ -224,12 +225,12 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
         number, row = divmod(top + y, BLOCK)
         if number >= len(self.standing.collation.gatherings):
             return Strip.blank(self.size.width, self.rich_style)
-        strip = Strip([Segment(text, self._style(tone)) for text, tone in _joined(self._line(number, row))])
+        strip = Strip([Segment(text, self._style(tone)) for text, tone in joined(self._line(number, row))])
         return strip.crop_extend(left, left + self.size.width, self.rich_style)
 
     def _line(self, number: int, row: int) -> Iterator[Piece]:
         if row == 0:
-            yield (gathering_heading(self.standing, number, self.size.width), "head")
+            yield (self._heading(number), "head")
         elif row == 1:
             yield from self._numbers(number)
         elif row <= 7:
@@ -237,11 +238,17 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
         elif row == 8:
             yield (self._brace(number), "brace")
 
+    def _heading(self, number: int) -> str:
+        """What stands above a gathering; its pages are counted once each time the book is shown."""
+        if number not in self._headings:
+            self._headings[number] = gathering_heading(self.standing, number, self.size.width)
+        return self._headings[number]
+
     def picture(self) -> list[list[Piece]]:
         """What is on the screen now, line by line."""
         top, gatherings = self.scroll_offset.y, len(self.standing.collation.gatherings)
         rows = (divmod(top + y, BLOCK) for y in range(self.size.height))
-        return [list(_joined(self._line(number, row))) if number < gatherings else [] for number, row in rows]
+        return [list(joined(self._line(number, row))) if number < gatherings else [] for number, row in rows]
 
     def _style(self, name: str) -> Style:
         return self.get_component_rich_style(f"grid--{name}")
@@ -332,19 +339,3 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
             if slot.leaf is not None and slot.left <= x < slot.left + self.cell_width:
                 return Page(slot.leaf, side).index
         return None
-
-
-def _joined(pieces: Iterator[Piece]) -> Iterator[Piece]:
-    """Pieces of one tone put together, blanks with what stands before them: a line costs as its pieces are many."""
-    text, tone = "", ""
-    for more, its_tone in pieces:
-        if its_tone == tone or (more.isspace() and tone != "cursor"):
-            text += more
-        elif text.isspace() and tone != "cursor":
-            text, tone = text + more, its_tone
-        else:
-            if text:
-                yield text, tone
-            text, tone = more, its_tone
-    if text:
-        yield text, tone
