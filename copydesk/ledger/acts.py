@@ -21,6 +21,9 @@ if TYPE_CHECKING:
     from copydesk.ledger.page_record import Fault, PageRecord
     from copydesk.ledger.standing import Standing
 
+NONE_SEEN = "none"
+"""What stands for the entry known before, where none was."""
+
 
 class Act(NamedTuple):
     """An entry to be made: its kind, what it is about, the page's label where it is about one, its facts."""
@@ -88,7 +91,7 @@ class Acts:
         """
         account = self._account(page)
         facts = written_facts(self.standing, account, Given(to_line, begins, ends, within))
-        told = {"minutes": minutes_told(minutes), "note": note or None}
+        told = {"minutes": minutes_told(minutes), "note": note or None, "seen": _seen(account.record)}
         return self._act(account, "written", **facts, **told, **self._skin(account))
 
     def check(self, page: Page, *, minutes: float | None = None, note: str = "") -> Act:
@@ -100,7 +103,8 @@ class Acts:
         account = self._account(page)
         if not account.record.whole:
             raise Refused(f"{page} is {account.record.state}, not written whole; write it before it is checked")
-        return self._act(account, "checked", minutes=minutes_told(minutes), note=note or None)
+        told = {"minutes": minutes_told(minutes), "note": note or None, "seen": _seen(account.record)}
+        return self._act(account, "checked", **told)
 
     def fault(self, page: Page, kind: str, **facts: object) -> Act:
         """Note a fault on a page: ``column``, ``line``, ``word``, ``stands``, ``should``, ``cause``, ``note``.
@@ -204,6 +208,11 @@ class Acts:
     def _act(self, account: PageAccount, what: str, **facts: object) -> Act:
         kept = {name: value for name, value in facts.items() if value is not None}
         return Act(what, str(account.place.skin), str(account.page), kept)
+
+
+def _seen(record: PageRecord) -> str:
+    """The entry by which the page was last written, as far as this desk knows."""
+    return record.stints[-1].entry if record.stints else NONE_SEEN
 
 
 def _row(placement: Placement) -> list[object]:

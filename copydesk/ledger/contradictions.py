@@ -1,4 +1,9 @@
-"""What two desks recorded that cannot both be so, for a person to settle."""
+"""What two desks recorded that cannot both be so, for a person to settle.
+
+Nothing is lost by a contradiction: both entries stand in the ledger, and it is told which of them counts. Whoever
+records a page or moves a sheet notes the entry on it known until then (``seen``); so what was done anew on purpose
+is told from what was done by two who did not know of each other.
+"""
 
 from __future__ import annotations
 
@@ -13,23 +18,71 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from copydesk.ledger.entry import Entry
-    from copydesk.ledger.ledger import Ledger
+    from copydesk.ledger.ledger import Ledger, Subject
 
 
 def contradictions(ledger: Ledger) -> tuple[str, ...]:
-    """Sentences on what contradicts itself: lines written twice, a sheet taken by two, leaves added under one name."""
-    return (*_pages(ledger), *_sheets(ledger), *_leaves(ledger))
+    """Sentences on all that contradicts itself in a ledger."""
+    found = (each for kind in _OF for name in ledger.about(kind) for each in _OF[kind](ledger, name))
+    return (*found, *_leaves(ledger))
 
 
-def _pages(ledger: Ledger) -> Iterator[str]:
-    for name in ledger.about("page"):
-        written = [entry for entry in ledger.live("page", name) if entry.what == "written"]
-        for before, after in pairwise(written):
-            if before.desk != after.desk and _same_lines(before, after):
-                yield (
-                    f"{after.page} was recorded as written at {before.desk} by {before.hand} and again at {after.desk} "
-                    f"by {after.hand}; the later one counts: undo {after.entry} if it should not"
-                )
+def contradictions_about(ledger: Ledger, subject: Subject) -> tuple[str, ...]:
+    """The same for one thing only: a page or a sheet; for any leaf, all leaves."""
+    kind, name = subject
+    if kind == "leaf":
+        return tuple(_leaves(ledger))
+    return tuple(_OF[kind](ledger, name)) if kind in _OF else ()
+
+
+def _knew(ledger: Ledger, after: Entry, before: Entry) -> bool:
+    """Whether whoever made ``after`` knew of ``before``, by what it notes; False where it notes nothing."""
+    seen = ledger.find(after.text("seen"))
+    return seen is not None and _place(seen) >= _place(before)
+
+
+def _place(entry: Entry) -> tuple[int, str, str]:
+    """Its place in the ledger's order."""
+    return (entry.tick, entry.desk, entry.entry)
+
+
+def _page(ledger: Ledger, name: str) -> Iterator[str]:
+    entries = ledger.live("page", name)
+    written = [entry for entry in entries if entry.what == "written"]
+    for before, after in pairwise(written):
+        if before.desk != after.desk and _same_lines(before, after) and not _knew(ledger, after, before):
+            yield (
+                f"{after.page} was recorded as written at {before.desk} by {before.hand} and again at {after.desk} by "
+                f"{after.hand}; the later one counts: undo {after.entry} if it should not"
+            )
+    for entry in entries:
+        if entry.what == "checked" and entry.text("seen"):
+            yield from _check(ledger, entry, written)
+
+
+def _check(ledger: Ledger, check: Entry, written: list[Entry]) -> Iterator[str]:
+    """What a check was made of, and what became of that; writing done later makes any check void."""
+    if any(_place(entry) > _place(check) for entry in written):
+        return
+    checked = f"{check.page} was checked at {check.desk} by {check.hand}"
+    seen = check.text("seen")
+    if ledger.is_void(seen):
+        yield (
+            f"{checked}, and the writing that was checked has been taken back; undo {check.entry}, or let the writing "
+            f"stand again: undo {_taker(ledger, seen)}"
+        )
+    elif written and written[-1].desk != check.desk and not _knew(ledger, check, written[-1]):
+        last = written[-1]
+        yield (
+            f"{checked}, who did not know that it had been recorded as written at {last.desk} by {last.hand}; the "
+            f"check counts: undo {check.entry} if it should not"
+        )
+
+
+def _taker(ledger: Ledger, name: str) -> str:
+    """The entry that took another back."""
+    takers = (entry for entry in ledger.live("entry", name) if entry.what == "voided")
+    return next((entry.entry for entry in takers), name)
 
 
 def _same_lines(before: Entry, after: Entry) -> bool:
@@ -42,20 +95,23 @@ def _same_lines(before: Entry, after: Entry) -> bool:
     return first <= ended and last >= (before.number("from_line") or 1)
 
 
-def _sheets(ledger: Ledger) -> Iterator[str]:
-    for name in ledger.about("sheet"):
-        moved = [entry for entry in ledger.live("sheet", name) if entry.what in SHEET_PLACES]
-        for before, after in pairwise(moved):
-            taken_twice = before.what == after.what not in ("desk", "drying")
-            if taken_twice and before.desk != after.desk and _who(before) != _who(after):
-                yield (
-                    f"sheet {name} was taken by {_who(before)} at {before.desk} and by {_who(after)} at {after.desk}; "
-                    f"the later one counts: undo {after.entry} if it should not"
-                )
+def _sheet(ledger: Ledger, name: str) -> Iterator[str]:
+    moved = [entry for entry in ledger.live("sheet", name) if entry.what in SHEET_PLACES]
+    for before, after in pairwise(moved):
+        unknown = not _knew(ledger, after, before) if after.text("seen") else before.what == after.what
+        kept = before.what == after.what and (before.what in ("desk", "drying") or _who(before) == _who(after))
+        if unknown and not kept and before.desk != after.desk:
+            yield (
+                f"sheet {name} was taken by {_who(before)} at {before.desk} and by {_who(after)} at {after.desk}; the "
+                f"later one counts: undo {after.entry} if it should not"
+            )
 
 
 def _who(entry: Entry) -> str:
     return entry.text("who") or entry.hand
+
+
+_OF = {"page": _page, "sheet": _sheet}
 
 
 def _leaves(ledger: Ledger) -> Iterator[str]:

@@ -35,7 +35,7 @@ class Kind(NamedTuple):
 
 _NOTE: dict[str, type] = {"note": str}
 _SPACE: dict[str, type] = {"on": str, "remark": str, "note": str}  # on which surface of skin; what was amiss
-_SHEET: dict[str, type] = {"who": str, "seen": str, "remark": str, "note": str}  # the move of it known before this one
+_SHEET: dict[str, type] = {"who": str, "seen": str, "remark": str, "note": str}  # seen: the move known before this one
 _LEAF: dict[str, type] = {"number": int, "note": str}  # the leaf's number on the day, for people
 
 KINDS: dict[str, Kind] = {
@@ -55,10 +55,11 @@ KINDS: dict[str, Kind] = {
             "placements": list,
             "lines": int,
             "letters": float,
+            "seen": str,
         },
         "written",
     ),
-    "checked": Kind("page", {"minutes": float, "note": str}, "checked against the exemplar"),
+    "checked": Kind("page", {"minutes": float, "note": str, "seen": str}, "checked against the exemplar"),
     "read-to": Kind("page", {"line": int}, "read against the exemplar in part"),
     "fault": Kind(
         "page",

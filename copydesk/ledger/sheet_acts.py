@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.refusal import Refused
 from copydesk.book.sheets import find_sheet
-from copydesk.ledger.acts import Act
+from copydesk.ledger.acts import NONE_SEEN, Act
 from copydesk.ledger.moments import moment, say_moment
 from copydesk.ledger.pile import dry_at, sheet_standing
 from copydesk.ledger.space_record import SHEET_PLACES
@@ -21,9 +21,6 @@ if TYPE_CHECKING:
 
     from copydesk.book.sheets import OpenSheet
     from copydesk.ledger.standing import Standing
-
-NONE_SEEN = "none"
-"""What stands for the move known before, where none was."""
 
 
 def move_sheet(standing: Standing, name: str, place: str, who: str = "", *, note: str = "", at: str = "") -> Act:
