@@ -63,7 +63,7 @@ class HandoverScreen(PageScreen):
         self._given: Handover = handover(self.job.standing, self._asked)
         self._taker = self._first_taker()
         self.renew()
-        self.say(f"enter: {self._taker} takes the desk. n: a note for the next hand. e: how far it is written.")
+        self.say(f"enter: {self._taker} takes the desk. n: a note. e: how far it is written.")
 
     def on_resize(self) -> None:
         """Show as many lines as there is room for."""
