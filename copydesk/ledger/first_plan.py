@@ -21,9 +21,20 @@ if TYPE_CHECKING:
 MOST_PAGES = 100_000
 
 
-def first_casts(standing: Standing, pages: int = MOST_PAGES) -> Iterator[PageCast]:
+def first_ends(standing: Standing, pages: int = MOST_PAGES) -> list[int]:
+    """The word of the exemplar after the last of each page of the first plan, for its first ``pages``."""
+    budgeter = _budgeter(standing)
+    return [budgeter.copy.word(cast.end.piece) for cast in _casts(standing, budgeter, pages)]
+
+
+def pages_needed(standing: Standing) -> int:
+    """Pages the whole text takes as the book plans it."""
+    return sum(1 for _ in _casts(standing, _budgeter(standing), MOST_PAGES))
+
+
+def _casts(standing: Standing, budgeter: Budgeter, pages: int) -> Iterator[PageCast]:
     """The pages of the first plan in order, as many as the text takes but no more than ``pages``."""
-    budgeter, book = _budgeter(standing), standing.book
+    book = standing.book
     usual, frames = Frame(standing.layout.columns, standing.layout.lines), _frames(standing)
     hand_of, cursor, index = _planned_hands(book), Cursor(0), 0
     while (cursor.piece < budgeter.copy.pieces or cursor.waiting) and index < pages:
@@ -39,11 +50,6 @@ def _planned_hands(book: Book) -> Callable[[int], str]:
     planned = {number: hand.id for hand in book.hands for number in hand.gatherings}
     first, pages = book.hands[0].id, 4 * (book.gatherings.sheets or 4)
     return lambda index: planned.get(index // pages + 1, first)
-
-
-def pages_needed(standing: Standing) -> int:
-    """Pages the whole text takes as the book plans it."""
-    return sum(1 for _ in first_casts(standing))
 
 
 def _budgeter(standing: Standing) -> Budgeter:
