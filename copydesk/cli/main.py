@@ -8,6 +8,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, NoReturn, Protocol, cast
 
 from copydesk.book.refusal import Refused
+from copydesk.book.sparing import collect_rarely
 from copydesk.cli import exits
 from copydesk.cli.exits import ExitCode
 
@@ -73,6 +74,7 @@ def entry() -> NoReturn:
     """Run the command on the arguments given to the program, and end it."""
     if hasattr(sys.stdout, "reconfigure"):
         sys.stdout.reconfigure(errors="replace")  # a terminal of another time shows ? where it has no such letter
+    collect_rarely()
     sys.exit(int(main(sys.argv[1:])))
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.app import App
 
 from copydesk.book.refusal import Refused
+from copydesk.book.sparing import collect_as_usual
 from copydesk.desk.keymap import Keymap
 from copydesk.desk.looks import DARK, LIGHT, themes
 
@@ -80,6 +81,7 @@ class Desk(App[None]):
             self.set_keymap(self.own_keys.changed)
         if self._picture is None:
             self.set_interval(LOOK_EVERY_SECONDS, self.look_round)
+            self.call_after_refresh(collect_as_usual)
         else:
             self.call_after_refresh(self._read_book)
 
@@ -92,6 +94,7 @@ class Desk(App[None]):
             return
         self.push_screen(_grid())
         self.set_interval(LOOK_EVERY_SECONDS, self.look_round)
+        self.call_after_refresh(collect_as_usual)
 
     def look_round(self) -> None:
         """Take in what other desks recorded, and a changed plan; keep the picture when all is quiet."""
