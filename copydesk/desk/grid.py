@@ -15,7 +15,7 @@ from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.gathering_grid import GatheringGrid
 from copydesk.desk.widgets.page_panel import PagePanel
 from copydesk.desk.widgets.say_line import SayLine
-from copydesk.ledger.accounts import page_account
+from copydesk.ledger.next_page import next_to_write, next_with_space
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from textual.binding import BindingType
 
     from copydesk.desk.keys import Key
-    from copydesk.ledger.accounts import PageAccount
+    from copydesk.ledger.standing import Standing
 
 _FIRST_KEYS = {
     "rule": ("next", "rule", "write", "write_to"),
@@ -57,8 +57,7 @@ class GridScreen(PageScreen):
 
     def _first_cursor(self) -> int:
         """The page to write next, else the first."""
-        found = self._next_where(-1, lambda account: account.next_act in ("write", "rule"))
-        return found if found is not None else 0
+        return next_to_write(self.job.standing, -1) or 0
 
     def on_mount(self) -> None:
         """Begin on the grid."""
@@ -146,27 +145,18 @@ class GridScreen(PageScreen):
 
     def action_next_to_write(self) -> None:
         """Go to the next page that is to be ruled or written."""
-        self._go_where("page to write", lambda account: account.next_act in ("write", "rule"))
+        self._go_where("page to write", next_to_write)
 
     def action_next_space(self) -> None:
         """Go to the next page with a space waiting for the artist."""
-        self._go_where("space waiting", lambda account: account.spaces_waiting > 0)
+        self._go_where("space waiting", next_with_space)
 
-    def _go_where(self, what: str, wanted: Callable[[PageAccount], bool]) -> None:
-        found = self._next_where(self.query_one(GatheringGrid).cursor, wanted)
+    def _go_where(self, what: str, find: Callable[[Standing, int], int | None]) -> None:
+        found = find(self.job.standing, self.query_one(GatheringGrid).cursor)
         if found is None:
             self.say(f"There is no {what} in the book.")
         else:
             self.query_one(GatheringGrid).cursor = found
-
-    def _next_where(self, after: int, wanted: Callable[[PageAccount], bool]) -> int | None:
-        """The next page after ``after`` that is wanted, from the beginning again after the end."""
-        pages = self.job.standing.collation.pages
-        for step in range(1, pages + 1):
-            index = (after + step) % pages
-            if wanted(page_account(self.job.standing, index)):
-                return index
-        return None
 
     def action_overview(self) -> None:
         """All gatherings, a line each."""
@@ -235,6 +225,12 @@ class GridScreen(PageScreen):
         from copydesk.desk.assembly import AssemblyScreen
 
         self.app.push_screen(AssemblyScreen(self.go_to))
+
+    def action_pace(self) -> None:
+        """When it will be done."""
+        from copydesk.desk.pace import PaceScreen
+
+        self.app.push_screen(PaceScreen())
 
     def action_clock(self) -> None:
         """Begin a stint, rest, go on, or end it."""
