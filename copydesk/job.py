@@ -7,16 +7,19 @@ touches is worked out again, and whoever shows the book reads it off ``standing`
 from __future__ import annotations
 
 import os
+from functools import partial
 from typing import TYPE_CHECKING
 
 from copydesk.book.refusal import Refused
 from copydesk.book.sparing import no_collecting
 from copydesk.ledger.acts import Act, Acts
+from copydesk.ledger.contradictions import contradictions
 from copydesk.ledger.entry import TOGETHER, Entry, check_facts
 from copydesk.ledger.ledger import Ledger
+from copydesk.ledger.meanwhile import Meanwhile
 from copydesk.ledger.standing import Standing
 from copydesk.store.book_folder import BookFolder
-from copydesk.store.ledger_file import LedgerFile
+from copydesk.store.open_ledger import open_ledger
 from copydesk.store.reading import pages_beyond, read_all, stamp
 
 if TYPE_CHECKING:
@@ -37,18 +40,21 @@ class Job:
     def __init__(
         self,
         folder: BookFolder,
+        written: Written,
         store: LedgerStore,
         clock: Callable[[], datetime],
     ) -> None:
         self.folder = folder
         self.store = store
         self.clock = clock
-        written = read_all(folder)
-        self._seen = stamp(folder, written.book)
-        self.ledger = Ledger(map(Entry.from_document, store.entries()))
-        self._generation = store.generation
-        self.standing = self._stand(written)
         self.plan_problems: tuple[str, ...] = ()
+        self._seen = stamp(folder, written.book)
+        self.ledger = _ledger_of(store)
+        self._generation = store.generation
+        self.standing = self._stand(written, self.ledger)
+        self._meanwhile = Meanwhile()
+        self._notes = store.notes
+        store.news()  # what befell the ledger until now stands in its notes
 
     @classmethod
     def open(cls, path: Path, *, desk: str = "", clock: Callable[[], datetime] | None = None) -> Job:
@@ -63,9 +69,14 @@ class Job:
             Refused: where the folder holds no book, or its files have faults: all of them, each with its place.
         """
         folder = BookFolder.at(path)
-        store = LedgerFile(folder.root, desk=desk or _desk_name())
         with no_collecting():
-            return cls(folder, store, clock or _now)
+            written = read_all(folder)
+            store = open_ledger(folder.root, written.book, desk or _desk_name())
+            try:
+                return cls(folder, written, store, clock or _now)
+            except BaseException:
+                store.close()
+                raise
 
     def close(self) -> None:
         """Let go of the files."""
@@ -81,13 +92,13 @@ class Job:
         """The text copied from; None where only counts are known."""
         return self.standing.exemplar
 
-    def _stand(self, written: Written) -> Standing:
+    def _stand(self, written: Written, ledger: Ledger) -> Standing:
         """The book as it stands under a plan.
 
         Raises:
             Refused: where the plan names pages that the book, its text cast off, does not have.
         """
-        standing = Standing(written.book, written.exemplar, self.ledger, written.samples)
+        standing = Standing(written.book, written.exemplar, ledger, written.samples)
         problems = pages_beyond(self.folder, written.book, standing.planned)
         if problems:
             raise Refused(*problems)
@@ -125,6 +136,10 @@ class Job:
         Raises:
             Refused: as for ``record``.
         """
+        return self._record(acts, hand)
+
+    def _record(self, acts: Sequence[Act], hand: str = "", expect: Callable[[], None] = lambda: None) -> list[Entry]:
+        """Record acts; ``expect`` is asked once other desks' entries are in, and may refuse."""
         hand = self._known_hand(hand)
         at = self.clock().isoformat(timespec="seconds")
         entries = []
@@ -133,9 +148,20 @@ class Job:
             check_facts(act.what, act.facts)
             name, facts = os.urandom(6).hex(), {**act.facts, **together}
             entries.append(Entry(name, 0, at, hand, self.store.desk, act.what, act.about, act.page, facts))
-        documents = self.store.append_many([_as_draft(entry) for entry in entries])
-        self._take_others()
-        return [self._take(document) for document in documents]
+        self._meanwhile.begin(entries)
+
+        def first(tick: int) -> EntryDict:
+            self._take_others()
+            expect()
+            return _document(entries[0], tick)
+
+        rest = [partial(_document, entry) for entry in entries[1:]]
+        documents = self.store.append_many([first, *rest] if entries else [])
+        recorded = [self._take(document) for document in documents]
+        for entry, subject in recorded:
+            self._meanwhile.recorded(self.standing, entry, subject or entry.subject)
+        self._meanwhile.begin(())
+        return [entry for entry, _ in recorded]
 
     def _known_hand(self, hand: str) -> str:
         hand = hand or self.hand
@@ -144,12 +170,12 @@ class Job:
             raise Refused(f"there is no hand {hand!r} in this book; its hands are {known}")
         return hand
 
-    def _take(self, document: EntryDict) -> Entry:
+    def _take(self, document: EntryDict) -> tuple[Entry, Subject | None]:
         entry = Entry.from_document(document)
         subject = self.ledger.add(entry)
         if subject is not None:
             self._touch(subject)
-        return entry
+        return entry, subject
 
     def _touch(self, subject: Subject) -> None:
         self.standing.touch(subject)
@@ -176,8 +202,15 @@ class Job:
         return target
 
     def _void(self, entries: Sequence[Entry]) -> None:
-        standing = (entry for entry in entries if not self.ledger.is_void(entry.entry))
-        self.record_all([Act("voided", entry.entry, "", {}) for entry in standing])
+        names = [entry.entry for entry in entries if not self.ledger.is_void(entry.entry)]
+        self._record([Act("voided", name, "", {}) for name in names], expect=lambda: self._expect_standing(names))
+
+    def _expect_standing(self, names: Sequence[str]) -> None:
+        """See that another desk has not taken one of these back at this moment."""
+        for name in names:
+            taker = next(iter(self.ledger.live("entry", name)), None)
+            if self.ledger.is_void(name) and taker is not None:
+                raise Refused(f"entry {name} was taken back already, at {taker.desk}; nothing was changed")
 
     def redo(self) -> Entry:
         """Let the entry stand again that was taken back last at this desk, if nothing was done since.
@@ -200,50 +233,104 @@ class Job:
         Raises:
             Refused: where the folder cannot be reached; what was read before still stands.
         """
-        changed = self._take_others()
-        seen = stamp(self.folder, self.book)
-        if seen == self._seen:
-            return changed
-        self._seen = seen
         try:
-            self.standing = self._stand(read_all(self.folder))
+            changed = self._take_others()
+        except Refused:
+            if not self._plan_is_new():
+                raise
+            changed = False
+        return self._take_plan() or changed
+
+    def _plan_is_new(self) -> bool:
+        return stamp(self.folder, self.book, where=bool(self.plan_problems)) != self._seen
+
+    def _take_plan(self) -> bool:
+        """Take a changed plan, and the ledger from where it says that it is kept; True where there was one."""
+        if not self._plan_is_new():
+            return False
+        self._seen = stamp(self.folder, self.book)
+        try:
+            self._change_to(read_all(self.folder))
         except Refused as refused:
             self.plan_problems = tuple(map(str, refused.problems))
+            self._seen = stamp(self.folder, self.book, where=True)
         else:
             self.plan_problems = ()
         return True
+
+    def _change_to(self, written: Written) -> None:
+        if written.book.server == self.book.server:
+            self.standing = self._stand(written, self.ledger)
+            return
+        store = open_ledger(self.folder.root, written.book, self.store.desk)
+        try:
+            ledger = _ledger_of(store)
+            self.standing = self._stand(written, ledger)
+        except BaseException:
+            store.close()
+            raise
+        self.store.close()
+        self.store, self.ledger, self._generation = store, ledger, store.generation
+        self._meanwhile = Meanwhile()
+        self._notes = store.notes
+        self._meanwhile.news += [
+            f"The ledger is kept elsewhere now: {written.book.server or 'in the folder'}.",
+            *self._notes,
+        ]
+        store.news()
+
+    def news(self) -> list[str]:
+        """Sentences, each given once: what other desks did to the same thing, and what befell the ledger."""
+        found = [*self._meanwhile.news, *self.store.news()]
+        self._meanwhile.news.clear()
+        return found
+
+    @property
+    def contradictions(self) -> tuple[str, ...]:
+        """What two desks recorded that cannot both be so, for a person to settle."""
+        return contradictions(self.ledger)
 
     def keep_glance(self, picture: Mapping[str, object]) -> None:
         """Keep a picture of the desk for its next opening; it holds while no file of the book changes."""
         from copydesk import __version__
         from copydesk.store.glance import write_glance
 
-        names = [name for name, _, _ in self._seen]
+        names = [name for name, _, _ in self._seen if name]
         if len(self.ledger):
             names.append("ledger.jsonl")
         write_glance(self.folder.root, __version__, names, picture)
 
     def _take_others(self) -> bool:
         fresh = self.store.refresh()
-        if self.store.generation != self._generation:
-            self._generation = self.store.generation
-            self.ledger = Ledger(map(Entry.from_document, self.store.entries()))
-            old = self.standing
-            self.standing = Standing(old.book, old.exemplar, self.ledger, old.samples)
-            self.standing.fit_when_asked()
-            return True
-        for document in fresh:
-            self._take(document)
-        return bool(fresh)
+        anew = self.store.generation != self._generation
+        if fresh or anew:
+            self._meanwhile.note(self.ledger)
+        taken = self._take_anew() if anew else [self._take(document) for document in fresh]
+        for entry, subject in taken:
+            if subject is not None:
+                self._meanwhile.heard(self.standing, entry, subject)
+        return bool(fresh) or anew
+
+    def _take_anew(self) -> list[tuple[Entry, Subject | None]]:
+        """Take the whole ledger in again; gives the entries not known before."""
+        self._generation = self.store.generation
+        before, old = self.ledger, self.standing
+        self.ledger = _ledger_of(self.store)
+        self.standing = Standing(old.book, old.exemplar, self.ledger, old.samples)
+        self.standing.fit_when_asked()
+        known, self._notes = self._notes, self.store.notes
+        self._meanwhile.news += [note for note in self._notes if note not in known]
+        return [(entry, self.ledger.subject_of(entry)) for entry in self.ledger if before.find(entry.entry) is None]
 
 
-def _as_draft(entry: Entry) -> Callable[[int], EntryDict]:
-    def draft(tick: int) -> EntryDict:
-        document = entry.as_document()
-        document["tick"] = tick
-        return document  # type: ignore[return-value]
+def _ledger_of(store: LedgerStore) -> Ledger:
+    return Ledger(map(Entry.from_document, store.entries()))
 
-    return draft
+
+def _document(entry: Entry, tick: int) -> EntryDict:
+    document = entry.as_document()
+    document["tick"] = tick
+    return document  # type: ignore[return-value]
 
 
 def _now() -> datetime:

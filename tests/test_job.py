@@ -251,3 +251,77 @@ def test_entries_that_cannot_be_do_not_keep_the_book_shut(
     job = sit("door")
     assert job.standing.budget.pages
     assert job.record(job.acts.rule(P2)).what == "ruled"
+
+
+def test_two_hands_recording_one_page_both_stand_and_both_are_told(sit: Callable[[str], Job]) -> None:
+    window, door = sit("window"), sit("door")
+    meant = door.acts.write(P1)
+    first = window.record(window.acts.write(P1))
+    second = door.record(meant, hand="B")
+    told = (
+        "1r was recorded as written at window by A and again at door by B; the later one counts: "
+        f"undo {second.entry} if it should not"
+    )
+    assert door.news() == [told]
+    assert window.refresh()
+    assert window.news() == [told]
+    assert window.news() == door.news() == []
+    assert window.contradictions == door.contradictions == (told,)
+    assert {entry.entry for entry in window.ledger} == {first.entry, second.entry}
+    assert page_account(window.standing, 0).record.stints[-1].hand == "B"
+    door.undo(second.entry)
+    assert door.contradictions == ()
+
+
+def test_what_another_desk_did_to_the_page_at_this_moment_is_told(sit: Callable[[str], Job]) -> None:
+    window, door = sit("window"), sit("door")
+    meant = [door.acts.rule(P1), door.acts.rule(P2)]
+    window.record(window.acts.rule(P1))
+    window.record(window.acts.rule(Page.parse("2r")))
+    door.record_all(meant)
+    assert door.news() == ["Meanwhile at window: 1r ruled by A."]
+    assert state(door) == "ruled"
+    window.refresh()
+    assert window.news() == []
+
+
+def test_a_page_taken_back_at_one_desk_while_checked_at_another(sit: Callable[[str], Job]) -> None:
+    window, door = sit("window"), sit("door")
+    written = window.record(window.acts.write(P1))
+    door.refresh()
+    meant = door.acts.check(P1)
+    window.undo()
+    checked = door.record(meant, hand="B")
+    taker = window.ledger.live("entry", written.entry)[0]
+    told = (
+        "1r was checked at door by B, and the writing that was checked has been taken back; "
+        f"undo {checked.entry}, or let the writing stand again: undo {taker.entry}"
+    )
+    assert door.news() == [told]
+    window.refresh()
+    assert window.news() == [told]
+    assert state(window) == state(door) == "unruled"
+    window.undo(taker.entry)
+    assert window.contradictions == ()
+    assert state(window) == "corrected"
+
+
+def test_one_entry_taken_back_at_two_desks_is_taken_back_once(sit: Callable[[str], Job]) -> None:
+    window, door = sit("window"), sit("door")
+    written = window.record(window.acts.write(P1))
+    door.refresh()
+    window.undo()
+    with pytest.raises(Refused, match=f"entry {written.entry} was taken back already, at window; nothing was changed"):
+        door.undo(written.entry)
+    assert [entry.what for entry in door.ledger] == ["written", "voided"]
+    assert state(door) == "unruled"
+
+
+def test_one_sheet_taken_at_two_desks(sit: Callable[[str], Job]) -> None:
+    window, door = sit("window"), sit("door")
+    meant = door.acts.sheet("1.1", "checker")
+    window.record(window.acts.sheet("1.1", "artist"))
+    door.record(meant, hand="B")
+    (told,) = door.news()
+    assert told.startswith("sheet 1.1 was taken by Ines at window and by B at door; the later one counts")
+    assert door.standing.sheet_record("1.1").also == ("artist", "Ines")

@@ -92,6 +92,15 @@ class Ledger:
                 return entry.subject
             entry = target
 
+    def subject_of(self, entry: Entry) -> Subject:
+        """What an entry is about; for a taking back, what is taken back in the end."""
+        while entry.what == "voided":
+            target = self._by_id.get(entry.about)
+            if target is None or _order(target) >= _order(entry):
+                break
+            entry = target
+        return entry.subject
+
     def find(self, entry_id: str) -> Entry | None:
         """The entry with this identity."""
         return self._by_id.get(entry_id)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.exemplar import Exemplar, read_exemplar
@@ -9,6 +10,7 @@ from copydesk.book.refusal import Refused
 from copydesk.store.book_file import read_book_with_places, read_plan
 from copydesk.store.book_folder import BOOK_FILE
 from copydesk.store.exemplar_file import read_exemplar_file
+from copydesk.store.places import Places
 from copydesk.store.sections import ValuePlaces
 from copydesk.store.text_rules import check_against_pages, check_against_text
 
@@ -96,9 +98,13 @@ def pages_beyond(folder: BookFolder, book: Book, planned: Collation) -> list[Pro
     return check_against_pages(book, read_book_with_places(folder.named)[1], planned.leaves, len(planned.gatherings))
 
 
-def stamp(folder: BookFolder, book: Book) -> tuple[tuple[str, int, int], ...]:
-    """What tells that one of the files was changed: name, time of change in ns, size; missing files as zeros."""
-    return tuple(_stamps(folder, book))
+def stamp(folder: BookFolder, book: Book, *, where: bool = False) -> tuple[tuple[str, int, int], ...]:
+    """What tells that one of the files was changed: name, time of change in ns, size; missing files as zeros.
+
+    With ``where`` it also tells whether the folder holds the ledger.
+    """
+    found = tuple(_stamps(folder, book))
+    return (*found, ("", int(os.path.lexists(Places(folder.root).ledger)), 0)) if where else found
 
 
 def _stamps(folder: BookFolder, book: Book) -> Iterator[tuple[str, int, int]]:

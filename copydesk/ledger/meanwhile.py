@@ -1,0 +1,57 @@
+"""What other desks record while this one works, where it touches the same thing: told once each."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.ledger.contradictions import contradictions, contradictions_about
+from copydesk.ledger.telling import tell
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from copydesk.ledger.entry import Entry
+    from copydesk.ledger.ledger import Ledger, Subject
+    from copydesk.ledger.standing import Standing
+
+
+class Meanwhile:
+    """Remembers which contradictions were told, and so knows those that are new.
+
+    Attributes:
+        news: What is still to be told.
+    """
+
+    def __init__(self) -> None:
+        self.news: list[str] = []
+        self._told: set[str] | None = None
+        self._recording: dict[Subject, list[str]] = {}
+
+    def note(self, ledger: Ledger) -> None:
+        """Know what contradicts itself before anything new comes; worked out the first time only."""
+        if self._told is None:
+            self._told = set(contradictions(ledger))
+
+    def begin(self, entries: Iterable[Entry]) -> None:
+        """Know what this desk is about to record: what others did to the same things at this moment is told."""
+        self._recording = {entry.subject: [] for entry in entries}
+
+    def heard(self, standing: Standing, entry: Entry, subject: Subject) -> None:
+        """Another desk recorded this; ``standing`` has it already."""
+        found = self._new_about(standing.ledger, subject)
+        self.news += found
+        if not found and subject in self._recording:
+            target = standing.ledger.find(entry.about) if entry.what == "voided" else None
+            told = f"taken back by {entry.hand}: {tell(target, standing)}" if target else tell(entry, standing)
+            self._recording[subject].append(f"Meanwhile at {entry.desk}: {told}.")
+
+    def recorded(self, standing: Standing, entry: Entry, subject: Subject) -> None:
+        """This desk recorded this; a contradiction that comes of it says more than what others did meanwhile."""
+        if self._told is not None:
+            self.news += self._new_about(standing.ledger, subject) or self._recording.get(entry.subject, [])
+
+    def _new_about(self, ledger: Ledger, subject: Subject) -> list[str]:
+        told = self._told if self._told is not None else set()
+        found = [each for each in contradictions_about(ledger, subject) if each not in told]
+        told.update(found)
+        return found
