@@ -9,7 +9,7 @@ from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say
 from copydesk.ledger.book_end import end_of_book
 from copydesk.ledger.outlook import outlook
-from copydesk.ledger.outlook_words import outlook_sentences
+from copydesk.ledger.outlook_words import RANGES, outlook_sentences
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -34,5 +34,5 @@ def run(arguments: Namespace) -> ExitCode:
     if arguments.json:
         give_json(seen.as_json())
     else:
-        say(*outlook_sentences(seen, end))
+        say(*outlook_sentences(seen, end), RANGES)
     return ExitCode.DONE

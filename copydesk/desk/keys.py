@@ -60,6 +60,7 @@ KEYS: tuple[Key, ...] = (
     Key("grid.stints", "H", "stints", "who wrote", "Who wrote what, each hand's shares in the order of the pages"),
     Key("grid.assembly", "A", "assembly", "to sew", "The binder's walk, and what stands in the way of sewing"),
     Key("grid.remedies", "R", "remedies", "make it fit", "What would make the text around this page fit its room"),
+    Key("grid.pace", "z", "pace", "pace", "When it will be done; pages, pace and drift plotted"),
     Key("grid.clock", "S", "clock", "clock", "The stint clock: begin, rest, go on, end"),
     Key("grid.left", "left,h", "move('left')", "left", "The leaf to the left"),
     Key("grid.right", "right,k", "move('right')", "right", "The leaf to the right"),
@@ -79,12 +80,21 @@ KEYS: tuple[Key, ...] = (
     Key("handover.note", "n", "note", "note", "Leave a note for the next hand"),
     Key("handover.write_to", "e", "write_to", "written to ...", "Record how far the page is written, to the word"),
     Key("handover.go", "g", "go", "go there", "Go to the page in the gatherings"),
+    # how the work goes on
+    Key("pace.next", "right,n,space", "plot(1)", "next plot", "The next plot"),
+    Key("pace.before", "left,p", "plot(-1)", "plot before", "The plot before"),
     # what would make a stretch fit
     Key("remedies.choose", "enter", "choose", "choose", "Do the remedy in hand; it can be taken back"),
     # who wrote what
     Key("stints.go", "enter", "go", "go there", "Go to the page where the share begins"),
     # before sewing
-    Key("assembly.tick", "enter,space", "tick", "in order", "Tick the sheet as found in its place, or take its tick away"),
+    Key(
+        "assembly.tick",
+        "enter,space",
+        "tick",
+        "in order",
+        "Tick the sheet as found in its place, or take its tick away",
+    ),
     Key("assembly.go", "g", "go", "go there", "Go to the first page of the sheet that stands in the way"),
     Key("assembly.next", "n", "next", "next in the way", "The next sheet that something stands in the way of"),
     Key("assembly.colophon", "c", "colophon", "colophon", "A draft of who wrote, checked and decorated the book"),

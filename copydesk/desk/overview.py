@@ -68,7 +68,7 @@ class OverviewScreen(BookScreen):
         options.add_options(Option(Content(_row(report))) for report in self._reports)
         options.highlighted = highlighted if highlighted is not None and highlighted < len(self._reports) else 0
         end = end_words(end_of_book(self.job.standing))
-        total = f"{_total(self._reports)}\n {end[:1].upper()}{end[1:]}."
+        total = f"{_total(self._reports)}\n The text to its end: {end}."
         self.query_one("#total", Static).update(Content(total))
 
     def on_option_list_option_selected(self) -> None:

@@ -26,13 +26,15 @@ def outlook_sentences(seen: Outlook, end: Ending) -> Iterator[str]:
         yield f"Needed    {needed_words(found.needed)}"
     yield f"End       {end_words(end)}"
     for need in seen.skins:
-        begun = "begun" if need.begin_by > today else "begun at once, and are late:"
-        by = f" by {say_day(need.begin_by, today)}" if need.begin_by > today else f" {say_day(need.begin_by, today)}"
-        yield f"Skins     {count_of(need.skins, 'skin')} by {say_day(need.needed_by, today)}, so to be {begun}{by}"
+        begin = f"begin by {say_day(need.begin_by, today)}{'' if need.begin_by >= today else ', which is past'}"
+        yield f"Skins     {count_of(need.skins, 'skin')} by {say_day(need.needed_by, today)}: {begin}"
+
+
+RANGES = "Ranges in brackets hold the day, or the lines, four times in five."
 
 
 def finish_words(finish: Finish, today: date) -> str:
-    """``9 March 2027, or between 2 and 20 March``: expected, and the range that holds it four times in five."""
+    """``about 9 March 2027 (2 March to 20 March)``: expected, and the range that holds it four times in five."""
     if finish.expected is None:
         return "beyond all foresight: nothing is written, or no hours are given to it"
     expected = say_day(finish.expected, today)
@@ -40,7 +42,7 @@ def finish_words(finish: Finish, today: date) -> str:
         return f"on {expected}"
     low = say_day(finish.low, today) if finish.low else "now"
     high = say_day(finish.high, today) if finish.high else "beyond all foresight"
-    return f"about {expected}, between {low} and {high} four times in five"
+    return f"about {expected} ({low} to {high})"
 
 
 def due_words(seen: Outlook) -> str:
@@ -48,7 +50,7 @@ def due_words(seen: Outlook) -> str:
     found = seen.forecast
     if found.due is None or found.chance_by_due is None:
         return "no day is set for it to go back"
-    return f"due on {say_day(found.due, seen.today)}; checked by then with a chance of {_chance(found.chance_by_due)}"
+    return f"due on {say_day(found.due, seen.today)}: chance to be checked by then {_chance(found.chance_by_due)}"
 
 
 def needed_words(needed: Needed) -> str:
@@ -62,11 +64,11 @@ def needed_words(needed: Needed) -> str:
 def end_words(end: Ending) -> str:
     """The chance that the text fits the sheets in hand, and the lines left blank."""
     blank = end.blank_lines
-    said = f"the text fits the sheets in hand with a chance of {_chance(end.chance_text_fits)}"
+    said = f"chance that it fits {_chance(end.chance_text_fits)}"
     if blank.expected < 0:
         return f"{said}; {count_of(-round(blank.expected), 'line')} have no room yet"
     low, high = round(blank.low), round(blank.high)
-    return f"{said}; {count_of(round(blank.expected), 'line')} left blank, between {low} and {high} four times in five"
+    return f"{said}; {count_of(round(blank.expected), 'line')} left blank ({low} to {high})"
 
 
 def _chance(chance: float) -> str:

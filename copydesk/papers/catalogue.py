@@ -49,6 +49,7 @@ CATALOGUE: dict[str, Kind] = {
         "the artist's list: every space to fill, with boxes to tick, and cautions", "artists_list", ("pdf", "text")
     ),
     "binder": Kind("the binder's order: what the book is sewn by, and its covers", "binder", ("pdf", "text")),
+    "pace": Kind("the forecast, with pages, pace and drift as charts", "pace", ("svg", "text")),
     "cutting": Kind("how a skin is cut into sheets", "cutting_of_book", ("pdf", "svg", "text")),
 }
 """Every paper, in the order of the help."""

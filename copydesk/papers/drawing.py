@@ -125,3 +125,12 @@ def reach(mark: Mark) -> tuple[float, float, float, float]:
         return mark.left, mark.top, mark.left + mark.width, mark.top + mark.height
     spread = mark.radius if isinstance(mark, Ring) else len(mark.text) * mark.size
     return mark.x - spread, mark.y - spread, mark.x + spread, mark.y + spread
+
+
+def lowered(mark: Mark, down: float, across: float = 0.0) -> Mark:
+    """The mark so much further down, and to the right."""
+    if isinstance(mark, Line):
+        return Line(mark.x1 + across, mark.y1 + down, mark.x2 + across, mark.y2 + down, mark.pen)
+    if isinstance(mark, Box):
+        return mark._replace(left=mark.left + across, top=mark.top + down)
+    return mark._replace(x=mark.x + across, y=mark.y + down)
