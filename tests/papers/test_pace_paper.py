@@ -98,7 +98,7 @@ def test_the_paper_is_an_svg_of_the_shipped_book(tmp_path: Path) -> None:
     folder = shutil.copytree(shipped_book(), tmp_path / "book", ignore=shutil.ignore_patterns(".*"))
     job = Job.open(folder)
     root = etree.fromstring(make("pace", Order(job, "svg")))
-    said = ["".join(element.itertext()) for element in root.iter("{*}text")]
+    said = ["".join(map(str, element.itertext())) for element in root.iter("{*}text")]
     assert "Pages written, against the plan" in said
     assert any(text.startswith("Written: ") for text in said)
     text = make("pace", Order(job, "text")).decode()
