@@ -19,6 +19,12 @@ def add_book(parser: ArgumentParser, *, json: bool = True) -> None:
         parser.add_argument("--json", action="store_true", help="one JSON document instead of words")
 
 
+def leave_book(job: Job) -> None:
+    """Tell what other desks did to the same thing meanwhile, and what befell the ledger; close the book."""
+    remark(*job.news())
+    job.close()
+
+
 def open_book(arguments: Namespace) -> Job:
     """Open the book named; what its ledger has to say of itself goes to standard error.
 

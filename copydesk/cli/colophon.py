@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.cli.book_argument import add_book, open_book
+from copydesk.cli.book_argument import add_book, leave_book, open_book
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say
 from copydesk.ledger.colophon import colophon, colophon_data, keep_colophon, kept_colophon
@@ -36,7 +36,7 @@ def run(arguments: Namespace) -> ExitCode:
     if arguments.keep is not None:
         job.record(keep_colophon(arguments.keep or found.text))
     kept = kept_colophon(job.standing)
-    job.close()
+    leave_book(job)
     if arguments.json:
         give_json(colophon_data(job.standing, found))
         return ExitCode.DONE

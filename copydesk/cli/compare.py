@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.page import Page
 from copydesk.book.refusal import Refused
-from copydesk.cli.book_argument import add_book, open_book
+from copydesk.cli.book_argument import add_book, leave_book, open_book
 from copydesk.cli.exits import ExitCode, remark
 from copydesk.cli.output import give_json, say, table
 from copydesk.comparing.faults import counted
@@ -61,7 +61,7 @@ def run(arguments: Namespace) -> ExitCode:
     allow = allowed_too(job.standing.book, arguments.allow)
     compared = compare_page(job.standing, page.index, text, whole=arguments.whole, allow=allow)
     noted = _record(job, compared, text, arguments) if arguments.record or arguments.checked else None
-    job.close()
+    leave_book(job)
     if arguments.json:
         give_json(comparison_as_data(job.standing, compared, noted))
     else:

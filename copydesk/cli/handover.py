@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.page import Page
-from copydesk.cli.book_argument import add_book, open_book
+from copydesk.cli.book_argument import add_book, leave_book, open_book
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say
 from copydesk.ledger.handover import handover, handover_data, leave_note, take_desk
@@ -56,7 +56,7 @@ def run(arguments: Namespace) -> ExitCode:
         if entries:
             say(f"{tell(entries[-1], job.standing)}.", "")
         _show(job, found)
-    job.close()
+    leave_book(job)
     return ExitCode.DONE
 
 

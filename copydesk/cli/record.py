@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.page import Page
 from copydesk.book.refusal import Refused
-from copydesk.cli.book_argument import add_book, open_book
+from copydesk.cli.book_argument import add_book, leave_book, open_book
 from copydesk.cli.exits import ExitCode, remark
 from copydesk.cli.output import give_json, say
 from copydesk.cli.record_change import add_change_facts, change_act
@@ -79,7 +79,7 @@ def run(arguments: Namespace) -> ExitCode:
     """Record it."""
     job = open_book(arguments)
     entry = job.record(_act(job.acts, arguments, job.clock().isoformat()), hand=arguments.hand)
-    job.close()
+    leave_book(job)
     if arguments.json:
         kind = entry.subject[0]
         about = {"page": entry.page} if kind == "page" else {kind: entry.about}

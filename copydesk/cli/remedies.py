@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.page import Page
 from copydesk.book.refusal import Refused
-from copydesk.cli.book_argument import add_book, open_book
+from copydesk.cli.book_argument import add_book, leave_book, open_book
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say, table
 from copydesk.ledger.remedies import need_for, remedies_for
@@ -66,7 +66,7 @@ def _choose(job: Job, arguments: Namespace, remedies: list[Remedy]) -> ExitCode:
     if not 1 <= number <= len(remedies):
         raise Refused(f"there is no remedy {number}; {_known(len(remedies))}")
     entries = job.record_all(remedies[number - 1].acts, hand=arguments.hand)
-    job.close()
+    leave_book(job)
     if arguments.json:
         give_json({"page": arguments.page, "chosen": number, "entries": [entry.entry for entry in entries]})
     else:

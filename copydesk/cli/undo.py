@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.cli.book_argument import add_book, open_book
+from copydesk.cli.book_argument import add_book, leave_book, open_book
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say
 from copydesk.ledger.telling import tell
@@ -27,7 +27,7 @@ def run(arguments: Namespace) -> ExitCode:
     """Take it back."""
     job = open_book(arguments)
     entry = job.redo() if arguments.redo else job.undo(arguments.entry)
-    job.close()
+    leave_book(job)
     if arguments.json:
         give_json({"entry": entry.entry, "page": entry.page, "what": entry.what, "void": not arguments.redo})
     else:

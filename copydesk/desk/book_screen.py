@@ -79,6 +79,11 @@ class BookScreen(Screen[None]):
         for line in self.query(SayLine):
             line.say(text, wrong=wrong)
 
+    def say_news(self, before: str = "") -> None:
+        """Say what other desks did to the same thing, and what befell the ledger, if anything; after ``before``."""
+        if news := self.job.news():
+            self.say(" ".join(filter(None, [before, *news])), wrong=True)
+
     def do(self, make: Callable[[], Act], *, hand: str = "") -> Entry | None:
         """Make an act, record it, show what follows; a refusal is said and changes nothing."""
         return self.do_all(lambda: [make()], hand=hand)
@@ -99,7 +104,9 @@ class BookScreen(Screen[None]):
         standing = self.job.standing
         page = standing.page_of(entry.skin) if entry.what in _SETTLES_TEXT else None
         after = after_words(standing, page.index) if page is not None else ""
-        self.say(f"{page} {KINDS[entry.what].says}: {after}." if after else f"{tell(entry, standing)}.")
+        said = f"{page} {KINDS[entry.what].says}: {after}." if after else f"{tell(entry, standing)}."
+        self.say(said)
+        self.say_news(said)
 
     def action_undo(self) -> None:
         """Take back the newest entry of this desk."""
@@ -116,7 +123,9 @@ class BookScreen(Screen[None]):
             self.say(" ".join(map(str, refused.problems)), wrong=True)
             return
         self.renew()
-        self.say(f"{said}: {tell(entry, self.job.standing)}.")
+        told = f"{said}: {tell(entry, self.job.standing)}."
+        self.say(told)
+        self.say_news(told)
 
     def action_back(self) -> None:
         """Go back to the screen before."""

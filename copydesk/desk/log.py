@@ -1,13 +1,15 @@
-"""Everything that was recorded, newest first; an entry can be taken back here."""
+"""Everything that was recorded, newest first, below what contradicts itself; an entry can be taken back here."""
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from copydesk.book.plain import plain
 from copydesk.desk.book_screen import BookScreen
 from copydesk.desk.keys import bindings
 from copydesk.desk.widgets.foot_line import FootLine
@@ -17,6 +19,8 @@ from copydesk.ledger.telling import tell
 if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
+
+    from copydesk.ledger.entry import Entry
 
 _MOST = 500
 """Entries shown; the command line lists them all."""
@@ -44,16 +48,18 @@ class LogScreen(BookScreen):
 
     def show_book(self) -> None:
         """Show the entries as they are now."""
-        ledger = self.job.ledger
-        self._shown = list(ledger)[: -_MOST - 1 : -1]
+        ledger, unsettled = self.job.ledger, self.job.contradictions
+        self._shown = [*[None] * len(unsettled), *list(ledger)[: -_MOST - 1 : -1]]
         options = self.query_one(OptionList)
         highlighted = options.highlighted
         options.clear_options()
-        for entry in self._shown:
-            void = "  (taken back)" if ledger.is_void(entry.entry) else ""
-            told = f" {entry.at[:16].replace('T', ' ')}  {tell(entry, self.job.standing)}{void}"
-            options.add_option(Option(Content(told)))
-        options.highlighted = highlighted if highlighted is not None else 0
+        options.add_options(Option(Content(f" To be settled: {plain(each)}"), disabled=True) for each in unsettled)
+        options.add_options(Option(Content(self._told(entry))) for entry in self._shown if entry is not None)
+        options.highlighted = len(unsettled) if highlighted is None else highlighted
+
+    def _told(self, entry: Entry) -> str:
+        void = "  (taken back)" if self.job.ledger.is_void(entry.entry) else ""
+        return f" {plain(entry.at[:16]).replace('T', ' ')}  {tell(entry, self.job.standing)}{void}"
 
     def on_option_list_option_selected(self) -> None:
         """Take the entry back."""
@@ -65,5 +71,5 @@ class LogScreen(BookScreen):
         if at is None or at >= len(self._shown):
             self.say("Nothing was recorded yet.")
             return
-        entry = self._shown[at]
-        self._take_back("Taken back", lambda: self.job.undo(entry.entry))
+        if (entry := self._shown[at]) is not None:
+            self._take_back("Taken back", partial(self.job.undo, entry.entry))
