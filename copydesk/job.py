@@ -43,37 +43,51 @@ class Job:
         written: Written,
         store: LedgerStore,
         clock: Callable[[], datetime],
+        tell: Callable[[int, str], None] = lambda stage, found: None,  # noqa: ARG005 - nobody listens
     ) -> None:
         self.folder = folder
         self.store = store
         self.clock = clock
         self.plan_problems: tuple[str, ...] = ()
         self._seen = stamp(folder, written.book)
+        tell(2, "")
         self.ledger = _ledger_of(store)
         self._generation = store.generation
+        tell(3, f"{len(self.ledger)} entries")
         self.standing = self._stand(written, self.ledger)
         self._meanwhile = Meanwhile()
         self._notes = store.notes
         store.news()  # what befell the ledger until now stands in its notes
 
     @classmethod
-    def open(cls, path: Path, *, desk: str = "", clock: Callable[[], datetime] | None = None) -> Job:
+    def open(
+        cls,
+        path: Path,
+        *,
+        desk: str = "",
+        clock: Callable[[], datetime] | None = None,
+        tell: Callable[[int, str], None] = lambda stage, found: None,  # noqa: ARG005 - nobody listens
+    ) -> Job:
         """Open the book in the folder ``path``.
 
         Args:
             path: the book folder.
             desk: this desk's name; the machine's where none is given.
             clock: tells the time; the machine's own where none is given.
+            tell: hears, as each begins, of reading the plan and the text (0), reading the ledger (1), taking its
+                entries in (2) and laying the text out in gatherings (3), with what was found before.
 
         Raises:
             Refused: where the folder holds no book, or its files have faults: all of them, each with its place.
         """
         folder = BookFolder.at(path)
         with no_collecting():
+            tell(0, "")
             written = read_all(folder)
+            tell(1, f"{len(written.exemplar.words)} words" if written.exemplar else "")
             store = open_ledger(folder.root, written.book, desk or _desk_name())
             try:
-                return cls(folder, written, store, clock or _now)
+                return cls(folder, written, store, clock or _now, tell)
             except BaseException:
                 store.close()
                 raise

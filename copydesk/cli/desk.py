@@ -8,10 +8,13 @@ from typing import TYPE_CHECKING
 from copydesk import __version__
 from copydesk.cli.exits import ExitCode
 from copydesk.desk.picture import picture_from
+from copydesk.store.bulk import is_bulky
 from copydesk.store.glance import read_glance
 from copydesk.store.shelf import books_in, is_book
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from copydesk.job import Job
 
 
@@ -54,25 +57,27 @@ SHIPPED_COPY = "twelve-waters"
 def _open_book(folder: Path) -> ExitCode:
     """Open the desk on a book, and stay until it is left.
 
-    Where the folder is as it was when the desk was last left, its picture is shown while the book is read.
+    Where the folder is as it was when the desk was last left, its picture is shown while the book is read. A large
+    book is read beside the screen, which tells how far that is.
     """
     picture = picture_from(read_glance(folder, __version__))
     opened: list[Job] = []
 
-    def open_book() -> Job:
+    def open_book(tell: Callable[[int, str], None] = lambda stage, found: None) -> Job:  # noqa: ARG005 - nobody listens
         from copydesk.job import Job
 
-        opened.append(Job.open(folder))
+        opened.append(Job.open(folder, tell=tell))
         return opened[-1]
 
-    if picture is None:
+    called = folder.resolve().name if is_bulky(folder) else ""
+    if picture is None and not called:
         open_book()
     from copydesk.desk.app import Desk
     from copydesk.desk.keymap import keymap_from
     from copydesk.store.own_keys import keys_file, read_own_keys
 
     keys = keymap_from(read_own_keys(), str(keys_file()))
-    desk = Desk(opened[-1] if opened else open_book, keys, picture=picture)
+    desk = Desk(opened[-1] if opened else open_book, keys, picture=picture, called=called)
     desk.run()
     for job in opened:
         job.close()

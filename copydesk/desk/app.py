@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from textual.screen import Screen
 
     from copydesk.desk.picture import Picture
+    from copydesk.desk.slow_opening import SlowOpening
     from copydesk.desk.stint_watch import StintWatch
     from copydesk.job import Job
 
@@ -32,7 +33,8 @@ KEEP_PICTURE_AFTER_LOOKS = 8
 class Desk(App[None]):
     """The copying desk on one book.
 
-    ``book`` is the open job, or what opens it; then ``picture`` is shown while that is done.
+    ``book`` is the open job, or what opens it; then ``picture`` is shown while that is done. A book ``called`` by a
+    name is large: it is opened beside the screen, which tells how far that is and lets it be left.
     """
 
     TITLE = "copydesk"
@@ -42,12 +44,18 @@ class Desk(App[None]):
     BINDINGS: ClassVar = []
 
     def __init__(
-        self, book: Job | Callable[[], Job], keys: Keymap | None = None, picture: Picture | None = None
+        self,
+        book: Job | Callable[..., Job],
+        keys: Keymap | None = None,
+        picture: Picture | None = None,
+        called: str = "",
     ) -> None:
         plain = bool(os.environ.get("NO_COLOR"))
         super().__init__(ansi_color=True if plain else None)
         self._book = book
         self._picture = picture
+        self._called = called
+        self._slow: SlowOpening | None = None
         self._looks_without_news = 0
         self._stint_watch: StintWatch | None = None
         self.own_keys = keys or Keymap()
@@ -73,28 +81,67 @@ class Desk(App[None]):
 
             return OpeningScreen(picture)
         self._picture = None
+        if self._called:
+            from copydesk.desk.slow_opening import SlowOpeningScreen
+
+            return SlowOpeningScreen(self._called)
         return _grid()
 
     def on_mount(self) -> None:
         """Take a person's own keys; read the book once its picture stands; begin to watch."""
         if self.own_keys.changed:
             self.set_keymap(self.own_keys.changed)
-        if self._picture is None:
-            self.set_interval(LOOK_EVERY_SECONDS, self.look_round)
-            self.call_after_refresh(collect_as_usual)
-        else:
+        if self._called:
+            self.call_after_refresh(self._read_slowly)
+        elif self._picture is not None:
             self.call_after_refresh(self._read_book)
+        else:
+            self._begin()
+
+    def _begin(self) -> None:
+        """The grid stands: watch the folder."""
+        self.set_interval(LOOK_EVERY_SECONDS, self.look_round)
+        self.call_after_refresh(collect_as_usual)
 
     def _read_book(self) -> None:
         """Open the book, and put the grid in the place of its picture."""
         try:
             self.job.standing  # noqa: B018 - opening is what is wanted
         except Refused as refused:
-            self.exit(return_code=2, message="\n".join(f"copydesk: {problem}" for problem in refused.problems))
+            self.refuse_to_open(refused)
             return
         self.push_screen(_grid())
-        self.set_interval(LOOK_EVERY_SECONDS, self.look_round)
-        self.call_after_refresh(collect_as_usual)
+        self._begin()
+
+    def _read_slowly(self) -> None:
+        """Open a large book beside the screen."""
+        from copydesk.desk.slow_opening import SlowOpening
+
+        if callable(self._book):
+            self._slow = SlowOpening(self, self._book)
+            self._slow.start()
+
+    def tell_opening(self, stage: int, found: str) -> None:
+        """Show how far the reading of a large book is."""
+        from copydesk.desk.slow_opening import SlowOpeningScreen, stage_words
+
+        seconds = self._slow.seconds if self._slow else 0.0
+        if isinstance(self.screen, SlowOpeningScreen):
+            self.screen.tell(stage, found, seconds)
+        else:
+            from copydesk.desk.widgets.say_line import SayLine
+
+            self.screen.query_one(SayLine).say(stage_words(stage, seconds))
+
+    def take_opened(self, job: Job) -> None:
+        """The large book is read: put the grid in the place of what stood for it."""
+        self._book = job
+        self.push_screen(_grid())
+        self._begin()
+
+    def refuse_to_open(self, refused: Refused) -> None:
+        """Leave, and say why the book cannot be opened."""
+        self.exit(return_code=2, message="\n".join(f"copydesk: {problem}" for problem in refused.problems))
 
     def look_round(self) -> None:
         """Take in what other desks recorded, and a changed plan; keep the picture when all is quiet."""
@@ -114,6 +161,8 @@ class Desk(App[None]):
                     each.renew()
             if self.job.plan_problems and isinstance(screen, BookScreen):
                 screen.say(f"The changed plan was not taken: {self.job.plan_problems[0]}", wrong=True)
+        if isinstance(screen, BookScreen):
+            screen.say_news()
         self._mind_clock()
         self._looks_without_news = 0 if changed else self._looks_without_news + 1
         if self._looks_without_news == KEEP_PICTURE_AFTER_LOOKS:
@@ -144,6 +193,8 @@ class Desk(App[None]):
 
     def action_quit(self) -> Awaitable[None]:  # type: ignore[override]
         """Leave the desk; everything is on disk already."""
+        if self._slow is not None:
+            self._slow.leave()
         self.keep_picture()
         return super().action_quit()
 

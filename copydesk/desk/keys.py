@@ -225,13 +225,15 @@ LEAF_ACTS: tuple[Key, ...] = (
 
 def bindings(*scopes: str) -> list[Binding | tuple[str, str] | tuple[str, str, str]]:
     """The bindings of these scopes (the part of the id before the dot), in order."""
+    return [key_binding(key.id) for key in KEYS if key.id.split(".")[0] in scopes]
+
+
+def key_binding(name: str) -> Binding:
+    """The binding of the key whose id is ``name``."""
     from textual.binding import Binding
 
-    return [
-        Binding(key.key, key.action, key.says, id=key.id, tooltip=key.more, show=True)
-        for key in KEYS
-        if key.id.split(".")[0] in scopes
-    ]
+    key = key_named(name)
+    return Binding(key.key, key.action, key.says, id=key.id, tooltip=key.more, show=True)
 
 
 def key_named(name: str) -> Key:

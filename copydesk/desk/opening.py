@@ -10,7 +10,7 @@ from textual.screen import Screen
 from textual.strip import Strip
 from textual.widget import Widget
 
-from copydesk.desk.keys import key_named
+from copydesk.desk.keys import key_binding, key_named
 from copydesk.desk.lines import Line
 from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.lines_panel import LinesPanel
@@ -18,6 +18,7 @@ from copydesk.desk.widgets.say_line import SayLine
 
 if TYPE_CHECKING:
     from textual.app import ComposeResult
+    from textual.binding import BindingType
 
     from copydesk.desk.picture import Picture
 
@@ -40,7 +41,17 @@ class PictureGrid(Widget):
         return Strip(pieces).adjust_cell_length(self.size.width, self.rich_style)
 
 
-class OpeningScreen(Screen[None]):
+class LeavingScreen(Screen[None]):
+    """A screen from which one can only leave; going back leaves too, since nothing lies behind it."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [key_binding(name) for name in ("all.back", "all.quit")]
+
+    async def action_back(self) -> None:
+        """Leave the desk."""
+        await self.app.action_quit()
+
+
+class OpeningScreen(LeavingScreen):
     """Stands until the book is read."""
 
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (118, "-wide")]  # noqa: RUF012 - as Textual declares it

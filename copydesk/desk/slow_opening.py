@@ -1,0 +1,121 @@
+"""Opening a large book beside the screen: a thread reads it, the screen tells how far it is, and it can be left."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from threading import Event, Thread
+from time import monotonic
+from typing import TYPE_CHECKING
+
+from textual.containers import Vertical
+from textual.content import Content
+from textual.widgets import Static
+
+from copydesk.book.plain import plain
+from copydesk.book.refusal import Refused
+from copydesk.desk.keys import key_named
+from copydesk.desk.opening import LeavingScreen
+from copydesk.desk.widgets.foot_line import FootLine
+from copydesk.desk.widgets.say_line import SayLine
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from textual.app import ComposeResult
+
+    from copydesk.desk.app import Desk
+    from copydesk.job import Job
+
+STAGES = ("the plan and the text", "the ledger", "what was recorded", "the gatherings", "every page's lines")
+"""What is read and worked out, in order."""
+
+_BAR = 30
+
+
+class Left(Exception):  # noqa: N818 - nothing is wrong: the desk was left
+    """The desk was left while the book was still being read."""
+
+
+class SlowOpening:
+    """Reads a book in a thread of its own; the desk hears of each stage, and of the end.
+
+    ``open_book`` is given what it must call with the number of each stage as that begins, and with what was found.
+    """
+
+    def __init__(self, desk: Desk, open_book: Callable[[Callable[[int, str], None]], Job]) -> None:
+        self._desk, self._open_book = desk, open_book
+        self._left = Event()
+        self._found: list[str] = []
+        self._began = monotonic()
+
+    @property
+    def seconds(self) -> float:
+        """How long the reading has taken by now."""
+        return monotonic() - self._began
+
+    def start(self) -> None:
+        """Begin. A process that ends does not wait for the thread."""
+        Thread(target=self._read, name="opening", daemon=True).start()
+
+    def leave(self) -> None:
+        """Stop reading at the next stage."""
+        self._left.set()
+
+    def _read(self) -> None:
+        try:
+            job = self._open_book(self._tell)
+            self._tell(len(STAGES) - 1, f"{job.standing.collation.pages} pages")
+            job.standing.budget  # noqa: B018 - what takes long is to be done here
+        except Left:
+            return
+        except Refused as refused:
+            self._hand_over(self._desk.refuse_to_open, refused)
+        else:
+            self._hand_over(self._desk.take_opened, job)
+
+    def _tell(self, stage: int, found: str) -> None:
+        if self._left.is_set():
+            raise Left
+        if found:
+            self._found.append(found)
+        self._hand_over(self._desk.tell_opening, stage, "; ".join(self._found))
+
+    def _hand_over(self, to: Callable[..., object], *what: object) -> None:
+        with suppress(RuntimeError):  # the desk was left meanwhile
+            self._desk.call_from_thread(to, *what)
+
+
+def bar(stage: int) -> str:
+    """How far a stage (from 0) is on the way."""
+    done = _BAR * stage // len(STAGES)
+    return "█" * done + "·" * (_BAR - done)
+
+
+def stage_words(stage: int, seconds: float) -> str:
+    """A stage in a line, with the seconds since the beginning once there is one."""
+    took = f", {seconds:.0f} s" if seconds >= 1 else ""
+    return f"{bar(stage)}  reading {STAGES[stage]}{took}"
+
+
+class SlowOpeningScreen(LeavingScreen):
+    """Stands while a large book is read that has no picture."""
+
+    CSS_PATH = "slow_opening.tcss"
+
+    def __init__(self, called: str) -> None:
+        super().__init__()
+        self._called = called
+
+    def compose(self) -> ComposeResult:
+        """Which book, how far, what was found; how to leave."""
+        with Vertical():
+            yield Static(Content(f"Opening {plain(self._called)}"), id="called")
+            yield Static(Content(stage_words(0, 0.0)), id="stage")
+            yield Static("", id="found")
+        yield SayLine()
+        yield FootLine([key_named("all.quit")])
+
+    def tell(self, stage: int, found: str, seconds: float) -> None:
+        """Show how far the reading is."""
+        self.query_one("#stage", Static).update(Content(stage_words(stage, seconds)))
+        self.query_one("#found", Static).update(Content(plain(found)))
