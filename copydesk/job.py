@@ -19,6 +19,7 @@ from copydesk.ledger.ledger import Ledger
 from copydesk.ledger.meanwhile import Meanwhile
 from copydesk.ledger.standing import Standing
 from copydesk.store.book_folder import BookFolder
+from copydesk.store.machine import desk_name, now
 from copydesk.store.open_ledger import open_ledger
 from copydesk.store.reading import pages_beyond, read_all, stamp
 
@@ -85,9 +86,9 @@ class Job:
             tell(0, "")
             written = read_all(folder)
             tell(1, f"{len(written.exemplar.words)} words" if written.exemplar else "")
-            store = open_ledger(folder.root, written.book, desk or _desk_name())
+            store = open_ledger(folder.root, written.book, desk or desk_name())
             try:
-                return cls(folder, written, store, clock or _now, tell)
+                return cls(folder, written, store, clock or now, tell)
             except BaseException:
                 store.close()
                 raise
@@ -345,15 +346,3 @@ def _document(entry: Entry, tick: int) -> EntryDict:
     document = entry.as_document()
     document["tick"] = tick
     return document  # type: ignore[return-value]
-
-
-def _now() -> datetime:
-    from datetime import datetime
-
-    return datetime.now().astimezone()
-
-
-def _desk_name() -> str:
-    import socket
-
-    return os.environ.get("COPYDESK_DESK") or socket.gethostname() or "desk"
