@@ -17,6 +17,15 @@ def say(*lines: str) -> None:
         print(plain(line))
 
 
+def prompt(asks: str) -> str | None:
+    """Ask for a line and give it; None where no more come."""
+    try:
+        return input(plain(asks))
+    except EOFError:
+        print()
+        return None
+
+
 def give_json(value: object) -> None:
     """Print one JSON document."""
     import json

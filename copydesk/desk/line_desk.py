@@ -1,0 +1,289 @@
+"""The desk a line at a time: for screen readers, for slow links, for a pipe. No Textual here.
+
+The page is told in the same order of lines always, then an order is asked for. Nothing is said or moved of itself:
+what other desks recorded is told before the next order is asked.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.page import Page
+from copydesk.book.refusal import Refused
+from copydesk.desk.line_orders import find_order, order_lines
+from copydesk.desk.line_questions import Left, PageQuestions
+from copydesk.desk.page_words import page_lines
+from copydesk.desk.sheet_words import half_lines, heading, next_on_sheet
+from copydesk.desk.stretch_words import after_words
+from copydesk.ledger.accounts import page_account
+from copydesk.ledger.check_acts import to_be_minded
+from copydesk.ledger.telling import tell
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Iterator
+
+    from copydesk.desk.keymap import Keymap
+    from copydesk.desk.line_orders import Order
+    from copydesk.desk.lines import Line
+    from copydesk.job import Job
+    from copydesk.ledger.accounts import PageAccount
+    from copydesk.ledger.acts import Act
+    from copydesk.ledger.entry import Entry
+
+LOG_SHOWN = 20
+NEWS_SHOWN = 5
+
+
+class LineDesk(PageQuestions):
+    """One desk on one book, spoken with a line at a time.
+
+    ``ask`` gives the next line typed after a prompt, None at the end; ``say`` shows lines; ``verb`` runs a verb of
+    the command line on the book.
+    """
+
+    def __init__(
+        self,
+        job: Job,
+        keys: Keymap,
+        ask: Callable[[str], str | None],
+        say: Callable[..., None],
+        verb: Callable[[str], None],
+    ) -> None:
+        self.job = job
+        self.say = say
+        self.ask = ask
+        self._keys = keys
+        self._verb = verb
+        self._told = len(job.ledger)
+        self._done = False
+        self.page = Page.at(self._next_where(-1, lambda each: each.next_act in ("write", "rule")) or 0)
+
+    def run(self) -> None:
+        """Tell the page, then take orders until there are no more."""
+        book, hand = self.job.book, self.job.hand
+        self.say(f"{book.title}. At this desk: hand {hand}. help lists the orders, quit leaves.")
+        self.tell_page()
+        while not self._done:
+            self._tell_news()
+            said = self.ask(f"{self.page}, {self.account.next_act}> ")
+            if said is None:
+                return
+            self.obey(said.strip())
+
+    def obey(self, said: str) -> None:
+        """Do one order; an empty line tells the page again, a page's number goes there."""
+        try:
+            order = find_order(said, self._keys)
+            if not said:
+                self.tell_page()
+            elif order is not None:
+                self._do_order(order)
+            elif said[0].isdigit():
+                self.go_to(said)
+            else:
+                self._verb(said)
+        except Left:
+            self.say("Left as it was; nothing was recorded.")
+        except Refused as refused:
+            self.say(*(f"Refused: {problem}" for problem in refused.problems))
+
+    def _do_order(self, order: Order) -> None:
+        if order.verb:
+            self._verb(order.verb)
+        else:
+            getattr(self, order.does)()
+
+    @property
+    def account(self) -> PageAccount:
+        """The account of the page in hand."""
+        if not self.job.standing.collation.has(self.page):
+            self.page = Page.at(self.job.standing.collation.pages - 1)
+        return page_account(self.job.standing, self.page.index)
+
+    def do(self, act: Act, *, hand: str = "") -> Entry:
+        """Record an act and tell it."""
+        return self.do_all([act], hand=hand)
+
+    def do_all(self, acts: list[Act], *, hand: str = "") -> Entry:
+        """The same for several at once."""
+        entries = self.job.record_all(acts, hand=hand)
+        entry, standing = entries[-1], self.job.standing
+        after = after_words(standing, self.page.index) if entry.subject[0] == "page" else ""
+        self.say(f"Recorded: {tell(entry, standing)}.", *([f"{after}."] if after else []))
+        self.say(*to_be_minded(standing, entry))
+        return entry
+
+    def _tell_news(self) -> None:
+        """Tell what other desks recorded, and a plan that changed or cannot be taken."""
+        try:
+            self.job.refresh()
+        except Refused as refused:
+            self.say(*(f"Refused: {problem}" for problem in refused.problems))
+        fresh = [entry for entry in list(self.job.ledger)[self._told :] if entry.desk != self.job.store.desk]
+        self._told = len(self.job.ledger)
+        for entry in fresh[-NEWS_SHOWN:]:
+            self.say(f"News from desk {entry.desk}: {tell(entry, self.job.standing)}.")
+        if len(fresh) > NEWS_SHOWN:
+            self.say(f"News: {len(fresh) - NEWS_SHOWN} entries more; log lists them.")
+        self.say(*(f"The changed plan was not taken: {problem}" for problem in self.job.plan_problems))
+
+    # where the desk is
+
+    def tell_page(self) -> None:
+        """The page in hand, line by line."""
+        self.say("", *spoken(page_lines(self.job.standing, self.account)))
+
+    def go(self) -> None:
+        """Ask for a page and go there."""
+        self.go_to(self.answer("Page, as 12r"))
+
+    def go_to(self, text: str) -> None:
+        """Go to a page.
+
+        Raises:
+            Refused: where there is no such page.
+        """
+        page = Page.parse(text if text[-1:] in "rvRV" else f"{text}r")
+        collation = self.job.standing.collation
+        if not collation.has(page):
+            raise Refused(f"there is no page {page}; the leaves go from 1 to {collation.leaves}")
+        self.page = page
+        self.tell_page()
+
+    def _step_to(self, index: int) -> None:
+        last = self.job.standing.collation.pages - 1
+        if not 0 <= index <= last:
+            self.say("There is no page further on." if index > last else "There is no page before.")
+            return
+        self.page = Page.at(index)
+        self.tell_page()
+
+    def forward(self) -> None:
+        """The page after."""
+        self._step_to(self.page.index + 1)
+
+    def back(self) -> None:
+        """The page before."""
+        self._step_to(self.page.index - 1)
+
+    def first(self) -> None:
+        """The first page."""
+        self._step_to(0)
+
+    def last(self) -> None:
+        """The last page."""
+        self._step_to(self.job.standing.collation.pages - 1)
+
+    def gathering_down(self) -> None:
+        """The first page of the next gathering."""
+        self._to_gathering(self.account.place.gathering + 1)
+
+    def gathering_up(self) -> None:
+        """The first page of the gathering before."""
+        self._to_gathering(self.account.place.gathering - 1)
+
+    def _to_gathering(self, number: int) -> None:
+        collation = self.job.standing.collation
+        if not 1 <= number <= len(collation.gatherings) or not (leaves := collation.leaf_numbers(number)):
+            self.say(f"There is no gathering {number} with leaves in it.")
+            return
+        self._step_to(leaves[0] * 2 - 2)
+
+    def next_to_write(self) -> None:
+        """The next page to rule or write."""
+        self._go_where("page to write", lambda account: account.next_act in ("write", "rule"))
+
+    def next_space(self) -> None:
+        """The next page with a space that waits."""
+        self._go_where("space waiting", lambda account: account.spaces_waiting > 0)
+
+    def _go_where(self, what: str, wanted: Callable[[PageAccount], bool]) -> None:
+        found = self._next_where(self.page.index, wanted)
+        if found is None:
+            self.say(f"There is no {what} in the book.")
+        else:
+            self._step_to(found)
+
+    def _next_where(self, after: int, wanted: Callable[[PageAccount], bool]) -> int | None:
+        pages = self.job.standing.collation.pages
+        order = ((after + step) % pages for step in range(1, pages + 1))
+        return next((index for index in order if wanted(page_account(self.job.standing, index))), None)
+
+    # what is told
+
+    def sheet(self) -> None:
+        """The loose sheet of this page: both its sides, both pages of each."""
+        from copydesk.book.sheets import find_sheet
+        from copydesk.ledger.sheet_account import sheet_account
+
+        standing, place = self.job.standing, self.account.place
+        sheet = sheet_account(standing, find_sheet(standing.collation, f"{place.gathering}.{place.sheet}"))
+        for side in (sheet.outer, sheet.inner):
+            self.say("", ", ".join(heading(standing, sheet, side, 1, 200).split("   ")).strip())
+            for half in (side.left, side.right):
+                label = str(half.page.page) if half.page is not None else "no page"
+                self.say(f"On the {half.lies.value}: {label}", *spoken(half_lines(standing, half)))
+        self.say("", next_on_sheet(standing, sheet, sheet.outer.side))
+
+    def overview(self) -> None:
+        """All gatherings, a sentence each."""
+        from copydesk.ledger.gathering_report import gathering_reports
+
+        for each in gathering_reports(self.job.standing):
+            leaves = f"leaves {each.first} to {each.last}" if each.leaves else "no leaves"
+            self.say(
+                f"Gathering {each.number}, {leaves}, {each.sheets} sheets: {each.written} of {each.pages} pages "
+                f"written, {each.corrected} checked and settled, {each.faults} faults, {each.spaces} spaces wait"
+                + (f", hands {each.hands}" if each.hands else "")
+            )
+
+    def log(self) -> None:
+        """What was recorded last, newest first."""
+        ledger = self.job.ledger
+        for entry in list(ledger)[: -LOG_SHOWN - 1 : -1]:
+            void = " (taken back)" if ledger.is_void(entry.entry) else ""
+            self.say(f"{entry.at[:16].replace('T', ' ')}: {tell(entry, self.job.standing)}{void}")
+
+    def remedies(self) -> None:
+        """What would make the text around this page fit."""
+        self._verb(f"remedies {self.page}")
+
+    def undo(self) -> None:
+        """Take back the newest entry of this desk."""
+        self.say(f"Taken back: {tell(self.job.undo(), self.job.standing)}.")
+
+    def redo(self) -> None:
+        """Let what was taken back stand again."""
+        self.say(f"Stands again: {tell(self.job.redo(), self.job.standing)}.")
+
+    def run_verb(self, words: str) -> None:
+        """Run a verb of the command line on the book."""
+        self._verb(words)
+
+    def words(self) -> None:
+        """Look a word of the trade up."""
+        from copydesk.help.glossary import find_words
+
+        found = find_words(self.answer("Which word"))[:NEWS_SHOWN]
+        self.say(*(f"{word}: {meaning}" for word, meaning in found) if found else ("The glossary has nothing on it.",))
+
+    def help(self) -> None:
+        """Every order."""
+        self.say(
+            "An order is given by its name or its key, then enter. An empty line tells the page again; a page's",
+            "number, as 12r, goes there. A full stop alone leaves a question. Any verb of copydesk can be given with",
+            "its options, the book left out, as in faults --tell or record leaf:5 replaced.",
+            *order_lines(self._keys),
+        )
+
+    def quit(self) -> None:
+        """Leave the desk."""
+        self._done = True
+
+
+def spoken(lines: Iterable[Line]) -> Iterator[str]:
+    """Lines of a panel with the heading before each, so that none has to be looked for above."""
+    head = ""
+    for line in lines:
+        head = line.head or head
+        yield f"{head}: {line.says}" if head else line.says

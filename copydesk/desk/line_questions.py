@@ -1,0 +1,230 @@
+"""The acts on a page, asked and answered a line at a time. No Textual here."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.refusal import Refused
+from copydesk.comparing.kind_words import KIND_WORDS
+from copydesk.comparing.remedies import REMEDIES
+from copydesk.desk.check_words import check_lines
+from copydesk.desk.page_words import fault_words
+from copydesk.desk.stint_watch import clock_now
+from copydesk.ledger.acts import Act
+from copydesk.ledger.check_acts import checker_words, read_to
+from copydesk.ledger.desk_clock import pause_stint, start_stint, stop_stint
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from copydesk.book.page import Page
+    from copydesk.job import Job
+    from copydesk.ledger.accounts import PageAccount
+    from copydesk.ledger.entry import Entry
+
+LEAVE = "."
+
+
+class Left(Exception):  # noqa: N818 - it is no error: the person left the question
+    """A question was left without an answer."""
+
+
+class PageQuestions:
+    """Asks what an act has to know, and records it. Whoever inherits gives the job, the page and the voice."""
+
+    job: Job
+    page: Page
+    ask: Callable[[str], str | None]
+    say: Callable[..., None]
+
+    @property
+    def account(self) -> PageAccount:
+        """The account of the page in hand."""
+        raise NotImplementedError
+
+    def do(self, act: Act, *, hand: str = "") -> Entry:
+        """Record an act and tell it."""
+        raise NotImplementedError
+
+    def run_verb(self, words: str) -> None:
+        """Run a verb of the command line on the book."""
+        raise NotImplementedError
+
+    def answer(self, asks: str, hint: str = "") -> str:
+        """One answer.
+
+        Raises:
+            Left: where a full stop is answered, or no more lines come.
+        """
+        said = self.ask(f"{asks}{f' (empty: {hint})' if hint else ''}: ")
+        if said is None or said.strip() == LEAVE:
+            raise Left
+        return said.strip()
+
+    def number(self, asks: str, hint: str = "") -> int | None:
+        """A whole number; None where the answer is empty.
+
+        Raises:
+            Refused: where it is none.
+        """
+        said = self.answer(asks, hint)
+        if said and not (said.isdecimal() and len(said) < 6):
+            raise Refused(f"{said!r} is not a whole number; nothing was recorded")
+        return int(said) if said else None
+
+    def choose(self, asks: str, options: Sequence[tuple[str, str]]) -> str:
+        """One of a few, by its number or its name.
+
+        Raises:
+            Refused: where the answer is none of them.
+        """
+        self.say(*(f"{at}: {says}" for at, (_, says) in enumerate(options, start=1)))
+        said = self.answer(asks)
+        for at, (name, _) in enumerate(options, start=1):
+            if said.casefold() in (str(at), name.casefold()):
+                return name
+        raise Refused(f"{said!r} is none of these; nothing was recorded")
+
+    def next_act(self) -> None:
+        """Do what comes next on the page."""
+        steps = {"rule": self.rule, "write": self.write, "check": self.check, "mend": self.settle}
+        act = self.account.next_act.split()[0]
+        if act in steps:
+            steps[act]()
+        else:
+            said = {"paint": "it waits for the artist", "done": "it is done", "blank": "no text comes here"}
+            self.say(f"{self.page}: {said.get(act, act)}.")
+
+    def rule(self) -> None:
+        """Record the page as ruled."""
+        self.do(self.job.acts.rule(self.page))
+
+    def begin(self) -> None:
+        """Record the page as begun."""
+        self.do(self.job.acts.begin(self.page))
+
+    def write(self) -> None:
+        """Record the whole page as written."""
+        if self.account.record.whole:
+            raise Refused(f"{self.page} is written whole already; write to records another end")
+        self.do(self.job.acts.write(self.page))
+
+    def write_to(self) -> None:
+        """Ask how far the page is written."""
+        account = self.account
+        line = self.number("Written to line, counted through the columns", "the whole page")
+        ends = self.answer("Last words written", account.last_words)
+        within = self.answer("Did the pen stop within that line, yes or no", "no")
+        begins = self.answer("First words, if it did not begin as planned", account.first_words)
+        minutes = self.number("Minutes", "not known")
+        note = self.answer("Note", "none")
+        self.do(
+            self.job.acts.write(
+                self.page,
+                to_line=line,
+                begins=begins,
+                ends=ends,
+                within=within[:1].lower() == "y",
+                minutes=minutes,
+                note=note,
+            )
+        )
+
+    def check(self) -> None:
+        """Record the page as checked."""
+        self.do(self.job.acts.check(self.page))
+
+    def read(self) -> None:
+        """Tell the page's lines, and ask how far they were read against the exemplar."""
+        rows = check_lines(self.job.standing, self.page.index)
+        if not rows:
+            raise Refused(f"nothing is written on {self.page} that could be checked")
+        minded = checker_words(self.job.standing, self.page, self.job.hand)
+        self.say(*([minded] if minded else []))
+        self.say(*(f"{row.column}.{row.line}: {' '.join(row.words)}" for row in rows))
+        line = self.number("Read to line, counted through the columns", "not noted")
+        if line is not None:
+            self.do(read_to(self.job.standing, self.page, line))
+
+    def fault(self) -> None:
+        """Ask for a fault found on the page."""
+        kinds = [(str(kind), f"{kind}: {says}") for kind, says in KIND_WORDS.items()]
+        kind = self.choose("Of what kind", [*kinds, ("other", "other: in your own words")])
+        if kind == "other":
+            kind = self.answer("What kind of fault it is, in a word or two")
+        facts = {
+            "column": self.number("Column", "not told"),
+            "line": self.number("Line in the column", "not told"),
+            "stands": self.answer("What stands there", "nothing") or None,
+            "should": self.answer("What should stand there", "nothing") or None,
+            "note": self.answer("Note", "none") or None,
+        }
+        self.do(self.job.acts.fault(self.page, kind, **facts))
+
+    def settle(self) -> None:
+        """Ask which fault is settled, and how."""
+        faults = self.account.record.open_faults
+        if not faults:
+            raise Refused(f"{self.page} has no open fault")
+        fault = faults[0].id
+        if len(faults) > 1:
+            fault = self.choose("Which fault is settled", [(each.id, fault_words(each)) for each in faults])
+        else:
+            self.say(f"The fault: {fault_words(faults[0])}")
+        told = [(each.name, f"{each.name}. {each.how} {each.caution}".rstrip()) for each in REMEDIES]
+        self.do(self.job.acts.settle(self.page, fault, self.choose("How is it settled", told)))
+
+    def hold(self) -> None:
+        """Ask for the words the page must begin with."""
+        held = self.account.record.held is not None
+        hint = "let it begin where the text brings it" if held else self.account.first_words
+        begins = self.answer(f"{self.page} must begin with these words of the exemplar", hint)
+        acts = self.job.acts
+        self.do(acts.release(self.page) if held and not begins else acts.hold(self.page, begins))
+
+    def change_hand(self) -> None:
+        """Ask whose hand is at this desk."""
+        hands = [(hand.id, f"{hand.id} {hand.name}".strip()) for hand in self.job.book.hands]
+        if artist := self.job.book.workshop.artist:
+            hands.append((artist, f"{artist}, the artist"))
+        hand = self.choose("Whose hand is at this desk now", hands)
+        self.do(Act("at-desk", self.job.store.desk, "", {}), hand=hand)
+
+    def clock(self) -> None:
+        """Tell the stint clock, and ask what it is to do."""
+        now, desk = clock_now(self.job), self.job.store.desk
+        if not now.open:
+            rest = self.number("Minutes after which a rest is due, 0 for no reminder", f"{int(now.rest_after)}")
+            self.do(start_stint(desk, int(now.rest_after) if rest is None else rest))
+            return
+        if now.shows.forgotten:
+            minutes = self.number("The clock was left running; minutes it really was, 0 where nobody knows")
+            if minutes is None:
+                raise Refused("give the minutes of the stint, 0 where nobody knows them")
+            self.do(stop_stint(desk, float(minutes)))
+            return
+        self.say(f"{int(now.shows.minutes)} minutes at the desk, {int(now.shows.since_rest)} without a rest.")
+        go_on = ("go on", "go on") if now.paused else ("rest", "rest: the clock stands still")
+        acts = {"go on": lambda: start_stint(desk, int(now.rest_after)), "rest": lambda: pause_stint(desk)}
+        self.do(acts.get(self.choose("What now", [go_on, ("end", "end the stint")]), lambda: stop_stint(desk))())
+
+    def leaf(self) -> None:
+        """Ask what befell the leaf, and record it by the command line's verb."""
+        what = self.choose(f"What befell leaf {self.page.leaf}", _LEAF)
+        sizes = "".join(f" --{name} {self.answer(asks)}" for name, asks in _SIZES) if what == "flaw" else ""
+        self.run_verb(f"record leaf:{self.page.leaf} {what}{sizes}")
+
+
+_LEAF = (
+    ("cancelled", "cancelled: cut away, its stub stays"),
+    ("replaced", "replaced: cut away, a blank one tipped in"),
+    ("added-after", "added-after: a leaf is added after this one"),
+    ("flaw", "flaw: a hole, a scar, a short edge"),
+    ("wanting", "wanting: the leaf is lost"),
+)
+_SIZES = (
+    ("from-head", "How far from the head, as 120 mm"),
+    ("from-fold", "How far from the fold"),
+    ("width", "How wide"),
+    ("height", "How high"),
+)
