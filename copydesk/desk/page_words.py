@@ -10,6 +10,8 @@ from copydesk.desk.leaf_words import leaf_lines
 from copydesk.desk.lines import Line
 from copydesk.desk.stretch_words import stretch_lines
 from copydesk.desk.watch_words import watch_lines
+from copydesk.ledger.casting_closer import hand_on
+from copydesk.ledger.hands_report import set_words
 from copydesk.ledger.space_telling import also_words
 from copydesk.ledger.space_words import whereabouts
 
@@ -39,6 +41,7 @@ def page_lines(standing: Standing, account: PageAccount) -> list[Line]:
         *watch_lines(standing, account),
         *leaf_lines(standing, account),
         Line("Next", next_words(standing, account)),
+        *_letters(standing, account),
     ]
 
 
@@ -86,6 +89,15 @@ def _lines(account: PageAccount) -> Iterator[Line]:
         yield Line("Lines", f"{said}: {_count(-over, 'line')} left")
     else:
         yield Line("Lines", said)
+
+
+def _letters(standing: Standing, account: PageAccount) -> Iterator[Line]:
+    """How close the hand writes that is expected on a page still open, and whether that is a guess."""
+    if account.budget.planned and not account.record.whole:
+        hand = hand_on(standing, account.page.index)
+        known = standing.sets.get(hand)
+        if known is not None:
+            yield Line("Letters", set_words(hand, known))
 
 
 def _hands(account: PageAccount) -> Iterator[Line]:

@@ -45,13 +45,7 @@ class HandReport:
 
     def set_sentence(self) -> str:
         """How close it writes, and how sure that is, for a scribe."""
-        found = self.letters.mean_range()
-        said = f"{self.hand} writes {found.expected:.1f} letters a line ({found.low:.1f} to {found.high:.1f}), "
-        said += _GROUNDS[self.letters.source].format(pages=_pages(self.letters.pages))
-        if self.letters.per_page:
-            way = "closer" if self.letters.per_page > 0 else "wider"
-            said += f"; page by page {way} by {abs(self.letters.per_page):.1f}"
-        return said + "."
+        return f"{set_words(self.hand, self.letters)}."
 
     def pace_sentence(self) -> str:
         """How fast it writes, and how sure that is."""
@@ -68,6 +62,17 @@ class HandReport:
         found = "1 fault" if slips.faults == 1 else f"{slips.faults} faults"
         rate = f"{slips.per_100:.1f} in a hundred ({slips.low:.1f} to {slips.high:.1f})"
         return f"{found} in {slips.lines} of its lines checked: {rate}."
+
+
+def set_words(hand: str, known: HandSet) -> str:
+    """How close a hand writes, how sure that is, and what it rests on."""
+    found = known.mean_range()
+    said = f"{hand} writes {found.expected:.1f} letters a line ({found.low:.1f} to {found.high:.1f}), "
+    said += _GROUNDS[known.source].format(pages=_pages(known.pages))
+    if known.per_page:
+        way = "closer" if known.per_page > 0 else "wider"
+        said += f"; page by page {way} by {abs(known.per_page):.1f}"
+    return said
 
 
 _GROUNDS = {

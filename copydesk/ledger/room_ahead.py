@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.closeness import letters_needed
 from copydesk.book.page import Page
+from copydesk.ledger.stretches import need_at
 
 if TYPE_CHECKING:
     from copydesk.ledger.standing import Standing
@@ -30,11 +31,9 @@ def room_ahead(standing: Standing, index: int, hand: str = "") -> Room:
     """The room from the page at ``index`` on, for the hand expected there, or for ``hand``."""
     budget = standing.budget
     usual = standing.agreed.get(index) or standing.letters_of(hand or pen_of(standing, index))
-    number = budget.pages[index].stretch
-    if number >= 0:
-        held = budget.stretches[number]
-        needed = letters_needed(standing.copy, held.start, held.end, held.room, usual)
-        return Room(Page.at(held.first), Page.at(held.last), held.over, needed if held.over else usual, usual)
+    held = need_at(standing, index)
+    if held is not None:
+        return Room(Page.at(held.first), Page.at(held.last), held.over, held.needed if held.over else usual, usual)
     if budget.lines_without_room and _is_open(standing, index):
         return _to_the_end(standing, index, usual)
     return Room(Page.at(index), None, 0, usual, usual)

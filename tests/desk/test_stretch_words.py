@@ -116,3 +116,14 @@ def test_a_closeness_agreed_on_is_shown() -> None:
     assert "Agreed" not in panel(book, "3r")
     book.undo(entry)
     assert "Agreed" not in panel(book, "2r")
+
+
+def test_how_close_the_hand_writes_is_a_guess_until_a_page_is_written() -> None:
+    book = a_book()
+    assert (
+        panel(book, "1v")["Letters"] == "A writes 20.0 letters a line (18.7 to 21.3), a guess until a page is written"
+    )
+    book.write("1r")
+    book.standing.refit()
+    assert panel(book, "1v")["Letters"].endswith("from the page it wrote")
+    assert "Letters" not in panel(book, "1r")
