@@ -144,8 +144,10 @@ def _times(standing: Standing, stretch: Stretch, expected: float) -> float | Non
     text = (copy.sums[stretch.end] - copy.sums[stretch.start]) / (copy.mean * copy.grain)
     ragged = expected - text / stretch.lines if stretch.lines else 0.0
     about = (text / stretch.room + ragged) / expected
+    if not 1 / _FURTHEST < about < _FURTHEST:
+        return None
     if stretch.last - stretch.first >= _LONG:
-        return about if 1 / _FURTHEST < about < _FURTHEST else None
+        return about
     return _nearest(lambda times: _lines_at(standing, stretch, times), stretch.room, about)
 
 

@@ -164,3 +164,11 @@ def test_what_a_stretch_asks_is_worked_out_once_while_it_stays() -> None:
     before = stretch(book)
     book.write("5r")
     assert stretch(book) is before
+
+
+def test_nobody_writes_three_times_as_close() -> None:
+    book = a_book()
+    book.do(book.acts.hold(Page.parse("1v"), " ".join(book.exemplar.words[300:304])))
+    need = stretch(book, "1r")
+    assert (need.needed, need.verdict) == (None, "impossible")
+    assert need.over > 50
