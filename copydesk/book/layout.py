@@ -109,6 +109,18 @@ class PageLayout:
             "vertical": [round(position, 4) for position in self.bounding],
         }
 
+    def with_lines(self, lines: int) -> PageLayout:
+        """The same page with other lines of the same height: the foot margin takes or gives the room.
+
+        Raises:
+            Refused: where the foot margin has not so much to give.
+        """
+        foot = self.margins.foot - (lines - self.lines) * self.line_height
+        if foot < 0:
+            most = self.lines + int(self.margins.foot / self.line_height)
+            raise Refused(f"a page has room for {most} lines of {self.line_height:.2f} mm, not for {lines}; give fewer")
+        return replace(self, lines=lines, margins=self.margins._replace(foot=foot))
+
     def column_lefts(self, side: Side) -> tuple[float, ...]:
         """The left edge of each column in reading order, mm from the page's left edge."""
         first = self.margins.inner if side is Side.RECTO else self.margins.outer

@@ -33,12 +33,13 @@ def agree_letters(standing: Standing, first: int, last: int, letters: float, wor
     return Act("abbreviated", AGREED, "", facts)
 
 
-def settle_lines(lines: int) -> Act:
+def settle_lines(standing: Standing, lines: int) -> Act:
     """Give the pages not yet ruled another number of written lines a column; the foot margin takes or gives the room.
 
     Raises:
-        Refused: where that is no number of lines.
+        Refused: where that is no number of lines, or the foot margin has not so much room.
     """
     if not 1 <= lines <= MOST_LINES:
         raise Refused(f"a column cannot have {lines} lines; give a number from 1 to {MOST_LINES}")
+    standing.layout.with_lines(lines)
     return Act("ruling", RULING, "", {"lines": lines})

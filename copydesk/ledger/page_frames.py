@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from copydesk.book import spaces as spaces_of
@@ -36,7 +37,9 @@ def frames_now(standing: Standing) -> dict[int, Frame]:
             frame = frames.get(index, standing.frame)
             frames[index] = frame._replace(fixed=(*(settled or ()), *open_ones))
     if standing.flaws:
-        for index, lost in lines_lost(standing.layout, standing.flaws, lambda at: _written_on(standing, at)).items():
+        most = max((frame.lines for frame in frames.values()), default=standing.frame.lines)
+        layout = replace(standing.layout, lines=max(most, standing.frame.lines))
+        for index, lost in lines_lost(layout, standing.flaws, lambda at: _written_on(standing, at)).items():
             frames[index] = frames.get(index, standing.frame)._replace(flaws=lost)
     return frames
 

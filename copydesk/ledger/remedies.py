@@ -168,7 +168,10 @@ def _ruling(standing: Standing, need: Need) -> Iterator[_Way]:
     for more in range(1, MOST_LINES_MORE + 1):
         if lines + way * more < 1:
             return
-        act = settle_lines(lines + way * more)
+        try:
+            act = settle_lines(standing, lines + way * more)
+        except Refused:
+            return
         over = _after(standing, standing.supposing([act]), need)[0]
         if over * way <= 0 or more == MOST_LINES_MORE:
             count = "a line" if more == 1 else f"{more} lines"

@@ -35,9 +35,11 @@ def printed(order: Order) -> bytes:
 
 def templates(standing: Standing, page: Page | None) -> list[RulingTemplate]:
     """The templates of one page, or of a blank recto and verso."""
-    title, layout, unit = standing.book.title, standing.layout, standing.book.unit
+    title, unit = standing.book.title, standing.book.unit
     if page is None:
+        layout = standing.layout.with_lines(standing.frame.lines)
         return [RulingTemplate(layout, side, title, unit=unit) for side in Side]
+    layout = standing.layout.with_lines(standing.frame_of(page.index).lines)
     account = page_account(standing, page.index)
     named = f"{title}, {page}" if title else str(page)
     return [RulingTemplate(layout, page.side, named, tuple(_reserved(standing, page)), account.flaws, unit)]

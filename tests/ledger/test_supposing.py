@@ -44,7 +44,7 @@ ACTS: dict[str, Callable[[Standing], Act]] = {
     "a leaf added": lambda standing: add_leaf(standing, 3),
     "a leaf cancelled": lambda standing: cancel_leaf(standing, 4),
     "closer writing": lambda standing: agree_letters(standing, 1, 4, 23.0),
-    "a line more": lambda _: settle_lines(11),
+    "a line more": lambda standing: settle_lines(standing, 11),
 }
 
 
@@ -76,28 +76,51 @@ def test_one_may_suppose_upon_supposing() -> None:
 
 def test_a_line_more_holds_for_pages_not_ruled_only() -> None:
     book = a_book()
-    book.do(settle_lines(11))
+    book.do(settle_lines(book.standing, 11))
     rooms = [page.room for page in book.standing.budget.pages]
     assert rooms[0] == 10
     assert rooms[2] == 11
     book.do(book.acts.rule(Page.parse("2r")))
-    book.do(settle_lines(12))
+    book.do(settle_lines(book.standing, 12))
     assert [book.standing.frame_of(index).lines for index in (0, 2, 4)] == [10, 11, 12]
     assert book.afresh().budget.pages == book.standing.budget.pages
 
 
 def test_a_page_keeps_the_lines_it_was_ruled_with_when_the_ruling_is_taken_back() -> None:
     book = a_book()
-    entry = book.do(settle_lines(11))
+    entry = book.do(settle_lines(book.standing, 11))
     book.do(book.acts.rule(Page.parse("2r")))
     book.undo(entry)
     assert [book.standing.frame_of(index).lines for index in (2, 4)] == [11, 10]
 
 
-@pytest.mark.parametrize("lines", [0, -3, 500])
-def test_no_ruling_has_such_lines(lines: int) -> None:
-    with pytest.raises(Refused, match="a column cannot have"):
-        settle_lines(lines)
+@pytest.mark.parametrize(
+    ("lines", "why"), [(0, "a column cannot have"), (500, "a column cannot have"), (40, "has room")]
+)
+def test_no_ruling_has_such_lines(lines: int, why: str) -> None:
+    with pytest.raises(Refused, match=why):
+        settle_lines(a_book().standing, lines)
+
+
+def test_the_lines_stay_as_high_and_the_foot_margin_gives_the_room() -> None:
+    layout = a_book().standing.layout
+    longer = layout.with_lines(layout.lines + 1)
+    assert longer.line_height == layout.line_height
+    assert longer.baselines[:-1] == layout.baselines
+    assert longer.margins.foot == pytest.approx(layout.margins.foot - layout.line_height)
+    assert layout.with_lines(layout.lines) == layout
+
+
+def test_flaws_take_lines_of_the_longer_pages_too() -> None:
+    from copydesk.ledger.leaf_acts import note_flaw
+
+    book = a_book()
+    foot = book.standing.layout.baselines[-1]
+    sizes = {"from_head": foot + 1, "from_fold": 15.0, "width": 20.0, "height": 2.0}
+    book.do(note_flaw(book.standing, 3, sizes))
+    assert book.standing.budget.pages[4].room == 10
+    book.do(settle_lines(book.standing, 11))
+    assert [line for _, line, _ in book.standing.frame_of(4).flaws] == [11]
 
 
 def test_letters_that_cannot_be_are_refused() -> None:
