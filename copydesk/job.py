@@ -46,6 +46,7 @@ class Job:
         clock: Callable[[], datetime],
         tell: Callable[[int, str], None] = lambda stage, found: None,  # noqa: ARG005 - nobody listens
     ) -> None:
+        self.read_only = False
         self.folder = folder
         self.store = store
         self.clock = clock
@@ -155,6 +156,8 @@ class Job:
 
     def _record(self, acts: Sequence[Act], hand: str = "", expect: Callable[[], None] = lambda: None) -> list[Entry]:
         """Record acts; ``expect`` is asked once other desks' entries are in, and may refuse."""
+        if self.read_only:
+            raise Refused("this desk is open for looking only; nothing was recorded")
         hand = self._known_hand(hand)
         at = self.clock().isoformat(timespec="seconds")
         entries = []
@@ -307,6 +310,8 @@ class Job:
 
     def keep_glance(self, picture: Mapping[str, object]) -> None:
         """Keep a picture of the desk for its next opening; it holds while no file of the book changes."""
+        if self.read_only:
+            return
         from copydesk import __version__
         from copydesk.store.glance import write_glance
 

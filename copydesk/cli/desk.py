@@ -26,7 +26,7 @@ def open_desk(folder: str) -> ExitCode:
     """
     place = Path(folder or ".")
     if is_book(place) or (folder and not place.is_dir()):
-        return _open_book(place)
+        return open_book_at(place)
     return _open_shelf(place)
 
 
@@ -44,7 +44,7 @@ def _open_shelf(place: Path) -> ExitCode:
         else:
             book = wish.book
         if book is not None:
-            ended = _open_book(book)
+            ended = open_book_at(book)
             if ended is not ExitCode.DONE:
                 return ended
     return ExitCode.DONE
@@ -54,11 +54,11 @@ SHIPPED_COPY = "twelve-waters"
 """What a copy of the shipped book is called on a shelf."""
 
 
-def _open_book(folder: Path) -> ExitCode:
+def open_book_at(folder: Path, *, read_only: bool = False) -> ExitCode:
     """Open the desk on a book, and stay until it is left.
 
     Where the folder is as it was when the desk was last left, its picture is shown while the book is read. A large
-    book is read beside the screen, which tells how far that is.
+    book is read beside the screen, which tells how far that is. A desk that is ``read_only`` records nothing.
     """
     picture = picture_from(read_glance(folder, __version__))
     opened: list[Job] = []
@@ -67,6 +67,7 @@ def _open_book(folder: Path) -> ExitCode:
         from copydesk.job import Job
 
         opened.append(Job.open(folder, tell=tell))
+        opened[-1].read_only = read_only
         return opened[-1]
 
     called = folder.resolve().name if is_bulky(folder) else ""

@@ -57,6 +57,7 @@ VERBS: dict[str, str] = {
     "merge": "take over entries that were written apart",
     "backup": "a dated copy of the whole folder, read back",
     "restore": "unpack such a copy",
+    "serve": "the desk in a browser, as on the workshop's tablet",
     "lines": "the desk a line at a time, for screen readers, slow links and pipes",
     "keys": "every key of the desk, and where to change them",
     "help": "a page of help, a verb, or a word of the trade",
