@@ -24,6 +24,9 @@ _NAMED = frozenset(
         *("less_than_sign", "greater_than_sign"),
     )
 )
+_ARROWS = ("left", "right", "up", "down", "home", "end")
+"""Keys that terminals tell apart with shift held down."""
+
 _NEVER_SENT = {
     "ctrl+i": "tab",
     "ctrl+m": "enter",
@@ -89,6 +92,8 @@ def _wrong_key(key: str) -> str:
     if key in _NEVER_SENT:
         return f"terminals send {_NEVER_SENT[key]} for {key}; take another key"
     bare = key.removeprefix("ctrl+")
+    if bare.startswith("shift+"):
+        bare = bare.removeprefix("shift+") if bare.endswith(_ARROWS) else bare
     if bare in _NAMED or re.fullmatch(r"f([1-9]|1[0-2])", bare) or (len(bare) == 1 and bare.isalnum()):
         return ""
     return f"{key!r} is no key that every terminal sends; take a letter, a digit, f1 to f12, or a name such as home"
