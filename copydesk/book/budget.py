@@ -132,12 +132,14 @@ class Budgeter:
         self._lines: dict[float, Lines] = known if known is not None else {}
         self._casters: dict[str, Caster] = {}
         self._agreed: dict[float, Caster] = {}
+        self._rooms: dict[Frame, int] = {}
 
     def remeasure(self, measures: Mapping[str, float]) -> None:
         """Take other letters a line for the hands; a hand whose letters stay casts as before."""
         for hand in list(self._casters):
             if self._measure(hand) != (measures.get(hand) or next(iter(measures.values()))):
                 del self._casters[hand]
+        self._rooms = {}
         self.measures = measures
         for unused in [each for each in self._lines if each not in measures.values()][:-_KEPT]:
             del self._lines[unused]
@@ -158,6 +160,15 @@ class Budgeter:
         if hand not in self._casters:
             self._casters[hand] = Caster(self.lines(self._measure(hand)), self.anchors)
         return self._casters[hand]
+
+    def room(self, frame: Frame) -> int:
+        """Lines for text on a page of this frame that bears none."""
+        if not frame.fixed and not frame.flaws:
+            return frame.columns * frame.lines
+        if frame not in self._rooms:
+            caster = self.caster(next(iter(self.measures)))
+            self._rooms[frame] = caster.page(Cursor(0), frame, recto=True, limit=0).room
+        return self._rooms[frame]
 
     def _measure(self, hand: str) -> float:
         return self.measures.get(hand) or next(iter(self.measures.values()))
@@ -219,7 +230,7 @@ class _Walk:
         gap, overlap = self._meet(index, pin)
         if pin.whole and pin.ends is not None:
             frame = self.task.frames.get(index, self.task.frame)
-            room = self._room(frame)
+            room = self.budgeter.room(frame)
             page = PageBudget(pin.begins, pin.ends, pin.lines, pin.lines, room, frame.fixed, gap, overlap, -1, ())
             self.keys.append(None)
             self.limits.append(limit)
@@ -238,6 +249,8 @@ class _Walk:
     def _waiting(self, pin: Pin) -> tuple[Shape, ...]:
         """Spaces that found no room before a held page and may still come to it; an initial stays with its text."""
         waiting = self.cursor.waiting
+        if not waiting:
+            return ()
         carried = () if pin.ruled else tuple(shape for shape in waiting if shape.share == 0.0)
         self.homeless += [shape.id for shape in waiting if shape not in carried]
         return carried
@@ -303,13 +316,6 @@ class _Walk:
         )
         self.cursor = cast.end
 
-    def _room(self, frame: Frame) -> int:
-        """Lines for text on a page whose text is whole."""
-        if not frame.fixed and not frame.flaws:
-            return frame.columns * frame.lines
-        hand = next(iter(self.budgeter.measures))
-        return self.budgeter.caster(hand).page(Cursor(0), frame, recto=True, limit=0).room
-
     def _close(self, total: int) -> Budget:
         reached = self.cursor.piece
         hand = self.task.hand_of(max(self.task.pages - 1, 0))
@@ -337,9 +343,5 @@ class _Walk:
     def _never_met(self) -> list[Shape]:
         """Spaces tied to text that is written already, on a page where no room was kept for them."""
         placed = {placement.id for page in self.pages for placement in page.placed}
-        waiting = set(self.homeless)
-        return [
-            anchor.shape
-            for anchor in self.budgeter.anchors
-            if anchor.shape.id not in placed and anchor.shape.id not in waiting | self.task.fixed
-        ]
+        known = placed.union(self.homeless, self.task.fixed)
+        return [anchor.shape for anchor in self.budgeter.anchors if anchor.shape.id not in known]
