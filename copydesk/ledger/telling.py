@@ -30,15 +30,21 @@ def tell(entry: Entry, standing: Standing | None = None) -> str:
         return plain(", ".join(_handed_over(entry)))
     if entry.what in AGREEMENTS:
         return plain(tell_agreement(entry))
-    parts = [f"{place_name(entry)} {KINDS[entry.what].says if entry.what in KINDS else entry.what}"]
-    if entry.hand:
-        parts[0] += f" by {entry.hand}"
+    parts = [_who_did_what(entry)]
     if entry.what == "written":
         parts += _written(entry, standing)
     if entry.what == "note":
         parts.append(f'"{entry.text("text")}"')
     parts += [f"{name} {_shown(entry.facts[name])}" for name in _TOLD if name in entry.facts]
     return plain(", ".join(parts))
+
+
+def _who_did_what(entry: Entry) -> str:
+    """``12r written by B``; of the desk itself, ``B sat down at the desk``."""
+    says = KINDS[entry.what].says if entry.what in KINDS else entry.what
+    if entry.subject[0] == "desk" and entry.hand:
+        return f"{entry.hand} {says}"
+    return f"{place_name(entry)} {says}{f' by {entry.hand}' if entry.hand else ''}"
 
 
 _TOLD = ("kind", "column", "line", "stands", "should", "remedy", "who", "lines", "minutes", "why", "to", "note")

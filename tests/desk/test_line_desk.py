@@ -136,7 +136,7 @@ def test_sheet_log_overview_and_lines_are_told_in_words(job: Job) -> None:
     assert "Gathering 2, sheet 4, outer side up, flesh" in text
     assert "On the left: 13v" in text and "On the right: 13r" in text
     assert "Gathering 1, leaves 1 to 8, 4 sheets: 16 of 16 pages written" in text
-    assert "2026-10-16 15:40: the hand sat down at the desk by B" in text
+    assert "2026-10-16 15:40: B sat down at the desk" in text
     assert "Recorded: 12r read to line" in text or "12r read" in text
     assert "verb spaces" in heard and "verb remedies 12r" in heard
     assert "verb record leaf:12 flaw --from-head 10 --from-fold 10 --width 5 --height 5" in heard
