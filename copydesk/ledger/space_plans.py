@@ -23,7 +23,7 @@ def plans_now(
     plans = {plan.id: plan for plan in planned}
     for name in named:
         record = record_of(name)
-        if record.plan is not None and name not in plans:
+        if record.plan is not None and (record.anew or name not in plans):
             plans[name] = plan_from(name, record.plan)
         if name not in plans:
             continue
