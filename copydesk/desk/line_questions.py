@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from typing import TYPE_CHECKING
 
 from copydesk.book.refusal import Refused
@@ -29,7 +30,7 @@ class Left(Exception):  # noqa: N818 - it is no error: the person left the quest
     """A question was left without an answer."""
 
 
-class PageQuestions:
+class PageQuestions(ABC):
     """Asks what an act has to know, and records it. Whoever inherits gives the job, the page and the voice."""
 
     job: Job
@@ -38,17 +39,17 @@ class PageQuestions:
     say: Callable[..., None]
 
     @property
+    @abstractmethod
     def account(self) -> PageAccount:
         """The account of the page in hand."""
-        raise NotImplementedError
 
+    @abstractmethod
     def do(self, act: Act, *, hand: str = "") -> Entry:
         """Record an act and tell it."""
-        raise NotImplementedError
 
+    @abstractmethod
     def run_verb(self, words: str) -> None:
         """Run a verb of the command line on the book."""
-        raise NotImplementedError
 
     def answer(self, asks: str, hint: str = "") -> str:
         """One answer.
