@@ -6,12 +6,11 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.content import Content
 from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option
 
 from copydesk.book.plain import plain
 from copydesk.desk.dialogs.form import Field, Form
 from copydesk.desk.keys import bindings, key_named
-from copydesk.desk.page_screen import PageScreen
+from copydesk.desk.page_list import PageListScreen
 from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.say_line import SayLine
 from copydesk.ledger.accounts import page_account
@@ -19,12 +18,11 @@ from copydesk.ledger.change_acts import change_text
 from copydesk.ledger.change_report import change_accounts
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Mapping
+    from collections.abc import Iterable, Mapping
 
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
-    from copydesk.book.page import Page
     from copydesk.desk.keys import Key
     from copydesk.ledger.change_report import ChangeAccount
 
@@ -44,19 +42,15 @@ _FIELDS: dict[str, tuple[Field, ...]] = {
 }
 
 
-class ChangesScreen(PageScreen):
+class ChangesScreen(PageListScreen["ChangeAccount"]):
     """The changes in the order of the text; words are looked for near the page one comes from."""
 
     SCOPE = "changes"
     TOPIC = "changes"
     CSS_PATH = "changes.tcss"
+    NOT_THERE = "That passage falls on no page."
+    NOTHING = "There is no change to go to."
     BINDINGS: ClassVar[list[BindingType]] = bindings("changes")
-
-    def __init__(self, page: Page, go: Callable[[Page], None]) -> None:
-        super().__init__()
-        self._from = page
-        self._go = go
-        self._listed: list[ChangeAccount] = []
 
     def compose(self) -> ComposeResult:
         """What the list is, the list, what is known of the one in hand, and the keys."""
@@ -73,31 +67,16 @@ class ChangesScreen(PageScreen):
 
     def show_book(self) -> None:
         """Show the changes as they stand now."""
-        self._listed = change_accounts(self.job.standing)
-        options = self.query_one(OptionList)
-        at = options.highlighted or 0
-        options.clear_options()
-        options.add_options(Option(Content(_row(each))) for each in self._listed)
-        options.highlighted = min(at, len(self._listed) - 1) if self._listed else None
+        listed = change_accounts(self.job.standing)
+        self.fill(listed, (Content(_row(each)) for each in listed))
         count = len(self._listed)
         said = f" {count} {'passage is' if count == 1 else 'passages are'} changed on purpose"
         self.query_one("#title", Static).update(Content(said if count else " Nothing is changed on purpose"))
         self._show_more()
 
     def _show_more(self) -> None:
-        chosen = self._in_hand
+        chosen = self.in_hand
         self.query_one("#more", Static).update(Content(_more(chosen) if chosen is not None else ""))
-
-    @property
-    def _in_hand(self) -> ChangeAccount | None:
-        at = self.query_one(OptionList).highlighted
-        return self._listed[at] if at is not None and at < len(self._listed) else None
-
-    @property
-    def page(self) -> Page:
-        """The page of the change in hand, else the one gone from."""
-        chosen = self._in_hand
-        return chosen.page if chosen is not None and chosen.page is not None else self._from
 
     def keys_now(self) -> Iterable[Key]:
         """What can be done here."""
@@ -107,20 +86,6 @@ class ChangesScreen(PageScreen):
         """Tell more of the change come to."""
         event.stop()
         self._show_more()
-
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Go to its page."""
-        event.stop()
-        self.action_go()
-
-    def action_go(self) -> None:
-        """Go to the page of the change in hand."""
-        chosen = self._in_hand
-        if chosen is None or chosen.page is None:
-            self.say("That passage falls on no page." if chosen else "There is no change to go to.", wrong=True)
-            return
-        self.app.pop_screen()
-        self._go(chosen.page)
 
     def action_change(self, sort: str) -> None:
         """Ask for a change, and record it."""
@@ -140,7 +105,7 @@ class ChangesScreen(PageScreen):
 
     def action_take_back(self) -> None:
         """Take back the change in hand, where it was recorded."""
-        chosen = self._in_hand
+        chosen = self.in_hand
         if chosen is None or not chosen.entry:
             self.say("It stands in book.yaml, under changes; take it out there." if chosen else "Nothing to take back.")
             return

@@ -6,11 +6,10 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.content import Content
 from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option
 
 from copydesk.book.plain import plain
 from copydesk.desk.keys import bindings, key_named
-from copydesk.desk.page_screen import PageScreen
+from copydesk.desk.page_list import PageListScreen
 from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.say_line import SayLine
 from copydesk.ledger.fault_report import choose_faults, fault_accounts
@@ -29,20 +28,19 @@ _STATES = ("open", "settled", "gone", "")
 _HEAD = " page   place  kind            hand  what"
 
 
-class FaultsScreen(PageScreen):
+class FaultsScreen(PageListScreen["FaultAccount"]):
     """The faults, page by page; those open first asked for, if there are any."""
 
     SCOPE = "faults"
     TOPIC = "faults"
     CSS_PATH = "faults.tcss"
+    NOT_THERE = "Its leaf is no longer in the book."
+    NOTHING = "There is no fault here to go to."
     BINDINGS: ClassVar[list[BindingType]] = bindings("faults")
 
     def __init__(self, page: Page, go: Callable[[Page], None]) -> None:
-        super().__init__()
-        self._from = page
-        self._go = go
+        super().__init__(page, go)
         self._all: list[FaultAccount] = []
-        self._listed: list[FaultAccount] = []
         self._filter = {"state": "", "page": "", "hand": "", "kind": ""}
 
     def compose(self) -> ComposeResult:
@@ -67,12 +65,8 @@ class FaultsScreen(PageScreen):
     def show_book(self) -> None:
         """Show the faults as they stand now."""
         self._all = fault_accounts(self.job.standing)
-        self._listed = choose_faults(self._all, **self._filter)
-        options = self.query_one(OptionList)
-        at = options.highlighted or 0
-        options.clear_options()
-        options.add_options(Option(Content.styled(_row(each), _tone(each))) for each in self._listed)
-        options.highlighted = min(at, len(self._listed) - 1) if self._listed else None
+        listed = choose_faults(self._all, **self._filter)
+        self.fill(listed, (Content.styled(_row(each), _tone(each)) for each in listed))
         self.query_one("#title", Static).update(Content(self._title()))
 
     def _title(self) -> str:
@@ -85,40 +79,15 @@ class FaultsScreen(PageScreen):
         shown = ", ".join(words[name].format(value) for name, value in chosen.items())
         return f"{said}  Shown: {len(self._listed)}, {shown}."
 
-    @property
-    def _in_hand(self) -> FaultAccount | None:
-        at = self.query_one(OptionList).highlighted
-        return self._listed[at] if at is not None and at < len(self._listed) else None
-
-    @property
-    def page(self) -> Page:
-        """The page of the fault in hand, else the one gone from."""
-        chosen = self._in_hand
-        return chosen.page if chosen is not None and chosen.page is not None else self._from
-
     def keys_now(self) -> Iterable[Key]:
         """What can be done with a fault, and the filters."""
         return map(key_named, _FOOT)
-
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Go to the fault's page."""
-        event.stop()
-        self.action_go()
-
-    def action_go(self) -> None:
-        """Go to the page of the fault in hand."""
-        chosen = self._in_hand
-        if chosen is None or chosen.page is None:
-            self.say("Its leaf is no longer in the book." if chosen else "There is no fault here to go to.", wrong=True)
-            return
-        self.app.pop_screen()
-        self._go(chosen.page)
 
     def action_settle(self) -> None:
         """Settle the fault in hand."""
         from copydesk.desk.dialogs.fault import settle_fault
 
-        chosen = self._in_hand
+        chosen = self.in_hand
         if chosen is None or chosen.page is None or chosen.state != "open":
             self.say("Only an open fault can be settled; o shows those.", wrong=True)
             return
