@@ -22,6 +22,7 @@ from copydesk.store.book_folder import BookFolder
 from copydesk.store.machine import desk_name, now
 from copydesk.store.open_ledger import open_ledger
 from copydesk.store.reading import pages_beyond, read_all, stamp
+from copydesk.store.stages import unheard
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
     from copydesk.ledger.ledger import Subject
     from copydesk.store.ledger_store import EntryDict, LedgerStore
     from copydesk.store.reading import Written
+    from copydesk.store.stages import Tell
 
 
 class Job:
@@ -44,7 +46,7 @@ class Job:
         written: Written,
         store: LedgerStore,
         clock: Callable[[], datetime],
-        tell: Callable[[int, str], None] = lambda stage, found: None,  # noqa: ARG005 - nobody listens
+        tell: Tell = unheard,
     ) -> None:
         self.read_only = False
         self.folder = folder
@@ -63,12 +65,7 @@ class Job:
 
     @classmethod
     def open(
-        cls,
-        path: Path,
-        *,
-        desk: str = "",
-        clock: Callable[[], datetime] | None = None,
-        tell: Callable[[int, str], None] = lambda stage, found: None,  # noqa: ARG005 - nobody listens
+        cls, path: Path, *, desk: str = "", clock: Callable[[], datetime] | None = None, tell: Tell = unheard
     ) -> Job:
         """Open the book in the folder ``path``.
 
@@ -76,8 +73,7 @@ class Job:
             path: the book folder.
             desk: this desk's name; the machine's where none is given.
             clock: tells the time; the machine's own where none is given.
-            tell: hears, as each begins, of reading the plan and the text (0), reading the ledger (1), taking its
-                entries in (2) and laying the text out in gatherings (3), with what was found before.
+            tell: hears of each stage but the last as it begins.
 
         Raises:
             Refused: where the folder holds no book, or its files have faults: all of them, each with its place.

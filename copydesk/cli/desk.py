@@ -11,11 +11,11 @@ from copydesk.desk.picture import picture_from
 from copydesk.store.bulk import is_bulky
 from copydesk.store.glance import read_glance
 from copydesk.store.shelf import books_in, is_book
+from copydesk.store.stages import unheard
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from copydesk.job import Job
+    from copydesk.store.stages import Tell
 
 
 def open_desk(folder: str) -> ExitCode:
@@ -63,7 +63,7 @@ def open_book_at(folder: Path, *, read_only: bool = False) -> ExitCode:
     picture = picture_from(read_glance(folder, __version__))
     opened: list[Job] = []
 
-    def open_book(tell: Callable[[int, str], None] = lambda stage, found: None) -> Job:  # noqa: ARG005 - nobody listens
+    def open_book(tell: Tell = unheard) -> Job:
         from copydesk.job import Job
 
         opened.append(Job.open(folder, tell=tell))

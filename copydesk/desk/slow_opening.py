@@ -17,6 +17,7 @@ from copydesk.desk.keys import key_named
 from copydesk.desk.opening import LeavingScreen
 from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.say_line import SayLine
+from copydesk.store.stages import STAGES
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -25,9 +26,7 @@ if TYPE_CHECKING:
 
     from copydesk.desk.app import Desk
     from copydesk.job import Job
-
-STAGES = ("the plan and the text", "the ledger", "what was recorded", "the gatherings", "every page's lines")
-"""What is read and worked out, in order."""
+    from copydesk.store.stages import Tell
 
 _BAR = 30
 
@@ -39,10 +38,10 @@ class Left(Exception):  # noqa: N818 - nothing is wrong: the desk was left
 class SlowOpening:
     """Reads a book in a thread of its own; the desk hears of each stage, and of the end.
 
-    ``open_book`` is given what it must call with the number of each stage as that begins, and with what was found.
+    ``open_book`` is given what is to hear of each stage.
     """
 
-    def __init__(self, desk: Desk, open_book: Callable[[Callable[[int, str], None]], Job]) -> None:
+    def __init__(self, desk: Desk, open_book: Callable[[Tell], Job]) -> None:
         self._desk, self._open_book = desk, open_book
         self._left = Event()
         self._found: list[str] = []

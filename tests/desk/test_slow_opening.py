@@ -10,11 +10,12 @@ from typing import TYPE_CHECKING
 from copydesk.book.refusal import Refused
 from copydesk.desk.app import Desk
 from copydesk.desk.grid import GridScreen
-from copydesk.desk.slow_opening import STAGES, SlowOpeningScreen, bar, stage_words
+from copydesk.desk.slow_opening import SlowOpeningScreen, bar, stage_words
 from copydesk.desk.widgets.gathering_grid import GatheringGrid
 from copydesk.desk.widgets.say_line import SayLine
 from copydesk.job import Job
 from copydesk.store.bulk import MOST_LEDGER, MOST_TEXT, is_bulky
+from copydesk.store.stages import STAGES
 
 if TYPE_CHECKING:
     from collections.abc import Callable
