@@ -9,9 +9,11 @@ from copydesk.book.refusal import Refused
 from copydesk.cli.book_argument import add_book
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say
+from copydesk.job import Job
 from copydesk.store import audit as store_audit
 from copydesk.store.book_folder import BookFolder
 from copydesk.store.mend import mend
+from copydesk.store.open_ledger import expect_server_reader
 from copydesk.store.reading import read_all
 
 if TYPE_CHECKING:
@@ -20,8 +22,9 @@ if TYPE_CHECKING:
     from copydesk.book.refusal import Problem
 
 SAYS = (
-    "Reads the plan, the exemplar, the samples and every line of the ledger, and says what is wrong with any of them.\n"
-    "--mend makes the ledger whole again from its mirror; the damaged file is kept beside it."
+    "Reads the plan, the exemplar, the samples and every line of the ledger, and says what is wrong with any of them;\n"
+    "and what two desks recorded that cannot both be so, for a person to settle. --mend makes the ledger whole again\n"
+    "from its mirror; the damaged file is kept beside it. A ledger on a server is looked over and mended there."
 )
 EXAMPLES = ("copydesk audit my-book", "copydesk audit my-book --mend")
 
@@ -35,21 +38,54 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(arguments: Namespace) -> ExitCode:
     """Look the folder over, mend it first where that is asked."""
     folder = BookFolder.at(Path(arguments.book))
-    mended = mend(folder.root).sentences if arguments.mend else ()
-    problems = [*_of_plan(folder), *store_audit.audit(folder.root)]
+    of_plan, server = _of_plan(folder)
+    mended = _mended(folder, server) if arguments.mend else ()
+    problems = [*of_plan, *store_audit.audit(folder.root), *_on_server(folder, server)]
+    unsettled = _unsettled(folder) if not of_plan else ()
     if arguments.json:
         found = [{"file": at.file, "line": at.line, "column": at.column, "what": at.what} for at in problems]
-        give_json({"sound": not problems, "problems": found, "mended": list(mended)})
+        given = {"sound": not problems, "problems": found, "mended": list(mended), "contradictions": list(unsettled)}
+        give_json(given)
     else:
         say(*mended, *map(str, problems))
         if not problems:
             say(f"{folder.name('')} is sound: plan, exemplar, samples and ledger.")
-    return ExitCode.NO if problems else ExitCode.DONE
+        say(*(f"To be settled: {each}" for each in unsettled))
+    return ExitCode.NO if problems or unsettled else ExitCode.DONE
 
 
-def _of_plan(folder: BookFolder) -> tuple[Problem, ...]:
+def _of_plan(folder: BookFolder) -> tuple[tuple[Problem, ...], str]:
+    """What is wrong with the plan and the texts, and the server that keeps the ledger, if one does."""
     try:
-        read_all(folder)
+        return (), read_all(folder).book.server
     except Refused as refused:
-        return refused.problems
-    return ()
+        return refused.problems, ""
+
+
+def _mended(folder: BookFolder, server: str) -> tuple[str, ...]:
+    if not server:
+        return mend(folder.root).sentences
+    expect_server_reader()
+    from copydesk.store.server_audit import mend_server
+
+    return mend_server(folder.root, server)
+
+
+def _on_server(folder: BookFolder, server: str) -> tuple[Problem, ...]:
+    if not server:
+        return ()
+    expect_server_reader()
+    from copydesk.store.server_audit import audit_server
+
+    return audit_server(folder.root, server)
+
+
+def _unsettled(folder: BookFolder) -> tuple[str, ...]:
+    """What two desks recorded that cannot both be so, as far as the ledger can be read."""
+    try:
+        job = Job.open(folder.named)
+    except Refused:
+        return ()
+    found = job.contradictions
+    job.close()
+    return found

@@ -5,10 +5,14 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from copydesk.book.refusal import Refused
 from copydesk.cli.book_argument import add_book
-from copydesk.cli.exits import ExitCode
+from copydesk.cli.exits import ExitCode, remark
 from copydesk.cli.output import give_json, say
 from copydesk.store.backup import backup
+from copydesk.store.book_file import read_book
+from copydesk.store.open_ledger import open_server_ledger
+from copydesk.store.this_desk import desk_name
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -25,6 +29,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(arguments: Namespace) -> ExitCode:
     """Make the copy."""
+    _bring_up_to_date(Path(arguments.book))
     made = backup(Path(arguments.book), Path(arguments.into) if arguments.into else None)
     if arguments.json:
         give_json({"backup": str(made.path), "files": made.files, "left_out": [str(path) for path in made.links]})
@@ -32,3 +37,19 @@ def run(arguments: Namespace) -> ExitCode:
         say(f"{made.path} holds {made.files} files, each read back and found the same.")
         say(*(f"{path} is a link and was left out." for path in made.links))
     return ExitCode.DONE
+
+
+def _bring_up_to_date(folder: Path) -> None:
+    """Where a server keeps the ledger, read what is new in it, so that the copy of it in the folder goes along."""
+    try:
+        book = read_book(folder)
+    except Refused:  # a folder is copied whatever its plan is like
+        return
+    if book.server:
+        try:
+            store = open_server_ledger(folder, book, desk_name())
+        except Refused as refused:
+            remark(*map(str, refused.problems))
+        else:
+            remark(*store.notes)
+            store.close()

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from copydesk.cli.exits import remark
+from copydesk.cli.opened import remember
 from copydesk.job import Job
 
 if TYPE_CHECKING:
@@ -31,6 +32,6 @@ def open_book(arguments: Namespace) -> Job:
     Raises:
         Refused: where it cannot be opened.
     """
-    job = Job.open(Path(arguments.book))
+    job = remember(Job.open(Path(arguments.book)))
     remark(*job.store.notes)
     return job

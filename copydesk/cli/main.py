@@ -11,6 +11,7 @@ from copydesk.book.refusal import Refused
 from copydesk.book.sparing import collect_rarely
 from copydesk.cli import exits
 from copydesk.cli.exits import ExitCode
+from copydesk.cli.opened import close_all
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -54,6 +55,7 @@ VERBS: dict[str, str] = {
     "export": "the book for other programs: TEI, CSV lists, or everything as JSON",
     "formula": "leaves and gatherings a collation formula gives",
     "audit": "whether the folder is sound; --mend brings back what can be",
+    "ledger": "where the ledger is kept; move takes it to a server or back",
     "merge": "take over entries that were written apart",
     "backup": "a dated copy of the whole folder, read back",
     "restore": "unpack such a copy",
@@ -116,7 +118,10 @@ def _run_verb(name: str, arguments: list[str]) -> ExitCode:
         parsed = parser_of(name, verb).parse_args(arguments)
     except SystemExit as stopped:
         return ExitCode.REFUSED if stopped.code else ExitCode.DONE
-    return verb.run(parsed)
+    try:
+        return verb.run(parsed)
+    finally:
+        close_all()
 
 
 def load(name: str) -> Verb:

@@ -6,12 +6,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from copydesk.cli.book_argument import add_book, open_book
-from copydesk.cli.exits import ExitCode
+from copydesk.cli.exits import ExitCode, remark
 from copydesk.cli.output import give_json, say
 from copydesk.ledger.contradictions import contradictions
 from copydesk.ledger.entry import Entry
 from copydesk.ledger.telling import tell
-from copydesk.store.merge import merge
+from copydesk.store.book_file import read_book
+from copydesk.store.book_folder import BookFolder
+from copydesk.store.merge import Merged, merge, merge_to_server
+from copydesk.store.open_ledger import open_server_ledger
+from copydesk.store.this_desk import desk_name
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -33,7 +37,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(arguments: Namespace) -> ExitCode:
     """Merge, and list what contradicts itself."""
-    merged = merge(Path(arguments.book), Path(arguments.other), any_book=arguments.any_book)
+    merged = _merge(arguments)
     job = open_book(arguments)
     added = [Entry.from_document(document) for document in merged.added]
     found = contradictions(job.ledger)
@@ -43,4 +47,18 @@ def run(arguments: Namespace) -> ExitCode:
     else:
         say(f"{len(added)} entries taken over.", *(f"  {tell(entry, job.standing)}" for entry in added[:20]))
         say(*map(str, merged.left_out), *(f"To be settled: {each}" for each in found))
+    job.close()
     return ExitCode.NO if found or merged.left_out else ExitCode.DONE
+
+
+def _merge(arguments: Namespace) -> Merged:
+    folder, other = BookFolder.at(Path(arguments.book)), Path(arguments.other)
+    book = read_book(folder.root)
+    if not book.server:
+        return merge(folder.root, other, any_book=arguments.any_book)
+    store = open_server_ledger(folder.root, book, desk_name())
+    try:
+        return merge_to_server(store, other, any_book=arguments.any_book)
+    finally:
+        remark(*store.news())
+        store.close()

@@ -9,14 +9,17 @@ from typing import TYPE_CHECKING
 from copydesk.book.refusal import Problem, Refused
 from copydesk.store.copies import Copy, expect_known_form, in_order, read_both, read_copy, whole_file
 from copydesk.store.disk import Disk, refusal
+from copydesk.store.drafts import as_it_is
 from copydesk.store.lines import SCHEMA, Header, breaks, new_book
 from copydesk.store.lock import held
 from copydesk.store.places import Places
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
     from pathlib import Path
 
     from copydesk.store.ledger_store import EntryDict
+    from copydesk.store.server_ledger import ServerLedger
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +45,7 @@ def merge(folder: Path, other: Path, *, any_book: bool = False, disk: Disk | Non
         ours, mirror = read_both(places, disk)
         theirs = read_copy(Places(other).ledger if other.is_dir() else other, disk)
         _expect_sound(places, ours, mirror)
-        _expect_fit(ours, theirs, any_book=any_book)
+        _expect_fit(ours.found.book, theirs, any_book=any_book)
         batches = theirs.batches(set(ours.entries))
         try:
             if batches:
@@ -50,7 +53,22 @@ def merge(folder: Path, other: Path, *, any_book: bool = False, disk: Disk | Non
         except OSError as error:
             raise refusal(error, folder, "Nothing was merged") from error
     added = tuple(entry for batch in in_order(batches) for entry in batch)
-    return Merged(added, (*_clashes(ours, theirs), *_unread(theirs)))
+    return Merged(added, (*_clashes(ours.entries, theirs), *_unread(theirs)))
+
+
+def merge_to_server(store: ServerLedger, other: Path, *, any_book: bool = False, disk: Disk | None = None) -> Merged:
+    """The same for a ledger on a server; what is taken over is kept there together, or waits here to be sent.
+
+    Raises:
+        Refused: as for ``merge``, or where nothing can be recorded in ``store``.
+    """
+    theirs = read_copy(Places(other).ledger if other.is_dir() else other, disk or Disk())
+    _expect_fit(store.book, theirs, any_book=any_book)
+    ours = {str(entry["entry"]): entry for entry in store.entries()}
+    added = [entry for batch in in_order(theirs.batches(set(ours))) for entry in batch]
+    if added:
+        store.append_many([as_it_is(entry) for entry in added])
+    return Merged(tuple(added), (*_clashes(ours, theirs), *_unread(theirs)))
 
 
 def _expect_sound(places: Places, ours: Copy, mirror: Copy) -> None:
@@ -61,12 +79,12 @@ def _expect_sound(places: Places, ours: Copy, mirror: Copy) -> None:
         raise Refused(f"Nothing was merged: {ours.path} is damaged; first copydesk audit --mend {places.folder}")
 
 
-def _expect_fit(ours: Copy, theirs: Copy, *, any_book: bool) -> None:
+def _expect_fit(book: str, theirs: Copy, *, any_book: bool) -> None:
     """Stop where the other is no ledger, or not one of this book."""
     if not theirs.there:
         raise Refused(f"Nothing was merged: there is no ledger at {theirs.path}; name a book's folder or a ledger file")
     expect_known_form(theirs)
-    books = {copy.found.book for copy in (ours, theirs) if copy.found.book}
+    books = {mark for mark in (book, theirs.found.book) if mark}
     if len(books) > 1 and not any_book:
         raise Refused(
             f"Nothing was merged: {theirs.path} bears the mark of another book; if it is the same book all the same, "
@@ -83,9 +101,8 @@ def _write(places: Places, disk: Disk, ours: Copy, theirs: Copy, batches: list[l
         disk.put(places.mirror, whole)
 
 
-def _clashes(ours: Copy, theirs: Copy) -> list[Problem]:
+def _clashes(here: Mapping[str, EntryDict], theirs: Copy) -> list[Problem]:
     """Ids that stand for one entry here and another there: ours counts, theirs stays where it is."""
-    here = ours.entries
     return [
         Problem(
             theirs.path.name, line.at, 0, f"the id {entry['entry']!r} stands for another entry here; it was left out"

@@ -46,11 +46,22 @@ def open_server_ledger(folder: Path, book: Book, desk: str) -> ServerLedger:
     Raises:
         Refused: where it cannot be opened, or what speaks to servers is not installed.
     """
+    expect_server_reader()
+    from copydesk.store.server_ledger import ServerLedger
+
+    return ServerLedger(folder, desk=desk, service=book.server, title=book.title)
+
+
+def expect_server_reader() -> None:
+    """See that what speaks to servers is installed.
+
+    Raises:
+        Refused: where it is not.
+    """
     try:
-        from copydesk.store.server_ledger import ServerLedger
+        import psycopg  # noqa: F401 - whether it can be is what is asked
     except ImportError as error:
         raise Refused(
-            f"book.yaml names the server {book.server}, and psycopg, which speaks to it, cannot be used "
-            f"({str(error).splitlines()[0]}): install it with pip install 'copydesk[postgres]'"
+            f"the ledger of this book is kept on a server, and psycopg, which speaks to it, cannot be used ({error}): "
+            "install it with pip install 'copydesk[postgres]'"
         ) from error
-    return ServerLedger(folder, desk=desk, service=book.server, title=book.title)

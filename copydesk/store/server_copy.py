@@ -47,6 +47,7 @@ class ServerCopy:
         self._home = Places(folder)
         self._places = Places(self._home.server_copy)
         self._file = LedgerFile(self._places.folder, desk=desk, disk=_QuickDisk())
+        self._pending: list[EntryDict] = []
         self.trouble = ""
 
     @property
@@ -63,13 +64,22 @@ class ServerCopy:
         """The entries, in the order they were read."""
         return self._file.entries()
 
+    def refresh(self) -> list[EntryDict]:
+        """Entries that other desks on this folder read since; none where the copy cannot be looked at now."""
+        try:
+            return self._file.refresh()
+        except Refused:
+            return []
+
     def follow(self, mark: str, entries: Sequence[EntryDict]) -> None:
-        """Add what was just read; where that cannot be, ``trouble`` says why."""
+        """Add what was just read, after what could not be added before; where that cannot be, ``trouble`` says why."""
+        self._pending += entries
         try:
             if not self.mark:
                 self._begin(mark)
-            if self.mark == mark and entries:
-                self._file.append_many([as_it_is(entry) for entry in entries])
+            if self.mark == mark and self._pending:
+                self._file.append_many([as_it_is(entry) for entry in self._pending])
+                self._pending = []
         except Refused as refused:
             self.trouble = f"The copy of the server's ledger could not be kept: {refused}"
         except OSError as error:

@@ -84,6 +84,11 @@ class ServerLedger:
     # --- what is told -----------------------------------------------------------------------------------------------
 
     @property
+    def book(self) -> str:
+        """The mark of the book that the ledger bears; empty while there is no ledger."""
+        return self._row.mark if self._row is not None else self._copy.mark
+
+    @property
     def waiting(self) -> int:
         """How many entries are kept here and still to be sent."""
         return len(self._memory.waiting)
@@ -109,7 +114,9 @@ class ServerLedger:
             yield self.why_read_only
         if self._link.why_away:
             yield words.away(self.service, self._link.why_away)
-        if self.waiting:
+        if self.waiting and self._row is not None and self._row.closed:
+            yield words.cannot_be_sent(self.waiting, Places(self._home.to_send).ledger)
+        elif self.waiting:
             yield words.to_be_sent(self.service, self.waiting)
         if self._row is not None and self._title and self._row.title != self._title:
             yield words.other_title(self.service, self._row.title)
@@ -151,6 +158,7 @@ class ServerLedger:
         self._memory.keep_in_mind(self._to_send.refresh())
         database = self._link.database()
         if database is None:
+            self._memory.take_copied(self._copy.refresh())
             self._note_away()
             return
         try:
@@ -171,16 +179,17 @@ class ServerLedger:
     def _meet(self, database: Database) -> None:
         """Find the ledger over a new line, and read on where this desk left it.
 
-        Where the last entry read is not there any more, the server was put back to an older state: then everything
+        Where it does not have all that was read from it, the server was put back to an older state: then everything
         is read anew, and what the server has lost is sent to it again.
         """
         found = rows.find(database, self.service)
         self._strange = self._why_strange(found)
         if found is not None and not self._strange:
             self._row = found
-            name = self._memory.last_there
+            name, before = self._memory.last_there, set[str]()
             self._last = (rows.number_of(database, self.service, name) or 0) if name else 0
-            before = self._memory.forget_what_is_there() if name and not self._last else set()
+            if self._memory.there != rows.count(database, self.service, self._last):
+                before, self._last = self._memory.forget_what_is_there(), 0
             self._read_on(database)
             if lost := self._memory.send_again(before):
                 self._news.append(f"The server {self.service} had lost {words.entries(lost)}; they are sent again.")
@@ -191,8 +200,7 @@ class ServerLedger:
 
     def _why_strange(self, found: LedgerRow | None) -> str:
         """Why the ledger found cannot be the one read here before; empty where it can."""
-        mark = self._row.mark if self._row is not None else self._copy.mark
-        if not mark or (found is not None and found.mark == mark):
+        if not self.book or (found is not None and found.mark == self.book):
             return ""
         if found is None:
             return words.gone(self.service, self._home.folder)

@@ -35,9 +35,7 @@ class Memory:
         self.damaged: set[int] = set()
         self.clashes: list[str] = []
         self._there: set[str] = set()
-        for entry in there:
-            self._settle(entry)
-            self._learn(entry)
+        self.take_copied(there)
         self.keep_in_mind(to_send)
 
     def _learn(self, entry: EntryDict, *, fresh: bool = True) -> None:
@@ -47,6 +45,12 @@ class Memory:
             self.known[name] = entry
             if fresh:
                 self.fresh.append(entry)
+
+    def take_copied(self, there: Iterable[EntryDict]) -> None:
+        """Take in entries that some desk on this folder has read from the server."""
+        for entry in there:
+            self._settle(entry)
+            self._learn(entry)
 
     def keep_in_mind(self, to_send: Iterable[EntryDict]) -> None:
         """Take in entries that are to be sent, unless the server has them."""
@@ -73,6 +77,8 @@ class Memory:
             last = max(last, row.number)
             if row.entry is None:
                 self.damaged.add(row.number)
+                if row.key in self.known:
+                    self._there.add(row.key)
             else:
                 self._settle(row.entry)
                 self._learn(row.entry)
@@ -85,6 +91,11 @@ class Memory:
         sent = self.waiting.pop(self.last_there, None)
         if sent is not None and not same_but_for_time(sent, entry):
             self.clashes.append(self.last_there)
+
+    @property
+    def there(self) -> int:
+        """How many entries the server is known to have."""
+        return len(self._there)
 
     def forget_what_is_there(self) -> set[str]:
         """Know nothing more of what the server has; gives the ids of what it had."""

@@ -133,6 +133,13 @@ def _entry(sum_: int, body: str) -> EntryDict | None:
     return entry if isinstance(entry, dict) and isinstance(entry.get("entry"), str) else None
 
 
+def count(database: Database, book: str, last: int) -> int:
+    """How many entries there are up to number ``last``."""
+    wanted = "select count(*) from copydesk_entries where book = %s and number <= %s"
+    row = database.execute(wanted, [key_of(book), last]).fetchone()
+    return int(row[0]) if row is not None else 0
+
+
 def number_of(database: Database, book: str, name: str) -> int | None:
     """The number of the entry with this id; None where it is not there."""
     wanted = "select number from copydesk_entries where book = %s and key = %s"

@@ -60,6 +60,14 @@ def to_be_sent(service: str, count: int) -> str:
     return f"Kept here, to be sent to the server {service}: {entries(count)}."
 
 
+def cannot_be_sent(count: int, file: Path) -> str:
+    """What is kept here for a ledger that takes nothing more."""
+    return (
+        f"{entries(count)} kept here cannot be sent any more; where the ledger is now, copydesk merge BOOK {file} "
+        "--any-book takes them over"
+    )
+
+
 def other_title(service: str, title: str) -> str:
     """It was begun under another title."""
     return (

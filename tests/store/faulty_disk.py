@@ -18,6 +18,13 @@ class Dead(BaseException):
     """The program died here: nothing it would have done later happens."""
 
 
+class FullDisk(Disk):
+    """A disk on which nothing more can be written."""
+
+    def write(self, descriptor: int, data: memoryview) -> int:  # noqa: ARG002 - as the disk is called
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+
 class FaultyDisk(Disk):
     """A disk that fails at will.
 
