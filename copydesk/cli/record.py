@@ -13,6 +13,7 @@ from copydesk.cli.record_change import add_change_facts, change_act
 from copydesk.cli.record_leaf import add_leaf_facts, is_leaf_act, leaf_act
 from copydesk.cli.record_skins import add_skin_facts, is_skin_act, skin_act
 from copydesk.cli.record_space import add_space_facts, space_act_given
+from copydesk.cli.record_stint import is_stint_act, stint_act
 from copydesk.ledger.binding_walk import walk_sheet
 from copydesk.ledger.check_acts import read_to, to_be_minded
 from copydesk.ledger.telling import tell
@@ -29,7 +30,8 @@ SAYS = (
     "it); of a space: drawn, gilded, coloured, outlined, done, left-empty; while its page is unruled, resized\n"
     "(--lines), moved (--at), added (--kind --at --lines), given-up; of a leaf: cancelled, replaced, wanting,\n"
     "added-after, added-before, flaw; of a gathering: added-round (a sheet round it), added-gathering (at the end);\n"
-    "of skins:A (a batch): soak, lime ... as the book names its steps, next, ready; of a sheet: cut (from --batch)."
+    "of skins:A (a batch): soak, lime ... as the book names its steps, next, ready; of a sheet: cut (from --batch);\n"
+    "of this desk: desk at-desk (who sits down), stint started, paused, stopped."
 )
 EXAMPLES = (
     "copydesk record my-book 12r written",
@@ -78,7 +80,11 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(arguments: Namespace) -> ExitCode:
     """Record it."""
     job = open_book(arguments)
-    entry = job.record(_act(job.acts, arguments, job.clock().isoformat()), hand=arguments.hand)
+    if is_stint_act(arguments.where):
+        act = stint_act(job, arguments)
+    else:
+        act = _act(job.acts, arguments, job.clock().isoformat())
+    entry = job.record(act, hand=arguments.hand)
     leave_book(job)
     if arguments.json:
         kind = entry.subject[0]
@@ -107,7 +113,8 @@ def _act(acts: Acts, given: Namespace, now: str) -> Act:
         return acts.sheet(name, given.what, given.who, note=given.note, at=now)
     if kind == "space":
         return space_act_given(acts.standing, name, given)
-    raise Refused(f"{given.where!r} is not a place; write a page as 12r, or text, sheet:3.2, space:ID, leaf:5, skins:A")
+    known = "a page as 12r, or text, desk, stint, sheet:3.2, space:ID, leaf:5, skins:A"
+    raise Refused(f"{given.where!r} is not a place; write {known}")
 
 
 _PAGE_FACTS = {

@@ -1,0 +1,39 @@
+"""Recording who sits at this desk (``record BOOK desk at-desk``) and the clock of a stint (``stint started``)."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.refusal import Refused
+from copydesk.ledger.acts import Act
+from copydesk.ledger.desk_clock import pause_stint, start_stint, stop_stint
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from copydesk.job import Job
+
+
+def is_stint_act(where: str) -> bool:
+    """Whether an entry is about this desk itself."""
+    return where in ("desk", "stint")
+
+
+def stint_act(job: Job, given: Namespace) -> Act:
+    """The act: a hand sits down, or its stint is started, paused, stopped.
+
+    Raises:
+        Refused: where nothing of the kind can be recorded of the desk.
+    """
+    desk = job.store.desk
+    match (given.where, given.what):
+        case ("desk", "at-desk"):
+            return Act("at-desk", desk, "", {})
+        case ("stint", "started"):
+            return start_stint(desk, round(job.book.workshop.rest_after_minutes))
+        case ("stint", "paused"):
+            return pause_stint(desk)
+        case ("stint", "stopped"):
+            return stop_stint(desk, given.minutes)
+    known = "at-desk" if given.where == "desk" else "started, paused or stopped"
+    raise Refused(f"{given.what!r} cannot be recorded of the {given.where}; give {known}")
