@@ -12,7 +12,6 @@ from copydesk.book import formula_showing
 from copydesk.book.formula_building import build, describe
 from copydesk.book.formula_checks import doubts
 from copydesk.book.formula_parts import Break, FormulaGathering, Misread, Name
-from copydesk.book.formula_reading import Piece, Pieces, read
 from copydesk.book.formula_settling import Counted, settle
 from copydesk.book.gathering_names import expand, named
 from copydesk.book.page import Surface
@@ -20,6 +19,7 @@ from copydesk.book.refusal import Problem, Refused
 
 if TYPE_CHECKING:
     from copydesk.book.collation import Collation
+    from copydesk.book.formula_reading import Piece, Pieces
     from copydesk.book.gathering import Habit
 
 LONGEST = 200_000
@@ -67,6 +67,8 @@ def parse(text: str) -> ParsedFormula:
     Raises:
         Refused: where it cannot be read, with the line and column.
     """
+    from copydesk.book.formula_reading import read  # its patterns take longer to make than most formulas to show
+
     if len(text) > LONGEST:
         raise Refused(Problem("formula", 1, LONGEST + 1, f"the formula is longer than {LONGEST} letters; shorten it"))
     try:

@@ -33,6 +33,10 @@ class Name(NamedTuple):
     number: int
 
 
+MIRRORED = -1
+"""Stands for the second place of a sheet of which only the first is said: as far from the end of the gathering."""
+
+
 class Added(NamedTuple):
     """Leaves added after a place of the gathering as planned (0: before the first).
 

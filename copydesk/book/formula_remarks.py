@@ -12,7 +12,7 @@ import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from copydesk.book.formula_parts import Added, Misread
+from copydesk.book.formula_parts import MIRRORED, Added, Misread
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -44,8 +44,6 @@ _RUNNING = re.compile(
     r"(?:through|to|ends?(?:\s+(?:on|at|with))?|catchword,?)\s+(?:ff?|fols?)\.?\s*(\d{1,5})[rv]?(?!\w)[^,;)]*",
     re.IGNORECASE,
 )
-MIRRORED = -1
-"""Stands for the second place of a sheet of which only the first is said: as far from the end of the gathering."""
 _NOTE = re.compile(r"[^,;()]+")
 _STATES = (("canc", "cancelled"), ("repl", "replaced"), ("sing", "single"), ("half", "single"), ("add", "put_in"))
 

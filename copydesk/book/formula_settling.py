@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.formula_parts import Added, FormulaGathering, Misread, Pairs, in_order
-from copydesk.book.formula_remarks import MIRRORED
+from copydesk.book.formula_parts import MIRRORED, Added, FormulaGathering, Misread, Pairs, in_order
 
 if TYPE_CHECKING:
     from copydesk.book.formula_parts import Name

@@ -18,6 +18,12 @@ def now() -> datetime:
 
 def desk_name() -> str:
     """What this desk is called: as ``COPYDESK_DESK`` says, else as the machine is called in its network."""
+    return os.environ.get("COPYDESK_DESK") or _machine_name() or "desk"
+
+
+def _machine_name() -> str:
+    if hasattr(os, "uname"):  # what a socket would say; its library is slow to load
+        return os.uname().nodename
     import socket
 
-    return os.environ.get("COPYDESK_DESK") or socket.gethostname() or "desk"
+    return socket.gethostname()
