@@ -11,8 +11,8 @@ from copydesk.cli.exits import ExitCode, remark
 from copydesk.cli.output import give_json, say
 from copydesk.store.backup import backup
 from copydesk.store.book_file import read_book
+from copydesk.store.machine import desk_name
 from copydesk.store.open_ledger import open_server_ledger
-from copydesk.store.this_desk import desk_name
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace

@@ -11,8 +11,8 @@ from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say
 from copydesk.store.book_file import read_book
 from copydesk.store.book_folder import BookFolder
+from copydesk.store.machine import desk_name
 from copydesk.store.open_ledger import expect_server_reader
-from copydesk.store.this_desk import desk_name
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace

@@ -13,9 +13,9 @@ from copydesk.ledger.entry import Entry
 from copydesk.ledger.telling import tell
 from copydesk.store.book_file import read_book
 from copydesk.store.book_folder import BookFolder
+from copydesk.store.machine import desk_name
 from copydesk.store.merge import Merged, merge, merge_to_server
 from copydesk.store.open_ledger import open_server_ledger
-from copydesk.store.this_desk import desk_name
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
