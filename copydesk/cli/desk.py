@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from copydesk import __version__
+from copydesk.cli.desk_options import AS_USUAL, DeskOptions
 from copydesk.cli.exits import ExitCode
 from copydesk.desk.picture import picture_from
 from copydesk.store.bulk import is_bulky
@@ -18,19 +19,19 @@ if TYPE_CHECKING:
     from copydesk.store.stages import Tell
 
 
-def open_desk(folder: str) -> ExitCode:
+def open_desk(options: DeskOptions) -> ExitCode:
     """Open the desk on a book folder; on a folder of books, open the shelf first.
 
     Raises:
         Refused: where neither can be opened.
     """
-    place = Path(folder or ".")
-    if is_book(place) or (folder and not place.is_dir()):
-        return open_book_at(place)
-    return _open_shelf(place)
+    place = Path(options.folder or ".")
+    if is_book(place) or (options.folder and not place.is_dir()):
+        return open_book_at(place, options)
+    return _open_shelf(place, options)
 
 
-def _open_shelf(place: Path) -> ExitCode:
+def _open_shelf(place: Path, options: DeskOptions) -> ExitCode:
     """Stay at the shelf until it is left; a book left leads back to it."""
     from copydesk.desk.setting_up import SettingUp
     from copydesk.desk.shelf import Shelf
@@ -44,7 +45,7 @@ def _open_shelf(place: Path) -> ExitCode:
         else:
             book = wish.book
         if book is not None:
-            ended = open_book_at(book)
+            ended = open_book_at(book, options)
             if ended is not ExitCode.DONE:
                 return ended
     return ExitCode.DONE
@@ -54,7 +55,7 @@ SHIPPED_COPY = "twelve-waters"
 """What a copy of the shipped book is called on a shelf."""
 
 
-def open_book_at(folder: Path, *, read_only: bool = False) -> ExitCode:
+def open_book_at(folder: Path, options: DeskOptions = AS_USUAL, *, read_only: bool = False) -> ExitCode:
     """Open the desk on a book, and stay until it is left.
 
     Where the folder is as it was when the desk was last left, its picture is shown while the book is read. A large
@@ -76,10 +77,13 @@ def open_book_at(folder: Path, *, read_only: bool = False) -> ExitCode:
     from copydesk.desk.app import Desk
     from copydesk.desk.keymap import keymap_from
     from copydesk.store.own_keys import keys_file, read_own_keys
+    from copydesk.store.own_look import keep_look, read_look
 
     keys = keymap_from(read_own_keys(), str(keys_file()))
-    desk = Desk(opened[-1] if opened else open_book, keys, picture=picture, called=called)
-    desk.run()
+    look = options.look or read_look()
+    book = opened[-1] if opened else open_book
+    desk = Desk(book, keys, picture=picture, called=called, look=look, keep_look=keep_look)
+    desk.run(mouse=options.mouse)
     for job in opened:
         job.close()
     return ExitCode(desk.return_code or 0)

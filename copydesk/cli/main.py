@@ -156,7 +156,8 @@ def _help() -> ExitCode:
     widest = max(map(len, VERBS))
     say("copydesk: a copying tracker for a manuscript book on loose sheets", "")
     say(*(f"  {line}" for line in _FIRST.splitlines()), "")
-    say("copydesk BOOK opens the desk on a book folder. Other verbs:", "")
+    say("copydesk BOOK opens the desk on a book folder; --look dark, light, contrast or terminal, --no-mouse.")
+    say("Other verbs:", "")
     say(*(f"  {name:{widest}}  {says}" for name, says in VERBS.items()), "")
     say("Each takes --help, and --json where it gives figures. Exit codes: 0 done, 1 the answer is no, 2 refused.")
     return ExitCode.DONE
@@ -164,8 +165,9 @@ def _help() -> ExitCode:
 
 def _open_desk(arguments: list[str]) -> ExitCode:
     """Open the desk on the folder named, if a person sits there to see it."""
-    if any(argument.startswith("-") for argument in arguments) or len(arguments) > 1:
-        raise Refused(f"{' '.join(arguments)!r} is not a verb and its arguments; see copydesk --help")
+    from copydesk.cli.desk_options import read_options
+
+    options = read_options(arguments)
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         raise Refused(
             "the desk needs a terminal to be shown in; for figures use copydesk pages BOOK or copydesk plan BOOK "
@@ -173,4 +175,4 @@ def _open_desk(arguments: list[str]) -> ExitCode:
         )
     from copydesk.cli.desk import open_desk
 
-    return open_desk(arguments[0] if arguments else "")
+    return open_desk(options)

@@ -10,7 +10,7 @@ from textual.app import App
 from copydesk.book.refusal import Refused
 from copydesk.book.sparing import collect_as_usual
 from copydesk.desk.keymap import Keymap
-from copydesk.desk.looks import DARK, LIGHT, themes
+from copydesk.desk.looks import LOOKS, OWN_COLOURS, look_after, themes
 
 if TYPE_CHECKING:
     from collections.abc import Awaitable, Callable, Iterable
@@ -34,7 +34,8 @@ class Desk(App[None]):
     """The copying desk on one book.
 
     ``book`` is the open job, or what opens it; then ``picture`` is shown while that is done. A book ``called`` by a
-    name is large: it is opened beside the screen, which tells how far that is and lets it be left.
+    name is large: it is opened beside the screen, which tells how far that is and lets it be left. ``look`` is one of
+    ``LOOKS``; ``keep_look`` hears which was chosen.
     """
 
     TITLE = "copydesk"
@@ -49,6 +50,8 @@ class Desk(App[None]):
         keys: Keymap | None = None,
         picture: Picture | None = None,
         called: str = "",
+        look: str = "",
+        keep_look: Callable[[str], None] = lambda look: None,  # noqa: ARG005 - nobody keeps it
     ) -> None:
         plain = bool(os.environ.get("NO_COLOR"))
         super().__init__(ansi_color=True if plain else None)
@@ -63,7 +66,10 @@ class Desk(App[None]):
         for theme in themes():
             self.register_theme(theme)
         # Set before the first style sheet is read, so that it is read once.
-        self.set_reactive(App.theme, "ansi-dark" if plain else DARK)
+        self.look = look if look in LOOKS else next(iter(LOOKS))
+        self._keep_look = keep_look
+        self.animation_level = "none"  # nothing moves of itself
+        self.set_reactive(App.theme, OWN_COLOURS if plain else LOOKS[self.look])
         self.stylesheet.set_variables(self.get_css_variables())
 
     @property
@@ -198,10 +204,14 @@ class Desk(App[None]):
         self.keep_picture()
         return super().action_quit()
 
-    def turn_light(self) -> None:
-        """Change between the dark and the light look."""
-        if not self._plain:
-            self.theme = LIGHT if self.theme == DARK else DARK
+    def next_look(self) -> str:
+        """Change to the next look, and keep it; gives its name, empty where colours are not wanted at all."""
+        if self._plain:
+            return ""
+        self.look = look_after(self.look)
+        self.theme = LOOKS[self.look]
+        self._keep_look(self.look)
+        return self.look
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Every act of the screen in front, by its name, for the palette."""

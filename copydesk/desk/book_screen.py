@@ -143,6 +143,20 @@ class BookScreen(Screen[None]):
 
         self.app.push_screen(WordsScreen())
 
-    def action_light(self) -> None:
-        """Change between dark and light."""
-        cast("Desk", self.app).turn_light()
+    def action_look(self) -> None:
+        """Change the look, and say which it is."""
+        look = cast("Desk", self.app).next_look()
+        self.say(f"Look: {look}." if look else "NO_COLOR is set, so the desk keeps to the terminal's own ink.")
+
+    def action_copy(self) -> None:
+        """Copy what the screen tells to the terminal's clipboard."""
+        from copydesk.desk.copying import told
+
+        text = self.text_to_copy() or told(self)
+        self.app.copy_to_clipboard(text)
+        lines = len(text.splitlines())
+        self.say(f"Copied {lines} {'line' if lines == 1 else 'lines'}, if the terminal lets the clipboard be set.")
+
+    def text_to_copy(self) -> str:
+        """What is copied; where empty, the lists and panels as they are shown."""
+        return ""

@@ -30,7 +30,8 @@ KEYS: tuple[Key, ...] = (
     Key("all.redo", "y", "redo", "redo", "Let what was taken back stand again"),
     Key("all.back", "escape", "back", "back", "Go back to where you were"),
     Key("all.quit", "q", "app.quit", "leave", "Leave the desk; everything is on disk already"),
-    Key("all.light", "f2", "light", "light/dark", "Change between dark and light"),
+    Key("all.look", "f2", "look", "look", "Dark, light, high contrast, or the terminal's own colours"),
+    Key("all.copy", "Y", "copy", "copy", "Copy what the screen tells, a page with its text, to the clipboard"),
     # the gatherings
     Key("grid.next", "enter,space", "do_next", "do it", "Record what the word on the page says comes next"),
     Key("grid.rule", "r", "rule", "rule", "Record the page as ruled; its spaces are fixed from now on"),

@@ -74,7 +74,8 @@ ORDERS: tuple[Order, ...] = (
 NOT_IN_LINES = {
     "all.palette": "help lists every order",
     "all.back": "every order ends by itself, and a question is left with a full stop",
-    "all.light": "nothing is coloured",
+    "all.look": "nothing is coloured",
+    "all.copy": "the terminal's own copying reaches every line",
     "grid.up": "back goes to the page before",
     "grid.down": "forward goes to the page after",
 }

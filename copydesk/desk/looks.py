@@ -10,6 +10,11 @@ if TYPE_CHECKING:
 DARK = "lamplight"
 LIGHT = "daylight"
 CONTRAST = "plain"
+OWN_COLOURS = "ansi-dark"
+"""Textual's own: the sixteen colours as the terminal has them."""
+
+LOOKS = {"dark": DARK, "light": LIGHT, "contrast": CONTRAST, "terminal": OWN_COLOURS}
+"""What a person calls each look, in the order in which a key goes through them."""
 
 _FIGURES = {
     DARK: {
@@ -49,6 +54,12 @@ _FIGURES = {
         "panel": "#000000",
     },
 }
+
+
+def look_after(look: str) -> str:
+    """The next look in turn; the first after one that is unknown."""
+    names = list(LOOKS)
+    return names[(names.index(look) + 1) % len(names)] if look in LOOKS else names[0]
 
 
 def themes() -> list[Theme]:

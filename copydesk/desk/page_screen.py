@@ -30,6 +30,12 @@ class PageScreen(BookScreen):
         """The account of the page under the cursor."""
         return page_account(self.job.standing, self.page.index)
 
+    def text_to_copy(self) -> str:
+        """The page's panel, and its text line by line."""
+        from copydesk.desk.copying import page_told
+
+        return page_told(self.job.standing, self.account)
+
     def action_do_next(self) -> None:
         """Do what the word on the page says comes next."""
         act = self.account.next_act.split()[0]
