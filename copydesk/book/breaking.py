@@ -74,7 +74,7 @@ class Lines:
         Returns the piece where the next line begins and the number of lines filled.
         """
         starts = self.starts
-        filled = 0
+        filled, edge = 0, 0
         while True:
             index = bisect_left(starts, piece)
             if index < len(starts) and starts[index] == piece:
@@ -84,7 +84,9 @@ class Lines:
                 return (starts[index] if index < len(starts) else self.copy.pieces), filled + lines
             if filled == most or piece >= limit or piece >= self.copy.pieces:
                 return piece, filled
-            piece = line_end(self.copy, piece, self.measure, self.run_end(piece))
+            if piece >= edge:
+                edge = self.run_end(piece)
+            piece = line_end(self.copy, piece, self.measure, edge)
             filled += 1
 
     def run_end(self, piece: int) -> int:

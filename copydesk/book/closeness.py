@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from typing import TYPE_CHECKING
 
 from copydesk.book.breaking import line_end
@@ -9,7 +10,7 @@ from copydesk.book.breaking import line_end
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from copydesk.book.copytext import CopyText
+    from copydesk.book.copytext import CopyText, Run
 
 _FARTHEST = 3.0
 """Nobody writes three times as close, or as wide, as usual."""
@@ -20,8 +21,11 @@ _HALVINGS = 18
 
 def count_lines(copy: CopyText, start: int, end: int, measure: float) -> int:
     """Lines that the text from ``start`` to ``end`` needs at ``measure`` letters, from a new line on."""
+    if start >= end:
+        return 0
     width = measure * copy.mean * copy.grain
-    edges = [run.start for run in copy.runs if start < run.start < end] + [end]
+    first, last = (bisect(copy.runs, edge, key=_begins) for bisect, edge in ((bisect_right, start), (bisect_left, end)))
+    edges = [run.start for run in copy.runs[first:last]] + [end]
     lines, piece = 0, start
     for edge in edges:
         while piece < edge:
@@ -60,3 +64,7 @@ def nearest_measure(lines_at: Callable[[float], int], lines: int, expected: floa
         else:
             low = middle
     return low if enough < lines and lines_at(low) == lines else high
+
+
+def _begins(run: Run) -> int:
+    return run.start

@@ -25,6 +25,7 @@ class Records:
         self._spaces: dict[str, SpaceRecord] = {}
         self._sheets: dict[str, SheetRecord] = {}
         self._plans: tuple[SpacePlan, ...] | None = None
+        self._named: tuple[tuple[SpacePlan, ...], dict[str, SpacePlan]] | None = None
 
     def record(self, skin: SkinPage) -> PageRecord:
         """What has happened on a page of skin."""
@@ -70,4 +71,6 @@ class Records:
 
     def plan_of(self, space: str) -> SpacePlan | None:
         """The plan of the space called ``space``; None where there is none today."""
-        return next((plan for plan in self.plans if plan.id == space), None)
+        if self._named is None or self._named[0] is not self.plans:
+            self._named = (self.plans, {plan.id: plan for plan in reversed(self.plans)})
+        return self._named[1].get(space)

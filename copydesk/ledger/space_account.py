@@ -102,18 +102,26 @@ def space_accounts(standing: Standing) -> list[SpaceAccount]:
     """Every space of the book in the order of the pages they stand on; those without a place at the end."""
     found: dict[str, SpaceAccount] = {}
     for index in range(len(standing.budget.pages)):
-        for account in spaces_on(standing, index):
-            found[account.plan.id] = _with_line(standing, index, account)
+        for account in _with_lines(standing, index):
+            found[account.plan.id] = account
     for plan in standing.plans:
         if plan.id not in found:
             found[plan.id] = space_account(standing, plan, None, None)
     return list(found.values())
 
 
-def _with_line(standing: Standing, index: int, account: SpaceAccount) -> SpaceAccount:
-    if account.placement is None or account.plan.id not in standing.loose_spaces:
-        return account
-    return account._replace(placement=with_line(standing, index, account.placement))
+def _with_lines(standing: Standing, index: int) -> list[SpaceAccount]:
+    """The accounts of the spaces on a page, those that go with their text at the line where that stands."""
+    from copydesk.ledger.page_lines import lines_of_page
+
+    accounts, loose = list(spaces_on(standing, index)), standing.loose_spaces
+    if not any(account.plan.id in loose for account in accounts):
+        return accounts
+    lines = lines_of_page(standing, index)
+    return [
+        account._replace(placement=with_line(standing, lines, account.placement)) if account.placement else account
+        for account in accounts
+    ]
 
 
 def find_space(standing: Standing, name: str) -> SpaceAccount | None:

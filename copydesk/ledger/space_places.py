@@ -9,6 +9,9 @@ from copydesk.book.casting import Placement
 from copydesk.book.page import Page
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from copydesk.book.casting import CastLine
     from copydesk.ledger.standing import Standing
 
 
@@ -23,7 +26,7 @@ def placements_on(standing: Standing, index: int) -> tuple[Placement, ...]:
     loose = standing.loose_spaces
     if not loose:
         return found
-    here = (Placement(name, 0, 0, 0, 0.0) for name, piece in loose.items() if page.start <= piece < page.end)
+    here = (Placement(name, 0, 0, 0, 0.0) for name in loose.between(page.start, page.end))
     return (*(each for each in found if each.id not in loose), *here)
 
 
@@ -44,13 +47,13 @@ def fixed_on(standing: Standing, space: str) -> Page | None:
     return None
 
 
-def with_line(standing: Standing, index: int, placement: Placement) -> Placement:
-    """The placement of a space that goes with its text, with the column and line where that stands on the page."""
-    from copydesk.ledger.page_lines import lines_of_page
+def with_line(standing: Standing, lines: Sequence[CastLine], placement: Placement) -> Placement:
+    """The placement of a space that goes with its text, with the column and line where that stands on its page.
 
+    ``lines`` are those of the page, as ``lines_of_page`` gives them.
+    """
     piece = standing.loose_spaces.get(placement.id)
     if piece is None or placement.from_line:
         return placement
-    lines = lines_of_page(standing, index)
     at = bisect_right(lines, piece, key=lambda line: line.start) - 1
     return placement._replace(column=lines[at].column, from_line=lines[at].line) if at >= 0 else placement

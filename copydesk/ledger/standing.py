@@ -21,6 +21,7 @@ from copydesk.ledger.first_plan import pages_needed
 from copydesk.ledger.flaws_found import Flaws, flaws_found
 from copydesk.ledger.hand_sets import HandSets
 from copydesk.ledger.leaves import collation_now, page_in_its_place, planned_collation
+from copydesk.ledger.loose_spaces import LooseSpaces
 from copydesk.ledger.page_frames import frames_now, ruled_frame
 from copydesk.ledger.pins import pin_of, pins_now
 from copydesk.ledger.records import Records
@@ -60,7 +61,7 @@ class Standing(Records):
         self.layout = lay_out(book.page, book.columns, book.ruling, book.script)
         self._copy: CopyText | None = None
         self._new_lines: frozenset[int] = frozenset()
-        self._loose: dict[str, int] | None = None
+        self._loose: LooseSpaces | None = None
         self._planned: Collation | None = None
         self._collation: Collation | None = None
         self._budgeter: Budgeter | None = None
@@ -228,12 +229,12 @@ class Standing(Records):
         return self._budgeter
 
     @property
-    def loose_spaces(self) -> Mapping[str, int]:
+    def loose_spaces(self) -> LooseSpaces:
         """Spaces that stand wherever their text stands, with the piece of the text they are tied to."""
         if self._loose is None:
             loose = [plan for plan in self.plans if spaces_of.goes_with_text(plan)]
             words = anchor_words(loose, self.exemplar, self.copy) if loose else {}
-            self._loose = {space: self.copy.piece(word) for space, word in words.items()}
+            self._loose = LooseSpaces({space: self.copy.piece(word) for space, word in words.items()})
         return self._loose
 
     def shape(self, plan: SpacePlan) -> Shape:

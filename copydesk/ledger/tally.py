@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.page import Page, Side
 from copydesk.book.spaces import is_initial
+from copydesk.ledger.text_laying import anchor_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -110,8 +111,8 @@ def _marks(standing: Standing) -> Iterator[tuple[int, str]]:
 def _kept(standing: Standing) -> tuple[frozenset[int], frozenset[int]]:
     """The pieces where a space is planned for a heading, and for an initial."""
     plans = [plan for plan in standing.plans if plan.kind == "rubric" or is_initial(plan.kind)]
-    words = [(plan.kind, standing.word_of(plan)) for plan in plans]
-    found = [(kind, standing.copy.piece(word)) for kind, word in words if word is not None]
+    words = anchor_words(plans, standing.exemplar, standing.copy)
+    found = [(plan.kind, standing.copy.piece(words[plan.id])) for plan in plans if plan.id in words]
     headings = frozenset(piece for kind, piece in found if kind == "rubric")
     return headings, frozenset(piece for kind, piece in found if kind != "rubric")
 
