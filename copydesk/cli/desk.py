@@ -76,6 +76,7 @@ def open_book_at(folder: Path, options: DeskOptions = AS_USUAL, *, read_only: bo
         open_book()
     from copydesk.desk.app import Desk
     from copydesk.desk.keymap import keymap_from
+    from copydesk.store.new_folder import is_untouched_copy
     from copydesk.store.own_keys import keys_file, read_own_keys
     from copydesk.store.own_look import keep_look, read_look
 
@@ -83,6 +84,7 @@ def open_book_at(folder: Path, options: DeskOptions = AS_USUAL, *, read_only: bo
     look = options.look or read_look()
     book = opened[-1] if opened else open_book
     desk = Desk(book, keys, picture=picture, called=called, look=look, keep_look=keep_look)
+    desk.offers_tour = picture is None and is_untouched_copy(folder)
     desk.run(mouse=options.mouse)
     for job in opened:
         job.close()

@@ -68,6 +68,7 @@ class Desk(App[None]):
         # Set before the first style sheet is read, so that it is read once.
         self.look = look if look in LOOKS else next(iter(LOOKS))
         self._keep_look = keep_look
+        self.offers_tour = False
         self.animation_level = "none"  # nothing moves of itself
         self.set_reactive(App.theme, OWN_COLOURS if plain else LOOKS[self.look])
         self.stylesheet.set_variables(self.get_css_variables())

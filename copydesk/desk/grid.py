@@ -67,8 +67,9 @@ class GridScreen(PageScreen):
         notes = (*self.job.store.notes, *self._homeless())
         at_desk = self.job.book.hand(self.job.hand)
         name = f" ({at_desk.name})" if at_desk and at_desk.name else ""
+        tour = " F6 walks you round the desk." if getattr(self.app, "offers_tour", False) else ""
         self.say(
-            notes[0] if notes else f"{standing.book.title}. At this desk: hand {self.job.hand}{name}.",
+            notes[0] if notes else f"{standing.book.title}. At this desk: hand {self.job.hand}{name}.{tour}",
             wrong=bool(notes),
         )
 
@@ -125,7 +126,18 @@ class GridScreen(PageScreen):
         self.app.push_screen(Form("Go to a page", [Field("page", "Page", hint="12r")], go))
 
     def action_back(self) -> None:
-        """There is nothing behind the grid."""
+        """There is nothing behind the grid; a walk round the desk is left."""
+        self.query("TourPanel").remove()
+
+    def action_tour(self) -> None:
+        """Begin a walk round the desk, or take its next step."""
+        from copydesk.desk.widgets.tour_panel import TourPanel
+
+        panels = self.query(TourPanel)
+        if panels:
+            panels.first().go_on()
+        else:
+            self.mount(TourPanel(), before="#book")
 
     def picture(self) -> Picture:
         """This screen as it stands, for the next opening to begin with."""

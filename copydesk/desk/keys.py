@@ -63,6 +63,7 @@ KEYS: tuple[Key, ...] = (
     Key("grid.remedies", "R", "remedies", "make it fit", "What would make the text around this page fit its room"),
     Key("grid.pace", "z", "pace", "pace", "When it will be done; pages, pace and drift plotted"),
     Key("grid.clock", "S", "clock", "clock", "The stint clock: begin, rest, go on, end"),
+    Key("grid.tour", "f6", "tour", "tour", "A short walk round the desk, to be left at any time"),
     Key("grid.left", "left,h", "move('left')", "left", "The leaf to the left"),
     Key("grid.right", "right,k", "move('right')", "right", "The leaf to the right"),
     Key("grid.up", "up", "move('up')", "up", "The other side of the leaf, or the gathering above"),
@@ -261,5 +262,6 @@ _SHOWN = {
     "f1": "F1",
     "f2": "F2",
     "f3": "F3",
+    "f6": "F6",
     "f4": "F4",
 }

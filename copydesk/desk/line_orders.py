@@ -66,6 +66,7 @@ ORDERS: tuple[Order, ...] = (
     Order("grid.pace", "", ("pace",), "forecast", "When it will be done, against the day the exemplar goes back"),
     Order("grid.clock", "clock", ("clock",)),
     Order("all.words", "words", ("words",)),
+    Order("grid.tour", "", ("tour",), "help tour"),
     Order("all.help", "help", ("help",), says="These orders"),
     Order("all.quit", "quit", ("quit",)),
 )

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from copydesk.store.yaml_places import Tree
 
 SHIPPED = "twelve-waters"
+LEDGER = "ledger.jsonl"
 """The book that comes with the program: its folder in ``projects/``, and where an installed copy lies."""
 
 
@@ -97,6 +98,15 @@ def copy_demo(folder: Path, *, disk: Disk | None = None) -> Path:
     """
     source = shipped_book()
     return make_folder(folder, dict(_contents(source)), disk or Disk())
+
+
+def is_untouched_copy(folder: Path) -> bool:
+    """Whether a folder holds the shipped book with nothing recorded and no figure changed since it was copied."""
+    try:
+        source = shipped_book()
+        return all((folder / name).read_bytes() == (source / name).read_bytes() for name in (BOOK_FILE, LEDGER))
+    except (OSError, Refused):
+        return False
 
 
 def _contents(source: Path) -> Iterator[tuple[str, bytes]]:
