@@ -250,9 +250,9 @@ class Job:
         try:
             changed = self._take_others()
         except Refused:
-            if not self._plan_is_new():
+            if not self._take_plan() or self.plan_problems:
                 raise
-            changed = False
+            return True
         return self._take_plan() or changed
 
     def _plan_is_new(self) -> bool:
