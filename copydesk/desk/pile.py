@@ -114,7 +114,8 @@ class PileScreen(BookScreen):
 
     def _moved(self, sheet: str, place: str, who: str = "", note: str = "") -> Act:
         """The act, other desks' news taken in first, so that nobody takes what another has."""
-        self.job.refresh()
+        if self.job.refresh():
+            self.renew()
         return self.job.acts.sheet(sheet, place, who, note=note, at=self.job.clock().isoformat())
 
     def action_someone(self) -> None:

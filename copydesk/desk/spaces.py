@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from copydesk.desk.keys import Key
     from copydesk.desk.space_lines import Row
     from copydesk.ledger.acts import Acts
+    from copydesk.ledger.entry import Entry
     from copydesk.ledger.space_report import Arrangement, SpaceReport
 
 _PANELS = ("the space", "cautions", "tally")
@@ -52,6 +53,7 @@ class SpacesScreen(BookScreen):
         self._panel = 0
         self._waiting_only = True
         self._rows: list[Row] = []
+        self._came_back = ""
 
     def compose(self) -> ComposeResult:
         """The heading, the bars, the list, the panel, what was done, the keys."""
@@ -104,14 +106,14 @@ class SpacesScreen(BookScreen):
         self.call_after_refresh(options.scroll_to_highlight)
 
     def _place_of(self, before: SpaceReport | None, at: int | None) -> int | None:
-        """The row of the space the cursor was on; where stages part the list, the row that took its place."""
-        same = [
-            place
-            for place, row in enumerate(self._rows)
-            if row.report and before and row.report.account.plan.id == before.account.plan.id
-        ]
-        if at in same or (same and self._by != "stage"):
-            return at if at in same else same[0]
+        """The row of the space that came back, or that the cursor was on; by stage, the row that took its place."""
+        back, self._came_back = self._came_back, ""
+        wanted = back or (before.account.plan.id if before else "")
+        same = [place for place, row in enumerate(self._rows) if row.report and row.report.account.plan.id == wanted]
+        if at in same:
+            return at
+        if same and (back or self._by != "stage"):
+            return same[0]
         following = (place for place in range(at or 0, len(self._rows)) if self._rows[place].report)
         return next(following, self._first())
 
@@ -179,7 +181,8 @@ class SpacesScreen(BookScreen):
 
     def _fresh(self) -> Acts:
         """What can be recorded, other desks' news taken in first, so that nobody takes what another has."""
-        self.job.refresh()
+        if self.job.refresh():
+            self.renew()
         return self.job.acts
 
     def action_sheet(self, place: str) -> None:
@@ -190,6 +193,16 @@ class SpacesScreen(BookScreen):
             return
         name, who = chosen.sheet.sheet.name, chosen.artist if place == "artist" else ""
         self.do(lambda: self._fresh().sheet(name, place, who, at=self.job.clock().isoformat()))
+
+    def _take_back(self, said: str, step: Callable[[], Entry]) -> None:
+        """Take back, and put the cursor on the space it was about."""
+
+        def stepped() -> Entry:
+            entry = step()
+            self._came_back = entry.about if entry.subject[0] == "space" else ""
+            return entry
+
+        super()._take_back(said, stepped)
 
     def action_turn(self) -> None:
         """Put the list together another way."""

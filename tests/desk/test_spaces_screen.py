@@ -1,0 +1,231 @@
+"""The artist's screen under the hand: stages, sheets, arrangements, forms, another desk."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import pytest
+from textual.widgets import Input, OptionList, Static
+
+from copydesk.book.page import Page
+from copydesk.desk.dialogs.form import Form
+from copydesk.desk.grid import GridScreen
+from copydesk.desk.spaces import SpacesScreen
+from copydesk.desk.widgets.gathering_grid import GatheringGrid
+from copydesk.desk.widgets.lines_panel import LinesPanel
+from copydesk.desk.widgets.say_line import SayLine
+from copydesk.ledger.ledger import Ledger
+from copydesk.ledger.space_account import SpaceAccount, find_space
+from copydesk.ledger.standing import Standing
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from textual.pilot import Pilot
+
+    from copydesk.desk.app import Desk
+    from copydesk.job import Job
+
+WIDE = (120, 40)
+
+
+def said(desk: Desk) -> str:
+    return desk.screen.query_one(SayLine).said
+
+
+def panel(desk: Desk) -> str:
+    return "\n".join(f"{line.head} {line.says}" for line in desk.screen.query_one(LinesPanel).lines_shown)
+
+
+def listed(desk: Desk) -> list[str]:
+    options = desk.screen.query_one(OptionList)
+    return [str(options.get_option_at_index(at).prompt) for at in range(options.option_count)]
+
+
+def space(job: Job, name: str) -> SpaceAccount:
+    found = find_space(job.standing, name)
+    assert found is not None
+    return found
+
+
+async def open_at(desk: Desk, pilot: Pilot[None], page: str) -> None:
+    """Open the spaces from a page of the grid."""
+    screen = desk.screen
+    assert isinstance(screen, GridScreen)
+    screen.go_to(Page.parse(page))
+    await pilot.press("i")
+    assert isinstance(desk.screen, SpacesScreen)
+
+
+async def test_opens_on_the_space_of_the_page_and_goes_back_to_it(desk: Desk) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        await open_at(desk, pilot, "7r")
+        assert "ice, miniature: 7r, column 1, lines 15 to 24" in panel(desk)
+        await pilot.press("down", "g")
+        assert isinstance(desk.screen, GridScreen)
+        assert str(desk.screen.query_one(GatheringGrid).page) == "6r"
+
+
+async def test_one_key_does_the_next_stage_and_one_the_whole(desk: Desk, job: Job) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        await open_at(desk, pilot, "2v")
+        await pilot.press("space")
+        assert space(job, "weir").stage == "coloured"
+        assert said(desk) == "space weir coloured by Ines Calloway."
+        await pilot.press("enter")
+        assert space(job, "weir").stage == "done"
+        await pilot.press("u")
+        assert space(job, "weir").next_stage == "outlined"
+        await pilot.press("d")
+        assert space(job, "weir").record.ended == "done"
+        assert not any("weir" in row for row in listed(desk))
+        await pilot.press("w")
+        assert any("weir" in row for row in listed(desk))
+
+
+async def test_left_empty_in_one_key(desk: Desk, job: Job) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        await open_at(desk, pilot, "6r")
+        await pilot.press("e")
+        assert space(job, "glass").stage == "left-empty"
+        assert "left empty on purpose" in said(desk)
+
+
+async def test_the_list_is_put_together_three_ways(desk: Desk) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        await pilot.press("i")
+        heads = [[row for row in listed(desk) if not row.startswith("  ")]]
+        for _ in range(3):
+            await pilot.press("o")
+            heads.append([row for row in listed(desk) if not row.startswith("  ")])
+        assert heads[0][0].startswith(" Sheet 1.1: with the artist (Ines Calloway)")
+        assert [head.split(":")[0].strip() for head in heads[1]] == ["To be drawn", "To be coloured", "To be outlined"]
+        assert [head.split(":")[0].strip() for head in heads[2][:3]] == ["Gold leaf", "Shell gold", "Shell silver"]
+        assert heads[3] == heads[0]
+
+
+async def test_by_stage_the_cursor_waits_for_the_next_space(desk: Desk) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        await pilot.press("i", "o")
+        options = desk.screen.query_one(OptionList)
+        options.highlighted = 1
+        following = listed(desk)[2]
+        await pilot.press("space")
+        assert listed(desk)[1] == following
+        assert options.highlighted == 1
+
+
+async def test_a_sheet_is_given_back_and_taken_again(desk: Desk, job: Job) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        await open_at(desk, pilot, "2v")
+        await pilot.press("b")
+        assert job.standing.sheet_record("1.2").place == "desk"
+        assert any("Sheet 1.2: may leave the desk now" in row for row in listed(desk))
+        assert "1 sheet may leave the desk" in str(desk.screen.query_one("#title", Static).render())
+        await pilot.press("t")
+        assert job.standing.sheet_record("1.2").who == "Ines Calloway"
+        await pilot.press("t")
+        assert "sheet 1.2 is with the artist (Ines Calloway) since 20 November 12:00 already" in said(desk)
+
+
+async def test_a_sheet_taken_early_is_said_to_be(desk: Desk, job: Job) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        await open_at(desk, pilot, "10r")
+        await pilot.press("t")
+        assert job.standing.sheet_record("2.2").place == "artist"
+        assert "it leaves early and still waits for 10r corrected" in said(desk)
+
+
+async def test_what_another_desk_took_is_told(desk: Desk, open_job: Callable[..., Job]) -> None:
+    other = open_job("stove")
+    async with desk.run_test(size=WIDE) as pilot:
+        await open_at(desk, pilot, "10r")
+        other.record(other.acts.sheet("2.2", "artist", "Bea Lindqvist"), hand="B")
+        await pilot.press("t")
+        assert "sheet 2.2 is with the artist (Bea Lindqvist)" in said(desk)
+        assert len(desk.job.ledger.live("sheet", "2.2")) == 1
+
+
+async def test_the_panel_turns_to_cautions_and_to_the_tally(desk: Desk) -> None:
+    async with desk.run_test(size=(80, 24)) as pilot:
+        await open_at(desk, pilot, "2v")
+        assert "Lead" not in panel(desk)
+        await pilot.press("c")
+        assert "Lead: builds up in the body" in panel(desk)
+        assert "safety data sheet" in panel(desk).splitlines()[-1]
+        await pilot.press("c")
+        assert "gath. 1 foot of 8v: 5 headings, 32 small initials, 15 verse letters" in panel(desk)
+        await pilot.press("c")
+        assert "weir, miniature" in panel(desk)
+
+
+async def test_a_wide_panel_cautions_for_the_space(desk: Desk) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        await open_at(desk, pilot, "2v")
+        assert "lead white: Lead: builds up in the body" in panel(desk)
+        assert "Mercury" not in panel(desk)
+
+
+async def test_a_space_is_added_in_a_form_that_says_what_is_wrong(desk: Desk, job: Job) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        await pilot.press("i", "n")
+        form = desk.screen
+        assert isinstance(form, Form)
+        for name, text in {"space": "owl", "at": "page 2v", "lines": "4", "materials": "azurite, gold leaf"}.items():
+            form.query_one(f"#{name}", Input).value = text
+        form.action_done()
+        assert "2v is ruled, so no room can be made on it for owl" in str(form.query_one("#refusal").render())
+        form.query_one("#at", Input).value = "page 20r line 3"
+        form.query_one("#hours", Input).value = "2,5"
+        form.action_done()
+        await pilot.pause()
+        owl = space(job, "owl")
+        assert (str(owl.page), owl.plan.materials, owl.plan.hours) == ("20r", ("azurite", "gold leaf"), 2.5)
+        assert "space owl, a miniature of 4 lines, added at page 20r line 3 by A." in said(desk)
+
+
+@pytest.mark.parametrize(
+    ("key", "field", "value", "tells"),
+    [
+        ("r", "lines", "14", "given 14 lines in place of 12"),
+        ("m", "at", "division 12 paragraph 2", "moved to division 12"),
+    ],
+)
+async def test_a_space_changes_while_its_page_is_unruled(
+    desk: Desk, key: str, field: str, value: str, tells: str
+) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        await open_at(desk, pilot, "23r")
+        await pilot.press(key)
+        desk.screen.query_one(f"#{field}", Input).value = value
+        assert isinstance(desk.screen, Form)
+        desk.screen.action_done()
+        await pilot.pause()
+        assert f"space flood {tells}" in said(desk)
+
+
+async def test_a_space_is_given_up_but_not_one_on_a_ruled_page(desk: Desk, job: Job) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        await open_at(desk, pilot, "23r")
+        await pilot.press("x")
+        assert find_space(job.standing, "flood") is None
+        await pilot.press("u", "home", "x")
+        assert "is ruled, with space" in said(desk)
+
+
+async def test_a_book_without_spaces_says_so(desk: Desk, job: Job) -> None:
+    job.standing = Standing(replace(job.book, spaces=()), job.exemplar, Ledger(), job.standing.samples)
+    async with desk.run_test(size=(80, 24)) as pilot:
+        await pilot.press("i")
+        assert said(desk) == "This book has no spaces. n adds one."
+        await pilot.press("space", "d", "t", "g", "x", "c", "c")
+        assert isinstance(desk.screen, SpacesScreen)
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40), (200, 60), (40, 10)])
+async def test_every_size_draws_a_row_a_space(desk: Desk, size: tuple[int, int]) -> None:
+    async with desk.run_test(size=size) as pilot:
+        await pilot.press("i")
+        assert all(len(row) <= 78 for row in listed(desk))
+        assert panel(desk)

@@ -1,0 +1,125 @@
+"""The artist's list, read back from the files it is made as."""
+
+from __future__ import annotations
+
+import io
+import re
+import shutil
+from dataclasses import replace
+from datetime import UTC, datetime
+from pathlib import Path
+from types import SimpleNamespace
+from typing import TYPE_CHECKING, cast
+
+import pdfplumber
+import pytest
+from small_book import SmallBook
+
+from copydesk.book.book import Anchor, SpacePlan
+from copydesk.job import Job
+from copydesk.ledger.space_report import space_reports
+from copydesk.papers.catalogue import Form, Order, make
+from copydesk.papers.flowing import MARGIN
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+SHIPPED = Path(__file__).parents[2] / "projects" / "twelve-waters"
+NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
+MM = 25.4 / 72
+
+
+@pytest.fixture(scope="module")
+def job(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Job]:
+    """The shipped book."""
+    folder = tmp_path_factory.mktemp("list") / "book"
+    shutil.copytree(SHIPPED, folder, ignore=shutil.ignore_patterns(".*"))
+    opened = Job.open(folder, desk="window", clock=lambda: NOON)
+    yield opened
+    opened.close()
+
+
+def words_of(job: Job, form: Form) -> str:
+    """The list's words, each parted by one space."""
+    made = make("spaces", Order(job, form))
+    if form == "text":
+        return " ".join(made.decode().split())
+    with pdfplumber.open(io.BytesIO(made)) as pdf:
+        return " ".join(" ".join(page.extract_text() for page in pdf.pages).split())
+
+
+def small(*spaces: SpacePlan) -> tuple[SmallBook, Job]:
+    book = SmallBook(spaces=spaces)
+    return book, cast("Job", SimpleNamespace(standing=book.standing, clock=lambda: NOON))
+
+
+@pytest.mark.parametrize("form", ["pdf", "text"])
+def test_it_says_what_an_artist_needs(job: Job, form: Form) -> None:
+    text = words_of(job, form)
+    assert text.startswith("Spaces to fill: The Twelve Waters")
+    for words in (
+        "25 November 2026",
+        "Sheet 1.2: 2r 2v 7r 7v",
+        "with the artist (Ines Calloway) since 9 October 15:19",
+        "Filled already, or left: way-in (done).",
+        "Small work in colour",
+        "Lead: builds up in the body",
+        "read each maker's safety data sheet, keep your local rules, and work as you were trained to.",
+    ):
+        assert words in text
+
+
+def test_every_space_to_fill_has_a_row_with_its_box(job: Job) -> None:
+    text = make("spaces", Order(job, "text")).decode()
+    waiting = [report for report in space_reports(job.standing, NOON) if report.waiting]
+    rows = re.findall(r"^\[ \] ([^:]+): (\S+), (.+)$", text, flags=re.MULTILINE)
+    assert sorted(name for name, _, _ in rows if not name.startswith("gathering")) == sorted(
+        report.account.plan.id for report in waiting
+    )
+    assert "[ ] weir: 2v, all columns, lines 1 to 11; 11 lines; 113 × 70 mm\n" in text
+    assert 'historiated initial for "I"; the bronze key upright' in text
+    assert "made with azurite, chalk, yellow ochre, burnt umber, lead white" in text
+    assert "    [x] drawn   [x] gilded   [x] coloured   [ ] outlined\n" in text
+
+
+def test_no_line_of_the_text_is_too_long(job: Job) -> None:
+    assert max(map(len, make("spaces", Order(job, "text")).decode().splitlines())) <= 78
+
+
+def test_nothing_stands_in_the_margins_of_the_paper(job: Job) -> None:
+    with pdfplumber.open(io.BytesIO(make("spaces", Order(job, "pdf")))) as pdf:
+        for page in pdf.pages:
+            words = page.extract_words()
+            assert min(word["x0"] for word in words) * MM >= MARGIN - 0.3
+            assert max(word["x1"] for word in words) * MM <= 210 - MARGIN + 0.3
+
+
+def test_the_heads_of_the_stages_are_whole_and_in_the_workshops_order(job: Job) -> None:
+    assert "draw gild colour outline" in words_of(job, "pdf")
+    standing = job.standing
+    plan = replace(standing.book, workshop=standing.book.workshop._replace(colour_first=True))
+    book = SmallBook(spaces=(SpacePlan("x", "miniature", Anchor(word=0), 3),), workshop=plan.workshop)
+    other = cast("Job", SimpleNamespace(standing=book.standing, clock=lambda: NOON))
+    assert "draw colour gild outline" in words_of(other, "pdf")
+    assert "[ ] drawn [ ] coloured [ ] gilded [ ] outlined" in words_of(other, "text")
+
+
+@pytest.mark.parametrize("form", ["pdf", "text"])
+def test_a_book_with_nothing_to_fill_says_so_and_cautions_of_nothing(form: Form) -> None:
+    _, job = small()
+    text = words_of(job, form)
+    assert "No space is to be filled." in text
+    assert "Cautions" not in text
+
+
+@pytest.mark.parametrize("form", ["pdf", "text"])
+def test_a_space_without_a_place_is_told_apart(form: Form) -> None:
+    book = SmallBook(spaces=(SpacePlan("owl", "miniature", Anchor(word=890), 3, subject="an <owl>"),), count=1)
+    text = words_of(cast("Job", SimpleNamespace(standing=book.standing, clock=lambda: NOON)), form)
+    assert "Without a place" in text
+    assert "no page has room for these" in text
+    assert "an <owl>" in text
+
+
+def test_the_same_list_gives_the_same_bytes(job: Job) -> None:
+    assert make("spaces", Order(job, "pdf")) == make("spaces", Order(job, "pdf"))
