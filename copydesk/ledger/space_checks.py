@@ -66,7 +66,7 @@ def _not_in_text(standing: Standing, at: Anchor) -> str:
 
 
 def _not_on_page(standing: Standing, at: Anchor) -> str:
-    for name, value, most in (("column", at.column, standing.layout.columns), ("line", at.line, standing.layout.lines)):
+    for name, value, most in (("column", at.column, standing.layout.columns), ("line", at.line, standing.frame.lines)):
         if value is not None and not 1 <= value <= most:
             return f"a page has {name}s 1 to {most}, so there is no {name} {value}; correct it"
     return ""
@@ -82,7 +82,7 @@ def check_room(standing: Standing, plan: SpacePlan) -> None:
         if plan.lines:
             raise Refused(f"a {plan.kind} takes no lines from the text; leave its lines out")
         return
-    first, most = plan.at.line or 1, standing.layout.lines
+    first, most = plan.at.line or 1, standing.frame.lines
     if not 1 <= plan.lines <= most - first + 1:
         from_there = f" from line {first}" if first > 1 else ""
         raise Refused(f"a column has {most - first + 1} lines{from_there}, so {plan.id} cannot take {plan.lines}")

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 
     from copydesk.ledger.space_record import SpaceRecord
 
+_LARGEST = 100_000
+
 
 def plans_now(
     planned: Iterable[SpacePlan], named: Iterable[str], record_of: Callable[[str], SpaceRecord]
@@ -79,7 +81,9 @@ def _texts(value: object) -> tuple[str, ...]:
 
 
 def _figure(value: object) -> float | None:
-    return float(value) if isinstance(value, int | float) and not isinstance(value, bool) else None
+    """A figure above 0, as width and hours are; None for anything else."""
+    usable = isinstance(value, int | float) and not isinstance(value, bool) and 0 < value < _LARGEST
+    return float(value) if usable else None  # type: ignore[arg-type]
 
 
 def anchor_from(facts: Mapping[str, object]) -> Anchor:
