@@ -55,11 +55,18 @@ class BookFolder(NamedTuple):
             raise Refused(f"{shown(inside)} is not a name within the book's folder; write it as in samples/b.txt")
         try:
             path = (self.root / inside).resolve()
+            if _goes_round(path, self.root):
+                raise ValueError(inside)
         except (OSError, RuntimeError, ValueError):
             raise Refused(f"{shown(inside)} can be no file's name; look at how it is spelt") from None
         if not path.is_relative_to(self.root) or path == self.root:
             raise Refused(f"{shown(inside)} leads out of the book's folder; put the file inside it")
         return path
+
+
+def _goes_round(path: Path, root: Path) -> bool:
+    """Whether a resolved path still has a link in it, as only links that lead to themselves leave."""
+    return any(each.is_symlink() for each in (path, *path.parents) if each.is_relative_to(root) and each != root)
 
 
 def printable(path: Path) -> str:
