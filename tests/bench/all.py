@@ -229,18 +229,16 @@ def starting(turns: int) -> Iterator[tuple[str, Row]]:
         folder, bare = Path(name) / "book", Path(name) / "bare.py"
         shutil.copytree(shipped_book(), folder, ignore=shutil.ignore_patterns(".*"))
         bare.write_text(desk.BARE)
-        ours: dict[str, list[float]] = {"without its picture": [], "with its picture": [], "bare": []}
         book = [sys.executable, "-m", "copydesk", str(folder)]
-        for _ in range(turns):
-            shutil.rmtree(folder / ".copydesk", ignore_errors=True)
-            ours["bare"].append(desk._until([sys.executable, str(bare)], b"a bare screen"))
-            ours["without its picture"].append(desk._until(book, b"Gathering"))
-        _leave_picture(book)
-        for _ in range(turns):
-            ours["with its picture"].append(desk._until(book, b"Gathering"))
-        medians = {said: statistics.median(taken) for said, taken in ours.items()}
         for said in ("without its picture", "with its picture"):
-            yield said, Row("start", medians[said], "bare Textual app", medians["bare"])
+            ours, reference = [], []
+            for _ in range(turns):
+                reference.append(desk._until([sys.executable, str(bare)], b"a bare screen"))
+                ours.append(desk._until(book, b"Gathering"))
+                if said == "without its picture":
+                    shutil.rmtree(folder / ".copydesk", ignore_errors=True)
+            yield said, Row("start", statistics.median(ours), "bare Textual app", statistics.median(reference))
+            _leave_picture(book)
     plan = [*book[:3], "plan", str(shipped_book()), "--json"]
     command = best(lambda: subprocess.run(plan, stdout=subprocess.DEVNULL, check=True), turns)
     nothing = best(lambda: subprocess.run([sys.executable, "-c", "pass"], check=True), turns)
