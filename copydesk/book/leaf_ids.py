@@ -22,10 +22,15 @@ def gathering_of(leaf_id: str) -> int:
     Raises:
         Refused: where the text is no leaf's id.
     """
-    number, _, place = leaf_id.partition(".")
-    if not (_is_number(number) and _is_number(place[:1])):
+    if not names_leaf(leaf_id):
         raise Refused(f"{leaf_id!r} does not name a leaf; write its gathering and its place in it, as in 3.5")
-    return int(number)
+    return int(leaf_id.partition(".")[0])
+
+
+def names_leaf(text: str) -> bool:
+    """Whether a text can be a leaf's id: a gathering's number, a point, a place."""
+    number, _, place = text.partition(".")
+    return _is_number(number) and _is_number(place[:1])
 
 
 def place_of(leaf_id: str) -> LeafId:

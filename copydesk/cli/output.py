@@ -27,11 +27,21 @@ def prompt(asks: str) -> str | None:
 
 
 def give_json(value: object) -> None:
-    """Print one JSON document."""
+    """Print one JSON document; what a terminal would obey, or would not show, stands in it as its code."""
     import json
 
     plain_utf8 = (sys.stdout.encoding or "").lower().replace("-", "") == "utf8"
-    print(json.dumps(value, ensure_ascii=not plain_utf8, indent=1))
+    for line in json.dumps(value, ensure_ascii=not plain_utf8, indent=1).split("\n"):
+        print(line if plain(line) == line else "".join(map(_coded, line)))
+
+
+def _coded(character: str) -> str:
+    """A character of a JSON text; its code where it is not for showing."""
+    import json
+
+    if plain(character) == character:
+        return character
+    return "\\u007f" if character == "\x7f" else json.dumps(character)[1:-1]
 
 
 def give_text(text: str) -> None:

@@ -9,7 +9,7 @@ from copydesk.book.days import count_of
 from copydesk.book.foliation import extent
 from copydesk.book.formula import formula_of
 from copydesk.book.gathering import Standing as HalfStanding
-from copydesk.book.leaf_ids import gathering_of
+from copydesk.book.leaf_ids import gathering_of, names_leaf
 from copydesk.book.openings import unlike_openings, why_unlike
 from copydesk.book.signature import RegisterLine, leaf_signatures, register
 from copydesk.ledger.accounts import page_account
@@ -178,7 +178,7 @@ def _signed_anew(standing: Standing) -> Iterator[Point]:
     """Gatherings whose leaves were changed in mid-work, so that marks put on before may be wrong."""
     marks = leaf_signatures(standing.collation) if standing.book.signing.habit == "leaves" else {}
     entries = (entry for entry in standing.ledger.live_of("leaf") if entry.what not in ("flaw", "added-gathering"))
-    for number in sorted({gathering_of(entry.about) for entry in entries}):
+    for number in sorted({gathering_of(entry.about) for entry in entries if names_leaf(entry.about)}):
         leaves = standing.collation.leaf_numbers(number)
         signed = [f"{page.leaf} {mark}" for page, mark in marks.items() if page.leaf in leaves]
         if signed:

@@ -120,7 +120,8 @@ def _checking(standing: Standing, writing: list[Task]) -> list[Task]:
 def checking_pace(standing: Standing) -> Pace:
     """How many lines are checked in an hour, by whoever checks."""
     ledger = standing.ledger
-    entries = (entry for entry in ledger if entry.what == "checked" and not ledger.is_void(entry.entry))
+    checks = (entry for entry in ledger if entry.what == "checked" and entry.subject[0] == "page")
+    entries = (entry for entry in checks if not ledger.is_void(entry.entry))
 
     def lines_of(entry: Entry) -> int:
         return standing.record(entry.skin).written

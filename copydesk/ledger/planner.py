@@ -10,8 +10,7 @@ from collections import Counter
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.budget import Budgeter
-from copydesk.book.leaf_ids import gathering_of
-from copydesk.book.page import SkinPage
+from copydesk.book.leaf_ids import gathering_of, names_leaf
 from copydesk.ledger.reckoning import Outcome, Reckoning
 
 if TYPE_CHECKING:
@@ -112,9 +111,9 @@ def gatherings_begun(standing: Standing) -> int:
     A flaw noted on a leaf settles nothing; a leaf cancelled, lost, replaced or added does.
     """
     ledger = standing.ledger
-    pages = (gathering_of(SkinPage.parse(name).leaf_id) for name in ledger.about("page") if ledger.live("page", name))
-    leaves = (gathering_of(entry.about) for entry in ledger.live_of("leaf") if entry.what != "flaw")
-    return max((*pages, *leaves), default=0)
+    pages = (name.rpartition(":")[0] for name in ledger.about("page") if ledger.live("page", name))
+    leaves = (entry.about for entry in ledger.live_of("leaf") if entry.what != "flaw")
+    return max((gathering_of(leaf) for leaf in (*pages, *leaves) if names_leaf(leaf)), default=0)
 
 
 def _cursor_at(standing: Standing, index: int) -> Cursor:

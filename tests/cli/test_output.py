@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import contextlib
 import io
 import json
 from typing import TYPE_CHECKING
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
+from copydesk.book.plain import plain
 from copydesk.book.refusal import Problem, Refused
 from copydesk.cli.exits import ExitCode, refuse, remark
 from copydesk.cli.output import give_json, give_text, say, table, width_of
@@ -71,3 +75,14 @@ def test_every_problem_is_one_line_of_standard_error(capsys: pytest.CaptureFixtu
         "copydesk: second line",
         "copydesk: by the way",
     ]
+
+
+@given(st.recursive(st.text(), lambda inner: st.lists(inner) | st.dictionaries(st.text(), inner), max_leaves=6))
+def test_json_means_the_same_and_shows_nothing_a_terminal_would_obey(value: object) -> None:
+    told = io.TextIOWrapper(io.BytesIO(), encoding="utf-8")
+    with contextlib.redirect_stdout(told):
+        give_json([value, "\x7f\x9b\u202e\u200b\x1b", "漢字 é"])
+    text = told.detach().getvalue().decode("utf-8", "surrogatepass")  # type: ignore[union-attr]
+    assert json.loads(text) == [value, "\x7f\x9b\u202e\u200b\x1b", "漢字 é"]
+    assert "漢字 é" in text
+    assert all(plain(line) == line for line in text.splitlines())
