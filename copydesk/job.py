@@ -179,8 +179,9 @@ class Job:
 
     def _known_hand(self, hand: str) -> str:
         hand = hand or self.hand
-        if self.book.hand(hand) is None and hand != self.book.workshop.artist:
-            known = ", ".join(each.id for each in self.book.hands)
+        artists = {self.book.workshop.artist, *(plan.artist for plan in self.standing.plans)}
+        if self.book.hand(hand) is None and hand not in artists:
+            known = ", ".join((*(each.id for each in self.book.hands), *sorted(artists - {""})))
             raise Refused(f"there is no hand {hand!r} in this book; its hands are {known}")
         return hand
 

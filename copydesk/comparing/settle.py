@@ -70,22 +70,28 @@ def settle(copy: Sequence[str], text: Sequence[str], open_end: bool = False) -> 
     if len(copy) * len(text) > MOST_CELLS:
         return _by_words(copy, text, open_end)
     steps = _Grid(copy, text, EACH_AT_END if open_end else EACH_ADDED).steps(open_end)
-    return [step for _, run in groupby(steps, lambda step: step.what == "same") for step in _one_for_one(list(run))]
+    runs = groupby(steps, lambda step: step.what == "same")
+    return [step for _, run in runs for step in _one_for_one(list(run), copy, text)]
 
 
-def _one_for_one(run: list[Step]) -> list[Step]:
-    """A run in which nothing agrees: what is missing and added there was changed one for one."""
+def _one_for_one(run: list[Step], copy: Sequence[str], text: Sequence[str]) -> list[Step]:
+    """A run in which nothing agrees: what is missing and added there was changed one for one.
+
+    Where two words so paired are alike after all, they are the same.
+    """
     if not {"missing", "added"} <= {step.what for step in run}:
         return merged(run)
     at, copy_end, place, text_end = run[0].copy_from, run[-1].copy_to, run[0].text_from, run[-1].text_to
     pairs = zip(range(at, copy_end), range(place, text_end), strict=False)
-    steps = [Step("changed", one, one + 1, other, other + 1) for one, other in pairs]
+    steps = [
+        Step("same" if copy[one] == text[other] else "changed", one, one + 1, other, other + 1) for one, other in pairs
+    ]
     at, place = steps[-1].copy_to, steps[-1].text_to
     if at < copy_end:
         steps.append(Step("added", at, copy_end, place, place))
     if place < text_end:
         steps.append(Step("missing", at, at, place, text_end))
-    return steps
+    return merged(steps)
 
 
 def merged(steps: list[Step]) -> list[Step]:

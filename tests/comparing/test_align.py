@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from copydesk.comparing.align import Run, align, chain, shared_runs
@@ -36,6 +36,7 @@ def assert_steps_meet(steps: list[Step], copy: list[str], text: list[str], begin
 
 @settings(max_examples=150, deadline=None)
 @given(FEW_WORDS, FEW_WORDS)
+@example(["a", "a", "a", "ab", "a"], ["b", "b", "b", "ab"])
 def test_settled_words_meet_end_to_end(copy: list[str], text: list[str]) -> None:
     steps = settle(copy, text)
     assert_steps_meet(steps, copy, text)
