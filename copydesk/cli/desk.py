@@ -36,10 +36,12 @@ def _open_shelf(place: Path, options: DeskOptions) -> ExitCode:
     from copydesk.desk.setting_up import SettingUp
     from copydesk.desk.shelf import Shelf
     from copydesk.store.new_folder import copy_demo, free_folder
+    from copydesk.store.own_look import read_look
 
-    while (wish := Shelf(place, books_in(place)).run()) is not None:
+    look = options.look or read_look()
+    while (wish := Shelf(place, books_in(place), look).run(mouse=options.mouse)) is not None:
         if wish.what == "new":
-            book = SettingUp(place).run()
+            book = SettingUp(place, look=look).run(mouse=options.mouse)
         elif wish.what == "shipped":
             book = copy_demo(free_folder(place, SHIPPED_COPY))
         else:

@@ -89,8 +89,9 @@ def _set_up(folder: Path) -> Path:
         Refused: where it was left, so that nothing was made.
     """
     from copydesk.desk.setting_up import SettingUp
+    from copydesk.store.own_look import read_look
 
-    made = SettingUp(folder.parent, folder.name).run()
+    made = SettingUp(folder.parent, folder.name, read_look()).run()
     if made is None:
         raise Refused("the set-up was left, so no book was made")
     return made

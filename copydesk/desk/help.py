@@ -51,7 +51,9 @@ class HelpScreen(Screen[None]):
 
 
 def key_lines(scope: str, keys: Keymap) -> Iterator[str]:
-    """The keys of a screen, then those of every screen, as they are now."""
+    """The keys of a screen, then those of every screen on a book, as they are now; none before a book is open."""
+    if not scope:
+        return
     for heading, part in (("Keys here", scope), ("Keys on every screen", EVERYWHERE)):
         rows = [key for key in KEYS if key.id.split(".")[0] == part]
         if rows:

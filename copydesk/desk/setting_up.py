@@ -5,14 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
-from textual.app import App
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.widgets import Input, Label, Static
 
 from copydesk.book.refusal import Refused
+from copydesk.desk.before_the_book import BeforeTheBook
 from copydesk.desk.lines import Line
-from copydesk.desk.looks import DARK, themes
 from copydesk.desk.setting_up_words import QUESTIONS, what_follows
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.store.new_answers import STARTING, make_book, plan_of
@@ -26,20 +25,18 @@ WAIT_SECONDS = 0.15
 """After the last key, before what follows is worked out: nobody wants it while still typing."""
 
 
-class SettingUp(App[Path]):
+class SettingUp(BeforeTheBook[Path]):
     """Asks, shows what follows, makes the folder; gives the folder made."""
 
     CSS_PATH = "setting_up.tcss"
-    ENABLE_COMMAND_PALETTE = False
+    TOPIC = "setting-up"
     BINDINGS: ClassVar[list[BindingType]] = [("ctrl+s", "make", "make it"), ("escape", "quit", "leave")]
 
-    def __init__(self, shelf: Path, folder: str = "") -> None:
-        super().__init__()
+    def __init__(self, shelf: Path, folder: str = "", look: str = "") -> None:
+        super().__init__(look)
         self._shelf = shelf
         self._folder = folder
         self._waiting: Timer | None = None
-        for theme in themes():
-            self.register_theme(theme)
 
     def compose(self) -> ComposeResult:
         """The questions and the panel."""
@@ -53,11 +50,12 @@ class SettingUp(App[Path]):
                         yield Input(value, placeholder=question.hint, id=question.name)
             with VerticalScroll(id="panel", can_focus=False):
                 yield LinesPanel()
-        yield Static(Content(" enter next question   ctrl+s make the book   escape leave, nothing is made"), id="how")
+        yield Static(
+            Content(" enter next question   ctrl+s make the book   F1 help   escape leave, nothing is made"), id="how"
+        )
 
     def on_mount(self) -> None:
         """Begin with the first question."""
-        self.theme = DARK
         self.query_one(f"#{QUESTIONS[0].name}", Input).focus()
         self._show()
 
@@ -77,8 +75,9 @@ class SettingUp(App[Path]):
 
     def _show(self) -> None:
         """Show what follows from the answers, or what is wrong with them."""
+        given = self._given()
         try:
-            lines = what_follows(*plan_of(self._given()))
+            lines = what_follows(*plan_of({**given, "title": given["title"] or "a book without a title"}))
         except Refused as refused:
             lines = _wrong("Look at", refused)
         self.query_one(LinesPanel).show_lines(lines)

@@ -5,13 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, ClassVar, NamedTuple
 
 from textual import work
-from textual.app import App
 from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from copydesk.book.refusal import Refused
-from copydesk.desk.looks import DARK, themes
+from copydesk.desk.before_the_book import BeforeTheBook
 from copydesk.desk.shelf_words import EMPTY, HOW, book_row
 
 if TYPE_CHECKING:
@@ -29,23 +28,21 @@ class Wish(NamedTuple):
     book: Path | None = None
 
 
-class Shelf(App[Wish]):
+class Shelf(BeforeTheBook[Wish]):
     """Lists books; gives what is wished."""
 
     CSS_PATH = "shelf.tcss"
-    ENABLE_COMMAND_PALETTE = False
+    TOPIC = "shelf"
     BINDINGS: ClassVar[list[BindingType]] = [
         ("n", "wish('new')", "new book"),
         ("d", "wish('shipped')", "copy of the shipped book"),
         ("q,escape", "quit", "leave"),
     ]
 
-    def __init__(self, shelf: Path, books: Sequence[Path]) -> None:
-        super().__init__()
+    def __init__(self, shelf: Path, books: Sequence[Path], look: str = "") -> None:
+        super().__init__(look)
         self._shelf = shelf
         self._books = list(books)
-        for theme in themes():
-            self.register_theme(theme)
 
     def compose(self) -> ComposeResult:
         """The list, or what to do."""
@@ -56,11 +53,12 @@ class Shelf(App[Wish]):
             )
         else:
             yield Static(Content(EMPTY), id="empty")
-        yield Static(Content(HOW if self._books else " n new book   d copy of the shipped book   q leave"), id="how")
+        yield Static(
+            Content(HOW if self._books else " n new book   d copy of the shipped book   F1 help   q leave"), id="how"
+        )
 
     def on_mount(self) -> None:
         """Begin to read the books; each shows as soon as it is read."""
-        self.theme = DARK
         if self._books:
             self.query_one(OptionList).focus()
             self.read_books()

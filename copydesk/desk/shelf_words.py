@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
     from copydesk.ledger.gathering_report import GatheringReport
 
-HOW = " enter opens the book   n new book   d copy of the shipped book   q leave"
+HOW = " enter opens the book   n new book   d copy of the shipped book   F1 help   q leave"
 
 EMPTY = """ There is no book in this folder yet.
 

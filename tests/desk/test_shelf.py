@@ -76,3 +76,13 @@ async def test_a_book_that_cannot_be_made_changes_nothing(tmp_path: Path) -> Non
         await pilot.press("ctrl+s")
         assert setting_up.query_one(LinesPanel).lines_shown[0].head == "Not made"
     assert [each.name for each in (tmp_path / "my-book").iterdir()] == ["kept.txt"]
+
+
+async def test_help_and_words_are_there_before_a_book_is(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("NO_COLOR", "1")
+    for app in (Shelf(tmp_path, []), SettingUp(tmp_path)):
+        async with app.run_test(size=(80, 24)) as pilot:
+            await pilot.press("f1")
+            assert type(app.screen).__name__ == "HelpScreen"
+            await pilot.press("escape", "f3")
+            assert type(app.screen).__name__ == "WordsScreen"
