@@ -13,7 +13,10 @@ if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
 SAYS = "Shows a page of help, the help of a verb, or what a word of the trade means."
-EXAMPLES = ("copydesk help desk", "copydesk help record", "copydesk help conjugate")
+EXAMPLES = ("copydesk help desk", "copydesk help record", "copydesk help conjugate", "copydesk help plan-file")
+
+PLAN_FILE = "plan-file"
+"""The page that lists every key of ``book.yaml``, made from the table that reads it."""
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -32,9 +35,21 @@ def run(arguments: Namespace) -> ExitCode:
     if wanted in topics():
         give_text(read_topic(wanted))
         return ExitCode.DONE
+    if wanted == PLAN_FILE:
+        _tell_plan_file()
+        return ExitCode.DONE
     found = find_words(wanted)
     for word, meaning in found[:5]:
         say(word, f"    {meaning}", "")
     if not found:
-        say(f"There is no help on {wanted!r}. Pages: {', '.join(topics())}. Verbs: {', '.join(VERBS)}.")
+        pages = ", ".join((*topics(), PLAN_FILE))
+        say(f"There is no help on {wanted!r}. Pages: {pages}. Verbs: {', '.join(VERBS)}.")
     return ExitCode.DONE if found else ExitCode.NO
+
+
+def _tell_plan_file() -> None:
+    from copydesk.store.fields import known_keys
+
+    say("Every key of book.yaml; those marked * must be there.", "")
+    for key in known_keys():
+        say(f"{'* ' if key.needed else '  '}{key.path}", f"      {key.help}: {key.wanted}")
