@@ -9,13 +9,15 @@ from textual.app import App
 
 from copydesk.book.refusal import Refused
 from copydesk.book.sparing import collect_as_usual
+from copydesk.desk.harmless import Harmless
 from copydesk.desk.keymap import Keymap
 from copydesk.desk.looks import LOOKS, OWN_COLOURS, look_after, themes
 
 if TYPE_CHECKING:
-    from collections.abc import Awaitable, Callable, Iterable
+    from collections.abc import Awaitable, Callable, Iterable, Sequence
 
     from textual.app import SystemCommand
+    from textual.filter import LineFilter
     from textual.screen import Screen
 
     from copydesk.desk.picture import Picture
@@ -61,6 +63,7 @@ class Desk(App[None]):
         self._slow: SlowOpening | None = None
         self._looks_without_news = 0
         self._stint_watch: StintWatch | None = None
+        self._harmless = Harmless()
         self.own_keys = keys or Keymap()
         self._plain = plain
         for theme in themes():
@@ -213,6 +216,10 @@ class Desk(App[None]):
         self.theme = LOOKS[self.look]
         self._keep_look(self.look)
         return self.look
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """What every line goes through on its way to the terminal."""
+        return [*super().get_line_filters(), self._harmless]
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Every act of the screen in front, by its name, for the palette."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING, Literal, NamedTuple, Protocol, cast
 
+from copydesk.book.plain import plain
 from copydesk.book.refusal import Refused
 
 if TYPE_CHECKING:
@@ -81,4 +82,5 @@ def make(name: str, order: Order) -> bytes:
         if not order.job.standing.collation.has(order.page):
             leaves = order.job.standing.collation.leaves
             raise Refused(f"there is no page {order.page} in this book; its leaves go from 1 to {leaves}")
-    return cast("Maker", import_module(f"copydesk.papers.{kind.module}")).printed(order)
+    made = cast("Maker", import_module(f"copydesk.papers.{kind.module}")).printed(order)
+    return "\n".join(map(plain, made.decode().split("\n"))).encode() if order.form == "text" else made
