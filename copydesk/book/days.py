@@ -15,16 +15,37 @@ MONTHS = (
 )
 
 
+MONTH_FIRST = ("en_US", "en_PH", "en_BZ")
+"""Where people say November 25 (CLDR, the long dates of these locales)."""
+
+_said = {"month_first": False}
+"""How this run of the program says days: the one thing here that is not a function of its arguments."""
+
+
+def speak_as(locale: str) -> None:
+    """Say days from now on as people of ``locale`` do, as in ``en_US.UTF-8``; day before month where it is unknown."""
+    _said["month_first"] = locale.partition(".")[0] in MONTH_FIRST
+
+
+def day_and_month(day: int, month: str) -> str:
+    """A day and its month, in the order people say them."""
+    return f"{month} {day}" if _said["month_first"] else f"{day} {month}"
+
+
+def _with_year(said: str, year: int) -> str:
+    return f"{said}, {year}" if _said["month_first"] else f"{said} {year}"
+
+
 def say_day(day: date, today: date | None = None) -> str:
     """A day as ``25 November``; with its year where that is not this year's, or no today is given."""
-    said = f"{day.day} {MONTHS[day.month - 1]}"
-    return said if today is not None and day.year == today.year else f"{said} {day.year}"
+    said = day_and_month(day.day, MONTHS[day.month - 1])
+    return said if today is not None and day.year == today.year else _with_year(said, day.year)
 
 
 def say_short(day: date, today: date) -> str:
     """A day in little room: ``25 Nov``, with its year where that is not this year's."""
-    said = f"{day.day} {MONTHS[day.month - 1][:3]}"
-    return said if day.year == today.year else f"{said} {day.year}"
+    said = day_and_month(day.day, MONTHS[day.month - 1][:3])
+    return said if day.year == today.year else _with_year(said, day.year)
 
 
 def say_left(days: int) -> str:

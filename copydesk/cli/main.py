@@ -7,6 +7,7 @@ import sys
 from importlib import import_module
 from typing import TYPE_CHECKING, NoReturn, Protocol, cast
 
+from copydesk.book.days import speak_as
 from copydesk.book.refusal import Refused
 from copydesk.book.sparing import collect_rarely
 from copydesk.cli import exits
@@ -79,6 +80,7 @@ def entry() -> NoReturn:
     if hasattr(sys.stdout, "reconfigure"):
         sys.stdout.reconfigure(errors="replace")  # a terminal of another time shows ? where it has no such letter
     collect_rarely()
+    speak_as(next(filter(None, map(os.environ.get, ("LC_ALL", "LC_TIME", "LANG"))), ""))
     sys.exit(int(main(sys.argv[1:])))
 
 

@@ -8,6 +8,7 @@ from copydesk.book.plain import plain
 from copydesk.book.units import AS_MEASURED, Unit, show_size
 from copydesk.desk.leaf_words import leaf_lines
 from copydesk.desk.lines import Line
+from copydesk.ledger.moments import say_at
 from copydesk.desk.stretch_words import stretch_lines
 from copydesk.desk.watch_words import watch_lines
 from copydesk.ledger.casting_closer import hand_on
@@ -104,17 +105,17 @@ def _hands(account: PageAccount) -> Iterator[Line]:
     record = account.record
     for at, stint in enumerate(record.stints):
         minutes = f", {stint.minutes:g} minutes" if stint.minutes else ""
-        said = f"{stint.hand}, lines {stint.from_line} to {stint.to_line}, {_day(stint.at)}{minutes}"
+        said = f"{stint.hand}, lines {stint.from_line} to {stint.to_line}, {plain(say_at(stint.at))}{minutes}"
         yield Line("Hand" if not at else "", said)
     if record.checked_by:
         own = ", its own writer" if record.self_checked else ""
-        yield Line("Checked", f"by {record.checked_by}{own}, {_day(record.checked_at)}")
+        yield Line("Checked", f"by {record.checked_by}{own}, {plain(say_at(record.checked_at))}")
     elif record.written_again:
         yield Line("Checked", "not since lines were written over; check it again", wrong=True)
     elif record.read_to:
         yield Line("Checked", f"to line {record.read_to} by {record.read_by}; not to the end")
     elif record.ruled_by and not record.stints:
-        yield Line("Ruled", f"by {record.ruled_by}, {_day(record.ruled_at)}")
+        yield Line("Ruled", f"by {record.ruled_by}, {plain(say_at(record.ruled_at))}")
 
 
 def _beside(standing: Standing, account: PageAccount) -> Iterator[Line]:
@@ -187,17 +188,3 @@ def _words_after(standing: Standing, word: int) -> str:
 
 def _count(number: int, what: str) -> str:
     return f"{number} {what}" if number == 1 else f"{number} {what}s"
-
-
-_MONTHS = (
-    *("January", "February", "March", "April", "May", "June"),
-    *("July", "August", "September", "October", "November", "December"),
-)
-
-
-def _day(at: str) -> str:
-    """An ISO time as a day and the hour: 2 March 14:30."""
-    try:
-        return f"{int(at[8:10])} {_MONTHS[int(at[5:7]) - 1]} {at[11:16]}"
-    except (ValueError, IndexError):
-        return plain(at)

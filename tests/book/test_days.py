@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from copydesk.book.days import count_of, read_day, say_day, say_left, say_short
+from copydesk.book.days import count_of, read_day, say_day, say_left, say_short, speak_as
 from copydesk.book.refusal import Refused
 
 TODAY = date(2026, 11, 25)
@@ -43,3 +43,15 @@ def test_a_day_is_read_and_no_day_refused() -> None:
     for text in ("", "tomorrow", "2027-02-30", "4.1.2027"):
         with pytest.raises(Refused, match="write year, month and day"):
             read_day(text)
+
+
+def test_days_are_said_in_the_order_of_the_locale() -> None:
+    """Long dates of CLDR: 25 November 2026 in en_GB, November 25, 2026 in en_US."""
+    day = date(2026, 11, 25)
+    try:
+        speak_as("en_US.UTF-8")
+        assert say_day(day) == "November 25, 2026"
+        assert say_short(day, day) == "Nov 25"
+    finally:
+        speak_as("en_GB.UTF-8")
+    assert say_day(day) == "25 November 2026"
