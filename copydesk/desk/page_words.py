@@ -8,11 +8,11 @@ from copydesk.book.plain import plain
 from copydesk.book.units import AS_MEASURED, Unit, show_size
 from copydesk.desk.leaf_words import leaf_lines
 from copydesk.desk.lines import Line
-from copydesk.ledger.moments import say_at
 from copydesk.desk.stretch_words import stretch_lines
 from copydesk.desk.watch_words import watch_lines
 from copydesk.ledger.casting_closer import hand_on
 from copydesk.ledger.hands_report import set_words
+from copydesk.ledger.moments import say_at
 from copydesk.ledger.space_telling import also_words
 from copydesk.ledger.space_words import whereabouts
 
