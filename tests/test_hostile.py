@@ -7,19 +7,14 @@ import io
 import json
 import os
 import stat
-import sys
 from datetime import datetime, timedelta, timezone
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 import yaml
+from hostile_book import NEVER_SHOWN, hostile_entries, hostile_plan, make_hostile_book
 from lxml import etree
 from pypdf import PdfReader
-
-sys.path.insert(0, str(Path(__file__).parent))
-
-from hostile_book import NEVER_SHOWN, hostile_entries, hostile_plan, make_hostile_book
 
 from copydesk.book.plain import plain
 from copydesk.cli.main import VERBS, main
@@ -34,6 +29,7 @@ from copydesk.store.lines import Header, entry_line, header_line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from pathlib import Path
 
 NOON = datetime(2026, 11, 20, 12, 0, tzinfo=timezone(timedelta(hours=1)))
 

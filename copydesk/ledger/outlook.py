@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from datetime import date, datetime
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.ledger.book_end import left_by_hand
 from copydesk.ledger.forecast import Finish, Forecast, SkinNeed, Task, Work, forecast, skins_needed
 from copydesk.ledger.hands_now import sittings_of
+from copydesk.ledger.moments import moment
 from copydesk.ledger.pace import Hours, Pace, hours_a_week, pace_of
 from copydesk.ledger.sittings import checking_sittings
 from copydesk.ledger.skin_order import skin_steps
@@ -22,6 +22,7 @@ from copydesk.ledger.working_days import WorkingDays
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
+    from datetime import date
 
     from copydesk.ledger.entry import Entry
     from copydesk.ledger.standing import Standing
@@ -181,8 +182,9 @@ def _as_recorded(standing: Standing, found: Forecast) -> Forecast:
 
 def _on(times: Iterable[str], otherwise: Finish) -> Finish:
     """The day of the last of these times; ``otherwise`` where one is no time."""
-    try:
-        day = max(datetime.fromisoformat(at).date() for at in times)
-    except ValueError:
+    days = [read.date() if (read := moment(at)) is not None else None for at in times]
+    known = [day for day in days if day is not None]
+    if not known or len(known) < len(days):
         return otherwise
+    day = max(known)
     return Finish(day, day, day)

@@ -6,12 +6,13 @@ where none is set, there is no such line. The way ahead is the forecast of when 
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.page import Page
 from copydesk.ledger.first_plan import first_ends
 from copydesk.ledger.hands_now import sittings_of
+from copydesk.ledger.moments import moment
 from copydesk.ledger.outlook import Outlook, working_days
 
 if TYPE_CHECKING:
@@ -132,10 +133,8 @@ def _written_by_day(standing: Standing, today: date) -> tuple[Day, ...]:
 def _day_written(record: PageRecord) -> date | None:
     if not record.whole or not record.stints:
         return None
-    try:
-        return datetime.fromisoformat(record.stints[-1].at).date()
-    except ValueError:
-        return None
+    at = moment(record.stints[-1].at)
+    return at.date() if at is not None else None
 
 
 def _plan_line(standing: Standing, seen: Outlook, written: Sequence[Day], total: int) -> tuple[Day, ...]:

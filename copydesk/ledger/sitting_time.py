@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, cast
 
+from copydesk.ledger.moments import moment
 from copydesk.ledger.stint_clock import REST_MINUTES, Turn, clock
 
 if TYPE_CHECKING:
@@ -23,7 +24,7 @@ class SittingTime:
         turns: dict[str, list[tuple[Turn, datetime]]] = {}
         sat: dict[tuple[str, str], tuple[datetime, float]] = {}
         for entry in entries:
-            at = _when(entry)
+            at = moment(entry.at)
             if at is None:
                 continue
             if entry.what.startswith("stint-"):
@@ -55,10 +56,3 @@ class SittingTime:
                 before = 0.0
             self._minutes[entry.entry] = before + told / 2
             sat[who] = (at, before + told)
-
-
-def _when(entry: Entry) -> datetime | None:
-    try:
-        return datetime.fromisoformat(entry.at)
-    except ValueError:
-        return None

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from typing import TYPE_CHECKING, cast
 
+from copydesk.ledger.moments import moment
 from copydesk.ledger.pace import Sitting
 from copydesk.ledger.stint_clock import Turn, clock
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
+    from datetime import datetime
 
     from copydesk.ledger.entry import Entry
 
@@ -43,7 +44,7 @@ def writing_sittings(entries: Iterable[Entry]) -> list[Sitting]:
     found: list[Sitting] = []
     stints: dict[str, _OpenStint] = {}
     for entry in entries:
-        at = _when(entry)
+        at = moment(entry.at)
         if at is None:
             continue
         if entry.what.startswith("stint-"):
@@ -55,7 +56,7 @@ def writing_sittings(entries: Iterable[Entry]) -> list[Sitting]:
 
 def checking_sittings(entries: Iterable[Entry], lines_of: Callable[[Entry], int]) -> list[Sitting]:
     """Sittings of checking whose minutes were told; ``lines_of`` gives the lines of the page checked."""
-    timed = [(entry, _when(entry), entry.amount("minutes")) for entry in entries if entry.what == "checked"]
+    timed = [(entry, moment(entry.at), entry.amount("minutes")) for entry in entries if entry.what == "checked"]
     return [Sitting(entry.hand, lines_of(entry), minutes, at) for entry, at, minutes in timed if at and minutes]
 
 
@@ -94,10 +95,3 @@ def _lines(entry: Entry) -> int:
     if first is None or last is None:
         return 0
     return last - first + (entry.number("line_from_word") is None)
-
-
-def _when(entry: Entry) -> datetime | None:
-    try:
-        return datetime.fromisoformat(entry.at)
-    except ValueError:
-        return None

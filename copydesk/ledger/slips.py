@@ -10,6 +10,7 @@ from collections import Counter
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.spread import binomial_upper_tail, poisson_range
+from copydesk.ledger.moments import moment
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -165,12 +166,12 @@ def _stint_of(stints: Sequence[Stint], line: int | None) -> int:
 
 def _middle_hour(stint: Stint) -> float | None:
     """The time of day half-way through a stint, which is recorded when it is over."""
-    from datetime import datetime, timedelta
+    from datetime import timedelta
 
-    try:
-        middle = datetime.fromisoformat(stint.at) - timedelta(minutes=(stint.minutes or 0.0) / 2)
-    except (ValueError, OverflowError):
+    over = moment(stint.at)
+    if over is None:
         return None
+    middle = over - timedelta(minutes=(stint.minutes or 0.0) / 2)
     return middle.hour + middle.minute / 60
 
 
