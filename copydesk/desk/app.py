@@ -157,6 +157,8 @@ class Desk(App[None]):
         """Take in what other desks recorded, and a changed plan; keep the picture when all is quiet."""
         from copydesk.desk.book_screen import BookScreen
 
+        if not self.screen_stack:
+            return  # the desk is being left, and a last look came late
         screen = self.screen
         try:
             changed = self.job.refresh()

@@ -84,6 +84,8 @@ class SettingUp(BeforeTheBook[Path]):
 
     def action_make(self) -> None:
         """Make the folder, or say why it cannot be made."""
+        if self._waiting is not None:
+            self._waiting.stop()
         given = self._given()
         try:
             if not given["folder"]:

@@ -207,7 +207,7 @@ def test_a_text_that_ends_in_what_is_begun_leaves_nothing_to_gather() -> None:
 def test_lines_settled_in_mid_work_are_what_is_planned() -> None:
     book = SmallBook(900, sheets=2, count=None)
     book.write("1r")
-    book.do(settle_lines(12))
+    book.do(settle_lines(book.standing, 12))
     planner = Planner(book.standing)
     assert planner.outcome(Trial()).layout.lines == 12
     assert planner.outcome(Trial()).pages == plan_report(book.standing).pages_needed

@@ -317,7 +317,7 @@ def test_files_that_a_plan_names(tmp_path):
         "12:15: hands, C, sample names 'samples', and there is no such file in the folder; put it there",
     ]
     (tmp_path / "book.yaml").write_text(plan.replace("../b.txt", "x" * 400))
-    with pytest.raises(Refused, match=r"hands, B, sample names 'x+…', which cannot be looked at"):
+    with pytest.raises(Refused, match=r"hands, B, sample 'x+…' can be no file's name"):
         read_book(tmp_path)
     (tmp_path / "words.txt").write_text("wörter", encoding="utf-8")
     (tmp_path / "book.yaml").write_text(plan.replace("../b.txt", "words.txt").replace("sample: samples", "name: C"))
