@@ -21,7 +21,9 @@ from copydesk.ledger.space_words import about_words, group_line, place_words, pr
 
 NOON = datetime(2026, 3, 2, 12, 0, tzinfo=UTC)
 ROSE = SpacePlan("rose", "initial", Anchor(word=0), 2, guide_letter="w", materials=("minium",), hours=2.0)
-MILL = SpacePlan("mill", "miniature", Anchor(word=130), 4, subject="a mill", materials=("shell gold", "minium"), hours=8)
+MILL = SpacePlan(
+    "mill", "miniature", Anchor(word=130), 4, subject="a mill", materials=("shell gold", "minium"), hours=8
+)
 SUN = SpacePlan("sun", "miniature", Anchor(page="11r"), 3, materials=("Shell gold",), artist="Zoe")
 VINE = SpacePlan("vine", "border", Anchor(page="1r"))
 
