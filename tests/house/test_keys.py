@@ -1,0 +1,134 @@
+"""Every key of the desk is in one table, means one thing on each screen, and does something there."""
+
+from __future__ import annotations
+
+import importlib
+from collections import Counter
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+from textual.binding import Binding
+from textual.screen import Screen
+
+from copydesk.desk.app import Desk
+from copydesk.desk.book_screen import BookScreen
+from copydesk.desk.keys import KEYS, bindings, key_named, shown
+
+if TYPE_CHECKING:
+    from copydesk.desk.keys import Key
+
+DESK = Path(__file__).parents[2] / "copydesk" / "desk"
+
+
+def screens() -> list[type[Screen[object]]]:
+    """Every screen and dialog of the desk."""
+    for path in sorted(DESK.rglob("*.py")):
+        if path.stem != "__init__":
+            importlib.import_module(".".join(("copydesk", *path.relative_to(DESK.parent).with_suffix("").parts)))
+    found: list[type[Screen[object]]] = []
+    waiting: list[type[Screen[object]]] = [Screen]
+    while waiting:
+        below = waiting.pop().__subclasses__()
+        waiting += below
+        found += [each for each in below if each.__module__.startswith("copydesk.")]
+    return sorted(set(found), key=lambda each: each.__name__)
+
+
+SCREENS = screens()
+ON_THE_BOOK: list[type[BookScreen]] = [
+    each for each in SCREENS if issubclass(each, BookScreen) and each is not BookScreen
+]
+SCOPES = {each.SCOPE: each for each in ON_THE_BOOK if each.SCOPE}
+
+
+def scope_of(key: Key) -> str:
+    return key.id.split(".")[0]
+
+
+def keys_of(*scopes: str) -> list[Key]:
+    return [key for key in KEYS if scope_of(key) in scopes]
+
+
+def single(keys: list[Key]) -> list[str]:
+    return [each for key in keys for each in key.key.split(",")]
+
+
+def does(screen: type[object], action: str) -> bool:
+    """Whether an action is one of a screen, or of the desk itself."""
+    name = action.partition("(")[0]
+    owner: type[object] = screen
+    if name.startswith("app."):
+        owner, name = Desk, name.removeprefix("app.")
+    elif name.startswith("screen."):
+        name = name.removeprefix("screen.")
+    return hasattr(owner, f"action_{name}")
+
+
+def test_ids_are_given_once() -> None:
+    assert not [name for name, count in Counter(key.id for key in KEYS).items() if count > 1]
+    assert all(key_named(key.id) is key for key in KEYS)
+
+
+def test_every_key_says_what_it_does() -> None:
+    for key in KEYS:
+        assert key.key, key.id
+        assert key.says, key.id
+        assert key.more[0].isupper(), key.id
+        assert key.more.endswith(" ...") or not key.more.endswith("."), key.id
+        assert shown(key.key), key.id
+
+
+def test_every_scope_is_that_of_a_screen() -> None:
+    used = {scope_of(key) for key in KEYS}
+    assert used - {"all"} <= set(SCOPES) | other_scopes()
+    assert set(SCOPES) <= used
+
+
+def other_scopes() -> set[str]:
+    """Scopes of screens that stand on no book, by the ids of their bindings."""
+    others = [each for each in SCREENS if each not in ON_THE_BOOK]
+    return {binding.id.split(".")[0] for each in others for binding in ids_of(each) if binding.id}
+
+
+def ids_of(screen: type[Screen[object]]) -> list[Binding]:
+    return [each for each in screen.BINDINGS if isinstance(each, Binding)]
+
+
+@pytest.mark.parametrize("scope", sorted({scope_of(key) for key in KEYS}))
+def test_a_key_means_one_thing_on_a_screen(scope: str) -> None:
+    assert not [key for key, count in Counter(single(keys_of(scope))).items() if count > 1]
+
+
+@pytest.mark.parametrize("scope", sorted(SCOPES))
+def test_a_screen_takes_no_key_from_those_that_mean_the_same_everywhere(scope: str) -> None:
+    everywhere = {each: key.action for key in keys_of("all") for each in key.key.split(",")}
+    taken = {each: key.action for key in keys_of(scope) for each in key.key.split(",") if each in everywhere}
+    assert {each: action for each, action in taken.items() if action != everywhere[each]} == {}
+
+
+@pytest.mark.parametrize("scope", sorted(SCOPES))
+def test_every_key_of_a_screen_does_something_there(scope: str) -> None:
+    screen = SCOPES[scope]
+    assert not [key.id for key in keys_of(scope, "all") if not does(screen, key.action)]
+
+
+@pytest.mark.parametrize("screen", SCREENS, ids=lambda each: each.__name__)
+def test_every_binding_of_a_screen_is_in_the_table(screen: type[Screen[object]]) -> None:
+    known = {key.id: key for key in KEYS}
+    for each in screen.BINDINGS:
+        if isinstance(each, Binding) and each.id:
+            assert each.id in known
+            assert (each.key, each.action) == (known[each.id].key, known[each.id].action)
+        else:
+            key, action, *says = (each.key, each.action, each.description) if isinstance(each, Binding) else each
+            assert does(screen, action), (screen, key)
+            assert says, f"{screen.__name__}: {key} does not say what it does"
+            assert screen not in ON_THE_BOOK or action == "back", f"{screen.__name__}: {key} is not in keys.py"
+
+
+def test_bindings_bear_the_id_the_label_and_the_tooltip() -> None:
+    (first, *_) = bindings("grid")
+    assert isinstance(first, Binding)
+    key = key_named("grid.next")
+    assert (first.id, first.key, first.description, first.tooltip) == (key.id, key.key, key.says, key.more)
