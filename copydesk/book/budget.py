@@ -13,13 +13,14 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.breaking import Lines
-from copydesk.book.casting import Caster, Cursor, Frame, PageCast, Placement, Shape
+from copydesk.book.casting import Caster
+from copydesk.book.frame import Cursor, Frame, PageCast, Placement, Shape
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
-    from copydesk.book.casting import Anchored
     from copydesk.book.copytext import CopyText
+    from copydesk.book.frame import Anchored
 
 
 _NOTHING: Mapping[int, float] = MappingProxyType({})

@@ -19,9 +19,6 @@ if TYPE_CHECKING:
     from copydesk.book.breaking import Lines
 
 
-__all__ = ["Anchored", "CastLine", "Caster", "Cursor", "Frame", "PageCast", "Placement", "Shape"]
-
-
 class Caster:
     """Casts pages of one text at one measure.
 

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Set
 
     from copydesk.book.budget import Budgeter
-    from copydesk.book.casting import Cursor, Frame
+    from copydesk.book.frame import Cursor, Frame
 
 MOST_PAGES = 400_000
 """No book has more; a text that does not end by then is laid out on a page that hardly takes any."""

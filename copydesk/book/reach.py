@@ -13,8 +13,8 @@ from copydesk.book.breaking import SLACK, line_end
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from copydesk.book.casting import Frame
     from copydesk.book.copytext import CopyText, Run
+    from copydesk.book.frame import Frame
 
 _WINDOW = 48
 """Pieces looked at beyond a line's beginning at first; most lines hold fewer."""

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.casting import Anchored, Placement, Shape
 from copydesk.book.exemplar import read_place
+from copydesk.book.frame import Anchored, Placement, Shape
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping

@@ -14,7 +14,7 @@ from copydesk.ledger.transcription import places_by_line, read_transcription
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from copydesk.book.casting import CastLine
+    from copydesk.book.frame import CastLine
     from copydesk.ledger.page_record import Fault
     from copydesk.ledger.standing import Standing
 

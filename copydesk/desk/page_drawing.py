@@ -18,7 +18,7 @@ from copydesk.ledger.page_lines import line_places, lines_of_page
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from copydesk.book.casting import CastLine
+    from copydesk.book.frame import CastLine
     from copydesk.book.layout import PageLayout
     from copydesk.desk.canvas import Canvas
     from copydesk.ledger.accounts import PageAccount

@@ -15,7 +15,7 @@ from copydesk.ledger.writing import Given, beginning, minutes_told, written_fact
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from copydesk.book.casting import Placement
+    from copydesk.book.frame import Placement
     from copydesk.book.page import Page
     from copydesk.ledger.accounts import PageAccount
     from copydesk.ledger.page_record import Fault, PageRecord

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 from copydesk.book import spaces as spaces_of
 from copydesk.book.budget import Budgeter
-from copydesk.book.casting import Cursor, Frame
 from copydesk.book.flaws import shares_left
+from copydesk.book.frame import Cursor, Frame
 from copydesk.book.page import Page, Side
 from copydesk.ledger.text_laying import anchors_of, lay_copy, new_lines_at
 
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     from copydesk.book.book import Book
-    from copydesk.book.casting import PageCast
+    from copydesk.book.frame import PageCast
     from copydesk.ledger.standing import Standing
 
 MOST_PAGES = 100_000

@@ -15,8 +15,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping, Sequence
 
     from copydesk.book.book import Book
-    from copydesk.book.casting import Placement
     from copydesk.book.collation import Collation
+    from copydesk.book.frame import Placement
     from copydesk.book.layout import PageLayout
     from copydesk.ledger.entry import Entry
 

@@ -15,8 +15,8 @@ from copydesk.book.reach import line_shares, reached
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
-    from copydesk.book.casting import Frame
     from copydesk.book.copytext import CopyText
+    from copydesk.book.frame import Frame
     from copydesk.book.hand import HandSet
     from copydesk.ledger.page_record import PageRecord, Stint
     from copydesk.ledger.standing import Standing

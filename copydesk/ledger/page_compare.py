@@ -23,8 +23,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from copydesk.book.amending import Amended
-    from copydesk.book.casting import CastLine
     from copydesk.book.copytext import CopyText
+    from copydesk.book.frame import CastLine
     from copydesk.comparing.allow import Allowances
     from copydesk.comparing.faults import Fault
     from copydesk.ledger.standing import Standing

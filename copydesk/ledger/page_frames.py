@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from copydesk.book import spaces as spaces_of
-from copydesk.book.casting import Frame, Placement
+from copydesk.book.frame import Frame, Placement
 from copydesk.ledger.flaws_found import Written, lines_lost
 
 if TYPE_CHECKING:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.breaking import Lines
-from copydesk.book.casting import Caster, CastLine, Cursor
+from copydesk.book.casting import Caster
 from copydesk.book.closeness import count_lines, nearest_measure
+from copydesk.book.frame import CastLine, Cursor
 from copydesk.ledger.half_line import resume
 
 if TYPE_CHECKING:

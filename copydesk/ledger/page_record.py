@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from copydesk.book.casting import Placement
+from copydesk.book.frame import Placement
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping

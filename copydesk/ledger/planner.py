@@ -17,9 +17,9 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from copydesk.book.breaking import Lines
-    from copydesk.book.casting import Anchored, Cursor
     from copydesk.book.choosing import Sizes, Way
     from copydesk.book.figures import Trial
+    from copydesk.book.frame import Anchored, Cursor
     from copydesk.ledger.standing import Standing
 
 MOST_MEASURES = 16

@@ -7,11 +7,11 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book import spaces as spaces_of
-from copydesk.book.casting import Anchored, Cursor, Frame
 from copydesk.book.choosing import Settled, alike, sheets_of, ways_to_gather
 from copydesk.book.figures import tried
 from copydesk.book.filling import fill
 from copydesk.book.flaws import shares_left
+from copydesk.book.frame import Anchored, Cursor, Frame
 from copydesk.book.hand import size_factor
 from copydesk.book.layout import lay_out
 from copydesk.book.page import Page, Side
@@ -22,10 +22,10 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
 
     from copydesk.book.book import Book, SkinPlan
-    from copydesk.book.casting import Placement
     from copydesk.book.choosing import Sizes, Way
     from copydesk.book.figures import Trial
     from copydesk.book.filling import Filled
+    from copydesk.book.frame import Placement
     from copydesk.book.layout import PageLayout
     from copydesk.book.skins import Cutting
     from copydesk.ledger.planner import Ground, Planner

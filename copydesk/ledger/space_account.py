@@ -12,7 +12,7 @@ from copydesk.ledger.space_places import placements_on, with_line
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from copydesk.book.casting import Placement
+    from copydesk.book.frame import Placement
     from copydesk.ledger.space_record import SpaceRecord
     from copydesk.ledger.standing import Standing
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from bisect import bisect_right
 from typing import TYPE_CHECKING
 
-from copydesk.book.casting import Placement
+from copydesk.book.frame import Placement
 from copydesk.book.page import Page
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from copydesk.book.casting import CastLine
+    from copydesk.book.frame import CastLine
     from copydesk.ledger.standing import Standing
 
 

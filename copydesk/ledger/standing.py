@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book import spaces as spaces_of
 from copydesk.book.budget import Budget, Budgeter, Task
-from copydesk.book.casting import Frame
+from copydesk.book.frame import Frame
 from copydesk.book.layout import lay_out
 from copydesk.book.page import Page, SkinPage
 from copydesk.ledger.agreements import AGREED, RULING, letters_agreed, lines_settled
@@ -33,11 +33,11 @@ if TYPE_CHECKING:
     from copydesk.book.book import Book, SpacePlan
     from copydesk.book.breaking import Lines
     from copydesk.book.budget import Pin
-    from copydesk.book.casting import Shape
     from copydesk.book.collation import Collation
     from copydesk.book.copytext import CopyText
     from copydesk.book.exemplar import Exemplar
     from copydesk.book.fitting import Usage
+    from copydesk.book.frame import Shape
     from copydesk.book.hand import HandSet
     from copydesk.book.sample import SampleLine
     from copydesk.ledger.acts import Act

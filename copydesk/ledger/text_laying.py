@@ -12,9 +12,9 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
     from copydesk.book.book import Book, Change, SpacePlan
-    from copydesk.book.casting import Anchored
     from copydesk.book.copytext import CopyText
     from copydesk.book.exemplar import Exemplar
+    from copydesk.book.frame import Anchored
     from copydesk.book.layout import PageLayout
 
 

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, NamedTuple
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from copydesk.book.casting import CastLine
     from copydesk.book.copytext import CopyText
+    from copydesk.book.frame import CastLine
 
 ALWAYS_OFF, OFF_BY_LINE = 0.12, 0.6
 """How far the letters of typed lines may be from those of as many lines of the page: this share of them, and this

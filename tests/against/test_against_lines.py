@@ -13,10 +13,11 @@ from hypothesis import strategies as st
 
 from copydesk.book.book import CountedDivision, Flow
 from copydesk.book.breaking import Lines
-from copydesk.book.casting import Caster, Cursor, Frame
+from copydesk.book.casting import Caster
 from copydesk.book.closeness import count_lines
 from copydesk.book.copytext import CopyText, lay_counts, lay_text
 from copydesk.book.exemplar import Exemplar, read_exemplar
+from copydesk.book.frame import Cursor, Frame
 from copydesk.book.letters import EQUAL, WordWidths
 
 SHIPPED = Path(__file__).parents[2] / "projects" / "twelve-waters" / "exemplar.txt"

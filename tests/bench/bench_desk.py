@@ -27,9 +27,10 @@ from large_books import long_text, make_book
 
 from copydesk.book.book import Flow
 from copydesk.book.breaking import Lines
-from copydesk.book.casting import Caster, Cursor, Frame
+from copydesk.book.casting import Caster
 from copydesk.book.copytext import lay_text
 from copydesk.book.exemplar import read_exemplar
+from copydesk.book.frame import Cursor, Frame
 from copydesk.book.letters import WordWidths, width_table
 from copydesk.book.page import Page
 from copydesk.job import Job

@@ -10,7 +10,7 @@ from texts import anchored, copy_of, flows, frames, texts
 
 from copydesk.book.book import Flow
 from copydesk.book.budget import Budget, Budgeter, PageBudget, Pin, Task
-from copydesk.book.casting import Anchored, Frame, Shape
+from copydesk.book.frame import Anchored, Frame, Shape
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -11,8 +11,9 @@ from texts import anchored, copy_of, flows, frames, shapes, texts
 
 from copydesk.book.book import CountedDivision, Flow
 from copydesk.book.breaking import Lines
-from copydesk.book.casting import Anchored, Caster, CastLine, Cursor, Frame, PageCast, Placement, Shape
+from copydesk.book.casting import Caster
 from copydesk.book.copytext import CopyText, lay_counts
+from copydesk.book.frame import Anchored, CastLine, Cursor, Frame, PageCast, Placement, Shape
 
 EACH = " ".join(f"w{number:02d}" for number in range(100))  # words of three letters: four to a line of 15
 

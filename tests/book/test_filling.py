@@ -7,9 +7,9 @@ import pytest
 from copydesk.book import filling
 from copydesk.book.book import CountedDivision, Flow
 from copydesk.book.budget import Budgeter
-from copydesk.book.casting import Cursor, Frame, Placement
 from copydesk.book.copytext import lay_counts
 from copydesk.book.filling import Filled, fill
+from copydesk.book.frame import Cursor, Frame, Placement
 from copydesk.book.refusal import Refused
 
 FRAME = Frame(1, 10)

@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 from texts import copy_of, flows, frames, texts
 
 from copydesk.book.breaking import Lines
-from copydesk.book.casting import Caster, Cursor, Frame, Placement
+from copydesk.book.casting import Caster
+from copydesk.book.frame import Cursor, Frame, Placement
 from copydesk.book.reach import line_shares, reached
 
 

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 
 from copydesk.book import spaces
 from copydesk.book.book import Anchor, Margins, SpaceKind, SpacePlan
-from copydesk.book.casting import Shape
 from copydesk.book.exemplar import read_exemplar
+from copydesk.book.frame import Shape
 from copydesk.book.layout import PageLayout
 from copydesk.book.materials import MATERIALS
 

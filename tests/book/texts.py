@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 from hypothesis import strategies as st
 
 from copydesk.book.book import Flow
-from copydesk.book.casting import Anchored, Frame, Placement, Shape
 from copydesk.book.copytext import CopyText, lay_text
 from copydesk.book.exemplar import read_exemplar
+from copydesk.book.frame import Anchored, Frame, Placement, Shape
 from copydesk.book.letters import WordWidths, width_table
 from copydesk.book.syllables import anywhere
 

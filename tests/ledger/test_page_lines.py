@@ -14,7 +14,7 @@ from copydesk.book.page import Page
 from copydesk.ledger.page_lines import line_places, lines_of_page, lines_on_from
 
 if TYPE_CHECKING:
-    from copydesk.book.casting import CastLine
+    from copydesk.book.frame import CastLine
 
 P1 = Page.parse("1r")
 KEY = SpacePlan(id="key", kind="initial", at=Anchor(word=0), lines=3, width=28.0)  # 0.4 of the column

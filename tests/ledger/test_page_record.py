@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.casting import Placement
+from copydesk.book.frame import Placement
 from copydesk.ledger.entry import Entry
 from copydesk.ledger.page_record import BLANK, PageRecord, fold_page, placements_from
 
