@@ -55,11 +55,11 @@ async def test_answers_show_what_follows_and_make_a_book(tmp_path: Path) -> None
         setting_up.query_one("#title", Input).value = "The Salt Road [b]"
         setting_up.query_one("#words", Input).value = "24000"
         setting_up.query_one("#letters", Input).value = "40"
-        await pilot.pause(0.4)
+        await pilot.pause(0.8)
         shown = {line.head: line.says for line in setting_up.query_one(LinesPanel).lines_shown}
         assert shown["Text"].startswith("24000 words in 3420 lines")
         setting_up.query_one("#columns", Input).value = "no"
-        await pilot.pause(0.4)
+        await pilot.pause(0.8)
         assert setting_up.query_one(LinesPanel).lines_shown[0].wrong
         setting_up.query_one("#columns", Input).value = "2"
         await pilot.press("ctrl+s")
