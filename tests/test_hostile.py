@@ -315,6 +315,34 @@ def test_nothing_is_written_through_a_link(
     assert list(outside.iterdir()) == [] if outside.is_dir() else outside.read_text() == "theirs"
 
 
+def test_nothing_is_read_through_a_hidden_folder_that_is_a_link(
+    tmp_path: Path, capfdbinary: pytest.CaptureFixture[bytes]
+) -> None:
+    folder, theirs = make_hostile_book(tmp_path / "book"), tmp_path / "theirs"
+    (folder / "ledger.jsonl").unlink()
+    theirs.mkdir()
+    line = entry_line(1, [{"entry": "theirs", "tick": 1, "what": "note", "text": "a secret"}])
+    (theirs / "ledger.mirror.jsonl").write_bytes(header_line(Header(1, "b")) + line)
+    (folder / ".copydesk").symlink_to(theirs)
+    assert b"secret" not in told(capfdbinary, "log", folder)
+    assert main(["audit", str(folder)]) == 2
+    assert b".copydesk is a link; move it away" in capfdbinary.readouterr().err
+
+
+@pytest.mark.parametrize("name", ["glance.json", ".glance.json.new", "glance.json.new"])
+def test_the_kept_picture_is_not_written_through_a_link(tmp_path: Path, name: str) -> None:
+    folder = make_hostile_book(tmp_path / "book")
+    outside = tmp_path / "outside"
+    outside.write_text("theirs")
+    (folder / ".copydesk").mkdir()
+    (folder / ".copydesk" / name).symlink_to(outside)
+    job = Job.open(folder, desk="window", clock=lambda: NOON)
+    job.keep_glance({"said": "x"})
+    job.close()
+    assert outside.read_text() == "theirs"
+    assert not (folder / ".copydesk" / "glance.json").is_symlink()
+
+
 def test_files_have_the_folder_s_rights_and_no_more(tmp_path: Path, capfdbinary: pytest.CaptureFixture[bytes]) -> None:
     for mode in (0o700, 0o750, 0o775, 0o777):
         folder = make_hostile_book(tmp_path / f"{mode:o}")

@@ -67,7 +67,9 @@ class Disk:
     """
 
     def look(self, path: Path) -> os.stat_result | None:
-        """What stands at ``path``; ``None`` where nothing does. Links are not followed."""
+        """What stands at ``path``; ``None`` where nothing does. Links are not followed, a hidden folder's neither."""
+        if path.parent.name.startswith(".") and path.parent.is_symlink():
+            raise Refused(f"{path.parent} is a link; move it away and try again")
         try:
             return regular(os.lstat(path), path)
         except FileNotFoundError:
@@ -206,3 +208,10 @@ class Disk:
             folder.chmod(mode | 0o700)
             self.sync_folder(folder.parent)
             return True
+
+
+class QuickDisk(Disk):
+    """A disk that is not waited for: for files whose loss loses nothing."""
+
+    def sync(self, descriptor: int) -> None:
+        """Do nothing."""

@@ -24,7 +24,7 @@ def read_glance(folder: Path, form: str) -> object | None:
     """
     path = folder / ".copydesk" / _NAME
     with suppress(OSError, ValueError, TypeError, AttributeError):
-        if path.stat().st_size > _LARGEST:
+        if path.stat().st_size > _LARGEST or not path.resolve().is_relative_to(folder.resolve()):
             return None
         kept = json.loads(path.read_bytes())
         if kept.get("form") == form and kept.get("files") and all(_unchanged(folder, *row) for row in kept["files"]):
@@ -36,16 +36,15 @@ def read_glance(folder: Path, form: str) -> object | None:
 def write_glance(folder: Path, form: str, names: Iterable[str], picture: Mapping[str, object]) -> None:
     """Keep a picture with the stamps of the files it rests on; where that cannot be, nothing is kept."""
     from copydesk.book.refusal import Refused
-    from copydesk.store.disk import Disk
+    from copydesk.store.disk import QuickDisk
     from copydesk.store.places import Places
 
     with suppress(OSError, ValueError, TypeError, Refused):
-        Places(folder).prepare(Disk())
+        disk, places = QuickDisk(), Places(folder)
+        places.prepare(disk)
         files = [[name, *_stamp(folder / name)] for name in names]
-        hidden = folder / ".copydesk"
-        beside = hidden / f"{_NAME}.new"
-        beside.write_text(json.dumps({"form": form, "files": files, "picture": picture}), "utf-8")
-        beside.replace(hidden / _NAME)
+        kept = json.dumps({"form": form, "files": files, "picture": picture})
+        disk.put(places.hidden / _NAME, kept.encode())
 
 
 def _unchanged(folder: Path, name: str, changed_ns: int, size: int) -> bool:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.refusal import Refused
 from copydesk.store.copies import whole_file
-from copydesk.store.disk import Disk, because
+from copydesk.store.disk import Disk, QuickDisk, because
 from copydesk.store.drafts import as_it_is
 from copydesk.store.ledger_file import LedgerFile
 from copydesk.store.lines import SCHEMA, Header
@@ -21,13 +21,6 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from copydesk.store.ledger_store import EntryDict
-
-
-class _QuickDisk(Disk):
-    """A disk that is not waited for: the server has what is written here."""
-
-    def sync(self, descriptor: int) -> None:
-        """Do nothing."""
 
 
 class ServerCopy:
@@ -46,7 +39,7 @@ class ServerCopy:
         """
         self._home = Places(folder)
         self._places = Places(self._home.server_copy)
-        self._file = LedgerFile(self._places.folder, desk=desk, disk=_QuickDisk())
+        self._file = LedgerFile(self._places.folder, desk=desk, disk=QuickDisk())
         self._pending: list[EntryDict] = []
         self.trouble = ""
 
