@@ -1,0 +1,128 @@
+"""What other desks did to the same thing is said at once, and waits at the top of the log until it is settled."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING
+
+from textual.widgets import OptionList
+
+from copydesk.book.page import Page
+from copydesk.cli.main import main
+from copydesk.desk.log import LogScreen
+from copydesk.desk.widgets.say_line import SayLine
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    import pytest
+
+    from copydesk.desk.app import Desk
+    from copydesk.job import Job
+
+NEXT = Page.parse("12v")
+
+
+def said(desk: Desk) -> str:
+    return desk.screen.query_one(SayLine).said
+
+
+async def test_two_hands_writing_one_page_are_told_and_settle_it_in_the_log(
+    desk: Desk, job: Job, open_job: Callable[..., Job]
+) -> None:
+    door = open_job("door")
+    async with desk.run_test(size=(120, 40)) as pilot:
+        meant = door.acts.write(NEXT)
+        await pilot.press("w")
+        first = job.ledger.newest_standing("window")
+        second = door.record(meant, hand="B")
+        desk.look_round()
+        told = (
+            "12v was recorded as written at window by A and again at door by B; the later one counts: "
+            f"undo {second.entry} if it should not"
+        )
+        assert said(desk) == told
+        await pilot.press("l")
+        assert isinstance(desk.screen, LogScreen)
+        options = desk.screen.query_one(OptionList)
+        assert str(options.get_option_at_index(0).prompt) == f" To be settled: {told}"
+        assert options.get_option_at_index(0).disabled
+        assert options.highlighted == 1
+        await pilot.press("enter")
+        assert job.ledger.is_void(second.entry)
+        assert "To be settled" not in str(options.get_option_at_index(0).prompt)
+        assert first is not None and not job.ledger.is_void(first.entry)
+    door.refresh()
+    assert door.contradictions == ()
+
+
+def test_audit_lists_what_is_to_be_settled(
+    open_job: Callable[..., Job], folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    window, door = open_job("window"), open_job("door")
+    meant = door.acts.write(NEXT)
+    window.record(window.acts.write(NEXT))
+    second = door.record(meant, hand="B")
+    (told,) = door.contradictions
+    assert main(["audit", str(folder)]) == 1
+    out = capsys.readouterr().out
+    assert "is sound: plan, exemplar, samples and ledger." in out
+    assert f"To be settled: {told}" in out
+    assert main(["audit", str(folder), "--json"]) == 1
+    found = json.loads(capsys.readouterr().out)
+    assert (found["sound"], found["contradictions"]) == (True, [told])
+    door.undo(second.entry)
+    assert main(["audit", str(folder)]) == 0
+
+
+async def test_what_another_desk_did_at_this_moment_is_said_after_what_was_recorded(
+    desk: Desk, open_job: Callable[..., Job]
+) -> None:
+    door = open_job("door")
+    async with desk.run_test(size=(120, 40)) as pilot:
+        page = Page.parse("18r")
+        desk.screen.go_to(page)  # type: ignore[attr-defined]
+        act = door.acts.rule(page)
+        await pilot.pause()
+        record_all = desk.job.record_all
+
+        def at_this_moment(*arguments: object, **more: object) -> object:
+            door.record(act)
+            return record_all(*arguments, **more)  # type: ignore[arg-type]
+
+        desk.job.record_all = at_this_moment  # type: ignore[method-assign,assignment]
+        await pilot.press("r")
+        assert said(desk) == "18r ruled by A. Meanwhile at door: 18r ruled by A."
+
+
+async def test_an_entry_taken_back_elsewhere_is_not_taken_back_again(
+    desk: Desk, job: Job, open_job: Callable[..., Job]
+) -> None:
+    async with desk.run_test(size=(120, 40)) as pilot:
+        await pilot.press("w")
+        written = job.ledger.newest_standing("window")
+        assert written is not None
+        door = open_job("door")
+        door.undo(written.entry)
+        count = len(door.ledger)
+        await pilot.press("u")
+        assert said(desk) == f"entry {written.entry} was taken back already, at door; nothing was changed"
+        desk.look_round()
+        assert len(job.ledger) == count
+
+
+async def test_a_changed_plan_with_faults_is_refused_and_the_old_one_stays(desk: Desk, job: Job, folder: Path) -> None:
+    plan = folder / "book.yaml"
+    sound = plan.read_text("utf-8")
+    async with desk.run_test(size=(120, 40)):
+        title, lines = job.book.title, job.standing.layout.lines
+        plan.write_text(sound.replace("title:", "titel:"), "utf-8")
+        desk.look_round()
+        assert said(desk).startswith("The changed plan was not taken: ")
+        assert "titel" in said(desk)
+        assert (job.book.title, job.standing.layout.lines) == (title, lines)
+        plan.write_text(sound.replace(title, "Another Title"), "utf-8")
+        desk.look_round()
+        assert job.book.title == "Another Title"
+        assert job.plan_problems == ()
