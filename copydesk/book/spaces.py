@@ -134,7 +134,12 @@ def anchors(words: Mapping[str, int], shapes: Mapping[str, Shape], piece: Callab
     return sorted(found, key=lambda each: (each.piece, each.shape.share > 0.0))
 
 
-def placed_on_page(plan: SpacePlan, shape: Shape) -> Placement:
-    """Where a space tied to a page stands on it: at the head of its first column unless column and line are given."""
+def placed_on_page(plan: SpacePlan, shape: Shape, beside: Iterable[Placement] = ()) -> Placement:
+    """Where a space tied to a page stands on it: in the first column, below the spaces ``beside`` it there.
+
+    The column and the line that the plan gives go before both.
+    """
     column = 0 if shape.across else plan.at.column or 1
-    return Placement(plan.id, column, plan.at.line or 1, shape.lines, shape.share)
+    meets = (each for each in beside if each.lines and (0 in (column, each.column) or column == each.column))
+    free = max((each.from_line + each.lines for each in meets), default=1) if shape.lines else 1
+    return Placement(plan.id, column, plan.at.line or free, shape.lines, shape.share)

@@ -67,8 +67,8 @@ def _frames(standing: Standing) -> dict[int, Frame]:
     for plan in standing.book.spaces:
         if plan.at.page is not None:
             index = Page.parse(plan.at.page).index
-            placement = spaces_of.placed_on_page(plan, standing.shape(plan))
             frame = frames.get(index, usual)
+            placement = spaces_of.placed_on_page(plan, standing.shape(plan), frame.fixed)
             frames[index] = frame._replace(fixed=(*frame.fixed, placement))
     for leaf in {flaw.leaf for flaw in standing.book.flaws}:
         flaws = [flaw for flaw in standing.book.flaws if flaw.leaf == leaf]

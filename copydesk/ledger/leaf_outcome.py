@@ -28,7 +28,8 @@ class Before(NamedTuple):
 
 def before_change(standing: Standing) -> Before:
     """The book as it stands before a change."""
-    return Before(standing.collation, standing.budget.lines_without_room, _without_place(standing), standing.flaws)
+    budget = standing.budget
+    return Before(standing.collation, budget.lines_without_room, frozenset(budget.homeless), standing.flaws)
 
 
 def what_followed(before: Before, standing: Standing) -> list[str]:
@@ -67,16 +68,9 @@ def _without_room(before: Before, standing: Standing) -> Iterator[str]:
 
 
 def _spaces(before: Before, standing: Standing) -> Iterator[str]:
-    lost = sorted(_without_place(standing) - before.without_place)
+    lost = sorted(frozenset(standing.budget.homeless) - before.without_place)
     if lost:
         yield f"No page has room now for the space {', '.join(lost)}."
-
-
-def _without_place(standing: Standing) -> frozenset[str]:
-    """Spaces that no page holds: those the text brings nowhere, those tied to a page whose leaf is gone."""
-    tied = ((plan.id, plan.at.page) for plan in standing.plans if plan.at.page is not None)
-    gone = {space for space, page in tied if standing.page_today(Page.parse(page)) is None}
-    return frozenset(gone) | frozenset(standing.budget.homeless)
 
 
 def _leaves(before: Before, standing: Standing) -> Iterator[str]:

@@ -50,8 +50,8 @@ def _tied_to_pages(standing: Standing) -> dict[int, tuple[Placement, ...]]:
     for plan in standing.plans:
         page = standing.page_of_anchor(plan)
         if page is not None:
-            placement = spaces_of.placed_on_page(plan, standing.shape(plan))
-            found[page.index] = (*found.get(page.index, ()), placement)
+            beside = found.get(page.index, ())
+            found[page.index] = (*beside, spaces_of.placed_on_page(plan, standing.shape(plan), beside))
     return found
 
 

@@ -150,10 +150,7 @@ class Standing(Records):
         self._drop_budget(keep=False)
 
     def _drop_budget(self, *, keep: bool) -> None:
-        if keep and self._budget is not None:
-            self._stale_budget = self._budget
-        elif not keep:
-            self._stale_budget = None
+        self._stale_budget = (self._budget or self._stale_budget) if keep else None
         self._budget = None
 
     @property
@@ -337,8 +334,9 @@ class Standing(Records):
         if self._budget is None:
             fixed = frozenset(placement.id for frame in self.frames.values() for placement in frame.fixed)
             task = Task(self.collation.pages, self.frame, self.frames, self.pins, self.hand_of, fixed, self.agreed)
-            self._budget = self.budgeter.work(task, self._stale_budget)
-            self._stale_budget = None
+            budget, self._stale_budget = self.budgeter.work(task, self._stale_budget), None
+            lost = (plan.id for plan in self.plans if plan.at.page is not None and plan.id not in fixed)
+            self._budget = budget._replace(homeless=(*budget.homeless, *lost))
         return self._budget
 
     def skin_at(self, index: int) -> SkinPage:

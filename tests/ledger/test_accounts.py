@@ -10,6 +10,7 @@ from small_book import SmallBook
 from copydesk.book.book import Anchor, Flow, GatheringPlan, Hand, LeafException, SpacePlan
 from copydesk.book.exemplar import read_exemplar
 from copydesk.book.page import Page
+from copydesk.ledger import leaf_acts
 from copydesk.ledger.accounts import PageAccount, page_account
 from copydesk.ledger.gathering_report import gathering_reports
 from copydesk.ledger.ledger import Ledger
@@ -128,6 +129,29 @@ def test_lines_that_spaces_take_are_no_budget() -> None:
     book.write("1r")
     written = account(book, "1r")
     assert (written.lines_in_spaces, written.budget.room, written.over) == (6, 4, 0)
+
+
+def test_spaces_tied_to_one_page_stand_below_one_another() -> None:
+    spaces = (
+        SpacePlan(id="weir", kind="miniature", at=Anchor(page="2r"), lines=3),
+        SpacePlan(id="owl", kind="miniature", at=Anchor(page="2r"), lines=4),
+    )
+    book = SmallBook(spaces=spaces)
+    page = account(book, "2r")
+    assert [(space.plan.id, space.placement.from_line) for space in page.spaces if space.placement] == [
+        ("weir", 1),
+        ("owl", 4),
+    ]
+    assert (page.lines_in_spaces, page.budget.room) == (7, 3)
+
+
+def test_a_space_tied_to_a_page_that_is_gone_has_no_place() -> None:
+    book = SmallBook(spaces=(SpacePlan(id="weir", kind="miniature", at=Anchor(page="2r"), lines=3),))
+    assert not book.standing.budget.homeless
+    cut = book.do(leaf_acts.cancel_leaf(book.standing, 2))
+    assert list(book.standing.budget.homeless) == ["weir"]
+    book.undo(cut)
+    assert not book.standing.budget.homeless
 
 
 def test_lines_over_and_lines_left() -> None:
