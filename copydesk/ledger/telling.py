@@ -35,7 +35,8 @@ def tell(entry: Entry, standing: Standing | None = None) -> str:
         parts += _written(entry, standing)
     if entry.what == "note":
         parts.append(f'"{entry.text("text")}"')
-    parts += [f"{name} {_shown(entry.facts[name])}" for name in _TOLD if name in entry.facts]
+    told = (name for name in _TOLD if name in entry.facts and (name, entry.what) != ("lines", "written"))
+    parts += [f"{name} {_shown(entry.facts[name])}" for name in told]
     return plain(", ".join(parts))
 
 
@@ -53,7 +54,8 @@ _TOLD = ("kind", "column", "line", "stands", "should", "remedy", "who", "lines",
 def _shown(value: object) -> str:
     if isinstance(value, float):
         return f"{value:g}"
-    return f'"{value}"' if isinstance(value, str) and " " in value else str(value)
+    shown = plain(str(value))
+    return f'"{shown}"' if isinstance(value, str) and " " in shown else shown
 
 
 def _space_or_sheet(entry: Entry, standing: Standing | None) -> list[str]:
