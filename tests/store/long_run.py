@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import random
 import sys
 import tempfile
@@ -10,8 +11,10 @@ import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+import database
 import ledger_damage
 import ledger_trials as trials
+import server_trials
 
 from copydesk.store.ledger_file import LedgerFile
 from copydesk.store.mend import mend
@@ -31,7 +34,7 @@ def main() -> None:
     chosen = parser.parse_args()
     seed = random.SystemRandom().randrange(10**9) if chosen.seed is None else chosen.seed
     say(f"seed {seed}")
-    for trial in (kills, writers, crowd, faults, deaths, power, damage):
+    for trial in (kills, writers, crowd, faults, deaths, power, damage, server):
         began = time.perf_counter()
         with tempfile.TemporaryDirectory() as folder:
             told = trial(Path(folder), trials.seeded(seed), chosen.share)
@@ -159,6 +162,29 @@ def damage(top: Path, chance: random.Random, share: float) -> str:
     ways = max(20, round(500 * share))
     figures = ledger_damage.damage_and_mend(top, ways, chance)
     return f"{ways} ways; entries " + ", ".join(f"{name} {count}" for name, count in figures.items())
+
+
+def server(top: Path, chance: random.Random, share: float) -> str:
+    """Desks on a database server: lines cut, desks killed, many writing at once."""
+    if database.WHY_NOT:
+        return database.WHY_NOT
+    here = database.Server()
+    os.environ.update(here.environment)
+    try:
+        here.start()
+        for name in ("cuts/b", "kills", "race"):
+            (top / name).mkdir(parents=True)
+        cuts, killed = max(10, round(500 * share)), max(4, round(200 * share))
+        count = max(10, round(500 * share))
+        kept = server_trials.cut_lines(top / "cuts", here, cuts, chance)
+        safe = server_trials.kill_writers(top / "kills", here, killed, chance)
+        speed = server_trials.race(top / "race", here, 8, count)
+    finally:
+        here.remove()
+    return (
+        f"lines cut {cuts} times, {kept} entries acknowledged; {killed} desks killed, {safe} acknowledged; 8 desks, "
+        f"{count} entries each, {speed:.0f} a second with the desks' start; none lost, none doubled"
+    )
 
 
 if __name__ == "__main__":

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import os
+import random
 import signal
 import time
 from typing import TYPE_CHECKING, Any
@@ -11,11 +12,13 @@ from typing import TYPE_CHECKING, Any
 import database
 import psycopg
 import pytest
+import server_trials
 from faulty_disk import FullDisk
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from ledger_trials import draft, names, refreshed
 from relay import Relay
+from server_trials import kept
 
 from copydesk.book.refusal import Refused
 from copydesk.store import server_link, server_rows
@@ -80,13 +83,6 @@ def back(store: ServerLedger) -> bool:
     """Whether a desk has its line again, and nothing waits."""
     store.refresh()
     return not store.notes
-
-
-def kept(server: database.Server, service: str) -> list[str]:
-    """The ids on the server, in order."""
-    with server.connect() as line:
-        found = server_rows.after(line, service, 0)
-    return [str(row.entry["entry"]) for row in found if row.entry is not None]
 
 
 # --- lines that break -----------------------------------------------------------------------------------------------
@@ -458,3 +454,19 @@ def test_a_book_s_name_may_hold_any_letter(server: database.Server) -> None:
 def test_what_may_pass_is_told_from_what_will_not(error: Exception, passes: bool) -> None:
     assert server_link.is_passing(error) is passes
     assert server_link.reason(psycopg.OperationalError("first line.\n\tsecond")) == "first line"
+
+
+# --- the trials in their short form ---------------------------------------------------------------------------------
+
+
+def test_desks_killed_while_writing_lose_nothing(server: database.Server, tmp_path: Path) -> None:
+    assert server_trials.kill_writers(tmp_path, server, 6, random.Random(3)) >= 6
+
+
+def test_desks_writing_at_once_lose_nothing(server: database.Server, tmp_path: Path) -> None:
+    server_trials.race(tmp_path, server, 3, 40)
+
+
+def test_lines_cut_at_random_lose_nothing(server: database.Server, tmp_path: Path) -> None:
+    (tmp_path / "b").mkdir()
+    assert server_trials.cut_lines(tmp_path, server, 12, random.Random(4)) == 72
