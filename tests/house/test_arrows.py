@@ -13,7 +13,7 @@ ROOT = Path(__file__).parents[2]
 PACKAGE = ROOT / "copydesk"
 ROOMS = ("cli", "desk", "papers", "job", "store", "ledger", "comparing", "book", "help")
 SCREEN = {"textual", "rich", "plotext", "textual_plotext"}
-DISK = {"tinydb", "yaml", "portalocker"}
+DISK = {"tinydb", "yaml", "portalocker", "psycopg"}
 
 
 def modules(room: str) -> list[str]:
@@ -127,7 +127,7 @@ def test_the_command_line_does_not_read_the_screen(verb: list[str]) -> None:
     code = (
         "import sys\nfrom copydesk.cli.main import main\n"
         f"assert main({arguments!r}) == 0\n"
-        f"assert not {SCREEN!r} & {{name.split('.')[0] for name in sys.modules}}\n"
+        f"assert not {SCREEN | {'psycopg'}!r} & {{name.split('.')[0] for name in sys.modules}}\n"
         "assert not [name for name in sys.modules if name.startswith('copydesk.desk')]\n"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False, cwd=ROOT)
