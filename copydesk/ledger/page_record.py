@@ -198,14 +198,15 @@ def _written(record: PageRecord, entry: Entry) -> PageRecord:
     start = _word(entry, "from_word") or 0
     end = max(_word(entry, "to_word") or start, start)
     stint = Stint(entry.hand, first, last, start, end, entry.at, entry.amount("minutes"), entry.entry)
-    stint = stint._replace(line_from=_line_from(entry, end), letters=entry.amount("letters"))
     kept = tuple(_before(old, stint) for old in record.stints if old.from_line < first or old.shares_line(stint))
+    begins = start if not kept else record.begins if record.begins is not None else kept[0].from_word
+    stint = stint._replace(line_from=_line_from(entry, begins, end), letters=entry.amount("letters"))
     if kept and kept[-1].shares_line(stint):
         stint = stint._replace(goes_on=kept[-1].line_from)
     return replace(
         record,
         stints=(*kept, stint),
-        begins=start if not kept else record.begins if record.begins is not None else kept[0].from_word,
+        begins=begins,
         ends=end,
         whole=entry.facts.get("whole") is True,
         pen=entry.hand,
@@ -219,10 +220,10 @@ def _written(record: PageRecord, entry: Entry) -> PageRecord:
     )
 
 
-def _line_from(entry: Entry, end: int) -> int | None:
-    """The word the last line begins with, where the hand stopped within that line."""
+def _line_from(entry: Entry, begins: int, end: int) -> int | None:
+    """The word the last line begins with, where the hand stopped within that line; one of the page's own words."""
     word = _word(entry, "line_from_word")
-    return None if word is None or entry.facts.get("whole") is True else min(word, end)
+    return None if word is None or entry.facts.get("whole") is True else min(max(word, begins), end)
 
 
 def _before(old: Stint, new: Stint) -> Stint:

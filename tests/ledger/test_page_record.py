@@ -188,3 +188,10 @@ def test_stints_never_overlap(steps: list[tuple[int, int, int, int]]) -> None:
     for before, after in pairwise(record.stints):
         assert before.to_line < after.from_line
         assert before.from_word <= before.to_word
+
+
+def test_a_line_stopped_within_begins_with_one_of_the_pages_own_words() -> None:
+    record = fold(entry("written", from_line=1, to_line=2, from_word=9, to_word=20, line_from_word=3))
+    assert record.stints[0].line_from == 9
+    record = fold(entry("written", from_line=1, to_line=2, from_word=9, to_word=20, line_from_word=99))
+    assert record.stints[0].line_from == 20
