@@ -62,6 +62,7 @@ class Desk(App[None]):
         self._called = called
         self._slow: SlowOpening | None = None
         self._looks_without_news = 0
+        self._trouble = ""
         self._stint_watch: StintWatch | None = None
         self._harmless = Harmless()
         self.own_keys = keys or Keymap()
@@ -164,9 +165,9 @@ class Desk(App[None]):
             changed = self.job.refresh()
             changed = self._refit() or changed
         except Refused as refused:
-            if isinstance(screen, BookScreen):
-                screen.say(str(refused.problems[0]), wrong=True)
+            self._tell_trouble(str(refused.problems[0]))
             return
+        self._trouble = ""
         if changed:
             for each in self.screen_stack:
                 if isinstance(each, BookScreen) and each.is_mounted and each.is_attached:
@@ -179,6 +180,14 @@ class Desk(App[None]):
         self._looks_without_news = 0 if changed else self._looks_without_news + 1
         if self._looks_without_news == KEEP_PICTURE_AFTER_LOOKS:
             self.keep_picture()
+
+    def _tell_trouble(self, trouble: str) -> None:
+        """Say once that the folder cannot be looked at, so that what is said of an act is not covered up."""
+        from copydesk.desk.book_screen import BookScreen
+
+        if trouble != self._trouble and isinstance(self.screen, BookScreen):
+            self.screen.say(trouble, wrong=True)
+        self._trouble = trouble
 
     def _mind_clock(self) -> None:
         """Show the minutes of the stint that runs at this desk, and say so once when a rest is due."""

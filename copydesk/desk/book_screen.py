@@ -53,7 +53,9 @@ class BookScreen(Screen[None]):
         return (key for key in KEYS if key.id.split(".")[0] in (self.SCOPE, "all"))
 
     def renew(self) -> None:
-        """Show everything as it stands now."""
+        """Show everything as it stands now; nothing where the screen is not laid out yet, or is being left."""
+        if not self.children:
+            return
         self._book_seen = self._newest()
         self.show_book()
         for foot in self.query(FootLine):
