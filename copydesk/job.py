@@ -202,8 +202,11 @@ class Job:
             The entry taken back.
 
         Raises:
-            Refused: where there is nothing to take back, or no such entry.
+            Refused: where there is nothing to take back, or no such entry; and, once, where another desk has taken
+                back what this one did last.
         """
+        if not entry_id and (overtaken := self._meanwhile.overtaken(self.standing, self.store.desk)):
+            raise Refused(overtaken)
         target = self.ledger.find(entry_id) if entry_id else self.ledger.newest_standing(self.store.desk)
         if target is None and not entry_id:
             target = self.ledger.newest_standing()

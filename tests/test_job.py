@@ -317,6 +317,24 @@ def test_one_entry_taken_back_at_two_desks_is_taken_back_once(sit: Callable[[str
     assert state(door) == "unruled"
 
 
+def test_what_came_before_is_not_taken_back_in_the_place_of_what_another_desk_took_back(
+    sit: Callable[[str], Job],
+) -> None:
+    window, door = sit("window"), sit("door")
+    window.record(window.acts.rule(P1))
+    ruled = window.record(window.acts.rule(P2))
+    door.refresh()
+    door.undo(ruled.entry)
+    window.refresh()
+    with pytest.raises(Refused, match=f"{ruled.entry} was taken back already, at door; .* the one before it is .*1r"):
+        window.undo()
+    assert state(window) == "ruled"
+    window.undo()
+    assert state(window) == "unruled"
+    with pytest.raises(Refused, match="there is nothing to take back"):
+        window.undo()
+
+
 def test_one_sheet_taken_at_two_desks(sit: Callable[[str], Job]) -> None:
     window, door = sit("window"), sit("door")
     meant = door.acts.sheet("1.1", "checker")

@@ -135,6 +135,16 @@ class Ledger:
                 return entry
         return None
 
+    def taken_back_elsewhere(self, desk: str) -> Entry | None:
+        """What took back, at another desk, the newest entry of this one; None where nothing did."""
+        for entry in reversed(self._entries):
+            if entry.what == "voided" or entry.desk != desk:
+                continue
+            takers = self.live("entry", entry.entry)
+            if not takers or takers[0].desk != desk:
+                return takers[0] if takers else None
+        return None
+
     def newest_taken_back(self, desk: str | None = None) -> Entry | None:
         """The newest standing taking-back with nothing done since: what redoing takes back in its turn."""
         for entry in reversed(self._entries):

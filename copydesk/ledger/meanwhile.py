@@ -26,6 +26,7 @@ class Meanwhile:
         self.news: list[str] = []
         self._told: set[str] | None = None
         self._recording: dict[Subject, list[str]] = {}
+        self._overtaken: set[str] = set()
 
     def note(self, ledger: Ledger) -> None:
         """Know what contradicts itself before anything new comes; worked out the first time only."""
@@ -49,6 +50,19 @@ class Meanwhile:
         """This desk recorded this; a contradiction that comes of it says more than what others did meanwhile."""
         if self._told is not None:
             self.news += self._new_about(standing.ledger, subject) or self._recording.get(entry.subject, [])
+
+    def overtaken(self, standing: Standing, desk: str) -> str:
+        """Told once: what this desk recorded last, another desk has taken back; empty where none has.
+
+        Whoever takes something back means what was done last here, not what came before it.
+        """
+        taker = standing.ledger.taken_back_elsewhere(desk)
+        if taker is None or taker.entry in self._overtaken:
+            return ""
+        self._overtaken.add(taker.entry)
+        before = standing.ledger.newest_standing(desk)
+        told = f"; the one before it is {before.entry}, {tell(before, standing)}" if before is not None else ""
+        return f"entry {taker.about} was taken back already, at {taker.desk}; nothing was changed{told}"
 
     def _new_about(self, ledger: Ledger, subject: Subject) -> list[str]:
         told = self._told if self._told is not None else set()

@@ -62,7 +62,8 @@ def test_written_and_read_back_alike(text: str) -> None:
         formula = parse(text)
     except Refused as refused:
         # Letters beside numerals of one case may be no series together, C–I^8 V–VI^8; single leaves leave no fold.
-        assert "–" in str(refused) or "no sheet fits in" in str(refused)
+        # Letters may stand for numerals, and those for too many gatherings: ii–mm.
+        assert any(each in str(refused) for each in ("–", "no sheet fits in", "more than 2000 gatherings"))
         return
     assert parse(str(formula)) == formula
     assert parse(show(formula, plain=True)) == formula

@@ -96,20 +96,24 @@ async def test_what_another_desk_did_at_this_moment_is_said_after_what_was_recor
         assert said(desk) == "18r ruled by A. Meanwhile at door: 18r ruled by A."
 
 
-async def test_an_entry_taken_back_elsewhere_is_not_taken_back_again(
+async def test_an_entry_taken_back_elsewhere_is_not_taken_back_again_nor_the_one_before_it(
     desk: Desk, job: Job, open_job: Callable[..., Job]
 ) -> None:
     async with desk.run_test(size=(120, 40)) as pilot:
+        before = job.ledger.newest_standing("window")
         await pilot.press("w")
         written = job.ledger.newest_standing("window")
-        assert written is not None
+        assert before is not None and written is not None
         door = open_job("door")
         door.undo(written.entry)
-        count = len(door.ledger)
-        await pilot.press("u")
-        assert said(desk) == f"entry {written.entry} was taken back already, at door; nothing was changed"
         desk.look_round()
+        count = len(job.ledger)
+        await pilot.press("u")
+        told = f"entry {written.entry} was taken back already, at door; nothing was changed"
+        assert said(desk).startswith(f"{told}; the one before it is {before.entry}, ")
         assert len(job.ledger) == count
+        await pilot.press("u")
+        assert job.ledger.is_void(before.entry)
 
 
 async def test_a_changed_plan_with_faults_is_refused_and_the_old_one_stays(desk: Desk, job: Job, folder: Path) -> None:
