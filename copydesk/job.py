@@ -202,8 +202,7 @@ class Job:
             The entry taken back.
 
         Raises:
-            Refused: where there is nothing to take back, or no such entry; and, once, where another desk has taken
-                back what this one did last.
+            Refused: where there is nothing, or no such entry; and, once, where another desk took back the newest here.
         """
         if not entry_id and (overtaken := self._meanwhile.overtaken(self.standing, self.store.desk)):
             raise Refused(overtaken)
