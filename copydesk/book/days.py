@@ -56,7 +56,8 @@ def say_left(days: int) -> str:
 
 def count_of(number: float, noun: str, nouns: str = "") -> str:
     """``1 day``, ``2 days``, ``0.5 days``; ``nouns`` where more of them are not called by an s behind."""
-    return f"{number:g} {noun if number == 1 else nouns or f'{noun}s'}"
+    shown = str(number) if isinstance(number, int) else f"{number:g}"
+    return f"{shown} {noun if number == 1 else nouns or f'{noun}s'}"
 
 
 def read_day(text: str) -> date:

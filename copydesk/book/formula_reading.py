@@ -22,6 +22,7 @@ _KINDS = {kind: sheets for sheets, kind in KINDS.items()} | {
     "binio": 2, "ternio": 3, "quaternio": 4, "quinio": 5, "senio": 6,
     "sexternion": 6, "sexternio": 6, "sextern": 6, "bifolia": 1,
 }  # fmt: skip
+_SPELT_OUT = {"one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
 _NAME = r"(?:[2-9][A-Za-z](?![A-Za-z])|\d{1,4}|[A-Za-z]{1,12}|[&*†‡§¶πχ+])"
 _NAMES = rf"({_NAME})(?:\s*{DASH}\s*({_NAME}))?"
 _COUNTED = re.compile(
@@ -166,6 +167,8 @@ def _kind(text: str, at: int, pieces: Pieces) -> int:
     if found is None:
         return at
     kind = found[3].lower()
+    if found[1].lower() in _SPELT_OUT:
+        raise Misread(at, f"{found[1]!r} is a number spelt out; write it in figures, as in 3 {kind}s")
     pieces.pieces.append(Piece(at, found[1], found[2], 2 * _KINDS[kind], kind="many" if found[4] else "one"))
     return _remarks(text, found.end(), pieces)
 

@@ -30,9 +30,11 @@ _BEHIND = re.compile(
     r"|singletons?|singles?(?:\s+lea(?:f|ves))?|half-sheets?|additions?|added|add\.?)(?!\w)",
     re.IGNORECASE,
 )
+_PUT_IN = r"inserted|tipped\s+in|added"
 _AFTER = re.compile(
-    r"\+\s*(\d{1,3}|an?|one)?\s*(?:single\s+)?(lea(?:f|ves)|sheets?|bifoli(?:um|a))\s+"
-    r"(?:(inserted|tipped\s+in|added)\s+)?(after|before)\s+(?:leaf\s+)?(\d{1,3})(?:\s+and\s+(\d{1,3}))?(?!\d)",
+    rf"(?:\+\s*|(?=[^,;()]*\s(?:{_PUT_IN})\s))(\d{{1,3}}|an?|one)?\s*"
+    r"(?:(?:single\s+)?(lea(?:f|ves)|sheets?|bifoli(?:um|a))\s+|(?<=\d)\s*)"
+    rf"(?:({_PUT_IN})\s+)?(after|before)\s+(?:leaf\s+)?(\d{{1,3}})(?:\s+and\s+(\d{{1,3}}))?(?!\d)",
     re.IGNORECASE,
 )
 _SIGNED = re.compile(
@@ -88,7 +90,7 @@ def read_clause(text: str, at: int, end: int, remarks: Remarks) -> int:
 
 def _added(found: re.Match[str], count: int) -> Added:
     after = int(found[5]) - (found[4].lower() == "before")
-    if found[2].lower().startswith("lea"):
+    if (found[2] or "leaf").lower().startswith("lea"):
         return Added(after, count, inserted=(found[3] or "added").lower() != "added")
     return Added(after, count, back=int(found[6]) if found[6] else MIRRORED)
 
@@ -136,7 +138,7 @@ def _read_in_group(text: str, at: int, end: int, remarks: Remarks) -> int:
     elif found := _RUNNING.match(text, at, end):
         remarks.running.append(int(found[1]))
     elif found := _NOTE.match(text, at, end):
-        if re.match(rf"\+|{DASH}|(?:{_GONE})\b|[\d\s]*$", found[0], re.IGNORECASE):
+        if re.match(rf"\+|{DASH}|(?:{_GONE})\b|[\d\s+]*$", found[0], re.IGNORECASE):
             raise Misread(
                 at, "it is not said what of which leaf; write for instance wants 6, -6, +9 or +1 leaf after 5"
             )

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.formula import facts
+from copydesk.book.days import count_of
+from copydesk.book.formula import facts, parse, show
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say
 
@@ -23,12 +24,10 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(arguments: Namespace) -> ExitCode:
     """Give what it comes to."""
-    found = facts(arguments.formula)
     if arguments.json:
-        give_json(found)
+        give_json(facts(arguments.formula))
         return ExitCode.DONE
-    say(f"{found['formula']}: {found['gatherings']} gatherings, {found['leaves']} leaves")
-    warnings = found["warnings"]
-    if isinstance(warnings, list):
-        say(*(f"Look at it: {warning}" for warning in warnings))
+    found = parse(arguments.formula)
+    leaves, gatherings = count_of(found.leaves, "leaf", "leaves"), count_of(len(found.gatherings), "gathering")
+    say(f"{show(found)}: {gatherings}, {leaves}", *(f"Look at it: {warning}" for warning in found.warnings))
     return ExitCode.DONE

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from copydesk.book.days import count_of
 from copydesk.book.refusal import Refused
 from copydesk.cli.book_argument import add_book, open_book
 from copydesk.cli.exits import ExitCode
@@ -66,7 +67,8 @@ def _where(arguments: Namespace) -> ExitCode:
     if arguments.json:
         give_json({"kept": "server" if server else "file", "server": server or None, "entries": entries})
     else:
-        say(f"{entries} entries, kept {f'on the server {server}' if server else 'in ledger.jsonl in the folder'}.")
+        where = f"on the server {server}" if server else "in ledger.jsonl in the folder"
+        say(f"{count_of(entries, 'entry', 'entries')}, kept {where}.")
     return ExitCode.DONE
 
 
@@ -78,7 +80,8 @@ def _tell(arguments: Namespace, server: str, moved: Moved) -> ExitCode:
         )
         return ExitCode.DONE
     to_server = arguments.to == "server"
-    say(f"{moved.entries} entries are {f'on the server {server}' if to_server else 'in ledger.jsonl in the folder'}.")
+    where = f"on the server {server}" if to_server else "in ledger.jsonl in the folder"
+    say(f"{count_of(moved.entries, 'entry', 'entries')} now {where}.")
     say(*(f"Set aside: {path}" for path in kept))
     if not to_server:
         say(f"Now take the line `server: {server}` out of book.yaml; until then the book does not open.")

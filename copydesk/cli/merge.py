@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from copydesk.book.days import count_of
 from copydesk.cli.book_argument import add_book, open_book
 from copydesk.cli.exits import ExitCode, remark
 from copydesk.cli.output import give_json, say
@@ -45,7 +46,10 @@ def run(arguments: Namespace) -> ExitCode:
         left_out = [str(problem) for problem in merged.left_out]
         give_json({"added": [entry.entry for entry in added], "contradictions": list(found), "left_out": left_out})
     else:
-        say(f"{len(added)} entries taken over.", *(f"  {tell(entry, job.standing)}" for entry in added[:20]))
+        say(
+            f"{count_of(len(added), 'entry', 'entries')} taken over.",
+            *(f"  {tell(entry, job.standing)}" for entry in added[:20]),
+        )
         say(*map(str, merged.left_out), *(f"To be settled: {each}" for each in found))
     job.close()
     return ExitCode.NO if found or merged.left_out else ExitCode.DONE

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.days import count_of
 from copydesk.book.units import show_length
 from copydesk.cli.book_argument import add_book, open_book
 from copydesk.cli.exits import ExitCode
@@ -106,20 +107,23 @@ def _data(standing: Standing, arguments: Namespace, days: SkinDays | None) -> di
 def _told(standing: Standing, days: SkinDays | None, today: date, *, asked: bool) -> Iterator[str]:
     report, layout = plan_report(standing), standing.layout
     yield report.title
-    yield f"Text      {report.words} words, {report.letters} letters and word-spaces, {report.lines} lines"
-    yield f"Pages     {report.pages_needed} needed of {report.pages}, on {report.leaves} leaves"
-    yield f"Sheets    {report.sheets} in {report.gatherings} gatherings: {report.formula}"
+    words, lines = count_of(report.words, "word"), count_of(report.lines, "line")
+    yield f"Text      {words}, {report.letters} letters and word-spaces, {lines}"
+    yield f"Pages     {report.pages_needed} needed of {report.pages}, on {count_of(report.leaves, 'leaf', 'leaves')}"
+    yield f"Sheets    {report.sheets} in {count_of(report.gatherings, 'gathering')}: {report.formula}"
     if report.lines_without_room:
-        yield f"No room   for the last {report.lines_without_room} lines; add a gathering or write closer"
+        lines = count_of(report.lines_without_room, "line")
+        yield f"No room   for the last {lines}; add a gathering or write closer"
     else:
-        yield f"Left over {report.lines_left_over} lines"
+        yield f"Left over {count_of(report.lines_left_over, 'line')}"
     yield f"End       {end_words(end_of_book(standing))}"
     if report.homeless:
         yield f"No place  for the spaces {', '.join(report.homeless)}"
     unit = standing.book.unit
     yield (
         f"Page      written space {show_length(layout.written_width, unit)} by "
-        f"{show_length(layout.written_height, unit)}, {layout.columns} columns of {layout.lines} lines, "
+        f"{show_length(layout.written_height, unit)}, "
+        f"{count_of(layout.columns, 'column')} of {count_of(layout.lines, 'line')}, "
         f"a line {show_length(layout.line_height, unit)} high and {show_length(layout.measure, unit)} long"
     )
     yield from (f"Advice    {words}" for words in plan_advice(standing))

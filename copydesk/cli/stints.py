@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.days import count_of
 from copydesk.cli.book_argument import add_book, open_book
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say, table
@@ -53,4 +54,4 @@ def _row(share: Share) -> tuple[object, ...]:
 def _total(total: HandTotal) -> str:
     name = f" ({total.name})" if total.name else ""
     minutes = f", {total.minutes:g} minutes told" if total.minutes else ""
-    return f"{total.hand}{name}: {total.lines} lines, {total.words} words{minutes}."
+    return f"{total.hand}{name}: {count_of(total.lines, 'line')}, {count_of(total.words, 'word')}{minutes}."

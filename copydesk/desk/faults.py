@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.content import Content
 from textual.widgets import OptionList, Static
 
+from copydesk.book.days import count_of
 from copydesk.book.plain import plain
 from copydesk.desk.keys import bindings, key_named
 from copydesk.desk.page_list import PageListScreen
@@ -72,7 +73,7 @@ class FaultsScreen(PageListScreen["FaultAccount"]):
     def _title(self) -> str:
         open_ones = sum(each.state == "open" for each in self._all)
         chosen = {name: value for name, value in self._filter.items() if value}
-        said = f" {open_ones} of {len(self._all)} faults are open."
+        said = f" {open_ones} of {count_of(len(self._all), 'fault')} {'is' if open_ones == 1 else 'are'} open."
         if not chosen:
             return f"{said}  All are shown."
         words = {"state": "{}", "page": "on {}", "hand": "in {}'s writing", "kind": "{}"}

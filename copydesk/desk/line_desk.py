@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.days import count_of
 from copydesk.book.page import Page
 from copydesk.book.refusal import Refused
 from copydesk.desk.line_orders import find_order, order_lines
@@ -124,7 +125,7 @@ class LineDesk(PageQuestions):
         for entry in fresh[-NEWS_SHOWN:]:
             self.say(f"News from desk {entry.desk}: {tell(entry, self.job.standing)}.")
         if len(fresh) > NEWS_SHOWN:
-            self.say(f"News: {len(fresh) - NEWS_SHOWN} entries more; log lists them.")
+            self.say(f"News: {count_of(len(fresh) - NEWS_SHOWN, 'entry', 'entries')} more; log lists them.")
         self.say(*(f"The changed plan was not taken: {problem}" for problem in self.job.plan_problems))
 
     # where the desk is
@@ -232,9 +233,9 @@ class LineDesk(PageQuestions):
         for each in gathering_reports(self.job.standing):
             leaves = f"leaves {each.first} to {each.last}" if each.leaves else "no leaves"
             self.say(
-                f"Gathering {each.number}, {leaves}, {each.sheets} sheets: {each.written} of {each.pages} pages "
-                f"written, {each.corrected} checked and settled, {each.faults} faults, {each.spaces} spaces wait"
-                + (f", hands {each.hands}" if each.hands else "")
+                f"Gathering {each.number}, {leaves}, {count_of(each.sheets, 'sheet')}: {each.written} of {each.pages} "
+                f"pages written, {each.corrected} checked and settled, {count_of(each.faults, 'fault')} open, "
+                f"{count_of(each.spaces, 'space')} to be filled" + (f", hands {each.hands}" if each.hands else "")
             )
 
     def log(self) -> None:

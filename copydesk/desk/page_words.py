@@ -173,7 +173,7 @@ def next_words(standing: Standing, account: PageAccount) -> str:
     if act == "write":
         return f'write {_count(account.budget.planned, "line")}: "{account.first_words}"'
     return {
-        "rule": f"rule {account.ruled_lines} lines; the spaces on it are fixed then",
+        "rule": f"rule {_count(account.ruled_lines, 'line')}; the spaces on it are fixed then",
         "check": "check it against the exemplar",
         "done": "nothing: the page is done",
         "blank": "nothing: no text comes here",

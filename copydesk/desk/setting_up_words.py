@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.days import count_of
 from copydesk.book.exemplar import read_exemplar
 from copydesk.book.page_advice import page_advice
 from copydesk.book.units import show_length
@@ -48,13 +49,16 @@ def what_follows(book: Book, text: str) -> list[Line]:
     report, layout = plan_report(standing), standing.layout
     letters = standing.measures[book.hands[0].id]
     lines = [
-        Line("Text", f"{report.words} words in {report.lines} lines of {letters:.0f} letters"),
-        Line("Page", f"{layout.lines} lines of {show_length(layout.measure, book.unit)} in each of its columns"),
+        Line("Text", f"{count_of(report.words, 'word')} in {count_of(report.lines, 'line')} of {letters:.0f} letters"),
+        Line(
+            "Page",
+            f"{count_of(layout.lines, 'line')} of {show_length(layout.measure, book.unit)} in each of its columns",
+        ),
         Line("Lines", f"{show_length(layout.line_height, book.unit)} high"),
         Line("Leaves", f"{report.leaves}, of which the text needs {-(-report.pages_needed // 2)}"),
-        Line("Sheets", f"{report.sheets} in {report.gatherings} gatherings: {report.formula}"),
+        Line("Sheets", f"{report.sheets} in {count_of(report.gatherings, 'gathering')}: {report.formula}"),
     ]
     if report.skins:
-        lines.append(Line("Skins", f"{report.skins}, {report.sheets_per_skin} sheets from each"))
+        lines.append(Line("Skins", f"{report.skins}, {count_of(report.sheets_per_skin, 'sheet')} from each"))
     advice = page_advice(layout, book.script, letters, book.unit)
     return lines + [Line("Advice" if not at else "", each) for at, each in enumerate(advice)]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.days import count_of
 from copydesk.book.plain import plain
 
 if TYPE_CHECKING:
@@ -30,7 +31,7 @@ def book_row(title: str, folder: str, reports: Sequence[GatheringReport]) -> str
     filled = written * 16 // pages if pages else 0
     said = [f"{written} of {pages} written", f"{settled} settled"]
     if faults:
-        said.append(f"{faults} faults open")
+        said.append(f"{count_of(faults, 'fault')} open")
     if spaces:
-        said.append(f"{spaces} spaces wait")
+        said.append(f"{count_of(spaces, 'space')} to fill")
     return plain(f" {title}  ({folder})  {'█' * filled}{'·' * (16 - filled)}  {', '.join(said)}")

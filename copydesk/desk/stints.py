@@ -8,6 +8,7 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from copydesk.book.days import count_of
 from copydesk.desk.book_screen import BookScreen
 from copydesk.desk.keys import bindings, key_named
 from copydesk.desk.widgets.foot_line import FootLine
@@ -98,4 +99,4 @@ def share_row(share: Share) -> str:
 def total_words(total: HandTotal) -> str:
     """What a hand wrote in all."""
     name = f" ({total.name})" if total.name else ""
-    return f" {total.hand}{name}: {total.lines} lines, {total.words} words"
+    return f" {total.hand}{name}: {count_of(total.lines, 'line')}, {count_of(total.words, 'word')}"

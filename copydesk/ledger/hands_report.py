@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from copydesk.book.days import count_of
+
 if TYPE_CHECKING:
     from copydesk.book.hand import HandSet
     from copydesk.ledger.pace import Pace
@@ -59,7 +61,7 @@ class HandReport:
         if self.slips is None:
             return ""
         slips = self.slips
-        found = "1 fault" if slips.faults == 1 else f"{slips.faults} faults"
+        found = count_of(slips.faults, "fault")
         rate = f"{slips.per_100:.1f} in a hundred ({slips.low:.1f} to {slips.high:.1f})"
         return f"{found} in {slips.lines} of its lines checked: {rate}."
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.days import count_of
 from copydesk.book.leaf_ids import gathering_of, start_of
 from copydesk.book.refusal import Refused
 from copydesk.book.units import Unit, show_length, show_size
@@ -52,7 +53,7 @@ def _added_inside(entry: Entry) -> str:
 
 def _added_gathering(entry: Entry) -> str:
     shown = f", {entry.text('outward')} outward" if entry.text("outward") else ""
-    return f"gathering {_start(entry)} added, {entry.number('leaves')} leaves{shown}"
+    return f"gathering {_start(entry)} added, {count_of(entry.number('leaves') or 0, 'leaf', 'leaves')}{shown}"
 
 
 def _flaw(entry: Entry, unit: Unit) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
+from copydesk.book.days import count_of
 from copydesk.ledger.entry import KINDS
 
 if TYPE_CHECKING:
@@ -58,7 +59,7 @@ def _amiss(entry: Entry) -> list[str]:
 def _resized(entry: Entry) -> str:
     was = entry.number("was")
     before = f" in place of {was}" if was is not None else ""
-    return f"space {entry.about} given {entry.number('lines')} lines{before}"
+    return f"space {entry.about} given {count_of(entry.number('lines') or 0, 'line')}{before}"
 
 
 def _moved(entry: Entry) -> str:

@@ -81,8 +81,9 @@ def _book(paper: Writer, standing: Standing, found: Assembly) -> None:
     collation, layout = standing.collation, standing.layout
     size = show_size(layout.width, layout.height, standing.book.unit)
     gatherings = count_of(len(collation.gatherings), "gathering")
+    leaves = count_of(collation.leaves, "leaf", "leaves")
     paper.paragraph(
-        f"{gatherings}, {found.sheets} sheets, {collation.leaves} leaves, flyleaves apart. Page {size}. "
+        f"{gatherings}, {count_of(found.sheets, 'sheet')}, {leaves}, flyleaves apart. Page {size}. "
         f"Formula {found.formula}. Extent {found.extent}."
     )
     state = "Ready to sew." if found.ready else "Not ready to sew: see what stands in the way."

@@ -53,6 +53,15 @@ def test_the_plan_in_figures(run: Callable[..., str]) -> None:
     assert data["pages_needed"] <= data["pages"]
 
 
+def test_one_of_a_thing_is_told_as_one(run: Callable[..., str], tmp_path: Path) -> None:
+    assert run("formula", "1^1 (1 single)") == "1¹ (1 single): 1 gathering, 1 leaf\n"
+    told = run("plan", make_book(tmp_path, "word\n", 'gatherings: {formula: "1^1 (1 single)"}\n'))
+    assert "1 word, 5 letters and word-spaces, 1 line\n" in told
+    assert "on 1 leaf\n" in told
+    assert "1 in 1 gathering: " in told
+    assert not re.search(r"\b1 (words|lines|leaves|gatherings|columns|sheets)\b", told)
+
+
 def test_every_page_in_reading_order(run: Callable[..., str]) -> None:
     pages = json.loads(run("pages", SHIPPED, "--json"))
     labels = [f"{leaf}{side}" for leaf in range(1, len(pages) // 2 + 1) for side in "rv"]
