@@ -9,6 +9,7 @@ from copydesk import __version__
 from copydesk.cli.desk_options import AS_USUAL, DeskOptions
 from copydesk.cli.exits import ExitCode
 from copydesk.desk.picture import picture_from
+from copydesk.store.book_folder import BookFolder
 from copydesk.store.bulk import is_bulky
 from copydesk.store.glance import read_glance
 from copydesk.store.shelf import books_in, is_book
@@ -60,34 +61,38 @@ SHIPPED_COPY = "twelve-waters"
 def open_book_at(folder: Path, options: DeskOptions = AS_USUAL, *, read_only: bool = False) -> ExitCode:
     """Open the desk on a book, and stay until it is left.
 
-    Where the folder is as it was when the desk was last left, its picture is shown while the book is read. A large
-    book is read beside the screen, which tells how far that is. A desk that is ``read_only`` records nothing.
+    The desk is shown before the book is read: where the folder is as it was when the desk was last left, with its
+    picture, else empty. A large book is read beside the screen, which tells how far that is. A desk that is
+    ``read_only`` records nothing.
+
+    Raises:
+        Refused: where the book cannot be opened.
     """
+    BookFolder.at(folder)  # where there is no book, that is said before anything is shown
     picture = picture_from(read_glance(folder, __version__))
     opened: list[Job] = []
 
     def open_book(tell: Tell = unheard) -> Job:
         from copydesk.job import Job
+        from copydesk.store.new_folder import is_untouched_copy
 
         opened.append(Job.open(folder, tell=tell))
         opened[-1].read_only = read_only
+        desk.offers_tour = picture is None and is_untouched_copy(folder)
         return opened[-1]
 
     called = folder.resolve().name if is_bulky(folder) else ""
-    if picture is None and not called:
-        open_book()
     from copydesk.desk.app import Desk
     from copydesk.desk.keymap import keymap_from
-    from copydesk.store.new_folder import is_untouched_copy
     from copydesk.store.own_keys import keys_file, read_own_keys
     from copydesk.store.own_look import keep_look, read_look
 
     keys = keymap_from(read_own_keys(), str(keys_file()))
     look = options.look or read_look()
-    book = opened[-1] if opened else open_book
-    desk = Desk(book, keys, picture=picture, called=called, look=look, keep_look=keep_look)
-    desk.offers_tour = picture is None and is_untouched_copy(folder)
+    desk = Desk(open_book, keys, picture=picture, called=called, look=look, keep_look=keep_look)
     desk.run(mouse=options.mouse)
     for job in opened:
         job.close()
+    if desk.refused is not None:
+        raise desk.refused
     return ExitCode(desk.return_code or 0)

@@ -12,6 +12,7 @@ from copydesk.book.sparing import collect_as_usual
 from copydesk.desk.harmless import Harmless
 from copydesk.desk.keymap import Keymap
 from copydesk.desk.looks import LOOKS, OWN_COLOURS, look_after, themes
+from copydesk.desk.picture import EMPTY
 
 if TYPE_CHECKING:
     from collections.abc import Awaitable, Callable, Iterable, Sequence
@@ -35,9 +36,10 @@ KEEP_PICTURE_AFTER_LOOKS = 8
 class Desk(App[None]):
     """The copying desk on one book.
 
-    ``book`` is the open job, or what opens it; then ``picture`` is shown while that is done. A book ``called`` by a
-    name is large: it is opened beside the screen, which tells how far that is and lets it be left. ``look`` is one of
-    ``LOOKS``; ``keep_look`` hears which was chosen.
+    ``book`` is the open job, or what opens it; then ``picture``, or an empty desk, is shown while that is done, and
+    ``refused`` tells afterwards why it could not be. A book ``called`` by a name is large: it is opened beside the
+    screen, which tells how far that is and lets it be left. ``look`` is one of ``LOOKS``; ``keep_look`` hears which
+    was chosen.
     """
 
     TITLE = "copydesk"
@@ -60,6 +62,7 @@ class Desk(App[None]):
         self._book = book
         self._picture = picture
         self._called = called
+        self.refused: Refused | None = None
         self._slow: SlowOpening | None = None
         self._looks_without_news = 0
         self._trouble = ""
@@ -85,18 +88,18 @@ class Desk(App[None]):
         return self._book
 
     def get_default_screen(self) -> Screen[None]:
-        """The gatherings; or their last picture, where it fits and the book is still to be read."""
+        """The gatherings; while the book is still to be read their last picture, where it fits, or an empty desk."""
+        if not callable(self._book):
+            return _grid()
         picture = self._picture
-        if picture is not None and (picture.width, picture.height) == tuple(self.size):
-            from copydesk.desk.opening import OpeningScreen
-
-            return OpeningScreen(picture)
-        self._picture = None
-        if self._called:
+        fits = picture is not None and (picture.width, picture.height) == tuple(self.size)
+        if self._called and not fits:
             from copydesk.desk.slow_opening import SlowOpeningScreen
 
             return SlowOpeningScreen(self._called)
-        return _grid()
+        from copydesk.desk.opening import OpeningScreen
+
+        return OpeningScreen(picture if picture is not None and fits else EMPTY)
 
     def on_mount(self) -> None:
         """Take a person's own keys; read the book once its picture stands; begin to watch."""
@@ -104,7 +107,7 @@ class Desk(App[None]):
             self.set_keymap(self.own_keys.changed)
         if self._called:
             self.call_after_refresh(self._read_slowly)
-        elif self._picture is not None:
+        elif callable(self._book):
             self.call_after_refresh(self._read_book)
         else:
             self._begin()
@@ -151,8 +154,9 @@ class Desk(App[None]):
         self._begin()
 
     def refuse_to_open(self, refused: Refused) -> None:
-        """Leave, and say why the book cannot be opened."""
-        self.exit(return_code=2, message="\n".join(f"copydesk: {problem}" for problem in refused.problems))
+        """Leave, since the book cannot be opened."""
+        self.refused = refused
+        self.exit(return_code=2)
 
     def look_round(self) -> None:
         """Take in what other desks recorded, and a changed plan; keep the picture when all is quiet."""
@@ -209,8 +213,9 @@ class Desk(App[None]):
         """Keep the grid as it stands for the next opening, if it is the screen in front."""
         from copydesk.desk.grid import GridScreen
 
-        if isinstance(self.screen, GridScreen):
-            self.job.keep_glance(self.screen.picture()._asdict())
+        front = self.screen
+        if isinstance(front, GridScreen) and front.is_whole:
+            self.job.keep_glance(front.picture()._asdict())
 
     def action_quit(self) -> Awaitable[None]:  # type: ignore[override]
         """Leave the desk; everything is on disk already."""

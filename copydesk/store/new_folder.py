@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import os
-import secrets
 import shutil
+from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -133,7 +133,8 @@ def shipped_book() -> Path:
         Refused: where there is none.
     """
     above = Path(__file__).parents[2]
-    for folder in (above / "projects" / SHIPPED, above / "share" / "copydesk" / SHIPPED, *_installed()):
+    beside = (above / "projects" / SHIPPED, above / "share" / "copydesk" / SHIPPED)
+    for folder in chain(beside, _installed()):
         if (folder / BOOK_FILE).is_file():
             return folder.resolve()
     raise Refused("the book that comes with copydesk is not here; install copydesk again, or copy it from the sources")
@@ -169,7 +170,7 @@ def make_folder(
     try:
         target = folder.resolve()
         _expect_free(target, name)
-        beside = target.with_name(f".{target.name}.{secrets.token_hex(4)}.new")
+        beside = target.with_name(f".{target.name}.{os.urandom(4).hex()}.new")
         try:
             _fill(beside, contents, disk)
             if look_over is not None:

@@ -1,0 +1,54 @@
+"""The desk is shown before its book is read: empty where no picture was kept, and left where the book is refused."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.refusal import Refused
+from copydesk.desk.app import Desk
+from copydesk.desk.grid import GridScreen
+from copydesk.desk.opening import OpeningScreen, PictureGrid
+from copydesk.desk.picture import EMPTY, Picture
+from copydesk.desk.widgets.say_line import SayLine
+from copydesk.job import Job
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+SIZE = (80, 24)
+
+
+async def test_an_empty_desk_says_that_the_book_is_read_and_then_the_grid_stands(folder: Path) -> None:
+    stood: list[str] = []
+
+    def open_book() -> Job:
+        assert isinstance(desk.screen, OpeningScreen)
+        lines = [desk.screen.query_one(PictureGrid).render_line(y).text.strip() for y in range(5)]
+        stood.extend((desk.screen.query_one(SayLine).said, *lines))
+        return Job.open(folder, desk="window")
+
+    desk = Desk(open_book)
+    async with desk.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+        assert stood == [EMPTY.said, "", "", "", "", ""]
+        assert isinstance(desk.screen, GridScreen)
+
+
+async def test_a_picture_of_another_size_is_not_shown(folder: Path) -> None:
+    picture = Picture(200, 60, [[("of another size", "ink")]], [], "of another size", [])
+    desk = Desk(lambda: Job.open(folder, desk="window"), picture=picture)
+    async with desk.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+        assert desk.screen_stack[0].query_one(SayLine).said == EMPTY.said
+        assert isinstance(desk.screen, GridScreen)
+
+
+async def test_a_book_that_is_refused_ends_the_desk_and_leaves_the_reason() -> None:
+    def refuse() -> Job:
+        raise Refused("book.yaml has no title")
+
+    desk = Desk(refuse)
+    async with desk.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+    assert desk.return_code == 2
+    assert str(desk.refused) == "book.yaml has no title"
