@@ -17,6 +17,8 @@ from copydesk.store.write_out import write_file
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
+    from copydesk.papers.catalogue import Form
+
 _WIDEST = max(map(len, CATALOGUE))
 SAYS = (
     "WHAT is one of:\n"
@@ -29,14 +31,19 @@ EXAMPLES = (
     "copydesk print my-book ruling --page 12r --paper letter -o 12r.pdf",
     "copydesk print my-book cutting --as svg -o - > cutting.svg",
 )
-_ENDINGS = {"pdf": "pdf", "svg": "svg", "text": "txt"}
+_ENDINGS: dict[Form, str] = {"pdf": "pdf", "svg": "svg", "text": "txt"}
 
 
 def add_arguments(parser: ArgumentParser) -> None:
     """The book, the paper, its form, and where it goes."""
     add_book(parser, json=False)
     parser.add_argument("what", metavar="WHAT", help=", ".join(CATALOGUE))
-    parser.add_argument("--as", dest="form", choices=tuple(_ENDINGS), help="what to make it as; its usual form if not")
+    parser.add_argument(
+        "--as",
+        dest="form",
+        choices=tuple(_ENDINGS),
+        help="what to make it as; if not, what FILE's name ends in, or its usual form",
+    )
     parser.add_argument("--page", metavar="PAGE", help="the page it is for, as 12r, where it is for one")
     parser.add_argument("--paper", default="a4", metavar="PAPER", help="a4 or letter, for PDF")
     parser.add_argument("-o", "--output", metavar="FILE", help="the file to write; - for standard output")
@@ -48,7 +55,7 @@ def run(arguments: Namespace) -> ExitCode:
     kind = kind_named(arguments.what)
     job = open_book(arguments)
     page = Page.parse(arguments.page) if arguments.page else None
-    form = arguments.form or kind.forms[0]
+    form = arguments.form or _form_named(arguments.output) or kind.forms[0]
     made = make(arguments.what, Order(job, form, page, arguments.paper))
     job.close()
     if arguments.output == "-" or (arguments.output is None and form == "text"):
@@ -58,6 +65,12 @@ def run(arguments: Namespace) -> ExitCode:
     written = write_file(Path(name), made, force=arguments.force)
     say(f"{written}: {len(made) / 1000:.1f} kB")
     return ExitCode.DONE
+
+
+def _form_named(output: str | None) -> Form | None:
+    """The form that the name of the file to be written tells, if it tells one."""
+    ending = Path(output or "").suffix.lower().removeprefix(".")
+    return next((form for form, usual in _ENDINGS.items() if usual == ending), None)
 
 
 def _show(made: bytes, form: str) -> None:

@@ -169,3 +169,18 @@ def test_pace_is_drawn(book: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     assert run("print", book, "pace", "--as", "svg", "-o", "-") is ExitCode.DONE
     out.flush()
     assert out.buffer.getvalue().startswith(b"<?xml")
+
+
+def test_a_paper_is_made_as_the_name_of_its_file_says(
+    book: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run("print", book, "pace", "-o", tmp_path / "pace.SVG") is ExitCode.DONE
+    assert run("print", book, "sheets", "-o", tmp_path / "sheets.txt") is ExitCode.DONE
+    assert run("print", book, "sheets", "-o", tmp_path / "sheets") is ExitCode.DONE
+    made = [(tmp_path / name).read_bytes() for name in ("pace.SVG", "sheets.txt", "sheets")]
+    assert b"<svg" in made[0]
+    assert b"Gathering 1" in made[1]
+    assert made[2].startswith(b"%PDF")
+    capsys.readouterr()
+    assert run("print", book, "pace", "-o", tmp_path / "pace.pdf") is ExitCode.REFUSED
+    assert "the paper pace is not made as pdf; it is made as svg or text" in capsys.readouterr().err
