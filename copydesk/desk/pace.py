@@ -68,6 +68,10 @@ class PaceScreen(BookScreen):
         self.query_one("#forecast", Static).update(Content(told))
         self._draw()
 
+    def text_to_copy(self) -> str:
+        """The forecast."""
+        return str(self.query_one("#forecast", Static).content)
+
     def _draw(self) -> None:
         from textual_plotext import PlotextPlot
 

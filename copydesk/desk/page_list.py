@@ -55,6 +55,10 @@ class PageListScreen(PageScreen, Generic[Listed]):
         at = self.query_one(OptionList).highlighted
         return self._listed[at] if at is not None and at < len(self._listed) else None
 
+    def text_to_copy(self) -> str:
+        """The list, as it is shown."""
+        return ""
+
     @property
     def page(self) -> Page:
         """The page of the thing in hand, else the one gone from."""

@@ -43,6 +43,10 @@ class RemediesScreen(PageScreen):
         self._of_page = page
         self._listed: list[Remedy] = []
 
+    def text_to_copy(self) -> str:
+        """The list, as it is shown."""
+        return ""
+
     @property
     def page(self) -> Page:
         """The page one came from."""

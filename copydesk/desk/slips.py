@@ -79,6 +79,10 @@ class SlipsScreen(BookScreen):
         self.query_one("#said", Static).update(Content("\n".join(lines)))
         self._draw(told)
 
+    def text_to_copy(self) -> str:
+        """The figures."""
+        return str(self.query_one("#said", Static).content)
+
     def _draw(self, told: SlipsTold) -> None:
         from textual_plotext import PlotextPlot
 

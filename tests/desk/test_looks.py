@@ -95,6 +95,15 @@ async def test_a_page_is_copied_with_its_text_and_a_list_as_it_is_shown(desk: De
         assert desk.screen.query_one(SayLine).said.startswith("Copied 4 lines")
 
 
+@pytest.mark.parametrize(
+    ("keys", "begins"), [("F", " 9v     2.6"), ("Ft", " 6 faults found"), ("C", " 11r"), ("z", " Written   about")]
+)
+async def test_lists_and_figures_are_copied_as_they_are_shown(desk: Desk, keys: str, begins: str) -> None:
+    async with desk.run_test() as pilot:
+        await pilot.press(*keys, "Y")
+        assert desk.clipboard.startswith(begins)
+
+
 SCREENS = [key for key in KEYS if key.id.split(".")[0] == "grid" and key.more and key.action in {
     *("overview", "log", "sheet", "faults", "changes", "plan", "spaces", "pile", "skins", "handover", "stints"),
     *("assembly", "pace"),
