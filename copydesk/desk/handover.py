@@ -63,7 +63,7 @@ class HandoverScreen(PageScreen):
         self._given: Handover = handover(self.job.standing, self._asked)
         self._taker = self._first_taker()
         self.renew()
-        self.say(f"enter: {self._taker} takes the desk. n: a note. e: how far it is written.")
+        self.say(f"{self._what_enter_does()} n: a note. e: how far it is written.")
 
     def on_resize(self) -> None:
         """Show as many lines as there is room for."""
@@ -97,9 +97,24 @@ class HandoverScreen(PageScreen):
         self._show_lines()
 
     def _show_title(self) -> None:
-        taken = "has the pen" if self._taker == self._given.hand else "takes the desk with enter"
+        taken = "has the pen" if self._has_it() else "takes the desk with enter"
         title = f" Handover at {self._given.goes_on}   {self._taker} {taken}"
         self.query_one("#title", Static).update(Content(title))
+
+    def _has_it(self) -> bool:
+        """Whether the hand named has the desk and the pen already."""
+        return self.job.hand == self._taker == self._given.hand
+
+    def _what_enter_does(self) -> str:
+        if self._has_it():
+            return f"{self._taker} has the desk already; a names another hand."
+        return f"enter: {self._taker} takes the desk."
+
+    def text_to_copy(self) -> str:
+        """What is told, and the lines as they ran and are to run."""
+        from copydesk.desk.copying import told
+
+        return f"{told(self)}\n\n{self.query_one('#ran', Static).content}"
 
     def _show_lines(self) -> None:
         """How the last lines ran, and how the next are to run, the pen between them."""
@@ -111,8 +126,8 @@ class HandoverScreen(PageScreen):
 
     def action_take(self) -> None:
         """The next hand takes the desk."""
-        if self.job.hand == self._taker == self._given.hand:
-            self.say(f"{self._taker} has the desk already; a names another hand.", wrong=True)
+        if self._has_it():
+            self.say(self._what_enter_does(), wrong=True)
             return
         self.do_all(
             lambda: take_desk(self.job.standing, self._taker, self.job.store.desk, page=self.page), hand=self._taker
@@ -123,7 +138,7 @@ class HandoverScreen(PageScreen):
         hands = [hand.id for hand in self.job.book.hands]
         self._taker = hands[(hands.index(self._taker) + 1) % len(hands)] if self._taker in hands else hands[0]
         self._show_title()
-        self.say(f"enter: {self._taker} takes the desk.")
+        self.say(self._what_enter_does())
 
     def action_note(self) -> None:
         """Write a note for the next hand."""

@@ -139,8 +139,8 @@ def _away(standing: Standing) -> tuple[Away, ...]:
 def _note(standing: Standing, page: Page) -> str:
     """The note left for the hand that goes on with a page, if nothing was written there since."""
     entries = standing.ledger.live("page", str(standing.collation.skin_page(page)))
-    left = [entry for entry in entries if entry.what in ("handover", "written")]
-    return left[-1].text("note") if left and left[-1].what == "handover" else ""
+    since = [entry for entry in entries if entry.what == "written" or (entry.what == "handover" and entry.text("note"))]
+    return since[-1].text("note") if since and since[-1].what == "handover" else ""
 
 
 def _notes(standing: Standing) -> tuple[Entry, ...]:

@@ -102,8 +102,14 @@ async def test_a_note_is_kept_at_once_and_read_by_the_next_hand(
         desk.screen.query_one("#note", Input).value = "[b]stir[/b] the ink"
         await pilot.press("enter")
         assert told(desk, "Note") == "[b]stir[/b] the ink"
+        await pilot.press("Y")
+        copied = desk.clipboard.splitlines()
+        assert copied[0].startswith("Stopped  12v, column 1, at the end of line 23")
+        assert any("bird carry moss" in line for line in copied[-7:])
+        await pilot.press("enter")
+        assert told(desk, "Note") == "[b]stir[/b] the ink"  # whoever took the desk may read it again
         other = open_job("stove")
-        assert [entry.text("note") for entry in other.ledger][-1] == "[b]stir[/b] the ink"
+        assert [entry.text("note") for entry in other.ledger][-3] == "[b]stir[/b] the ink"
         other.close()
 
 

@@ -216,6 +216,9 @@ def test_a_note_is_read_until_somebody_writes_on() -> None:
     entry = book.do(leave_note(book.standing, None, " stir the ink "))
     assert tell(entry) == '1r: A leaves a note for the next hand at column 1, line 5, "stir the ink"'
     assert (at(book).note, told(book, "Note")) == ("stir the ink", "stir the ink")
+    for act in take_desk(book.standing, "B", "desk"):
+        book.do(act, "B")
+    assert at(book).note == "stir the ink"
     book.write("1r", to_line=5, hand="B")
     assert at(book).note == ""
     with pytest.raises(Refused, match="needs its words"):
