@@ -122,7 +122,7 @@ KINDS: dict[str, Kind] = {
         "agreed to write closer",
     ),
     "skins": Kind("skins", {"step": str, "skins": int, "since": str, "note": str}, "skins moved on"),
-    "note": Kind("book", {"text": str}, "noted"),
+    "note": Kind("book", {"text": str}, "kept"),
     "voided": Kind("entry", {}, "taken back"),
 }
 """Every kind of entry: what it is about, its facts and their types, and how it is told."""

@@ -70,7 +70,8 @@ def _too_early(standing: Standing, sheet: OpenSheet, place: str) -> Iterator[str
     if found.waits_for:
         yield f"it leaves early and still waits for {waits_words(found.waits_for)}"
     if place == "press" and found.spaces:
-        yield f"space {', '.join(found.spaces)} on it is still to be filled"
+        names, one = ", ".join(found.spaces), len(found.spaces) == 1
+        yield f"{'space' if one else 'spaces'} {names} on it {'is' if one else 'are'} still to be filled"
 
 
 def _begun(standing: Standing, index: int) -> bool:

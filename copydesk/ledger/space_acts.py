@@ -14,7 +14,7 @@ from copydesk.book.book import SpacePlan
 from copydesk.book.refusal import Refused
 from copydesk.ledger.acts import Act
 from copydesk.ledger.space_account import find_space
-from copydesk.ledger.space_checks import check_anchor, check_free, check_name, check_room, on_this_skin
+from copydesk.ledger.space_checks import check_anchor, check_free, check_name, check_room, check_stages, on_this_skin
 from copydesk.ledger.space_places import fixed_on
 from copydesk.ledger.space_plans import anchor_facts, plan_facts
 from copydesk.ledger.space_record import ENDS
@@ -108,6 +108,7 @@ def add_space(standing: Standing, space: str, *, at: str | Anchor = "", note: st
         raise Refused(f"{kind!r} is not a kind of space; give one of {', '.join(spaces_of.NEEDS)}")
     if unknown := next((name for name in given if name not in SpacePlan._fields[3:]), None):
         raise Refused(f"a space has no {unknown!r}; leave it out")
+    check_stages(given.get("stages", ()))
     plan = SpacePlan(space, kind, anchor, **given)  # type: ignore[arg-type]
     check_room(standing, plan)
     check_free(standing, plan)

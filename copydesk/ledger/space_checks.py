@@ -33,6 +33,17 @@ def check_name(standing: Standing, space: str) -> None:
         raise Refused(f"there is a space {space} already; choose another name")
 
 
+def check_stages(stages: object) -> None:
+    """See that the stages a new space is to go through are stages.
+
+    Raises:
+        Refused: where one is not.
+    """
+    for stage in stages if isinstance(stages, tuple) else ():
+        if stage not in spaces_of.STAGES:
+            raise Refused(f"{stage!r} is not a stage of a space; give some of {', '.join(spaces_of.STAGES)}")
+
+
 def check_anchor(standing: Standing, at: Anchor) -> Anchor:
     """See that what a space is to be tied to is there; gives it with its page, if it has one, as a piece of skin.
 

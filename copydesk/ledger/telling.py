@@ -109,4 +109,6 @@ def place_name(entry: Entry) -> str:
         return leaf_name(entry)
     if kind in ("sheet", "space"):
         return f"{kind} {entry.about}"
+    if entry.what == "note":
+        return f"the {entry.about}"
     return {"desk": "the hand", "text": "the text", "entry": f"entry {entry.about}"}.get(kind, "the book")

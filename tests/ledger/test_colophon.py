@@ -91,6 +91,6 @@ def test_it_is_kept_as_drafted_or_in_other_words_and_the_newest_counts() -> None
     first = book.do(keep_colophon(colophon(book.standing).text))
     book.do(keep_colophon("  Written by the river. "))
     assert kept_colophon(book.standing) == "Written by the river."
-    assert tell(first).startswith('the book noted by A, "A small book was copied by hand. ')
+    assert tell(first).startswith('the colophon kept by A, "A small book was copied by hand. ')
     with pytest.raises(Refused, match="needs its words"):
         keep_colophon(" ")

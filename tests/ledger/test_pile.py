@@ -93,6 +93,9 @@ def test_a_sheet_in_the_press_with_a_space_to_fill_is_remarked_on() -> None:
     book = SmallBook(spaces=(SpacePlan("vine", "border", Anchor(page="1r")),))
     settle(book, "1r", "1v", "4r", "4v")
     assert book.acts.sheet("1.1", "press").facts["remark"] == "space vine on it is still to be filled"
+    book = SmallBook(spaces=tuple(SpacePlan(name, "border", Anchor(page="1r")) for name in ("vine", "weir")))
+    settle(book, "1r", "1v", "4r", "4v")
+    assert book.acts.sheet("1.1", "press").facts["remark"] == "spaces vine, weir on it are still to be filled"
 
 
 def test_a_sheet_without_a_word_is_not_for_the_checker() -> None:

@@ -236,6 +236,12 @@ def test_once_ruled_a_space_changes_no_more(what: str, facts: dict[str, Any], so
         ("frost", "moved", {"at": "1r"}, "1r is ruled, so no room can be made on it for frost"),
         ("frost", "moved", {"at": "word 3"}, "1r is ruled, so no room can be made on it for frost"),
         ("owl", "added", {"kind": "owl", "at": "5r", "lines": 2}, "'owl' is not a kind of space"),
+        (
+            "owl",
+            "added",
+            {"kind": "border", "at": "5r", "stages": ["drawn", "glued"]},
+            "'glued' is not a stage of a space",
+        ),
         ("owl", "added", {"kind": "miniature", "at": "5r"}, "so owl cannot take 0"),
         ("owl", "added", {"kind": "miniature", "at": "5r line 9", "lines": 3}, "a column has 2 lines from line 9"),
         ("owl", "added", {"kind": "initial", "at": "5r", "lines": 3, "width": 71.0}, "there are 70 mm across"),
