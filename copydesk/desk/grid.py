@@ -139,6 +139,11 @@ class GridScreen(PageScreen):
         else:
             self.mount(TourPanel(), before="#book")
 
+    @property
+    def is_whole(self) -> bool:
+        """Whether all its parts stand: not while it is laid out, nor while the desk is left."""
+        return all(self.query(part) for part in (GatheringGrid, PagePanel, SayLine))
+
     def picture(self) -> Picture:
         """This screen as it stands, for the next opening to begin with."""
         say = self.query_one(SayLine)
