@@ -105,10 +105,9 @@ class Desk(App[None]):
         """Take a person's own keys; read the book once its picture stands; begin to watch."""
         if self.own_keys.changed:
             self.set_keymap(self.own_keys.changed)
-        if self._called:
-            self.call_after_refresh(self._read_slowly)
-        elif callable(self._book):
-            self.call_after_refresh(self._read_book)
+        if callable(self._book):
+            # What the screen is asked to do later it does as soon as it is drawn; after a refresh it would idle first.
+            self.screen.call_later(self._read_slowly if self._called else self._read_book)
         else:
             self._begin()
 
