@@ -83,6 +83,6 @@ def _show(made: bytes, form: str) -> None:
         give_bytes(made)
 
 
-def _usual_name(book: str, what: str, page: Page | None, form: str) -> str:
+def _usual_name(book: str, what: str, page: Page | None, form: Form) -> str:
     parts = [book, what, *([str(page)] if page is not None else [])]
     return f"{'-'.join(parts)}.{_ENDINGS[form]}"
