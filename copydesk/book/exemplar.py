@@ -13,7 +13,6 @@ from typing import NamedTuple
 
 _PLACE = re.compile(r"\{\s*([0-9]{1,6}|[ivxlcdm]{1,12})\s*([rv])(?:\s+([0-9]{1,4}))?\s*\}")
 _OPENED = re.compile(r"((?:\{[^{}\n]{1,24}\}\s*)+)([#|])(?=\s)")
-_MARK = "\x00"
 
 
 class Block(NamedTuple):
@@ -130,19 +129,14 @@ class _Reader:
 
     def _take_places(self, text: str) -> str:
         """Note the places in ``text`` and give it back without them; a place inside a word is that word's."""
-        noted = [(found[1] + found[2], int(found[3]) if found[3] else None) for found in _PLACE.finditer(text)]
-        if not noted:
-            return text
-        tokens = _PLACE.sub(_MARK, text.replace(_MARK, "")).split()
-        kept: list[str] = []
-        which = iter(noted)
-        for token in tokens:
-            for _ in range(token.count(_MARK)):
-                leaf, line = next(which)
-                self.places.append(Place(len(self.words) + len(kept), leaf, line))
-            if bare := token.replace(_MARK, ""):
-                kept.append(bare)
-        return " ".join(kept)
+        bare, *noted = _PLACE.split(text)
+        words, inside = len(bare.split()), bare[-1:].strip() != ""
+        for leaf, side, line, after in zip(noted[::4], noted[1::4], noted[2::4], noted[3::4], strict=True):
+            self.places.append(Place(len(self.words) + words - inside, leaf + side, int(line) if line else None))
+            words += len(after.split()) - (inside and after[:1].strip() != "")
+            inside = after[-1:].strip() != "" if after else inside
+            bare += after
+        return bare
 
 
 def read_exemplar(text: str) -> Exemplar:
