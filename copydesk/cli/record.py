@@ -14,6 +14,7 @@ from copydesk.cli.record_leaf import add_leaf_facts, is_leaf_act, leaf_act
 from copydesk.cli.record_skins import add_skin_facts, is_skin_act, skin_act
 from copydesk.cli.record_space import add_space_facts, space_act_given
 from copydesk.cli.record_stint import is_stint_act, stint_act
+from copydesk.comparing.kind_words import KIND_WORDS
 from copydesk.ledger.binding_walk import walk_sheet
 from copydesk.ledger.check_acts import read_to, to_be_minded
 from copydesk.ledger.telling import tell
@@ -22,6 +23,8 @@ if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
     from copydesk.ledger.acts import Act, Acts
+    from copydesk.ledger.entry import Entry
+    from copydesk.ledger.standing import Standing
 
 SAYS = (
     "WHERE is a page (12r), sheet:3.2, space:frost, leaf:5, gathering:3 or text. WHAT of a page: ruled, begun,\n"
@@ -93,8 +96,18 @@ def run(arguments: Namespace) -> ExitCode:
         give_json({"entry": entry.entry, **about, **sheet, "what": entry.what})
     else:
         say(tell(entry, job.standing))
-    remark(*to_be_minded(job.standing, entry))
+    remark(*to_be_minded(job.standing, entry), *_beside(job.standing, entry))
     return ExitCode.DONE
+
+
+def _beside(standing: Standing, entry: Entry) -> list[str]:
+    """What an entry about a page has made of the text beside it: skipped, written twice, tight or loose."""
+    page = standing.page_of(entry.skin) if entry.subject[0] == "page" else None
+    if page is None or entry.what not in ("written", "begun", "held", "released"):
+        return []
+    from copydesk.desk.stretch_words import after_words
+
+    return [said] if (said := after_words(standing, page.index)) else []
 
 
 def _act(acts: Acts, given: Namespace, now: str) -> Act:
@@ -146,6 +159,22 @@ def _expect_fitting(given: Namespace) -> None:
             raise Refused(f"--{name.replace('_', '-')} says nothing of a page {given.what}; leave it out")
 
 
+def _fault_kind(kind: str) -> str:
+    """A fault's kind as it is known, or in people's own words where it is none of those.
+
+    Raises:
+        Refused: where it looks like a slip of the pen for a known one, which no list or count would then find.
+    """
+    from difflib import get_close_matches
+
+    known = [str(each) for each in KIND_WORDS]
+    plain_kind = " ".join(kind.casefold().replace("_", " ").split())
+    meant = {each.replace("-", " "): each for each in known}.get(plain_kind.replace("-", " "))
+    if meant is None and (near := get_close_matches(plain_kind, known, 1, 0.8)):
+        raise Refused(f"{kind!r} is not a kind of fault; did you mean {near[0]}?")
+    return meant or kind
+
+
 def _page_act(acts: Acts, page: Page, given: Namespace) -> Act:
     _expect_fitting(given)
     match given.what:
@@ -167,7 +196,7 @@ def _page_act(acts: Acts, page: Page, given: Namespace) -> Act:
             return acts.check(page, minutes=given.minutes, note=given.note)
         case "fault":
             facts = {name: getattr(given, name) for name in ("column", "line", "stands", "should")}
-            return acts.fault(page, given.kind, note=given.note or None, **facts)
+            return acts.fault(page, _fault_kind(given.kind), note=given.note or None, **facts)
         case "settled":
             return acts.settle(page, given.fault or "1", given.remedy, given.note)
         case "held" | "released":

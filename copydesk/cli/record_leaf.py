@@ -15,7 +15,12 @@ if TYPE_CHECKING:
     from copydesk.ledger.acts import Act
     from copydesk.ledger.standing import Standing
 
-_SIZES = ("from_head", "from_fold", "width", "height")
+_SIZES = {
+    "from_head": "from the head edge to a flaw",
+    "from_fold": "from the fold to a flaw",
+    "width": "a flaw's width",
+    "height": "a flaw's height",
+}
 _OF_A_SHEET = ("replaced", "added-inside")
 
 
@@ -25,8 +30,8 @@ def add_leaf_facts(parser: ArgumentParser) -> None:
     parser.add_argument("--recto", choices=[each.value for each in Surface], help="what an added leaf's recto shows")
     parser.add_argument("--outward", choices=[each.value for each in Surface], help="what an added sheet turns outward")
     parser.add_argument("--leaves", type=int, metavar="N", help="leaves of an added gathering; as the first has if not")
-    for name in _SIZES:
-        said = f"a flaw's {name.replace('_', ' ')} as seen on the recto: mm, or with its unit"
+    for name, says in _SIZES.items():
+        said = f"{says}, seen on the recto: mm, or with its unit"
         parser.add_argument(f"--{name.replace('_', '-')}", metavar="LENGTH", help=said)
 
 

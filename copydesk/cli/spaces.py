@@ -59,7 +59,8 @@ def run(arguments: Namespace) -> ExitCode:
         give_json([space_as_data(report) for report in _in_order(groups)])
         return ExitCode.DONE
     _say_groups(groups, standing.book.unit, with_sheet=arguments.by != "sheet")
-    say("", progress_words(progress(standing, reports)))
+    if reports:
+        say("", progress_words(progress(standing, reports)))
     say(*map(str, cautions_for(name for report in reports if report.waiting for name in report.account.plan.materials)))
     return ExitCode.DONE
 

@@ -53,11 +53,17 @@ FLAWED = "○"
 """Beside the figures of a page whose leaf has a hole or a short edge."""
 
 
+UNMET = "≠"
+"""Beside the figures of a page that does not begin where the one before it ends: text skipped, or written twice."""
+
+
 def _figures(account: PageAccount) -> str:
     record, budget = account.record, account.budget
     flawed = FLAWED if account.flaws else ""
     if account.next_act == "blank":
         return flawed
+    if account.gap_words or account.overlap_words:
+        flawed = UNMET + flawed
     shown = f"{record.written}/{budget.planned}"
     loose = account.over < 0 and budget.stretch >= 0
     if account.over > 0 or loose:

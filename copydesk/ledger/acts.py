@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.refusal import Refused
+from copydesk.comparing.remedies import remedy as known_remedy
 from copydesk.ledger.accounts import page_account
 from copydesk.ledger.space_places import placements_on
 from copydesk.ledger.writing import Given, beginning, minutes_told, written_facts
@@ -122,20 +123,23 @@ class Acts:
                 raise Refused(f"{page} has {name}s 1 to {most}, so there is no {name} {value}; correct it")
         if not kind.strip():
             raise Refused("a fault needs its kind; give one such as omission or substitution")
+        if facts.get("line") and facts.get("column") is None and frame.columns == 1:
+            facts["column"] = 1
         return self._act(account, "fault", kind=kind, **facts)
 
     def settle(self, page: Page, fault: str, remedy: str, note: str = "") -> Act:
         """Settle a fault: by its id, or its number among the page's open ones (from 1).
 
         Raises:
-            Refused: where the page has no such open fault.
+            Refused: where the page has no such open fault, or there is no such remedy.
         """
         account = self._account(page)
         found = self._open_fault(account.record, fault)
         if found is None:
             open_ones = ", ".join(each.id for each in account.record.open_faults) or "none"
             raise Refused(f"{page} has no open fault {fault!r}; open there: {open_ones}")
-        return self._act(account, "settled", fault=found.id, remedy=remedy or "settled", note=note or None)
+        how = known_remedy(remedy).name if remedy else "settled"
+        return self._act(account, "settled", fault=found.id, remedy=how, note=note or None)
 
     def _open_fault(self, record: PageRecord, fault: str) -> Fault | None:
         open_ones = record.open_faults

@@ -38,7 +38,9 @@ def lines_to_run(standing: Standing, index: int, most: int = 6) -> tuple[RunLine
 
 
 def _run(standing: Standing, index: int) -> list[RunLine]:
-    """Every line of a page, parted where the pen is."""
+    """Every line of a page, parted where the pen is; none where nobody typed the text."""
+    if standing.exemplar is None:
+        return []
     record, copy = standing.record(standing.skin_at(index)), standing.copy
     pen = piece_after(standing, index) if record.stints else -1
     found: list[RunLine] = []

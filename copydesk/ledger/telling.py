@@ -35,8 +35,8 @@ def tell(entry: Entry, standing: Standing | None = None) -> str:
         parts += _written(entry, standing)
     if entry.what == "note":
         parts.append(f'"{entry.text("text")}"')
-    told = (name for name in _TOLD if name in entry.facts and (name, entry.what) != ("lines", "written"))
-    parts += [f"{name} {_shown(entry.facts[name])}" for name in told]
+    told = (name for name in _TOLD if entry.facts.get(name, "") != "" and (name, entry.what) != ("lines", "written"))
+    parts += [f"{name} {_shown(name, entry.facts[name])}" for name in told]
     return plain(", ".join(parts))
 
 
@@ -48,14 +48,17 @@ def _who_did_what(entry: Entry) -> str:
     return f"{place_name(entry)} {says}{f' by {entry.hand}' if entry.hand else ''}"
 
 
+_QUOTED = ("stands", "should", "why", "note")
+"""Facts in somebody's own words."""
+
 _TOLD = ("kind", "column", "line", "stands", "should", "remedy", "who", "lines", "minutes", "why", "to", "note")
 
 
-def _shown(value: object) -> str:
+def _shown(name: str, value: object) -> str:
     if isinstance(value, float):
         return f"{value:g}"
     shown = plain(str(value))
-    return f'"{shown}"' if isinstance(value, str) and " " in shown else shown
+    return f'"{shown}"' if name in _QUOTED or (isinstance(value, str) and " " in shown) else shown
 
 
 def _space_or_sheet(entry: Entry, standing: Standing | None) -> list[str]:

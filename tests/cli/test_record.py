@@ -123,6 +123,34 @@ def test_first_and_last_words_are_those_given(run: Callable[..., str]) -> None:
     assert (after["gap_words"], after["from_word"], after["to_word"]) == (3, 53, 100)
 
 
+def test_text_skipped_or_written_twice_is_told_at_once(
+    book: str, run: Callable[..., str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    run("record", "1r", "written", "--ends", "w48 w49")
+    main(["record", book, "1v", "written", "--begins", "w53 w54", "--ends", "w99", "--json"])
+    said = capsys.readouterr()
+    assert said.err == 'copydesk: 3 words skipped between 1r and 1v: "w50 w51 w52"\n'
+    assert set(json.loads(said.out)) == {"entry", "page", "what"}
+    main(["record", book, "2r", "written", "--begins", "w98 w99"])
+    assert '2 words stand on 1v and again on 2r: "w98 w99"' in capsys.readouterr().err
+
+
+def test_a_kind_of_fault_is_known_however_it_is_written_and_may_be_in_own_words(run: Callable[..., str]) -> None:
+    run("record", "1r", "written")
+    for kind in ("Eye_Skip", "eye skip", "a blot"):
+        run("record", "1r", "fault", "--kind", kind, "--line", "3")
+    assert [each["kind"] for each in json.loads(run("faults", "--json"))] == ["eye-skip", "eye-skip", "a blot"]
+
+
+def test_a_kind_of_fault_that_looks_misspelt_is_asked_for_again(
+    run: Callable[..., str], refused: Callable[..., str]
+) -> None:
+    run("record", "1r", "written")
+    assert "'omision' is not a kind of fault; did you mean omission?" in refused(
+        "record", "1r", "fault", "--kind", "omision"
+    )
+
+
 def test_a_page_written_by_two_hands(run: Callable[..., str]) -> None:
     run("record", "1r", "written", "--to-line", "4")
     run("record", "1r", "written", "--hand", "B", "--ends", "w50")

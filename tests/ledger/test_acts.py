@@ -207,6 +207,7 @@ def test_faults_have_their_place_on_the_page() -> None:
     for wrong, says in (({"column": 2}, "no column 2"), ({"line": 11}, "lines 1 to 10"), ({"line": 0}, "no line 0")):
         with pytest.raises(Refused, match=says):
             book.acts.fault(P1, "omission", **wrong)
+    assert facts(book.acts.fault(P1, "omission", line=7), "column", "line") == [1, 7]
     with pytest.raises(Refused, match="a fault needs its kind"):
         book.acts.fault(P1, "  ")
     assert facts(book.acts.settle(P1, "1", "scraped"), "fault", "remedy") == [entry.entry, "scraped"]
@@ -215,6 +216,9 @@ def test_faults_have_their_place_on_the_page() -> None:
         book.acts.settle(P1, "2", "scraped")
     with pytest.raises(Refused, match="no open fault"):
         book.acts.settle(P1, "9" * 5000, "scraped")
+    assert facts(book.acts.settle(P1, "1", "In the Margin"), "remedy") == ["in the margin"]
+    with pytest.raises(Refused, match="'sraped' is not a remedy; write one of scraped, expunged"):
+        book.acts.settle(P1, "1", "sraped")
 
 
 def test_a_held_page_begins_where_it_must() -> None:
