@@ -109,8 +109,10 @@ def natural_width(words: Iterable[str], widths: WordWidths) -> float:
 
 def letter_count(words: Iterable[str]) -> int:
     """How many letters and word-spaces words take; marks over a letter and unseen characters count nothing."""
-    widths = WordWidths(EQUAL)
-    return int(natural_width(words, widths))
+    words = list(words)
+    text = "".join(words)
+    unseen = filter(_takes_no_room, set().union(*set(words)))
+    return len(text) - sum(map(text.count, unseen)) + max(0, len(words) - 1)
 
 
 def mean_width(words: Iterable[str], widths: WordWidths) -> float:

@@ -124,7 +124,7 @@ def test_paragraphs_that_are_not_there(division: int, paragraph: int | None) -> 
 
 def test_square_brackets_and_control_characters_are_text() -> None:
     read = read_exemplar("[bold]word[/bold] be\x07ll \x1b[2J {12r} na\x00me")
-    assert read.words == ["[bold]word[/bold]", "be\x07ll", "\x1b[2J", "name"]
+    assert read.words == ["[bold]word[/bold]", "be\x07ll", "\x1b[2J", "na\x00me"]
 
 
 LINES = st.lists(
