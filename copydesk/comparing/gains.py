@@ -42,7 +42,7 @@ def name_gain(case: Case, span: Span, room: tuple[int, int]) -> Fault:
     cause, note = _origin(case, span)
     if cause == CARRIED_OVER and len(added) > 1:
         return _repetition(case, span)
-    return case.fault("addition", span, f"{_words(case, span)} is not in the exemplar here{note}", cause)
+    return case.fault("addition", span, f"{_words(case, span)} is not in the text here{note}", cause)
 
 
 def _words(case: Case, span: Span) -> str:
