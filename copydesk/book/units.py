@@ -49,6 +49,12 @@ def parse_length(value: object) -> float:
     raise _not_a_length(value)
 
 
+def unit_said(text: str) -> Unit:
+    """The unit that a length is written in; millimetres where it says none."""
+    sign = text.rstrip(" .").lstrip("0123456789 ./-⁄¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞").lower()
+    return _SPELLINGS.get(sign, "mm")
+
+
 def show_length(length: float, unit: Unit = "mm", places: int | None = None) -> str:
     """A length in millimetres as people read it in ``unit``: ``53.33 mm``, ``17.78 cm``, ``7 in``."""
     return f"{_figure(length, unit, places)} {unit}"

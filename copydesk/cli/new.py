@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.refusal import Refused
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say
-from copydesk.store.new_answers import make_book
+from copydesk.store.new_answers import STARTING, make_book
 from copydesk.store.new_folder import copy_demo
 
 if TYPE_CHECKING:
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 SAYS = (
     "Makes a book folder with a plan to be read over. Lengths are mm or say their unit (7 in).\n"
-    "Without a title, text or words it asks, in a terminal, and shows what follows from the answers.\n"
+    "Given nothing but BOOK it asks, in a terminal, and shows what follows from the answers.\n"
     "--demo copies the shipped book; --from makes again what copydesk export --as json wrote, its ledger too."
 )
 EXAMPLES = (
@@ -27,6 +27,8 @@ EXAMPLES = (
     'copydesk new my-book --title "The Salt Road" --words 24000 --page "7 in x 10 in" --columns 2',
     "copydesk new my-book --from exported.json",
 )
+
+_FLAGS = tuple(STARTING)
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -38,15 +40,17 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--title", default="", help="the book's title")
     parser.add_argument("--text", metavar="FILE", help="the exemplar's text; it is copied into the folder")
     parser.add_argument("--skin", metavar="WxH", help="a skin's usable part, where skins are to be counted")
-    parser.add_argument("--words", help="where nobody has typed it: how many words it has")
+    parser.add_argument("--words", help=f"where nobody has typed it: how many words it has ({STARTING['words']})")
     parser.add_argument("--page", metavar="WxH", help="page width and height (170x240)")
     parser.add_argument("--canon", help="the canon of the margins (ninths)")
     parser.add_argument("--columns", help="columns (1)")
     parser.add_argument("--gap", help="gap between columns (10)")
     parser.add_argument("--lines", help="written lines a column; worked out from the script otherwise")
-    parser.add_argument("--nib", help="nib width in mm (1.2)")
-    parser.add_argument("--letters", help="letters to a line of the first hand; guessed from the script otherwise")
-    parser.add_argument("--hand", help="the first hand's name")
+    parser.add_argument("--script", help="what the script is called")
+    parser.add_argument("--nib", help=f"nib width in mm ({STARTING['nib']})")
+    parser.add_argument("--heights", help=f"of x, ascender and descender, in nib widths ({STARTING['heights']})")
+    parser.add_argument("--hand", metavar="NAMES", help="who writes, with commas between")
+    parser.add_argument("--letters", help="letters to a line of each hand; guessed from the script otherwise")
     parser.add_argument("--sheets", help="sheets a gathering (4)")
     parser.add_argument("--json", action="store_true", help="one JSON document instead of words")
 
@@ -59,23 +63,33 @@ def run(arguments: Namespace) -> ExitCode:
         give_json({"book": str(made)})
     else:
         say(f"{folder} is ready. Open the desk on it: copydesk {folder}")
+        if _guessed(arguments):
+            say(f"No text and no count of words was given, so book.yaml says {STARTING['words']} words: correct it.")
     return ExitCode.DONE
 
 
+def _guessed(given: Namespace) -> bool:
+    """Whether the length of the text is nobody's word."""
+    return not (given.demo or given.source or given.text or given.words) and (_tells_any(given) or not _sits_someone())
+
+
 def _made(folder: Path, given: Namespace) -> Path:
+    if (given.demo or given.source) and (more := next((name for name in _FLAGS if getattr(given, name)), None)):
+        whole = "--demo copies a book" if given.demo else "--from makes a book again"
+        raise Refused(f"{whole} as it is, so --{more} changes nothing; leave it out, and change book.yaml afterwards")
     if given.demo:
         return copy_demo(folder)
     if given.source is None:
-        return _from_flags(folder, given) if _asked_for(given) or not _sits_someone() else _set_up(folder)
+        return _from_flags(folder, given) if _tells_any(given) or not _sits_someone() else _set_up(folder)
     from copydesk.store.whole_book import make
     from copydesk.store.whole_json import read_whole
 
     return make(folder, read_whole(Path(given.source), given.source), given.source)
 
 
-def _asked_for(given: Namespace) -> bool:
+def _tells_any(given: Namespace) -> bool:
     """Whether any flag tells what the book is to be."""
-    return given.json or bool(given.title or given.text or given.words)
+    return given.json or any(getattr(given, name) for name in _FLAGS)
 
 
 def _sits_someone() -> bool:
@@ -98,6 +112,4 @@ def _set_up(folder: Path) -> Path:
 
 
 def _from_flags(folder: Path, given: Namespace) -> Path:
-    names = ("text", "words", "page", "canon", "columns", "gap", "lines", "nib", "letters", "hand", "sheets", "skin")
-    answers = {name: getattr(given, name) for name in names if getattr(given, name) is not None}
-    return make_book(folder, {"title": given.title or folder.name, **answers})
+    return make_book(folder, {name: getattr(given, name) for name in _FLAGS if getattr(given, name) is not None})

@@ -19,6 +19,7 @@ from copydesk.store.new_answers import STARTING, make_book, plan_of
 if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
+    from textual.events import DescendantFocus
     from textual.timer import Timer
 
 WAIT_SECONDS = 0.15
@@ -58,6 +59,11 @@ class SettingUp(BeforeTheBook[Path]):
         """Begin with the first question."""
         self.query_one(f"#{QUESTIONS[0].name}", Input).focus()
         self._show()
+
+    def on_descendant_focus(self, event: DescendantFocus) -> None:
+        """Keep what is asked in sight above its answer."""
+        if isinstance(event.widget.parent, Vertical):
+            event.widget.parent.scroll_visible(animate=False)
 
     def on_input_changed(self) -> None:
         """Work out what follows once the typing rests."""

@@ -27,20 +27,23 @@ class Question(NamedTuple):
 
 QUESTIONS = (
     Question("folder", "Name of the folder to be made", "my-book"),
-    Question("title", "Title", "The Salt Road"),
-    Question("text", "File of the exemplar's text, if someone has typed it", "none: its words are counted"),
-    Question("words", "Words of the exemplar, where it is not typed"),
-    Question("page", "Page, width by height (mm, or 7 in x 10 in)"),
+    Question("title", "Title", "as the folder is called"),
+    Question("text", "File of the text, if it is typed", "none: its words are counted"),
+    Question("words", "Words of the text, if it is not"),
+    Question("page", "Page: width by height (or 7 in x 10 in)"),
     Question("canon", "Margins by the canon of", "ninths, johnston, saint-remi"),
     Question("columns", "Columns"),
     Question("gap", "Gap between columns, mm"),
     Question("lines", "Written lines a column", "worked out from the script"),
+    Question("script", "Name of the script", "as in a round hand"),
     Question("nib", "Nib, mm"),
-    Question("letters", "Letters to a line of the first hand", "guessed from the script"),
-    Question("hand", "Name of the first scribe"),
+    Question("heights", "x, ascender, descender, in nib widths"),
+    Question("hand", "Scribes, with commas between"),
+    Question("letters", "Letters to a line of each", "guessed from the script"),
     Question("sheets", "Sheets to a gathering"),
-    Question("skin", "A skin's usable part, width by height", "none: skins are not counted"),
+    Question("skin", "A skin's usable part: width by height", "none: skins are not counted"),
 )
+"""What is asked; each question fits the narrowest screen."""
 
 
 def what_follows(book: Book, text: str) -> list[Line]:
@@ -48,8 +51,13 @@ def what_follows(book: Book, text: str) -> list[Line]:
     standing = Standing(book, read_exemplar(text) if text else None, Ledger())
     report, layout = plan_report(standing), standing.layout
     letters = standing.measures[book.hands[0].id]
+    others = [f"{hand.id} {standing.measures[hand.id]:.0f}" for hand in book.hands[1:]]
+    of_each = f" ({', '.join(others)})" if others else ""
     lines = [
-        Line("Text", f"{count_of(report.words, 'word')} in {count_of(report.lines, 'line')} of {letters:.0f} letters"),
+        Line(
+            "Text",
+            f"{count_of(report.words, 'word')} in {count_of(report.lines, 'line')} of {letters:.0f} letters{of_each}",
+        ),
         Line(
             "Page",
             f"{count_of(layout.lines, 'line')} of {show_length(layout.measure, book.unit)} in each of its columns",

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from copydesk.book.refusal import Refused
+from copydesk.book.units import unit_said
 from copydesk.store.new_folder import book_from_answers, new_book
 from copydesk.store.text_file import decode, read_bytes
 
@@ -25,13 +26,21 @@ STARTING = {
     "columns": "1",
     "gap": "10",
     "lines": "",
-    "nib": "1.2",
-    "letters": "",
+    "script": "",
+    "nib": "0.6",
+    "heights": "4.5, 3, 3",
     "hand": "the scribe",
+    "letters": "",
     "sheets": "4",
     "skin": "",
 }
-"""What is asked, and what stands there at first. ``text`` is a file; where it is empty, ``words`` counts."""
+"""What is asked, and what stands there at first. ``text`` is a file; where it is empty, ``words`` counts.
+
+``heights`` are those of x, ascender and descender; of several hands, names and letters stand with commas between.
+"""
+
+_HEIGHTS = ("x_height", "ascender", "descender")
+_LETTERS_OF_HANDS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
 def plan_answers(given: Mapping[str, str]) -> dict[str, str]:
@@ -49,14 +58,14 @@ def plan_answers(given: Mapping[str, str]) -> dict[str, str]:
         "page.margins.canon": said["canon"],
         "columns.count": said["columns"],
         "columns.gap": said["gap"] if said["columns"] != "1" else "0",
-        "script.nib": said["nib"],
-        "hands.A.name": said["hand"],
         "gatherings.sheets": said["sheets"],
+        **_script(said),
+        **_hands(said),
     }
+    if (unit := unit_said(width)) != "mm":
+        answers["unit"] = unit
     if said["lines"]:
         answers["ruling.lines"] = said["lines"]
-    if said["letters"]:
-        answers["hands.A.letters_per_line"] = said["letters"]
     if said["skin"]:
         answers["skins.width"], answers["skins.height"] = _two_lengths(said["skin"], "skin")
     if said["text"]:
@@ -64,6 +73,28 @@ def plan_answers(given: Mapping[str, str]) -> dict[str, str]:
     else:
         answers |= {"divisions.1.title": said["title"], "divisions.1.words": said["words"]}
     return answers
+
+
+def _script(said: Mapping[str, str]) -> dict[str, str]:
+    heights = [height.strip() for height in said["heights"].replace(",", " ").split()]
+    if len(heights) != len(_HEIGHTS):
+        raise Refused(
+            f"the heights of the script are {said['heights']!r}; write those of x, ascender and descender in nib "
+            "widths, as in 4.5, 3, 3"
+        )
+    answers = {f"script.{name}": height for name, height in zip(_HEIGHTS, heights, strict=True)}
+    return answers | {"script.nib": said["nib"]} | ({"script.name": said["script"]} if said["script"] else {})
+
+
+def _hands(said: Mapping[str, str]) -> dict[str, str]:
+    names, letters = ([each.strip() for each in said[key].split(",")] for key in ("hand", "letters"))
+    if len(letters) > len(names) or len(names) > len(_LETTERS_OF_HANDS):
+        raise Refused(
+            f"there are {len(names)} hands and {len(letters)} figures of letters to a line; give one for each"
+        )
+    answers = {f"hands.{hand}.name": name for hand, name in zip(_LETTERS_OF_HANDS, names, strict=False)}
+    counts = zip(_LETTERS_OF_HANDS, letters, strict=False)
+    return answers | {f"hands.{hand}.letters_per_line": count for hand, count in counts if count}
 
 
 def exemplar_name(text: str) -> str:
@@ -90,11 +121,11 @@ def plan_of(given: Mapping[str, str]) -> tuple[Book, str]:
 
 
 def make_book(folder: Path, given: Mapping[str, str]) -> Path:
-    """Make the folder.
+    """Make the folder; a book without a title is called as its folder is.
 
     Raises:
         Refused: where an answer cannot be, or the folder cannot be made.
     """
-    book, content = plan_of(given)
+    book, content = plan_of({**given, "title": given.get("title") or folder.name})
     files = {exemplar_name(given["text"]): content} if given.get("text") else {}
     return new_book(folder, book, files)

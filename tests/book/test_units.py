@@ -7,7 +7,23 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from copydesk.book.refusal import Refused
-from copydesk.book.units import MM_PER, Unit, parse_length, show_length, show_size
+from copydesk.book.units import MM_PER, Unit, parse_length, show_length, show_size, unit_said
+
+
+@pytest.mark.parametrize(
+    ("said", "unit"),
+    [
+        ("170", "mm"),
+        ("170 mm", "mm"),
+        ("17.5cm", "cm"),
+        (" 7 in ", "in"),
+        ("7 1/2 in.", "in"),
+        ('7½"', "in"),
+        ("x", "mm"),
+    ],
+)
+def test_the_unit_a_length_is_written_in(said: str, unit: Unit) -> None:
+    assert unit_said(said) == unit
 
 
 @pytest.mark.parametrize(

@@ -6,10 +6,11 @@ import shutil
 from pathlib import Path
 
 import pytest
-from textual.widgets import Input, OptionList
+from textual.widgets import Input, Label, OptionList
 
 from copydesk.book.refusal import Refused
 from copydesk.desk.setting_up import SettingUp
+from copydesk.desk.setting_up_words import QUESTIONS
 from copydesk.desk.shelf import Shelf, Wish
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.job import Job
@@ -65,6 +66,44 @@ async def test_answers_show_what_follows_and_make_a_book(tmp_path: Path) -> None
         await pilot.press("ctrl+s")
     assert setting_up.return_value == tmp_path / "my-book"
     assert Job.open(tmp_path / "my-book").book.title == "The Salt Road [b]"
+
+
+async def test_the_first_question_is_in_sight_on_a_small_screen_and_each_fits(tmp_path: Path) -> None:
+    setting_up = SettingUp(tmp_path, "mill")
+    async with setting_up.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        questions = setting_up.query_one("#questions")
+        assert questions.scroll_offset.y == 0
+        assert all(
+            len(str(label.content)) <= label.size.width for label in setting_up.query("Label.label").results(Label)
+        )
+        for _ in QUESTIONS[1:]:
+            await pilot.press("enter")
+        label = setting_up.query(Label).last()
+        assert questions.region.contains_region(label.region)
+        await pilot.press("ctrl+s")
+    assert Job.open(tmp_path / "mill").book.title == "mill"
+
+
+async def test_several_hands_and_the_script_are_asked_for(tmp_path: Path) -> None:
+    setting_up = SettingUp(tmp_path, "mill")
+    async with setting_up.run_test(size=(120, 40)) as pilot:
+        answers = {"hand": "Agnes, Bea", "letters": "34, 31", "script": "a round hand", "heights": "4, 2.5 2.5"}
+        answers["page"] = "7 in x 10 in"
+        for name, answer in answers.items():
+            setting_up.query_one(f"#{name}", Input).value = answer
+        await pilot.pause(0.8)
+        shown = {line.head: line.says for line in setting_up.query_one(LinesPanel).lines_shown}
+        assert shown["Text"].endswith("of 34 letters (B 31)")
+        assert "Advice" not in shown
+        await pilot.press("ctrl+s")
+    book = Job.open(tmp_path / "mill").book
+    assert [(hand.id, hand.name, hand.letters_per_line) for hand in book.hands] == [
+        ("A", "Agnes", 34),
+        ("B", "Bea", 31),
+    ]
+    assert (book.unit, book.page.width) == ("in", 177.8)
+    assert (book.script.name, book.script.x_height, book.script.ascender) == ("a round hand", 4, 2.5)
 
 
 async def test_a_book_that_cannot_be_made_changes_nothing(tmp_path: Path) -> None:
