@@ -31,6 +31,7 @@ class SettingUp(BeforeTheBook[Path]):
 
     CSS_PATH = "setting_up.tcss"
     TOPIC = "setting-up"
+    AUTO_FOCUS = None
     BINDINGS: ClassVar[list[BindingType]] = [("ctrl+s", "make", "make it"), ("escape", "quit", "leave")]
 
     def __init__(self, shelf: Path, folder: str = "", look: str = "") -> None:
@@ -52,18 +53,18 @@ class SettingUp(BeforeTheBook[Path]):
             with VerticalScroll(id="panel", can_focus=False):
                 yield LinesPanel()
         yield Static(
-            Content(" enter next question   ctrl+s make the book   F1 help   escape leave, nothing is made"), id="how"
+            Content(" enter next question   ctrl+s make the book   F1 help   escape leave, make none"), id="how"
         )
 
     def on_mount(self) -> None:
         """Begin with the first question."""
-        self.query_one(f"#{QUESTIONS[0].name}", Input).focus()
+        self.query_one(f"#{QUESTIONS[0].name}", Input).focus(scroll_visible=False)
         self._show()
 
     def on_descendant_focus(self, event: DescendantFocus) -> None:
         """Keep what is asked in sight above its answer."""
         if isinstance(event.widget.parent, Vertical):
-            event.widget.parent.scroll_visible(animate=False)
+            self.call_after_refresh(event.widget.parent.scroll_visible, animate=False)
 
     def on_input_changed(self) -> None:
         """Work out what follows once the typing rests."""
