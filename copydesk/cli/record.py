@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import TYPE_CHECKING
 
 from copydesk.book.page import Page
@@ -117,7 +118,7 @@ def _act(acts: Acts, given: Namespace, now: str) -> Act:
     if not colon:
         return _page_act(acts, Page.parse(given.where), given)
     if is_skin_act(kind, given.what):
-        return skin_act(acts.standing, kind, name, given)
+        return skin_act(acts.standing, kind, name, given, date.fromisoformat(now[:10]))
     if is_leaf_act(kind, given.what):
         return leaf_act(acts.standing, kind, name, given)
     if kind == "sheet":

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.days import read_day
 from copydesk.book.refusal import Refused
-from copydesk.ledger.skin_acts import cut_sheet, move_skins
+from copydesk.ledger.skin_acts import cut_sheet, move_skins, went_in
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
+    from datetime import date
 
     from copydesk.ledger.acts import Act
     from copydesk.ledger.standing import Standing
@@ -30,14 +30,14 @@ def is_skin_act(kind: str, what: str) -> bool:
     return kind == "skins" or (kind == "sheet" and what == "cut")
 
 
-def skin_act(standing: Standing, kind: str, name: str, given: Namespace) -> Act:
+def skin_act(standing: Standing, kind: str, name: str, given: Namespace, today: date) -> Act:
     """The entry asked for.
 
     Raises:
         Refused: where it cannot be.
     """
     if kind == "skins":
-        since = read_day(given.since) if given.since else None
+        since = went_in(given.since, today)
         return move_skins(standing, name, given.what, given.skins, since, given.note)
     if not given.batch:
         raise Refused(f"sheet {name} was cut from some batch; name it, as in --batch A --skin 4")

@@ -9,7 +9,7 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from copydesk.book.days import read_day, say_day
+from copydesk.book.days import say_day
 from copydesk.book.refusal import Refused
 from copydesk.desk.book_screen import BookScreen
 from copydesk.desk.keys import bindings, key_named
@@ -17,7 +17,7 @@ from copydesk.desk.skin_lines import HEADS, batch_row, skins_lines
 from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.widgets.say_line import SayLine
-from copydesk.ledger.skin_acts import NEXT, cut_sheet, move_skins
+from copydesk.ledger.skin_acts import NEXT, cut_sheet, move_skins, went_in
 from copydesk.ledger.skin_batches import skins_today
 
 if TYPE_CHECKING:
@@ -136,7 +136,7 @@ class SkinsScreen(BookScreen):
 
         def act(given: Mapping[str, str]) -> Act:
             skins = _whole(given["skins"], "how many skins") if given["skins"] else None
-            since = read_day(given["since"]) if given["since"] else None
+            since = went_in(given["since"], self.job.clock().date())
             return move_skins(self.job.standing, given["batch"], given["step"], skins, since, given["note"])
 
         self._form(title, asked, act)

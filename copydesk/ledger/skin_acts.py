@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.days import read_day
 from copydesk.book.refusal import Refused
 from copydesk.book.sheets import find_sheet
 from copydesk.book.skin_care import READY
@@ -59,6 +60,22 @@ def move_skins(
     if note:
         facts["note"] = note
     return Act("skins", name, "", facts)
+
+
+def went_in(day: str, today: date) -> date | None:
+    """The day a batch went into its step, as somebody wrote it; None where nothing is written.
+
+    ``today`` is as clocks without a place have it, so the day after is let through: it has begun in the east.
+
+    Raises:
+        Refused: where it is no day, or one still to come.
+    """
+    if not day:
+        return None
+    since = read_day(day)
+    if (since - today).days > 1:
+        raise Refused(f"{since.isoformat()} is still to come; give the day on which the batch went into its step")
+    return since
 
 
 def _step(step: str, before: str, steps: list[str], batch: str) -> str:

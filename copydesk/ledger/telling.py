@@ -33,6 +33,8 @@ def tell(entry: Entry, standing: Standing | None = None) -> str:
     parts = [_who_did_what(entry)]
     if entry.what == "written":
         parts += _written(entry, standing)
+    if entry.what in ("begun", "held"):
+        parts += _begins(entry, standing)
     if entry.what == "note":
         parts.append(f'"{entry.text("text")}"')
     told = (name for name in _TOLD if entry.facts.get(name, "") != "" and (name, entry.what) != ("lines", "written"))
@@ -82,6 +84,15 @@ def _written(entry: Entry, standing: Standing | None) -> list[str]:
     if entry.number("line_from_word") is not None:
         parts.append("within the line")
     return parts
+
+
+def _begins(entry: Entry, standing: Standing | None) -> list[str]:
+    begins = entry.number("from_word")
+    if standing is None or standing.exemplar is None or begins is None:
+        return []
+    copy = standing.copy
+    words = copy.text(copy.piece(begins), copy.piece(begins) + 3)
+    return [f'begins "{" ".join(words)}"'] if words else []
 
 
 def _handed_over(entry: Entry) -> list[str]:

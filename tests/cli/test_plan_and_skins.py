@@ -176,6 +176,7 @@ def test_skins_from_soaking_to_sheets(book: str, capsys: pytest.CaptureFixture[s
         (["skins:A", "tan", "--skins", "3"], "'tan' is no step"),
         (["skins:A", "soak"], "no batch A yet"),
         (["skins:A", "soak", "--skins", "3", "--since", "lately"], "is no day"),
+        (["skins:A", "soak", "--skins", "3", "--since", "2999-01-01"], "is still to come"),
         (["sheet:1.1", "cut"], "name it, as in --batch A --skin 4"),
         (["sheet:1.1", "cut", "--batch", "A"], "no batch A"),
     ],

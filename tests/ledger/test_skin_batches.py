@@ -13,7 +13,7 @@ from copydesk.book.book import Flyleaves, SkinPlan
 from copydesk.book.refusal import Refused
 from copydesk.ledger.acts import Act
 from copydesk.ledger.entry import Entry
-from copydesk.ledger.skin_acts import MOST_SKINS, cut_sheet, move_skins
+from copydesk.ledger.skin_acts import MOST_SKINS, cut_sheet, move_skins, went_in
 from copydesk.ledger.skin_batches import batch_named, batches_of, skin_of_sheet, skins_as_data, skins_today
 from copydesk.ledger.telling import tell
 
@@ -198,6 +198,14 @@ def test_entries_of_another_make_do_no_harm() -> None:
     today = skins_today(one.standing, RECORDED)
     assert today.batches == ()
     assert today.cut[0].of == ""
+
+
+def test_a_batch_goes_in_today_or_before() -> None:
+    assert went_in("", RECORDED) is None
+    assert went_in("2026-02-20", RECORDED) == date(2026, 2, 20)
+    assert went_in((RECORDED + timedelta(days=1)).isoformat(), RECORDED) == RECORDED + timedelta(days=1)
+    with pytest.raises(Refused, match="2027-03-02 is still to come; give the day on which the batch went into"):
+        went_in("2027-03-02", RECORDED)
 
 
 def test_entries_are_told_in_words() -> None:

@@ -51,6 +51,20 @@ def test_last_words_are_told_as_they_were_written() -> None:
     assert tell(written, book.standing) == '1r written by A, lines 1 to 10, ends "w39 anno"'
 
 
+def test_a_beginning_is_told_in_its_words() -> None:
+    book = SmallBook()
+    held = book.do(book.acts.hold(Page.parse("2r"), "w120 w121"))
+    assert tell(held, book.standing) == '2r given its beginning by A, begins "w120 w121 w122"'
+    begun = book.do(book.acts.begin(Page.parse("1r")))
+    assert tell(begun, book.standing) == '1r begun by A, begins "w0 w1 w2"'
+
+
+@pytest.mark.parametrize("begins", [-5, 10**12, None, "x"])
+def test_a_beginning_that_cannot_be_is_left_out_or_is_the_texts(begins: object) -> None:
+    book = SmallBook(words=50)
+    assert tell(entry("begun", from_word=begins), book.standing).startswith("1r begun by B")
+
+
 @pytest.mark.parametrize("ends", [-5, 0, 10**12, None, "x"])
 def test_last_words_that_cannot_be_are_left_out_or_are_the_texts(ends: object) -> None:
     book = SmallBook(words=50)
