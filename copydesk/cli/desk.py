@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from copydesk import __version__
+from copydesk.book.refusal import Refused
 from copydesk.cli.desk_options import AS_USUAL, DeskOptions
 from copydesk.cli.exits import ExitCode
 from copydesk.desk.picture import picture_from
@@ -39,18 +40,22 @@ def _open_shelf(place: Path, options: DeskOptions) -> ExitCode:
     from copydesk.store.new_folder import copy_demo, free_folder
     from copydesk.store.own_look import read_look
 
-    look = options.look or read_look()
-    while (wish := Shelf(place, books_in(place), look).run(mouse=options.mouse)) is not None:
-        if wish.what == "new":
-            book = SettingUp(place, look=look).run(mouse=options.mouse)
-        elif wish.what == "shipped":
-            book = copy_demo(free_folder(place, SHIPPED_COPY))
-        else:
-            book = wish.book
-        if book is not None:
-            ended = open_book_at(book, options)
-            if ended is not ExitCode.DONE:
-                return ended
+    look, amiss = options.look or read_look(), ""
+    while (wish := Shelf(place, books_in(place), look, amiss).run(mouse=options.mouse)) is not None:
+        amiss = ""
+        try:
+            if wish.what == "new":
+                book = SettingUp(place, look=look).run(mouse=options.mouse)
+            elif wish.what == "shipped":
+                book = copy_demo(free_folder(place, SHIPPED_COPY))
+            else:
+                book = wish.book
+            ended = open_book_at(book, options) if book is not None else ExitCode.DONE
+        except Refused as refused:
+            amiss = str(refused.problems[0])
+            continue
+        if ended is not ExitCode.DONE:
+            return ended
     return ExitCode.DONE
 
 

@@ -34,6 +34,7 @@ class Verb(Protocol):
 
 VERBS: dict[str, str] = {
     "new": "make a book folder; --demo copies the shipped book",
+    "shelf": "the books of a folder, and how far each has come",
     "plan": "lines, pages, gatherings, sheets, skins; what is left over or does not fit",
     "forecast": "when it will be done, against the day the exemplar goes back",
     "remedies": "what would make the text around a page fit; doing it",

@@ -11,7 +11,7 @@ from textual.widgets.option_list import Option
 
 from copydesk.book.refusal import Refused
 from copydesk.desk.before_the_book import BeforeTheBook
-from copydesk.desk.shelf_words import EMPTY, HOW, book_row
+from copydesk.desk.shelf_words import EMPTY, HOW, HOW_EMPTY, book_row
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -29,7 +29,7 @@ class Wish(NamedTuple):
 
 
 class Shelf(BeforeTheBook[Wish]):
-    """Lists books; gives what is wished."""
+    """Lists books; gives what is wished. ``amiss`` says why the last wish came to nothing."""
 
     CSS_PATH = "shelf.tcss"
     TOPIC = "shelf"
@@ -39,8 +39,9 @@ class Shelf(BeforeTheBook[Wish]):
         ("q,escape", "quit", "leave"),
     ]
 
-    def __init__(self, shelf: Path, books: Sequence[Path], look: str = "") -> None:
+    def __init__(self, shelf: Path, books: Sequence[Path], look: str = "", amiss: str = "") -> None:
         super().__init__(look)
+        self._amiss = amiss
         self._shelf = shelf
         self._books = list(books)
 
@@ -53,9 +54,8 @@ class Shelf(BeforeTheBook[Wish]):
             )
         else:
             yield Static(Content(EMPTY), id="empty")
-        yield Static(
-            Content(HOW if self._books else " n new book   d copy of the shipped book   F1 help   q leave"), id="how"
-        )
+        yield Static(Content(self._amiss), id="amiss")
+        yield Static(Content(HOW if self._books else HOW_EMPTY), id="how")
 
     def on_mount(self) -> None:
         """Begin to read the books; each shows as soon as it is read."""

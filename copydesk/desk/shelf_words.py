@@ -12,7 +12,8 @@ if TYPE_CHECKING:
 
     from copydesk.ledger.gathering_report import GatheringReport
 
-HOW = " enter opens the book   n new book   d copy of the shipped book   F1 help   q leave"
+HOW = " enter open it   n new book   d copy of the shipped book   F1 help   q leave"
+HOW_EMPTY = HOW.replace(" enter open it  ", "")
 
 EMPTY = """ There is no book in this folder yet.
 

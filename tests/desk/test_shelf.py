@@ -9,9 +9,13 @@ import pytest
 from textual.widgets import Input, Label, OptionList
 
 from copydesk.book.refusal import Refused
+from copydesk.cli.desk import open_desk
+from copydesk.cli.desk_options import DeskOptions
+from copydesk.cli.exits import ExitCode
 from copydesk.desk.setting_up import SettingUp
 from copydesk.desk.setting_up_words import QUESTIONS
 from copydesk.desk.shelf import Shelf, Wish
+from copydesk.desk.shelf_words import HOW
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.job import Job
 from copydesk.store.new_folder import free_folder
@@ -40,6 +44,28 @@ async def test_books_show_how_far_they_have_come_and_one_is_chosen(folder: Path,
         assert "cannot be opened" in rows[1]
         await pilot.press("enter")
     assert shelf.return_value == Wish("open", folder)
+
+
+async def test_what_came_to_nothing_is_said_at_the_shelf(folder: Path, tmp_path: Path) -> None:
+    shelf = Shelf(tmp_path, [folder], amiss="book.yaml:2:1: this [b] is not YAML")
+    async with shelf.run_test(size=(80, 24)):
+        assert "this [b] is not YAML" in str(shelf.query_one("#amiss").render())
+        assert shelf.query_one("#how").size.width > len(HOW)
+
+
+def test_a_book_that_cannot_be_opened_leads_back_to_the_shelf(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "broken").mkdir()
+    (tmp_path / "broken" / "book.yaml").write_text("title: [", "utf-8")
+    seen, wishes = [], iter([Wish("open", tmp_path / "broken"), None])
+
+    def run(shelf: Shelf, *, mouse: bool) -> Wish | None:
+        seen.append(shelf._amiss)
+        return next(wishes)
+
+    monkeypatch.setattr(Shelf, "run", run)
+    assert open_desk(DeskOptions(str(tmp_path))) is ExitCode.DONE
+    assert seen[0] == ""
+    assert "this is not YAML" in seen[1]
 
 
 async def test_an_empty_shelf_says_what_to_do(tmp_path: Path) -> None:
