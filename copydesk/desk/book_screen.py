@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, ClassVar, cast
 from textual.screen import Screen
 
 from copydesk.book.refusal import Refused
-from copydesk.desk.keys import KEYS, bindings
+from copydesk.desk.keys import KEYS, bindings, key_named
 from copydesk.desk.stint_watch import clock_now
 from copydesk.desk.stretch_words import after_words
 from copydesk.desk.widgets.foot_line import FootLine
@@ -26,6 +26,9 @@ if TYPE_CHECKING:
     from copydesk.ledger.acts import Act
     from copydesk.ledger.desk_clock import DeskClock
     from copydesk.ledger.entry import Entry
+
+_EVERYWHERE = ("all.undo", "all.redo", "all.help", "all.back", "all.copy", "all.palette", "all.words", "all.look")
+"""What can be done on every screen, most likely first."""
 
 _SETTLES_TEXT = ("begun", "written", "held", "released")
 """What is recorded of a page that may make the text beside it tight or loose."""
@@ -50,7 +53,8 @@ class BookScreen(Screen[None]):
 
     def keys_now(self) -> Iterable[Key]:
         """The keys for the foot, most likely first."""
-        return (key for key in KEYS if key.id.split(".")[0] in (self.SCOPE, "all"))
+        own = (key for key in KEYS if key.id.split(".")[0] == self.SCOPE)
+        return (*own, *map(key_named, _EVERYWHERE))
 
     def renew(self) -> None:
         """Show everything as it stands now; nothing where the screen is not laid out yet, or is being left."""

@@ -53,13 +53,14 @@ class LogScreen(BookScreen):
         options = self.query_one(OptionList)
         highlighted = options.highlighted
         options.clear_options()
-        options.add_options(Option(Content(f" To be settled: {plain(each)}"), disabled=True) for each in unsettled)
+        options.add_options(Option(Content(f" To be settled: {plain(each)}")) for each in unsettled)
         options.add_options(Option(Content(self._told(entry))) for entry in self._shown if entry is not None)
         options.highlighted = len(unsettled) if highlighted is None else highlighted
 
     def _told(self, entry: Entry) -> str:
         void = "  (taken back)" if self.job.ledger.is_void(entry.entry) else ""
-        return f" {plain(entry.at[:16]).replace('T', ' ')}  {tell(entry, self.job.standing)}{void}"
+        named = f"  ({entry.entry})" if any(entry.entry in each for each in self.job.contradictions) else ""
+        return f" {plain(entry.at[:16]).replace('T', ' ')}  {tell(entry, self.job.standing)}{named}{void}"
 
     def on_option_list_option_selected(self) -> None:
         """Take the entry back."""
@@ -73,3 +74,15 @@ class LogScreen(BookScreen):
             return
         if (entry := self._shown[at]) is not None:
             self._take_back("Taken back", partial(self.job.undo, entry.entry))
+        else:
+            self._go_to_named(self.job.contradictions[at])
+
+    def _go_to_named(self, unsettled: str) -> None:
+        """Put the cursor on the newest entry that is to be settled."""
+        shown = enumerate(self._shown)
+        at = next((at for at, entry in shown if entry is not None and entry.entry in unsettled), None)
+        if at is None:
+            self.say("Those entries are too old to be listed here; copydesk undo takes one back.", wrong=True)
+            return
+        self.query_one(OptionList).highlighted = at
+        self.say("This is one of them, with its name in brackets; enter takes it back.")

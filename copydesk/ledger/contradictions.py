@@ -53,7 +53,7 @@ def _page(ledger: Ledger, name: str) -> Iterator[str]:
         if before.desk != after.desk and _same_lines(before, after) and not _knew(ledger, after, before):
             yield (
                 f"{after.page} was recorded as written at {before.desk} by {before.hand} and again at {after.desk} by "
-                f"{after.hand}; the later one counts: undo {after.entry} if it should not"
+                f"{after.hand}; the later one counts: undo {after.entry} if it should not, {before.entry} if it should"
             )
     for entry in entries:
         if entry.what == "checked" and entry.text("seen"):
@@ -75,7 +75,7 @@ def _check(ledger: Ledger, check: Entry, written: list[Entry]) -> Iterator[str]:
         last = written[-1]
         yield (
             f"{checked}, who did not know that it had been recorded as written at {last.desk} by {last.hand}; the "
-            f"check counts: undo {check.entry} if it should not"
+            f"check counts: undo {check.entry} if it should not, and record it again if it should"
         )
 
 
@@ -103,7 +103,7 @@ def _sheet(ledger: Ledger, name: str) -> Iterator[str]:
         if unknown and not kept and before.desk != after.desk:
             yield (
                 f"sheet {name} was taken by {_who(before)} at {before.desk} and by {_who(after)} at {after.desk}; the "
-                f"later one counts: undo {after.entry} if it should not"
+                f"later one counts: undo {after.entry} if it should not, {before.entry} if it should"
             )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.days import say_day
+from copydesk.book.units import AS_MEASURED, show_size
 from copydesk.ledger.handover import handover
 from copydesk.ledger.handover_telling import space_line, tell_handover
 
@@ -12,6 +13,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from copydesk.book.page import Page
+    from copydesk.book.units import Unit
     from copydesk.ledger.fault_report import FaultAccount
     from copydesk.ledger.handover import Handover
     from copydesk.ledger.standing import Standing
@@ -56,7 +58,7 @@ def write_handover(paper: Writer, standing: Standing, page: Page | None, today: 
     _under(paper, "Room, and how close to write", told, "Room", "Hands")
     _under(paper, "Watch for", told, "Watch")
     _faults(paper, given.faults)
-    _spaces(paper, given)
+    _spaces(paper, given, standing.book.unit)
     _under(paper, "Sheets", told, "Sheets", "Begun")
     _under(paper, "Pen, ink, ruling", told, "Pen", "Ruling", "Notes")
     paper.paragraph(f"Ink: {_FILL}  How the pen was cut: {_FILL}")
@@ -121,9 +123,10 @@ def _faults(paper: Writer, faults: tuple[FaultAccount, ...]) -> None:
     paper.table(("", "page", "where", "kind", "stands", "should stand"), rows, (0.6, 0.9, 2.2, 2.6, 2.8, 2.8))
 
 
-def _spaces(paper: Writer, given: Handover) -> None:
+def _spaces(paper: Writer, given: Handover, unit: Unit) -> None:
     paper.heading("Spaces to leave room for")
     if not given.spaces:
         paper.paragraph("None on this page or the next two.")
     for space in given.spaces:
-        paper.paragraph(f"{space_line(space)}; {space.width:.0f} x {space.height:.0f} mm.")
+        size = show_size(space.width, space.height, unit, AS_MEASURED[unit])
+        paper.paragraph(f"{space_line(space)}; {size}.")

@@ -84,6 +84,8 @@ def _expect_fit(book: str, theirs: Copy, *, any_book: bool) -> None:
     if not theirs.there:
         raise Refused(f"Nothing was merged: there is no ledger at {theirs.path}; name a book's folder or a ledger file")
     expect_known_form(theirs)
+    if not theirs.found.book and not theirs.entries and theirs.data.strip():
+        raise Refused(f"Nothing was merged: {theirs.path} is no ledger; name a book's folder or a ledger file")
     books = {mark for mark in (book, theirs.found.book) if mark}
     if len(books) > 1 and not any_book:
         raise Refused(

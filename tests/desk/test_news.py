@@ -36,23 +36,27 @@ async def test_two_hands_writing_one_page_are_told_and_settle_it_in_the_log(
         meant = door.acts.write(NEXT)
         await pilot.press("w")
         first = job.ledger.newest_standing("window")
+        assert first is not None
         second = door.record(meant, hand="B")
         desk.look_round()
         told = (
             "12v was recorded as written at window by A and again at door by B; the later one counts: "
-            f"undo {second.entry} if it should not"
+            f"undo {second.entry} if it should not, {first.entry} if it should"
         )
         assert said(desk) == told
         await pilot.press("l")
         assert isinstance(desk.screen, LogScreen)
         options = desk.screen.query_one(OptionList)
         assert str(options.get_option_at_index(0).prompt) == f" To be settled: {told}"
-        assert options.get_option_at_index(0).disabled
         assert options.highlighted == 1
+        assert f"({second.entry})" in str(options.get_option_at_index(1).prompt)
+        await pilot.press("home", "enter")
+        assert options.highlighted == 1
+        assert "enter takes it back" in said(desk)
         await pilot.press("enter")
         assert job.ledger.is_void(second.entry)
         assert "To be settled" not in str(options.get_option_at_index(0).prompt)
-        assert first is not None and not job.ledger.is_void(first.entry)
+        assert not job.ledger.is_void(first.entry)
     door.refresh()
     assert door.contradictions == ()
 

@@ -68,6 +68,13 @@ def test_a_file_may_be_named_in_place_of_a_folder(apart: tuple[Path, Path]) -> N
     assert names(merge(here, copy).added) == ["there0", "there1", "there2"]
 
 
+def test_a_file_that_is_no_ledger_is_refused(apart: tuple[Path, Path]) -> None:
+    other = apart[0] / "book.yaml"
+    other.write_text("title: A mill\nexemplar: {text: exemplar.txt}\n", "utf-8")
+    with pytest.raises(Refused, match=r"book\.yaml is no ledger; name a book's folder or a ledger file"):
+        merge(apart[1], other)
+
+
 def test_desks_that_are_open_go_on(apart: tuple[Path, Path]) -> None:
     here, there = apart
     desk = LedgerFile(here, desk="c")
