@@ -126,7 +126,7 @@ class Collation:
 
     def with_halves(self, gathering: Gathering, halves: tuple[Half, ...]) -> Collation:
         """The same book with other halves in ``gathering``."""
-        new = replace(gathering, halves=halves)
+        new = gathering._replace(halves=halves)
         return replace(self, gatherings=tuple(new if old is gathering else old for old in self.gatherings))
 
     def leaf_numbers(self, gathering: int) -> range:

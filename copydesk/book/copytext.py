@@ -7,7 +7,6 @@ a hundredth of a letter where only counts are known. Widths are in units of a le
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from dataclasses import dataclass
 from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
@@ -48,8 +47,7 @@ class Run(NamedTuple):
     kind: str
 
 
-@dataclass(frozen=True, slots=True)
-class CopyText:
+class CopyText(NamedTuple):
     """The pieces of the text with their widths summed from the start, and its runs.
 
     ``sums[k]`` is the width of the first ``k`` pieces, word-spaces included; ``space`` is what a line's last

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left, bisect_right
-from dataclasses import dataclass
 from typing import NamedTuple
 
 _PLACE = re.compile(r"\{\s*([0-9]{1,6}|[ivxlcdm]{1,12})\s*([rv])(?:\s+([0-9]{1,4}))?\s*\}")
@@ -55,8 +54,7 @@ def read_place(text: str) -> Place | None:
     return None if found is None else Place(-1, found[1] + found[2], int(found[3]) if found[3] else None)
 
 
-@dataclass(frozen=True, slots=True)
-class Exemplar:
+class Exemplar(NamedTuple):
     """The whole text as words, blocks, divisions and places."""
 
     words: list[str]

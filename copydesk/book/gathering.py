@@ -11,7 +11,6 @@ half at place j from the front is always joined to the one at place j from the b
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Literal, NamedTuple
 
@@ -90,8 +89,7 @@ class Half(NamedTuple):
         return self.held is Held.FOLDED
 
 
-@dataclass(frozen=True, slots=True)
-class Gathering:
+class Gathering(NamedTuple):
     """A gathering: its number in the book (from 1), its halves in reading order, and its name where it has one."""
 
     number: int

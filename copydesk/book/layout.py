@@ -13,7 +13,7 @@ written space between head and foot margin holds L line heights, so that turning
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from copydesk.book.canon import canon
@@ -52,8 +52,7 @@ class Rectangle(NamedTuple):
         return self.top + self.height
 
 
-@dataclass(frozen=True, slots=True)
-class PageLayout:
+class PageLayout(NamedTuple):
     """Every page of the book as it is ruled: sizes in mm, ``lines`` written lines in each of ``columns`` columns."""
 
     width: float
@@ -119,7 +118,7 @@ class PageLayout:
         if foot < 0:
             most = self.lines + int(self.margins.foot / self.line_height)
             raise Refused(f"a page has room for {most} lines of {self.line_height:.2f} mm, not for {lines}; give fewer")
-        return replace(self, lines=lines, margins=self.margins._replace(foot=foot))
+        return self._replace(lines=lines, margins=self.margins._replace(foot=foot))
 
     def column_lefts(self, side: Side) -> tuple[float, ...]:
         """The left edge of each column in reading order, mm from the page's left edge."""

@@ -14,8 +14,7 @@ sign stand in neither face and take the width of p, g and a figure.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -49,8 +48,7 @@ _STEP = 1024
 """Widths are kept in 1024ths, which sum without rounding: text cast from its middle agrees with text cast whole."""
 
 
-@dataclass(frozen=True, slots=True)
-class WidthTable:
+class WidthTable(NamedTuple):
     """A way of counting how much of a line each letter takes.
 
     ``space`` is the gap between two words; ``letter`` gives the width of one character, both in mean letters.
@@ -58,7 +56,7 @@ class WidthTable:
 
     name: TableName
     space: float
-    letter: Callable[[str], float] = field(repr=False)
+    letter: Callable[[str], float]
 
     def width_of(self, word: str) -> float:
         """The width of a word, or of words with spaces between them, in mean letters."""

@@ -9,11 +9,11 @@ middle of the two is on average right, whatever the words' widths; a wide word o
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.fitting import PRIOR_FREEDOM, Estimate, ragged_loss, weighted_mean
+from copydesk.book.fitting import Estimate, ragged_loss, weighted_mean
+from copydesk.book.following import PRIOR_FREEDOM
 from copydesk.book.hand import PAGE_SCATTER, HandSet
 from copydesk.book.letters import natural_width
 from copydesk.book.refusal import Problem, Refused
@@ -33,8 +33,7 @@ care, and at one sitting. Our own judgement; no published figure was found."""
 _LONGEST = 10_000.0
 
 
-@dataclass(frozen=True, slots=True)
-class SampleLine:
+class SampleLine(NamedTuple):
     """One line a hand wrote: its words; its length in mm, or None; whether the text goes on in the next line."""
 
     words: tuple[str, ...]

@@ -8,9 +8,8 @@ that counts; the common ones are remembered.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -20,8 +19,7 @@ _MANY = 1e7
 """Degrees of freedom from which Student's distribution is the normal one for any purpose here."""
 
 
-@dataclass(frozen=True, slots=True)
-class Range:
+class Range(NamedTuple):
     """What is expected, and between what it is likely to lie."""
 
     low: float

@@ -12,7 +12,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from copydesk.comparing.allow import Allowances
 from copydesk.comparing.likeness import BEGINNING, ENDING, LIKE_LETTERS, SAME, like_beginning
@@ -42,8 +42,7 @@ SHORT = {1: 0.5, 2: 0.7, 3: 0.85}
 Where = Literal["ends", "begins", "beneath", "same line", "near"]
 
 
-@dataclass(frozen=True, slots=True)
-class Recurrence:
+class Recurrence(NamedTuple):
     """Words that recur near one another, so that the eye may leap from the first to the second.
 
     Attributes:
@@ -61,8 +60,7 @@ class Recurrence:
     score: float
 
 
-@dataclass(frozen=True, slots=True)
-class _Spot:
+class _Spot(NamedTuple):
     """Where a word stands: its line through all columns, the letters to its left and to its end, and at which edge."""
 
     line: int
@@ -137,9 +135,9 @@ def _spots_of_exemplar(words: Sequence[str], start: int, begins: Sequence[int]) 
     spots = _spots([words[begin - start : after - start] for begin, after in pairwise(cuts)])
     # The page may begin and end within lines of the exemplar; the words beyond take room there.
     indent, inner = before * WORD_LETTERS, cuts[1] - start
-    spots[:inner] = [replace(spot, left=spot.left + indent, right=spot.right + indent) for spot in spots[:inner]]
-    spots[0] = replace(spots[0], first=not before)
-    spots[-1] = replace(spots[-1], last=end in begins)
+    spots[:inner] = [spot._replace(left=spot.left + indent, right=spot.right + indent) for spot in spots[:inner]]
+    spots[0] = spots[0]._replace(first=not before)
+    spots[-1] = spots[-1]._replace(last=end in begins)
     return spots
 
 
@@ -226,8 +224,7 @@ def _apart(ranked: Sequence[tuple[float, _Pair]], most: int) -> list[tuple[float
     return kept
 
 
-@dataclass(frozen=True, slots=True)
-class _PageText:
+class _PageText(NamedTuple):
     """The page as it is told of: its words and where they stand on it."""
 
     words: Sequence[str]

@@ -6,7 +6,6 @@ a kind this program does not know (written by a newer one) is kept as it is and 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.page import SkinPage
@@ -134,8 +133,7 @@ _OWN = ("entry", "tick")
 _TEXTS = ("at", "hand", "desk", "what", "about", "page")
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(NamedTuple):
     """One entry.
 
     ``entry`` is its identity; ``tick`` orders entries of all desks, whatever their clocks say; ``at`` is an ISO

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.days import count_of
 
@@ -13,8 +12,7 @@ if TYPE_CHECKING:
     from copydesk.ledger.slips import SlipRate
 
 
-@dataclass(frozen=True, slots=True)
-class HandReport:
+class HandReport(NamedTuple):
     """One hand: its id and name, its set, its pace, and its faults (None where nothing of it was checked)."""
 
     hand: str

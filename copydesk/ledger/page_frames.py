@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from copydesk.book import spaces as spaces_of
@@ -38,7 +37,7 @@ def frames_now(standing: Standing) -> dict[int, Frame]:
             frames[index] = frame._replace(fixed=(*(settled or ()), *open_ones))
     if standing.flaws:
         most = max((frame.lines for frame in frames.values()), default=standing.frame.lines)
-        layout = replace(standing.layout, lines=max(most, standing.frame.lines))
+        layout = standing.layout._replace(lines=max(most, standing.frame.lines))
         for index, lost in lines_lost(layout, standing.flaws, lambda at: _written_on(standing, at)).items():
             frames[index] = frames.get(index, standing.frame)._replace(flaws=lost)
     return frames

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from copydesk.book.frame import Placement
@@ -72,8 +71,7 @@ class Fault(NamedTuple):
     settled_at: str
 
 
-@dataclass(frozen=True, slots=True)
-class PageRecord:
+class PageRecord(NamedTuple):
     """The page as it stands now.
 
     ``placements`` are the spaces fixed when it was ruled, None while it is not. ``begins`` and ``ends`` are
@@ -152,8 +150,7 @@ class PageRecord:
 
 
 def _ruled(record: PageRecord, entry: Entry) -> PageRecord:
-    return replace(
-        record,
+    return record._replace(
         ruled=True,
         ruled_by=entry.hand,
         ruled_at=entry.at,
@@ -164,7 +161,7 @@ def _ruled(record: PageRecord, entry: Entry) -> PageRecord:
 
 def _begun(record: PageRecord, entry: Entry) -> PageRecord:
     begins = record.begins if record.stints else _word(entry, "from_word")
-    return replace(record, begins=begins, placements=_fixed(record, entry), lines=_lines(record, entry))
+    return record._replace(begins=begins, placements=_fixed(record, entry), lines=_lines(record, entry))
 
 
 def _fixed(record: PageRecord, entry: Entry) -> tuple[Placement, ...]:
@@ -203,8 +200,7 @@ def _written(record: PageRecord, entry: Entry) -> PageRecord:
     stint = stint._replace(line_from=_line_from(entry, begins, end), letters=entry.amount("letters"))
     if kept and kept[-1].shares_line(stint):
         stint = stint._replace(goes_on=kept[-1].line_from)
-    return replace(
-        record,
+    return record._replace(
         stints=(*kept, stint),
         begins=begins,
         ends=end,
@@ -235,11 +231,11 @@ def _before(old: Stint, new: Stint) -> Stint:
 
 
 def _checked(record: PageRecord, entry: Entry) -> PageRecord:
-    return replace(record, checked_by=entry.hand, checked_at=entry.at, read_to=0, read_by="")
+    return record._replace(checked_by=entry.hand, checked_at=entry.at, read_to=0, read_by="")
 
 
 def _read_to(record: PageRecord, entry: Entry) -> PageRecord:
-    return replace(record, read_to=_line(entry, "line", 0), read_by=entry.hand)
+    return record._replace(read_to=_line(entry, "line", 0), read_by=entry.hand)
 
 
 def _fault(record: PageRecord, entry: Entry) -> PageRecord:
@@ -259,7 +255,7 @@ def _fault(record: PageRecord, entry: Entry) -> PageRecord:
         settled_by="",
         settled_at="",
     )
-    return replace(record, faults=(*record.faults, fault))
+    return record._replace(faults=(*record.faults, fault))
 
 
 def _settled(record: PageRecord, entry: Entry) -> PageRecord:
@@ -270,25 +266,25 @@ def _settled(record: PageRecord, entry: Entry) -> PageRecord:
         else fault
         for fault in record.faults
     )
-    return replace(record, faults=faults)
+    return record._replace(faults=faults)
 
 
 def _released(record: PageRecord, entry: Entry) -> PageRecord:  # noqa: ARG001 - as every step is called
-    return replace(record, held=None)
+    return record._replace(held=None)
 
 
 def _held(record: PageRecord, entry: Entry) -> PageRecord:
-    return replace(record, held=_word(entry, "from_word"))
+    return record._replace(held=_word(entry, "from_word"))
 
 
 def _handed_over(record: PageRecord, entry: Entry) -> PageRecord:
     """A hand-over that names nobody only leaves a note for whoever comes next."""
     to = entry.text("to")
-    return replace(record, pen=to, taken_by=to) if to else record
+    return record._replace(pen=to, taken_by=to) if to else record
 
 
 def _transcribed(record: PageRecord, entry: Entry) -> PageRecord:
-    return replace(record, transcription=entry.text("text"))
+    return record._replace(transcription=entry.text("text"))
 
 
 _STEPS: dict[str, Callable[[PageRecord, Entry], PageRecord]] = {

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 from weakref import WeakKeyDictionary
 
@@ -82,4 +81,4 @@ def _told(standing: Standing, found: Recurrence) -> Recurrence:
     own, other_own = written.exemplar(word), written.exemplar(other)
     place = exemplar.place_of(own)
     sentence = f"{found.sentence}; exemplar {place}" if place else found.sentence
-    return replace(found, sentence=sentence, places=((column, line, own), (other_column, other_line, other_own)))
+    return found._replace(sentence=sentence, places=((column, line, own), (other_column, other_line, other_own)))

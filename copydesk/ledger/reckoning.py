@@ -82,7 +82,7 @@ class Reckoning:
         """The page, with the lines settled in mid-work for pages not yet ruled, unless the trial gives it others."""
         book, today = self.book, self.standing
         layout = lay_out(book.page, book.columns, book.ruling, book.script, book.unit)
-        return layout if layout.lines != today.layout.lines else replace(layout, lines=today.frame.lines)
+        return layout if layout.lines != today.layout.lines else layout._replace(lines=today.frame.lines)
 
     def outcome(self) -> Outcome:
         """What the book comes to."""

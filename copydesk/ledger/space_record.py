@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.spaces import STAGES
@@ -27,8 +26,7 @@ class Step(NamedTuple):
     on: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class SpaceRecord:
+class SpaceRecord(NamedTuple):
     """What was done in a space: its stages, how it ended if it did, and changes of its plan.
 
     ``anew`` tells that it was given up and then added again, so that the added plan is the one that counts.
@@ -64,7 +62,7 @@ class SpaceRecord:
         """The record without what was done on another piece of skin, which is lost with its leaf."""
         stages = tuple(step for step in self.stages if step.on in ("", skin))
         end = self.end if self.end is not None and self.end.on in ("", skin) else None
-        return self if (stages, end) == (self.stages, self.end) else replace(self, stages=stages, end=end)
+        return self if (stages, end) == (self.stages, self.end) else self._replace(stages=stages, end=end)
 
 
 def fold_space(entries: Iterable[Entry]) -> SpaceRecord:
@@ -92,8 +90,7 @@ def fold_space(entries: Iterable[Entry]) -> SpaceRecord:
     return SpaceRecord(tuple(stages.values()), end, lines, at, plan, anew)
 
 
-@dataclass(frozen=True, slots=True)
-class SheetRecord:
+class SheetRecord(NamedTuple):
     """Where a sheet is, who has it and since when; whether the binder's walk passed it; the batch it was cut from.
 
     ``moved_by`` is the entry that put it there. ``also`` tells the place, and who, of the move before it, where
@@ -116,9 +113,9 @@ def fold_sheet(entries: Iterable[Entry]) -> SheetRecord:
         if entry.what in SHEET_PLACES:
             record = _moved(record, entry)
         elif entry.what == "walked":
-            record = replace(record, walked=True)
+            record = record._replace(walked=True)
         elif entry.what == "cut":
-            record = replace(record, batch=entry.text("batch"))
+            record = record._replace(batch=entry.text("batch"))
     return record
 
 

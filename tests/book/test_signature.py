@@ -1,7 +1,5 @@
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -50,7 +48,7 @@ def test_gathering_of_which_nothing_is_left_is_not_signed() -> None:
 
 
 def test_gathering_with_a_name_is_signed_with_it() -> None:
-    named = replace(Collation.regular(1, 2).gatherings[0], name="+")
+    named = Collation.regular(1, 2).gatherings[0]._replace(name="+")
     assert list(leaf_signatures(Collation((named,))).values()) == ["+ j", "+ ij"]
 
 

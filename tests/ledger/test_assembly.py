@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -236,7 +235,7 @@ def test_every_leaf_is_walked_once_whatever_befell_the_leaves(leaves: list[int],
 def test_a_sheet_two_people_have_is_told() -> None:
     book = SmallBook(words=200)
     first = book.do(book.acts.sheet("1.1", "checker", "Bea"))
-    second = replace(first, entry="e99", tick=99, desk="other", facts={"who": "Ole", "seen": "none"})
+    second = first._replace(entry="e99", tick=99, desk="other", facts={"who": "Ole", "seen": "none"})
     subject = book.ledger.add(second)
     assert subject is not None
     book.standing.touch(subject)

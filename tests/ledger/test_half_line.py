@@ -162,15 +162,13 @@ def test_minutes_told_of_a_shared_line_count_it_once() -> None:
 
 
 def test_two_desks_sharing_a_line_do_not_contradict_each_other() -> None:
-    from dataclasses import replace
-
     from copydesk.ledger.contradictions import contradictions
     from copydesk.ledger.ledger import Ledger
 
     book = SmallBook()
     first = book.do(book.acts.write(FIRST, to_line=4, ends="w18 w19", within=True))
     second = book.do(book.acts.write(FIRST, to_line=6), "B")
-    second = replace(second, facts={name: value for name, value in second.facts.items() if name != "seen"})
-    assert not contradictions(Ledger([first, replace(second, desk="stove")]))
-    whole = replace(first, facts={name: value for name, value in first.facts.items() if name != "line_from_word"})
-    assert contradictions(Ledger([whole, replace(second, desk="stove")]))
+    second = second._replace(facts={name: value for name, value in second.facts.items() if name != "seen"})
+    assert not contradictions(Ledger([first, second._replace(desk="stove")]))
+    whole = first._replace(facts={name: value for name, value in first.facts.items() if name != "line_from_word"})
+    assert contradictions(Ledger([whole, second._replace(desk="stove")]))

@@ -198,6 +198,6 @@ def test_times_are_read_with_a_zone_or_not_at_all() -> None:
 def test_a_sheet_whose_time_nobody_can_read_is_not_thought_wet() -> None:
     book = SmallBook()
     entry = book.do(Act("drying", "1.1", "", {}))
-    object.__setattr__(entry, "at", "?")
+    book.ledger.add(entry._replace(entry="another", tick=entry.tick + 1, at="?"))
     book.standing.touch(("sheet", "1.1"))
     assert sheet(book, "1.1").dry is None
