@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
@@ -126,7 +125,7 @@ def test_a_check_that_did_not_know_of_new_writing(desks: TwoDesks) -> None:
     desks.meet()
     again = desks.at("window", lambda book: book.acts.write(FIRST, begins="w0"), "A")
     checked = desks.at("door", check, "B")
-    checked = replace(checked, entry="zz", tick=again.tick + 1)
+    checked = checked._replace(entry="zz", tick=again.tick + 1)
     desks.made[-1] = checked
     told = contradictions(Ledger(desks.made))
     assert told == (
