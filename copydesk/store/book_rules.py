@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 
 def check(reading: Reading) -> None:
     """Note in ``reading`` everything that cannot be."""
-    for rule in (_text, _divisions, _counted_text, _hands, _flaws, _changes, _work, _allow):
+    for rule in (_text, _divisions, _counted_text, _hands, _flaws, _changes, _work, _allow, _breaking):
         rule(reading)
     gathering_rules.check(reading)
     space_rules.check(reading, page_rules.check(reading))
@@ -101,6 +101,23 @@ def _work(reading: Reading) -> None:
     workshop = reading.value(Workshop, "workshop")
     if workshop is not None and not workshop.weekdays and reading.sound("workshop", "weekdays"):
         reading.say(("workshop", "weekdays"), "names no day; write the days worked, as in [mon, tue, wed]")
+
+
+def _breaking(reading: Reading) -> None:
+    """Words are broken by the rules of a language that is named and known."""
+    if reading.value(str, "line_breaks") != "syllables":
+        return
+    language = reading.value(str, "language")
+    if language is None:
+        if reading.sound("language"):
+            reading.say(("line_breaks",), "is syllables, and no language is named; add language: with its code, as en")
+        return
+    from copydesk.book.syllables import divider
+
+    try:
+        divider(language)
+    except Refused as refused:
+        reading.tell(("language",), str(refused.problems[0].what))
 
 
 def _changes(reading: Reading) -> None:

@@ -260,7 +260,11 @@ BOOK = Section(
         Key("script", SCRIPT, "the model the hands follow"),
         Key("hands", ByName(kind.name(), HAND), "who writes, each under a letter", needed=True),
         Key("letter_widths", kind.choice("relative", "equal"), "whether letters differ in width"),
-        Key("line_breaks", kind.choice("words", "syllables", "anywhere"), "where a line may end"),
+        Key(
+            "line_breaks",
+            kind.choice("words", "syllables", "anywhere"),
+            "where a line may end; syllables needs language:",
+        ),
         Key("language", kind.language(), "the language of the text"),
         Key("gatherings", GATHERINGS, "how sheets are gathered"),
         Key("leaves", ListOf(LEAF), "leaves planned otherwise than their gathering"),

@@ -25,7 +25,7 @@ flow: {divisions: page, starts: {2: recto}, paragraphs: run on, rubrics: share}
 script: {name: a round hand, nib: 1.2, x_height: 4.5, ascender: 3, descender: 2.5, interline: 1}
 letter_widths: equal
 line_breaks: syllables
-language: la
+language: it
 gatherings: {sheets: 3, count: 4, outside: flesh, habit: same}
 leaves: [{leaf: 5, what: singleton, surface: hair}, {leaf: 5, what: added after}]
 skins: {width: 700, height: 500, trim: 5, spoilage: 0.1, grain: fixed, folds: 2, days: {soak: 1, lime: 9.5}}
@@ -69,7 +69,7 @@ server: copydesk
     assert [day.isoformat() for day in book.workshop.days_off] == ["2026-12-25"]
     assert book.workshop.colour_first
     assert book.allow == {"u/v": False, "spellings": [["colour", "color"]]}
-    assert (book.unit, book.server, book.language) == ("in", "copydesk", "la")
+    assert (book.unit, book.server, book.language) == ("in", "copydesk", "it")
 
 
 def test_what_is_left_out_is_as_usual():
@@ -175,6 +175,14 @@ def test_a_value_left_empty_is_as_not_given():
             "14:5: changes 1 adds words before word 4 as another does; join the two",
         ),
         (SOUND + "changes: [{from_word: 4, to_word: 5}]\n", "13:11: changes 1 has no write: what to write; write"),
+        (
+            SOUND + "line_breaks: syllables\n",
+            "13:14: line_breaks is syllables, and no language is named; add language:",
+        ),
+        (
+            SOUND + "line_breaks: syllables\nlanguage: zz\n",
+            "14:11: no rules are known for breaking words of language 'zz'; set line_breaks to words or anywhere",
+        ),
         (SOUND + "workshop: {weekdays: []}\n", "13:22: workshop, weekdays names no day"),
         (SOUND + "workshop: {weekdays: [sometimes]}\n", "13:23: workshop, weekdays 1 cannot be 'sometimes'"),
         (SOUND + "workshop: {colour_first: perhaps}\n", "13:26: workshop, colour_first cannot be 'perhaps';"),
