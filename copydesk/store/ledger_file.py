@@ -67,7 +67,9 @@ class LedgerFile:
         """The journal, read up to now: the ledger's, or the mirror's where the ledger is gone."""
         journal = self._read(Journal(self._places.ledger, self._disk))
         if not journal.length and self._mirror_holds_more():
-            self._asked = f"{self._places.ledger} is gone, and only its mirror could be read; {self._how_to_mend()}"
+            self._asked = (
+                f"{self._places.ledger} is gone or empty, and only its mirror could be read; {self._how_to_mend()}"
+            )
             return self._read(Journal(self._places.mirror, self._disk))
         return journal
 

@@ -207,8 +207,9 @@ def breaks(found: Scan, expected: int) -> list[Problem]:
             if number < expected:
                 problems.append(Problem("", at, 0, f"number {number} stands after number {expected - 1}; {_MIXED}"))
             elif number > expected + accounted:
-                gone = f"{number - expected - accounted} lines are missing before number {number}"
-                problems.append(Problem("", at, 0, f"{gone}; {_MENDED}"))
+                gone = number - expected - accounted
+                said = f"{gone} lines are missing" if gone > 1 else "a line is missing"
+                problems.append(Problem("", at, 0, f"{said} before number {number}; {_MENDED}"))
         expected, before = max(expected, number + 1), at
     return problems
 

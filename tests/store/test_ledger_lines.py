@@ -116,6 +116,8 @@ def test_numbers_that_jump_are_named() -> None:
     assert [(problem.line, problem.what[:40]) for problem in missing] == [
         (4, "2 lines are missing before number 5; cop")
     ]
+    [alone] = breaks(scan(b"".join(lines[:3] + lines[4:])), 1)
+    assert alone.what.startswith("a line is missing before number 4; ")
     swapped = breaks(scan(b"".join([*lines[:3], lines[4], lines[3], *lines[5:]])), 1)
     assert [problem.line for problem in swapped] == [4, 5]
     doubled = breaks(scan(b"".join([*lines[:3], lines[2], *lines[3:]])), 1)
