@@ -2,9 +2,8 @@
 
 A caster fills every line as far as it goes, so what stands on a line is short of the hand's full line by a
 ragged end. What a page tells is therefore not a mean width but this: which full lines would have cast the page
-just as it fell (``capacity_from_end``, ``capacity_from_usage``). From many such pages comes a weighted mean,
-weighed against what was known before; and as far as the pages show that the hand is moving, a line through them in
-which the newest weigh most.
+just as it fell (``capacity_from_end``, ``capacity_from_usage``). Through many such pages the hand is followed
+(``following``); what was known before counts for less the more of them there are.
 """
 
 from __future__ import annotations
@@ -14,6 +13,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.following import PRIOR_FREEDOM, followed
 from copydesk.book.hand import PAGE_SCATTER, HandSet, size_factor
 from copydesk.book.spread import student_quantile
 
@@ -22,9 +22,6 @@ if TYPE_CHECKING:
 
     from copydesk.book.letters import WordWidths
 
-PRIOR_FREEDOM = 2.0
-"""The scatter assumed beforehand counts as much as two pages seen."""
-
 _DRIFT_LEVEL = 0.95
 """A hand is *said* to move only where chance alone would show such a movement once in twenty hands."""
 
@@ -32,18 +29,6 @@ _DRIFT_PAGES = 4
 
 _REMEMBERED = 240
 """Pages looked back on: older ones would narrow the range by less than a pen can follow."""
-
-_HALF_LIFE = 6.0
-"""Pages after which a page weighs half, in a hand that moves."""
-
-_QUICK = 0.01
-_SLOW = 0.0015
-"""A hand seldom moves by more than the one, and may well move by the other, a page; as a share of its letters a
-line. Our own judgement."""
-
-_UNSEEN = 0.12
-"""The most of a line's doubt that stays in the range of a hand that seems steady: simulated hands that move slowly
-are missed too often without it, and steady ones held too often with more."""
 
 _FURTHEST = 64.0
 """No hand is looked for beyond this many times, or this fraction of, what it was thought to be."""
@@ -158,10 +143,17 @@ def from_pages(before: HandSet, usages: Sequence[Usage]) -> HandSet:
     pages, told = len(told), told[-_REMEMBERED:]
     values = [usage.middle for usage in told]
     variances = _page_variances(told)
-    known = replace(before, source="pages", pages=pages)
-    page_sd = PAGE_SCATTER * math.fsum(values) / len(values)
-    steady = _weighed_with(known, weighted_mean(values, variances), page_sd)
-    return _followed(steady, values, variances) if len(told) >= _DRIFT_PAGES else steady
+    found = followed(before, values, variances)
+    return replace(
+        before,
+        letters_per_line=found.value,
+        spread=found.scatter * PAGE_SCATTER * math.fsum(values) / len(values),
+        error=found.error,
+        freedom=found.freedom,
+        source="pages",
+        pages=pages,
+        per_page=found.per_page if _is_moving(values, variances) else 0.0,
+    )
 
 
 def moved(before: HandSet, usages: Sequence[Usage], last: int = 40) -> tuple[HandSet, ...]:
@@ -223,49 +215,11 @@ def _applied(shares: tuple[list[float], list[float]], values: Sequence[float]) -
     return level, slope
 
 
-def _followed(steady: HandSet, values: Sequence[float], variances: Sequence[float]) -> HandSet:
-    """A hand followed where it goes: between what it is if steady and the line through its pages.
-
-    The line is believed in the share by which the slope passes its own error (the usual estimate of a slope that
-    may be nought: B. Efron and C. Morris, "Stein's estimation rule and its competitors", *Journal of the American
-    Statistical Association* 68 (1973), 117-30), as far as hands move at all. A movement too slow to be seen yet
-    still widens the range.
-    """
-    whole, newest = line_through(values, variances), line_through(values, variances, half_life=_HALF_LIFE)
-    seen = max(0.0, whole.slope**2 - whole.slope_error**2)
-    share = _believed(min(seen, (_QUICK * steady.letters_per_line) ** 2), whole.slope_error)
-    unseen = min(_UNSEEN, _believed((_SLOW * steady.letters_per_line) ** 2, whole.slope_error))
-    doubt = (1 - share) * steady.error**2 + max(share, unseen) * newest.error**2
-    return replace(
-        steady,
-        letters_per_line=(1 - share) * steady.letters_per_line + share * newest.value,
-        error=math.sqrt(doubt),
-        freedom=(1 - share) * steady.freedom + share * whole.freedom,
-        per_page=newest.slope if _is_moving(whole) else 0.0,
-    )
-
-
-def _believed(variance: float, error: float) -> float:
-    return variance / (variance + error**2) if variance else 0.0
-
-
-def _is_moving(movement: Movement) -> bool:
+def _is_moving(values: Sequence[float], variances: Sequence[float]) -> bool:
+    if len(values) < _DRIFT_PAGES:
+        return False
+    movement = line_through(values, variances)
     return abs(movement.slope) > movement.slope_error * student_quantile(0.5 + _DRIFT_LEVEL / 2, movement.freedom)
-
-
-def _weighed_with(before: HandSet, pages: Estimate, page_sd: float) -> HandSet:
-    """What was known before and what the pages say, each by how sure it is."""
-    trust_before = 1 / before.error**2 if before.error else 0.0
-    trust_pages = 1 / pages.error**2
-    trust = trust_before + trust_pages
-    share = trust_pages / trust
-    return replace(
-        before,
-        letters_per_line=(trust_before * before.letters_per_line + trust_pages * pages.value) / trust,
-        error=math.sqrt(1 / trust),
-        freedom=1 / (share**2 / pages.freedom + (1 - share) ** 2 / before.freedom),
-        spread=page_sd * pages.scatter,
-    )
 
 
 def _page_variances(usages: Sequence[Usage]) -> list[float]:

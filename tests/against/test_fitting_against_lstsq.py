@@ -18,7 +18,8 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from copydesk.book.fitting import PRIOR_FREEDOM, Usage, capacity_from_end, from_pages, line_through, weighted_mean
+from copydesk.book.fitting import Usage, capacity_from_end, from_pages, line_through, weighted_mean
+from copydesk.book.following import PRIOR_FREEDOM
 from copydesk.book.hand import HandSet
 from copydesk.book.letters import RELATIVE, WordWidths
 from copydesk.book.sample import SampleLine, fit_scale, from_sample
@@ -143,7 +144,7 @@ def test_a_hand_without_scatter_is_found_exactly(letters: float) -> None:
     rng = random.Random(7)
     pages = pages_of(SimulatedHand(letters, 0, 0), 12, range(30, 31), rng)
     found = from_pages(HandSet.from_letters(34), pages)
-    assert found.letters_per_line == pytest.approx(letters, rel=0.004)
+    assert found.letters_per_line == pytest.approx(letters, rel=0.006)
     assert found.low < letters < found.high
 
 
@@ -178,6 +179,22 @@ def test_ranges_of_a_hand_that_moves_hold_where_it_comes_to() -> None:
     assert holds_as_often_as_claimed(hits, runs), f"held {hits} of {runs}"
     assert noticed > 0.95 * runs
     assert abs(behind / runs) < 0.01
+
+
+@pytest.mark.parametrize("per_page", [-0.003, 0.002, 0.005])
+@pytest.mark.parametrize("pages", [6, 12, 24])
+def test_ranges_hold_a_hand_that_moves_too_slowly_to_be_seen(per_page: float, pages: int) -> None:
+    """A few thousandths a page, mostly far from being told from chance: the ranges must allow for it all the same."""
+    rng = random.Random(f"{per_page}{pages}")
+    runs, hits = 200, 0
+    for _ in range(runs):
+        letters = rng.uniform(24, 40)
+        hand = SimulatedHand(letters, 0.025, 0.02, per_page=per_page * letters)
+        began = letters * (1 - per_page * pages)
+        before = HandSet.from_letters(began * (1 + rng.gauss(0, 0.04)))
+        found = from_pages(before, pages_of(hand, pages, range(30, 31), rng))
+        hits += found.low <= letters <= found.high
+    assert holds_as_often_as_claimed(hits, runs), f"held {hits} of {runs}"
 
 
 def test_a_steady_hand_is_seldom_said_to_move() -> None:
