@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.refusal import Refused
 from copydesk.ledger.acts import Act
-from copydesk.ledger.desk_clock import pause_stint, start_stint, stop_stint
+from copydesk.ledger.desk_clock import desk_clock, pause_stint, start_stint, stop_stint
 
 if TYPE_CHECKING:
     from argparse import Namespace
@@ -26,6 +26,8 @@ def stint_act(job: Job, given: Namespace) -> Act:
         Refused: where nothing of the kind can be recorded of the desk.
     """
     desk = job.store.desk
+    if given.where == "stint":
+        _expect_turn(job, given)
     match (given.where, given.what):
         case ("desk", "at-desk"):
             return Act("at-desk", desk, "", {})
@@ -37,3 +39,19 @@ def stint_act(job: Job, given: Namespace) -> Act:
             return stop_stint(desk, given.minutes)
     known = "at-desk" if given.where == "desk" else "started, paused or stopped"
     raise Refused(f"{given.what!r} cannot be recorded of the {given.where}; give {known}")
+
+
+def _expect_turn(job: Job, given: Namespace) -> None:
+    """See that the clock can be turned so from where it stands.
+
+    Raises:
+        Refused: where no stint is open that could be paused or ended, or it is in that state already.
+    """
+    now = desk_clock(job.ledger, job.store.desk, job.clock(), job.book.workshop.rest_after_minutes)
+    if given.what in ("paused", "stopped") and not now.open:
+        raise Refused("no stint is open at this desk; begin one with stint started; nothing was recorded")
+    if given.what == "paused" and now.paused:
+        raise Refused(f"the stint of {now.hand} is paused already; nothing was recorded")
+    running = now.open and not now.paused and not now.shows.forgotten
+    if given.what == "started" and running and now.hand == (given.hand or job.hand):
+        raise Refused(f"the stint of {now.hand} runs already; end it with stint stopped; nothing was recorded")

@@ -38,3 +38,22 @@ def test_a_stint_is_started_and_stopped_with_its_minutes(folder: Path, capsys: p
 def test_anything_else_is_refused_in_a_sentence(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["record", str(folder), "stint", "lost"]) == 2
     assert "give started, paused or stopped" in capsys.readouterr().err
+
+
+def test_the_clock_is_turned_only_from_where_it_stands(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    def turn(what: str, *given: str) -> str:
+        code = main(["record", str(folder), "stint", what, *given])
+        said = capsys.readouterr()
+        assert (code == 0) == (not said.err)
+        return said.err
+
+    assert "no stint is open at this desk" in turn("stopped")
+    assert "no stint is open at this desk" in turn("paused")
+    assert turn("started", "--hand", "A") == ""
+    assert "the stint of A runs already" in turn("started", "--hand", "A")
+    assert turn("started", "--hand", "B") == ""
+    assert turn("paused") == ""
+    assert "the stint of B is paused already" in turn("paused")
+    assert turn("started", "--hand", "B") == ""
+    assert turn("stopped") == ""
+    assert "no stint is open at this desk" in turn("stopped")
