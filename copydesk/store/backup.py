@@ -43,6 +43,8 @@ def backup(folder: Path, into: Path | None = None, *, disk: Disk | None = None) 
     into = (into or folder.parent).resolve()
     if not folder.is_dir():
         raise Refused(f"No copy was made: {folder} is not a folder; name a book's folder")
+    if not into.is_dir():
+        raise Refused(f"No copy was made: there is no folder {into}; make it, or name another")
     if into.is_relative_to(folder):
         raise Refused(
             f"No copy was made: {into} lies in the book's own folder and would be lost with it; choose another"

@@ -44,6 +44,10 @@ def restore(archive: Path, folder: Path, *, disk: Disk | None = None) -> Restore
     from zlib import error as zlib_error
 
     disk, folder = disk or Disk(), folder.resolve()
+    if not archive.is_file():
+        raise Refused(f"Nothing was restored: there is no file {archive}; name one that copydesk backup made")
+    if not folder.parent.is_dir():
+        raise Refused(f"Nothing was restored: there is no folder {folder.parent} to put it in; make that first")
     try:
         with ZipFile(archive) as copy:
             members = _members(copy, archive)

@@ -151,6 +151,16 @@ def test_what_stood_there_is_kept(book: Path) -> None:
     assert stat.S_IMODE(book.stat().st_mode) == 0o750
 
 
+def test_a_copy_or_a_place_that_is_not_there_is_named(book: Path, tmp_path: Path) -> None:
+    with pytest.raises(Refused, match=r"there is no file .*none\.zip; name one"):
+        restore(tmp_path / "none.zip", tmp_path / "again")
+    made = backup(book).path
+    with pytest.raises(Refused, match=r"there is no folder .*nowhere to put it in"):
+        restore(made, tmp_path / "nowhere" / "again")
+    with pytest.raises(Refused, match=r"there is no folder .*nowhere; make it"):
+        backup(book, tmp_path / "nowhere")
+
+
 def test_a_desk_that_is_open_is_told(book: Path) -> None:
     copy = backup(book).path
     desk = LedgerFile(book, desk="a")
@@ -179,8 +189,6 @@ def test_an_archive_that_is_no_book_is_refused(tmp_path: Path) -> None:
         file.writestr("notes.txt", "nothing")
     with pytest.raises(Refused, match="is not a backup of a book"):
         restore(archive, tmp_path / "book")
-    with pytest.raises(Refused, match="the folder is not there"):
-        restore(tmp_path / "missing.zip", tmp_path / "book")
 
 
 def test_an_archive_too_big_for_the_disk_is_refused(
