@@ -66,9 +66,11 @@ def end_words(end: Ending) -> str:
     blank = end.blank_lines
     said = f"chance that it fits {_chance(end.chance_text_fits)}"
     if blank.expected < 0:
-        return f"{said}; {count_of(-round(blank.expected), 'line')} have no room yet"
+        over = max(-round(blank.expected), 1)
+        return f"{said}; {count_of(over, 'line')} {'has' if over == 1 else 'have'} no room yet"
     low, high = round(blank.low), round(blank.high)
-    return f"{said}; {count_of(round(blank.expected), 'line')} left blank ({low} to {high})"
+    span = f"{low} to {high}" if low >= 0 else f"from {-low} without room to {high}"
+    return f"{said}; {count_of(round(blank.expected), 'line')} left blank ({span})"
 
 
 def _chance(chance: float) -> str:

@@ -181,6 +181,19 @@ def test_chances_are_never_quite_sure(chance: float, said: str) -> None:
     assert f"chance that it fits {said}" in end_words(Ending(chance, Range(1, 2, 3)))
 
 
+@pytest.mark.parametrize(
+    ("blank", "said"),
+    [
+        (Range(341.0, 345.0, 345.0), "345 lines left blank (341 to 345)"),
+        (Range(-12.0, 20.0, 52.0), "20 lines left blank (from 12 without room to 52)"),
+        (Range(-3.0, -1.0, 1.0), "1 line has no room yet"),
+        (Range(-9.0, -5.0, -1.0), "5 lines have no room yet"),
+    ],
+)
+def test_lines_left_and_lines_without_room_are_told_apart(blank: Range, said: str) -> None:
+    assert end_words(Ending(0.5, blank)) == f"chance that it fits 50%; {said}"
+
+
 def test_the_burn_line_counts_pages_by_day() -> None:
     book = a_book()
     for page in ("1r", "1v", "2r"):
