@@ -12,7 +12,6 @@ from copydesk.book.sparing import collect_as_usual
 from copydesk.desk.harmless import Harmless
 from copydesk.desk.keymap import Keymap
 from copydesk.desk.looks import LOOKS, OWN_COLOURS, look_after, themes
-from copydesk.desk.picture import EMPTY
 
 if TYPE_CHECKING:
     from collections.abc import Awaitable, Callable, Iterable, Sequence
@@ -92,14 +91,17 @@ class Desk(App[None]):
         if not callable(self._book):
             return _grid()
         picture = self._picture
-        fits = picture is not None and (picture.width, picture.height) == tuple(self.size)
-        if self._called and not fits:
+        if picture is not None and (picture.width, picture.height) == tuple(self.size):
+            from copydesk.desk.opening import OpeningScreen
+
+            return OpeningScreen(picture)
+        if self._called:
             from copydesk.desk.slow_opening import SlowOpeningScreen
 
             return SlowOpeningScreen(self._called)
-        from copydesk.desk.opening import OpeningScreen
+        from copydesk.desk.opening import ReadingScreen
 
-        return OpeningScreen(picture if picture is not None and fits else EMPTY)
+        return ReadingScreen()
 
     def on_mount(self) -> None:
         """Take a person's own keys; read the book once its picture stands; begin to watch."""

@@ -1,4 +1,4 @@
-"""What the desk shows while the book is read: the grid as it last stood."""
+"""What the desk shows while the book is read: the grid as it last stood, or nothing but that it is read."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from textual.containers import Horizontal, VerticalScroll
 from textual.screen import Screen
 from textual.strip import Strip
 from textual.widget import Widget
+from textual.widgets import Static
 
 from copydesk.desk.keys import key_binding, key_named
 from copydesk.desk.lines import Line
@@ -51,8 +52,25 @@ class LeavingScreen(Screen[None]):
         await self.app.action_quit()
 
 
+READING = "Reading the book."
+
+
+class ReadingScreen(LeavingScreen):
+    """Stands, with little on it, until a book is read that has no picture."""
+
+    def compose(self) -> ComposeResult:
+        """Room for the grid, a word, and how to leave."""
+        yield Static(id="book")
+        yield SayLine()
+        yield FootLine([key_named("all.quit")])
+
+    def on_mount(self) -> None:
+        """Say what is done."""
+        self.query_one(SayLine).say(READING)
+
+
 class OpeningScreen(LeavingScreen):
-    """Stands until the book is read."""
+    """Stands as a picture of the grid until the book is read."""
 
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (118, "-wide")]  # noqa: RUF012 - as Textual declares it
 

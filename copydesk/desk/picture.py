@@ -19,10 +19,6 @@ class Picture(NamedTuple):
     keys: list[str]
 
 
-EMPTY = Picture(0, 0, [], [], "Reading the book.", ["all.quit"])
-"""What is shown where there is no picture; it fits every terminal."""
-
-
 def picture_from(data: object) -> Picture | None:
     """A picture from what was kept; None where it is not one."""
     if not isinstance(data, dict) or set(data) != set(Picture._fields):

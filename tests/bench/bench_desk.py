@@ -34,7 +34,7 @@ from copydesk.book.exemplar import read_exemplar
 from copydesk.book.frame import Cursor, Frame
 from copydesk.book.letters import WordWidths, width_table
 from copydesk.book.page import Page
-from copydesk.desk.picture import EMPTY
+from copydesk.desk.opening import READING
 from copydesk.job import Job
 from copydesk.ledger.acts import Act
 from copydesk.store.new_folder import shipped_book
@@ -54,7 +54,9 @@ def start() -> None:
     with tempfile.TemporaryDirectory() as folder:
         bare, book = Path(folder) / "bare.py", Path(folder) / "book"
         bare.write_text(BARE)
-        shown, grid, reference = [], [], []
+        shown: list[float] = []
+        grid: list[float] = []
+        reference = []
         for _ in range(15):
             reference.append(_until([sys.executable, str(bare)], b"a bare screen"))
             for sign, taken in ((FIRST, shown), (GRID, grid)):
@@ -65,7 +67,7 @@ def start() -> None:
         print(f"{said:27} {median * 1000:8.0f} ms   {median / bare_median:5.2f} x a bare app")
 
 
-FIRST = EMPTY.said.encode()
+FIRST = READING.encode()
 """What a desk without a picture shows first."""
 GRID = b"Gathering"
 """What its grid shows, and its picture."""

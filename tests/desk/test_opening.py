@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 from copydesk.book.refusal import Refused
 from copydesk.desk.app import Desk
 from copydesk.desk.grid import GridScreen
-from copydesk.desk.opening import OpeningScreen, PictureGrid
-from copydesk.desk.picture import EMPTY, Picture
+from copydesk.desk.opening import READING, ReadingScreen
+from copydesk.desk.picture import Picture
 from copydesk.desk.widgets.say_line import SayLine
 from copydesk.job import Job
 
@@ -22,15 +22,14 @@ async def test_an_empty_desk_says_that_the_book_is_read_and_then_the_grid_stands
     stood: list[str] = []
 
     def open_book() -> Job:
-        assert isinstance(desk.screen, OpeningScreen)
-        lines = [desk.screen.query_one(PictureGrid).render_line(y).text.strip() for y in range(5)]
-        stood.extend((desk.screen.query_one(SayLine).said, *lines))
+        assert isinstance(desk.screen, ReadingScreen)
+        stood.append(desk.screen.query_one(SayLine).said)
         return Job.open(folder, desk="window")
 
     desk = Desk(open_book)
     async with desk.run_test(size=SIZE) as pilot:
         await pilot.pause()
-        assert stood == [EMPTY.said, "", "", "", "", ""]
+        assert stood == [READING]
         assert isinstance(desk.screen, GridScreen)
 
 
@@ -39,7 +38,7 @@ async def test_a_picture_of_another_size_is_not_shown(folder: Path) -> None:
     desk = Desk(lambda: Job.open(folder, desk="window"), picture=picture)
     async with desk.run_test(size=SIZE) as pilot:
         await pilot.pause()
-        assert desk.screen_stack[0].query_one(SayLine).said == EMPTY.said
+        assert isinstance(desk.screen_stack[0], ReadingScreen)
         assert isinstance(desk.screen, GridScreen)
 
 
