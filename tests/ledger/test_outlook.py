@@ -11,6 +11,7 @@ from text_book import TextBook, made_text
 from copydesk.book.book import Anchor, ExemplarLoan, Flow, GatheringPlan, Hand, SkinPlan, SpacePlan, Workshop
 from copydesk.book.exemplar import read_exemplar
 from copydesk.book.page import Page
+from copydesk.book.spread import Range
 from copydesk.ledger.book_end import end_of_book, left_by_hand
 from copydesk.ledger.ending import Ending
 from copydesk.ledger.outlook import outlook, skins_wanted, work_left
@@ -176,8 +177,6 @@ def test_sentences_fit_eighty_columns() -> None:
 
 @pytest.mark.parametrize(("chance", "said"), [(0.9999, "more than 99%"), (0.001, "less than 1%"), (0.5, "50%")])
 def test_chances_are_never_quite_sure(chance: float, said: str) -> None:
-    from copydesk.book.spread import Range
-
     assert f"chance that it fits {said}" in end_words(Ending(chance, Range(1, 2, 3)))
 
 
