@@ -38,24 +38,24 @@ def reached(copy: CopyText, start: int, shares: Sequence[float], width: float) -
 
     ``width`` is a full line in the units of ``copy.sums``; a new run begins a new line.
     """
-    runs, piece = copy.runs, start
+    runs, piece, last, inner = copy.runs, start, copy.pieces, copy.inner
     ahead = bisect_right(runs, start, key=_run_start)
-    edge = runs[ahead].start if ahead < len(runs) else copy.pieces
+    edge = runs[ahead].start if ahead < len(runs) else last
     sums, spare = copy.sums, copy.space + SLACK
     for share in shares:
         if piece == edge:
-            if piece >= copy.pieces:
+            if piece >= last:
                 break
             ahead += 1
-            edge = runs[ahead].start if ahead < len(runs) else copy.pieces
-        if copy.inner:
+            edge = runs[ahead].start if ahead < len(runs) else last
+        if inner:
             piece = line_end(copy, piece, width * share, edge)
             continue
-        reach = sums[piece] + width * share + spare
-        end = bisect_right(sums, reach, piece, min(piece + _WINDOW, edge) + 1) - 1
-        if end == piece + _WINDOW:
+        reach, far = sums[piece] + width * share + spare, piece + _WINDOW
+        end = bisect_right(sums, reach, piece + 1, (far if far < edge else edge) + 1) - 1
+        if end == far:
             end = bisect_right(sums, reach, end, edge + 1) - 1
-        piece = max(end, piece + 1)
+        piece = end if end > piece else piece + 1
     return piece
 
 
