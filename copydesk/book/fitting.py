@@ -42,8 +42,9 @@ _LINES_OWN = 0.2
 class Usage:
     """What one stretch of a hand's writing tells: full lines between ``low`` and ``high`` letters cast it as it fell.
 
-    ``lines`` is how many lines it is. ``high`` is infinite where no line of it was full, ``low`` is 0 where each held
-    one word. ``measure`` and ``nib`` are those it was written at, in mm, 0 where they are the hand's own.
+    ``lines`` is how many lines it is, on how many ``pages``. ``high`` is infinite where no line of it was full, ``low``
+    is 0 where each held one word. ``measure`` and ``nib`` are those it was written at, in mm, 0 where they are the
+    hand's own.
     """
 
     lines: int
@@ -51,6 +52,7 @@ class Usage:
     high: float
     measure: float = 0.0
     nib: float = 0.0
+    pages: float = 1.0
 
     @property
     def tells(self) -> bool:
@@ -140,7 +142,7 @@ def from_pages(before: HandSet, usages: Sequence[Usage]) -> HandSet:
     told = [_at_size_of(before, usage) for usage in usages if usage.tells]
     if not told:
         return before
-    pages, told = len(told), told[-_REMEMBERED:]
+    pages, told = round(math.fsum(usage.pages for usage in told)), told[-_REMEMBERED:]
     values = [usage.middle for usage in told]
     variances = _page_variances(told)
     found = followed(before, values, variances)
@@ -225,12 +227,13 @@ def _is_moving(values: Sequence[float], variances: Sequence[float]) -> bool:
 def _page_variances(usages: Sequence[Usage]) -> list[float]:
     """How far each page may stand from the hand's mean: by its scatter, rather less where it is long, and its doubt.
 
-    Lines of one sitting are alike, so most of the scatter stays however long the stretch.
+    Lines of one sitting are alike, so most of the scatter stays however many lines of one page it is.
     """
     mean = math.fsum(usage.middle for usage in usages) / len(usages)
-    lines = math.fsum(usage.lines for usage in usages) / len(usages)
+    lines = math.fsum(usage.lines / usage.pages for usage in usages) / len(usages)
     page = (PAGE_SCATTER * mean) ** 2
-    return [page * (1 - _LINES_OWN + _LINES_OWN * lines / usage.lines) + usage.doubt for usage in usages]
+    own = (_LINES_OWN * lines * usage.pages / usage.lines for usage in usages)
+    return [page * (1 - _LINES_OWN + part) / usage.pages + usage.doubt for part, usage in zip(own, usages, strict=True)]
 
 
 def _at_size_of(hand: HandSet, usage: Usage) -> Usage:

@@ -1,8 +1,8 @@
 """What the pages each hand has written tell of its set, from where their text was recorded to begin and to end.
 
 A page tells how close its hand wrote when left to itself. So a page that had to end where the next one began already,
-or on which another closeness was agreed, tells nothing here; nor do a few lines, nor a text known by its counts only,
-whose words cannot be found on the page.
+or on which another closeness was agreed, tells nothing here; nor do a few lines. Of a text known by its counts only
+other things are known (``counted_usage``).
 """
 
 from __future__ import annotations
@@ -13,11 +13,12 @@ from copydesk.book.fitting import Usage, capacity_from_end, capacity_from_usage
 from copydesk.book.reach import line_shares, reached
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Callable, Iterator, Mapping, Sequence
 
     from copydesk.book.copytext import CopyText
     from copydesk.book.frame import Frame
     from copydesk.book.hand import HandSet
+    from copydesk.ledger.counted_usage import Reach
     from copydesk.ledger.page_record import PageRecord, Stint
     from copydesk.ledger.standing import Standing
 
@@ -43,12 +44,17 @@ class Passage(NamedTuple):
     tick: int
     planned_at: float | None
 
+    @property
+    def pages(self) -> tuple[int, ...]:
+        """The page it stands on, as every kind of evidence gives its pages."""
+        return (self.page,)
+
 
 class HandUsage:
     """Keeps what each passage told, so that only those changed are looked at again."""
 
     def __init__(self) -> None:
-        self._known: dict[tuple[Passage, Frame], Usage] = {}
+        self._known: dict[tuple[Passage | Reach, tuple[Frame, ...]], Usage] = {}
         self._copy: CopyText | None = None
 
     def of(self, standing: Standing, first: Mapping[str, HandSet]) -> dict[str, list[Usage]]:
@@ -60,54 +66,63 @@ class HandUsage:
         """
         if standing.copy is not self._copy:
             self._known, self._copy = {}, standing.copy
-        known: dict[tuple[Passage, Frame], Usage] = {}
+        known: dict[tuple[Passage | Reach, tuple[Frame, ...]], Usage] = {}
         found: dict[str, list[Usage]] = {}
-        for hand, passages in newest_passages(standing).items():
+        newest, told_by = _evidence(standing)
+        for hand, pieces in newest.items():
             if hand not in first:
                 continue
-            for passage in passages:
-                key = (passage, standing.frame_of(passage.page))
-                known[key] = self._known.get(key) or usage_of(standing.copy, *key, first[hand].letters_per_line)
-            found[hand] = [known[key] for key in known if key[0].hand == hand]
+            keys = [(piece, tuple(map(standing.frame_of, piece.pages))) for piece in pieces]
+            for key in keys:
+                known[key] = self._known.get(key) or told_by(standing.copy, *key, first[hand].letters_per_line)
+            found[hand] = [known[key] for key in keys]
         self._known = known
         return found
 
 
-def usage_of(copy: CopyText, passage: Passage, frame: Frame, about: float) -> Usage:
+def _evidence(standing: Standing) -> tuple[Mapping[str, Sequence[Passage | Reach]], Callable[..., Usage]]:
+    """What was written that tells something, by hand, and what reads it."""
+    if standing.exemplar is not None:
+        return newest_passages(standing), usage_of
+    from copydesk.ledger.counted_usage import newest_reaches, usage_of_reach
+
+    return newest_reaches(standing), usage_of_reach
+
+
+def usage_of(copy: CopyText, passage: Passage, frames: tuple[Frame, ...], about: float) -> Usage:
     """What one passage tells; ``about`` is where to begin looking, in letters a line.
 
     A page that ended where the plan put it says that the plan was right, so it speaks for the plan's letters; how
     surely, its lines and words tell as those of any other.
     """
-    found = _usage_by_end(copy, passage, frame, about)
+    shares = line_shares(frames[0])[passage.from_line - 1 : passage.to_line]
+    found = usage_by_end(copy, passage.from_word, passage.to_word, shares, about)
     if passage.planned_at is None or not found.tells:
         return found
     half = (found.high - found.low) / 2
     return Usage(found.lines, passage.planned_at - half, passage.planned_at + half)
 
 
-def _usage_by_end(copy: CopyText, passage: Passage, frame: Frame, about: float) -> Usage:
-    shares = line_shares(frame)[passage.from_line - 1 : passage.to_line]
-    start, end = copy.piece(passage.from_word), copy.piece(passage.to_word)
+def usage_by_end(copy: CopyText, from_word: int, to_word: int, shares: Sequence[float], about: float) -> Usage:
+    """What it tells that lines of these shares of the full measure held the text from one word to another."""
+    start, end = copy.piece(from_word), copy.piece(to_word)
     unit = copy.mean * copy.grain
-    if _ends_a_run(copy, end):
+    if ends_a_run(copy, end):
         return capacity_from_usage(lambda letters: _lines(copy, start, end, shares, letters * unit), len(shares), about)
 
     def words_held(letters: float) -> int:
         return copy.word(reached(copy, start, shares, letters * unit))
 
-    return capacity_from_end(words_held, passage.to_word, len(shares), about)
+    return capacity_from_end(words_held, to_word, len(shares), about)
 
 
 def newest_passages(standing: Standing) -> dict[str, list[Passage]]:
     """The newest passages of each hand that tell something, the older before the newer."""
-    if standing.exemplar is None:
-        return {}
     passages = sorted(_all_passages(standing), key=lambda each: (each.tick, each.page), reverse=True)
     found: dict[str, list[Passage]] = {}
     for passage in passages:
         kept = found.setdefault(passage.hand, [])
-        if len(kept) < NEWEST and not _was_forced(standing, passage):
+        if len(kept) < NEWEST and not was_forced(standing, passage):
             kept.append(passage)
     return {hand: kept[::-1] for hand, kept in found.items() if kept}
 
@@ -146,7 +161,7 @@ def _goes_on(before: Stint, stint: Stint) -> bool:
     return (before.hand, before.to_line + 1, before.to_word) == (stint.hand, stint.from_line, stint.from_word)
 
 
-def _was_forced(standing: Standing, passage: Passage) -> bool:
+def was_forced(standing: Standing, passage: Passage) -> bool:
     """Whether a passage was not written as the hand writes of itself: it had to end where the next page begins."""
     if passage.page in standing.agreed:
         return True
@@ -162,7 +177,7 @@ def _was_forced(standing: Standing, passage: Passage) -> bool:
     return min(settled, default=passage.tick) < passage.tick
 
 
-def _ends_a_run(copy: CopyText, piece: int) -> bool:
+def ends_a_run(copy: CopyText, piece: int) -> bool:
     """Whether a new line would have begun at ``piece`` whatever the hand."""
     from bisect import bisect_left
 
