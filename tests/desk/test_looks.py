@@ -6,6 +6,7 @@ import re
 from typing import TYPE_CHECKING
 
 import pytest
+from textual.widgets import OptionList
 
 from copydesk.book.refusal import Refused
 from copydesk.cli.desk_options import DeskOptions, read_options
@@ -123,3 +124,40 @@ async def test_no_screen_is_coloured_where_no_colour_is_wanted(
             for segment in desk.screen._compositor.render_strips()[y]:
                 for colour in (segment.style.color, segment.style.bgcolor) if segment.style else ():
                     assert colour is None or colour.is_default or not re.match("#", colour.name), (y, segment)
+
+
+LISTS = {
+    "a check": ("x",),
+    "faults": ("F",),
+    "changes": ("C",),
+    "gatherings": ("o",),
+    "log": ("l",),
+    "spaces": ("i",),
+    "pile": ("P",),
+    "planner": ("m",),
+    "who wrote": ("H",),
+    "the binder's walk": ("A",),
+    "words of the trade": ("f3",),
+    "a question": ("a",),
+}
+
+
+@pytest.mark.parametrize("keys", LISTS.values(), ids=LISTS)
+async def test_the_row_in_hand_is_marked_without_colour(
+    job: Job, monkeypatch: pytest.MonkeyPatch, keys: tuple[str, ...]
+) -> None:
+    monkeypatch.setenv("NO_COLOR", "1")
+    desk = Desk(job)
+    async with desk.run_test(size=(80, 24)) as pilot:
+        await pilot.press(*keys)
+        await pilot.pause()
+        listed = desk.screen.query_one(OptionList)
+        if listed.highlighted is None:
+            listed.action_first()
+            await pilot.pause()
+        region = listed.region
+        rows = desk.screen._compositor.render_strips()[region.y : region.bottom]
+        styles = [
+            segment.style for row in rows for segment in row if segment.style and segment.text.strip(" ▁▂▃▄▅▆▇█▔")
+        ]
+        assert any(style.underline or style.reverse for style in styles)
