@@ -33,11 +33,13 @@ WIDER = (
 
 def add_arguments(parser: ArgumentParser) -> None:
     """The book, where to serve, and whether visitors may write."""
+    from argparse import SUPPRESS
+
     add_book(parser, json=False)
     parser.add_argument("--host", default="127.0.0.1", help="the address to serve on; this machine alone otherwise")
     parser.add_argument("--port", type=int, default=8000, help="the port; 0 for a free one")
     parser.add_argument("--read-only", action="store_true", help="visitors can look and record nothing")
-    parser.add_argument("--inside", action="store_true", help="open the desk itself, as the server does for a page")
+    parser.add_argument("--inside", action="store_true", help=SUPPRESS)
 
 
 def run(arguments: Namespace) -> ExitCode:

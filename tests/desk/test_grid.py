@@ -49,6 +49,17 @@ def state(job: Job, page: str) -> str:
     return page_account(job.standing, Page.parse(page).index).record.state
 
 
+@pytest.mark.parametrize("width", range(80, 100, 5))
+async def test_a_gathering_fits_beside_the_scroll_bar(desk: Desk, width: int) -> None:
+    async with desk.run_test(size=(width, 48)) as pilot:
+        await pilot.pause()
+        grid = desk.screen.query_one(GatheringGrid)
+        assert grid.show_vertical_scrollbar
+        assert not grid.show_horizontal_scrollbar
+        await pilot.press("w")
+        assert not grid.show_horizontal_scrollbar
+
+
 async def test_opens_on_the_page_to_write_next(desk: Desk) -> None:
     async with desk.run_test(size=WIDE):
         assert isinstance(desk.screen, GridScreen)

@@ -121,9 +121,12 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
         """Take the size of the book; a page has as much room as the commonest gathering leaves it."""
         collation = self.standing.collation
         halves = max((len(gathering.leaves) for gathering in collation.gatherings[:4]), default=8) or 8
-        self.cell_width = max(_NARROWEST, min((self.size.width - _MARGIN - _FOLD) // halves, _WIDEST))
+        high = BLOCK * len(collation.gatherings)
+        bar = self.styles.scrollbar_size_vertical if high > self.outer_size.height else 0
+        room = self.outer_size.width - bar - _MARGIN - _FOLD
+        self.cell_width = max(_NARROWEST, min(room // halves, _WIDEST))
         widest = max((self._width_of(gathering) for gathering in collation.gatherings), default=0)
-        self.virtual_size = Size(widest, BLOCK * len(collation.gatherings))
+        self.virtual_size = Size(widest, high)
 
     @property
     def page(self) -> Page:
