@@ -5,7 +5,6 @@ It is a convenience of one machine: losing it loses nothing, so no fault of it i
 
 from __future__ import annotations
 
-import json
 from contextlib import suppress
 from typing import TYPE_CHECKING
 
@@ -26,6 +25,8 @@ def read_glance(folder: Path, form: str) -> object | None:
     with suppress(OSError, ValueError, TypeError, AttributeError):
         if path.stat().st_size > _LARGEST or not path.resolve().is_relative_to(folder.resolve()):
             return None
+        import json
+
         kept = json.loads(path.read_bytes())
         if kept.get("form") == form and kept.get("files") and all(_unchanged(folder, *row) for row in kept["files"]):
             picture: object = kept.get("picture")
@@ -35,6 +36,8 @@ def read_glance(folder: Path, form: str) -> object | None:
 
 def write_glance(folder: Path, form: str, names: Iterable[str], picture: Mapping[str, object]) -> None:
     """Keep a picture with the stamps of the files it rests on; where that cannot be, nothing is kept."""
+    import json
+
     from copydesk.book.refusal import Refused
     from copydesk.store.disk import QuickDisk
     from copydesk.store.places import Places
