@@ -31,9 +31,9 @@ def run(arguments: Namespace) -> ExitCode:
     wanted = " ".join(arguments.topic)
     if wanted in VERBS:
         give_text(parser_of(wanted, load(wanted)).format_help())
-        return ExitCode.DONE
     if wanted in topics():
-        give_text(read_topic(wanted))
+        give_text(f"\n{read_topic(wanted)}" if wanted in VERBS else read_topic(wanted))
+    if wanted in VERBS or wanted in topics():
         return ExitCode.DONE
     if wanted == PLAN_FILE:
         _tell_plan_file()

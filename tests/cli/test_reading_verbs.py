@@ -12,6 +12,7 @@ import pytest
 
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.main import VERBS, load, main, parser_of
+from copydesk.help.topics import read_topic, topics
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -51,6 +52,13 @@ def test_the_plan_in_figures(run: Callable[..., str]) -> None:
     assert set(data["page"]["prickings"]) == {"horizontal", "vertical"}
     assert data["pages"] == 2 * data["leaves"]
     assert data["pages_needed"] <= data["pages"]
+
+
+@pytest.mark.parametrize("topic", topics())
+def test_every_page_of_help_can_be_read_also_where_a_verb_is_called_so(run: Callable[..., str], topic: str) -> None:
+    said = run("help", topic)
+    assert read_topic(topic).strip() in said
+    assert said.startswith("usage: ") == (topic in VERBS)
 
 
 def test_one_of_a_thing_is_told_as_one(run: Callable[..., str], tmp_path: Path) -> None:
