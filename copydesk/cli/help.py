@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_text, say
 from copydesk.help.glossary import find_words
-from copydesk.help.topics import read_topic, topics
+from copydesk.help.topics import read_topic, topics, without_marks
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -32,7 +32,8 @@ def run(arguments: Namespace) -> ExitCode:
     if wanted in VERBS:
         give_text(parser_of(wanted, load(wanted)).format_help())
     if wanted in topics():
-        give_text(f"\n{read_topic(wanted)}" if wanted in VERBS else read_topic(wanted))
+        page = without_marks(read_topic(wanted))
+        give_text(f"\n{page}" if wanted in VERBS else page)
     if wanted in VERBS or wanted in topics():
         return ExitCode.DONE
     if wanted == PLAN_FILE:

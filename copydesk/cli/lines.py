@@ -54,14 +54,14 @@ def _verb_on(book: str) -> Callable[[str], None]:
         except ValueError as error:
             raise Refused(f"{words!r} has a quotation mark without its fellow; close it") from error
         if name not in VERBS or name in NOT_HERE:
-            raise Refused(f"{name!r} is no order of the desk; help lists them")
+            raise Refused(f"{words!r} is no order of the desk; help lists them, and what one needs is asked after it")
         sys.stdout.flush()
         main([name, *rest] if name in WITHOUT_BOOK else [name, book, *rest])
 
     return verb
 
 
-NOT_HERE = ("lines", "serve", "new", "restore", "completion")
+NOT_HERE = ("lines", "serve", "new", "shelf", "restore", "completion")
 """Verbs that make no sense from within."""
 
 WITHOUT_BOOK = ("formula", "keys", "help")

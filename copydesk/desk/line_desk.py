@@ -240,7 +240,8 @@ class LineDesk(PageQuestions):
 
     def log(self) -> None:
         """What was recorded last, newest first."""
-        ledger = self.job.ledger
+        ledger, unsettled = self.job.ledger, self.job.contradictions
+        self.say(*(f"To be settled: {each}" for each in unsettled))
         for entry in list(ledger)[: -LOG_SHOWN - 1 : -1]:
             void = " (taken back)" if ledger.is_void(entry.entry) else ""
             self.say(f"{entry.at[:16].replace('T', ' ')}: {tell(entry, self.job.standing)}{void}")

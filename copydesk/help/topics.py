@@ -22,3 +22,9 @@ def read_topic(name: str) -> str:
     if name not in topics():
         raise Refused(f"there is no help on {name!r}; there is on {', '.join(topics())}")
     return files("copydesk.help").joinpath(f"{name}.md").read_text("utf-8")
+
+
+def without_marks(text: str) -> str:
+    """A topic as it is read out or shown without style: no marks of Markdown but those of tables and lists."""
+    bare = (line.lstrip("#").lstrip() if line.startswith("#") else line for line in text.splitlines())
+    return "\n".join(bare).replace("**", "").replace("`", "")

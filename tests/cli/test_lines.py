@@ -25,7 +25,7 @@ def test_orders_from_a_pipe_record_and_verbs_run_on_the_book(tmp_path: Path) -> 
     assert "Recorded: 12v written by A" in said
     assert "10r" in said and "transposition" in said
     assert "leaves" in said
-    assert said.count("is no order of the desk; help lists them") == 3
+    assert said.count("is no order of the desk; help lists them, and what one needs is asked after it") == 3
     assert "has a quotation mark without its fellow" in said
     assert b'"what":"written"' in (book / "ledger.jsonl").read_bytes().splitlines()[-1].replace(b": ", b":")
     assert "\x1b" not in said

@@ -29,6 +29,14 @@ def command(*arguments: str, environment: dict[str, str] | None = None) -> subpr
     )
 
 
+def test_a_page_of_help_is_told_without_marks(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["help", "pile"]) is ExitCode.DONE
+    told = capsys.readouterr().out
+    assert told.startswith("The pile\n\nEvery loose sheet")
+    assert "\nd records a sheet as back at the desk, r as laid to dry" in told
+    assert not set("*`#") & set(told)
+
+
 @pytest.mark.parametrize("asked", ["--help", "-h", "help"])
 def test_help_names_every_verb(asked: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main([asked]) == ExitCode.DONE
