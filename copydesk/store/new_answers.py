@@ -110,14 +110,22 @@ def _two_lengths(said: str, what: str) -> tuple[str, str]:
 
 
 def plan_of(given: Mapping[str, str]) -> tuple[Book, str]:
-    """The plan that the answers make, and the exemplar's text (empty where its words are counted).
+    """The plan that the answers make, and the exemplar as plain text (empty where its words are counted).
 
     Raises:
-        Refused: with every answer that cannot be.
+        Refused: with every answer that cannot be, or what is wrong with the exemplar's file.
     """
     text = given.get("text", "")
-    content = decode(read_bytes(Path(text), text, _LARGEST), text) if text else ""
+    content = _content(text)
+    if exemplar_name(text).endswith(".xml"):
+        from copydesk.store.tei_exemplar import read_tei
+
+        content = read_tei(content, text)
     return book_from_answers(plan_answers(given)), content
+
+
+def _content(text: str) -> str:
+    return decode(read_bytes(Path(text), text, _LARGEST), text) if text else ""
 
 
 def make_book(folder: Path, given: Mapping[str, str]) -> Path:
@@ -126,6 +134,6 @@ def make_book(folder: Path, given: Mapping[str, str]) -> Path:
     Raises:
         Refused: where an answer cannot be, or the folder cannot be made.
     """
-    book, content = plan_of({**given, "title": given.get("title") or folder.name})
-    files = {exemplar_name(given["text"]): content} if given.get("text") else {}
+    book, _ = plan_of({**given, "title": given.get("title") or folder.name})
+    files = {exemplar_name(given["text"]): _content(given["text"])} if given.get("text") else {}
     return new_book(folder, book, files)

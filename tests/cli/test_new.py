@@ -9,6 +9,7 @@ import pytest
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.main import main
 from copydesk.job import Job
+from copydesk.store.new_answers import plan_of
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -26,6 +27,22 @@ def test_flags_make_a_plan(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -
     assert (book.title, book.unit, book.page.height) == ("mill", "in", 254)
     assert (book.script.name, book.script.nib, book.script.ascender) == ("italic", 0.7, 4)
     assert [(hand.name, hand.letters_per_line) for hand in book.hands] == [("Agnes", None), ("Bea", 31)]
+
+
+def test_an_exemplar_in_tei_is_read_before_a_book_is_made_of_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "own.xml").write_text('<!DOCTYPE x [<!ENTITY a "b">]><TEI><text><p>&a;</p></text></TEI>', "utf-8")
+    assert run(tmp_path / "mill", "--text", tmp_path / "own.xml") is ExitCode.REFUSED
+    assert "own.xml:1:25: declares an entity of its own, 'a'" in capsys.readouterr().err
+    assert not (tmp_path / "mill").exists()
+    (tmp_path / "sound.xml").write_text("<TEI><text><body><p>One two three</p></body></text></TEI>", "utf-8")
+    answers = {"text": str(tmp_path / "sound.xml")}
+    assert plan_of(answers)[1].split() == ["One", "two", "three"]
+    assert run(tmp_path / "mill", "--text", tmp_path / "sound.xml") is ExitCode.DONE
+    exemplar = Job.open(tmp_path / "mill").exemplar
+    assert exemplar is not None
+    assert len(exemplar.words) == 3
 
 
 def test_a_length_nobody_gave_is_said(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
