@@ -37,7 +37,7 @@ def test_an_exemplar_in_tei_is_read_before_a_book_is_made_of_it(
     assert "own.xml:1:25: declares an entity of its own, 'a'" in capsys.readouterr().err
     assert not (tmp_path / "mill").exists()
     (tmp_path / "sound.xml").write_text("<TEI><text><body><p>One two three</p></body></text></TEI>", "utf-8")
-    answers = {"text": str(tmp_path / "sound.xml")}
+    answers = {"title": "Mill", "text": str(tmp_path / "sound.xml")}
     assert plan_of(answers)[1].split() == ["One", "two", "three"]
     assert run(tmp_path / "mill", "--text", tmp_path / "sound.xml") is ExitCode.DONE
     exemplar = Job.open(tmp_path / "mill").exemplar
