@@ -11,7 +11,7 @@ from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say
 from copydesk.ledger.book_end import end_of_book
 from copydesk.ledger.outlook_words import end_words
-from copydesk.ledger.plan_report import plan_advice, plan_as_data, plan_report
+from copydesk.ledger.plan_report import formula_warnings, plan_advice, plan_as_data, plan_report
 from copydesk.ledger.skin_order import skin_days, skin_order
 from copydesk.ledger.skin_words import days_words, lime_caution, order_words
 
@@ -111,6 +111,7 @@ def _told(standing: Standing, days: SkinDays | None, today: date, *, asked: bool
     yield f"Text      {words}, {report.letters} letters and word-spaces, {lines}"
     yield f"Pages     {report.pages_needed} needed of {report.pages}, on {count_of(report.leaves, 'leaf', 'leaves')}"
     yield f"Sheets    {report.sheets} in {count_of(report.gatherings, 'gathering')}: {report.formula}"
+    yield from (f"Look at   the formula: {warning}" for warning in formula_warnings(standing))
     if report.lines_without_room:
         lines = count_of(report.lines_without_room, "line")
         yield f"No room   for the last {lines}; add a gathering or write closer"

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.choosing import gathering_advice
 from copydesk.book.filling import fill
-from copydesk.book.formula import formula_of
+from copydesk.book.formula import formula_of, parse
 from copydesk.book.page_advice import letters_advice, page_advice
 from copydesk.ledger.book_end import end_of_book
 from copydesk.ledger.skin_order import flyleaf_sheets, skin_order
@@ -106,12 +106,19 @@ def plan_advice(standing: Standing) -> tuple[str, ...]:
     return advice_on(standing.layout, standing.book.script, standing.measures, sizes, standing.book.unit)
 
 
+def formula_warnings(standing: Standing) -> tuple[str, ...]:
+    """What cannot be right in the formula that the book file gives, in words."""
+    given = standing.book.gatherings.formula
+    return parse(given).warnings if given else ()
+
+
 def plan_as_data(standing: Standing) -> dict[str, object]:
     """The figures as plain data, with the page's measures in mm."""
     report = plan_report(standing)
     data: dict[str, object] = report._asdict()
     data["homeless"] = list(report.homeless)
     data["page"] = layout_as_data(standing.layout)
+    data["formula_warnings"] = list(formula_warnings(standing))
     data["advice"] = list(plan_advice(standing))
     end = end_of_book(standing)
     data["chance_text_fits"] = round(end.chance_text_fits, 4)

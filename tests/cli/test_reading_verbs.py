@@ -54,6 +54,17 @@ def test_the_plan_in_figures(run: Callable[..., str]) -> None:
     assert data["pages_needed"] <= data["pages"]
 
 
+def test_a_formula_of_the_book_that_cannot_be_right_is_told(run: Callable[..., str], tmp_path: Path) -> None:
+    book = make_book(tmp_path, "word\n", 'gatherings: {formula: "1-2^8 4^7"}\n')
+    doubts = [
+        "one gathering is left out between 2 and 4",
+        "gathering 4 has 7 leaves, an odd number; leaf 4 is taken to be single",
+    ]
+    assert json.loads(run("plan", book, "--json"))["formula_warnings"] == doubts
+    assert all(f"Look at   the formula: {doubt}\n" in run("plan", book) for doubt in doubts)
+    assert json.loads(run("plan", SHIPPED, "--json"))["formula_warnings"] == []
+
+
 @pytest.mark.parametrize("topic", topics())
 def test_every_page_of_help_can_be_read_also_where_a_verb_is_called_so(run: Callable[..., str], topic: str) -> None:
     said = run("help", topic)
