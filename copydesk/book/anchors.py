@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.book import Anchor
 from copydesk.book.exemplar import read_place
-from copydesk.book.page import Page
+from copydesk.book.foliation import Numbering, read_page_label, relabelled
 from copydesk.book.refusal import Refused
 
 if TYPE_CHECKING:
@@ -19,25 +19,30 @@ _FORMS = (
     r"exemplar (?P<exemplar>\S.*)",
     r"(?:page )?(?P<page>[1-9]\d{0,5} ?[rv])(?: column (?P<column>\d{1,2}))?(?: line (?P<line>\d{1,4}))?",
 )
+_AS_COUNTED = (
+    r"page (?P<page>\S+(?: (?:[rv]|recto|verso))?)(?: column (?P<column>\d{1,2}))?(?: line (?P<line>\d{1,4}))?"
+)
 HOW = '"division 3 paragraph 2", "word 812", "exemplar 12r 14" or "page 12r column 2 line 5"'
 """The forms, for a person who is to give one."""
 
 
-def read_anchor(text: str) -> Anchor:
-    """Read what people write for the place of a space.
+def read_anchor(text: str, numbering: Numbering = "arabic") -> Anchor:
+    """Read what people write for the place of a space; a page may be called as the book counts too: ``page xii r``.
 
     Raises:
         Refused: where the text has none of the forms.
     """
     plain = " ".join(text.replace(",", " ").lower().split())
-    for form in _FORMS:
+    for form in _FORMS if numbering == "arabic" else (*_FORMS, _AS_COUNTED):
         found = re.fullmatch(form, plain, re.ASCII)
         if found is not None:
-            return _anchor(text, {name: value for name, value in found.groupdict().items() if value is not None})
+            return _anchor(
+                text, numbering, {name: value for name, value in found.groupdict().items() if value is not None}
+            )
     raise Refused(f"{text!r} is not a place for a space; write {HOW}")
 
 
-def _anchor(text: str, parts: dict[str, str]) -> Anchor:
+def _anchor(text: str, numbering: Numbering, parts: dict[str, str]) -> Anchor:
     numbers = {name: int(value) for name, value in parts.items() if name not in ("exemplar", "page")}
     wrong = next((name for name, value in numbers.items() if value < 1 and name != "word"), None)
     if wrong is not None:
@@ -56,11 +61,13 @@ def _anchor(text: str, parts: dict[str, str]) -> Anchor:
                 f"{parts['exemplar']!r} is not a place of the exemplar; write its leaf and line, as in 12r 14"
             )
         return anchor._replace(exemplar=str(place))
-    return anchor._replace(page=str(Page.parse(parts["page"]))) if "page" in parts else anchor
+    return anchor._replace(page=str(read_page_label(parts["page"], numbering))) if "page" in parts else anchor
 
 
-def show_anchor(anchor: Anchor) -> str:
+def show_anchor(anchor: Anchor, numbering: Numbering = "arabic") -> str:
     """What a space is tied to, in the form ``read_anchor`` reads."""
+    if anchor.page is not None:
+        anchor = anchor._replace(page=relabelled(anchor.page, numbering))
     parts = (
         f"{name} {value}"
         for name in ("division", "paragraph", "word", "exemplar", "page", "column", "line")

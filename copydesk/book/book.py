@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
     from datetime import date
 
+    from copydesk.book.page import Page
+
 _NOTHING: Mapping[Any, Any] = MappingProxyType({})
 
 Starts = Literal["run on", "line", "column", "page", "recto"]
@@ -233,6 +235,7 @@ class Signing(NamedTuple):
 class Workshop(NamedTuple):
     """The days of the work: weekdays worked (0 is Monday), days off, days a page dries, rest, who decorates.
 
+    ``artist_hours_a_week`` is what each artist gives to the work, None where nobody said.
     ``colour_first`` tells whether gold comes after colour; authorities differ, so it is a setting.
     """
 
@@ -242,6 +245,7 @@ class Workshop(NamedTuple):
     rest_after_minutes: int = 50
     check_lines_an_hour: float = 120.0
     artist: str = ""
+    artist_hours_a_week: float | None = None
     colour_first: bool = False
 
 
@@ -276,3 +280,43 @@ class Book:
     def hand(self, hand_id: str) -> Hand | None:
         """The hand called ``hand_id``, or None."""
         return next((hand for hand in self.hands if hand.id == hand_id), None)
+
+    def named(self, page: Page) -> str:
+        """What a page is called where people read it, as the book counts: ``12r``, ``xii r`` or ``23``."""
+        from copydesk.book.foliation import page_label
+
+        return page_label(page, self.signing.foliation)
+
+    def renamed(self, page: str) -> str:
+        """The same of a page kept as text, ``12r``; any other text stays as it is."""
+        from copydesk.book.foliation import relabelled
+
+        return relabelled(page, self.signing.foliation)
+
+    def leaf_named(self, leaf: int) -> str:
+        """What a leaf is called: ``leaf 12``, ``leaf xii`` or ``leaf 12 (pages 23-24)``."""
+        from copydesk.book.foliation import leaf_label
+
+        return leaf_label(leaf, self.signing.foliation)
+
+    def number_of_leaf(self, leaf: int) -> str:
+        """A leaf by its number alone, for a narrow column: ``12``, ``xii`` or ``23-24``."""
+        from copydesk.book.foliation import leaf_number
+
+        return leaf_number(leaf, self.signing.foliation)
+
+    def leaves_named(self, leaves: range) -> str:
+        """What leaves that follow one another are called: ``leaves 1 to 8``, or ``pages 1 to 16``."""
+        from copydesk.book.foliation import leaves_label
+
+        return leaves_label(leaves[0], leaves[-1], self.signing.foliation)
+
+    def page_called(self, text: str, *, leaf_alone: bool = False) -> Page:
+        """The page a person calls ``text``; with ``leaf_alone`` a leaf without a side is its recto.
+
+        Raises:
+            Refused: where no page is called so.
+        """
+        from copydesk.book.foliation import read_page_label
+
+        return read_page_label(text, self.signing.foliation, leaf_alone=leaf_alone)

@@ -9,12 +9,22 @@ from __future__ import annotations
 import re
 from typing import Literal, NamedTuple
 
-from copydesk.book.numerals import is_roman, read_roman, roman
+from copydesk.book.numerals import LARGEST, is_roman, read_roman, roman
 from copydesk.book.page import Page, Side
 from copydesk.book.refusal import Refused
 
 Numbering = Literal["arabic", "roman", "pages"]
-_ROMAN_PAGE = re.compile(r"(?:ff?\.)?\s*([ivxlcdmj]+)[\s.]*(recto|verso|r|v)\.?", re.IGNORECASE)
+HOW_TO_NAME: dict[Numbering, str] = {
+    "arabic": "a leaf number and r or v, as in 12r",
+    "roman": "a leaf number and r or v, as in xii r",
+    "pages": "its number, as in 24, or a leaf number and r or v, as in 12v",
+}
+"""How a page is named in each numbering, for a person who is to give one."""
+
+_MARK = re.compile(r"(?:ff?\.?|fols?\.?|pp?\.?|page)\s*(?=[0-9ivxlcdmj])")
+_RAISED = str.maketrans({"ʳ": "^r", "ᵛ": "^v"})
+_ARABIC_PAGE = re.compile(r"0*([1-9][0-9]{0,5})[\s.^]*(recto|verso|r|v)\.?", re.ASCII)
+_ROMAN_PAGE = re.compile(r"([ivxlcdmj]+?)[\s.^]*(recto|verso|r|v)\.?")
 
 
 class Flyleaf(NamedTuple):
@@ -33,33 +43,96 @@ class Flyleaf(NamedTuple):
         return f"flyleaf {self.number}" if self.number else f"{self.at} pastedown"
 
 
-def leaf_label(leaf: int, numbering: Numbering = "arabic") -> str:
-    """What leaf ``leaf`` is called: ``12``, ``xii``, or its two pages ``23-24``."""
-    if numbering == "roman":
-        return roman(leaf)
-    return f"{2 * leaf - 1}-{2 * leaf}" if numbering == "pages" else str(leaf)
-
-
 def page_label(page: Page, numbering: Numbering = "arabic") -> str:
-    """What a page is called: ``12r``, ``xii r`` or ``23``."""
+    """What a page is called: ``12r``, ``xii r`` or ``23``; past 4,999 roman numerals end, and ``5000r`` it is."""
     if numbering == "pages":
         return str(page.index + 1)
-    return f"{roman(page.leaf)} {page.side.value}" if numbering == "roman" else str(page)
+    if numbering == "arabic" or page.leaf > LARGEST:
+        return str(page)
+    return f"{roman(page.leaf)} {page.side.value}"
 
 
-def read_page_label(text: str, numbering: Numbering = "arabic") -> Page:
-    """The page called ``text``; ``12r`` is understood whatever the numbering.
+def leaf_number(leaf: int, numbering: Numbering = "arabic") -> str:
+    """A leaf in a table: ``12``, ``xii``, or by its pages ``23-24``."""
+    if numbering == "pages":
+        return f"{2 * leaf - 1}-{2 * leaf}"
+    return roman(leaf) if numbering == "roman" and leaf <= LARGEST else str(leaf)
+
+
+def leaf_label(leaf: int, numbering: Numbering = "arabic") -> str:
+    """What a leaf is called in a sentence: ``leaf 12``, ``leaf xii``, ``leaf 12 (pages 23-24)``."""
+    if numbering == "pages":
+        return f"leaf {leaf} (pages {leaf_number(leaf, numbering)})"
+    return f"leaf {leaf_number(leaf, numbering)}"
+
+
+def leaves_label(first: int, last: int, numbering: Numbering = "arabic") -> str:
+    """What leaves that follow one another are called: ``leaves 1 to 8``, ``leaves i to viii``, ``pages 1 to 16``."""
+    if first == last:
+        return leaf_label(first, numbering)
+    if numbering == "pages":
+        return f"pages {2 * first - 1} to {2 * last}"
+    return f"leaves {leaf_number(first, numbering)} to {leaf_number(last, numbering)}"
+
+
+def relabelled(text: str, numbering: Numbering = "arabic") -> str:
+    """What the page kept as ``12r`` is called; any other text stays as it is."""
+    page = _canonical(text)
+    return page_label(page, numbering) if page is not None else text
+
+
+def read_leaf_label(text: str, numbering: Numbering = "arabic") -> int:
+    """The number of the leaf called ``text``: ``12``, and where leaves bear roman numerals ``xii`` too.
 
     Raises:
-        Refused: where no page is called so.
+        Refused: where no leaf is called so.
     """
     bare = text.strip()
-    if numbering == "pages" and bare.isascii() and bare.isdecimal() and 0 < len(bare.lstrip("0")) < 7:
+    if bare.isascii() and bare.isdecimal() and 0 < len(bare.lstrip("0")) < 7:
+        return int(bare)
+    if numbering == "roman" and is_roman(bare):
+        return read_roman(bare)
+    example = "xii" if numbering == "roman" else "12"
+    raise Refused(f"{text!r} is not a leaf; write its number, as in {example}")
+
+
+def read_page_label(text: str, numbering: Numbering = "arabic", *, leaf_alone: bool = False) -> Page:
+    """The page called ``text``; ``12r`` is understood whatever the numbering.
+
+    With ``leaf_alone`` a leaf without a side is its recto. The side of a roman leaf may follow a space, a dot, ``^``,
+    be raised or spelt out; written on to the numeral, a ``v`` that could be part of it is not guessed at.
+
+    Raises:
+        Refused: where no page is called so, or ``xiv`` may be leaf xiv or the verso of leaf xi.
+    """
+    bare = _MARK.sub("", text.translate(_RAISED).strip().lower())
+    number = bare.isascii() and bare.isdecimal() and 0 < len(bare.lstrip("0")) < 7
+    if number and numbering == "pages":
         return Page.at(int(bare) - 1)
-    found = _ROMAN_PAGE.fullmatch(bare) if numbering == "roman" else None
-    if found and is_roman(found[1]):
-        return Page(read_roman(found[1]), Side(found[2][0].lower()))
-    return Page.parse(text)
+    if number and leaf_alone:
+        return Page(int(bare), Side.RECTO)
+    page = _roman_page(bare, leaf_alone) if numbering == "roman" else None
+    page = page or _canonical(bare)
+    if page is None:
+        raise Refused(f"{text!r} is not a page; write {HOW_TO_NAME[numbering]}")
+    return page
+
+
+def _canonical(bare: str) -> Page | None:
+    found = _ARABIC_PAGE.fullmatch(bare)
+    return Page(int(found[1]), Side(found[2][0])) if found else None
+
+
+def _roman_page(bare: str, leaf_alone: bool) -> Page | None:
+    """The page a roman numeral and a side name; None where there are not both."""
+    found = _ROMAN_PAGE.fullmatch(bare)
+    named = found if found and is_roman(found[1]) else None
+    if named and is_roman(bare):
+        leaf = named[1]
+        raise Refused(f"{bare!r} may be leaf {bare} or the verso of leaf {leaf}; write {bare} r, {bare} v or {leaf} v")
+    if named:
+        return Page(read_roman(named[1]), Side(named[2][0]))
+    return Page(read_roman(bare), Side.RECTO) if leaf_alone and is_roman(bare) else None
 
 
 def flyleaves(front: int, back: int, *, pastedowns: bool = False) -> tuple[Flyleaf, ...]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.foliation import Numbering, leaf_label, page_label
 from copydesk.book.page import Page, Side, Surface
 from copydesk.book.sheets import OpenSheet, OpenSide, open_sheets
 
@@ -38,7 +39,12 @@ class Opening(NamedTuple):
 
     def __str__(self) -> str:
         """``8v|9r``."""
-        return f"{self.left}|{self.right}"
+        return opening_label(self)
+
+
+def opening_label(opening: Opening, numbering: Numbering = "arabic") -> str:
+    """What an opening is called: ``8v|9r``, ``viii v|ix r`` or ``16|17``."""
+    return f"{page_label(opening.left, numbering)}|{page_label(opening.right, numbering)}"
 
 
 def openings(collation: Collation) -> tuple[Opening, ...]:
@@ -74,7 +80,7 @@ def unlike_openings(collation: Collation) -> tuple[Opening, ...]:
     return tuple(opening for opening in openings(collation) if not opening.like)
 
 
-def why_unlike(collation: Collation, opening: Opening) -> str:
+def why_unlike(collation: Collation, opening: Opening, numbering: Numbering = "arabic") -> str:
     """In words, why hair faces flesh at ``opening``: a leaf that is gone, a single one, or how the sheets lie."""
     if opening.across:
         return (
@@ -88,7 +94,7 @@ def why_unlike(collation: Collation, opening: Opening) -> str:
     for leaf, half in ((opening.left.leaf, before), (opening.right.leaf, after)):
         mate = gathering.mate(half)
         if mate is None or not mate.stands:
-            return f"leaf {leaf} is single"
+            return f"{leaf_label(leaf, numbering)} is single"
     return f"sheets {before.sheet} and {after.sheet} lie with the same surface outward"
 
 

@@ -76,6 +76,10 @@ class Page:
         return (self.leaf - 1) * 2 + (self.side is Side.VERSO)
 
 
+EXAMPLE = Page(12, Side.RECTO)
+"""A page to name where people are told how pages are named."""
+
+
 @dataclass(frozen=True, slots=True)
 class SkinPage:
     """A page as a surface of skin: the leaf itself and the side; it stays when the foliation shifts."""

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
     from collections.abc import Sequence
 
+    from copydesk.book.book import Book
     from copydesk.ledger.assembly import Assembly, Point
 
 SAYS = (
@@ -30,20 +31,21 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(arguments: Namespace) -> ExitCode:
     """Give what stands in the way."""
-    found = assembly(open_book(arguments).standing)
+    standing = open_book(arguments).standing
+    found = assembly(standing)
     if arguments.json:
         give_json(assembly_data(found))
     else:
-        _show(found)
+        _show(found, standing.book)
     return ExitCode.DONE if found.ready else ExitCode.NO
 
 
-def _show(found: Assembly) -> None:
+def _show(found: Assembly, book: Book) -> None:
     if found.ready:
         say("Ready to sew.")
     else:
         say(f"Not ready to sew: {count_of(len(found.obstacles), 'thing')} in the way.")
-        _points("where", gathered(found.obstacles))
+        _points("where", gathered(found.obstacles, book))
     say(
         "",
         f"Walked: {found.walked} of {count_of(found.sheets, 'sheet')}. Formula {found.formula}. Extent {found.extent}.",
@@ -54,7 +56,7 @@ def _show(found: Assembly) -> None:
         say(f'Catchword of gathering {check.gathering}: "{check.catchword}", {agrees}.')
     if found.remarks:
         say("", "To be minded:")
-        _points("where", gathered(found.remarks))
+        _points("where", gathered(found.remarks, book))
 
 
 def _points(head: str, points: Sequence[Point]) -> None:

@@ -12,6 +12,7 @@ from copydesk.ledger.change_report import change_accounts, change_as_data
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
+    from copydesk.book.book import Book
     from copydesk.ledger.change_report import ChangeAccount
 
 SAYS = (
@@ -28,17 +29,18 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(arguments: Namespace) -> ExitCode:
     """Give the changes."""
-    found = change_accounts(open_book(arguments).standing)
+    standing = open_book(arguments).standing
+    found = change_accounts(standing)
     if arguments.json:
         give_json([change_as_data(each) for each in found])
     elif found:
-        table(("page", "exemplar", "what", "why", "who", "entry"), map(_row, found))
+        table(("page", "exemplar", "what", "why", "who", "entry"), (_row(each, standing.book) for each in found))
     else:
         say("the text is copied as the exemplar has it; nothing is changed on purpose")
     return ExitCode.DONE
 
 
-def _row(account: ChangeAccount) -> tuple[object, ...]:
+def _row(account: ChangeAccount, book: Book) -> tuple[object, ...]:
     change = account.change
-    page = account.page or ""
+    page = book.named(account.page) if account.page else ""
     return (page, account.place, account.sentence(), change.why, change.who, account.entry or "in book.yaml")

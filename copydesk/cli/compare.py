@@ -6,8 +6,6 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from copydesk.book.page import Page
-from copydesk.book.refusal import Refused
 from copydesk.cli.book_argument import add_book, leave_book, open_book
 from copydesk.cli.exits import ExitCode, remark
 from copydesk.cli.output import give_json, say, table
@@ -15,12 +13,14 @@ from copydesk.comparing.faults import counted
 from copydesk.ledger.allowed import allowed_too
 from copydesk.ledger.check_acts import checker_words, note_comparison, sort_faults
 from copydesk.ledger.compare_report import comparison_as_data
+from copydesk.ledger.page_called import page_called
 from copydesk.ledger.page_compare import compare_page
 from copydesk.store.transcription_file import read_transcription_file, transcription_from
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
+    from copydesk.book.book import Book
     from copydesk.job import Job
     from copydesk.ledger.page_compare import PageComparison
 
@@ -53,11 +53,9 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(arguments: Namespace) -> ExitCode:
     """Compare; record what was found where that is asked."""
-    page = Page.parse(arguments.page)
     text = _text(arguments.file)
     job = open_book(arguments)
-    if not job.standing.collation.has(page):
-        raise Refused(f"there is no page {page}; the leaves go from 1 to {job.standing.collation.leaves}")
+    page = page_called(job.standing, arguments.page)
     allow = allowed_too(job.standing.book, arguments.allow)
     compared = compare_page(job.standing, page.index, text, whole=arguments.whole, allow=allow)
     noted = _record(job, compared, text, arguments) if arguments.record or arguments.checked else None
@@ -65,7 +63,7 @@ def run(arguments: Namespace) -> ExitCode:
     if arguments.json:
         give_json(comparison_as_data(job.standing, compared, noted))
     else:
-        _say(compared)
+        _say(compared, job.book)
     return ExitCode.DONE if compared.comparison.clean else ExitCode.NO
 
 
@@ -86,12 +84,14 @@ def _record(job: Job, compared: PageComparison, text: str, given: Namespace) -> 
         remark(words)
     if sorted_faults.noted:
         remark(f"{counted(len(sorted_faults.noted), 'fault')} noted before, and not again")
-    remark(f"{compared.page}: {counted(len(sorted_faults.new), 'fault')} noted, the transcription is kept")
+    remark(
+        f"{job.book.named(compared.page)}: {counted(len(sorted_faults.new), 'fault')} noted, the transcription is kept"
+    )
     return [entry.entry for entry in entries if entry.what == "fault"]
 
 
-def _say(compared: PageComparison) -> None:
-    say(f"{compared.page}: {compared.comparison.sentence}")
+def _say(compared: PageComparison, book: Book) -> None:
+    say(f"{book.named(compared.page)}: {compared.comparison.sentence}")
     if compared.goes_on:
         say(
             f"the copy goes on {counted(compared.goes_on, 'word')} past the end on record; record the page's real last "

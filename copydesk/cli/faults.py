@@ -45,7 +45,7 @@ def run(arguments: Namespace) -> ExitCode:
         return ExitCode.DONE
     chosen = choose_faults(
         fault_accounts(standing),
-        page=arguments.page,
+        page=str(standing.book.page_called(arguments.page)) if arguments.page else "",
         hand=arguments.hand,
         kind=arguments.kind,
         state="open" if arguments.open else arguments.state,
@@ -67,7 +67,7 @@ def _row(account: FaultAccount) -> tuple[object, ...]:
     state = f"{fault.remedy} by {fault.settled_by}" if account.state == "settled" else account.state
     return (
         fault.id,
-        account.label,
+        account.named,
         fault.column or "",
         fault.line or "",
         fault.kind,

@@ -4,18 +4,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.page import Page
 from copydesk.cli.book_argument import add_book, leave_book, open_book
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say
 from copydesk.ledger.handover import handover, handover_data, leave_note, take_desk
 from copydesk.ledger.handover_telling import tell_handover
+from copydesk.ledger.page_called import page_called
 from copydesk.ledger.telling import tell
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
     from collections.abc import Sequence
 
+    from copydesk.book.page import Page
     from copydesk.job import Job
     from copydesk.ledger.entry import Entry
     from copydesk.ledger.handover import Handover
@@ -45,7 +46,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(arguments: Namespace) -> ExitCode:
     """Give the handover as it stood before, and record it where that is asked."""
     job = open_book(arguments)
-    page = Page.parse(arguments.page) if arguments.page else None
+    page = page_called(job.standing, arguments.page) if arguments.page else None
     found = handover(job.standing, page)
     entries = _record(job, page, arguments)
     if arguments.json:
@@ -73,10 +74,10 @@ def _record(job: Job, page: Page | None, arguments: Namespace) -> list[Entry]:
 def _show(job: Job, found: Handover) -> None:
     for told in tell_handover(job.standing, found):
         say(f"{told.head:{_HEAD}} {told.says}")
-    _lines("Ran", found.before)
-    _lines("To run", found.after)
+    _lines(job, "Ran", found.before)
+    _lines(job, "To run", found.after)
 
 
-def _lines(head: str, lines: Sequence[RunLine]) -> None:
+def _lines(job: Job, head: str, lines: Sequence[RunLine]) -> None:
     for at, line in enumerate(lines):
-        say(f"{head if not at else '':{_HEAD}} {line.page} {line.column}.{line.line:<3} {line}")
+        say(f"{head if not at else '':{_HEAD}} {job.book.named(line.page)} {line.column}.{line.line:<3} {line}")

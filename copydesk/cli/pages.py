@@ -38,7 +38,7 @@ def run(arguments: Namespace) -> ExitCode:
         _HEADS,
         (
             (
-                report.page,
+                report.label,
                 report.next_act,
                 report.record.state,
                 f"{report.record.written}/{report.budget.planned}",
@@ -47,7 +47,7 @@ def run(arguments: Namespace) -> ExitCode:
                 f"{report.place.gathering}.{report.place.sheet}",
                 report.place.side,
                 report.place.surface,
-                report.place.conjugate or "stub",
+                job.book.named(report.place.conjugate) if report.place.conjugate else "stub",
                 "".join(dict.fromkeys(stint.hand for stint in report.record.stints)),
                 report.first_words,
                 report.last_words,

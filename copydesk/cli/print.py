@@ -6,17 +6,18 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from copydesk.book.page import Page
 from copydesk.book.refusal import Refused
 from copydesk.cli.book_argument import add_book, open_book
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_bytes, give_text, say
+from copydesk.ledger.page_called import page_called
 from copydesk.papers.catalogue import CATALOGUE, Order, kind_named, make
 from copydesk.store.write_out import write_file
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
+    from copydesk.book.page import Page
     from copydesk.papers.catalogue import Form
 
 _WIDEST = max(map(len, CATALOGUE))
@@ -54,7 +55,7 @@ def run(arguments: Namespace) -> ExitCode:
     """Make it, and write it where it is wanted."""
     kind = kind_named(arguments.what)
     job = open_book(arguments)
-    page = Page.parse(arguments.page) if arguments.page else None
+    page = page_called(job.standing, arguments.page) if arguments.page else None
     form = arguments.form or _form_named(arguments.output) or kind.forms[0]
     made = make(arguments.what, Order(job, form, page, arguments.paper))
     job.close()

@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
-from copydesk.book.page import Page
 from copydesk.book.refusal import Refused
 from copydesk.cli.book_argument import add_book, leave_book, open_book
 from copydesk.cli.exits import ExitCode, remark
@@ -23,6 +22,7 @@ from copydesk.ledger.telling import tell
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
+    from copydesk.book.page import Page
     from copydesk.ledger.acts import Act, Acts
     from copydesk.ledger.entry import Entry
     from copydesk.ledger.standing import Standing
@@ -116,7 +116,7 @@ def _act(acts: Acts, given: Namespace, now: str) -> Act:
     if given.where == "text":
         return change_act(acts.standing, given)
     if not colon:
-        return _page_act(acts, Page.parse(given.where), given)
+        return _page_act(acts, acts.standing.book.page_called(given.where), given)
     if is_skin_act(kind, given.what):
         return skin_act(acts.standing, kind, name, given, date.fromisoformat(now[:10]))
     if is_leaf_act(kind, given.what):

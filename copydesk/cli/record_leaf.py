@@ -8,6 +8,7 @@ from copydesk.book.page import Surface
 from copydesk.book.refusal import Refused
 from copydesk.book.units import parse_length
 from copydesk.ledger import leaf_acts
+from copydesk.ledger.page_called import leaf_called
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -48,9 +49,11 @@ def leaf_act(standing: Standing, kind: str, name: str, given: Namespace) -> Act:
     """
     if kind == "sheet":
         return _sheet_act(standing, name, given)
+    if kind == "leaf":
+        return _of_leaf(standing, leaf_called(standing, name), given)
     if not (name.isdecimal() and len(name) < 10):
         raise Refused(f"{name!r} is not a {kind}; give its number in the book, as in {kind}:3")
-    return _of_leaf(standing, int(name), given) if kind == "leaf" else _of_gathering(standing, int(name), given)
+    return _of_gathering(standing, int(name), given)
 
 
 def _of_leaf(standing: Standing, leaf: int, given: Namespace) -> Act:

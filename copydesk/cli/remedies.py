@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.page import Page
 from copydesk.book.refusal import Refused
 from copydesk.cli.book_argument import add_book, leave_book, open_book
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say, table
+from copydesk.ledger.page_called import page_called
 from copydesk.ledger.remedies import need_for, remedies_for
 from copydesk.ledger.remedy_words import fit_words, need_in_short
 from copydesk.ledger.telling import tell
@@ -45,7 +45,7 @@ def run(arguments: Namespace) -> ExitCode:
         Refused: where there is no such page, nothing to mend there, or no such remedy.
     """
     job = open_book(arguments)
-    page = Page.parse(arguments.page)
+    page = page_called(job.standing, arguments.page)
     need = need_for(job.standing, page)
     remedies = remedies_for(job.standing, need)
     if arguments.choose is not None:
@@ -54,7 +54,7 @@ def run(arguments: Namespace) -> ExitCode:
         numbered = [remedy.as_json(number, need.over) for number, remedy in enumerate(remedies, start=1)]
         give_json({"page": str(page), "stretch": need.as_json(), "remedies": numbered})
         return ExitCode.DONE
-    say(need_in_short(need))
+    say(need_in_short(need, job.book))
     if remedies:
         rows = ((at, remedy.says, fit_words(remedy)) for at, remedy in enumerate(remedies, start=1))
         table(("", "remedy", "then"), rows)
@@ -68,7 +68,13 @@ def _choose(job: Job, arguments: Namespace, remedies: list[Remedy]) -> ExitCode:
     entries = job.record_all(remedies[number - 1].acts, hand=arguments.hand)
     leave_book(job)
     if arguments.json:
-        give_json({"page": arguments.page, "chosen": number, "entries": [entry.entry for entry in entries]})
+        give_json(
+            {
+                "page": str(job.book.page_called(arguments.page)),
+                "chosen": number,
+                "entries": [entry.entry for entry in entries],
+            }
+        )
     else:
         say(*(tell(entry, job.standing) for entry in entries))
     return ExitCode.DONE

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.openings import sheets_as_data, unlike_openings, why_unlike
+from copydesk.book.openings import opening_label, sheets_as_data, unlike_openings, why_unlike
 from copydesk.book.sheets import open_sheets
 from copydesk.cli.book_argument import add_book, open_book
 from copydesk.cli.exits import ExitCode
@@ -18,9 +18,11 @@ from copydesk.ledger.space_words import waits_words
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
+    from copydesk.book.book import Book
     from copydesk.book.gathering import Gathering
     from copydesk.book.sheets import OpenSheet, OpenSide
     from copydesk.ledger.pile import SheetStanding
+    from copydesk.ledger.standing import Standing
 
 SAYS = (
     "Each sheet as it lies open: the pages on its outer and inner side, left and right, and the surface. With\n"
@@ -39,48 +41,50 @@ def run(arguments: Namespace) -> ExitCode:
     """Give the sheets."""
     job = open_book(arguments)
     if arguments.where:
-        _where(pile_now(job.standing, job.clock()), as_json=arguments.json)
+        _where(job.standing, pile_now(job.standing, job.clock()), as_json=arguments.json)
         return ExitCode.DONE
-    collation = job.standing.collation
+    collation, book = job.standing.collation, job.book
     if arguments.json:
         give_json(sheets_as_data(collation))
         return ExitCode.DONE
     rows = [
-        (sheet.name, *_side(sheet.outer, gathering, sheet), *_side(sheet.inner, gathering, sheet))
+        (sheet.name, *_side(book, sheet.outer, gathering, sheet), *_side(book, sheet.inner, gathering, sheet))
         for gathering in collation.gatherings
         for sheet in open_sheets(collation, gathering.number)
     ]
     table(("sheet", "outer left", "right", "surface", "inner left", "right", "surface"), rows)
+    numbering = book.signing.foliation
     for opening in unlike_openings(collation):
-        say(f"At {opening} hair faces flesh: {why_unlike(collation, opening)}.")
+        say(f"At {opening_label(opening, numbering)} hair faces flesh: {why_unlike(collation, opening, numbering)}.")
     return ExitCode.DONE
 
 
-def _where(sheets: list[SheetStanding], *, as_json: bool) -> None:
+def _where(standing: Standing, sheets: list[SheetStanding], *, as_json: bool) -> None:
     if as_json:
         give_json([sheet_as_data(sheet) for sheet in sheets])
         return
     heads = ("sheet", "pages", "place", "who", "since", "dry", "waits for", "spaces")
-    table(heads, map(_row, sheets))
+    table(heads, (_row(sheet, standing.book) for sheet in sheets))
     for sheet in sheets:
         if sheet.record.also is not None:
             say(f"Sheet {sheet.sheet.name}: {also_words(sheet.record.also)}.")
 
 
-def _row(sheet: SheetStanding) -> tuple[object, ...]:
+def _row(sheet: SheetStanding, book: Book) -> tuple[object, ...]:
     record = sheet.record
     return (
         sheet.sheet.name,
-        " ".join(map(str, sheet.sheet.pages())),
+        " ".join(map(book.named, sheet.sheet.pages())),
         PLACES[record.place],
         record.who,
         say_at(record.since),
         say_moment(sheet.dry) if sheet.dry is not None else "",
-        waits_words(sheet.waits_for),
+        waits_words(sheet.waits_for, book),
         ", ".join(sheet.spaces),
     )
 
 
-def _side(side: OpenSide, gathering: Gathering, sheet: OpenSheet) -> tuple[object, object, str]:
+def _side(book: Book, side: OpenSide, gathering: Gathering, sheet: OpenSheet) -> tuple[object, object, str]:
     missing = instead_of_page(gathering, sheet.sheet).partition(":")[0].removeprefix("a ")
-    return (side.left or missing, side.right or missing, side.surface.value)
+    left, right = (book.named(page) if page is not None else missing for page in (side.left, side.right))
+    return (left, right, side.surface.value)

@@ -15,7 +15,7 @@ from copydesk.ledger.tally import tally, tally_as_data, tally_words, total_of
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
-    from copydesk.book.units import Unit
+    from copydesk.book.book import Book
     from copydesk.ledger.space_report import Group, SpaceReport
     from copydesk.ledger.standing import Standing
 
@@ -58,7 +58,7 @@ def run(arguments: Namespace) -> ExitCode:
     if arguments.json:
         give_json([space_as_data(report) for report in _in_order(groups)])
         return ExitCode.DONE
-    _say_groups(groups, standing.book.unit, with_sheet=arguments.by != "sheet")
+    _say_groups(groups, standing.book, with_sheet=arguments.by != "sheet")
     if reports:
         say("", progress_words(progress(standing, reports)))
     say(*map(str, cautions_for(name for report in reports if report.waiting for name in report.account.plan.materials)))
@@ -73,34 +73,34 @@ def _in_order(groups: list[Group]) -> list[SpaceReport]:
     return sorted(once.values(), key=lambda report: not report.waiting)
 
 
-def _say_groups(groups: list[Group], unit: Unit, *, with_sheet: bool) -> None:
+def _say_groups(groups: list[Group], book: Book, *, with_sheet: bool) -> None:
     if not groups:
         say("There are no spaces.")
     for group in groups:
-        say("", group_line(group))
+        say("", group_line(group, book))
         heads = (*_HEADS, *(_SHEET_HEADS if with_sheet else ()), "subject")
-        table(heads, (_row(report, unit, with_sheet=with_sheet) for report in group.reports))
+        table(heads, (_row(report, book, with_sheet=with_sheet) for report in group.reports))
 
 
-def _row(report: SpaceReport, unit: Unit, *, with_sheet: bool) -> tuple[object, ...]:
+def _row(report: SpaceReport, book: Book, *, with_sheet: bool) -> tuple[object, ...]:
     account = report.account
     return (
         account.plan.id,
         account.plan.kind,
-        where_words(account),
-        size_words(account, unit),
+        where_words(account, book),
+        size_words(account, book.unit),
         account.stage,
         account.next_stage or "",
         f"{account.hours_left:.2g}" if account.hours_left else "",
-        *(_sheet(report) if with_sheet else ()),
+        *(_sheet(report, book) if with_sheet else ()),
         account.plan.subject,
     )
 
 
-def _sheet(report: SpaceReport) -> tuple[object, ...]:
+def _sheet(report: SpaceReport, book: Book) -> tuple[object, ...]:
     if report.sheet is None:
         return ("", ", ".join(report.waits_for))
-    return (report.sheet.sheet.name, leave_words(report.sheet))
+    return (report.sheet.sheet.name, leave_words(report.sheet, book))
 
 
 def _give_tally(standing: Standing, *, as_json: bool) -> None:
@@ -109,6 +109,10 @@ def _give_tally(standing: Standing, *, as_json: bool) -> None:
         give_json([tally_as_data(each) for each in found])
         return
     for each in found:
-        where = f"gathering {each.gathering} (foot of {each.foot})" if each.foot is not None else "text without a page"
+        where = (
+            f"gathering {each.gathering} (foot of {standing.book.named(each.foot)})"
+            if each.foot is not None
+            else "text without a page"
+        )
         say(f"{where}: {tally_words(each.counts)}; {each.written} of {each.total} on pages written")
     say(f"in all: {tally_words(total_of(found))}")

@@ -13,6 +13,7 @@ from copydesk.ledger.stints import shares, shares_data, totals
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
+    from copydesk.book.book import Book
     from copydesk.ledger.stints import HandTotal, Share
 
 SAYS = (
@@ -37,17 +38,20 @@ def run(arguments: Namespace) -> ExitCode:
     if not found:
         say("Nothing is written yet.")
         return ExitCode.DONE
-    table(("hand", "from", "col", "line", "to", "col", "line", "lines", "words", "minutes", "day"), map(_row, found))
+    table(
+        ("hand", "from", "col", "line", "to", "col", "line", "lines", "words", "minutes", "day"),
+        (_row(share, standing.book) for share in found),
+    )
     say("", *map(_total, totals(standing, found)))
     return ExitCode.DONE
 
 
-def _row(share: Share) -> tuple[object, ...]:
+def _row(share: Share, book: Book) -> tuple[object, ...]:
     first, last = share.first, share.last
     line = f"in {last.line}" if share.within else last.line
     minutes = f"{share.minutes:g}" if share.minutes else ""
     day = share.began[:10] if share.began[:10] == share.ended[:10] else f"{share.began[:10]} to {share.ended[:10]}"
-    places = (first.page, first.column, first.line, last.page, last.column, line)
+    places = (book.named(first.page), first.column, first.line, book.named(last.page), last.column, line)
     return (share.hand, *places, share.lines, share.words, minutes, day)
 
 

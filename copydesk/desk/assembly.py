@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
+    from copydesk.book.book import Book
     from copydesk.book.page import Page
     from copydesk.desk.keys import Key
     from copydesk.ledger.assembly import Assembly
@@ -76,7 +77,7 @@ class AssemblyScreen(BookScreen):
         options = self.query_one(OptionList)
         at = options.highlighted
         options.clear_options()
-        options.add_options(map(_option, self._walk))
+        options.add_options(_option(row, self.job.book) for row in self._walk)
         options.highlighted = at
         title = self.query_one("#title", Static)
         title.set_class(not self._found.ready, "-wrong")
@@ -92,7 +93,10 @@ class AssemblyScreen(BookScreen):
 
     def _show_lines(self) -> None:
         sheet = self._sheet
-        lines = [*(sheet_lines(sheet) if sheet is not None else ()), *book_lines(self._found)]
+        lines = [
+            *(sheet_lines(sheet, self.job.book) if sheet is not None else ()),
+            *book_lines(self._found, self.job.book),
+        ]
         self.query_one(LinesPanel).show_lines(lines)
 
     def on_option_list_option_highlighted(self) -> None:
@@ -155,8 +159,8 @@ def _is_gathering(row: WalkedGathering | WalkedSheet) -> bool:
     return hasattr(row, "sheets")
 
 
-def _option(row: WalkedGathering | WalkedSheet) -> Option:
+def _option(row: WalkedGathering | WalkedSheet, book: Book) -> Option:
     """A row of the list; a gathering's cannot be chosen."""
     if _is_gathering(row):
-        return Option(Content(gathering_row(row)), disabled=True)  # type: ignore[arg-type]
-    return Option(Content(sheet_row(row)))  # type: ignore[arg-type]
+        return Option(Content(gathering_row(row, book)), disabled=True)  # type: ignore[arg-type]
+    return Option(Content(sheet_row(row, book)))  # type: ignore[arg-type]

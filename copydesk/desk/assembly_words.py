@@ -13,6 +13,8 @@ from copydesk.ledger.space_words import whereabouts
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from copydesk.book.book import Book
+    from copydesk.book.page import Page
     from copydesk.ledger.assembly import Assembly, Point
     from copydesk.ledger.binding_walk import WalkedGathering, WalkedSheet
 
@@ -25,17 +27,18 @@ def title_words(found: Assembly) -> str:
     return f"Not ready to sew: {count_of(len(found.obstacles), 'thing')} in the way. {walked}"
 
 
-def gathering_row(gathering: WalkedGathering) -> str:
+def gathering_row(gathering: WalkedGathering, book: Book) -> str:
     """The heading of a gathering in the list."""
     count = f"{count_of(len(gathering.sheets), 'sheet')}, the outermost first"
     own = f"   {'; '.join(point.what for point in gathering.obstacles)}" if gathering.obstacles else ""
-    return plain(f" Gathering {gathering.number}   leaves {gathering.first} to {gathering.last}   {count}{own}")
+    leaves = book.leaves_named(range(gathering.first, gathering.last + 1))
+    return plain(f" Gathering {gathering.number}   {leaves}   {count}{own}")
 
 
-def sheet_row(sheet: WalkedSheet) -> str:
+def sheet_row(sheet: WalkedSheet, book: Book) -> str:
     """A sheet in the list: its tick, leaves, surface, marks, and what stands in its way."""
     tick = "✓" if sheet.record.walked else "·"
-    leaves = ", ".join(map(str, sheet.leaves))
+    leaves = ", ".join(map(book.number_of_leaf, sheet.leaves))
     marks = f"{sheet.signature:<7} {_quoted(sheet.catchword):<15}"
     return plain(f"   {tick} {sheet.name:<5} {leaves:<8} {sheet.outward.value:<6} {marks} {_in_short(sheet)}")
 
@@ -54,31 +57,31 @@ def _in_short(sheet: WalkedSheet) -> str:
     return "; ".join(said)
 
 
-def sheet_lines(sheet: WalkedSheet) -> Iterator[Line]:
+def sheet_lines(sheet: WalkedSheet, book: Book) -> Iterator[Line]:
     """What there is to say of the sheet in hand."""
     outer, inner = sheet.sheet.outer, sheet.sheet.inner
-    sides = f"outer side {_side(outer.left, outer.right)}, inner side {_side(inner.left, inner.right)}"
+    sides = f"outer side {_side(book, outer.left, outer.right)}, inner side {_side(book, inner.left, inner.right)}"
     yield Line(f"{sheet.name}", f"{sides}; {sheet.outward} outward; {whereabouts(sheet.record)}")
     marks = [f"signed {sheet.signature}"] if sheet.signature else []
-    if sheet.catchword:
-        marks.append(f'catchword "{sheet.catchword}" at the foot of {outer.left}')
+    if sheet.catchword and outer.left is not None:
+        marks.append(f'catchword "{sheet.catchword}" at the foot of {book.named(outer.left)}')
     yield Line("Find", plain("; ".join(marks)) or "no mark of its own: know it by its text")
-    yield from points_lines("In way", sheet.obstacles, wrong=True)
+    yield from points_lines("In way", sheet.obstacles, book, wrong=True)
 
 
-def _side(left: object, right: object) -> str:
-    return f"{left or 'a stub'} and {right or 'a stub'}"
+def _side(book: Book, left: Page | None, right: Page | None) -> str:
+    return " and ".join(book.named(page) if page is not None else "a stub" for page in (left, right))
 
 
-def points_lines(head: str, points: Sequence[Point], *, wrong: bool = False) -> Iterator[Line]:
+def points_lines(head: str, points: Sequence[Point], book: Book, *, wrong: bool = False) -> Iterator[Line]:
     """Points under one heading, those of pages that follow one another together."""
-    for at, point in enumerate(gathered(points)):
+    for at, point in enumerate(gathered(points, book)):
         yield Line(head if not at else "", plain(f"{point.where}: {point.what}"), wrong)
 
 
-def book_lines(found: Assembly) -> Iterator[Line]:
+def book_lines(found: Assembly, book: Book) -> Iterator[Line]:
     """What concerns the whole book: what no sheet is to blame for, the register, what is to be minded."""
     loose = [point for point in found.obstacles if not point.sheet]
-    yield from points_lines("Book", loose, wrong=True)
+    yield from points_lines("Book", loose, book, wrong=True)
     yield Line("Made of", f"{found.formula}; {found.extent}; register {'; '.join(map(str, found.register))}")
-    yield from points_lines("Mind", found.remarks)
+    yield from points_lines("Mind", found.remarks, book)

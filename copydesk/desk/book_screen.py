@@ -110,7 +110,11 @@ class BookScreen(Screen[None]):
         standing = self.job.standing
         page = standing.page_of(entry.skin) if entry.what in _SETTLES_TEXT else None
         after = after_words(standing, page.index) if page is not None else ""
-        said = f"{page} {KINDS[entry.what].says}: {after}." if after else f"{tell(entry, standing)}."
+        said = (
+            f"{standing.book.named(page)} {KINDS[entry.what].says}: {after}."
+            if page is not None and after
+            else f"{tell(entry, standing)}."
+        )
         self.say(said)
         self.say_news(said)
 

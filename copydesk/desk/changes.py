@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
+    from copydesk.book.book import Book
     from copydesk.desk.keys import Key
     from copydesk.ledger.change_report import ChangeAccount
 
@@ -68,7 +69,7 @@ class ChangesScreen(PageListScreen["ChangeAccount"]):
     def show_book(self) -> None:
         """Show the changes as they stand now."""
         listed = change_accounts(self.job.standing)
-        self.fill(listed, (Content(_row(each)) for each in listed))
+        self.fill(listed, (Content(_row(each, self.job.book)) for each in listed))
         count = len(self._listed)
         said = f" {count} {'passage is' if count == 1 else 'passages are'} changed on purpose"
         self.query_one("#title", Static).update(Content(said if count else " Nothing is changed on purpose"))
@@ -100,7 +101,7 @@ class ChangesScreen(PageListScreen["ChangeAccount"]):
             "put differently": "A passage put differently",
             "added": "Words added",
         }
-        note = f"The words are looked for near {self._from}."
+        note = f"The words are looked for near {self.job.book.named(self._from)}."
         self.app.push_screen(Form(title[sort], _FIELDS[sort], record, note=note), self._after_form)
 
     def action_take_back(self) -> None:
@@ -112,8 +113,8 @@ class ChangesScreen(PageListScreen["ChangeAccount"]):
         self._take_back("Taken back", lambda: self.job.undo(chosen.entry))
 
 
-def _row(account: ChangeAccount) -> str:
-    page = str(account.page) if account.page else ""
+def _row(account: ChangeAccount, book: Book) -> str:
+    page = book.named(account.page) if account.page else ""
     return plain(f" {page:<6} {account.sentence()}")
 
 

@@ -95,7 +95,7 @@ class CheckScreen(SkinScreen):
         record = self.account.record
         writers = ", ".join(dict.fromkeys(stint.hand for stint in record.stints))
         parts = [
-            f" {self._page}   {self.job.hand} reads what {writers} wrote",
+            f" {self.account.label}   {self.job.hand} reads what {writers} wrote",
             f"{len(self._ticked)} of {len(self._rows)} lines read",
         ]
         if record.open_faults:
@@ -197,7 +197,9 @@ class CheckScreen(SkinScreen):
             self._ticked.clear()
             self.app.pop_screen()
             if isinstance(self.app.screen, PageScreen):
-                self.app.screen.say(" ".join([f"{self._page} checked against the exemplar by {self.job.hand}.", words]))
+                self.app.screen.say(
+                    " ".join([f"{self.account.label} checked against the exemplar by {self.job.hand}.", words])
+                )
 
     def action_check_lines(self) -> None:
         """Check by a transcription instead."""

@@ -53,7 +53,11 @@ class ColophonScreen(BookScreen):
     def show_book(self) -> None:
         """Show the draft as it stands now."""
         found = colophon(self.job.standing)
-        where = f"{found.page}, with a blank page before it" if found.page else "no page is left after a blank one"
+        where = (
+            f"{self.job.book.named(found.page)}, with a blank page before it"
+            if found.page
+            else "no page is left after a blank one"
+        )
         kept = kept_colophon(self.job.standing)
         lines = [
             *(Line("Draft" if not at else "", sentence) for at, sentence in enumerate(found.sentences)),

@@ -73,6 +73,8 @@ class FaultsScreen(PageListScreen["FaultAccount"]):
     def _title(self) -> str:
         open_ones = sum(each.state == "open" for each in self._all)
         chosen = {name: value for name, value in self._filter.items() if value}
+        if "page" in chosen:
+            chosen["page"] = self.job.book.renamed(chosen["page"])
         said = f" {open_ones} of {count_of(len(self._all), 'fault')} {'is' if open_ones == 1 else 'are'} open."
         if not chosen:
             return f"{said}  All are shown."
@@ -130,7 +132,7 @@ def _tone(account: FaultAccount) -> str:
 def _row(account: FaultAccount) -> str:
     fault = account.fault
     place = f"{fault.column or 1}.{fault.line}" if fault.line else ""
-    said = f" {account.label:<6} {place:<6} {fault.kind:<15} {account.written_by:<5} {_what(account)}"
+    said = f" {account.named:<6} {place:<6} {fault.kind:<15} {account.written_by:<5} {_what(account)}"
     if account.state == "open":
         return plain(said)
     by = f"{fault.remedy} by {fault.settled_by}" if account.state == "settled" else "gone with its leaf"

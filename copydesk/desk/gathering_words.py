@@ -24,7 +24,7 @@ def gathering_heading(standing: Standing, number: int, width: int) -> str:
     sheets = len(gathering.sheet_numbers())
     parts = [
         f" Gathering {gathering.number}",
-        f"leaves {numbers[0]} to {numbers[-1]}",
+        standing.book.leaves_named(numbers),
         f"{sheets} {'sheet' if sheets == 1 else 'sheets'}, {gathering.leaves[0].recto} out",
         f"{written} of {len(with_text)} written",
     ]

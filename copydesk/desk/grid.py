@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.containers import Horizontal, VerticalScroll
 
-from copydesk.book.page import Page
+from copydesk.book.page import EXAMPLE, Page
 from copydesk.book.refusal import Refused
 from copydesk.desk.keys import bindings, key_named
 from copydesk.desk.page_screen import PageScreen
@@ -16,6 +16,7 @@ from copydesk.desk.widgets.gathering_grid import GatheringGrid
 from copydesk.desk.widgets.page_panel import PagePanel
 from copydesk.desk.widgets.say_line import SayLine
 from copydesk.ledger.next_page import next_to_write, next_with_space
+from copydesk.ledger.page_called import page_called
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
@@ -117,13 +118,10 @@ class GridScreen(PageScreen):
         from copydesk.desk.dialogs.form import Field, Form
 
         def go(given: Mapping[str, str]) -> None:
-            text = given["page"]
-            page = Page.parse(text if text[-1:] in "rvRV" else f"{text}r")
-            if not self.job.standing.collation.has(page):
-                raise Refused(f"there is no page {page}; the leaves go from 1 to {self.job.standing.collation.leaves}")
-            self.query_one(GatheringGrid).cursor = page.index
+            self.query_one(GatheringGrid).cursor = page_called(standing, given["page"], leaf_alone=True).index
 
-        self.app.push_screen(Form("Go to a page", [Field("page", "Page", hint="12r")], go))
+        standing = self.job.standing
+        self.app.push_screen(Form("Go to a page", [Field("page", "Page", hint=standing.book.named(EXAMPLE))], go))
 
     def action_back(self) -> None:
         """There is nothing behind the grid; a walk round the desk is left."""

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
+    from copydesk.book.book import Book
     from copydesk.book.page import Page
     from copydesk.desk.keys import Key
     from copydesk.ledger.handover import Handover
@@ -122,7 +123,9 @@ class HandoverScreen(PageScreen):
         before, after = self._given.before, self._given.after
         if not wide:
             before, after = before[-LINES_WHEN_NARROW:], after[:LINES_WHEN_NARROW]
-        self.query_one("#ran", Static).update(Content("\n").join(map(_line, (*before, *after))))
+        self.query_one("#ran", Static).update(
+            Content("\n").join(_line(each, self.job.book) for each in (*before, *after))
+        )
 
     def action_take(self) -> None:
         """The next hand takes the desk."""
@@ -151,7 +154,7 @@ class HandoverScreen(PageScreen):
 
         hint = "pen, ink, skin, anything the next hand should know"
         fields = [Field("note", "Note for the next hand", self._given.note, hint)]
-        self.app.push_screen(Form(f"{page}: a note", fields, record), self._after_form)
+        self.app.push_screen(Form(f"{self.job.book.named(page)}: a note", fields, record), self._after_form)
 
     def action_go(self) -> None:
         """Go to the page in the gatherings."""
@@ -161,9 +164,9 @@ class HandoverScreen(PageScreen):
             self._go_to(page)
 
 
-def _line(line: RunLine) -> Content:
+def _line(line: RunLine, book: Book) -> Content:
     """A line with its place; what is written is quiet, what is to come is not, the pen stands between."""
-    place = f"{line.page!s:>5} {f'{line.column}.{line.line}':<5} "
+    place = f"{book.named(line.page):>5} {f'{line.column}.{line.line}':<5} "
     parts: list[Content | tuple[str, str]] = [(place, "$secondary"), (line.written, "$secondary")]
     if line.to_come:
         parts += [(" ▏" if line.written else "", "$error"), (line.to_come, "bold")]

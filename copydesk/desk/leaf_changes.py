@@ -38,6 +38,11 @@ class Asked(NamedTuple):
         return self.place.page.leaf
 
     @property
+    def named(self) -> str:
+        """The leaf as the book counts: ``leaf 5``, ``leaf v``."""
+        return self.standing.book.leaf_named(self.leaf)
+
+    @property
     def sheet(self) -> str:
         """The sheet, as in ``3.2``."""
         return f"{self.place.gathering}.{self.place.sheet}"
@@ -45,16 +50,16 @@ class Asked(NamedTuple):
 
 def choices(asked: Asked) -> list[tuple[str, str]]:
     """What can befall the leaf and its sheet: a name for each, and how it is offered."""
-    leaf, sheet, gathering = asked.leaf, asked.sheet, asked.place.gathering
+    leaf, sheet, gathering = asked.named, asked.sheet, asked.place.gathering
     leaves = asked.standing.collation.gathering(gathering).leaves
     first = leaves[0].id == asked.place.skin.leaf_id
     return [
-        ("cancelled", f"cancel leaf {leaf}: cut it away, its stub stays"),
-        ("replaced", f"cancel leaf {leaf} and tip a blank one in at its place"),
-        ("added-after", f"add a leaf after leaf {leaf}"),
-        *([("added-before", f"add a leaf before leaf {leaf}, in gathering {gathering}")] if first else []),
-        ("flaw", f"note a flaw of leaf {leaf}: a hole, a scar, a short edge"),
-        ("wanting", f"leaf {leaf} is wanting: it is lost"),
+        ("cancelled", f"cancel {leaf}: cut it away, its stub stays"),
+        ("replaced", f"cancel {leaf} and tip a blank one in at its place"),
+        ("added-after", f"add a leaf after {leaf}"),
+        *([("added-before", f"add a leaf before {leaf}, in gathering {gathering}")] if first else []),
+        ("flaw", f"note a flaw of {leaf}: a hole, a scar, a short edge"),
+        ("wanting", f"{leaf} is wanting: it is lost"),
         ("sheet", f"change sheet {sheet} for a blank one, both its leaves"),
         ("inside", f"lay a sheet just inside sheet {sheet}"),
         ("round", f"lay a sheet round gathering {gathering}"),
@@ -66,7 +71,7 @@ async def change_leaf(screen: PageScreen, what: str = "") -> None:
     """Ask for a change to the cursor's leaf (which, where ``what`` does not name it), record it, say what follows."""
     standing = screen.job.standing
     asked = Asked(standing, standing.collation.place(screen.page))
-    title = f"Leaf {asked.leaf}, sheet {asked.sheet}: what befell it?"
+    title = f"{_capital(asked.named)}, sheet {asked.sheet}: what befell it?"
     what = what or await screen.app.push_screen_wait(Choice(title, choices(asked))) or ""
     if what in ("added-after", "added-before"):
         await _add_leaf(screen, asked, before=what == "added-before")
@@ -78,7 +83,7 @@ async def change_leaf(screen: PageScreen, what: str = "") -> None:
 
 
 async def _add_leaf(screen: PageScreen, asked: Asked, *, before: bool) -> None:
-    where = f"{'before' if before else 'after'} leaf {asked.leaf}"
+    where = f"{'before' if before else 'after'} {asked.named}"
     held = await screen.app.push_screen_wait(
         Choice(
             f"How is the leaf {where} held?",
@@ -148,7 +153,7 @@ _Asking = tuple[str, list[Field], "Callable[[Answers], Act]"]
 
 def _cancelled(asked: Asked) -> _Asking:
     return (
-        f"Leaf {asked.leaf} is cancelled; its stub stays",
+        f"{_capital(asked.named)} is cancelled; its stub stays",
         [_WHY],
         lambda given: leaf_acts.cancel_leaf(asked.standing, asked.leaf, given["note"]),
     )
@@ -156,7 +161,7 @@ def _cancelled(asked: Asked) -> _Asking:
 
 def _replaced(asked: Asked) -> _Asking:
     return (
-        f"Leaf {asked.leaf} is cancelled, a blank one tipped in at its place",
+        f"{_capital(asked.named)} is cancelled, a blank one tipped in at its place",
         [_WHY],
         lambda given: leaf_acts.replace_leaf(asked.standing, asked.leaf, given["note"]),
     )
@@ -164,7 +169,7 @@ def _replaced(asked: Asked) -> _Asking:
 
 def _wanting(asked: Asked) -> _Asking:
     return (
-        f"Leaf {asked.leaf} is wanting",
+        f"{_capital(asked.named)} is wanting",
         [_WHY],
         lambda given: leaf_acts.lose_leaf(asked.standing, asked.leaf, given["note"]),
     )
@@ -199,7 +204,11 @@ def _flaw(asked: Asked) -> _Asking:
         sizes = {name: parse_length(given[name]) if given[name] else None for name in SIZES}
         return leaf_acts.note_flaw(asked.standing, asked.leaf, sizes, given["note"])
 
-    return f"A flaw of leaf {asked.leaf}, as seen on its recto; shown in {unit}", [*fields, Field("note", "Note")], make
+    return f"A flaw of {asked.named}, as seen on its recto; shown in {unit}", [*fields, Field("note", "Note")], make
+
+
+def _capital(named: str) -> str:
+    return f"{named[:1].upper()}{named[1:]}"
 
 
 _FORMS: dict[str, Callable[[Asked], _Asking]] = {

@@ -64,14 +64,14 @@ def _ranges(lines: list[int]) -> str:
 def _opening(standing: Standing, account: PageAccount) -> Iterator[Line]:
     opening = opening_at(standing.collation, account.page)
     if opening is not None and not opening.like:
+        why = why_unlike(standing.collation, opening, standing.book.signing.foliation)
         facing = opening.right if account.page == opening.left else opening.left
-        yield Line("Opening", f"hair faces flesh across from {facing}: {why_unlike(standing.collation, opening)}", True)
+        yield Line("Opening", f"hair faces flesh across from {standing.book.named(facing)}: {why}", True)
 
 
 def _marks(standing: Standing, account: PageAccount) -> Iterator[Line]:
     marks = page_marks(standing, account.page)
     said = [
-        f"number {marks.label}" if marks.label != str(account.page) else "",
         f"signature {marks.signature}" if marks.signature else "",
         f'catchword "{marks.catchword}"' if marks.catchword else "",
     ]

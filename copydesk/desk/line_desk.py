@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.days import count_of
-from copydesk.book.page import Page
+from copydesk.book.page import EXAMPLE, Page
 from copydesk.book.refusal import Refused
 from copydesk.desk.line_orders import find_order, order_lines
 from copydesk.desk.line_questions import Left, PageQuestions
@@ -18,6 +18,7 @@ from copydesk.desk.sheet_words import half_lines, heading, next_on_sheet
 from copydesk.desk.stretch_words import after_words
 from copydesk.ledger.accounts import page_account
 from copydesk.ledger.check_acts import to_be_minded
+from copydesk.ledger.page_called import page_called
 from copydesk.ledger.telling import tell
 
 if TYPE_CHECKING:
@@ -66,7 +67,7 @@ class LineDesk(PageQuestions):
         self.tell_page()
         while not self._done:
             self._tell_news()
-            said = self.ask(f"{self.page}, {self.account.next_act}> ")
+            said = self.ask(f"{self.account.label}, {self.account.next_act}> ")
             if said is None:
                 return
             self.obey(said.strip())
@@ -136,7 +137,7 @@ class LineDesk(PageQuestions):
 
     def go(self) -> None:
         """Ask for a page and go there."""
-        self.go_to(self.answer("Page, as 12r"))
+        self.go_to(self.answer(f"Page, as {self.job.book.named(EXAMPLE)}"))
 
     def go_to(self, text: str) -> None:
         """Go to a page.
@@ -144,11 +145,7 @@ class LineDesk(PageQuestions):
         Raises:
             Refused: where there is no such page.
         """
-        page = Page.parse(text if text[-1:] in "rvRV" else f"{text}r")
-        collation = self.job.standing.collation
-        if not collation.has(page):
-            raise Refused(f"there is no page {page}; the leaves go from 1 to {collation.leaves}")
-        self.page = page
+        self.page = page_called(self.job.standing, text, leaf_alone=True)
         self.tell_page()
 
     def _step_to(self, index: int) -> None:
@@ -222,7 +219,7 @@ class LineDesk(PageQuestions):
         for side in (sheet.outer, sheet.inner):
             self.say("", ", ".join(heading(standing, sheet, side, 1, 200).split("   ")).strip())
             for half in (side.left, side.right):
-                label = str(half.page.page) if half.page is not None else "no page"
+                label = half.page.label if half.page is not None else "no page"
                 self.say(f"On the {half.lies.value}: {label}", *spoken(half_lines(standing, half)))
         self.say("", next_on_sheet(standing, sheet, sheet.outer.side))
 
@@ -231,7 +228,7 @@ class LineDesk(PageQuestions):
         from copydesk.ledger.gathering_report import gathering_reports
 
         for each in gathering_reports(self.job.standing):
-            leaves = f"leaves {each.first} to {each.last}" if each.leaves else "no leaves"
+            leaves = self.job.book.leaves_named(range(each.first, each.last + 1)) if each.leaves else "no leaves"
             self.say(
                 f"Gathering {each.number}, {leaves}, {count_of(each.sheets, 'sheet')}: {each.written} of {each.pages} "
                 f"pages written, {each.corrected} checked and settled, {count_of(each.faults, 'fault')} open, "

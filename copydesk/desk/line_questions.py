@@ -94,7 +94,7 @@ class PageQuestions(ABC):
             steps[act]()
         else:
             said = {"paint": "it waits for the artist", "done": "it is done", "blank": "no text comes here"}
-            self.say(f"{self.page}: {said.get(act, act)}.")
+            self.say(f"{self.account.label}: {said.get(act, act)}.")
 
     def rule(self) -> None:
         """Record the page as ruled."""
@@ -107,7 +107,7 @@ class PageQuestions(ABC):
     def write(self) -> None:
         """Record the whole page as written."""
         if self.account.record.whole:
-            raise Refused(f"{self.page} is written whole already; write to records another end")
+            raise Refused(f"{self.account.label} is written whole already; write to records another end")
         self.do(self.job.acts.write(self.page))
 
     def write_to(self) -> None:
@@ -139,7 +139,7 @@ class PageQuestions(ABC):
         """Tell the page's lines, and ask how far they were read against the exemplar."""
         rows = check_lines(self.job.standing, self.page.index)
         if not rows:
-            raise Refused(f"nothing is written on {self.page} that could be checked")
+            raise Refused(f"nothing is written on {self.account.label} that could be checked")
         minded = checker_words(self.job.standing, self.page, self.job.hand)
         self.say(*([minded] if minded else []))
         self.say(*(f"{row.column}.{row.line}: {' '.join(row.words)}" for row in rows))
@@ -166,7 +166,7 @@ class PageQuestions(ABC):
         """Ask which fault is settled, and how."""
         faults = self.account.record.open_faults
         if not faults:
-            raise Refused(f"{self.page} has no open fault")
+            raise Refused(f"{self.account.label} has no open fault")
         fault = faults[0].id
         if len(faults) > 1:
             fault = self.choose("Which fault is settled", [(each.id, fault_words(each)) for each in faults])
@@ -179,7 +179,7 @@ class PageQuestions(ABC):
         """Ask for the words the page must begin with."""
         held = self.account.record.held is not None
         hint = "let it begin where the text brings it" if held else self.account.first_words
-        begins = self.answer(f"{self.page} must begin with these words of the exemplar", hint)
+        begins = self.answer(f"{self.account.label} must begin with these words of the exemplar", hint)
         acts = self.job.acts
         self.do(acts.release(self.page) if held and not begins else acts.hold(self.page, begins))
 
@@ -211,7 +211,7 @@ class PageQuestions(ABC):
 
     def leaf(self) -> None:
         """Ask what befell the leaf, and record it by the command line's verb."""
-        what = self.choose(f"What befell leaf {self.page.leaf}", _LEAF)
+        what = self.choose(f"What befell {self.job.book.leaf_named(self.page.leaf)}", _LEAF)
         sizes = "".join(f" --{name} {self.answer(asks)}" for name, asks in _SIZES) if what == "flaw" else ""
         self.run_verb(f"record leaf:{self.page.leaf} {what}{sizes}")
 

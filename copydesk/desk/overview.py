@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
+    from copydesk.book.book import Book
     from copydesk.ledger.gathering_report import GatheringReport
 
 _HEAD = " gathering  leaves     sheets  written  checked  faults  spaces  hands"
@@ -65,7 +66,7 @@ class OverviewScreen(BookScreen):
         options = self.query_one(OptionList)
         highlighted = options.highlighted
         options.clear_options()
-        options.add_options(Option(Content(_row(report))) for report in self._reports)
+        options.add_options(Option(Content(_row(report, self.job.book))) for report in self._reports)
         options.highlighted = highlighted if highlighted is not None and highlighted < len(self._reports) else 0
         end = end_words(end_of_book(self.job.standing))
         total = f"{_total(self._reports)}\n The text to its end: {end}."
@@ -82,8 +83,8 @@ class OverviewScreen(BookScreen):
         self._go_to(report.first_open or Page(max(report.first, 1), Side.RECTO))
 
 
-def _row(report: GatheringReport) -> str:
-    leaves = f"{report.first} to {report.last}" if report.leaves else "none"
+def _row(report: GatheringReport, book: Book) -> str:
+    leaves = book.leaves_named(range(report.first, report.last + 1)).partition(" ")[2] if report.leaves else "none"
     done = f"{report.written}/{report.pages}"
     checked = f"{report.corrected}/{report.pages}"
     width = 6

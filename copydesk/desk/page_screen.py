@@ -50,7 +50,7 @@ class PageScreen(BookScreen):
             step()
         else:
             said = {"paint": "it waits for the artist", "done": "it is done", "blank": "no text comes here"}
-            self.say(f"{self.page}: {said.get(act, act)}.")
+            self.say(f"{self.account.label}: {said.get(act, act)}.")
 
     def action_rule(self) -> None:
         """Record the page as ruled."""
@@ -63,7 +63,7 @@ class PageScreen(BookScreen):
     def action_write(self) -> None:
         """Record the whole page as written, ending where planned."""
         if self.account.record.whole:
-            self.say(f"{self.page} is written whole already; e records another end.", wrong=True)
+            self.say(f"{self.account.label} is written whole already; e records another end.", wrong=True)
             return
         self.do(lambda: self.job.acts.write(self.page))
 
@@ -105,7 +105,7 @@ class PageScreen(BookScreen):
             Field("minutes", "Minutes", self._minutes_by_the_clock()),
             Field("note", "Note"),
         ]
-        self.app.push_screen(Form(f"{page} written", fields, record), self._after_form)
+        self.app.push_screen(Form(f"{account.label} written", fields, record), self._after_form)
 
     def _minutes_by_the_clock(self) -> str:
         """Minutes of the running stint since something was written in it, to be offered; empty where none runs."""
@@ -138,7 +138,7 @@ class PageScreen(BookScreen):
         from copydesk.desk.check import CheckScreen
 
         if not self.account.record.written:
-            self.say(f"{self.page}: nothing is written on it that could be checked.", wrong=True)
+            self.say(f"{self.account.label}: nothing is written on it that could be checked.", wrong=True)
             return
         self.app.push_screen(CheckScreen(self.page))
 
@@ -177,15 +177,17 @@ class PageScreen(BookScreen):
         """Ask for the words the page must begin with."""
         from copydesk.desk.dialogs.form import Field, Form
 
-        page, held = self.page, self.account.record.held is not None
+        page, account = self.page, self.account
+        held = account.record.held is not None
 
         def record(given: Mapping[str, str]) -> None:
             acts, begins = self.job.acts, given["begins"]
             self.job.record(acts.release(page) if held and not begins else acts.hold(page, begins))
 
-        fields = [Field("begins", f"{page} must begin with these words of the exemplar", hint=self.account.first_words)]
-        note = f"Left empty, {page} begins again where the text brings it." if held else ""
-        self.app.push_screen(Form(f"The beginning of {page}", fields, record, note=note), self._after_form)
+        asks = f"{account.label} must begin with these words of the exemplar"
+        fields = [Field("begins", asks, hint=account.first_words)]
+        note = f"Left empty, {account.label} begins again where the text brings it." if held else ""
+        self.app.push_screen(Form(f"The beginning of {account.label}", fields, record, note=note), self._after_form)
 
 
 def _is_number(text: str) -> bool:

@@ -19,6 +19,7 @@ from copydesk.ledger.space_words import whereabouts
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from copydesk.book.book import Book
     from copydesk.ledger.accounts import PageAccount
     from copydesk.ledger.space_account import SpaceAccount
     from copydesk.ledger.standing import Standing
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
 def page_lines(standing: Standing, account: PageAccount) -> list[Line]:
     """The panel for one page."""
     return [
-        _place(account),
+        _place(account, standing.book),
         *_sheet(standing, account),
         Line("Text", _text(standing, account)),
         *_lines(account),
@@ -46,11 +47,11 @@ def page_lines(standing: Standing, account: PageAccount) -> list[Line]:
     ]
 
 
-def _place(account: PageAccount) -> Line:
+def _place(account: PageAccount, book: Book) -> Line:
     place = account.place
-    beside = f"beside it lies {place.conjugate}" if place.conjugate else "beside it only a stub"
+    beside = f"beside it lies {book.named(place.conjugate)}" if place.conjugate else "beside it only a stub"
     return Line(
-        str(account.page),
+        account.label,
         f"gathering {place.gathering}, sheet {place.sheet}, {place.side} side, {place.surface}; {beside}",
     )
 
@@ -127,7 +128,7 @@ def _beside(standing: Standing, account: PageAccount) -> Iterator[Line]:
 
     other = page_account(standing, beside.index)
     words = f'"{other.first_words}" to "{other.last_words}"' if other.first_words else "no text"
-    yield Line("Beside", f"{beside}: {words} ({other.next_act})")
+    yield Line("Beside", f"{other.label}: {words} ({other.next_act})")
 
 
 def _space(space: SpaceAccount, unit: Unit) -> str:

@@ -74,7 +74,7 @@ class PileScreen(BookScreen):
         now, before = self.job.clock(), self._chosen
         sheets = pile_now(self.job.standing, now)
         self.query_one("#title", Static).update(Content(title(sheets)))
-        self._rows = rows(sheets, now)
+        self._rows = rows(sheets, now, self.job.book)
         options = self.query_one(OptionList)
         options.clear_options()
         options.add_options(Option(Content(row.text), disabled=row.sheet is None) for row in self._rows)

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
     from datetime import datetime
 
+    from copydesk.book.book import Book
     from copydesk.ledger.pile import SheetStanding
     from copydesk.ledger.standing import Standing
 
@@ -38,23 +39,23 @@ def title(sheets: Sequence[SheetStanding]) -> str:
     return f" The pile, {count_of(len(sheets), 'sheet')}: {told}"
 
 
-def rows(sheets: Sequence[SheetStanding], now: datetime) -> list[Row]:
+def rows(sheets: Sequence[SheetStanding], now: datetime, book: Book) -> list[Row]:
     """The list: each place that has sheets, then they, gathering by gathering."""
     found: list[Row] = []
     for place in SHEET_PLACES:
         there = [sheet for sheet in sheets if sheet.record.place == place]
         if there:
             found.append(Row(f" {PLACES[place].capitalize()}: {count_of(len(there), 'sheet')}", None))
-            found += [Row(_row(sheet, now), sheet) for sheet in there]
+            found += [Row(_row(sheet, now, book), sheet) for sheet in there]
     return found
 
 
-def _row(sheet: SheetStanding, now: datetime) -> str:
-    pages = " ".join(map(str, sheet.sheet.pages()))
-    return plain(_COLUMNS.format(sheet.sheet.name, pages, "; ".join(_said(sheet, now)))).rstrip()
+def _row(sheet: SheetStanding, now: datetime, book: Book) -> str:
+    pages = " ".join(map(book.named, sheet.sheet.pages()))
+    return plain(_COLUMNS.format(sheet.sheet.name, pages, "; ".join(_said(sheet, now, book)))).rstrip()
 
 
-def _said(sheet: SheetStanding, now: datetime) -> Iterator[str]:
+def _said(sheet: SheetStanding, now: datetime, book: Book) -> Iterator[str]:
     """Who has a sheet since when, when it is dry, what it waits for, what is to be painted on it."""
     record = sheet.record
     if record.also is not None:
@@ -63,7 +64,7 @@ def _said(sheet: SheetStanding, now: datetime) -> Iterator[str]:
         yield f"{record.who} since {say_at(record.since, short=True)}"
     if sheet.dry is not None:
         yield f"dry {'since' if sheet.dry <= now else 'on'} {say_moment(sheet.dry, short=True)}"
-    waits = waits_words(wait for wait in sheet.waits_for if not wait.startswith("dry "))
+    waits = waits_words((wait for wait in sheet.waits_for if not wait.startswith("dry ")), book)
     yield f"waits for {waits}" if waits else "settled"
     if sheet.spaces:
         yield count_of(len(sheet.spaces), "space") + " to fill"
@@ -76,16 +77,21 @@ def sheet_lines(standing: Standing, sheet: SheetStanding, now: datetime) -> Iter
         yield Line("Look", plain(also_words(sheet.record.also)), wrong=True)
     if sheet.dry is not None:
         yield Line("Ink", f"{'dry since' if sheet.dry <= now else 'dries until'} {say_moment(sheet.dry)}")
-    pages = (f"{page} {page_account(standing, page.index).next_act}" for page in sheet.sheet.pages())
+    pages = (
+        f"{standing.book.named(page)} {page_account(standing, page.index).next_act}" for page in sheet.sheet.pages()
+    )
     yield Line("Pages", ", ".join(pages))
     yield Line(
-        "Waits", f"for {waits_words(sheet.waits_for)}" if sheet.waits_for else "for nothing: it may go to the artist"
+        "Waits",
+        f"for {waits_words(sheet.waits_for, standing.book)}"
+        if sheet.waits_for
+        else "for nothing: it may go to the artist",
     )
     if sheet.spaces:
         yield Line("Spaces", plain(", ".join(sheet.spaces)))
     moves = [entry for entry in standing.ledger.live("sheet", sheet.sheet.name) if entry.what in SHEET_PLACES]
     for at, entry in enumerate(reversed(moves[-_MOST_MOVES:])):
-        yield Line("Been" if not at else "", plain(f"{say_at(entry.at)}: {tell(entry)}"))
+        yield Line("Been" if not at else "", plain(f"{say_at(entry.at)}: {tell(entry, standing)}"))
 
 
 _MOST_MOVES = 6

@@ -76,7 +76,7 @@ def draw_drift(plot: Any, series: PaceSeries, inks: Inks, _today: date) -> None:
     if places:
         plot.plot([min(places), max(places)], [0, 0], marker="·", color=inks.planned)
         chosen = places[:: max(len(places) // _TICKS, 1)]
-        plot.xticks(chosen, [str(each.page) for each in drift if each.page.index in chosen])
+        plot.xticks(chosen, [each.label for each in drift if each.page.index in chosen])
     most = int(max((abs(each.lines) for each in drift), default=0.0)) + 1
     _whole_ticks(plot, most, -most)
 

@@ -77,7 +77,7 @@ class RemediesScreen(PageScreen):
             title.update(Content(f" {refused.problems[0]}"))
             return
         self._listed = remedies_for(self.job.standing, need)
-        title.update(Content(f" {need_in_short(need)}"))
+        title.update(Content(f" {need_in_short(need, self.job.book)}"))
         options.add_options(Option(Content(_row(remedy, self.size.width))) for remedy in self._listed)
         options.highlighted = min(at, len(self._listed) - 1) if self._listed else None
 

@@ -64,7 +64,7 @@ def half_lines(standing: Standing, half: HalfAccount) -> list[Line]:
 
 def under_lines(standing: Standing, half: HalfAccount) -> list[Line]:
     """The same for a half of the side that lies under, with its page's label."""
-    label = str(half.page.page) if half.page is not None else ""
+    label = half.page.label if half.page is not None else ""
     return [Line(label, f"on the {half.lies.value} of the other side"), *half_lines(standing, half)]
 
 
@@ -74,7 +74,7 @@ def next_on_sheet(standing: Standing, sheet: SheetAccount, up: SheetSide) -> str
     if account is None:
         return "Next on this sheet: nothing; all its pages are done."
     turn = "" if account.place.side is up else " on the other side"
-    said = f"Next on this sheet: {account.page}{turn}, {next_words(standing, account)}"
+    said = f"Next on this sheet: {account.label}{turn}, {next_words(standing, account)}"
     more = sum(each.next_act in ("rule", "write") for each in sheet.pages if each is not account)
     if account.next_act in ("rule", "write"):
         said += f"; {more} more to write" if more else "; the last one to write"

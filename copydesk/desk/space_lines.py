@@ -26,7 +26,7 @@ from copydesk.ledger.tally import tally_words, total_of
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
-    from copydesk.book.units import Unit
+    from copydesk.book.book import Book
     from copydesk.ledger.space_report import Arrangement, Group, Progress, SpaceReport
     from copydesk.ledger.tally import Tally
 
@@ -44,22 +44,22 @@ class Row(NamedTuple):
     report: SpaceReport | None
 
 
-def rows(groups: Iterable[Group], by: Arrangement, unit: Unit) -> list[Row]:
+def rows(groups: Iterable[Group], by: Arrangement, book: Book) -> list[Row]:
     """The list: each group's heading, then its spaces."""
     found: list[Row] = []
     for group in groups:
-        found.append(Row(f" {group_line(group)}", None))
-        found += [Row(_row(report, by, unit), report) for report in group.reports]
+        found.append(Row(f" {group_line(group, book)}", None))
+        found += [Row(_row(report, by, book), report) for report in group.reports]
     return found
 
 
-def _row(report: SpaceReport, by: Arrangement, unit: Unit) -> str:
+def _row(report: SpaceReport, by: Arrangement, book: Book) -> str:
     account = report.account
-    last = size_words(account, unit).removeprefix("page ") if by == "sheet" else _sheet(report)
+    last = size_words(account, book.unit).removeprefix("page ") if by == "sheet" else _sheet(report)
     word = _NEXT.get(account.next_stage or "", "") or account.stage
     name = account.plan.id
     name = name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 1]}…"
-    return plain(_COLUMNS.format(name, account.plan.kind, where_words(account), last, word)).rstrip()
+    return plain(_COLUMNS.format(name, account.plan.kind, where_words(account, book), last, word)).rstrip()
 
 
 def _sheet(report: SpaceReport) -> str:
@@ -110,12 +110,12 @@ def bar(done: int, needed: int, width: int) -> str:
     return solid + "·" * (width - len(solid))
 
 
-def space_lines(report: SpaceReport, unit: Unit) -> Iterator[Line]:
+def space_lines(report: SpaceReport, book: Book) -> Iterator[Line]:
     """What there is to say of one space."""
     account, plan = report.account, report.account.plan
     letter = f' for "{plan.guide_letter}"' if plan.guide_letter else ""
-    size = ", ".join(part for part in (lines_words(account), size_words(account, unit)) if part)
-    yield Line("Space", plain(f"{plan.id}, {plan.kind}{letter}: {place_words(account)}; {size}"))
+    size = ", ".join(part for part in (lines_words(account), size_words(account, book.unit)) if part)
+    yield Line("Space", plain(f"{plan.id}, {plan.kind}{letter}: {place_words(account, book)}; {size}"))
     if plan.subject:
         yield Line("Shows", plain(plan.subject))
     if plan.instruction:
@@ -128,7 +128,7 @@ def space_lines(report: SpaceReport, unit: Unit) -> Iterator[Line]:
     artist = ", ".join(part for part in (report.artist, hours_words(account.hours_left)) if part)
     if artist:
         yield Line("Artist", plain(artist))
-    yield from _where(report)
+    yield from _where(report, book)
 
 
 def _stages(report: SpaceReport) -> str:
@@ -146,14 +146,18 @@ def _stages(report: SpaceReport) -> str:
     return plain("; ".join(done))
 
 
-def _where(report: SpaceReport) -> Iterator[Line]:
+def _where(report: SpaceReport, book: Book) -> Iterator[Line]:
     sheet = report.sheet
     if sheet is None:
         return
-    pages = " ".join(map(str, sheet.sheet.pages()))
+    pages = " ".join(map(book.named, sheet.sheet.pages()))
     here = sheet.record.place in ("desk", "drying")
     waits = (
-        f"; {leave_words(sheet)}" if here else f"; waits for {waits_words(sheet.waits_for)}" if sheet.waits_for else ""
+        f"; {leave_words(sheet, book)}"
+        if here
+        else f"; waits for {waits_words(sheet.waits_for, book)}"
+        if sheet.waits_for
+        else ""
     )
     yield Line("Sheet", plain(f"{sheet.sheet.name} ({pages}) {whereabouts(sheet.record)}{waits}"))
     if sheet.record.also is not None:
@@ -167,11 +171,11 @@ def caution_lines(reports: Iterable[SpaceReport]) -> list[Line]:
     return found or [Line("Care", "no materials are named, so there is nothing to caution of")]
 
 
-def tally_lines(tallies: list[Tally]) -> list[Line]:
+def tally_lines(tallies: list[Tally], book: Book) -> list[Line]:
     """The small work in colour, gathering by gathering."""
     lines = [Line("Tally", "small work in colour besides the spaces, to be noted at the foot of each gathering's end")]
     for each in tallies:
-        where = f"foot of {each.foot}: " if each.foot is not None else "no page yet: "
+        where = f"foot of {book.named(each.foot)}: " if each.foot is not None else "no page yet: "
         head = f"gath. {each.gathering}" if each.gathering is not None else ""
         lines.append(Line(head, f"{where}{tally_words(each.counts)}; {each.written} of {each.total} on pages written"))
     return [*lines, Line("In all", tally_words(total_of(tallies)))]

@@ -94,7 +94,7 @@ class SpacesScreen(BookScreen):
         )
         self.query_one("#bars", Static).update(Content(progress_line(progress(standing, reports), width)))
         before, at = self._chosen, self.query_one(OptionList).highlighted
-        self._rows = rows(arranged(standing, shown, self._by), self._by, standing.book.unit)
+        self._rows = rows(arranged(standing, shown, self._by), self._by, standing.book)
         self._fill(self._place_of(before, at))
         self._show_panel()
 
@@ -127,13 +127,13 @@ class SpacesScreen(BookScreen):
         return self._rows[at].report if at is not None and at < len(self._rows) else None
 
     def _show_panel(self) -> None:
-        chosen, unit = self._chosen, self.job.standing.book.unit
+        chosen = self._chosen
         if self._panel == 2:
-            lines = tally_lines(tally(self.job.standing))
+            lines = tally_lines(tally(self.job.standing), self.job.book)
         elif self._panel == 1:
             lines = caution_lines(row.report for row in self._rows if row.report is not None)
         else:
-            lines = list(space_lines(chosen, unit)) if chosen is not None else []
+            lines = list(space_lines(chosen, self.job.book)) if chosen is not None else []
             if chosen is not None and self.has_class("-wide"):
                 lines += caution_lines([chosen])
         self.query_one(LinesPanel).show_lines(lines)

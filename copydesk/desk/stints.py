@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
+    from copydesk.book.book import Book
     from copydesk.book.page import Page
     from copydesk.desk.keys import Key
     from copydesk.ledger.stints import HandTotal, Share
@@ -66,7 +67,7 @@ class StintsScreen(BookScreen):
         options = self.query_one(OptionList)
         at = options.highlighted or 0
         options.clear_options()
-        options.add_options(Option(Content(share_row(share))) for share in self._shares)
+        options.add_options(Option(Content(share_row(share, self.job.book))) for share in self._shares)
         if self._shares:
             options.highlighted = min(at, len(self._shares) - 1)
         said = "\n".join(map(total_words, totals(self.job.standing, self._shares)))
@@ -87,10 +88,10 @@ class StintsScreen(BookScreen):
         self._go_to(page)
 
 
-def share_row(share: Share) -> str:
+def share_row(share: Share, book: Book) -> str:
     """A share as a row of the list."""
-    first = f"{share.first.page} {share.first.column}.{share.first.line}"
-    last = f"{share.last.page} {share.last.column}.{share.last.line}" + (" part" if share.within else "")
+    first = f"{book.named(share.first.page)} {share.first.column}.{share.first.line}"
+    last = f"{book.named(share.last.page)} {share.last.column}.{share.last.line}" + (" part" if share.within else "")
     minutes = f"{share.minutes:g}" if share.minutes else ""
     days = share.began[:10] if share.began[:10] == share.ended[:10] else f"{share.began[:10]} to {share.ended[:10]}"
     return f" {share.hand:<5}{first:<10}{last:<14}{share.lines:>6}{share.words:>7}{minutes:>8}  {days}"

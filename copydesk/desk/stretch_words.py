@@ -13,6 +13,7 @@ from copydesk.ledger.stretches import need_at, need_to_the_end
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from copydesk.book.book import Book
     from copydesk.ledger.accounts import PageAccount
     from copydesk.ledger.standing import Standing
     from copydesk.ledger.stretches import Need
@@ -31,7 +32,7 @@ def stretch_lines(standing: Standing, account: PageAccount) -> Iterator[Line]:
         tail = need_to_the_end(standing)
         need = tail if tail is not None and index >= tail.first else None
     if need is not None:
-        yield Line("Stretch" if need.held else "End", need_words(need), wrong=need.over > 0)
+        yield Line("Stretch" if need.held else "End", need_words(need, standing.book), wrong=need.over > 0)
     letters = standing.agreed.get(index)
     if letters is not None:
         yield Line("Agreed", f"{letters:.1f} letters a line on this page")
@@ -45,15 +46,17 @@ def meeting_lines(standing: Standing, account: PageAccount) -> Iterator[Line]:
         yield Line("Watch", said, wrong=True)
 
 
-def need_words(need: Need) -> str:
+def need_words(need: Need, book: Book) -> str:
     """A stretch in a sentence: ``3 lines over from 2r to 3v; write 33 letters a line where you write 31``."""
-    where = _where(need)
+    where = _where(need, book)
     if need.over == 0:
         return f"the text just fills {where}"
     lines = f"{_count(abs(need.over), 'line')} {'over' if need.over > 0 else 'left'} {where}"
     if need.needed is None:
         return f"{lines}; no writing {'closer' if need.over > 0 else 'wider'} mends that"
     needed, usual = _unlike(need.needed, need.letters)
+    if needed == usual:
+        return f"{lines}; write {'a hair closer than' if need.over > 0 else 'as'} you do, {usual} letters a line"
     if need.over > 0:
         said = f"{lines}; write {needed} letters a line where you write {usual}"
     else:
@@ -63,8 +66,8 @@ def need_words(need: Need) -> str:
 
 def meeting_words(standing: Standing, account: PageAccount) -> str:
     """What was skipped before a page, or stands on the page before and on it again; nothing where they meet."""
-    budget, page = account.budget, account.page
-    before = Page.at(page.index - 1) if page.index else None
+    budget, page, index = account.budget, account.label, account.page.index
+    before = standing.book.named(Page.at(index - 1)) if index else None
     if account.gap_words:
         between = f"between {before} and {page}" if before is not None else f"before {page}"
         words = _both_ends(standing, budget.start - budget.gap, budget.start)
@@ -82,15 +85,15 @@ def after_words(standing: Standing, index: int) -> str:
     pages = [at for at in (index, index + 1) if at < standing.collation.pages]
     said += [words for at in pages if (words := meeting_words(standing, page_account(standing, at)))]
     found = dict.fromkeys(need_at(standing, at) for at in (index - 1, *pages) if at >= 0)
-    said += [need_words(need) for need in found if need is not None and need.over]
+    said += [need_words(need, standing.book) for need in found if need is not None and need.over]
     tail = need_to_the_end(standing)
     if tail is not None and index >= tail.first - 1:
-        said.append(need_words(tail))
+        said.append(need_words(tail, standing.book))
     return "; ".join(said)
 
 
-def _where(need: Need) -> str:
-    first, last = Page.at(need.first), Page.at(need.last)
+def _where(need: Need, book: Book) -> str:
+    first, last = book.named(Page.at(need.first)), book.named(Page.at(need.last))
     if not need.held:
         return f"from {first} to the end of the book"
     return f"on {first}" if first == last else f"from {first} to {last}"

@@ -72,7 +72,7 @@ class TranscribeScreen(SkinScreen):
         self.query_one(TextArea).focus()
         self.renew()
         words = checker_words(self.job.standing, self._page, self.job.hand)
-        self.say(words or f"Type or paste what stands on {self._page}, line by line.", wrong=bool(words))
+        self.say(words or f"Type or paste what stands on {self.account.label}, line by line.", wrong=bool(words))
         if self._kept:
             self._compare(whole=False)
 
@@ -82,7 +82,7 @@ class TranscribeScreen(SkinScreen):
         self._spots = [f"{row.column}.{row.line:<3}{' '.join(row.words)}" for row in rows]
         writers = ", ".join(dict.fromkeys(stint.hand for stint in self.account.record.stints))
         open_ones = len(self.account.record.open_faults)
-        said = f" {self._page}   {self.job.hand} transcribes what {writers} wrote"
+        said = f" {self.account.label}   {self.job.hand} transcribes what {writers} wrote"
         if open_ones:
             said += f"   {counted(open_ones, 'open fault')}"
         self.query_one("#title", Static).update(Content(said))
@@ -215,7 +215,9 @@ class TranscribeScreen(SkinScreen):
         if checked:
             said = checker_words(self.job.standing, self._page, self.job.hand)
             self._leave(
-                " ".join([f"{self._page} checked by {self.job.hand}: {counted(len(chosen), 'fault')} noted.", said])
+                " ".join(
+                    [f"{self.account.label} checked by {self.job.hand}: {counted(len(chosen), 'fault')} noted.", said]
+                )
             )
         else:
             self._compare(whole=False)
@@ -230,7 +232,7 @@ class TranscribeScreen(SkinScreen):
         from copydesk.desk.check import CheckScreen
 
         self.app.pop_screen()
-        if isinstance(self.app.screen, CheckScreen) and said.startswith(f"{self._page} checked"):
+        if isinstance(self.app.screen, CheckScreen) and said.startswith(f"{self.account.label} checked"):
             self.app.pop_screen()
         if said and isinstance(self.app.screen, PageScreen):
             self.app.screen.say(said)
@@ -247,4 +249,4 @@ class TranscribeScreen(SkinScreen):
             return ""
         self._kept = text
         self.job.record(keep_transcription(self.job.standing, self._page, text))
-        return f"What was typed of {self._page} is kept."
+        return f"What was typed of {self.account.label} is kept."

@@ -23,10 +23,12 @@ _SHOWN_WORDS = 4
 class PageAccount(NamedTuple):
     """A page: where it stands, what is planned, what is recorded, what comes next.
 
-    ``from_word`` and ``to_word`` (exclusive) are exemplar positions; lines are text lines of all columns.
+    ``label`` is what the page is called where people read it. ``from_word`` and ``to_word`` (exclusive) are exemplar
+    positions; lines are text lines of all columns.
     """
 
     page: Page
+    label: str
     place: PagePlace
     record: PageRecord
     budget: PageBudget
@@ -81,6 +83,7 @@ def page_account(standing: Standing, index: int) -> PageAccount:
     taken = {line for placement in spaces for line in frame.lines_of(placement)}
     return PageAccount(
         page=page,
+        label=standing.book.named(page),
         place=place,
         record=standing.record(place.skin),
         budget=budget,

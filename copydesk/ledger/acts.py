@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.refusal import Refused
 from copydesk.comparing.remedies import remedy as known_remedy
 from copydesk.ledger.accounts import page_account
+from copydesk.ledger.page_called import expect_page
 from copydesk.ledger.space_places import placements_on
 from copydesk.ledger.writing import Given, beginning, minutes_told, written_facts
 
@@ -49,7 +50,7 @@ class Acts:
         """
         account = self._account(page)
         if account.record.ruled:
-            raise Refused(f"{page} is ruled already; nothing was recorded")
+            raise Refused(f"{account.label} is ruled already; nothing was recorded")
         return self._act(account, "ruled", minutes=minutes_told(minutes), note=note or None, **self._skin(account))
 
     def begin(self, page: Page, begins: str = "", *, minutes: float | None = None, note: str = "") -> Act:
@@ -60,7 +61,7 @@ class Acts:
         """
         account = self._account(page)
         if account.record.state not in ("unruled", "ruled"):
-            raise Refused(f"{page} is {account.record.state} already; nothing was recorded")
+            raise Refused(f"{account.label} is {account.record.state} already; nothing was recorded")
         start = beginning(self.standing, account, begins)
         told = {"minutes": minutes_told(minutes), "note": note or None}
         return self._act(account, "begun", from_word=start, **told, **self._skin(account))
@@ -103,7 +104,9 @@ class Acts:
         """
         account = self._account(page)
         if not account.record.whole:
-            raise Refused(f"{page} is {account.record.state}, not written whole; write it before it is checked")
+            raise Refused(
+                f"{account.label} is {account.record.state}, not written whole; write it before it is checked"
+            )
         told = {"minutes": minutes_told(minutes), "note": note or None, "seen": _seen(account.record)}
         return self._act(account, "checked", **told)
 
@@ -116,11 +119,11 @@ class Acts:
         account = self._account(page)
         frame = self.standing.frame_of(page.index)
         if not account.record.stints:
-            raise Refused(f"nothing is written on {page}, so no fault can stand there; name the page it is on")
+            raise Refused(f"nothing is written on {account.label}, so no fault can stand there; name the page it is on")
         for name, most in (("column", frame.columns), ("line", frame.lines)):
             value = facts.get(name)
             if isinstance(value, int) and not 1 <= value <= most:
-                raise Refused(f"{page} has {name}s 1 to {most}, so there is no {name} {value}; correct it")
+                raise Refused(f"{account.label} has {name}s 1 to {most}, so there is no {name} {value}; correct it")
         if not kind.strip():
             raise Refused("a fault needs its kind; give one such as omission or substitution")
         if facts.get("line") and facts.get("column") is None and frame.columns == 1:
@@ -137,7 +140,7 @@ class Acts:
         found = self._open_fault(account.record, fault)
         if found is None:
             open_ones = ", ".join(each.id for each in account.record.open_faults) or "none"
-            raise Refused(f"{page} has no open fault {fault!r}; open there: {open_ones}")
+            raise Refused(f"{account.label} has no open fault {fault!r}; open there: {open_ones}")
         how = known_remedy(remedy).name if remedy else "settled"
         return self._act(account, "settled", fault=found.id, remedy=how, note=note or None)
 
@@ -155,7 +158,7 @@ class Acts:
         """
         account = self._account(page)
         if account.record.begins is not None:
-            raise Refused(f"{page} is begun already, so its beginning is settled; nothing was recorded")
+            raise Refused(f"{account.label} is begun already, so its beginning is settled; nothing was recorded")
         start = beginning(self.standing, account, begins)
         return self._act(account, "held", from_word=start, note=note or None)
 
@@ -167,9 +170,11 @@ class Acts:
         """
         account = self._account(page)
         if account.record.held is None:
-            raise Refused(f"{page} was given no beginning, so there is nothing to let go; nothing was recorded")
+            raise Refused(
+                f"{account.label} was given no beginning, so there is nothing to let go; nothing was recorded"
+            )
         if account.record.begins is not None:
-            raise Refused(f"{page} is begun already, so its beginning is settled; nothing was recorded")
+            raise Refused(f"{account.label} is begun already, so its beginning is settled; nothing was recorded")
         return self._act(account, "released")
 
     def space(self, space: str, what: str, note: str = "", **facts: object) -> Act:
@@ -193,9 +198,7 @@ class Acts:
         return move_sheet(self.standing, sheet, place, who, note=note, at=at)
 
     def _account(self, page: Page) -> PageAccount:
-        if not self.standing.collation.has(page):
-            last = self.standing.collation.leaves
-            raise Refused(f"there is no page {page} in this book; its leaves go from 1 to {last}")
+        expect_page(self.standing, page)
         return page_account(self.standing, page.index)
 
     def _skin(self, account: PageAccount) -> dict[str, object]:

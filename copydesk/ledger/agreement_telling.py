@@ -6,16 +6,19 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from copydesk.ledger.entry import Entry
+    from copydesk.ledger.standing import Standing
 
 AGREEMENTS = ("abbreviated", "ruling")
 
 
-def tell_agreement(entry: Entry) -> str:
+def tell_agreement(entry: Entry, standing: Standing | None) -> str:
     """As in ``33.1 letters a line from 2r to 3v, 24 words abbreviated, agreed on by A``."""
     by = f" by {entry.hand}" if entry.hand else ""
     if entry.what == "ruling":
         return f"{entry.number('lines') or '?'} lines a column on pages not yet ruled, settled{by}"
     first, last = entry.text("from_page"), entry.text("to_page")
+    if standing is not None:
+        first, last = standing.book.renamed(first), standing.book.renamed(last)
     where = f"on {first}" if first == last else f"from {first} to {last}"
     words = entry.number("words")
     abbreviated = f", {words} {'word' if words == 1 else 'words'} abbreviated" if words else ""

@@ -20,6 +20,7 @@ from copydesk.ledger.space_telling import PLACES
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
+    from copydesk.book.book import Book
     from copydesk.book.page import Page
     from copydesk.ledger.accounts import PageAccount
     from copydesk.ledger.standing import Standing
@@ -32,6 +33,17 @@ class Point(NamedTuple):
     what: str
     page: Page | None = None
     sheet: str = ""
+
+
+def where_named(point: Point, book: Book) -> str:
+    """Where a point is, its page or opening called as the book counts; ``where`` keeps ``12r`` for other programs."""
+    page = point.page
+    if page is None:
+        return point.where
+    if point.where == str(page):
+        return book.named(page)
+    first, bar, facing = point.where.partition("|")
+    return f"{book.renamed(first)}{bar}{book.renamed(facing)}"
 
 
 class Assembly(NamedTuple):
@@ -157,7 +169,11 @@ def _away(standing: Standing) -> Iterator[Point]:
 
 def _openings(standing: Standing) -> Iterator[Point]:
     for opening in unlike_openings(standing.collation):
-        yield Point(str(opening), f"hair faces flesh: {why_unlike(standing.collation, opening)}", opening.left)
+        yield Point(
+            str(opening),
+            f"hair faces flesh: {why_unlike(standing.collation, opening, standing.book.signing.foliation)}",
+            opening.left,
+        )
 
 
 def _leaves(standing: Standing) -> Iterator[Point]:
@@ -167,9 +183,9 @@ def _leaves(standing: Standing) -> Iterator[Point]:
             number = standing.collation.number_of(half.id)
             mate = gathering.mate(half)
             if number is not None and not half.folded:
-                yield Point(f"leaf {number}", "tipped in")
+                yield Point(standing.book.leaf_named(number), "tipped in")
             elif number is not None and (mate is None or not mate.stands):
-                yield Point(f"leaf {number}", "single, held by its stub")
+                yield Point(standing.book.leaf_named(number), "single, held by its stub")
             elif half.standing is HalfStanding.WANTING:
                 yield Point(f"gathering {gathering.number}", "a leaf is wanting")
 
@@ -180,7 +196,8 @@ def _signed_anew(standing: Standing) -> Iterator[Point]:
     entries = (entry for entry in standing.ledger.live_of("leaf") if entry.what not in ("flaw", "added-gathering"))
     for number in sorted({gathering_of(entry.about) for entry in entries if names_leaf(entry.about)}):
         leaves = standing.collation.leaf_numbers(number)
-        signed = [f"{page.leaf} {mark}" for page, mark in marks.items() if page.leaf in leaves]
+        here = ((page.leaf, mark) for page, mark in marks.items() if page.leaf in leaves)
+        signed = [f"{standing.book.number_of_leaf(leaf)} {mark}" for leaf, mark in here]
         if signed:
             yield Point(f"gathering {number}", f"its leaves were changed; they are now signed {', '.join(signed)}")
 
@@ -213,13 +230,15 @@ def _unmarked(standing: Standing) -> Iterator[Point]:
         yield Point("the covers", "no flyleaves are planned: a book of any size has some at the front and at the end")
 
 
-def gathered(points: Iterable[Point]) -> list[Point]:
+def gathered(points: Iterable[Point], book: Book) -> list[Point]:
     """The points with pages that follow one another and have the same said of them taken together, for people."""
     found: list[Point] = []
     for _, run in groupby(enumerate(points), key=_run):
         group = [point for _, point in run]
         first, last = group[0], group[-1]
-        where = first.where if first is last else f"{first.where} to {last.where}"
+        where = where_named(first, book)
+        if first is not last:
+            where = f"{where} to {where_named(last, book)}"
         found.append(first._replace(where=where))
     return found
 

@@ -60,13 +60,13 @@ def note_comparison(
         Refused: where nothing is written on the page, the text belongs elsewhere, or a check was made of less than
             the whole page.
     """
-    comparison = compared.comparison
+    comparison, named = compared.comparison, standing.book.named(compared.page)
     if comparison.wrong_place is not None or not comparison.known:
-        raise Refused(f"{compared.page}: {comparison.sentence}; nothing was recorded")
+        raise Refused(f"{named}: {comparison.sentence}; nothing was recorded")
     acts, record = Acts(standing), standing.record(standing.skin_at(compared.page.index))
     made = [fault_found(acts, compared.page, fault) for fault in faults]
     if not record.stints:
-        raise Refused(f"{compared.page} is not written yet; record it as written before its transcription is kept")
+        raise Refused(f"{named} is not written yet; record it as written before its transcription is kept")
     if text != record.transcription:
         made.insert(
             0, Act("transcribed", str(standing.skin_at(compared.page.index)), str(compared.page), {"text": text})
@@ -90,8 +90,9 @@ def fault_found(acts: Acts, page: Page, fault: Fault) -> Act:
 def _check(acts: Acts, compared: PageComparison) -> Act:
     if not compared.whole and compared.comparison.reached < compared.recorded:
         missing = compared.recorded - compared.comparison.reached
+        named = acts.standing.book.named(compared.page)
         raise Refused(
-            f"{compared.page} is not typed to its end, {missing} words are still to come; type them, say that it is "
+            f"{named} is not typed to its end, {missing} words are still to come; type them, say that it is "
             "whole, or record what was found without the check"
         )
     return acts.check(compared.page)
@@ -105,7 +106,9 @@ def read_to(standing: Standing, page: Page, line: int) -> Act:
     """
     account = page_account(standing, page.index)
     if not 1 <= line <= account.record.written:
-        raise Refused(f"{page} has {account.record.written} lines written, so it cannot be read to line {line}")
+        raise Refused(
+            f"{account.label} has {account.record.written} lines written, so it cannot be read to line {line}"
+        )
     return Act("read-to", str(account.place.skin), str(page), {"line": line})
 
 
@@ -116,7 +119,7 @@ def checker_words(standing: Standing, page: Page, hand: str) -> str:
         return ""
     others = [each.id for each in standing.book.hands if each.id != hand]
     better = f"; {' or '.join(others)} would see more" if others else ""
-    return f"{hand} wrote {page}, so its check is marked as its own writer's{better}."
+    return f"{hand} wrote {standing.book.named(page)}, so its check is marked as its own writer's{better}."
 
 
 def to_be_minded(standing: Standing, entry: Entry) -> list[str]:
@@ -130,5 +133,7 @@ def to_be_minded(standing: Standing, entry: Entry) -> list[str]:
     name = entry.text("remedy")
     said = [remedy.caution for remedy in REMEDIES if remedy.name == name and remedy.caution]
     if name == LEAF_CANCELLED and page is not None:
-        said.append(f"leaf {page.leaf} still stands in the book until it is itself recorded as cancelled")
+        said.append(
+            f"{standing.book.leaf_named(page.leaf)} still stands in the book until it is itself recorded as cancelled"
+        )
     return said

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
     from datetime import date
 
+    from copydesk.book.book import Book
     from copydesk.ledger.page_record import PageRecord
     from copydesk.ledger.standing import Standing
 
@@ -91,7 +92,7 @@ class _Book:
             for stint in record.stints:
                 self.note_time(stint.at)
                 pages.setdefault(stint.hand, {})[index] = len(hands) > 1 or not record.whole
-        return [Work(hand, self.person(hand), _pages(theirs)) for hand, theirs in pages.items()]
+        return [Work(hand, self.person(hand), _pages(self.standing.book, theirs)) for hand, theirs in pages.items()]
 
     def checked(self) -> list[Work]:
         """Each checking hand and its pages."""
@@ -100,7 +101,7 @@ class _Book:
             if record.checked_by:
                 self.note_time(record.checked_at)
                 pages.setdefault(record.checked_by, {})[index] = False
-        return [Work(hand, self.person(hand), _pages(theirs)) for hand, theirs in pages.items()]
+        return [Work(hand, self.person(hand), _pages(self.standing.book, theirs)) for hand, theirs in pages.items()]
 
     def decorated(self) -> list[Work]:
         """Each hand that worked in spaces, and in how many of which kind."""
@@ -216,13 +217,13 @@ def _count(number: int, noun: str, several: str = "") -> str:
     return f"{shown} {noun if number == 1 else several or noun + 's'}"
 
 
-def _pages(found: dict[int, bool]) -> str:
+def _pages(book: Book, found: dict[int, bool]) -> str:
     """Pages as ranges, those written in part marked: ``1r to 8v, part of 12v``."""
     whole = [index for index, part in sorted(found.items()) if not part]
     part = [index for index, in_part in sorted(found.items()) if in_part]
-    said = [_range(run) for run in _runs(whole)]
+    said = [_range(book, run) for run in _runs(whole)]
     if part:
-        said.append(f"part of {', '.join(str(Page.at(index)) for index in part)}")
+        said.append(f"part of {', '.join(book.named(Page.at(index)) for index in part)}")
     return _listed(said)
 
 
@@ -236,9 +237,9 @@ def _runs(indices: Iterable[int]) -> list[list[int]]:
     return runs
 
 
-def _range(run: Sequence[int]) -> str:
-    first, last = Page.at(run[0]), Page.at(run[-1])
-    return str(first) if first == last else f"{first} to {last}"
+def _range(book: Book, run: Sequence[int]) -> str:
+    first, last = book.named(Page.at(run[0])), book.named(Page.at(run[-1]))
+    return first if first == last else f"{first} to {last}"
 
 
 def _kinds(found: Counter[str]) -> str:

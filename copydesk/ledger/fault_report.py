@@ -9,7 +9,7 @@ from copydesk.book.refusal import Refused
 from copydesk.ledger.page_lines import line_places
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable
 
     from copydesk.ledger.page_record import Fault, PageRecord
     from copydesk.ledger.standing import Standing
@@ -19,15 +19,19 @@ STATES = ("open", "settled", "gone")
 
 
 class FaultAccount(NamedTuple):
-    """A fault and where it is: its page today, None where the leaf is gone; the hand that wrote there, if known."""
+    """A fault and where it is: its page today, None where the leaf is gone; the hand that wrote there, if known.
+
+    ``named`` is what the page is called where people read it, today or when the fault was found.
+    """
 
     fault: Fault
     page: Page | None
     written_by: str
+    named: str
 
     @property
     def label(self) -> str:
-        """The page as it is named today, or was when the fault was found."""
+        """The page as other programs know it (``12r``), today or when the fault was found."""
         return str(self.page) if self.page is not None else self.fault.page
 
     @property
@@ -46,7 +50,8 @@ def fault_accounts(standing: Standing) -> list[FaultAccount]:
         record, page = standing.record(skin), standing.page_of(skin)
         for fault in record.faults:
             line = text_line(standing, page, fault)
-            found.append(FaultAccount(fault, page, _writer(record, line)))
+            named = standing.book.named(page) if page is not None else standing.book.renamed(fault.page)
+            found.append(FaultAccount(fault, page, _writer(record, line), named))
     return sorted(found, key=_order)
 
 
@@ -76,18 +81,17 @@ def _writer(record: PageRecord, line: int | None) -> str:
 def choose_faults(
     accounts: Iterable[FaultAccount], *, page: str = "", hand: str = "", kind: str = "", state: str = ""
 ) -> list[FaultAccount]:
-    """Those that fit everything that is given; ``hand`` is the hand that wrote.
+    """Those that fit everything that is given; ``page`` is as in ``12r``, ``hand`` the hand that wrote.
 
     Raises:
-        Refused: where ``page`` names no page or ``state`` no state.
+        Refused: where ``state`` is no state.
     """
-    wanted = Page.parse(page) if page else None
     if state and state not in STATES:
         raise Refused(f"{state!r} is not how a fault can stand; give one of {', '.join(STATES)}")
     return [
         each
         for each in accounts
-        if wanted in (None, each.page)
+        if page in ("", str(each.page))
         and hand in ("", each.written_by)
         and kind.casefold() in ("", each.fault.kind.casefold())
         and state in ("", each.state)
@@ -115,13 +119,3 @@ def fault_as_data(account: FaultAccount) -> dict[str, object]:
         "settled_by": fault.settled_by or None,
         "settled_at": fault.settled_at or None,
     }
-
-
-def counted_by(accounts: Sequence[FaultAccount], what: str) -> dict[str, int]:
-    """How many faults of each ``kind``, ``hand`` or ``page`` there are, the most first."""
-    of = {"kind": lambda each: each.fault.kind, "hand": lambda each: each.written_by, "page": lambda each: each.label}
-    counts: dict[str, int] = {}
-    for account in accounts:
-        name = of[what](account)
-        counts[name] = counts.get(name, 0) + 1
-    return dict(sorted(counts.items(), key=lambda item: -item[1]))

@@ -14,6 +14,7 @@ from copydesk.ledger.space_telling import PLACES
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from copydesk.book.book import Book
     from copydesk.ledger.entry import Entry
     from copydesk.ledger.fault_report import FaultAccount
     from copydesk.ledger.handover import Handover
@@ -34,18 +35,21 @@ def tell_handover(standing: Standing, given: Handover) -> list[Told]:
     """Everything of a handover but how the lines ran."""
     return [
         Told("Stopped", _stopped(standing, given)),
-        Told("Go on", _go_on(given)),
+        Told("Go on", _go_on(standing.book, given)),
         *([Told("Note", plain(given.note))] if given.note else []),
-        Told("Room", _room(given.room), given.room.over > 0),
+        Told("Room", _room(standing.book, given.room), given.room.over > 0),
         Told("Hands", _hands(standing)),
         *_listed("Watch", given.watch or ("nothing recurs here that the eye would leap to",)),
         *_listed("Faults", [fault_line(each) for each in given.faults] or ("none open",), wrong=bool(given.faults)),
-        *_listed("Spaces", [space_line(each) for each in given.spaces] or ("none on this page or the next two",)),
+        *_listed(
+            "Spaces",
+            [space_line(each, standing.book) for each in given.spaces] or ("none on this page or the next two",),
+        ),
         Told("Sheets", _sheets(standing, given)),
         Told("Pen", _pen(standing)),
         Told("Ruling", _ruling(standing)),
-        *_listed("Notes", [_note(entry) for entry in given.notes]),
-        *_also(given),
+        *_listed("Notes", [_note(entry, standing.book) for entry in given.notes]),
+        *_also(given, standing.book),
     ]
 
 
@@ -57,14 +61,15 @@ def _listed(head: str, lines: list[str] | tuple[str, ...], *, wrong: bool = Fals
 def _stopped(standing: Standing, given: Handover) -> str:
     stop = given.point.stop
     if not stop.line:
-        return f"nothing is written on {stop.page} yet"
+        return f"nothing is written on {standing.book.named(stop.page)} yet"
     stint = standing.record(standing.skin_at(stop.page.index)).stints[-1]
     how = "within" if given.point.within else "at the end of"
     words = f', after "{given.last_words}"' if given.last_words else ""
-    return f"{stop.page}, column {stop.column}, {how} line {stop.line}{words}; {stint.hand}, {say_at(stint.at)}"
+    place = f"{standing.book.named(stop.page)}, column {stop.column}, {how} line {stop.line}"
+    return f"{place}{words}; {stint.hand}, {say_at(stint.at)}"
 
 
-def _go_on(given: Handover) -> str:
+def _go_on(book: Book, given: Handover) -> str:
     where, place = given.point.goes_on, given.place
     if where is None:
         return "nothing: the text is written to its end"
@@ -72,7 +77,9 @@ def _go_on(given: Handover) -> str:
     if given.point.within and where.page == given.point.stop.page:
         line += ", beside what stands there"
     words = f': "{given.next_words}"' if given.next_words else ""
-    return f"{where.page}, {line}{words}" + (f"; exemplar {_in_exemplar(given)}" if place is not None else "")
+    return f"{book.named(where.page)}, {line}{words}" + (
+        f"; exemplar {_in_exemplar(given)}" if place is not None else ""
+    )
 
 
 def _in_exemplar(given: Handover) -> str:
@@ -84,21 +91,21 @@ def _in_exemplar(given: Handover) -> str:
     return f"{place}" if not after else f"{count_of(after, 'word')} after {place}"
 
 
-def _room(room: Room) -> str:
+def _room(book: Book, room: Room) -> str:
     usual = f"{room.usual:.1f} letters a line"
     if room.last is None:
         return f"nothing is settled further on: write as usual, {usual}"
+    last = book.named(room.last)
     if not room.over:
-        return f"the text fits to the end of {room.last}: write as usual, {usual}"
+        return f"the text fits to the end of {last}: write as usual, {usual}"
     lines = f"{count_of(abs(room.over), 'line')} {'over' if room.over > 0 else 'left'}"
     if room.needed is None:
-        return (
-            f"{lines} to the end of {room.last}, and no closeness of writing will make up for it: find a remedy first"
-        )
+        return f"{lines} to the end of {last}, and no closeness of writing will make up for it: find a remedy first"
+    if f"{room.needed:.1f}" == f"{room.usual:.1f}":
+        way = "a hair closer than usual" if room.over > 0 else "as usual"
+        return f"{lines} to the end of {last}: write {way}, {usual}"
     way = "closer" if room.needed > room.usual else "wider"
-    return (
-        f"{lines} to the end of {room.last}: write {way}, {room.needed:.1f} letters a line; usual are {room.usual:.1f}"
-    )
+    return f"{lines} to the end of {last}: write {way}, {room.needed:.1f} letters a line; usual are {room.usual:.1f}"
 
 
 def _hands(standing: Standing) -> str:
@@ -110,7 +117,7 @@ def fault_line(account: FaultAccount) -> str:
     """An open fault: ``9v, eye-skip, column 2, line 6: "the lock" is wanting``."""
     fault = account.fault
     place = [f"{name} {value}" for name, value in (("column", fault.column), ("line", fault.line)) if value]
-    said = ", ".join([account.label, fault.kind, *place])
+    said = ", ".join([account.named, fault.kind, *place])
     if fault.stands:
         said += f': "{fault.stands}"' + (f' should be "{fault.should}"' if fault.should else "")
     elif fault.should:
@@ -118,10 +125,10 @@ def fault_line(account: FaultAccount) -> str:
     return plain(said)
 
 
-def space_line(account: SpaceAccount) -> str:
+def space_line(account: SpaceAccount, book: Book) -> str:
     """A space to leave room for: ``frost, miniature, 3v, column 1, lines 5 to 16: a frozen mill``."""
     plan, where = account.plan, account.placement
-    said = f"{plan.id}, {plan.kind}, {account.page}"
+    said = f"{plan.id}, {plan.kind}, {book.named(account.page) if account.page else 'no page'}"
     if where is not None and where.lines:
         column = f"column {where.column}" if where.column else "all columns"
         said += f", {column}, lines {where.from_line} to {where.from_line + where.lines - 1}"
@@ -130,7 +137,7 @@ def space_line(account: SpaceAccount) -> str:
 
 def _sheets(standing: Standing, given: Handover) -> str:
     here = standing.sheet_record(given.sheet)
-    said = [f"{given.goes_on.page} is on sheet {given.sheet}, {PLACES[here.place]}"]
+    said = [f"{standing.book.named(given.goes_on.page)} is on sheet {given.sheet}, {PLACES[here.place]}"]
     away = sorted(given.away, key=lambda each: (each.place, each.who))
     for (place, who), sheets in groupby(away, key=lambda each: (each.place, each.who)):
         named = f" ({who})" if who else ""
@@ -161,11 +168,11 @@ def _ruling(standing: Standing) -> str:
     )
 
 
-def _note(entry: Entry) -> str:
-    where = f"{entry.page}, " if entry.page else ""
+def _note(entry: Entry, book: Book) -> str:
+    where = f"{book.renamed(entry.page)}, " if entry.page else ""
     return f'{where}{entry.hand}, {say_at(entry.at)}: "{entry.text("note")}"'
 
 
-def _also(given: Handover) -> Iterator[Told]:
+def _also(given: Handover, book: Book) -> Iterator[Told]:
     if given.point.also:
-        yield Told("Begun", f"also begun and not whole: {', '.join(map(str, given.point.also))}")
+        yield Told("Begun", f"also begun and not whole: {', '.join(map(book.named, given.point.also))}")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.openings import unlike_openings, why_unlike
+from copydesk.book.openings import opening_label, unlike_openings, why_unlike
 from copydesk.book.page import Page, Side, SkinPage
 
 if TYPE_CHECKING:
@@ -83,11 +83,12 @@ def _leaves(before: Before, standing: Standing) -> Iterator[str]:
 
 def _openings(before: Before, standing: Standing) -> Iterator[str]:
     """Openings where hair faces flesh now and did not before, told apart by the skin that faces."""
-    collation = standing.collation
+    collation, numbering = standing.collation, standing.book.signing.foliation
     old = {_skins(before.collation, opening.left) for opening in unlike_openings(before.collation)}
     new = [opening for opening in unlike_openings(collation) if _skins(collation, opening.left) not in old]
     for opening in new[:_MOST_OPENINGS]:
-        yield f"Hair faces flesh now at {opening}: {why_unlike(collation, opening)}."
+        where = opening_label(opening, numbering)
+        yield f"Hair faces flesh now at {where}: {why_unlike(collation, opening, numbering)}."
     if len(new) > _MOST_OPENINGS:
         yield f"So it does at {_count(len(new) - _MOST_OPENINGS, 'other opening')}."
 
@@ -111,7 +112,7 @@ def _taken(standing: Standing, page: Page) -> str:
     parts = [_count(whole, "line")] if whole else []
     if len(frame.flaws) > whole:
         parts.append(f"part of {_count(len(frame.flaws) - whole, 'line')}")
-    return f"The leaf's flaws take {' and '.join(parts) or 'no line'} of {page}."
+    return f"The leaf's flaws take {' and '.join(parts) or 'no line'} of {standing.book.named(page)}."
 
 
 def _count(number: int, one: str, many: str = "") -> str:

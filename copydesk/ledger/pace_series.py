@@ -54,10 +54,14 @@ class HandPace(NamedTuple):
 
 
 class Drift(NamedTuple):
-    """How far the text of a written page ends ahead of the first plan, in lines; below 0 behind it."""
+    """How far the text of a written page ends ahead of the first plan, in lines, below 0 behind it.
+
+    ``label`` is what the page is called where people read it.
+    """
 
     page: Page
     lines: float
+    label: str
 
 
 class PaceSeries(NamedTuple):
@@ -114,7 +118,7 @@ def drift_by_page(standing: Standing) -> tuple[Drift, ...]:
     for index in sorted(whole):
         if index < len(ends):
             ahead = copy.sums[budget.pages[index].end] - copy.sums[copy.piece(ends[index])]
-            found.append(Drift(Page.at(index), ahead / a_line))
+            found.append(Drift(Page.at(index), ahead / a_line, standing.book.named(Page.at(index))))
     return tuple(found)
 
 

@@ -96,7 +96,7 @@ class _Bed:
         if standing.exemplar is None or copy.written is None:
             raise Refused("the exemplar of this book is not typed, so nothing can be compared; read it line by line")
         if budget.start >= budget.end:
-            raise Refused(f"no text comes on {Page.at(index)}; name the page that was copied")
+            raise Refused(f"no text comes on {standing.book.named(Page.at(index))}; name the page that was copied")
         self.standing = standing
         self.copy: CopyText = copy
         self.amended: Amended = copy.written
@@ -163,6 +163,6 @@ class _Bed:
         piece = standing.copy.piece(own)
         pages = standing.budget.pages
         page = next((Page.at(at) for at, each in enumerate(pages) if each.start <= piece < each.end), None)
-        planned = f"; that text belongs on {page}" if page else ""
+        planned = f"; that text belongs on {standing.book.named(page)}" if page else ""
         words = quoted(self.amended.words[word : word + 6])
         return WrongPlace(own, f"nearly every word differs; this reads like {words}, word {own}{where}{planned}")

@@ -46,6 +46,7 @@ def page_as_data(account: PageAccount, need: Need | None = None) -> dict[str, ob
         "self_checked": record.self_checked,
         "spaces_waiting": account.spaces_waiting,
         "faults_open": len(record.open_faults),
+        "label": account.label,
     }
     if account.gap_words:
         data["gap_words"] = account.gap_words

@@ -13,12 +13,14 @@ from copydesk.book.page import Page
 from copydesk.book.refusal import Refused
 from copydesk.ledger.agreement_acts import agree_letters, settle_lines
 from copydesk.ledger.leaf_acts import add_gathering, add_leaf
+from copydesk.ledger.page_called import expect_page
 from copydesk.ledger.remedy_spaces import space_changes
 from copydesk.ledger.stretches import Need, Verdict, need_at, need_to_the_end
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from copydesk.book.book import Book
     from copydesk.ledger.acts import Act
     from copydesk.ledger.standing import Standing
 
@@ -75,15 +77,15 @@ def need_for(standing: Standing, page: Page) -> Need:
     Raises:
         Refused: where there is no such page, or nothing has to be made to fit there.
     """
-    if not standing.collation.has(page):
-        raise Refused(f"there is no page {page} in this book; its leaves go from 1 to {standing.collation.leaves}")
+    expect_page(standing, page)
     need = need_at(standing, page.index)
     if need is None:
         tail = need_to_the_end(standing)
         need = tail if tail is not None and page.index >= tail.first else None
     if need is None:
         raise Refused(
-            f"{page} lies between no two pages whose beginning is settled, so its text may run on and needs no remedy"
+            f"{standing.book.named(page)} lies between no two pages whose beginning is settled, so its text may "
+            "run on and needs no remedy"
         )
     return need
 
@@ -130,7 +132,9 @@ def _closeness(standing: Standing, need: Need) -> Iterator[_Way]:
         return
     tight = need.over > 0
     letters = math.ceil(need.needed * 100) / 100 if tight else math.floor(need.needed * 100) / 100
-    says = f"write {letters:.1f} letters a line {where(need)} where {need.hand} writes {need.letters:.1f}"
+    says = (
+        f"write {letters:.1f} letters a line {where(need, standing.book)} where {need.hand} writes {need.letters:.1f}"
+    )
     act = agree_letters(standing, need.first, need.last, letters)
     yield _Way("closer" if tight else "wider", says, (act,), need.verdict)
 
@@ -183,20 +187,20 @@ def _ruling(standing: Standing, need: Need) -> Iterator[_Way]:
 
 def _leaves(standing: Standing, need: Need) -> Iterator[_Way]:
     """A single leaf among the pages of the stretch; at the book's end a gathering too."""
-    after = (need.last + 1) // 2
+    book, after = standing.book, (need.last + 1) // 2
     try:
         act = add_leaf(standing, after) if after else add_leaf(standing, 1, before=True)
-        place = f"after leaf {after}" if after else "before leaf 1"
+        place = f"after {book.leaf_named(after)}" if after else f"before {book.leaf_named(1)}"
         yield _Way("a leaf more", f"add a single leaf {place}", (act,))
         if not need.held:
-            leaves = 2 * (standing.book.gatherings.sheets or 4)
+            leaves = 2 * (book.gatherings.sheets or 4)
             says = f"add a gathering of {leaves} leaves at the end"
             yield _Way("a gathering more", says, (add_gathering(standing, leaves),))
     except Refused:
         return
 
 
-def where(need: Need) -> str:
+def where(need: Need, book: Book) -> str:
     """The pages of a stretch: ``from 2r to 3v``."""
-    first, last = Page.at(need.first), Page.at(need.last)
+    first, last = book.named(Page.at(need.first)), book.named(Page.at(need.last))
     return f"on {first}" if first == last else f"from {first} to {last}"

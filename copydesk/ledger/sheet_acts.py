@@ -68,7 +68,7 @@ def _remarks(standing: Standing, sheet: OpenSheet, place: str, at: str) -> Itera
 def _too_early(standing: Standing, sheet: OpenSheet, place: str) -> Iterator[str]:
     found = sheet_standing(standing, sheet, None)
     if found.waits_for:
-        yield f"it leaves early and still waits for {waits_words(found.waits_for)}"
+        yield f"it leaves early and still waits for {waits_words(found.waits_for, standing.book)}"
     if place == "press" and found.spaces:
         names, one = ", ".join(found.spaces), len(found.spaces) == 1
         yield f"{'space' if one else 'spaces'} {names} on it {'is' if one else 'are'} still to be filled"

@@ -87,10 +87,10 @@ def move_space(standing: Standing, space: str, *, at: str | Anchor = "", note: s
     account = _account(standing, space)
     _no_other_facts("moved", facts)
     _check_unfixed(standing, account, "it stands where it is")
-    anchor = check_anchor(standing, read_anchor(at) if isinstance(at, str) else at)
+    anchor = check_anchor(standing, read_anchor(at, standing.book.signing.foliation) if isinstance(at, str) else at)
     plan = account.plan._replace(at=anchor)
     check_free(standing, plan)
-    told = show_anchor(read_anchor(at) if isinstance(at, str) else at)
+    told = show_anchor(read_anchor(at, standing.book.signing.foliation) if isinstance(at, str) else at)
     return _tried(standing, plan, "moved", anchor=anchor_facts(anchor), to=told, note=note)
 
 
@@ -101,7 +101,7 @@ def add_space(standing: Standing, space: str, *, at: str | Anchor = "", note: st
         Refused: where the name is taken, the place is not there or taken, or there is no room.
     """
     check_name(standing, space)
-    anchor = check_anchor(standing, read_anchor(at) if isinstance(at, str) else at)
+    anchor = check_anchor(standing, read_anchor(at, standing.book.signing.foliation) if isinstance(at, str) else at)
     given = {name: tuple(value) if isinstance(value, list) else value for name, value in facts.items() if value}
     kind = given.pop("kind", "")
     if kind not in spaces_of.NEEDS:
@@ -112,7 +112,7 @@ def add_space(standing: Standing, space: str, *, at: str | Anchor = "", note: st
     plan = SpacePlan(space, kind, anchor, **given)  # type: ignore[arg-type]
     check_room(standing, plan)
     check_free(standing, plan)
-    told = show_anchor(read_anchor(at) if isinstance(at, str) else at)
+    told = show_anchor(read_anchor(at, standing.book.signing.foliation) if isinstance(at, str) else at)
     return _tried(standing, plan, "added", plan=plan_facts(plan), to=told, note=note)
 
 
@@ -148,7 +148,8 @@ def _check_unfixed(standing: Standing, account: SpaceAccount, so: str) -> None:
     name, page = account.plan.id, fixed_on(standing, account.plan.id)
     if page is not None and spaces_of.takes_lines(account.plan.kind):
         raise Refused(
-            f"{page} is ruled, with space {name} on it, and {so}; a space can be changed only while its page is unruled"
+            f"{standing.book.named(page)} is ruled, with space {name} on it, and {so}; a space can be changed only "
+            "while its page is unruled"
         )
     if account.record.stages:
         done = account.record.stages[-1].what

@@ -9,6 +9,7 @@ from copydesk.book.anchors import unnoted
 from copydesk.book.page import Page
 from copydesk.book.refusal import Refused
 from copydesk.book.units import show_length
+from copydesk.ledger.page_called import expect_page
 from copydesk.ledger.space_account import find_space
 from copydesk.ledger.space_places import page_of_word
 
@@ -56,8 +57,7 @@ def check_anchor(standing: Standing, at: Anchor) -> Anchor:
     if at.page is None:
         return at
     page = Page.parse(at.page)
-    if not standing.collation.has(page):
-        raise Refused(f"there is no page {page} in this book; its leaves go from 1 to {standing.collation.leaves}")
+    expect_page(standing, page)
     return at._replace(page=str(standing.collation.skin_page(page)))
 
 
@@ -117,7 +117,10 @@ def check_free(standing: Standing, plan: SpacePlan) -> None:
     if there is None or not spaces_of.takes_lines(plan.kind):
         return
     if standing.record(standing.skin_at(there.index)).placements is not None:
-        raise Refused(f"{there} is ruled, so no room can be made on it for {plan.id}; choose a place not yet ruled")
+        raise Refused(
+            f"{standing.book.named(there)} is ruled, so no room can be made on it for {plan.id}; "
+            "choose a place not yet ruled"
+        )
     if page is None:
         return
     frame = standing.frames.get(page.index, standing.frame)
@@ -126,7 +129,8 @@ def check_free(standing: Standing, plan: SpacePlan) -> None:
         if other.id != plan.id and other.lines and not wanted.isdisjoint(frame.lines_of(other)):
             last = other.from_line + other.lines - 1
             raise Refused(
-                f"lines {other.from_line} to {last} of {page} are kept for space {other.id}; choose other lines"
+                f"lines {other.from_line} to {last} of {standing.book.named(page)} are kept for space {other.id}; "
+                "choose other lines"
             )
 
 

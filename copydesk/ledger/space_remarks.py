@@ -30,7 +30,7 @@ def remarks_on_stage(standing: Standing, account: SpaceAccount, what: str) -> It
     if account.page is None:
         yield "no page has room for it yet"
     elif takes_lines(account.plan.kind) and standing.record(standing.skin_at(account.page.index)).placements is None:
-        yield f"{account.page} is not ruled yet, so its place is not settled"
+        yield f"{standing.book.named(account.page)} is not ruled yet, so its place is not settled"
 
 
 def _remarks_on_order(account: SpaceAccount, stage: str) -> Iterator[str]:

@@ -32,7 +32,7 @@ def try_out(standing: Standing, act: Act, plan: SpacePlan) -> Standing:
     skin = after.skin_at(account.page.index)
     if after.record(skin).placements is not None:
         raise Refused(
-            f"space {plan.id} would come to stand on {account.page}, which is ruled; a space can be made only where "
-            "its page is unruled"
+            f"space {plan.id} would come to stand on {after.book.named(account.page)}, which is ruled; a space "
+            "can be made only where its page is unruled"
         )
     return after

@@ -13,35 +13,36 @@ from copydesk.ledger.space_telling import PLACES
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from copydesk.book.book import Book
     from copydesk.ledger.pile import SheetStanding
     from copydesk.ledger.space_account import SpaceAccount
     from copydesk.ledger.space_record import SheetRecord
     from copydesk.ledger.space_report import Group, Progress, SpaceReport
 
 
-def where_words(account: SpaceAccount) -> str:
+def where_words(account: SpaceAccount, book: Book) -> str:
     """Where a space stands, in short: ``3v col. 1 l. 5-16``; ``no page`` where it stands nowhere."""
     placement = account.placement
     if account.page is None:
         return "no page"
     if placement is None or not placement.from_line or account.plan.kind == "border":
-        return str(account.page)
+        return book.named(account.page)
     column = "all col." if placement.column == 0 else f"col. {placement.column}"
     last = placement.from_line + placement.lines - 1
-    return f"{account.page} {column} l. {placement.from_line}{f'-{last}' if placement.lines > 1 else ''}"
+    return f"{book.named(account.page)} {column} l. {placement.from_line}{f'-{last}' if placement.lines > 1 else ''}"
 
 
-def place_words(account: SpaceAccount) -> str:
+def place_words(account: SpaceAccount, book: Book) -> str:
     """The same at length: ``3v, column 1, lines 5 to 16``."""
     placement = account.placement
     if account.page is None:
         return "on no page"
     if placement is None or not placement.from_line or account.plan.kind == "border":
-        return str(account.page)
+        return book.named(account.page)
     column = "all columns" if placement.column == 0 else f"column {placement.column}"
     last = placement.from_line + placement.lines - 1
     lines = f"lines {placement.from_line} to {last}" if placement.lines > 1 else f"line {placement.from_line}"
-    return f"{account.page}, {column}, {lines}"
+    return f"{book.named(account.page)}, {column}, {lines}"
 
 
 def size_words(account: SpaceAccount, unit: Unit = "mm") -> str:
@@ -61,35 +62,35 @@ def hours_words(hours: float) -> str:
     return f"about {count_of(round(hours, 1), 'hour')}" if hours else ""
 
 
-def group_line(group: Group) -> str:
+def group_line(group: Group, book: Book) -> str:
     """The heading of a group: its title, how many spaces wait, hours, and for a sheet whether it may leave."""
     waiting = sum(report.waiting for report in group.reports)
     said = [group.title]
     if group.title.startswith("Sheet ") and group.reports[0].sheet is not None:
-        said.append(leave_words(group.reports[0].sheet))
+        said.append(leave_words(group.reports[0].sheet, book))
     elif waiting > 1:
         said.append(f"{waiting} spaces")
     hours = hours_words(group.hours)
     return ": ".join((said[0], ", ".join(part for part in (*said[1:], hours) if part))).rstrip(": ")
 
 
-def leave_words(sheet: SheetStanding) -> str:
+def leave_words(sheet: SheetStanding, book: Book) -> str:
     """Whether a sheet may go to the artist, or what it waits for; or that it is there."""
     record = sheet.record
     if record.place == "artist":
         return f"with the artist ({record.who})" if record.who else "with the artist"
     if sheet.waits_for:
-        return f"waits for {waits_words(sheet.waits_for)}"
+        return f"waits for {waits_words(sheet.waits_for, book)}"
     return {"checker": "with the checker", "press": "in the press", "drying": "dry, may leave the desk"}.get(
         record.place, "may leave the desk now"
     )
 
 
-def waits_words(waits: Iterable[str]) -> str:
+def waits_words(waits: Iterable[str], book: Book) -> str:
     """What a sheet waits for, pages put together: ``17r 17v written, 9v corrected``."""
     pages: dict[str, list[str]] = {}
     for page, _, rest in (wait.partition(" ") for wait in waits):
-        pages.setdefault(rest, []).append("its ink to be dry" if page == "dry" else page)
+        pages.setdefault(rest, []).append("its ink to be dry" if page == "dry" else book.renamed(page))
     return ", ".join(f"{' '.join(found)} {rest}" for rest, found in pages.items())
 
 

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.page import Page
 from copydesk.book.plain import plain
-from copydesk.book.refusal import Refused
 from copydesk.ledger.as_written import word_of
+from copydesk.ledger.page_called import expect_page
 from copydesk.ledger.page_lines import line_places
 
 if TYPE_CHECKING:
@@ -58,8 +58,8 @@ def stopping_point(standing: Standing, page: Page | None = None) -> StoppingPoin
     Raises:
         Refused: where the book has no such page.
     """
-    if page is not None and not standing.collation.has(page):
-        raise Refused(f"there is no page {page} in this book; its leaves go from 1 to {standing.collation.leaves}")
+    if page is not None:
+        expect_page(standing, page)
     written = [
         (index, record) for index in range(standing.collation.pages) if (record := _record(standing, index)).stints
     ]

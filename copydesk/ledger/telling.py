@@ -27,10 +27,10 @@ def tell(entry: Entry, standing: Standing | None = None) -> str:
     if entry.what == "changed" and standing is not None:
         return plain(", ".join(_changed(entry, standing)))
     if entry.what == "handover":
-        return plain(", ".join(_handed_over(entry)))
+        return plain(", ".join(_handed_over(entry, standing)))
     if entry.what in AGREEMENTS:
-        return plain(tell_agreement(entry))
-    parts = [_who_did_what(entry)]
+        return plain(tell_agreement(entry, standing))
+    parts = [_who_did_what(entry, standing)]
     if entry.what == "written":
         parts += _written(entry, standing)
     if entry.what in ("begun", "held"):
@@ -42,12 +42,12 @@ def tell(entry: Entry, standing: Standing | None = None) -> str:
     return plain(", ".join(parts))
 
 
-def _who_did_what(entry: Entry) -> str:
+def _who_did_what(entry: Entry, standing: Standing | None) -> str:
     """``12r written by B``; of the desk itself, ``B sat down at the desk``."""
     says = KINDS[entry.what].says if entry.what in KINDS else entry.what
     if entry.subject[0] == "desk" and entry.hand:
         return f"{entry.hand} {says}"
-    return f"{place_name(entry)} {says}{f' by {entry.hand}' if entry.hand else ''}"
+    return f"{place_name(entry, standing)} {says}{f' by {entry.hand}' if entry.hand else ''}"
 
 
 _QUOTED = ("stands", "should", "why", "note")
@@ -70,7 +70,7 @@ def _space_or_sheet(entry: Entry, standing: Standing | None) -> list[str]:
 
 
 def _leaf(entry: Entry, standing: Standing | None) -> list[str]:
-    said = tell_leaf(entry, standing.book.unit if standing is not None else "mm")
+    said = tell_leaf(entry, standing.book if standing is not None else None)
     return [part for part in (said, f"by {entry.hand}" if entry.hand else "", entry.text("note")) if part]
 
 
@@ -95,14 +95,14 @@ def _begins(entry: Entry, standing: Standing | None) -> list[str]:
     return [f'begins "{" ".join(words)}"'] if words else []
 
 
-def _handed_over(entry: Entry) -> list[str]:
+def _handed_over(entry: Entry, standing: Standing | None) -> list[str]:
     """``12v: B takes the desk over from A at column 1, line 23``; or what a hand left there for the next."""
     column, line, to = entry.number("column"), entry.number("line"), entry.text("to")
     at = f" at column {column}, line {line}" if line else ""
     giver = entry.text("from") or entry.hand
     since = f" from {giver}" if giver != to else ""
     said = f"{to} takes the desk over{since}{at}" if to else f"{giver} leaves a note for the next hand{at}"
-    return [f"{place_name(entry)}: {said}", *([f'"{entry.text("note")}"'] if entry.text("note") else [])]
+    return [f"{place_name(entry, standing)}: {said}", *([f'"{entry.text("note")}"'] if entry.text("note") else [])]
 
 
 def _changed(entry: Entry, standing: Standing) -> list[str]:
@@ -114,13 +114,14 @@ def _changed(entry: Entry, standing: Standing) -> list[str]:
     return [part for part in (said, entry.text("why"), decided) if part]
 
 
-def place_name(entry: Entry) -> str:
+def place_name(entry: Entry, standing: Standing | None = None) -> str:
     """What the entry is about, as a person names it."""
     kind = entry.subject[0]
     if kind == "page":
-        return entry.page or entry.about
+        page = entry.page or entry.about
+        return standing.book.renamed(page) if standing is not None else page
     if kind == "leaf":
-        return leaf_name(entry)
+        return leaf_name(entry, standing.book if standing is not None else None)
     if kind in ("sheet", "space"):
         return f"{kind} {entry.about}"
     if entry.what == "note":

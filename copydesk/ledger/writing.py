@@ -51,7 +51,7 @@ def beginning(standing: Standing, account: PageAccount, begins: str) -> int:
     if begins:
         return _find(standing, account, begins, near=planned)
     if account.record.begins is None and account.from_word >= account.to_word:
-        raise Refused(f"the plan has no text for {account.page}; give the first words that stand there")
+        raise Refused(f"the plan has no text for {account.label}; give the first words that stand there")
     return planned
 
 
@@ -74,7 +74,7 @@ def _find(standing: Standing, account: PageAccount, phrase: str, *, near: int) -
     """The exemplar's word at which ``phrase`` begins."""
     written = standing.copy.written
     if written is None:
-        raise Refused(_NOT_TYPED.format(page=account.page))
+        raise Refused(_NOT_TYPED.format(page=account.label))
     return written.exemplar(find_words(written.words, phrase, written.written(near)))
 
 
@@ -82,7 +82,7 @@ def _find_end(standing: Standing, account: PageAccount, phrase: str, *, near: in
     """The exemplar's word after ``phrase``, which ends near the word ``near`` and begins at ``least`` or after it."""
     written = standing.copy.written
     if written is None:
-        raise Refused(_NOT_TYPED.format(page=account.page))
+        raise Refused(_NOT_TYPED.format(page=account.label))
     count = len(phrase.split())
     begins = max(written.written(near) - count, 0)
     return written.exemplar(find_words(written.words, phrase, begins, least=written.written(least)) + count)
@@ -100,7 +100,7 @@ class _Writing:
         self.given = given
         if account.record.whole and not (given.begins or given.ends or given.to_line is not None):
             raise Refused(
-                f"{account.page} is written whole already; to record it anew give its first or last words, or a line"
+                f"{account.label} is written whole already; to record it anew give its first or last words, or a line"
             )
         self.anew = True
         self.start = self._start()
@@ -110,7 +110,7 @@ class _Writing:
         last, end, whole = self._extent()
         if end < self.start:
             raise Refused(
-                f'"{self.given.ends}" stands before the place where {self.account.page} begins; '
+                f'"{self.given.ends}" stands before the place where {self.account.label} begins; '
                 "give the last words of the page, or begins too"
             )
         return {
@@ -145,7 +145,7 @@ class _Writing:
             return max(full, self.first), end, True
         if not self.first <= to_line <= max(account.ruled_lines, budget.planned):
             raise Refused(
-                f"{account.page} has lines {self.first} to {account.ruled_lines} to write, so it cannot be written "
+                f"{account.label} has lines {self.first} to {account.ruled_lines} to write, so it cannot be written "
                 f"to line {to_line}; give a line among them"
             )
         end = self._end(self._word_after_line(to_line))
@@ -174,7 +174,7 @@ class _Writing:
         record = self.account.record
         if self.given.to_line is None or not self.given.ends or end <= self.start:
             raise Refused(
-                f"to stop within a line of {self.account.page}, give that line and the last words written, "
+                f"to stop within a line of {self.account.label}, give that line and the last words written, "
                 "so that the next hand finds the place; nothing was recorded"
             )
         index = self.account.page.index

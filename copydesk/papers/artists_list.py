@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
     from datetime import datetime
 
-    from copydesk.book.units import Unit
+    from copydesk.book.book import Book
     from copydesk.ledger.space_report import Group, SpaceReport
     from copydesk.ledger.standing import Standing
     from copydesk.ledger.tally import Tally
@@ -63,15 +63,15 @@ def printed(order: Order) -> bytes:
 
 
 def _write(paper: FlowingPaper, standing: Standing, now: datetime) -> None:
-    reports = space_reports(standing, now)
+    book, reports = standing.book, space_reports(standing, now)
     waiting = [report for report in reports if report.waiting]
-    stages = COLOUR_FIRST if standing.book.workshop.colour_first else STAGES
+    stages = COLOUR_FIRST if book.workshop.colour_first else STAGES
     paper.paragraph(_HOW if waiting else _NONE)
     for group in arranged(standing, waiting, "sheet"):
-        paper.heading(_heading(group))
-        if said := _under(group):
+        paper.heading(_heading(group, book))
+        if said := _under(group, book):
             paper.paragraph(said)
-        rows = [_row(report, stages, standing.book.unit) for report in group.reports]
+        rows = [_row(report, stages, book) for report in group.reports]
         names = ("", "space", "shows", "made with", *(_ASKED[stage] for stage in stages))
         paper.table(names, rows, (*_SHARES, *(_STAGE_SHARE for _ in stages)))
     for line in _ending(standing, reports):
@@ -79,7 +79,7 @@ def _write(paper: FlowingPaper, standing: Standing, now: datetime) -> None:
     tallies = tally(standing)
     paper.heading("Small work in colour, counted from the text")
     paper.table(
-        ("", "gathering", "at the foot of", *SORTS), [_tallied(each) for each in tallies], (1, 2, 2, 2, 2, 2, 2)
+        ("", "gathering", "at the foot of", *SORTS), [_tallied(each, book) for each in tallies], (1, 2, 2, 2, 2, 2, 2)
     )
     cautions = _cautions(waiting)
     if cautions:
@@ -88,36 +88,38 @@ def _write(paper: FlowingPaper, standing: Standing, now: datetime) -> None:
         paper.paragraph(caution)
 
 
-def _heading(group: Group) -> str:
+def _heading(group: Group, book: Book) -> str:
     sheet = group.reports[0].sheet
     if sheet is None:
         return group.title
-    return f"{group.title}: {' '.join(map(str, sheet.sheet.pages()))}"
+    return f"{group.title}: {' '.join(map(book.named, sheet.sheet.pages()))}"
 
 
-def _under(group: Group) -> str:
+def _under(group: Group, book: Book) -> str:
     """Where the sheet is, or what it waits for; hours."""
     sheet = group.reports[0].sheet
     if sheet is None:
         said = "no page has room for these: move them, give them up, or make room"
     elif sheet.record.place in ("desk", "drying"):
-        said = leave_words(sheet)
+        said = leave_words(sheet, book)
     else:
         said = whereabouts(sheet.record)
     return plain(", ".join(part for part in (said, hours_words(group.hours)) if part))
 
 
-def _row(report: SpaceReport, stages: Sequence[str], unit: Unit) -> tuple[str, ...]:
+def _row(report: SpaceReport, stages: Sequence[str], book: Book) -> tuple[str, ...]:
     account = report.account
     needed = (_box(report, stage) if stage in account.stages else "" for stage in stages)
     hours = hours_words(account.hours_left)
-    place = f"{account.plan.id}: {_place(report, unit)}{f'; {hours}' if hours else ''}"
+    place = f"{account.plan.id}: {_place(report, book)}{f'; {hours}' if hours else ''}"
     return (BOX, plain(place), about_words(report), plain(", ".join(account.plan.materials)), *needed)
 
 
-def _place(report: SpaceReport, unit: Unit) -> str:
+def _place(report: SpaceReport, book: Book) -> str:
     account = report.account
-    return "; ".join(part for part in (place_words(account), lines_words(account), size_words(account, unit)) if part)
+    return "; ".join(
+        part for part in (place_words(account, book), lines_words(account), size_words(account, book.unit)) if part
+    )
 
 
 def _box(report: SpaceReport, stage: str) -> str:
@@ -137,29 +139,34 @@ def _cautions(waiting: Sequence[SpaceReport]) -> list[str]:
     return [str(each) for each in cautions_for(name for report in waiting for name in report.account.plan.materials)]
 
 
-def _tallied(each: Tally) -> tuple[str, ...]:
-    where = (str(each.gathering), str(each.foot)) if each.gathering is not None else ("text without a page", "")
+def _tallied(each: Tally, book: Book) -> tuple[str, ...]:
+    foot = book.named(each.foot) if each.foot is not None else ""
+    where = (str(each.gathering), foot) if each.gathering is not None else ("text without a page", "")
     return (BOX, *where, *(str(number) if number else "" for number in each.counts.values()))
 
 
 def _text(standing: Standing, now: datetime, title: str) -> Iterator[str]:
-    reports = space_reports(standing, now)
+    book, reports = standing.book, space_reports(standing, now)
     waiting = [report for report in reports if report.waiting]
     yield from (plain(title), "=" * min(len(title), _WIDTH), say_day(now.date()), "")
     yield from textwrap.wrap(_HOW if waiting else _NONE, _WIDTH)
     for group in arranged(standing, waiting, "sheet"):
-        heading = plain(_heading(group))
+        heading = plain(_heading(group, book))
         yield from ("", heading, "-" * min(len(heading), _WIDTH))
-        yield from textwrap.wrap(_under(group), _WIDTH)
+        yield from textwrap.wrap(_under(group, book), _WIDTH)
         for report in group.reports:
-            yield from _entry(report, standing.book.unit)
+            yield from _entry(report, book)
     yield ""
     for line in _ending(standing, reports):
         yield from textwrap.wrap(line, _WIDTH)
     yield from ("", "Small work in colour, counted from the text", "-" * 43)
     tallies = tally(standing)
     for each in tallies:
-        where = f"gathering {each.gathering}, foot of {each.foot}" if each.foot is not None else "text without a page"
+        where = (
+            f"gathering {each.gathering}, foot of {book.named(each.foot)}"
+            if each.foot is not None
+            else "text without a page"
+        )
         yield f"{BOX} {where}: {tally_words(each.counts)}"
     yield f"    in all: {tally_words(total_of(tallies))}"
     cautions = _cautions(waiting)
@@ -169,10 +176,10 @@ def _text(standing: Standing, now: datetime, title: str) -> Iterator[str]:
         yield from textwrap.wrap(plain(caution), _WIDTH, subsequent_indent="  ")
 
 
-def _entry(report: SpaceReport, unit: Unit) -> Iterator[str]:
+def _entry(report: SpaceReport, book: Book) -> Iterator[str]:
     """A space in the text: its box and place, then what it shows, what it is made with, its stages."""
     account = report.account
-    told = [f"{account.plan.id}: {_place(report, unit)}", about_words(report)]
+    told = [f"{account.plan.id}: {_place(report, book)}", about_words(report)]
     if account.plan.materials:
         told.append(f"made with {', '.join(account.plan.materials)}")
     if report.artist or account.hours_left:

@@ -14,6 +14,7 @@ from copydesk.ledger.space_telling import PLACES
 if TYPE_CHECKING:
     from datetime import date
 
+    from copydesk.book.book import Book
     from copydesk.ledger.standing import Standing
     from copydesk.papers.catalogue import Order
     from copydesk.papers.plain_paper import Writer
@@ -65,12 +66,12 @@ def write_order(paper: Writer, standing: Standing, today: date) -> None:
     """Write the whole order into a paper."""
     found = assembly(standing)
     _book(paper, standing, found)
-    _in_the_way(paper, found)
+    _in_the_way(paper, standing.book, found)
     _register(paper, found)
     paper.heading("The gatherings in order, each from its outermost sheet in")
     paper.paragraph("Tick each sheet as it is found in its place, folded, with its signature and its catchword.")
     for gathering in binding_walk(standing, found):
-        _gathering(paper, gathering)
+        _gathering(paper, standing.book, gathering)
     _catchwords(paper, found)
     _flyleaves(paper, standing)
     _covers(paper)
@@ -90,14 +91,14 @@ def _book(paper: Writer, standing: Standing, found: Assembly) -> None:
     paper.paragraph(state, strong=True)
 
 
-def _in_the_way(paper: Writer, found: Assembly) -> None:
+def _in_the_way(paper: Writer, book: Book, found: Assembly) -> None:
     if found.obstacles:
         paper.heading("In the way of sewing")
-        rows = [(BOX, point.where, point.what) for point in gathered(found.obstacles)]
+        rows = [(BOX, point.where, point.what) for point in gathered(found.obstacles, book)]
         paper.table(("", "where", "what"), rows, (0.6, 2, 7))
     if found.remarks:
         paper.heading("To be minded")
-        paper.table(("where", "what"), [(point.where, point.what) for point in gathered(found.remarks)], (2, 7))
+        paper.table(("where", "what"), [(point.where, point.what) for point in gathered(found.remarks, book)], (2, 7))
 
 
 def _register(paper: Writer, found: Assembly) -> None:
@@ -106,16 +107,17 @@ def _register(paper: Writer, found: Assembly) -> None:
     paper.table(("signatures", "gatherings", "each"), rows, (6, 1.5, 2))
 
 
-def _gathering(paper: Writer, gathering: WalkedGathering) -> None:
+def _gathering(paper: Writer, book: Book, gathering: WalkedGathering) -> None:
     sheets = count_of(len(gathering.sheets), "sheet")
     paper.paragraph(
-        f"Gathering {gathering.number}: leaves {gathering.first} to {gathering.last}, {sheets}", strong=True
+        f"Gathering {gathering.number}: {book.leaves_named(range(gathering.first, gathering.last + 1))}, {sheets}",
+        strong=True,
     )
     rows = [
         (
             TICKED if sheet.record.walked else BOX,
             sheet.name,
-            ", ".join(map(str, sheet.leaves)),
+            ", ".join(map(book.number_of_leaf, sheet.leaves)),
             sheet.outward.value,
             sheet.signature,
             f'"{sheet.catchword}"' if sheet.catchword else "",

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple, Protocol, cast
 
 from copydesk.book.plain import plain
 from copydesk.book.refusal import Refused
+from copydesk.ledger.page_called import expect_page
 
 if TYPE_CHECKING:
     from copydesk.book.page import Page
@@ -79,8 +80,6 @@ def make(name: str, order: Order) -> bytes:
     if order.page is not None:
         if not kind.of_a_page:
             raise Refused(f"the paper {name} is of the whole book; leave out the page")
-        if not order.job.standing.collation.has(order.page):
-            leaves = order.job.standing.collation.leaves
-            raise Refused(f"there is no page {order.page} in this book; its leaves go from 1 to {leaves}")
+        expect_page(order.job.standing, order.page)
     made = cast("Maker", import_module(f"copydesk.papers.{kind.module}")).printed(order)
     return "\n".join(map(plain, made.decode().split("\n"))).encode() if order.form == "text" else made

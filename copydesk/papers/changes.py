@@ -10,6 +10,7 @@ from copydesk.papers.flowing import FlowingPaper
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from copydesk.book.book import Book
     from copydesk.ledger.change_report import ChangeAccount
     from copydesk.papers.catalogue import Order
 
@@ -25,23 +26,23 @@ def printed(order: Order) -> bytes:
         Refused: where we print on no such paper.
     """
     standing = order.job.standing
-    found = change_accounts(standing)
-    title = f"{standing.book.title}: changes made on purpose"
+    book, found = standing.book, change_accounts(standing)
+    title = f"{book.title}: changes made on purpose"
     day = order.job.clock().date().isoformat()
     if order.form == "text":
-        return "\n".join(_text(found, f"{title}, {day}")).encode()
+        return "\n".join(_text(found, book, f"{title}, {day}")).encode()
     paper = FlowingPaper(title, order.paper, note=day)
     if found:
-        paper.table(_COLUMNS, [_row(each) for each in found], _SHARES)
+        paper.table(_COLUMNS, [_row(each, book) for each in found], _SHARES)
     else:
         paper.paragraph(_NONE)
     return paper.finish()
 
 
-def _row(account: ChangeAccount) -> tuple[str, ...]:
+def _row(account: ChangeAccount, book: Book) -> tuple[str, ...]:
     change = account.change
     stands = account.stands or f"(after: {account.before})"
-    page = str(account.page) if account.page is not None else ""
+    page = book.named(account.page) if account.page is not None else ""
     return (page, _place(account), stands, change.write or "(left out)", change.why, _decided(account))
 
 
@@ -54,12 +55,12 @@ def _decided(account: ChangeAccount) -> str:
     return " ".join(part for part in (account.change.who, account.at[:10]) if part)
 
 
-def _text(found: Sequence[ChangeAccount], title: str) -> Iterator[str]:
+def _text(found: Sequence[ChangeAccount], book: Book, title: str) -> Iterator[str]:
     yield title
     if not found:
         yield from ("", _NONE)
     for each in found:
-        page = f"{each.page}, " if each.page is not None else ""
+        page = f"{book.named(each.page)}, " if each.page is not None else ""
         yield from ("", f"{page}exemplar {_place(each)}: {each.sentence()}")
         yield f"  why: {each.change.why or 'not said'}"
         if _decided(each):

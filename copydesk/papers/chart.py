@@ -93,7 +93,7 @@ def drift_chart(drift: Sequence[Drift]) -> list[Mark]:
         pen = DONE if each.lines >= 0 else EXPECTED
         marks.append(Ring(scale.x(each.page.index), scale.y(each.lines), _DOT, pen))
     for each in drift[:: max(len(drift) // _TICKS, 1)]:
-        marks.append(Words(scale.x(each.page.index), HEIGHT - 2, str(each.page), _SIZE, "middle"))
+        marks.append(Words(scale.x(each.page.index), HEIGHT - 2, each.label, _SIZE, "middle"))
     return marks
 
 

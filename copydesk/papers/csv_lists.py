@@ -27,6 +27,7 @@ PAGES = (
     *("page", "gathering", "leaf", "sheet", "side", "surface", "conjugate", "ruled_lines", "lines_in_spaces"),
     *("budget", "planned", "written", "over", "from_word", "to_word", "first_words", "last_words", "state", "next"),
     *("hands", "checked_by", "self_checked", "spaces_waiting", "faults_open", "stretch", "gap_words", "overlap_words"),
+    "label",
 )
 SPACES = (
     *("space", "kind", "page", "column", "from_line", "lines", "width", "height", "stage", "waiting", "sheet"),

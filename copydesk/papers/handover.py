@@ -12,8 +12,8 @@ from copydesk.ledger.handover_telling import space_line, tell_handover
 if TYPE_CHECKING:
     from datetime import date
 
+    from copydesk.book.book import Book
     from copydesk.book.page import Page
-    from copydesk.book.units import Unit
     from copydesk.ledger.fault_report import FaultAccount
     from copydesk.ledger.handover import Handover
     from copydesk.ledger.standing import Standing
@@ -54,11 +54,11 @@ def write_handover(paper: Writer, standing: Standing, page: Page | None, today: 
         head = each.head or head
         told.setdefault(head, []).append(each.says)
     _stop(paper, given, told)
-    _lines(paper, given)
+    _lines(paper, standing.book, given)
     _under(paper, "Room, and how close to write", told, "Room", "Hands")
     _under(paper, "Watch for", told, "Watch")
     _faults(paper, given.faults)
-    _spaces(paper, given, standing.book.unit)
+    _spaces(paper, given, standing.book)
     _under(paper, "Sheets", told, "Sheets", "Begun")
     _under(paper, "Pen, ink, ruling", told, "Pen", "Ruling", "Notes")
     paper.paragraph(f"Ink: {_FILL}  How the pen was cut: {_FILL}")
@@ -82,13 +82,13 @@ def _stop(paper: Writer, given: Handover, told: dict[str, list[str]]) -> None:
             paper.paragraph(f"In the {exemplar}.")
 
 
-def _lines(paper: Writer, given: Handover) -> None:
+def _lines(paper: Writer, book: Book, given: Handover) -> None:
     if not given.before and not given.after:
         return
     paper.heading("How the last lines ran, and how the next are to run")
-    rows = [(f"{line.page}, {line.column}.{line.line}", str(line), "written") for line in given.before]
+    rows = [(f"{book.named(line.page)}, {line.column}.{line.line}", str(line), "written") for line in given.before]
     rows += [
-        (f"{line.page}, {line.column}.{line.line}", str(line), "in part" if line.written else "")
+        (f"{book.named(line.page)}, {line.column}.{line.line}", str(line), "in part" if line.written else "")
         for line in given.after
     ]
     paper.table(("page, column.line", "words (the breaks are the likeliest)", ""), rows, (2, 6, 1.2))
@@ -110,7 +110,7 @@ def _faults(paper: Writer, faults: tuple[FaultAccount, ...]) -> None:
     rows = [
         (
             BOX,
-            account.label,
+            account.named,
             ", ".join(
                 f"{name} {at}" for name, at in (("col.", account.fault.column), ("line", account.fault.line)) if at
             ),
@@ -123,10 +123,10 @@ def _faults(paper: Writer, faults: tuple[FaultAccount, ...]) -> None:
     paper.table(("", "page", "where", "kind", "stands", "should stand"), rows, (0.6, 0.9, 2.2, 2.6, 2.8, 2.8))
 
 
-def _spaces(paper: Writer, given: Handover, unit: Unit) -> None:
+def _spaces(paper: Writer, given: Handover, book: Book) -> None:
     paper.heading("Spaces to leave room for")
     if not given.spaces:
         paper.paragraph("None on this page or the next two.")
     for space in given.spaces:
-        size = show_size(space.width, space.height, unit, AS_MEASURED[unit])
-        paper.paragraph(f"{space_line(space)}; {size}.")
+        size = show_size(space.width, space.height, book.unit, AS_MEASURED[book.unit])
+        paper.paragraph(f"{space_line(space, book)}; {size}.")

@@ -41,7 +41,7 @@ def templates(standing: Standing, page: Page | None) -> list[RulingTemplate]:
         return [RulingTemplate(layout, side, title, unit=unit) for side in Side]
     layout = standing.layout.with_lines(standing.frame_of(page.index).lines)
     account = page_account(standing, page.index)
-    named = f"{title}, {page}" if title else str(page)
+    named = f"{title}, {account.label}" if title else account.label
     return [RulingTemplate(layout, page.side, named, tuple(_reserved(standing, page)), account.flaws, unit)]
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.openings import unlike_openings, why_unlike
+from copydesk.book.openings import opening_label, unlike_openings, why_unlike
 from copydesk.book.plain import plain
 from copydesk.book.sheets import open_sheets
 from copydesk.book.units import show_size
@@ -37,10 +37,10 @@ class GatheringMap(NamedTuple):
 
 def gathering_maps(standing: Standing) -> list[GatheringMap]:
     """Every gathering of the book of which a leaf stands."""
-    collation = standing.collation
+    collation, numbering = standing.collation, standing.book.signing.foliation
     remarks: dict[int, list[str]] = {}
     for opening in unlike_openings(collation):
-        said = f"At {opening} hair faces flesh: {why_unlike(collation, opening)}."
+        said = f"At {opening_label(opening, numbering)} hair faces flesh: {why_unlike(collation, opening, numbering)}."
         remarks.setdefault(opening.gatherings[0], []).append(said)
     return [
         GatheringMap(
@@ -58,7 +58,7 @@ def _heading(standing: Standing, number: int) -> str:
     leaves = standing.collation.leaf_numbers(number)
     gathering = standing.collation.gathering(number)
     sheets = len(gathering.sheet_numbers())
-    span = f"leaf {leaves[0]}" if len(leaves) == 1 else f"leaves {leaves[0]} to {leaves[-1]}"
+    span = standing.book.leaves_named(leaves)
     count = "1 sheet" if sheets == 1 else f"{sheets} sheets"
     return f"Gathering {number}: {span}, {count}, {gathering.leaves[0].recto} outward"
 
@@ -75,13 +75,12 @@ def half_words(standing: Standing, half: HalfAccount) -> HalfWords:
     account, marks = half.page, half.marks
     if account is None or marks is None:
         return HalfWords("", "", (half.instead,), "")
-    label = marks.label if marks.label == str(account.page) else f"{marks.label} ({account.page})"
     foot = f"{marks.signature}{'   ' if marks.signature and marks.catchword else ''}"
     if marks.catchword:
         foot += f'catchword "{marks.catchword}"'
     ruling = [] if account.next_act == "blank" else [_lines(account)]
     lines = (_text(standing, account), *ruling, *map(_space, account.spaces), *_flaws(standing, account))
-    return HalfWords(label, account.next_act, tuple(map(plain, lines)), plain(foot))
+    return HalfWords(marks.label, account.next_act, tuple(map(plain, lines)), plain(foot))
 
 
 def _text(standing: Standing, account: PageAccount) -> str:

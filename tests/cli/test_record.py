@@ -224,7 +224,7 @@ def test_undo_with_nothing_to_take_back(refused: Callable[..., str], run: Callab
 
 
 REFUSED = [
-    (("99r", "written"), "there is no page 99r in this book; its leaves go from 1 to 12"),
+    (("99r", "written"), "there is no page 99r in this book; it has leaves 1 to 12"),
     (("12", "written"), "'12' is not a page; write a leaf number and r or v"),
     (("1r", "sung"), "'sung' cannot be recorded of a page; give ruled, begun, written"),
     (("1r", "written", "--hand", "Z"), "there is no hand 'Z' in this book; its hands are A, B"),

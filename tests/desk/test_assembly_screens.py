@@ -96,13 +96,13 @@ def test_rows_fit_a_narrow_screen_and_name_stubs(job: Job) -> None:
     job.record(leaf_acts.cancel_leaf(job.standing, 20))
     found = assembly(job.standing)
     walk = binding_walk(job.standing, found)
-    rows = [sheet_row(sheet) for gathering in walk for sheet in gathering.sheets]
+    rows = [sheet_row(sheet, job.book) for gathering in walk for sheet in gathering.sheets]
     assert all(len(row) < NARROW[0] for row in rows if "stub" not in row)
     assert rows[0] == '   · 1.1   1, 8     hair   a j     "hear it."      artist; 2 in the way'
     (stub,) = [sheet for sheet in walk[2].sheets if sheet.instead]
-    assert "a stub: the leaf was cancelled" in sheet_row(stub)
-    assert next(sheet_lines(stub)).says.startswith("outer side 20v and a stub")
-    assert gathering_row(walk[2]) == " Gathering 3   leaves 17 to 23   4 sheets, the outermost first"
+    assert "a stub: the leaf was cancelled" in sheet_row(stub, job.book)
+    assert next(sheet_lines(stub, job.book)).says.startswith("outer side 20v and a stub")
+    assert gathering_row(walk[2], job.book) == " Gathering 3   leaves 17 to 23   4 sheets, the outermost first"
 
 
 def test_the_title_says_ready_when_it_is(job: Job) -> None:

@@ -140,6 +140,6 @@ async def test_who_wrote_what_leads_to_the_page(desk: Desk, job: Job) -> None:
 
 
 def test_a_share_in_a_row(job: Job) -> None:
-    first = share_row(shares(job.standing)[0])
+    first = share_row(shares(job.standing)[0], job.book)
     assert first.split() == ["A", "1r", "1.1", "12r", "2.24", "1063", "5067", "2368", "2026-10-05", "to", "2026-10-16"]
     assert len(first) < NARROW[0]

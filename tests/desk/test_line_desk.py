@@ -108,7 +108,7 @@ def test_a_fault_is_noted_and_settled_with_its_caution(job: Job) -> None:
 def test_going_about_and_not_beyond_the_ends(job: Job) -> None:
     heard = speak(job, ["first", "back", "last", "forward", "gathering up", "99r", "zz", "g", "3", "p", "n"])
     assert "There is no page before." in heard and "There is no page further on." in heard
-    assert "Refused: there is no page 99r; the leaves go from 1 to 32" in heard
+    assert "Refused: there is no page 99r in this book; it has leaves 1 to 32" in heard
     assert "verb zz" in heard
     assert [said for said in heard if said.endswith("> ")][5].startswith("17r")
 

@@ -58,7 +58,7 @@ def test_each_hand_and_each_page_is_drawn() -> None:
     draw_paces(plot, PaceSeries(BURN, hands, ()), INKS, DAY)
     assert {"A 22", "B 28"} <= set(plot.labels)
     plot = Plotted()
-    drift = (Drift(Page.at(0), 0.5), Drift(Page.at(1), -2.5))
+    drift = (Drift(Page.at(0), 0.5, "1r"), Drift(Page.at(1), -2.5, "1v"))
     draw_drift(plot, PaceSeries(BURN, (), drift), INKS, DAY)
     assert plot.labels[:2] == ["ahead", "behind"]
     assert plot.limits == (-3, 3)

@@ -39,6 +39,14 @@ def words_at(book: TextBook, page: str, later: int, count: int = 4) -> str:
             Need(3, 6, -2, 29.0, 31.0, "A", "hard"),
             "2 lines left from 2v to 4r; write wider: 29 letters a line where you write 31 (hard)",
         ),
+        (
+            Need(3, 6, -3, 30.99, 31.0, "A", "easy"),
+            "3 lines left from 2v to 4r; write as you do, 31.0 letters a line",
+        ),
+        (
+            Need(3, 6, 1, 31.02, 31.0, "A", "easy"),
+            "1 line over from 2v to 4r; write a hair closer than you do, 31.0 letters a line",
+        ),
         (Need(3, 6, 0, 31.0, 31.0, "A", "easy"), "the text just fills from 2v to 4r"),
         (
             Need(3, 6, 9, 40.2, 31.0, "A", "impossible"),
@@ -52,7 +60,7 @@ def words_at(book: TextBook, page: str, later: int, count: int = 4) -> str:
     ],
 )
 def test_a_stretch_is_a_sentence(need: Need, said: str) -> None:
-    assert need_words(need) == said
+    assert need_words(need, a_book(10).standing.book) == said
 
 
 def test_the_panel_tells_the_stretch_of_every_page_in_it() -> None:

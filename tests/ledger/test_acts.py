@@ -150,7 +150,7 @@ def test_words_that_fit_equally_well_in_two_places_are_asked_for_again() -> None
 
 
 REFUSALS: list[tuple[Callable[[SmallBook], Act], str]] = [
-    (lambda book: book.acts.rule(Page.parse("99r")), "there is no page 99r in this book; its leaves go from 1 to 12"),
+    (lambda book: book.acts.rule(Page.parse("99r")), "there is no page 99r in this book; it has leaves 1 to 12"),
     (lambda book: book.acts.check(P1), "1r is unruled, not written whole; write it before it is checked"),
     (lambda book: book.acts.write(P1, to_line=11), "has lines 1 to 10 to write, so it cannot be written to line 11"),
     (lambda book: book.acts.write(P1, to_line=0), "cannot be written to line 0"),
@@ -275,7 +275,7 @@ def test_a_counted_book_is_recorded_by_its_lines() -> None:
     book.do(act)
     assert facts(book.acts.write(P2, to_line=4), *SPAN)[:3] == [1, 4, 35]
     for words in ({"begins": "the ford"}, {"ends": "the ford"}):
-        with pytest.raises(Refused, match="is not typed, so words cannot be looked for; record 1v by its lines"):
+        with pytest.raises(Refused, match="known by its counts only, so 'the ford' is no place in it"):
             book.acts.write(P2, **words)  # type: ignore[arg-type]
 
 

@@ -154,12 +154,22 @@ def test_leaves_changed_in_mid_work_are_minded() -> None:
 def test_points_of_pages_in_a_row_are_taken_together_for_people() -> None:
     points = [Point(str(Page.at(index)), "to be checked", Page.at(index)) for index in (0, 1, 2, 5, 6)]
     points.insert(3, Point("3r", "1 fault open", Page.at(4)))
-    assert [(point.where, point.what) for point in gathered(points)] == [
+    assert [(point.where, point.what) for point in gathered(points, SmallBook().plan)] == [
         ("1r to 2r", "to be checked"),
         ("3r", "1 fault open"),
         ("3v to 4r", "to be checked"),
     ]
-    assert gathered([]) == []
+    assert gathered([], SmallBook().plan) == []
+
+
+@pytest.mark.parametrize(
+    ("foliation", "said"), [("roman", ["i v|ii r", "i r", "ii v to iii r"]), ("pages", ["2|3", "1", "4 to 5"])]
+)
+def test_points_are_called_as_the_book_counts(foliation: str, said: list[str]) -> None:
+    points = [Point("1v|2r", "hair faces flesh", Page.parse("1v")), Point("1r", "blank", Page.parse("1r"))]
+    points += [Point(page, "to be checked", Page.parse(page)) for page in ("2v", "3r")]
+    book = SmallBook(signing=Signing(foliation=foliation)).plan  # type: ignore[arg-type]
+    assert [point.where for point in gathered(points, book)] == said
 
 
 @given(
@@ -171,7 +181,7 @@ def test_taking_together_loses_no_page(given_points: list[tuple[int, str]]) -> N
     """Property: the rows cover just the pages they were made from."""
     points = [Point(str(Page.at(index)), what, Page.at(index)) for index, what in sorted(given_points)]
     covered = []
-    for row in gathered(points):
+    for row in gathered(points, SmallBook().plan):
         first, _, last = row.where.partition(" to ")
         span = range(Page.parse(first).index, Page.parse(last or first).index + 1)
         covered += [(index, row.what) for index in span]

@@ -181,10 +181,10 @@ def test_other_programs_get_the_same_keys_always() -> None:
 
 
 def test_what_is_waited_for_is_put_together() -> None:
-    assert waits_words(["1r written", "1v checked", "4r written", "dry on 2026-03-03"]) == (
+    assert waits_words(["1r written", "1v checked", "4r written", "dry on 2026-03-03"], SmallBook().plan) == (
         "1r 4r written, 1v checked, its ink to be dry on 2026-03-03"
     )
-    assert waits_words([]) == ""
+    assert waits_words([], SmallBook().plan) == ""
 
 
 def test_times_are_read_with_a_zone_or_not_at_all() -> None:

@@ -117,8 +117,13 @@ def test_the_more_words_to_abbreviate_the_harder() -> None:
 
 def test_in_short() -> None:
     book = a_book(6)
-    need = need_for(book.standing, Page.parse("2r"))
-    assert need_in_short(need).startswith(f"1v to 4v: {need.over} lines over; ")
+    plan, need = book.standing.book, need_for(book.standing, Page.parse("2r"))
+    assert need_in_short(need, plan).startswith(f"1v to 4v: {need.over} lines over; ")
+    as_ever = need._replace(over=-3, needed=30.99, letters=31.0, verdict="easy")
+    assert need_in_short(as_ever, plan) == "1v to 4v: 3 lines left; write as A does, 31.0 letters a line (easy)"
+    closer = as_ever._replace(over=1, needed=31.02)
+    said = "1v to 4v: 1 line over; write a hair closer than A does, 31.0 letters a line (easy)"
+    assert need_in_short(closer, plan) == said
     act = (Act("note", "book", "", {}),)
     assert fit_words(Remedy("closer", "", act, 0, 21.0, "hard")) == "it fits (hard)"
     assert fit_words(Remedy("a line more", "", act, -3, 19.0, "easy")) == "3 lines left"

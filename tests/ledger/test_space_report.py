@@ -112,7 +112,10 @@ def test_a_sheet_that_is_settled_may_leave() -> None:
         work.do(work.acts.check(Page.parse(page)), "B")
     rose = next(report for report in reports(work) if report.account.plan.id == "rose")
     assert (rose.may_leave, rose.waits_for) == (True, ())
-    assert group_line(arranged(work.standing, [rose], "sheet")[0]) == "Sheet 1.1: may leave the desk now, about 2 hours"
+    assert (
+        group_line(arranged(work.standing, [rose], "sheet")[0], work.standing.book)
+        == "Sheet 1.1: may leave the desk now, about 2 hours"
+    )
 
 
 KEYS = [
@@ -161,9 +164,14 @@ def test_a_space_without_a_place_has_the_same_keys() -> None:
     ],
 )
 def test_a_space_in_words(name: str, where: str, place: str, size: str, about: str) -> None:
-    report = next(each for each in reports(book()) if each.account.plan.id == name)
+    work = book()
+    report = next(each for each in reports(work) if each.account.plan.id == name)
     account = report.account
-    assert (where_words(account), place_words(account), size_words(account)) == (where, place, size)
+    assert (
+        where_words(account, work.standing.book),
+        place_words(account, work.standing.book),
+        size_words(account),
+    ) == (where, place, size)
     assert about_words(report) == about
 
 

@@ -58,7 +58,7 @@ def test_the_lines_go_where_the_figures_say() -> None:
 
 def test_nothing_is_drawn_beside_the_chart() -> None:
     hands = [HandPace("A", (Day(MONDAY, 20.0), Day(TODAY, 26.0)), 23.0)]
-    drift = [Drift(Page.at(index), lines) for index, lines in enumerate((0.0, 2.5, -4.0))]
+    drift = [Drift(Page.at(index), lines, str(Page.at(index))) for index, lines in enumerate((0.0, 2.5, -4.0))]
     for chart in (burn_chart(BURN, TODAY), pace_chart(hands, TODAY), drift_chart(drift)):
         for mark in chart:
             xs = (mark.x1, mark.x2) if isinstance(mark, Line) else (getattr(mark, "x", 0.0),)
@@ -74,13 +74,13 @@ def test_each_hand_has_its_own_sign_and_its_pace() -> None:
 
 
 def test_pages_ahead_stand_above_those_behind() -> None:
-    drift = [Drift(Page.at(0), 2.0), Drift(Page.at(1), -2.0)]
+    drift = [Drift(Page.at(0), 2.0, "1r"), Drift(Page.at(1), -2.0, "1v")]
     ahead, behind = (mark for mark in drift_chart(drift) if isinstance(mark, Ring))
     assert ahead.y < behind.y
     assert ahead.pen != behind.pen
 
 
-@pytest.mark.parametrize("empty", [[], [Drift(Page.at(0), 0.0)]])
+@pytest.mark.parametrize("empty", [[], [Drift(Page.at(0), 0.0, "1r")]])
 def test_little_to_show_is_no_mistake(empty: list[Drift]) -> None:
     assert drift_chart(empty)
     assert pace_chart([], TODAY)

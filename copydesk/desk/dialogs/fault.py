@@ -35,8 +35,9 @@ _OTHER = (OWN_WORDS, "another, in your own words")
 
 async def note_fault(screen: BookScreen, page: Page, spot: Spot = _ANYWHERE) -> None:
     """Ask for a fault on a page, and record it."""
+    named = screen.job.book.named(page)
     options = [*((str(kind), f"{kind}: {says}") for kind, says in KIND_WORDS.items()), _OTHER]
-    kind = await screen.app.push_screen_wait(Choice(f"A fault on {page}: of what kind?", options))
+    kind = await screen.app.push_screen_wait(Choice(f"A fault on {named}: of what kind?", options))
     if not kind:
         return
     told: list[str] = []
@@ -45,7 +46,7 @@ async def note_fault(screen: BookScreen, page: Page, spot: Spot = _ANYWHERE) -> 
         entry = screen.job.record(_act(screen, page, kind, spot, given))
         told.append(f"{tell(entry, screen.job.standing)}.")
 
-    title = f"A fault on {page}" if kind == OWN_WORDS else f"{kind[:1].upper()}{kind[1:]} on {page}"
+    title = f"A fault on {named}" if kind == OWN_WORDS else f"{kind[:1].upper()}{kind[1:]} on {named}"
     if await screen.app.push_screen_wait(Form(title, _fields(kind, spot), record)):
         screen.renew()
         screen.say(" ".join(told))
@@ -78,13 +79,14 @@ def _act(screen: BookScreen, page: Page, kind: str, spot: Spot, given: Mapping[s
 
 async def settle_fault(screen: BookScreen, page: Page, fault: str = "") -> None:
     """Ask how a fault of a page is settled (which one, where none is named and there are several), and record it."""
+    named = screen.job.book.named(page)
     open_faults = screen.job.standing.record(screen.job.standing.skin_at(page.index)).open_faults
     if not open_faults:
-        screen.say(f"{page} has no open fault.", wrong=True)
+        screen.say(f"{named} has no open fault.", wrong=True)
         return
     if not fault and len(open_faults) > 1:
         options = [(each.id, fault_words(each)) for each in open_faults]
-        fault = await screen.app.push_screen_wait(Choice(f"Which fault on {page} is settled?", options))
+        fault = await screen.app.push_screen_wait(Choice(f"Which fault on {named} is settled?", options))
         if not fault:
             return
     remedies = [(remedy.name, remedy.name) for remedy in REMEDIES]
@@ -92,19 +94,23 @@ async def settle_fault(screen: BookScreen, page: Page, fault: str = "") -> None:
     remedy = await screen.app.push_screen_wait(Choice("How is it settled?", remedies, notes=notes))
     if not remedy:
         return
-    leaf = await screen.app.push_screen_wait(_leaf_too(page)) if remedy == LEAF_CANCELLED else "stays"
+    leaf = (
+        await screen.app.push_screen_wait(_leaf_too(screen.job.book.leaf_named(page.leaf)))
+        if remedy == LEAF_CANCELLED
+        else "stays"
+    )
     if leaf:
         chosen = fault or open_faults[0].id
         screen.do_all(lambda: _settled(screen, page, chosen, remedy, cancels=leaf == "cancelled"))
 
 
-def _leaf_too(page: Page) -> Choice:
+def _leaf_too(leaf: str) -> Choice:
     """Asks whether the leaf is cancelled here and now as well."""
     options = [
-        ("cancelled", f"record leaf {page.leaf} as cancelled now; its text moves to the leaves that follow"),
-        ("stays", f"only settle the fault; leaf {page.leaf} is cut away later"),
+        ("cancelled", f"record {leaf} as cancelled now; its text moves to the leaves that follow"),
+        ("stays", f"only settle the fault; {leaf} is cut away later"),
     ]
-    return Choice(f"Is leaf {page.leaf} cancelled with it?", options)
+    return Choice(f"Is {leaf} cancelled with it?", options)
 
 
 def _settled(screen: BookScreen, page: Page, fault: str, remedy: str, *, cancels: bool) -> list[Act]:

@@ -148,9 +148,14 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
             if at == gathering.fold:
                 left += _FOLD
             leaf = self.standing.collation.number_of(half.id) if half.stands else None
-            label = str(leaf) if leaf is not None else half.standing.value
+            label = self._number(leaf) if leaf is not None else half.standing.value
             yield Slot(leaf, label, left, half.sheet)
             left += self.cell_width if leaf is not None else 3
+
+    def _number(self, leaf: int) -> str:
+        """A leaf's number as the book counts; in figures where that has no room, never cut off."""
+        label = self.standing.book.number_of_leaf(leaf)
+        return label if len(label) < self.cell_width else str(leaf)
 
     def watch_cursor(self, old: int, new: int) -> None:
         """Draw again what the cursor left and where it came."""
