@@ -10,6 +10,7 @@ from copydesk.comparing.kind_words import KIND_WORDS
 from copydesk.comparing.remedies import REMEDIES
 from copydesk.desk.check_words import check_lines
 from copydesk.desk.page_words import fault_words
+from copydesk.desk.place_words import beginning_asked, beginning_settled, end_asked
 from copydesk.desk.stint_watch import clock_now
 from copydesk.ledger.acts import Act
 from copydesk.ledger.check_acts import checker_words, read_to
@@ -114,9 +115,9 @@ class PageQuestions(ABC):
         """Ask how far the page is written."""
         account = self.account
         line = self.number("Written to line, counted through the columns", "the whole page")
-        ends = self.answer("Last words written", account.last_words)
+        ends = self.answer(*end_asked(self.job.standing, account))
         within = self.answer("Did the pen stop within that line, yes or no", "no")
-        begins = self.answer("First words, if it did not begin as planned", account.first_words)
+        begins = self.answer(*beginning_asked(self.job.standing, account))
         minutes = self.number("Minutes", "not known")
         note = self.answer("Note", "none")
         self.do(
@@ -178,8 +179,8 @@ class PageQuestions(ABC):
     def hold(self) -> None:
         """Ask for the words the page must begin with."""
         held = self.account.record.held is not None
-        hint = "let it begin where the text brings it" if held else self.account.first_words
-        begins = self.answer(f"{self.account.label} must begin with these words of the exemplar", hint)
+        asked = beginning_settled(self.job.standing, self.account)
+        begins = self.answer(asked.label, "let it begin where the text brings it" if held else asked.hint)
         acts = self.job.acts
         self.do(acts.release(self.page) if held and not begins else acts.hold(self.page, begins))
 

@@ -80,8 +80,10 @@ class PageScreen(BookScreen):
     def action_write_to(self) -> None:
         """Ask how far the page is written, and its real last words."""
         from copydesk.desk.dialogs.form import Field, Form
+        from copydesk.desk.place_words import beginning_asked, end_asked
 
         page, account = self.page, self.account
+        ends, begins = end_asked(self.job.standing, account), beginning_asked(self.job.standing, account)
 
         def record(given: Mapping[str, str]) -> None:
             line = int(given["line"]) if given["line"] else None
@@ -99,9 +101,9 @@ class PageScreen(BookScreen):
 
         fields = [
             Field("line", "Written to line, counted through the columns", hint="the whole page", whole=True),
-            Field("ends", "Last words written", hint=account.last_words),
+            Field("ends", ends.label, hint=ends.hint),
             Field("within", "Did the pen stop within that line?", hint="no; or yes, and give the last words"),
-            Field("begins", "First words, if it did not begin as planned", hint=account.first_words),
+            Field("begins", begins.label, hint=begins.hint),
             Field("minutes", "Minutes", self._minutes_by_the_clock()),
             Field("note", "Note"),
         ]
@@ -176,6 +178,7 @@ class PageScreen(BookScreen):
     def action_hold(self) -> None:
         """Ask for the words the page must begin with."""
         from copydesk.desk.dialogs.form import Field, Form
+        from copydesk.desk.place_words import beginning_settled
 
         page, account = self.page, self.account
         held = account.record.held is not None
@@ -184,8 +187,8 @@ class PageScreen(BookScreen):
             acts, begins = self.job.acts, given["begins"]
             self.job.record(acts.release(page) if held and not begins else acts.hold(page, begins))
 
-        asks = f"{account.label} must begin with these words of the exemplar"
-        fields = [Field("begins", asks, hint=account.first_words)]
+        asked = beginning_settled(self.job.standing, account)
+        fields = [Field("begins", asked.label, hint=asked.hint)]
         note = f"Left empty, {account.label} begins again where the text brings it." if held else ""
         self.app.push_screen(Form(f"The beginning of {account.label}", fields, record, note=note), self._after_form)
 

@@ -8,6 +8,7 @@ from copydesk.book.plain import plain
 from copydesk.book.units import AS_MEASURED, Unit, show_size
 from copydesk.desk.leaf_words import leaf_lines
 from copydesk.desk.lines import Line
+from copydesk.desk.place_words import ends_at, starts_at
 from copydesk.desk.stretch_words import stretch_lines
 from copydesk.desk.watch_words import watch_lines
 from copydesk.ledger.casting_closer import hand_on
@@ -69,7 +70,7 @@ def _text(standing: Standing, account: PageAccount) -> str:
     if account.budget.start >= account.budget.end:
         return "none"
     if standing.exemplar is None:
-        return f"words {account.from_word} to {account.to_word} of the count"
+        return f"{starts_at(standing, account.from_word)} to {ends_at(standing, account)}, by the count"
     said = f'"{account.first_words}" to "{account.last_words}"'
     first = standing.exemplar.place_of(account.from_word)
     last = standing.exemplar.place_of(max(account.to_word - 1, 0))
@@ -168,11 +169,12 @@ def next_words(standing: Standing, account: PageAccount) -> str:
     """What comes next on a page, in words."""
     act = account.next_act
     if act == "write" and account.record.stints:
-        words = _words_after(standing, account.record.ends or 0)
+        words = _words_from(standing, account.record.ends or 0)
         start = "go on within" if account.record.within is not None else "write from"
-        return f'{start} line {account.record.written + 1}: "{words}"'
+        return f"{start} line {account.record.written + 1}: {words}"
     if act == "write":
-        return f'write {_count(account.budget.planned, "line")}: "{account.first_words}"'
+        words = f'"{account.first_words}"' if standing.exemplar else starts_at(standing, account.from_word)
+        return f"write {_count(account.budget.planned, 'line')}: {words}"
     return {
         "rule": f"rule {_count(account.ruled_lines, 'line')}; the spaces on it are fixed then",
         "check": "check it against the exemplar",
@@ -181,10 +183,11 @@ def next_words(standing: Standing, account: PageAccount) -> str:
     }.get(act, act)
 
 
-def _words_after(standing: Standing, word: int) -> str:
+def _words_from(standing: Standing, word: int) -> str:
+    """The next words of the text, or their place where it is known by its counts only."""
     if standing.exemplar is None:
-        return ""
-    return plain(" ".join(standing.exemplar.words[word : word + 5]))
+        return starts_at(standing, word)
+    return f'"{plain(" ".join(standing.exemplar.words[word : word + 5]))}"'
 
 
 def _count(number: int, what: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.counted_places import last_place
 from copydesk.book.plain import plain
 from copydesk.ledger.agreement_telling import AGREEMENTS, tell_agreement
 from copydesk.ledger.entry import KINDS
@@ -77,13 +78,19 @@ def _leaf(entry: Entry, standing: Standing | None) -> list[str]:
 def _written(entry: Entry, standing: Standing | None) -> list[str]:
     parts = [f"lines {entry.number('from_line')} to {entry.number('to_line')}"]
     ends = entry.number("to_word")
-    if standing is not None and standing.exemplar is not None and ends is not None:
-        copy = standing.copy
-        last = copy.text(copy.piece(max(ends - 3, 0)), copy.piece(ends))
-        parts += [f'ends "{" ".join(last)}"'] if last else []
+    if standing is not None and ends is not None:
+        parts += _ends(standing, ends)
     if entry.number("line_from_word") is not None:
         parts.append("within the line")
     return parts
+
+
+def _ends(standing: Standing, ends: int) -> list[str]:
+    copy = standing.copy
+    if standing.exemplar is None:
+        return [f"ends at {last_place(copy, standing.book.divisions, ends)}"]
+    last = copy.text(copy.piece(max(ends - 3, 0)), copy.piece(ends))
+    return [f'ends "{" ".join(last)}"'] if last else []
 
 
 def _begins(entry: Entry, standing: Standing | None) -> list[str]:

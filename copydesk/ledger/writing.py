@@ -1,7 +1,7 @@
 """How a page was written, as its entry tells it: from which line and word to which, and whether it is whole.
 
 Words that a scribe gives are looked for in the text as it is written, changes made on purpose included, near the
-place where the plan puts them.
+place where the plan puts them. Of a text known by its counts only they give places in it.
 """
 
 from __future__ import annotations
@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.counted_places import first_at, last_at
 from copydesk.book.finding import find_words
 from copydesk.book.refusal import Refused
 from copydesk.ledger.half_line import line_begins
@@ -49,7 +50,7 @@ def beginning(standing: Standing, account: PageAccount, begins: str) -> int:
     """
     planned = account.record.begins if account.record.begins is not None else account.from_word
     if begins:
-        return _find(standing, account, begins, near=planned)
+        return _find(standing, begins, near=planned)
     if account.record.begins is None and account.from_word >= account.to_word:
         raise Refused(f"the plan has no text for {account.label}; give the first words that stand there")
     return planned
@@ -70,25 +71,22 @@ _MOST_MINUTES = 100_000
 """Some seventy days without a pause."""
 
 
-def _find(standing: Standing, account: PageAccount, phrase: str, *, near: int) -> int:
-    """The exemplar's word at which ``phrase`` begins."""
+def _find(standing: Standing, phrase: str, *, near: int) -> int:
+    """The exemplar's word at which ``phrase`` begins; of a counted text, that of the place it names."""
     written = standing.copy.written
     if written is None:
-        raise Refused(_NOT_TYPED.format(page=account.label))
+        return first_at(standing.copy, standing.book.divisions, phrase, near)
     return written.exemplar(find_words(written.words, phrase, written.written(near)))
 
 
-def _find_end(standing: Standing, account: PageAccount, phrase: str, *, near: int, least: int) -> int:
+def _find_end(standing: Standing, phrase: str, *, near: int, least: int) -> int:
     """The exemplar's word after ``phrase``, which ends near the word ``near`` and begins at ``least`` or after it."""
     written = standing.copy.written
     if written is None:
-        raise Refused(_NOT_TYPED.format(page=account.label))
+        return last_at(standing.copy, standing.book.divisions, phrase, near - 1)
     count = len(phrase.split())
     begins = max(written.written(near) - count, 0)
     return written.exemplar(find_words(written.words, phrase, begins, least=written.written(least)) + count)
-
-
-_NOT_TYPED = "the exemplar of this book is not typed, so words cannot be looked for; record {page} by its lines"
 
 
 class _Writing:
@@ -129,7 +127,7 @@ class _Writing:
         if record.whole or not record.stints:
             return beginning(self.standing, self.account, begins)
         first, ends = record.begins or 0, record.ends or 0
-        start = _find(self.standing, self.account, begins, near=ends) if begins else ends
+        start = _find(self.standing, begins, near=ends) if begins else ends
         self.anew = abs(start - first) < abs(start - ends)
         return start
 
@@ -155,7 +153,7 @@ class _Writing:
         ends = self.given.ends
         if not ends:
             return max(expected, self.start)
-        return _find_end(self.standing, self.account, ends, near=expected, least=self.start)
+        return _find_end(self.standing, ends, near=expected, least=self.start)
 
     def _word_after_line(self, line: int) -> int:
         """The word after a line, by the plan; cast from where the page begins, if that is not where the plan has it."""

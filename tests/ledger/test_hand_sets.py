@@ -128,24 +128,6 @@ def test_a_page_on_which_another_closeness_was_agreed_tells_nothing() -> None:
     assert [each.page for each in newest_passages(book.standing)["A"]] == [1]
 
 
-def test_a_text_known_by_its_counts_only_teaches_nothing() -> None:
-    from copydesk.book.book import CountedDivision, ExemplarLoan
-    from copydesk.ledger.standing import Standing
-
-    book = a_book()
-    plan = type(book.plan)(
-        **{
-            **{name: getattr(book.plan, name) for name in book.plan.__dataclass_fields__},
-            "exemplar": ExemplarLoan(None),
-            "divisions": (CountedDivision("one", words=900),),
-        }
-    )
-    book.standing = Standing(plan, None, book.ledger)
-    book.write("1r")
-    assert book.standing.refit() is False
-    assert book.standing.sets["A"].source == "guess"
-
-
 @pytest.mark.parametrize(("fitted", "first", "cast"), [(33.97, 34.0, 34.0), (33.52, 33.75, 33.5), (17.23, 18.0, 17.25)])
 def test_the_text_is_cast_at_a_step_or_as_stated(fitted: float, first: float, cast: float) -> None:
     assert cast_at(HandSet.from_letters(fitted), HandSet.from_letters(first)) == cast
