@@ -49,7 +49,8 @@ class Work:
     """All that is left to do from ``start`` (the first day that can still be worked).
 
     ``checking`` is everything unchecked, written or not; its work follows the writing by ``drying_days``.
-    ``painting`` holds the artists' hours. What comes last dries as long again before the book is whole.
+    ``painting`` holds the artists' hours, and ``lines_to_spaces`` the lines still to be written before the last page
+    that waits for an artist is. What comes last dries as long again before the book is whole.
     """
 
     start: date
@@ -58,6 +59,7 @@ class Work:
     checking: tuple[Task, ...] = ()
     painting: tuple[Task, ...] = ()
     drying_days: float = 0.0
+    lines_to_spaces: float = 0.0
 
 
 class Finish(NamedTuple):
@@ -86,8 +88,9 @@ class Needed(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Forecast:
-    """The finish of writing, of checking and of the whole; the due date and the chance to meet it.
+    """The finish of writing, of checking, of the artists' spaces (None where none waits) and of the whole.
 
+    With the due date and the chance to meet it.
     The exemplar is needed until the last page is checked against it, so that is what must come before it is due.
     """
 
@@ -98,12 +101,14 @@ class Forecast:
     chance_by_due: float | None = None
     chance_text_fits: float | None = None
     needed: Needed | None = None
+    painted: Finish | None = None
 
     def as_json(self) -> dict[str, object]:
         """As documented for ``forecast --json``."""
         return {
             "written": self.written.as_json(),
             "checked": self.checked.as_json(),
+            "painted": self.painted.as_json() if self.painted else None,
             "whole": self.whole.as_json(),
             "exemplar_due": self.due.isoformat() if self.due else None,
             "chance_by_due": _rounded(self.chance_by_due),
@@ -130,6 +135,7 @@ def forecast(work: Work, due: date | None = None, chance_text_fits: float | None
         chance_by_due=chance_checked(work, due) if due else None,
         chance_text_fits=chance_text_fits,
         needed=needed_for(work, due) if due else None,
+        painted=finish_of(work, chance_painted) if work.painting else None,
     )
 
 
@@ -154,6 +160,12 @@ def chance_checked(work: Work, day: date) -> float:
     return min(dry, *(_chance_done(task, work, day) for task in work.checking))
 
 
+def chance_painted(work: Work, day: date) -> float:
+    """The chance that every space is filled when ``day`` is over; the last not before its page is written and dry."""
+    written = chance_reached(work, work.lines_to_spaces, _before(day, work.drying_days))
+    return min(written, *(_chance_done(task, work, day) for task in work.painting), 1.0)
+
+
 def chance_whole(work: Work, day: date) -> float:
     """The chance that everything is written, checked, painted and dry when ``day`` is over."""
     ready = _before(day, work.drying_days if work.painting else 0.0)
@@ -161,10 +173,10 @@ def chance_whole(work: Work, day: date) -> float:
 
 
 def chance_reached(work: Work, lines: float, day: date) -> float:
-    """The chance that all hands together have written ``lines`` lines more when ``day`` is over."""
+    """The chance that all hands with lines left together have written ``lines`` lines more when ``day`` is over."""
     if lines <= 0:
         return 1.0
-    return _chance_of(lines, 0.0, work.writing, _weeks(work, day))
+    return _chance_of(lines, 0.0, (task for task in work.writing if task.lines > 0), _weeks(work, day))
 
 
 def needed_for(work: Work, due: date, chance: float = 0.80) -> Needed | None:

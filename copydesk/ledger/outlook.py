@@ -94,6 +94,7 @@ def work_left(standing: Standing, today: date) -> Work:
         checking=tuple(_checking(standing, writing)),
         painting=tuple(_painting(standing, today)),
         drying_days=standing.book.workshop.drying_days,
+        lines_to_spaces=float(_lines_to_spaces(standing)),
     )
 
 
@@ -140,8 +141,15 @@ def _painting(standing: Standing, today: date) -> list[Task]:
             artist = account.plan.artist or standing.book.workshop.artist
             left[artist] = left.get(artist, 0.0) + hours
     an_hour = Pace(1.0, 0.0, math.inf, 0.0, "stated")
-    week: Hours = hours_a_week((), today)
+    week: Hours = hours_a_week((), today, standing.book.workshop.artist_hours_a_week)
     return [Task(artist, hours, _PAINTING_DOUBT * hours, an_hour, week) for artist, hours in left.items() if hours]
+
+
+def _lines_to_spaces(standing: Standing) -> int:
+    """Lines still to be written before the last page that waits for an artist is, the book being written in order."""
+    waiting = (each.page.index for each in space_accounts(standing) if each.waiting and each.page is not None)
+    last = max(waiting, default=-1)
+    return sum(page.planned - page.written for page in standing.budget.pages[: last + 1])
 
 
 def skins_wanted(standing: Standing, work: Work) -> list[SkinNeed]:

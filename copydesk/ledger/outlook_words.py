@@ -20,6 +20,10 @@ def outlook_sentences(seen: Outlook, end: Ending) -> Iterator[str]:
     today, found = seen.today, seen.forecast
     yield f"Written   {finish_words(found.written, today)}"
     yield f"Checked   {finish_words(found.checked, today)}"
+    if found.painted is not None:
+        yield f"Painted   {finish_words(found.painted, today)}"
+        if any(task.hours.source == "guess" for task in seen.work.painting):
+            yield f"Artist    {artist_words(seen)}"
     yield f"Whole     {finish_words(found.whole, today)}"
     yield f"Exemplar  {due_words(seen)}"
     if found.needed is not None and found.chance_by_due is not None and found.chance_by_due < found.needed.chance:
@@ -43,6 +47,12 @@ def finish_words(finish: Finish, today: date) -> str:
     low = say_day(finish.low, today) if finish.low else "now"
     high = say_day(finish.high, today) if finish.high else "beyond all foresight"
     return f"about {expected} ({low} to {high})"
+
+
+def artist_words(seen: Outlook) -> str:
+    """That nobody gave the artist's hours, what was taken in their stead, and where to give them."""
+    hours = count_of(seen.work.painting[0].hours.a_week, "hour")
+    return f"{hours} a week guessed; give artist_hours_a_week: under workshop:"
 
 
 def due_words(seen: Outlook) -> str:

@@ -25,6 +25,7 @@ _LETTERS = kind.figure(1, 10_000)
 _SURFACE = kind.choice("hair", "flesh")
 _NIBS = kind.figure(0, 50, what="nib widths")
 _HOURS = kind.figure(0, 10_000, above=True, what="hours")
+_HOURS_A_WEEK = kind.figure(0, 168, above=True, what="hours")
 _DAYS = kind.figure(0, 3_650, what="days")
 _LEAF = kind.count(1, 200_000, "a leaf's number")
 
@@ -111,7 +112,7 @@ HAND = Section(
         Key("letters_per_line", _LETTERS, "letters and word-spaces on one line of a column"),
         Key("sample", _FILE, "a file of lines this hand wrote"),
         Key("gatherings", ListOf(kind.numbers(), lone=True), "the gatherings it is meant to write"),
-        Key("hours_a_week", kind.figure(0, 168, above=True, what="hours"), "hours it gives to writing"),
+        Key("hours_a_week", _HOURS_A_WEEK, "hours it gives to writing"),
         Key("lines_an_hour", kind.figure(0, 10_000, above=True), "lines it writes in an hour"),
     ),
     dict,
@@ -244,6 +245,7 @@ WORKSHOP = Section(
         Key("rest_after_minutes", kind.count(1, 1_440), "minutes of writing before a rest"),
         Key("check_lines_an_hour", kind.figure(0, 100_000, above=True), "lines checked in an hour"),
         Key("artist", _LINE, "who decorates the book"),
+        Key("artist_hours_a_week", _HOURS_A_WEEK, "hours an artist gives to the book"),
         Key("colour_first", kind.yes_no(), "whether colour comes before gold"),
     ),
     book.Workshop,

@@ -16,6 +16,7 @@ from copydesk.ledger.forecast import (
     Task,
     Work,
     chance_checked,
+    chance_painted,
     chance_reached,
     chance_whole,
     chance_written,
@@ -65,6 +66,18 @@ def test_checking_follows_when_the_ink_is_dry() -> None:
     found = forecast(work(writing, checking=(checker,), dry=1))
     assert found.written.expected == date(2026, 11, 27)
     assert found.checked.expected == date(2026, 11, 30)
+
+
+@given(st.floats(1, 500), st.floats(0, 400), st.integers(0, 120), st.floats(0, 5))
+@settings(max_examples=40)
+def test_the_chance_that_all_is_painted_is_one_and_never_falls(
+    hours: float, lines: float, days: int, dry: float
+) -> None:
+    artist = Task("Ines", hours, 0.3 * hours, Pace(1.0, 0.0, math.inf, 0.0), ABOUT_TEN)
+    left = replace(work(task(lines), painting=(artist,), dry=dry), lines_to_spaces=lines)
+    now, later = (chance_painted(left, MONDAY + timedelta(days=ahead)) for ahead in (days, days + 7))
+    assert 0 <= now <= later + 1e-9 <= 1 + 1e-9
+    assert now <= chance_painted(replace(left, lines_to_spaces=0.0), MONDAY + timedelta(days=days)) + 1e-9
 
 
 def test_a_slow_checker_holds_it_up() -> None:

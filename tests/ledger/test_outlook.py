@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from datetime import date, timedelta
+from typing import TYPE_CHECKING
 
 import pytest
 from text_book import TextBook, made_text
@@ -18,6 +19,9 @@ from copydesk.ledger.outlook import outlook, skins_wanted, work_left
 from copydesk.ledger.outlook_words import due_words, end_words, finish_words, outlook_sentences
 from copydesk.ledger.pace_series import drift_by_page, pace_series
 from copydesk.ledger.standing import Standing
+
+if TYPE_CHECKING:
+    from copydesk.ledger.forecast import Finish
 
 TODAY = date(2026, 3, 2)  # a Monday, the day on which the small book's entries are made
 DUE = date(2026, 6, 1)
@@ -149,6 +153,53 @@ def test_the_artists_hours_come_before_the_whole() -> None:
     assert painted.whole.expected is not None
     assert plain.whole.expected is not None
     assert painted.whole.expected > plain.whole.expected
+
+
+MILL = (SpacePlan("mill", "miniature", Anchor(word=70), 4, hours=60.0),)
+
+
+@pytest.mark.parametrize(("hours", "source", "a_week"), [(None, "guess", 10.0), (6.0, "stated", 6.0)])
+def test_the_artists_hours_are_those_of_the_book(hours: float | None, source: str, a_week: float) -> None:
+    workshop = Workshop(artist="Zoe", artist_hours_a_week=hours)
+    (task,) = work_left(a_book(spaces=MILL, workshop=workshop).standing, TODAY).painting
+    assert (task.hand, task.lines, task.hours.source, task.hours.a_week) == ("Zoe", 60.0, source, a_week)
+
+
+def test_more_hours_of_the_artist_bring_the_day_nearer_and_given_ones_make_it_surer() -> None:
+    def painted(hours: float | None) -> Finish:
+        found = outlook(a_book(spaces=MILL, workshop=Workshop(artist_hours_a_week=hours)).standing, TODAY).forecast
+        assert found.painted is not None
+        return found.painted
+
+    few, guessed, stated, many = painted(5.0), painted(None), painted(10.0), painted(30.0)
+    assert few.expected > stated.expected > many.expected  # type: ignore[operator]
+    assert guessed.expected == stated.expected
+    assert guessed.high > stated.high  # type: ignore[operator]
+
+
+def test_a_space_is_not_filled_before_its_page_is_written_and_dry() -> None:
+    """The artist needs an hour; the page that bears the space comes some forty lines, two weeks of writing, later."""
+    spaces = (SpacePlan("mill", "miniature", Anchor(word=120), 2, hours=1.0),)
+    book = a_book(spaces=spaces, workshop=Workshop(artist_hours_a_week=20.0))
+    found = outlook(book.standing, TODAY).forecast
+    assert found.painted is not None
+    assert TODAY + timedelta(days=7) < found.painted.expected < found.written.expected  # type: ignore[operator]
+
+
+def test_without_spaces_nothing_is_to_be_painted() -> None:
+    seen = outlook(a_book().standing, TODAY)
+    assert seen.forecast.painted is None
+    assert seen.as_json()["painted"] is None
+
+
+def test_that_the_artists_hours_are_guessed_is_said() -> None:
+    def told(hours: float | None) -> list[str]:
+        standing = a_book(spaces=MILL, workshop=Workshop(artist_hours_a_week=hours)).standing
+        return list(outlook_sentences(outlook(standing, TODAY), end_of_book(standing)))
+
+    assert [line.split()[0] for line in told(None)[:5]] == ["Written", "Checked", "Painted", "Artist", "Whole"]
+    assert "10 hours a week guessed; give artist_hours_a_week: under workshop:" in told(None)[3]
+    assert [line.split()[0] for line in told(8.0)[:4]] == ["Written", "Checked", "Painted", "Whole"]
 
 
 def test_skins_are_wanted_before_their_gatherings_and_those_in_stock_go_first() -> None:
