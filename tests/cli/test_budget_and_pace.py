@@ -94,7 +94,7 @@ def test_a_held_page_makes_a_stretch_in_the_pages(book: Path, capsys: pytest.Cap
     assert told["to"] == "26v"
     assert told["lines_over"] > 0
     assert told["verdict"] in ("easy", "hard", "impossible")
-    assert pages["26v"]["over"] == told["lines_over"]
+    assert pages["26v"]["over"] >= told["lines_over"]  # lines left empty before a picture count against it
     assert "stretch" not in pages["27r"]
     assert run("record", book, "27r", "released") is ExitCode.DONE
     capsys.readouterr()
