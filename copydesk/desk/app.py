@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from textual.filter import LineFilter
     from textual.screen import Screen
 
+    from copydesk.book.book import Book
     from copydesk.desk.picture import Picture
     from copydesk.desk.slow_opening import SlowOpening
     from copydesk.desk.stint_watch import StintWatch
@@ -65,6 +66,7 @@ class Desk(App[None]):
         self._slow: SlowOpening | None = None
         self._looks_without_news = 0
         self._trouble = ""
+        self._plan_told: tuple[Book, tuple[str, ...]] | None = None
         self._stint_watch: StintWatch | None = None
         self._harmless = Harmless()
         self.own_keys = keys or Keymap()
@@ -177,14 +179,27 @@ class Desk(App[None]):
             for each in self.screen_stack:
                 if isinstance(each, BookScreen) and each.is_mounted and each.is_attached:
                     each.renew()
-            if self.job.plan_problems and isinstance(screen, BookScreen):
-                screen.say(f"The changed plan was not taken: {self.job.plan_problems[0]}", wrong=True)
+        self._tell_plan()
         if isinstance(screen, BookScreen):
             screen.say_news()
         self._mind_clock()
         self._looks_without_news = 0 if changed else self._looks_without_news + 1
         if self._looks_without_news == KEEP_PICTURE_AFTER_LOOKS:
             self.keep_picture()
+
+    def _tell_plan(self) -> None:
+        """Say once that a changed plan was taken, or why it was not."""
+        from copydesk.desk.book_screen import BookScreen
+
+        plan, problems = self.job.book, self.job.plan_problems
+        before, amiss = self._plan_told or (plan, ())
+        if not isinstance(self.screen, BookScreen):
+            return
+        self._plan_told = (plan, problems)
+        if problems and problems != amiss:
+            self.screen.say(f"The changed plan was not taken: {problems[0]}", wrong=True)
+        elif plan is not before or (amiss and not problems):
+            self.screen.say("book.yaml was changed; the plan was read anew.")
 
     def _tell_trouble(self, trouble: str) -> None:
         """Say once that the folder cannot be looked at, so that what is said of an act is not covered up."""

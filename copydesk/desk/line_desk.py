@@ -57,6 +57,7 @@ class LineDesk(PageQuestions):
         self._keys = keys
         self._verb = verb
         self._told = len(job.ledger)
+        self._plan_told = (job.book, job.plan_problems)
         self._done = False
         self.page = Page.at(self._next_where(-1, lambda each: each.next_act in ("write", "rule")) or 0)
 
@@ -116,7 +117,7 @@ class LineDesk(PageQuestions):
         return entry
 
     def _tell_news(self) -> None:
-        """Tell what other desks recorded, and a plan that changed or cannot be taken."""
+        """Tell what other desks recorded, and once a plan that changed or cannot be taken."""
         try:
             self.job.refresh()
         except Refused as refused:
@@ -127,7 +128,15 @@ class LineDesk(PageQuestions):
             self.say(f"News from desk {entry.desk}: {tell(entry, self.job.standing)}.")
         if len(fresh) > NEWS_SHOWN:
             self.say(f"News: {count_of(len(fresh) - NEWS_SHOWN, 'entry', 'entries')} more; log lists them.")
-        self.say(*(f"The changed plan was not taken: {problem}" for problem in self.job.plan_problems))
+        self._tell_plan()
+
+    def _tell_plan(self) -> None:
+        plan, problems = self.job.book, self.job.plan_problems
+        (before, amiss), self._plan_told = self._plan_told, (plan, problems)
+        if problems != amiss:
+            self.say(*(f"The changed plan was not taken: {problem}" for problem in problems))
+        if plan is not before or (amiss and not problems):
+            self.say("book.yaml was changed; the plan was read anew.")
 
     # where the desk is
 

@@ -148,7 +148,7 @@ def test_what_two_recorded_apart_waits_at_the_top_of_the_log(job: Job, open_job:
     meant = door.acts.write(Page.parse("12v"))
     heard = speak(job, ["12v", "write", lambda: door.record(meant, hand="B"), "13r", "l"])
     at = next(at for at, said in enumerate(heard) if said.startswith("To be settled: 12v was recorded as written at"))
-    assert heard[at + 1].endswith("12v written by B, lines 24 to 48, ends \"sat on the\"")
+    assert heard[at + 1].endswith('12v written by B, lines 24 to 48, ends "sat on the"')
 
 
 def test_news_of_another_desk_is_told_at_the_next_prompt(job: Job, open_job: Callable[..., Job]) -> None:
@@ -157,6 +157,17 @@ def test_news_of_another_desk_is_told_at_the_next_prompt(job: Job, open_job: Cal
     at = next(at for at, said in enumerate(heard) if said.startswith("News from desk door: 12v written by"))
     assert heard[at + 1] == "13r, write> "
     door.close()
+
+
+def test_a_changed_plan_is_told_once(job: Job) -> None:
+    plan = job.folder.root / "book.yaml"
+    sound = plan.read_text("utf-8")
+    broken, again = sound.replace("title:", "titel:"), sound.replace("The Twelve Waters", "Another Title", 2)
+    heard = speak(
+        job, [lambda: plan.write_text(broken, "utf-8"), "o", "o", lambda: plan.write_text(again, "utf-8"), "o"]
+    )
+    assert sum(said.startswith("The changed plan was not taken: ") for said in heard) == 1
+    assert heard.count("book.yaml was changed; the plan was read anew.") == 1
 
 
 def test_a_heading_goes_on_over_its_lines() -> None:

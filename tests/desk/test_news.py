@@ -123,14 +123,18 @@ async def test_an_entry_taken_back_elsewhere_is_not_taken_back_again_nor_the_one
 async def test_a_changed_plan_with_faults_is_refused_and_the_old_one_stays(desk: Desk, job: Job, folder: Path) -> None:
     plan = folder / "book.yaml"
     sound = plan.read_text("utf-8")
-    async with desk.run_test(size=(120, 40)):
+    async with desk.run_test(size=(120, 40)) as pilot:
         title, lines = job.book.title, job.standing.layout.lines
         plan.write_text(sound.replace("title:", "titel:"), "utf-8")
         desk.look_round()
         assert said(desk).startswith("The changed plan was not taken: ")
         assert "titel" in said(desk)
         assert (job.book.title, job.standing.layout.lines) == (title, lines)
+        await pilot.press("w")
+        desk.look_round()
+        assert said(desk).startswith("12v written by A")  # said once, it covers nothing up
         plan.write_text(sound.replace(title, "Another Title"), "utf-8")
         desk.look_round()
         assert job.book.title == "Another Title"
         assert job.plan_problems == ()
+        assert said(desk) == "book.yaml was changed; the plan was read anew."
