@@ -126,6 +126,7 @@ async def test_a_folder_that_vanishes_and_comes_back(job: Job, folder: Path) -> 
         elsewhere = other.record(other.acts.rule(Page.parse("18r")))
         other.close()
         desk.look_round()
+        assert said(desk) == "The book's folder can be read again."
         assert page_account(job.standing, Page.parse("18r").index).record.ruled
         await pilot.press("w")
         assert state(job) == "written"

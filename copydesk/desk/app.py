@@ -174,6 +174,8 @@ class Desk(App[None]):
         except Refused as refused:
             self._tell_trouble(str(refused.problems[0]))
             return
+        if self._trouble and isinstance(screen, BookScreen):
+            screen.say("The book's folder can be read again.")
         self._trouble = ""
         if changed:
             for each in self.screen_stack:
