@@ -14,13 +14,13 @@ from copydesk.desk.watch_words import watch_lines
 from copydesk.ledger.casting_closer import hand_on
 from copydesk.ledger.hands_report import set_words
 from copydesk.ledger.moments import say_at
+from copydesk.ledger.sheet_account import instead_of_page
 from copydesk.ledger.space_telling import also_words
 from copydesk.ledger.space_words import whereabouts
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from copydesk.book.book import Book
     from copydesk.ledger.accounts import PageAccount
     from copydesk.ledger.space_account import SpaceAccount
     from copydesk.ledger.standing import Standing
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 def page_lines(standing: Standing, account: PageAccount) -> list[Line]:
     """The panel for one page."""
     return [
-        _place(account, standing.book),
+        _place(standing, account),
         *_sheet(standing, account),
         Line("Text", _text(standing, account)),
         *_lines(account),
@@ -48,9 +48,12 @@ def page_lines(standing: Standing, account: PageAccount) -> list[Line]:
     ]
 
 
-def _place(account: PageAccount, book: Book) -> Line:
+def _place(standing: Standing, account: PageAccount) -> Line:
     place = account.place
-    beside = f"beside it lies {book.named(place.conjugate)}" if place.conjugate else "beside it only a stub"
+    if place.conjugate:
+        beside = f"beside it lies {standing.book.named(place.conjugate)}"
+    else:
+        beside = f"beside it {instead_of_page(standing.collation.gathering(place.gathering), place.sheet)}"
     return Line(
         account.label,
         f"gathering {place.gathering}, sheet {place.sheet}, {place.side} side, {place.surface}; {beside}",
@@ -82,7 +85,8 @@ def _text(standing: Standing, account: PageAccount) -> str:
 
 def _lines(account: PageAccount) -> Iterator[Line]:
     budget, record = account.budget, account.record
-    said = f"{account.ruled_lines} ruled, {budget.room} for text, {budget.planned} planned"
+    ruled = "ruled" if record.ruled else "to rule"
+    said = f"{account.ruled_lines} {ruled}, {budget.room} for text, {budget.planned} planned"
     if record.written:
         said += f", {record.written} written"
     over = account.over
@@ -128,8 +132,8 @@ def _beside(standing: Standing, account: PageAccount) -> Iterator[Line]:
     from copydesk.ledger.accounts import page_account
 
     other = page_account(standing, beside.index)
-    words = f'"{other.first_words}" to "{other.last_words}"' if other.first_words else "no text"
-    yield Line("Beside", f"{other.label}: {words} ({other.next_act})")
+    words = f'"{other.first_words}" to "{other.last_words}"' if other.first_words else _text(standing, other)
+    yield Line("Beside", f"{other.label}: {'no text' if words == 'none' else words} ({other.next_act})")
 
 
 def _space(space: SpaceAccount, unit: Unit) -> str:
@@ -165,6 +169,13 @@ def fault_words(fault: object) -> str:
     return plain(said)
 
 
+def _ruling(standing: Standing, account: PageAccount) -> str:
+    """The lines to rule on a page: those of one column, which run through all."""
+    columns = standing.frame_of(account.page.index).columns
+    lines = _count(account.ruled_lines // columns, "line")
+    return lines if columns == 1 else f"{lines} across {columns} columns"
+
+
 def next_words(standing: Standing, account: PageAccount) -> str:
     """What comes next on a page, in words."""
     act = account.next_act
@@ -176,7 +187,7 @@ def next_words(standing: Standing, account: PageAccount) -> str:
         words = f'"{account.first_words}"' if standing.exemplar else starts_at(standing, account.from_word)
         return f"write {_count(account.budget.planned, 'line')}: {words}"
     return {
-        "rule": f"rule {_count(account.ruled_lines, 'line')}; the spaces on it are fixed then",
+        "rule": f"rule {_ruling(standing, account)}; the spaces on it are fixed then",
         "check": "check it against the exemplar",
         "done": "nothing: the page is done",
         "blank": "nothing: no text comes here",

@@ -52,6 +52,13 @@ async def test_open_faults_come_first_and_filters_turn(desk: Desk, job: Job) -> 
         assert len({row.split()[2] for row in shown(desk)}) == 1
 
 
+async def test_a_page_on_which_nothing_is_written_is_not_asked_about(desk: Desk) -> None:
+    async with desk.run_test(size=SIZE) as pilot:
+        await pilot.press("end", "f")
+        assert isinstance(desk.screen, GridScreen)
+        assert "Nothing is written on" in said(desk)
+
+
 async def test_enter_goes_to_the_page(desk: Desk, job: Job) -> None:
     open_ones = choose_faults(fault_accounts(job.standing), state="open")
     async with desk.run_test(size=SIZE) as pilot:

@@ -36,6 +36,9 @@ _OTHER = (OWN_WORDS, "another, in your own words")
 async def note_fault(screen: BookScreen, page: Page, spot: Spot = _ANYWHERE) -> None:
     """Ask for a fault on a page, and record it."""
     named = screen.job.book.named(page)
+    if not screen.job.standing.record(screen.job.standing.skin_at(page.index)).stints:
+        screen.say(f"Nothing is written on {named}, so no fault can stand there.", wrong=True)
+        return
     options = [*((str(kind), f"{kind}: {says}") for kind, says in KIND_WORDS.items()), _OTHER]
     kind = await screen.app.push_screen_wait(Choice(f"A fault on {named}: of what kind?", options))
     if not kind:
