@@ -200,7 +200,7 @@ class Desk(App[None]):
         self._plan_told = (plan, problems)
         if problems and problems != amiss:
             self.screen.say(f"The changed plan was not taken: {problems[0]}", wrong=True)
-        elif plan is not before or (amiss and not problems):
+        elif plan != before or (amiss and not problems):
             self.screen.say("book.yaml was changed; the plan was read anew.")
 
     def _tell_trouble(self, trouble: str) -> None:

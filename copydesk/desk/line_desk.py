@@ -135,7 +135,7 @@ class LineDesk(PageQuestions):
         (before, amiss), self._plan_told = self._plan_told, (plan, problems)
         if problems != amiss:
             self.say(*(f"The changed plan was not taken: {problem}" for problem in problems))
-        if plan is not before or (amiss and not problems):
+        if plan != before or (amiss and not problems):
             self.say("book.yaml was changed; the plan was read anew.")
 
     # where the desk is
