@@ -171,6 +171,8 @@ def _open_desk(arguments: list[str]) -> ExitCode:
     from copydesk.cli.desk_options import read_options
 
     options = read_options(arguments)
+    if options.folder and not os.path.lexists(options.folder):
+        raise Refused(f"{options.folder!r} is neither a verb nor a folder that is there; see copydesk --help")
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         raise Refused(
             "the desk needs a terminal to be shown in; for figures use copydesk pages BOOK or copydesk plan BOOK "

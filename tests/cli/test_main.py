@@ -56,6 +56,7 @@ def test_the_version(capsys: pytest.CaptureFixture[str]) -> None:
     [
         (["--verison"], "'--verison' is not a verb and its arguments; see copydesk --help"),
         (["pagse", "book"], "is not a verb and its arguments"),
+        (["pagse"], "'pagse' is neither a verb nor a folder that is there; see copydesk --help"),
         ([SHIPPED, "extra"], "is not a verb and its arguments"),
         (["pages"], "the following arguments are required: BOOK; see copydesk pages --help"),
         (["pages", SHIPPED, "--yaml"], "unrecognized arguments: --yaml"),
