@@ -58,7 +58,7 @@ KEYS: tuple[Key, ...] = (
     Key("grid.spaces", "i", "spaces", "spaces", "Every space to fill: by sheet, by stage, by material"),
     Key("grid.pile", "P", "pile", "pile", "Where each sheet is, who has it, and what it waits for"),
     Key("grid.handover", "d", "handover", "hand over", "Where the pen stopped, and all the next hand needs"),
-    Key("grid.stints", "H", "stints", "who wrote", "Who wrote what, each hand's shares in the order of the pages"),
+    Key("grid.stints", "H", "stints", "who wrote", "Who wrote what, and how close, fast and surely each hand writes"),
     Key("grid.assembly", "A", "assembly", "to sew", "The binder's walk, and what stands in the way of sewing"),
     Key("grid.remedies", "R", "remedies", "make it fit", "What would make the text around this page fit its room"),
     Key("grid.pace", "z", "pace", "pace", "When it will be done; pages, pace and drift plotted"),

@@ -1,22 +1,25 @@
-"""Who wrote what: each hand's shares of the text in the order of the pages."""
+"""Who wrote what: each hand's shares of the text in the order of the pages, and how each hand writes."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, ClassVar
 
+from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from copydesk.book.days import count_of
+from copydesk.book.plain import plain
 from copydesk.desk.book_screen import BookScreen
 from copydesk.desk.keys import bindings, key_named
 from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.say_line import SayLine
+from copydesk.ledger.hands_now import hands_now
 from copydesk.ledger.stints import shares, totals
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Iterable, Iterator
 
     from textual.app import ComposeResult
     from textual.binding import BindingType
@@ -24,6 +27,7 @@ if TYPE_CHECKING:
     from copydesk.book.book import Book
     from copydesk.book.page import Page
     from copydesk.desk.keys import Key
+    from copydesk.ledger.hands_now import HandNow
     from copydesk.ledger.stints import HandTotal, Share
 
 HEADS = f" {'hand':<5}{'from':<10}{'to':<14}{'lines':>6}{'words':>7}{'minutes':>8}  days"
@@ -47,7 +51,8 @@ class StintsScreen(BookScreen):
         yield Static(Content(" Who wrote what"), id="title")
         yield Static(Content(HEADS), id="heads")
         yield OptionList()
-        yield Static(id="totals", markup=False)
+        with VerticalScroll(id="hands"):
+            yield Static(id="totals", markup=False)
         yield SayLine()
         yield FootLine()
 
@@ -70,8 +75,8 @@ class StintsScreen(BookScreen):
         options.add_options(Option(Content(share_row(share, self.job.book))) for share in self._shares)
         if self._shares:
             options.highlighted = min(at, len(self._shares) - 1)
-        said = "\n".join(map(total_words, totals(self.job.standing, self._shares)))
-        self.query_one("#totals", Static).update(Content(said))
+        said = hand_lines(hands_now(self.job.standing), totals(self.job.standing, self._shares))
+        self.query_one("#totals", Static).update(Content("\n".join(said)))
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Go to where the share begins."""
@@ -94,10 +99,23 @@ def share_row(share: Share, book: Book) -> str:
     last = f"{book.named(share.last.page)} {share.last.column}.{share.last.line}" + (" part" if share.within else "")
     minutes = f"{share.minutes:g}" if share.minutes else ""
     days = share.began[:10] if share.began[:10] == share.ended[:10] else f"{share.began[:10]} to {share.ended[:10]}"
-    return f" {share.hand:<5}{first:<10}{last:<14}{share.lines:>6}{share.words:>7}{minutes:>8}  {days}"
+    return f" {share.hand:<5}{first:<9} {last:<13} {share.lines:>6}{share.words:>7}{minutes:>8}  {days}"
+
+
+def hand_lines(hands: Iterable[HandNow], written: Iterable[HandTotal]) -> Iterator[str]:
+    """Each hand: what it wrote in all, how close and how fast it writes, how that moved, its faults."""
+    totals_of = {total.hand: total for total in written}
+    for now in hands:
+        report = now.report
+        total = totals_of.pop(report.hand, None)
+        name = f" ({report.name})" if report.name else ""
+        yield total_words(total) if total is not None else plain(f" {report.hand}{name}: nothing yet")
+        said = (report.set_sentence(), now.moved_sentence(), report.pace_sentence(), report.slips_sentence())
+        yield from (f"   {plain(sentence)}" for sentence in said if sentence)
+    yield from map(total_words, totals_of.values())
 
 
 def total_words(total: HandTotal) -> str:
     """What a hand wrote in all."""
     name = f" ({total.name})" if total.name else ""
-    return f" {total.hand}{name}: {count_of(total.lines, 'line')}, {count_of(total.words, 'word')}"
+    return plain(f" {total.hand}{name}: {count_of(total.lines, 'line')}, {count_of(total.words, 'word')}")

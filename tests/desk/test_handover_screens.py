@@ -14,6 +14,7 @@ from copydesk.desk.handover import HandoverScreen
 from copydesk.desk.stints import StintsScreen, share_row
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.widgets.say_line import SayLine
+from copydesk.ledger.hands_now import hands_now
 from copydesk.ledger.stints import shares
 
 if TYPE_CHECKING:
@@ -133,7 +134,12 @@ async def test_who_wrote_what_leads_to_the_page(desk: Desk, job: Job) -> None:
         assert isinstance(desk.screen, StintsScreen)
         rows = desk.screen.query_one(OptionList)
         assert rows.option_count == len(shares(job.standing)) == 3
-        assert "A (Agnes Orrin): 1063 lines" in str(desk.screen.query_one("#totals", Static).content)
+        said = str(desk.screen.query_one("#totals", Static).content)
+        assert "A (Agnes Orrin): 1063 lines" in said
+        for now in hands_now(job.standing):
+            report = now.report
+            told = (report.set_sentence(), now.moved_sentence(), report.pace_sentence(), report.slips_sentence())
+            assert all(sentence in said for sentence in told)
         await pilot.press("down", "down", "enter")
         assert isinstance(desk.screen, GridScreen)
         assert str(desk.screen.page) == "16r"
