@@ -87,8 +87,10 @@ class RegisterLine(NamedTuple):
 
     def __str__(self) -> str:
         """``a b c quaternions``; ``d 7 leaves``."""
-        plural = "s" if len(self.signatures) > 1 and not self.kind[0].isdigit() else ""
-        return f"{' '.join(self.signatures)} {self.kind}{plural}"
+        kind = self.kind
+        if len(self.signatures) > 1 and not kind[0].isdigit():
+            kind = f"{kind.removesuffix('um')}a" if kind.endswith("um") else f"{kind}s"
+        return f"{' '.join(self.signatures)} {kind}"
 
 
 def register(collation: Collation) -> tuple[RegisterLine, ...]:

@@ -64,6 +64,10 @@ def test_register() -> None:
     assert [str(line) for line in register(collation)] == ["a b quaternions", "c ternion", "d 7 leaves", "e bifolium"]
 
 
+def test_register_of_sheets_alone() -> None:
+    assert [str(line) for line in register(Collation.regular(3, 1))] == ["a b c bifolia"]
+
+
 def test_register_of_single_leaves() -> None:
     parted = make_single(Collation.of_sizes([4, 1]), LeafId("1.1"))
     assert [str(line) for line in register(parted)] == ["a 4 leaves", "b 1 leaf"]
