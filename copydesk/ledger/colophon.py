@@ -132,14 +132,13 @@ class _Book:
         return written | painted
 
     def finished(self) -> bool:
-        """Whether all is written, checked, mended and filled."""
-        bearing = (
-            record.state == "corrected"
-            for record, budget in zip(self.records, self.standing.budget.pages, strict=True)
-            if budget.start < budget.end
-        )
+        """Whether all is written, checked, mended and filled, and no words stand on no page."""
+        pages = zip(self.records, self.standing.budget.pages, strict=True)
+        bearing = [(record, budget) for record, budget in pages if budget.start < budget.end]
+        settled = all(record.state == "corrected" for record, _ in bearing)
         filled = not any(space.waiting for space in self.spaces)
-        return all(bearing) and filled and not self.standing.budget.lines_without_room
+        whole = not any(budget.gap for _, budget in bearing)
+        return settled and filled and whole and not self.standing.budget.lines_without_room
 
     def free_page(self) -> Page | None:
         """The first page that leaves a blank one between it and the last that bears anything."""

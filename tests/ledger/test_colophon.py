@@ -13,6 +13,7 @@ from copydesk.book.page import Page
 from copydesk.book.refusal import Refused
 from copydesk.ledger.binding_walk import walk_sheet
 from copydesk.ledger.colophon import BLANK, colophon, colophon_data, keep_colophon, kept_colophon
+from copydesk.ledger.leaf_acts import cancel_leaf
 from copydesk.ledger.telling import tell
 
 BOTH = (Hand("A", "Agnes Orrin", 20.0), Hand("B", "", 16.0))
@@ -69,6 +70,16 @@ def test_only_a_book_with_nothing_open_is_finished() -> None:
     assert found.finished
     assert any(sentence.startswith("The work was done on 2 March 2026") for sentence in found.sentences)
     assert not any("decorated" in sentence for sentence in found.sentences)
+
+
+def test_a_book_with_words_on_no_page_is_not_finished() -> None:
+    book = SmallBook(words=200, sheets=2, count=1)
+    for page in ("1r", "1v", "2r", "2v", "3r"):
+        book.write(page)
+        book.do(book.acts.check(Page.parse(page)), "B")
+    assert colophon(book.standing).finished
+    book.do(cancel_leaf(book.standing, 2))
+    assert not colophon(book.standing).finished
 
 
 @pytest.mark.parametrize(("words", "page"), [(100, "2v"), (180, "3v"), (290, None)])
