@@ -255,6 +255,13 @@ class Desk(App[None]):
         """What every line goes through on its way to the terminal."""
         return [*super().get_line_filters(), self._harmless]
 
+    def action_command_palette(self) -> None:
+        """Find an act by its name."""
+        from textual.command import CommandPalette
+
+        if not isinstance(self.screen, CommandPalette):
+            self.push_screen(CommandPalette(id="--command-palette", placeholder="the name of an act, or part of it"))
+
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Every act of the screen in front, by its name, for the palette."""
         from textual.app import SystemCommand

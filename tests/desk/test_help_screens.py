@@ -22,6 +22,13 @@ def panel(desk: Desk) -> str:
     return " ".join(line.says for line in desk.screen.query_one(LinesPanel).lines_shown)
 
 
+async def test_acts_are_found_by_name_in_our_own_words(desk: Desk) -> None:
+    async with desk.run_test() as pilot:
+        await pilot.press("colon")
+        assert desk.screen.query_one(Input).placeholder == "the name of an act, or part of it"
+        assert not desk.screen.query_one("SearchIcon").display
+
+
 async def test_help_tells_what_the_screen_is_for(desk: Desk) -> None:
     async with desk.run_test() as pilot:
         await pilot.press("l", "f1")
