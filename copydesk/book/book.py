@@ -12,7 +12,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping
     from datetime import date
 
     from copydesk.book.page import Page
@@ -282,10 +282,16 @@ class Book:
         return next((hand for hand in self.hands if hand.id == hand_id), None)
 
     def named(self, page: Page) -> str:
-        """What a page is called where people read it, as the book counts: ``12r``, ``xii r`` or ``23``."""
-        from copydesk.book.foliation import page_label
+        """What a page is called where people read it, as the book counts: ``12r``, ``xii r`` or ``p. 23``."""
+        from copydesk.book.foliation import page_named
 
-        return page_label(page, self.signing.foliation)
+        return page_named(page, self.signing.foliation)
+
+    def listed(self, pages: Iterable[Page]) -> str:
+        """Pages one after another: ``1r 1v 8r``, ``i r, i v, viii r`` or ``pp. 1 2 15``."""
+        from copydesk.book.foliation import pages_named
+
+        return pages_named(pages, self.signing.foliation)
 
     def renamed(self, page: str) -> str:
         """The same of a page kept as text, ``12r``; any other text stays as it is."""

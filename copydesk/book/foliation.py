@@ -7,11 +7,14 @@ Manuscript Description, 11.7.1 and 11.3.5).
 from __future__ import annotations
 
 import re
-from typing import Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from copydesk.book.numerals import LARGEST, is_roman, read_roman, roman
 from copydesk.book.page import Page, Side
 from copydesk.book.refusal import Refused
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
 
 Numbering = Literal["arabic", "roman", "pages"]
 HOW_TO_NAME: dict[Numbering, str] = {
@@ -44,12 +47,33 @@ class Flyleaf(NamedTuple):
 
 
 def page_label(page: Page, numbering: Numbering = "arabic") -> str:
-    """What a page is called: ``12r``, ``xii r`` or ``23``; past 4,999 roman numerals end, and ``5000r`` it is."""
+    """What stands on a page as its number: ``12r``, ``xii r`` or ``23``; past 4,999 in figures."""
     if numbering == "pages":
         return str(page.index + 1)
     if numbering == "arabic" or page.leaf > LARGEST:
         return str(page)
     return f"{roman(page.leaf)} {page.side.value}"
+
+
+def page_named(page: Page, numbering: Numbering = "arabic") -> str:
+    """The same in a sentence or a list, where a bare number would not be taken for a page: ``p. 23``."""
+    label = page_label(page, numbering)
+    return f"p. {label}" if numbering == "pages" else label
+
+
+def pages_named(pages: Iterable[Page], numbering: Numbering = "arabic") -> str:
+    """Pages one after another: ``1r 1v 8r``; ``i r, i v, viii r``, where a name is of two words; ``pp. 1 2 15``."""
+    labels = [page_label(page, numbering) for page in pages]
+    if numbering == "roman":
+        return ", ".join(labels)
+    sign = "" if numbering == "arabic" else "p. " if len(labels) == 1 else "pp. "
+    return sign + " ".join(labels)
+
+
+def facing_label(left: Page, right: Page, numbering: Numbering = "arabic") -> str:
+    """What an opening is called: ``8v|9r``, ``viii v|ix r`` or ``pp. 16|17``."""
+    said = f"{page_label(left, numbering)}|{page_label(right, numbering)}"
+    return f"pp. {said}" if numbering == "pages" else said
 
 
 def leaf_number(leaf: int, numbering: Numbering = "arabic") -> str:
@@ -78,7 +102,7 @@ def leaves_label(first: int, last: int, numbering: Numbering = "arabic") -> str:
 def relabelled(text: str, numbering: Numbering = "arabic") -> str:
     """What the page kept as ``12r`` is called; any other text stays as it is."""
     page = _canonical(text)
-    return page_label(page, numbering) if page is not None else text
+    return page_named(page, numbering) if page is not None else text
 
 
 def read_leaf_label(text: str, numbering: Numbering = "arabic") -> int:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.foliation import Numbering, leaf_label, page_label
+from copydesk.book.foliation import Numbering, facing_label, leaf_label
 from copydesk.book.page import Page, Side, Surface
 from copydesk.book.sheets import OpenSheet, OpenSide, open_sheets
 
@@ -39,12 +39,12 @@ class Opening(NamedTuple):
 
     def __str__(self) -> str:
         """``8v|9r``."""
-        return opening_label(self)
+        return facing_label(self.left, self.right)
 
 
 def opening_label(opening: Opening, numbering: Numbering = "arabic") -> str:
-    """What an opening is called: ``8v|9r``, ``viii v|ix r`` or ``16|17``."""
-    return f"{page_label(opening.left, numbering)}|{page_label(opening.right, numbering)}"
+    """What an opening is called, as the book counts."""
+    return facing_label(opening.left, opening.right, numbering)
 
 
 def openings(collation: Collation) -> tuple[Opening, ...]:

@@ -42,9 +42,9 @@ def run(arguments: Namespace) -> ExitCode:
         return ExitCode.DONE
     say(*found.sentences)
     where = (
-        f"page {job.standing.book.named(found.page)}, with a blank page before it"
+        f"{job.book.named(found.page)}, with a blank page before it"
         if found.page
-        else "no page: none is left after a blank one"
+        else "no page is left after a blank one"
     )
     say("", f"Room to write it in: {where}.")
     if kept:

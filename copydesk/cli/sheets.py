@@ -74,7 +74,7 @@ def _row(sheet: SheetStanding, book: Book) -> tuple[object, ...]:
     record = sheet.record
     return (
         sheet.sheet.name,
-        " ".join(map(book.named, sheet.sheet.pages())),
+        book.listed(sheet.sheet.pages()),
         PLACES[record.place],
         record.who,
         say_at(record.since),

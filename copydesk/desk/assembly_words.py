@@ -35,12 +35,16 @@ def gathering_row(gathering: WalkedGathering, book: Book) -> str:
     return plain(f" Gathering {gathering.number}   {leaves}   {count}{own}")
 
 
+_LEAVES = {"arabic": 8, "roman": 14, "pages": 13}
+"""Cells for the two leaves of a sheet, as the book counts them."""
+
+
 def sheet_row(sheet: WalkedSheet, book: Book) -> str:
     """A sheet in the list: its tick, leaves, surface, marks, and what stands in its way."""
     tick = "✓" if sheet.record.walked else "·"
-    leaves = ", ".join(map(book.number_of_leaf, sheet.leaves))
+    leaves = ", ".join(map(book.number_of_leaf, sheet.leaves)).ljust(_LEAVES[book.signing.foliation])
     marks = f"{sheet.signature:<7} {_quoted(sheet.catchword):<15}"
-    return plain(f"   {tick} {sheet.name:<5} {leaves:<8} {sheet.outward.value:<6} {marks} {_in_short(sheet)}")
+    return plain(f"   {tick} {sheet.name:<5} {leaves} {sheet.outward.value:<6} {marks} {_in_short(sheet)}")
 
 
 def _quoted(words: str) -> str:

@@ -23,7 +23,6 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
-    from copydesk.book.book import Book
     from copydesk.desk.keys import Key
     from copydesk.ledger.change_report import ChangeAccount
 
@@ -69,7 +68,10 @@ class ChangesScreen(PageListScreen["ChangeAccount"]):
     def show_book(self) -> None:
         """Show the changes as they stand now."""
         listed = change_accounts(self.job.standing)
-        self.fill(listed, (Content(_row(each, self.job.book)) for each in listed))
+        pages = [self.job.book.named(each.page) if each.page else "" for each in listed]
+        width = max([6, *map(len, pages)])
+        rows = (f" {page:<{width}} {each.sentence()}" for page, each in zip(pages, listed, strict=True))
+        self.fill(listed, map(Content, map(plain, rows)))
         count = len(self._listed)
         said = f" {count} {'passage is' if count == 1 else 'passages are'} changed on purpose"
         self.query_one("#title", Static).update(Content(said if count else " Nothing is changed on purpose"))
@@ -111,11 +113,6 @@ class ChangesScreen(PageListScreen["ChangeAccount"]):
             self.say("It stands in book.yaml, under changes; take it out there." if chosen else "Nothing to take back.")
             return
         self._take_back("Taken back", lambda: self.job.undo(chosen.entry))
-
-
-def _row(account: ChangeAccount, book: Book) -> str:
-    page = book.named(account.page) if account.page else ""
-    return plain(f" {page:<6} {account.sentence()}")
 
 
 def _more(account: ChangeAccount) -> str:

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from copydesk.ledger.fault_report import FaultAccount
 
 _STATES = ("open", "settled", "gone", "")
-_HEAD = " page   place  kind            hand  what"
+_ROW = " {:<{}} {:<6} {:<15} {:<5} {}"
 
 
 class FaultsScreen(PageListScreen["FaultAccount"]):
@@ -47,7 +47,7 @@ class FaultsScreen(PageListScreen["FaultAccount"]):
     def compose(self) -> ComposeResult:
         """What is shown, the list, a line for what was done, and the keys."""
         yield Static(id="title", markup=False)
-        yield Static(Content(_HEAD), id="heads")
+        yield Static(id="heads", markup=False)
         yield OptionList(markup=False)
         yield SayLine()
         yield FootLine()
@@ -67,7 +67,9 @@ class FaultsScreen(PageListScreen["FaultAccount"]):
         """Show the faults as they stand now."""
         self._all = fault_accounts(self.job.standing)
         listed = choose_faults(self._all, **self._filter)
-        self.fill(listed, (Content.styled(_row(each), _tone(each)) for each in listed))
+        width = max([6, *(len(each.named) for each in listed)])
+        self.query_one("#heads", Static).update(Content(_ROW.format("page", width, "place", "kind", "hand", "what")))
+        self.fill(listed, (Content.styled(_row(each, width), _tone(each)) for each in listed))
         self.query_one("#title", Static).update(Content(self._title()))
 
     def _title(self) -> str:
@@ -129,10 +131,10 @@ def _tone(account: FaultAccount) -> str:
     return "$text-error" if account.state == "open" else "$secondary"
 
 
-def _row(account: FaultAccount) -> str:
+def _row(account: FaultAccount, width: int) -> str:
     fault = account.fault
     place = f"{fault.column or 1}.{fault.line}" if fault.line else ""
-    said = f" {account.named:<6} {place:<6} {fault.kind:<15} {account.written_by:<5} {_what(account)}"
+    said = _ROW.format(account.named, width, place, fault.kind, account.written_by, _what(account))
     if account.state == "open":
         return plain(said)
     by = f"{fault.remedy} by {fault.settled_by}" if account.state == "settled" else "gone with its leaf"

@@ -99,7 +99,7 @@ class HandoverScreen(PageScreen):
 
     def _show_title(self) -> None:
         taken = "has the pen" if self._has_it() else "takes the desk with enter"
-        title = f" Handover at {self._given.goes_on}   {self._taker} {taken}"
+        title = f" Handover at {self._given.goes_on.named(self.job.book)}   {self._taker} {taken}"
         self.query_one("#title", Static).update(Content(title))
 
     def _has_it(self) -> bool:

@@ -84,7 +84,8 @@ class OverviewScreen(BookScreen):
 
 
 def _row(report: GatheringReport, book: Book) -> str:
-    leaves = book.leaves_named(range(report.first, report.last + 1)).partition(" ")[2] if report.leaves else "none"
+    number = str if book.signing.foliation == "pages" else book.number_of_leaf
+    leaves = f"{number(report.first)} to {number(report.last)}" if report.leaves else "none"
     done = f"{report.written}/{report.pages}"
     checked = f"{report.corrected}/{report.pages}"
     width = 6

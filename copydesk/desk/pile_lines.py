@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from copydesk.ledger.pile import SheetStanding
     from copydesk.ledger.standing import Standing
 
-_COLUMNS = "  {:<6} {:<18} {}"
+_COLUMNS = "  {:<6} {:<{}} {}"
 
 
 class Row(NamedTuple):
@@ -42,17 +42,18 @@ def title(sheets: Sequence[SheetStanding]) -> str:
 def rows(sheets: Sequence[SheetStanding], now: datetime, book: Book) -> list[Row]:
     """The list: each place that has sheets, then they, gathering by gathering."""
     found: list[Row] = []
+    width = max([18, *(len(book.listed(sheet.sheet.pages())) for sheet in sheets)])
     for place in SHEET_PLACES:
         there = [sheet for sheet in sheets if sheet.record.place == place]
         if there:
             found.append(Row(f" {PLACES[place].capitalize()}: {count_of(len(there), 'sheet')}", None))
-            found += [Row(_row(sheet, now, book), sheet) for sheet in there]
+            found += [Row(_row(sheet, now, book, width), sheet) for sheet in there]
     return found
 
 
-def _row(sheet: SheetStanding, now: datetime, book: Book) -> str:
-    pages = " ".join(map(book.named, sheet.sheet.pages()))
-    return plain(_COLUMNS.format(sheet.sheet.name, pages, "; ".join(_said(sheet, now, book)))).rstrip()
+def _row(sheet: SheetStanding, now: datetime, book: Book, width: int) -> str:
+    pages = book.listed(sheet.sheet.pages())
+    return plain(_COLUMNS.format(sheet.sheet.name, pages, width, "; ".join(_said(sheet, now, book)))).rstrip()
 
 
 def _said(sheet: SheetStanding, now: datetime, book: Book) -> Iterator[str]:

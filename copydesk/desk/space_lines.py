@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 
 _EIGHTHS = " ▏▎▍▌▋▊▉"
 _WIDEST_BAR = 12
-_COLUMNS = "  {:<11} {:<19} {:<21} {:<12} {}"
+_COLUMNS = "  {:<11} {:<19} {:<{}} {:<12} {}"
 _LONGEST_NAME = 11
 _NEXT = {"drawn": "draw", "gilded": "gild", "coloured": "colour", "outlined": "outline"}
 
@@ -47,19 +47,22 @@ class Row(NamedTuple):
 def rows(groups: Iterable[Group], by: Arrangement, book: Book) -> list[Row]:
     """The list: each group's heading, then its spaces."""
     found: list[Row] = []
+    groups = list(groups)
+    places = (where_words(report.account, book) for group in groups for report in group.reports)
+    width = max([21, *map(len, places)])
     for group in groups:
         found.append(Row(f" {group_line(group, book)}", None))
-        found += [Row(_row(report, by, book), report) for report in group.reports]
+        found += [Row(_row(report, by, book, width), report) for report in group.reports]
     return found
 
 
-def _row(report: SpaceReport, by: Arrangement, book: Book) -> str:
+def _row(report: SpaceReport, by: Arrangement, book: Book, width: int) -> str:
     account = report.account
     last = size_words(account, book.unit).removeprefix("page ") if by == "sheet" else _sheet(report)
     word = _NEXT.get(account.next_stage or "", "") or account.stage
     name = account.plan.id
     name = name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 1]}…"
-    return plain(_COLUMNS.format(name, account.plan.kind, where_words(account, book), last, word)).rstrip()
+    return plain(_COLUMNS.format(name, account.plan.kind, where_words(account, book), width, last, word)).rstrip()
 
 
 def _sheet(report: SpaceReport) -> str:
@@ -150,7 +153,7 @@ def _where(report: SpaceReport, book: Book) -> Iterator[Line]:
     sheet = report.sheet
     if sheet is None:
         return
-    pages = " ".join(map(book.named, sheet.sheet.pages()))
+    pages = book.listed(sheet.sheet.pages())
     here = sheet.record.place in ("desk", "drying")
     waits = (
         f"; {leave_words(sheet, book)}"

@@ -6,11 +6,12 @@ from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.days import count_of
-from copydesk.book.foliation import extent
+from copydesk.book.foliation import extent, facing_label
 from copydesk.book.formula import formula_of
 from copydesk.book.gathering import Standing as HalfStanding
 from copydesk.book.leaf_ids import gathering_of, names_leaf
 from copydesk.book.openings import unlike_openings, why_unlike
+from copydesk.book.page import Page
 from copydesk.book.signature import RegisterLine, leaf_signatures, register
 from copydesk.ledger.accounts import page_account
 from copydesk.ledger.catchword_checks import CatchwordCheck, catchword_checks
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from copydesk.book.book import Book
-    from copydesk.book.page import Page
     from copydesk.ledger.accounts import PageAccount
     from copydesk.ledger.standing import Standing
 
@@ -42,8 +42,7 @@ def where_named(point: Point, book: Book) -> str:
         return point.where
     if point.where == str(page):
         return book.named(page)
-    first, bar, facing = point.where.partition("|")
-    return f"{book.renamed(first)}{bar}{book.renamed(facing)}"
+    return facing_label(page, Page.at(page.index + 1), book.signing.foliation)
 
 
 class Assembly(NamedTuple):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.foliation import page_label, read_leaf_label
 from copydesk.book.refusal import Refused
 
 if TYPE_CHECKING:
@@ -30,7 +31,8 @@ def expect_page(standing: Standing, page: Page) -> None:
     """
     if not standing.collation.has(page):
         book, leaves = standing.book, range(1, standing.collation.leaves + 1)
-        raise Refused(f"there is no page {book.named(page)} in this book; it has {book.leaves_named(leaves)}")
+        label = page_label(page, book.signing.foliation)
+        raise Refused(f"there is no page {label} in this book; it has {book.leaves_named(leaves)}")
 
 
 def leaf_called(standing: Standing, text: str) -> int:
@@ -39,8 +41,6 @@ def leaf_called(standing: Standing, text: str) -> int:
     Raises:
         Refused: where nothing is called so, or the book has no such leaf.
     """
-    from copydesk.book.foliation import read_leaf_label
-
     book, leaves = standing.book, range(1, standing.collation.leaves + 1)
     leaf = read_leaf_label(text, book.signing.foliation)
     if leaf not in leaves:

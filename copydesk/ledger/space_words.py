@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.days import count_of
+from copydesk.book.page import Page
 from copydesk.book.plain import plain
 from copydesk.book.units import AS_MEASURED, Unit, show_size
 from copydesk.ledger.moments import say_at
@@ -88,10 +89,15 @@ def leave_words(sheet: SheetStanding, book: Book) -> str:
 
 def waits_words(waits: Iterable[str], book: Book) -> str:
     """What a sheet waits for, pages put together: ``17r 17v written, 9v corrected``."""
-    pages: dict[str, list[str]] = {}
+    pages: dict[str, list[Page]] = {}
+    dry = []
     for page, _, rest in (wait.partition(" ") for wait in waits):
-        pages.setdefault(rest, []).append("its ink to be dry" if page == "dry" else book.renamed(page))
-    return ", ".join(f"{' '.join(found)} {rest}" for rest, found in pages.items())
+        if page == "dry":
+            dry.append(f"its ink to be dry {rest}")
+        else:
+            pages.setdefault(rest, []).append(Page.parse(page))
+    parts = [*(f"{book.listed(found)} {rest}" for rest, found in pages.items()), *dry]
+    return ("; " if any("," in part for part in parts) else ", ").join(parts)
 
 
 def whereabouts(record: SheetRecord) -> str:

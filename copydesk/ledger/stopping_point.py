@@ -11,6 +11,7 @@ from copydesk.ledger.page_called import expect_page
 from copydesk.ledger.page_lines import line_places
 
 if TYPE_CHECKING:
+    from copydesk.book.book import Book
     from copydesk.ledger.page_record import PageRecord
     from copydesk.ledger.standing import Standing
 
@@ -26,9 +27,9 @@ class Spot(NamedTuple):
     line: int
     text_line: int
 
-    def __str__(self) -> str:
-        """``20r, column 2, line 15``."""
-        return f"{self.page}, column {self.column}, line {self.line}"
+    def named(self, book: Book) -> str:
+        """``20r, column 2, line 15``, the page called as the book counts."""
+        return f"{book.named(self.page)}, column {self.column}, line {self.line}"
 
 
 class StoppingPoint(NamedTuple):

@@ -92,7 +92,7 @@ def _heading(group: Group, book: Book) -> str:
     sheet = group.reports[0].sheet
     if sheet is None:
         return group.title
-    return f"{group.title}: {' '.join(map(book.named, sheet.sheet.pages()))}"
+    return f"{group.title}: {book.listed(sheet.sheet.pages())}"
 
 
 def _under(group: Group, book: Book) -> str:

@@ -7,11 +7,14 @@ from hypothesis import strategies as st
 from copydesk.book.foliation import (
     Numbering,
     extent,
+    facing_label,
     flyleaves,
     leaf_label,
     leaf_number,
     leaves_label,
     page_label,
+    page_named,
+    pages_named,
     read_leaf_label,
     read_page_label,
     relabelled,
@@ -34,9 +37,26 @@ NUMBERINGS: tuple[Numbering, ...] = ("arabic", "roman", "pages")
 def test_labels(numbering: Numbering, number: str, leaf: str, leaves: str, page: str) -> None:
     assert (leaf_number(12, numbering), leaf_label(12, numbering)) == (number, leaf)
     assert (leaves_label(12, 14, numbering), leaves_label(12, 12, numbering)) == (leaves, leaf)
-    assert page_label(Page(12, Side.VERSO), numbering) == page
-    assert relabelled("12v", numbering) == page
+    verso = Page(12, Side.VERSO)
+    assert page_label(verso, numbering) == page
+    named = f"p. {page}" if numbering == "pages" else page
+    assert page_named(verso, numbering) == relabelled("12v", numbering) == named
+    assert read_page_label(named, numbering) == verso
     assert relabelled("an old page", numbering) == "an old page"
+
+
+@pytest.mark.parametrize(
+    ("numbering", "several", "one", "opening"),
+    [
+        ("arabic", "1r 8v", "1r", "8v|9r"),
+        ("roman", "i r, viii v", "i r", "viii v|ix r"),
+        ("pages", "pp. 1 16", "p. 1", "pp. 16|17"),
+    ],
+)
+def test_several_pages(numbering: Numbering, several: str, one: str, opening: str) -> None:
+    first, last = Page(1, Side.RECTO), Page(8, Side.VERSO)
+    assert (pages_named([first, last], numbering), pages_named([first], numbering)) == (several, one)
+    assert facing_label(last, Page(9, Side.RECTO), numbering) == opening
 
 
 def test_leaves_past_the_roman_numerals_are_called_in_figures() -> None:

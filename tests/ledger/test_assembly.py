@@ -163,7 +163,8 @@ def test_points_of_pages_in_a_row_are_taken_together_for_people() -> None:
 
 
 @pytest.mark.parametrize(
-    ("foliation", "said"), [("roman", ["i v|ii r", "i r", "ii v to iii r"]), ("pages", ["2|3", "1", "4 to 5"])]
+    ("foliation", "said"),
+    [("roman", ["i v|ii r", "i r", "ii v to iii r"]), ("pages", ["pp. 2|3", "p. 1", "p. 4 to p. 5"])],
 )
 def test_points_are_called_as_the_book_counts(foliation: str, said: list[str]) -> None:
     points = [Point("1v|2r", "hair faces flesh", Page.parse("1v")), Point("1r", "blank", Page.parse("1r"))]

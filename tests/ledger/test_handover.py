@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import given, settings
@@ -18,6 +19,9 @@ from copydesk.ledger.handover_telling import tell_handover
 from copydesk.ledger.standing import Standing
 from copydesk.ledger.telling import tell
 
+if TYPE_CHECKING:
+    from copydesk.ledger.stopping_point import Spot
+
 KEYS = {
     *("page", "column", "line", "last_words", "next_words", "next_word", "exemplar", "hand", "faults_open"),
     *("lines_over", "letters_needed", "watch", "note"),
@@ -32,6 +36,10 @@ def told(book: SmallBook, head: str, page: str | None = None) -> str:
     return next(each.says for each in tell_handover(book.standing, at(book, page)) if each.head == head)
 
 
+def where(spot: Spot | None) -> str:
+    return spot.named(SmallBook().plan) if spot is not None else ""
+
+
 def test_the_promised_keys_are_there_and_go_through_json() -> None:
     book = SmallBook()
     book.write("1r", to_line=4)
@@ -44,7 +52,10 @@ def test_it_stops_at_the_end_of_a_line_and_goes_on_in_the_next() -> None:
     book = SmallBook()
     book.write("1r", to_line=4)
     found = at(book)
-    assert (str(found.point.stop), str(found.point.goes_on)) == ("1r, column 1, line 4", "1r, column 1, line 5")
+    assert (where(found.point.stop), where(found.point.goes_on)) == (
+        "1r, column 1, line 4",
+        "1r, column 1, line 5",
+    )
     assert (found.last_words, found.next_word) == ("w17 w18 w19 w20 w21 w22", 23)
     assert found.next_words.split() == [f"w{number}" for number in range(23, 53)]
     assert not found.point.within
@@ -63,7 +74,10 @@ def test_within_a_line_the_next_words_go_on_beside_what_stands_there() -> None:
     book = SmallBook()
     book.do(book.acts.write(Page.parse("1r"), to_line=4, ends="w18 w19", within=True))
     found = at(book)
-    assert (str(found.point.stop), str(found.point.goes_on)) == ("1r, column 1, line 4", "1r, column 1, line 4")
+    assert (where(found.point.stop), where(found.point.goes_on)) == (
+        "1r, column 1, line 4",
+        "1r, column 1, line 4",
+    )
     assert found.point.within
     assert found.next_words.startswith("w20 w21")
     assert (found.after[0].written, found.after[0].to_come) == ("w18 w19", "w20 w21 w22")
@@ -91,7 +105,10 @@ def test_after_a_whole_page_work_goes_on_on_the_next() -> None:
     book = SmallBook()
     book.write("1r")
     found = at(book)
-    assert (str(found.point.stop), str(found.point.goes_on)) == ("1r, column 1, line 10", "1v, column 1, line 1")
+    assert (where(found.point.stop), where(found.point.goes_on)) == (
+        "1r, column 1, line 10",
+        "1v, column 1, line 1",
+    )
     assert found.last_words.endswith("w52")
     assert found.next_words.startswith("w53")
 
@@ -117,7 +134,7 @@ def test_a_book_not_begun_begins_at_its_first_word() -> None:
     book = SmallBook()
     found = at(book)
     assert (found.point.stop.line, found.next_word, found.last_words, found.before) == (0, 0, "", ())
-    assert str(found.point.goes_on) == "1r, column 1, line 1"
+    assert where(found.point.goes_on) == "1r, column 1, line 1"
     assert told(book, "Stopped") == "nothing is written on 1r yet"
 
 

@@ -12,6 +12,7 @@ from copydesk.ledger import leaf_acts
 from copydesk.ledger.accounts import page_account
 from copydesk.ledger.fault_report import fault_accounts
 from copydesk.ledger.page_called import leaf_called, page_called
+from copydesk.ledger.space_words import waits_words
 from copydesk.ledger.telling import tell
 
 
@@ -19,7 +20,7 @@ def a_book(foliation: str, **changes: object) -> SmallBook:
     return SmallBook(signing=Signing(foliation=foliation), **changes)  # type: ignore[arg-type]
 
 
-CALLED = [("arabic", "2v", "leaf 2"), ("roman", "ii v", "leaf ii"), ("pages", "4", "leaf 2 (pages 3-4)")]
+CALLED = [("arabic", "2v", "leaf 2"), ("roman", "ii v", "leaf ii"), ("pages", "p. 4", "leaf 2 (pages 3-4)")]
 
 
 @pytest.mark.parametrize(("foliation", "label", "leaf"), CALLED)
@@ -71,3 +72,12 @@ def test_a_space_is_tied_to_a_page_by_what_it_is_called(foliation: str, at: str)
     book = a_book(foliation, spaces=(SpacePlan("mill", "miniature", Anchor(word=3), 2, "column"),))
     moved = book.acts.space("mill", "moved", at=at)
     assert moved.facts["anchor"] == book.acts.space("mill", "moved", at="page 2v line 3").facts["anchor"]
+
+
+def test_pages_of_two_words_are_listed_with_commas() -> None:
+    roman, pages = a_book("roman").plan, a_book("pages").plan
+    some = [Page.parse("1r"), Page.parse("4v")]
+    assert (roman.listed(some), pages.listed(some)) == ("i r, iv v", "pp. 1 8")
+    waits = ["1r written", "1v checked", "4v written", "dry on 2026-03-03"]
+    assert waits_words(waits, roman) == "i r, iv v written; i v checked; its ink to be dry on 2026-03-03"
+    assert waits_words(waits, pages) == "pp. 1 8 written, p. 2 checked, its ink to be dry on 2026-03-03"
