@@ -6,6 +6,7 @@ be counted in any unit its own count gives; its words and letters follow from ea
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from copydesk.book.copytext import LETTERS_A_WORD
@@ -19,6 +20,9 @@ if TYPE_CHECKING:
 
 HOW = '"division 2 word 812" or "division 2 end"'
 """The forms, for a person who is to give one."""
+
+WORD_SPREAD = 0.45
+"""How much words with their spaces differ in length, as a share of their mean: English prose, our own judgement."""
 
 Unit = Literal["word", "letter", "line"]
 
@@ -73,6 +77,18 @@ def first_place(copy: CopyText, divisions: Sequence[CountedDivision], word: int)
     count = part.counts.get(unit, 1)
     share = (word - part.first) / max(part.end - part.first, 1)
     return f"division {part.number} {unit} {min(round(share * count) + 1, count)}"
+
+
+def letters_doubt(copy: CopyText, divisions: Sequence[CountedDivision], start: int, end: int) -> float:
+    """How far the letters between two words may be from what the count gives, as a standard deviation in letters.
+
+    Of words only the mean length is known, and few words may be long ones or short ones. A line of the exemplar is
+    given whole though the pen stopped somewhere in it; so at both ends.
+    """
+    part, unit = _part_of(copy, divisions, max(end - 1, 0))
+    if unit == "line":
+        return (part.end - part.first) * LETTERS_A_WORD / part.counts.get("line", 1) / math.sqrt(6)
+    return WORD_SPREAD * LETTERS_A_WORD * math.sqrt(max(end - start, 0)) if unit == "word" else 0.0
 
 
 def _read(copy: CopyText, divisions: Sequence[CountedDivision], said: str, near: int) -> tuple[_Part, Unit, int | None]:

@@ -3,22 +3,24 @@
 Nobody can see from counts whether a page ended where the plan had it, so a page that was only ticked tells nothing by
 itself. Where a scribe gives the place a page really ended at, all lines of that hand since the last place known tell
 together how much of the text they held. What a count knows of the words is their mean length, so the letters found are
-those of the count; a line's ragged end is in them too.
+those of the count, with the doubt of that; a line's ragged end is in them too.
 """
 
 from __future__ import annotations
 
-from dataclasses import replace
+import math
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.counted_places import letters_doubt
+from copydesk.book.fitting import Usage
 from copydesk.book.reach import line_shares
 from copydesk.ledger.hand_usage import FEWEST_LINES, NEWEST, Passage, ends_a_run, usage_by_end, was_forced
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
+    from copydesk.book.book import CountedDivision
     from copydesk.book.copytext import CopyText
-    from copydesk.book.fitting import Usage
     from copydesk.book.frame import Frame
     from copydesk.ledger.page_record import Stint
     from copydesk.ledger.standing import Standing
@@ -55,7 +57,9 @@ def newest_reaches(standing: Standing) -> dict[str, list[Reach]]:
     return {hand: kept[-NEWEST:] for hand, kept in found.items()}
 
 
-def usage_of_reach(copy: CopyText, reach: Reach, frames: tuple[Frame, ...], about: float) -> Usage:
+def usage_of_reach(
+    divisions: Sequence[CountedDivision], copy: CopyText, reach: Reach, frames: tuple[Frame, ...], about: float
+) -> Usage:
     """What one reach tells; ``frames`` are those of its pages, ``about`` where to begin looking, in letters a line."""
     shares: list[float] = []
     pages = 0.0
@@ -63,8 +67,14 @@ def usage_of_reach(copy: CopyText, reach: Reach, frames: tuple[Frame, ...], abou
         whole = line_shares(frame)
         shares += whole[passage.from_line - 1 : passage.to_line]
         pages += (passage.to_line - passage.from_line + 1) / max(len(whole), 1)
-    found = usage_by_end(copy, reach.lines[0].from_word, reach.last.to_word, shares, about)
-    return replace(found, pages=max(pages, 1.0))
+    start, end = reach.lines[0].from_word, reach.last.to_word
+    found = usage_by_end(copy, start, end, shares, about)
+    if not found.tells:
+        return found
+    letters = max((copy.piece(end) - copy.piece(start)) / copy.grain, 1.0)
+    off = letters_doubt(copy, divisions, start, end) / letters * found.middle
+    half = min(math.hypot((found.high - found.low) / 2, math.sqrt(3) * off), 0.9 * found.middle)
+    return Usage(found.lines, found.middle - half, found.middle + half, pages=max(pages, 1.0))
 
 
 def _reaches(standing: Standing) -> Iterator[Reach]:

@@ -84,9 +84,11 @@ def _evidence(standing: Standing) -> tuple[Mapping[str, Sequence[Passage | Reach
     """What was written that tells something, by hand, and what reads it."""
     if standing.exemplar is not None:
         return newest_passages(standing), usage_of
+    from functools import partial
+
     from copydesk.ledger.counted_usage import newest_reaches, usage_of_reach
 
-    return newest_reaches(standing), usage_of_reach
+    return newest_reaches(standing), partial(usage_of_reach, standing.book.divisions)
 
 
 def usage_of(copy: CopyText, passage: Passage, frames: tuple[Frame, ...], about: float) -> Usage:

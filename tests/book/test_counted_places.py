@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from copydesk.book.book import CountedDivision, Flow
 from copydesk.book.copytext import lay_counts
-from copydesk.book.counted_places import first_at, first_place, last_at, last_place
+from copydesk.book.counted_places import first_at, first_place, last_at, last_place, letters_doubt
 from copydesk.book.refusal import Refused
 
 FROST = CountedDivision("On frost", words=800)
@@ -72,6 +74,13 @@ def test_what_is_no_place_is_refused_in_a_sentence(said: str, why: str) -> None:
 def test_nothing_begins_where_a_division_ends() -> None:
     with pytest.raises(Refused, match="where a division ends"):
         first_at(COPY, DIVISIONS, "division 1 end", 0)
+
+
+def test_the_fewer_words_the_less_sure_their_letters() -> None:
+    few, many = (letters_doubt(COPY, DIVISIONS, 0, words) / words for words in (50, 800))
+    assert few == pytest.approx(4 * many)
+    assert letters_doubt(COPY, DIVISIONS, 850, 900) == 0  # letters were counted
+    assert letters_doubt(COPY, DIVISIONS, 1900, 2300) == pytest.approx(57 / math.sqrt(6))
 
 
 def test_a_text_of_nothing_has_only_its_end() -> None:

@@ -21,7 +21,7 @@ ruling: {lines: 10}
 hands:
   A: {letters_per_line: 20}
 divisions:
-  - {title: On frost, words: 400}
+  - {title: On frost, letters: 2280}
   - {title: On thaw, letters: 1400}
 gatherings: {sheets: 2, count: 3}
 """
@@ -66,7 +66,7 @@ def test_the_chance_that_it_fits_falls_with_a_wider_hand(verb: Callable[..., dic
 def test_the_place_is_told(verb: Callable[..., object], tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     verb("record", "1r", "written", "--ends", "word 28")
     assert main(["log", str(tmp_path)]) == ExitCode.DONE
-    assert "1r written by A, lines 1 to 10, ends at division 1 word 28" in capsys.readouterr().out
+    assert "1r written by A, lines 1 to 10, ends at division 1 letter 160" in capsys.readouterr().out
 
 
 def test_what_is_no_place_is_refused(verb: Callable[..., str]) -> None:

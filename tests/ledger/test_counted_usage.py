@@ -17,14 +17,14 @@ from copydesk.ledger.counted_usage import newest_reaches
 from copydesk.ledger.standing import Standing
 from copydesk.ledger.stretches import needs
 
-WORDS = 700
+LETTERS = 3990
 
 
 class CountedBook(SmallBook):
     """The small book, its text known by its counts only; a page holds 200 letters as planned, 35 words."""
 
     def __init__(self, *divisions: CountedDivision, gatherings: int = 3, starts: Starts = "line") -> None:
-        divisions = divisions or (CountedDivision("On frost", words=WORDS),)
+        divisions = divisions or (CountedDivision("On frost", letters=LETTERS),)
         loan = ExemplarLoan(letters_per_line=40.0)
         super().__init__(count=gatherings, divisions=divisions, exemplar=loan, flow=Flow(divisions=starts))
         self.exemplar = None  # type: ignore[assignment]
@@ -193,6 +193,17 @@ def test_a_text_counted_in_lines_of_the_exemplar_is_recorded_by_them() -> None:
     assert record.ends == round(4 * 40 / LETTERS_A_WORD)
     book.standing.refit()
     assert book.standing.sets["A"].letters_per_line < 20.0
+
+
+def test_of_counted_words_few_tell_less_than_many() -> None:
+    """Some words are long: 35 of them say less of a hand than 35 counted letter by letter, or than 350."""
+    ranges = []
+    for division in (CountedDivision("On frost", words=700), CountedDivision("On frost", letters=LETTERS)):
+        book = CountedBook(division)
+        book.end("1r", "word 28")
+        book.standing.refit()
+        ranges.append(book.standing.sets["A"].high - book.standing.sets["A"].low)
+    assert ranges[0] > 1.2 * ranges[1]
 
 
 def test_a_page_cannot_end_before_it_begins() -> None:
