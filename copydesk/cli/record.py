@@ -63,7 +63,8 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--hand", default="", help="who did it; the hand at this desk otherwise")
     parser.add_argument("--to-line", type=int, metavar="N", help="the last text line, through the columns")
     parser.add_argument("--begins", default="", metavar="WORDS", help="the page's first words, if not as planned")
-    parser.add_argument("--ends", default="", metavar="WORDS", help="the last words written, if not as planned")
+    ends = "the last words written, if not as planned; of a counted text their place, 'division 2 word 812'"
+    parser.add_argument("--ends", default="", metavar="WORDS", help=ends)
     parser.add_argument("--in-line", action="store_true", help="the pen stopped within the line of --to-line")
     parser.add_argument("--minutes", type=float, help="how long it took")
     parser.add_argument("--note", default="", help="anything to be remembered")
