@@ -22,6 +22,19 @@ def panel(desk: Desk) -> str:
     return " ".join(line.says for line in desk.screen.query_one(LinesPanel).lines_shown)
 
 
+async def test_a_long_form_keeps_question_and_refusal_in_sight_on_a_small_screen(desk: Desk) -> None:
+    async with desk.run_test(size=(80, 24)) as pilot:
+        await pilot.press("i", "n")
+        form = desk.screen.query_one("#form")
+        seen = form.scrollable_content_region
+        assert seen.contains_region(desk.screen.query_one("#title").region)
+        labels = list(desk.screen.query("Label.label"))
+        await pilot.press(*["tab"] * (len(labels) - 1))
+        assert seen.contains_region(labels[-1].region)
+        await pilot.press("shift+tab", "shift+tab", "ctrl+s")
+        assert seen.contains_region(desk.screen.query_one("#refusal").region)
+
+
 async def test_acts_are_found_by_name_in_our_own_words(desk: Desk) -> None:
     async with desk.run_test() as pilot:
         await pilot.press("colon")

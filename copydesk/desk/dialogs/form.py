@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from textual.app import ComposeResult
     from textual.binding import BindingType
+    from textual.events import DescendantFocus
 
 
 Answer = TypeVar("Answer")
@@ -56,6 +57,7 @@ class Asking(ModalScreen[Answer]):
 class Form(Asking[bool]):
     """Asks for fields; hands them to ``answer``, and says in the form itself what that refuses."""
 
+    AUTO_FOCUS = ""
     BINDINGS: ClassVar[list[BindingType]] = [
         ("escape", "leave", "leave it"),
         ("ctrl+s", "done", "done"),
@@ -85,6 +87,18 @@ class Form(Asking[bool]):
             yield Label("", id="refusal")
             yield Label(Content("enter goes on and records after the last line; escape leaves all as it is"), id="how")
 
+    def on_mount(self) -> None:
+        """Begin with the first line, the title in sight above it."""
+        if self._lines_asked:
+            self.query_one(f"#{self._lines_asked[0].name}", Input).focus(scroll_visible=False)
+
+    def on_descendant_focus(self, event: DescendantFocus) -> None:
+        """Keep what is asked in sight above its line."""
+        lines = list(event.widget.parent.children) if event.widget.parent is not None else []
+        at = lines.index(event.widget) if event.widget in lines else 0
+        if at > 1:  # above the first label stands the title, which is in sight with it
+            self.call_after_refresh(lines[at - 1].scroll_visible, animate=False)
+
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Go to the next line; after the last, be done."""
         event.stop()
@@ -101,7 +115,9 @@ class Form(Asking[bool]):
         try:
             self._answer(given)
         except Refused as refused:
-            self.query_one("#refusal", Label).update(Content("\n".join(map(str, refused.problems))))
+            said = self.query_one("#refusal", Label)
+            said.update(Content("\n".join(map(str, refused.problems))))
+            self.call_after_refresh(said.scroll_visible, animate=False)
             return
         self.dismiss(True)
 
