@@ -39,7 +39,8 @@ def read_anchor(text: str, numbering: Numbering = "arabic") -> Anchor:
             return _anchor(
                 text, numbering, {name: value for name, value in found.groupdict().items() if value is not None}
             )
-    raise Refused(f"{text!r} is not a place for a space; write {HOW}")
+    said = f"{text!r} is not a place for a space" if plain else "a space needs a place"
+    raise Refused(f"{said}; write {HOW}")
 
 
 def _anchor(text: str, numbering: Numbering, parts: dict[str, str]) -> Anchor:

@@ -105,7 +105,8 @@ def add_space(standing: Standing, space: str, *, at: str | Anchor = "", note: st
     given = {name: tuple(value) if isinstance(value, list) else value for name, value in facts.items() if value}
     kind = given.pop("kind", "")
     if kind not in spaces_of.NEEDS:
-        raise Refused(f"{kind!r} is not a kind of space; give one of {', '.join(spaces_of.NEEDS)}")
+        said = f"{kind!r} is not a kind of space" if kind else "a new space needs its kind"
+        raise Refused(f"{said}; give one of {', '.join(spaces_of.NEEDS)}")
     if unknown := next((name for name in given if name not in SpacePlan._fields[3:]), None):
         raise Refused(f"a space has no {unknown!r}; leave it out")
     check_stages(given.get("stages", ()))

@@ -28,6 +28,8 @@ def check_name(standing: Standing, space: str) -> None:
     Raises:
         Refused: where it is not.
     """
+    if not space:
+        raise Refused("a new space needs a name; give one word, as in owl")
     if not (0 < len(space) <= _LONGEST_NAME and space.isprintable() and not _PARTS.intersection(space)):
         raise Refused(f"{space!r} is not a name for a space; give one word of at most {_LONGEST_NAME} letters")
     if find_space(standing, space) is not None:

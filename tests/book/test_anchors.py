@@ -32,7 +32,7 @@ def test_the_forms_people_write(text: str, anchor: Anchor) -> None:
 @pytest.mark.parametrize(
     ("text", "says"),
     [
-        ("", "is not a place for a space; write"),
+        ("", "a space needs a place; write"),
         ("beside the mill", "is not a place for a space; write"),
         ("paragraph 2", "is not a place for a space; write"),
         ("division 0", "names a division 0; divisions count from 1"),

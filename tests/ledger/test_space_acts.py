@@ -246,6 +246,9 @@ def test_once_ruled_a_space_changes_no_more(what: str, facts: dict[str, Any], so
         ("owl", "added", {"kind": "miniature", "at": "5r line 9", "lines": 3}, "a column has 2 lines from line 9"),
         ("owl", "added", {"kind": "initial", "at": "5r", "lines": 3, "width": 71.0}, "there are 70 mm across"),
         ("an owl", "added", {"kind": "border", "at": "5r"}, "'an owl' is not a name for a space"),
+        ("", "added", {"kind": "border", "at": "5r"}, "a new space needs a name"),
+        ("owl", "added", {"at": "5r"}, "a new space needs its kind; give one of miniature"),
+        ("owl", "added", {"kind": "border"}, 'a space needs a place; write "division 3'),
         ("owl", "added", {"kind": "border", "at": "5r", "colour": "red"}, "a space has no 'colour'"),
     ],
 )
