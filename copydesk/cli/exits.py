@@ -18,6 +18,7 @@ class ExitCode(IntEnum):
     DONE = 0
     NO = 1  # the answer is no: not ready, faults found
     REFUSED = 2  # bad usage or bad input: nothing was changed
+    BROKEN = 70  # a mistake in copydesk itself, as sysexits.h numbers it
     INTERRUPTED = 130
 
 
@@ -26,6 +27,19 @@ def refuse(refused: Refused) -> ExitCode:
     for problem in refused.problems:
         remark(str(problem))
     return ExitCode.REFUSED
+
+
+def broken(error: Exception) -> ExitCode:
+    """Say where copydesk itself went wrong, for whoever looks after it."""
+    from traceback import extract_tb
+
+    at = extract_tb(error.__traceback__)[-1]
+    what = f"{type(error).__name__}: {error}" if str(error) else type(error).__name__
+    remark(
+        f"{at.filename}:{at.lineno}: a mistake in copydesk itself, {what}; what was recorded is safe on disk; tell "
+        "whoever looks after copydesk, with this line and what you asked for"
+    )
+    return ExitCode.BROKEN
 
 
 def remark(*lines: str) -> None:

@@ -82,7 +82,13 @@ def entry() -> NoReturn:
         sys.stdout.reconfigure(errors="replace")  # a terminal of another time shows ? where it has no such letter
     collect_rarely()
     speak_as(next(filter(None, map(os.environ.get, ("LC_ALL", "LC_TIME", "LANG"))), ""))
-    sys.exit(int(main(sys.argv[1:])))
+    try:
+        ended = main(sys.argv[1:])
+    except Exception as error:  # nobody at a desk can do anything with a traceback
+        if "COPYDESK_TRACEBACK" in os.environ:
+            raise
+        ended = exits.broken(error)
+    sys.exit(int(ended))
 
 
 def main(arguments: Sequence[str]) -> ExitCode:

@@ -11,7 +11,7 @@ import pytest
 
 import copydesk
 from copydesk.cli.exits import ExitCode
-from copydesk.cli.main import VERBS, main
+from copydesk.cli.main import VERBS, entry, main
 
 ROOT = Path(__file__).parents[2]
 SHIPPED = str(ROOT / "projects" / "twelve-waters")
@@ -104,6 +104,30 @@ def test_a_terminal_that_knows_few_letters_is_no_error() -> None:
     done = command("pages", SHIPPED, environment={"PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0"})
     assert done.returncode == 0
     assert "Traceback" not in done.stderr
+
+
+def test_a_mistake_of_its_own_is_a_sentence_with_a_place(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def stumble(_: object) -> None:
+        raise KeyError("\x1b[2Jframe")
+
+    for name in ("collect_rarely", "speak_as"):
+        monkeypatch.setattr(f"copydesk.cli.main.{name}", lambda *_: None)
+    monkeypatch.setattr("copydesk.cli.pages.open_book", stumble)
+    monkeypatch.setattr(sys, "argv", ["copydesk", "pages", SHIPPED])
+    monkeypatch.delenv("COPYDESK_TRACEBACK", raising=False)
+    with pytest.raises(SystemExit) as ended:
+        entry()
+    assert ended.value.code == 70
+    said = capsys.readouterr().err
+    assert said.startswith(f"copydesk: {__file__}:")
+    assert "a mistake in copydesk itself, KeyError: " in said
+    assert said.count("\n") == 1
+    assert "\x1b" not in said
+    monkeypatch.setenv("COPYDESK_TRACEBACK", "1")
+    with pytest.raises(KeyError):
+        entry()
 
 
 def test_an_interruption_ends_quietly(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
