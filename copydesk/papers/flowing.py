@@ -65,7 +65,9 @@ class FlowingPaper:
         self._y += 3
 
     def finish(self) -> bytes:
-        """The whole paper as a PDF file."""
+        """The whole paper as a PDF file; its last words are on letters that could not be printed, if there are any."""
+        if said := self._sheets.letters_lacking():
+            self.paragraph(said, size=2.6)
         return self._sheets.finish()
 
     def _table_row(self, row: Sequence[str], widths: Sequence[float], *, strong: bool) -> None:

@@ -80,7 +80,7 @@ def half_words(standing: Standing, half: HalfAccount) -> HalfWords:
         foot += f'catchword "{marks.catchword}"'
     ruling = [] if account.next_act == "blank" else [_lines(account)]
     lines = (_text(standing, account), *ruling, *map(_space, account.spaces), *_flaws(standing, account))
-    return HalfWords(marks.label, account.next_act, tuple(map(plain, lines)), plain(foot))
+    return HalfWords(marks.label, account.next_act, lines, plain(foot))
 
 
 def _text(standing: Standing, account: PageAccount) -> str:

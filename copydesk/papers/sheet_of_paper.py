@@ -8,12 +8,13 @@ from __future__ import annotations
 import io
 from contextlib import contextmanager
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from copydesk.book.plain import plain
 from copydesk.book.refusal import Refused
-from copydesk.papers import fonts
 from copydesk.papers.drawing import INK, LOOKS, Box, Line, Mark, Pen, Ring, Words
+from copydesk.papers.faces import face
+from copydesk.papers.fonts import BOLD, ROMAN, fitting, lacking_words, setting
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
 
 _POINTS_PER_MM = 72 / 25.4
+_FOOT, _SMALL = 6.0, 2.4  # how far from the edges a remark stands, and its letters, mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,11 +64,11 @@ class SheetOfPaper:
         """Take up the first sheet of ``paper``; ``title`` is what a reader shows in its window."""
         from reportlab.pdfgen.canvas import Canvas
 
-        fonts.typeface()
         self._bytes = io.BytesIO()
         self._canvas: Canvas = Canvas(self._bytes, invariant=True)
         self._canvas.setTitle(plain(title))
         self._canvas.setAuthor("copydesk")
+        self._lacking: dict[str, Literal["new", "told"]] = {}
         self.paper = paper
         self.sheets = 1
         self._begin()
@@ -78,8 +80,17 @@ class SheetOfPaper:
         self.sheets += 1
         self._begin()
 
+    def letters_lacking(self) -> str:
+        """What is to be said of letters our typeface lacks, each told once; empty where there are none."""
+        new = [letter for letter, known in self._lacking.items() if known == "new"]
+        self._lacking.update(dict.fromkeys(new, "told"))
+        return lacking_words(new)
+
     def finish(self) -> bytes:
-        """Lay the last sheet aside and give the whole file."""
+        """Lay the last sheet aside and give the whole file; letters lacking are told at the foot of that sheet."""
+        if said := self.letters_lacking():
+            room = self.paper.width - 2 * _FOOT
+            self.write(_FOOT, self.paper.height - _FOOT, fitting(said, _SMALL, room), _SMALL)
         self._canvas.showPage()
         self._canvas.save()
         return self._bytes.getvalue()
@@ -131,16 +142,22 @@ class SheetOfPaper:
             self._canvas.setFillColor(look.fill)
 
     def _words(self, mark: Words) -> None:
-        canvas, font = self._canvas, fonts.BOLD if mark.strong else fonts.ROMAN
-        drawn, wide = fonts.runs(mark.text, font)
-        back = {"start": 0.0, "middle": wide / 2, "end": wide}[mark.align]
+        canvas = self._canvas
+        set_text = setting(mark.text, BOLD if mark.strong else ROMAN)
+        for letter in set_text.lacking:
+            self._lacking.setdefault(letter, "new")
+        back = {"start": 0.0, "middle": set_text.width / 2, "end": set_text.width}[mark.align]
         canvas.saveState()
         canvas.translate(_pt(mark.x), self._up(mark.y))
         canvas.rotate(90 if mark.upward else 0)
         canvas.setFillColor(INK)
-        canvas.setFont(font, _pt(mark.size))
-        for run in drawn:
-            canvas.drawString(_pt((run.across - back) * mark.size), _pt(run.above * mark.size), run.text)
+        written = canvas.beginText(_pt(-back * mark.size), 0)
+        for run in set_text.runs:
+            written.setFont(face(run.face).fontName, _pt(mark.size))
+            written.setRise(_pt(run.above * mark.size))
+            written.setCharSpace(_pt(run.after * mark.size))
+            written.textOut(run.text)
+        canvas.drawText(written)
         canvas.restoreState()
 
 
