@@ -62,10 +62,9 @@ def _damage(ledger: Copy, mirror: Copy) -> Iterator[Problem]:
     name, numbers = ledger.path.name, numbers_of_damage(ledger.found)
     held = only_in(mirror, ledger) | ({0} if mirror.found.headers else set())
     for damage in ledger.found.damaged:
-        saved = "has" if numbers[damage.at] in held else "does not have"
-        yield Problem(
-            name, damage.at, 0, f"{damage.what}; the mirror {saved} it, and copydesk audit --mend sorts it out"
-        )
+        saved = "has it" if numbers.get(damage.at) in held else "does not have it"
+        so = "the entries on both sides of it are read" if damage.is_mark else f"the mirror {saved}"
+        yield Problem(name, damage.at, 0, f"{damage.what}; {so}, and copydesk audit --mend sorts it out")
 
 
 def _twice(name: str, found: Scan) -> Iterator[Problem]:

@@ -52,12 +52,21 @@ class Line(NamedTuple):
     entries: list[EntryDict]
 
 
+_MARKS = (b"<<<<<<<", b"=======", b">>>>>>>", b"|||||||")
+"""What version control begins the lines with that it puts between two versions."""
+
+
 class Damage(NamedTuple):
     """A line that cannot be read: where it stands, what is wrong with it, its bytes."""
 
     at: int
     what: str
     raw: bytes
+
+    @property
+    def is_mark(self) -> bool:
+        """Whether it is a mark of version control, in whose place no entry ever stood."""
+        return self.raw[:7] in _MARKS
 
 
 @dataclass(slots=True)
@@ -155,7 +164,7 @@ def _doubtful(at: int, raw: bytes, sound: list[tuple[int, bytes]], found: Scan) 
     bare = raw.removesuffix(b"\r")
     if _is_sound(bare):
         sound.append((at, bare))
-    elif raw[:7] in (b"<<<<<<<", b"=======", b">>>>>>>", b"|||||||"):
+    elif raw[:7] in _MARKS:
         found.damaged.append(Damage(at, "this line is a mark that version control left between two versions", raw))
     elif not raw.strip(b"\0\r\t "):
         found.damaged.append(Damage(at, "this line is blank", raw))
@@ -199,7 +208,7 @@ def breaks(found: Scan, expected: int) -> list[Problem]:
     A damaged line accounts for one number. The problems bear the line, not the file.
     """
     problems: list[Problem] = []
-    holes = [damage.at for damage in found.damaged]
+    holes = [damage.at for damage in found.damaged if not damage.is_mark]
     before = 0
     for at, number, _ in found.lines:
         if number != expected:
@@ -221,7 +230,8 @@ def numbers_of_damage(found: Scan) -> dict[int, int]:
     """
     numbers: dict[int, int] = {}
     number = 0 if found.headers else -1
-    places = [(line.at, line.number) for line in found.lines] + [(damage.at, 0) for damage in found.damaged]
+    places = [(line.at, line.number) for line in found.lines]
+    places += [(damage.at, 0) for damage in found.damaged if not damage.is_mark]
     unfinished = [(found.count + 1, 0)] if found.tail else []
     for at, given in sorted(places + unfinished):
         number = given or number + 1

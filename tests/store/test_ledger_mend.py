@@ -166,6 +166,7 @@ def test_two_branches_put_together_by_version_control(book: Path) -> None:
     ledger_of(book).write_bytes(base + b"<<<<<<< HEAD\n" + ours + b"=======\n" + theirs + b">>>>>>> other\n")
     assert read_again(book) == ["a0", "a1", "a2", "b0", "b1", "ours", "theirs", "more"]
     assert sum("version control" in str(problem) for problem in audit(book)) >= 3
+    assert mend(book).lost == ()
     mend(book)
     assert audit(book) == ()
     assert read_again(book) == ["a0", "a1", "a2", "b0", "b1", "ours", "theirs", "more"]
