@@ -172,7 +172,7 @@ class Collation:
         """
         half, gathering, number, before_fold = self._leaf(page.leaf)
         recto = page.side is Side.RECTO
-        beside = None if half.conjugate is None else self.number_of(half.conjugate)
+        beside = self.conjugate_of(page.leaf)
         return PagePlace(
             page,
             gathering,

@@ -39,11 +39,6 @@ def flaw_place(layout: PageLayout, flaw: Flaw, side: Side) -> Rectangle:
     return Rectangle(left, flaw.from_head, flaw.width, flaw.height)
 
 
-def lines_touched(layout: PageLayout, flaw: Flaw, side: Side) -> tuple[TouchedLine, ...]:
-    """The lines one flaw touches on one side of its leaf, and the larger stretch it leaves of each (empty: none)."""
-    return room_around(layout, (flaw,), side)
-
-
 def room_around(layout: PageLayout, flaws: Iterable[Flaw], side: Side) -> tuple[TouchedLine, ...]:
     """The lines that all flaws of a leaf touch on one side, and the largest stretch left of each (empty: none)."""
     places = [flaw_place(layout, flaw, side) for flaw in flaws]

@@ -82,10 +82,6 @@ class HandSet:
         found = student_range(self.letters_per_line, self.error, self.freedom, level)
         return Range(max(found.low, 0.0), found.expected, found.high)
 
-    def page_range(self, level: float = RANGE_LEVEL) -> Range:
-        """Between what the next single page will lie, left to itself: doubt of the mean and scatter together."""
-        return student_range(self.letters_per_line, math.hypot(self.error, self.spread), self.freedom, level)
-
     def scaled(self, factor: float) -> HandSet:
         """The same hand where a line holds ``factor`` times as much."""
         return replace(

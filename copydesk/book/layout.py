@@ -125,11 +125,6 @@ class PageLayout(NamedTuple):
         first = self.margins.inner if side is Side.RECTO else self.margins.outer
         return tuple(first + number * (self.measure + self.gap) for number in range(self.columns))
 
-    def column_spans_from_fold(self, side: Side) -> tuple[tuple[float, float], ...]:
-        """Each column in reading order as (nearer, farther) mm from the fold; on a verso the first lies farthest."""
-        spans = self._spans_from_fold()
-        return spans if side is Side.RECTO else spans[::-1]
-
     def line_band(self, line: int) -> tuple[float, float]:
         """The room of a written line (from 1): its upper and lower bound, mm from the head edge."""
         lower = self.margins.head + line * self.line_height

@@ -113,13 +113,6 @@ def letter_count(words: Iterable[str]) -> int:
     return len(text) - sum(map(text.count, unseen)) + max(0, len(words) - 1)
 
 
-def mean_width(words: Iterable[str], widths: WordWidths) -> float:
-    """The mean width of a letter or word-space in these words; 1.0 for ordinary English, and for no words."""
-    words = list(words)
-    letters = letter_count(words)
-    return natural_width(words, widths) / letters if letters else 1.0
-
-
 def _exact(width: float) -> float:
     return round(width * _STEP) / _STEP
 

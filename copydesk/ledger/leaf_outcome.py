@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.openings import opening_label, unlike_openings, why_unlike
 from copydesk.book.page import Page, Side, SkinPage
+from copydesk.ledger.skin_batches import sheets_of_its_skin
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -41,6 +42,7 @@ def what_followed(before: Before, standing: Standing) -> list[str]:
         *_leaves(before, standing),
         *_openings(before, standing),
         *_flawed_lines(before, standing),
+        *_same_skin(before, standing),
     ]
 
 
@@ -104,6 +106,17 @@ def _flawed_lines(before: Before, standing: Standing) -> Iterator[str]:
         if before.flaws.get(leaf) != flaws:
             for side in Side:
                 yield _taken(standing, Page(leaf, side))
+
+
+def _same_skin(before: Before, standing: Standing) -> Iterator[str]:
+    """Sheets of the skin a flaw came to light in, where which they are was noted."""
+    for leaf, flaws in standing.flaws.items():
+        if before.collation == standing.collation and before.flaws.get(leaf) != flaws:
+            place = standing.collation.place(Page(leaf, Side.RECTO))
+            others = sheets_of_its_skin(standing.ledger, f"{place.gathering}.{place.sheet}")
+            if others:
+                sheets = f"sheet{'s' if len(others) > 1 else ''} {', '.join(others)}"
+                yield f"Of the same skin {'are' if len(others) > 1 else 'is'} {sheets}: look there for the like."
 
 
 def _taken(standing: Standing, page: Page) -> str:

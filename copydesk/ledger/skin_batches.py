@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.cut_from import CutFrom, cutting_doubts
+from copydesk.book.cut_from import CutFrom, cutting_doubts, fellows
 from copydesk.book.skin_care import LIME_CAUTION, READY, SkinBatch, batch_warnings, due, next_step, ready_on
 from copydesk.ledger.skin_order import skin_order, skin_steps
 from copydesk.ledger.skin_words import step_cautions
@@ -159,6 +159,12 @@ def skin_of_sheet(ledger: Ledger, sheet: str) -> str | None:
     """The skin a sheet (``3.2``) was cut from, as people name it; None where nobody noted it."""
     noted = [entry for entry in ledger.live("sheet", sheet) if entry.what == "cut"]
     return SheetCut(sheet, noted[-1].text("batch"), noted[-1].number("skin")).of if noted else None
+
+
+def sheets_of_its_skin(ledger: Ledger, sheet: str) -> tuple[str, ...]:
+    """The other sheets cut from the very skin that a sheet was cut from; none where nobody noted which skin."""
+    last = {each.sheet: each for each in sheets_cut(ledger)}.values()
+    return fellows((CutFrom(each.sheet, each.of) for each in last if each.skin is not None), sheet)
 
 
 def _steps(entries: Iterable[Entry]) -> tuple[StepTaken, ...]:

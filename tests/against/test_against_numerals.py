@@ -69,4 +69,16 @@ def test_number_out_of_reach_is_refused(number: int) -> None:
 def test_leaf_in_roman(leaf: int) -> None:
     page = Page.parse(f"{leaf}v")
     assert page_label(page, "roman") == f"{by_others.toRoman(leaf).lower()} v"
-    assert read_page_label(f"{by_others.toRoman(leaf)}v", "roman") == page
+    assert read_page_label(f"{by_others.toRoman(leaf)} v", "roman") == page
+
+
+@pytest.mark.parametrize("leaf", range(1, 400, 7))
+def test_a_verso_written_on_is_read_only_where_it_makes_no_other_numeral(leaf: int) -> None:
+    text = f"{by_others.toRoman(leaf)}v"
+    try:
+        by_others.fromRoman(text.upper())
+    except by_others.InvalidRomanNumeralError:
+        assert read_page_label(text, "roman") == Page.parse(f"{leaf}v")
+    else:
+        with pytest.raises(Refused, match="or the verso of leaf"):
+            read_page_label(text, "roman")

@@ -7,12 +7,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from copydesk.book.book import Columns, Flaw, Margins, PageSize, Ruling, Script
-from copydesk.book.flaws import flaw_place, flaw_problem, lines_touched, room_around, shares_left
-from copydesk.book.layout import Rectangle, lay_out
+from copydesk.book.flaws import TouchedLine, flaw_place, flaw_problem, room_around, shares_left
+from copydesk.book.layout import PageLayout, Rectangle, lay_out
 from copydesk.book.page import Side
 
 LAYOUT = lay_out(PageSize(170, 240, Margins(18, 24, 36, 48)), Columns(2, 10), Ruling(32), Script())
 HOLE = Flaw(11, from_head=120, from_fold=60, width=15, height=9)
+
+
+def lines_touched(layout: PageLayout, flaw: Flaw, side: Side) -> tuple[TouchedLine, ...]:
+    """The lines one flaw alone touches."""
+    return room_around(layout, (flaw,), side)
 
 
 def test_a_hole_lies_mirrored_on_the_verso() -> None:

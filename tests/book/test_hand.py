@@ -26,12 +26,6 @@ def test_a_guess_from_the_script_is_wider_than_a_stated_one() -> None:
     assert guess.high - guess.low > 2 * (stated.high - stated.low)
 
 
-def test_a_single_page_lies_in_a_wider_range_than_the_mean() -> None:
-    hand = HandSet.from_letters(30)
-    assert hand.page_range().low < hand.low
-    assert hand.page_range().high > hand.high
-
-
 def test_no_range_goes_below_nothing() -> None:
     assert HandSet(10, 1, 20, 3, "pages").low == 0
 

@@ -36,8 +36,7 @@ def test_columns_lie_mirrored_on_recto_and_verso() -> None:
     layout = laid()
     assert layout.column_lefts(Side.RECTO) == (18, 81)
     assert layout.column_lefts(Side.VERSO) == (36, 99)
-    assert layout.column_spans_from_fold(Side.RECTO) == ((18, 71), (81, 134))
-    assert layout.column_spans_from_fold(Side.VERSO) == ((81, 134), (18, 71))
+    assert layout.bounding == (18, 71, 81, 134)
 
 
 def test_below_the_top_line_one_more_line_is_ruled_than_written() -> None:

@@ -13,7 +13,6 @@ from copydesk.book.letters import (
     RELATIVE,
     WordWidths,
     letter_count,
-    mean_width,
     natural_width,
     width_table,
 )
@@ -69,8 +68,12 @@ def test_tables_by_name() -> None:
     assert width_table("equal") is EQUAL
 
 
-def test_no_words_have_the_mean_width_of_ordinary_text() -> None:
-    assert mean_width([], WordWidths(RELATIVE)) == 1
+def mean_width(words: list[str], widths: WordWidths) -> float:
+    """The mean width of a letter or word-space in these words; 1 in ordinary English."""
+    return natural_width(words, widths) / letter_count(words)
+
+
+def test_no_words_have_no_width() -> None:
     assert natural_width([], WordWidths(RELATIVE)) == 0
 
 

@@ -7,6 +7,7 @@ from small_book import SmallBook
 from copydesk.book.book import Anchor, SpacePlan
 from copydesk.ledger import leaf_acts
 from copydesk.ledger.leaf_outcome import before_change, what_followed
+from copydesk.ledger.skin_acts import cut_sheet, move_skins
 
 if TYPE_CHECKING:
     from copydesk.ledger.acts import Act
@@ -53,6 +54,18 @@ def test_a_space_whose_page_is_gone_is_named() -> None:
     book = SmallBook(spaces=(SpacePlan("mill", "border", Anchor(page="2r")),))
     said = after(book, leaf_acts.cancel_leaf(book.standing, 2))
     assert "No page has room now for the space mill." in said
+
+
+def test_a_flaw_leads_to_the_other_sheets_of_its_skin() -> None:
+    book = SmallBook()
+    book.do(move_skins(book.standing, "A", "ready", skins=6))
+    for sheet, skin in (("1.1", 1), ("1.2", 4), ("2.1", 4), ("2.2", 4)):
+        book.do(cut_sheet(book.standing, sheet, "A", skin))
+    book.do(cut_sheet(book.standing, "2.2", "A"))
+    sizes = {"from_head": 60.0, "from_fold": 30.0, "width": 5.0, "height": 5.0}
+    said = after(book, leaf_acts.note_flaw(book.standing, 2, sizes))
+    assert "Of the same skin is sheet 2.1: look there for the like." in said
+    assert not any("same skin" in each for each in after(book, leaf_acts.note_flaw(book.standing, 1, sizes)))
 
 
 def test_replacing_a_blank_leaf_has_no_news() -> None:
