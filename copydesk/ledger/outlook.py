@@ -55,6 +55,10 @@ class Outlook(NamedTuple):
         """As documented for ``forecast --json``."""
         return {
             **self.forecast.as_json(),
+            "guessed": {
+                "lines_an_hour": [task.hand for task in self.work.writing if task.pace.source == "guess"],
+                "hours_a_week": [task.hand for task in self.work.writing if task.hours.source == "guess"],
+            },
             "skins": [
                 {"skins": need.skins, "needed_by": need.needed_by.isoformat(), "begin_by": need.begin_by.isoformat()}
                 for need in self.skins

@@ -28,6 +28,7 @@ def outlook_sentences(seen: Outlook, end: Ending) -> Iterator[str]:
     yield f"Exemplar  {due_words(seen)}"
     if found.needed is not None and found.chance_by_due is not None and found.chance_by_due < found.needed.chance:
         yield f"Needed    {needed_words(found.needed)}"
+    yield from (f"Guessed   {words}" for words in guessed_words(seen))
     yield f"End       {end_words(end)}"
     for need in seen.skins:
         begin = f"begin by {say_day(need.begin_by, today)}{'' if need.begin_by >= today else ', which is past'}"
@@ -53,6 +54,15 @@ def artist_words(seen: Outlook) -> str:
     """That nobody gave the artist's hours, what was taken in their stead, and where to give them."""
     hours = count_of(seen.work.painting[0].hours.a_week, "hour")
     return f"{hours} a week guessed; give artist_hours_a_week: under workshop:"
+
+
+def guessed_words(seen: Outlook) -> Iterator[str]:
+    """For each hand that has lines left: which of its figures nobody gave and no sitting has shown yet."""
+    for task in seen.work.writing:
+        pace = [count_of(task.pace.lines_an_hour, "line") + " an hour"] * (task.pace.source == "guess")
+        hours = [count_of(task.hours.a_week, "hour") + " a week"] * (task.hours.source == "guess")
+        if task.lines and (pace or hours):
+            yield f"{task.hand}: {', '.join(pace + hours)}, until given under hands: or timed"
 
 
 def due_words(seen: Outlook) -> str:

@@ -15,8 +15,8 @@ from copydesk.book.page import Page
 from copydesk.book.spread import Range
 from copydesk.ledger.book_end import end_of_book, left_by_hand
 from copydesk.ledger.ending import Ending
-from copydesk.ledger.outlook import outlook, skins_wanted, work_left
-from copydesk.ledger.outlook_words import due_words, end_words, finish_words, outlook_sentences
+from copydesk.ledger.outlook import Outlook, outlook, skins_wanted, work_left
+from copydesk.ledger.outlook_words import due_words, end_words, finish_words, guessed_words, outlook_sentences
 from copydesk.ledger.pace_series import drift_by_page, pace_series
 from copydesk.ledger.standing import Standing
 
@@ -200,6 +200,20 @@ def test_that_the_artists_hours_are_guessed_is_said() -> None:
     assert [line.split()[0] for line in told(None)[:5]] == ["Written", "Checked", "Painted", "Artist", "Whole"]
     assert "10 hours a week guessed; give artist_hours_a_week: under workshop:" in told(None)[3]
     assert [line.split()[0] for line in told(8.0)[:4]] == ["Written", "Checked", "Painted", "Whole"]
+
+
+def test_figures_of_the_hands_that_are_guessed_are_said() -> None:
+    def seen(hours_a_week: float | None = None, lines_an_hour: float | None = None) -> Outlook:
+        hand = Hand("A", "first", 20.0, hours_a_week=hours_a_week, lines_an_hour=lines_an_hour)
+        return outlook(a_book(hands=(hand,)).standing, TODAY)
+
+    both, pace = seen(), seen(hours_a_week=8.0)
+    said = "A: 25 lines an hour, 10 hours a week, until given under hands: or timed"
+    assert list(guessed_words(both)) == [said]
+    assert list(guessed_words(pace)) == [said.replace(", 10 hours a week", "")]
+    assert list(guessed_words(seen(hours_a_week=8.0, lines_an_hour=20.0))) == []
+    assert both.as_json()["guessed"] == {"lines_an_hour": ["A"], "hours_a_week": ["A"]}
+    assert pace.as_json()["guessed"] == {"lines_an_hour": ["A"], "hours_a_week": []}
 
 
 def test_skins_are_wanted_before_their_gatherings_and_those_in_stock_go_first() -> None:
