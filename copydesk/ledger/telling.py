@@ -76,7 +76,8 @@ def _leaf(entry: Entry, standing: Standing | None) -> list[str]:
 
 
 def _written(entry: Entry, standing: Standing | None) -> list[str]:
-    parts = [f"lines {entry.number('from_line')} to {entry.number('to_line')}"]
+    first, last = entry.number("from_line"), entry.number("to_line")
+    parts = [f"line {last}" if first == last else f"lines {first} to {last}"]
     ends = entry.number("to_word")
     if standing is not None and ends is not None:
         parts += _ends(standing, ends)

@@ -22,6 +22,7 @@ def entry(what: str, about: str = "1.1:r", page: str = "1r", hand: str = "B", **
         (entry("begun", from_word=4), "1r begun by B"),
         (entry("written", from_line=1, to_line=9, minutes=12.0), "1r written by B, lines 1 to 9, minutes 12"),
         (entry("written", from_line=1, to_line=9, lines=33), "1r written by B, lines 1 to 9"),
+        (entry("written", from_line=9, to_line=9), "1r written by B, line 9"),
         (entry("ruled", lines=33), "1r ruled by B, lines 33"),
         (entry("checked", hand=""), "1r checked against the exemplar"),
         (
