@@ -6,12 +6,16 @@ from typing import TYPE_CHECKING
 
 from copydesk.cli.book_argument import add_book, open_book
 from copydesk.cli.exits import ExitCode
-from copydesk.cli.output import give_json, table
+from copydesk.cli.output import give_json, say, table
 from copydesk.ledger.page_report import page_as_data, page_reports
+from copydesk.ledger.sheet_account import instead_of_page
 from copydesk.ledger.stretches import need_at
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
+
+    from copydesk.ledger.accounts import PageAccount
+    from copydesk.ledger.standing import Standing
 
 SAYS = "One row a page in reading order: what comes next, lines against the budget, text, hands, sheet and side."
 EXAMPLES = ("copydesk pages my-book", "copydesk pages my-book --json")
@@ -28,31 +32,38 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 
 def run(arguments: Namespace) -> ExitCode:
-    """Give the pages."""
-    job = open_book(arguments)
-    reports = page_reports(job.standing)
+    """Give the pages, and where text was skipped between two of them or stands on both."""
+    standing = open_book(arguments).standing
+    reports = page_reports(standing)
     if arguments.json:
-        give_json([page_as_data(report, need_at(job.standing, report.page.index)) for report in reports])
+        give_json([page_as_data(report, need_at(standing, report.page.index)) for report in reports])
         return ExitCode.DONE
-    table(
-        _HEADS,
-        (
-            (
-                report.label,
-                report.next_act,
-                report.record.state,
-                f"{report.record.written}/{report.budget.planned}",
-                report.budget.room,
-                report.over if report.over > 0 else "",
-                f"{report.place.gathering}.{report.place.sheet}",
-                report.place.side,
-                report.place.surface,
-                job.book.named(report.place.conjugate) if report.place.conjugate else "stub",
-                "".join(dict.fromkeys(stint.hand for stint in report.record.stints)),
-                report.first_words,
-                report.last_words,
-            )
-            for report in reports
-        ),
-    )
+    from copydesk.desk.stretch_words import meeting_words
+
+    table(_HEADS, (_row(standing, report) for report in reports))
+    say(*(f"{words}." for report in reports if (words := meeting_words(standing, report))))
     return ExitCode.DONE
+
+
+def _row(standing: Standing, report: PageAccount) -> tuple[object, ...]:
+    place = report.place
+    if place.conjugate:
+        beside = standing.book.named(place.conjugate)
+    else:
+        instead = instead_of_page(standing.collation.gathering(place.gathering), place.sheet)
+        beside = instead.partition(":")[0].removeprefix("a ")
+    return (
+        report.label,
+        report.next_act,
+        report.record.state,
+        f"{report.record.written}/{report.budget.planned}",
+        report.budget.room,
+        report.over if report.over > 0 else "",
+        f"{place.gathering}.{place.sheet}",
+        place.side,
+        place.surface,
+        beside,
+        "".join(dict.fromkeys(stint.hand for stint in report.record.stints)),
+        report.first_words,
+        report.last_words,
+    )

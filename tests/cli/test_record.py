@@ -133,6 +133,17 @@ def test_text_skipped_or_written_twice_is_told_at_once(
     assert set(json.loads(said.out)) == {"entry", "page", "what"}
     main(["record", book, "2r", "written", "--begins", "w98 w99"])
     assert '2 words stand on 1v and again on 2r: "w98 w99"' in capsys.readouterr().err
+    assert run("pages").splitlines()[-2:] == [
+        '3 words skipped between 1r and 1v: "w50 w51 w52".',
+        '2 words stand on 1v and again on 2r: "w98 w99".',
+    ]
+
+
+def test_what_lies_beside_a_page_whose_conjugate_is_gone(run: Callable[..., str]) -> None:
+    run("record", "leaf:1", "cancelled")
+    run("record", "leaf:2", "wanting")
+    beside = {row.split()[0]: row.split()[8] for row in run("pages").splitlines()[1:]}
+    assert [beside[page] for page in ("1r", "2r", "3r")] == ["nothing", "stub", "6v"]
 
 
 def test_a_kind_of_fault_is_known_however_it_is_written_and_may_be_in_own_words(run: Callable[..., str]) -> None:
