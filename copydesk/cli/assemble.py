@@ -18,7 +18,8 @@ if TYPE_CHECKING:
     from copydesk.ledger.assembly import Assembly, Point
 
 SAYS = (
-    "Whether the book can be sewn: pages settled, spaces filled or left on purpose, catchwords, sheets at home.\n"
+    "Whether the book can be sewn: pages settled, spaces filled or left on purpose, catchwords, sheets at home,\n"
+    "flyleaves in their place.\n"
     "Exit code 0 where nothing stands in the way, 1 where something does. What is only to be minded follows after."
 )
 EXAMPLES = ("copydesk assemble my-book", "copydesk assemble my-book --json")
@@ -46,10 +47,8 @@ def _show(found: Assembly, book: Book) -> None:
     else:
         say(f"Not ready to sew: {count_of(len(found.obstacles), 'thing')} in the way.")
         _points("where", gathered(found.obstacles, book))
-    say(
-        "",
-        f"Walked: {found.walked} of {count_of(found.sheets, 'sheet')}. Formula {found.formula}. Extent {found.extent}.",
-    )
+    walked = f"{found.walked} of {count_of(found.sheets, 'sheet')}{_flyleaves(found)}"
+    say("", f"Walked: {walked}. Formula {found.formula}. Extent {found.extent}.")
     say(f"Register: {'; '.join(map(str, found.register))}.")
     for check in found.catchwords:
         agrees = "agrees" if check.agrees else f'but the next begins "{check.next_begins}"'
@@ -57,6 +56,12 @@ def _show(found: Assembly, book: Book) -> None:
     if found.remarks:
         say("", "To be minded:")
         _points("where", gathered(found.remarks, book))
+
+
+def _flyleaves(found: Assembly) -> str:
+    """How many leaves before and after the text are ticked; nothing where none are planned."""
+    ticked, planned = sum(each.ticked for each in found.flyleaves), len(found.flyleaves)
+    return f", {ticked} of {count_of(planned, 'flyleaf', 'flyleaves')}" if planned else ""
 
 
 def _points(head: str, points: Sequence[Point]) -> None:

@@ -39,7 +39,7 @@ def run(arguments: Namespace) -> ExitCode:
 def _as_data(entry: Entry, ledger: Ledger) -> dict[str, object]:
     data = entry.as_document()
     kind = entry.subject[0]
-    if kind in ("sheet", "space", "leaf"):
+    if kind in ("sheet", "space", "leaf", "flyleaf"):
         data[kind] = entry.about
     data["void"] = ledger.is_void(entry.entry)
     return data

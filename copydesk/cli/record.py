@@ -17,6 +17,7 @@ from copydesk.cli.record_stint import is_stint_act, stint_act
 from copydesk.comparing.kind_words import KIND_WORDS
 from copydesk.ledger.binding_walk import walk_sheet
 from copydesk.ledger.check_acts import read_to, to_be_minded
+from copydesk.ledger.flyleaf_walk import walk_flyleaf
 from copydesk.ledger.telling import tell
 
 if TYPE_CHECKING:
@@ -34,6 +35,7 @@ SAYS = (
     "it); of a space: drawn, gilded, coloured, outlined, done, left-empty; while its page is unruled, resized\n"
     "(--lines), moved (--at), added (--kind --at --lines), given-up; of a leaf: cancelled, replaced, wanting,\n"
     "added-after, added-before, flaw; of a gathering: added-round (a sheet round it), added-gathering (at the end);\n"
+    "of flyleaf:ii, or flyleaf:front and flyleaf:back of those pasted to the boards: walked (found in its place);\n"
     "of skins:A (a batch): soak, lime ... as the book names its steps, next, ready; of a sheet: cut (from --batch);\n"
     "of this desk: desk at-desk (who sits down), stint started, paused, stopped."
 )
@@ -58,7 +60,8 @@ EXAMPLES = (
 def add_arguments(parser: ArgumentParser) -> None:
     """Where, what, and the facts."""
     add_book(parser)
-    parser.add_argument("where", metavar="WHERE", help="12r, sheet:3.2, space:ID, leaf:N, gathering:N, text")
+    where = "12r, sheet:3.2, space:ID, leaf:N, gathering:N, flyleaf:ii, text"
+    parser.add_argument("where", metavar="WHERE", help=where)
     parser.add_argument("what", metavar="WHAT", help="what happened")
     parser.add_argument("--hand", default="", help="who did it; the hand at this desk otherwise")
     parser.add_argument("--to-line", type=int, metavar="N", help="the last text line, through the columns")
@@ -126,9 +129,13 @@ def _act(acts: Acts, given: Namespace, now: str) -> Act:
         if given.what == "walked":
             return walk_sheet(acts.standing, name)
         return acts.sheet(name, given.what, given.who, note=given.note, at=now)
+    if kind == "flyleaf":
+        if given.what != "walked":
+            raise Refused(f"{given.what!r} cannot be recorded of a flyleaf; give walked")
+        return walk_flyleaf(acts.standing, name)
     if kind == "space":
         return space_act_given(acts.standing, name, given)
-    known = "a page as 12r, or text, desk, stint, sheet:3.2, space:ID, leaf:5, skins:A"
+    known = "a page as 12r, or text, desk, stint, sheet:3.2, space:ID, leaf:5, flyleaf:ii, skins:A"
     raise Refused(f"{given.where!r} is not a place; write {known}")
 
 

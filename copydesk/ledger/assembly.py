@@ -15,11 +15,12 @@ from copydesk.book.page import Page
 from copydesk.book.signature import RegisterLine, leaf_signatures, register
 from copydesk.ledger.accounts import page_account
 from copydesk.ledger.catchword_checks import CatchwordCheck, catchword_checks
+from copydesk.ledger.flyleaf_walk import ENDS, WalkedFlyleaf, flyleaf_data, flyleaf_walk, not_found_words
 from copydesk.ledger.space_account import SpaceAccount, space_accounts
 from copydesk.ledger.space_telling import PLACES
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from copydesk.book.book import Book
     from copydesk.ledger.accounts import PageAccount
@@ -46,7 +47,10 @@ def where_named(point: Point, book: Book) -> str:
 
 
 class Assembly(NamedTuple):
-    """The book before sewing. ``remarks`` are no obstacles; ``sheets`` and ``walked`` count the binder's walk."""
+    """The book before sewing. ``remarks`` are no obstacles; ``sheets`` and ``walked`` count the binder's walk.
+
+    ``flyleaves`` are the leaves before and after the text, with their ticks.
+    """
 
     obstacles: tuple[Point, ...]
     remarks: tuple[Point, ...]
@@ -56,6 +60,7 @@ class Assembly(NamedTuple):
     extent: str
     sheets: int
     walked: int
+    flyleaves: tuple[WalkedFlyleaf, ...] = ()
 
     @property
     def ready(self) -> bool:
@@ -69,7 +74,7 @@ def assembly(standing: Standing) -> Assembly:
     spaces = space_accounts(standing)
     checks = catchword_checks(standing)
     records = [standing.sheet_record(name) for name in _sheet_names(standing)]
-    flyleaves = standing.book.flyleaves
+    plan, bound = standing.book.flyleaves, tuple(flyleaf_walk(standing))
     return Assembly(
         obstacles=(
             *_pages(accounts),
@@ -77,6 +82,7 @@ def assembly(standing: Standing) -> Assembly:
             *_text(standing),
             *_catchwords(checks),
             *_away(standing),
+            *_flyleaves(bound),
         ),
         remarks=(
             *_openings(standing),
@@ -90,9 +96,10 @@ def assembly(standing: Standing) -> Assembly:
         catchwords=tuple(checks),
         register=register(standing.collation),
         formula=formula_of(standing.collation),
-        extent=extent(flyleaves.front, standing.collation.leaves, flyleaves.back),
+        extent=extent(plan.front, standing.collation.leaves, plan.back),
         sheets=len(records),
         walked=sum(record.walked for record in records),
+        flyleaves=bound,
     )
 
 
@@ -164,6 +171,13 @@ def _away(standing: Standing) -> Iterator[Point]:
         if record.also is not None:
             place, who = record.also
             yield Point(f"sheet {name}", f"taken by two: {PLACES[place]} ({who}) as well", None, name)
+
+
+def _flyleaves(bound: Sequence[WalkedFlyleaf]) -> Iterator[Point]:
+    """Leaves before and after the text that nobody has found in their place: their tick is all that tells of them."""
+    for at in ENDS:
+        if said := not_found_words(bound, at):
+            yield Point(f"the {at}", said)
 
 
 def _openings(standing: Standing) -> Iterator[Point]:
@@ -271,4 +285,5 @@ def assembly_data(found: Assembly) -> dict[str, object]:
         "extent": found.extent,
         "sheets": found.sheets,
         "walked": found.walked,
+        "flyleaves": flyleaf_data(found.flyleaves),
     }

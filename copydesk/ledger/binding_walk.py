@@ -44,6 +44,11 @@ class WalkedSheet(NamedTuple):
         """``3.2``."""
         return self.sheet.name
 
+    @property
+    def ticked(self) -> bool:
+        """Whether it was found in its place."""
+        return self.record.walked
+
 
 class WalkedGathering(NamedTuple):
     """A gathering of the walk: its number, first and last leaf, its sheets from the outermost in, obstacles."""

@@ -94,6 +94,7 @@ KINDS: dict[str, Kind] = {
     "artist": Kind("sheet", _SHEET, "with the artist"),
     "press": Kind("sheet", _SHEET, "in the press"),
     "walked": Kind("sheet", _NOTE, "found in order"),
+    "flyleaf-walked": Kind("flyleaf", _NOTE, "found in order"),
     "cut": Kind("sheet", {"batch": str, "skin": int}, "cut from its skin"),
     "cancelled": Kind("leaf", _LEAF, "cancelled (its stub stays)"),
     "replaced": Kind("leaf", {**_LEAF, "sheet": str, "new": list}, "cancelled and replaced"),

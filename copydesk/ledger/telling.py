@@ -8,6 +8,7 @@ from copydesk.book.counted_places import last_place
 from copydesk.book.plain import plain
 from copydesk.ledger.agreement_telling import AGREEMENTS, tell_agreement
 from copydesk.ledger.entry import KINDS
+from copydesk.ledger.flyleaf_walk import flyleaf_named
 from copydesk.ledger.leaf_telling import leaf_name, tell_leaf
 from copydesk.ledger.skin_telling import tell_skins, tells_of_skins
 from copydesk.ledger.space_telling import tell_sheet, tell_space
@@ -132,6 +133,8 @@ def place_name(entry: Entry, standing: Standing | None = None) -> str:
         return leaf_name(entry, standing.book if standing is not None else None)
     if kind in ("sheet", "space"):
         return f"{kind} {entry.about}"
+    if kind == "flyleaf":
+        return flyleaf_named(standing.book, entry.about) if standing is not None else f"flyleaf {entry.about}"
     if entry.what == "note":
         return f"the {entry.about}"
     return {"desk": "the hand", "text": "the text", "entry": f"entry {entry.about}"}.get(kind, "the book")

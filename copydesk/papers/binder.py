@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.days import count_of, say_day
-from copydesk.book.foliation import flyleaves
 from copydesk.book.units import show_size
 from copydesk.ledger.assembly import Assembly, assembly, gathered
 from copydesk.ledger.binding_walk import WalkedGathering, WalkedSheet, binding_walk
@@ -73,7 +72,7 @@ def write_order(paper: Writer, standing: Standing, today: date) -> None:
     for gathering in binding_walk(standing, found):
         _gathering(paper, standing.book, gathering)
     _catchwords(paper, found)
-    _flyleaves(paper, standing)
+    _flyleaves(paper, standing, found)
     _covers(paper)
     paper.paragraph(f"Ordered by {_FILL}   on {say_day(today)}   to be back by {_FILL}")
 
@@ -149,11 +148,11 @@ def _catchwords(paper: Writer, found: Assembly) -> None:
     paper.table(("gathering", "catchword", "the next one begins", "agrees"), rows, (1.3, 3, 3, 1))
 
 
-def _flyleaves(paper: Writer, standing: Standing) -> None:
+def _flyleaves(paper: Writer, standing: Standing, found: Assembly) -> None:
     """The leaves before and after the text, and where they come from."""
     plan = standing.book.flyleaves
     paper.heading("Flyleaves and pastedowns")
-    rows = [(BOX, str(leaf), leaf.at, _FILL) for leaf in flyleaves(plan.front, plan.back, pastedowns=plan.pastedowns)]
+    rows = [(TICKED if each.ticked else BOX, str(each.leaf), each.leaf.at, _FILL) for each in found.flyleaves]
     if rows:
         paper.table(("", "leaf", "at the", "its skin or paper, and where it comes from"), rows, (0.6, 2, 1.5, 6))
     else:

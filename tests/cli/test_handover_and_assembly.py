@@ -167,6 +167,31 @@ def test_a_sheet_that_is_away_is_not_walked(book: Path, capsys: pytest.CaptureFi
     assert "sheet 1.4 found in order" in capsys.readouterr().out
 
 
+def test_flyleaves_are_walked_and_named_where_they_are_missing(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("record", book, "flyleaf:ii", "walked") is ExitCode.DONE
+    assert "flyleaf ii found in order" in capsys.readouterr().out
+    assert run("record", book, "flyleaf:ii", "walked") is ExitCode.REFUSED
+    assert "found in order already" in capsys.readouterr().err
+    assert run("record", book, "flyleaf:vi", "walked") is ExitCode.REFUSED
+    assert "give one of i, ii, iii, iv, v" in capsys.readouterr().err
+    assert run("record", book, "flyleaf:i", "gilded") is ExitCode.REFUSED
+    assert "cannot be recorded of a flyleaf; give walked" in capsys.readouterr().err
+    assert run("assemble", book) is ExitCode.NO
+    shown = capsys.readouterr().out
+    assert "Walked: 0 of 16 sheets, 1 of 5 flyleaves." in shown
+    assert "flyleaf i not yet found in place" in shown
+    assert "flyleaves iii, iv and v not yet found in place" in shown
+    told = given(capsys, "record", book, "flyleaf:i", "walked")
+    assert isinstance(told, dict)
+    assert (told["flyleaf"], told["what"]) == ("front.1", "flyleaf-walked")
+    found = given(capsys, "assemble", book)
+    assert isinstance(found, dict)
+    assert [each["walked"] for each in found["flyleaves"]] == [True, True, False, False, False]
+    log = given(capsys, "log", book)
+    assert isinstance(log, list)
+    assert log[-1]["flyleaf"] == "front.1"
+
+
 def test_the_colophon_is_drafted_and_kept(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
     data = given(capsys, "colophon", book)
     assert isinstance(data, dict)

@@ -15,6 +15,7 @@ from copydesk.book.refusal import Refused
 from copydesk.ledger import leaf_acts
 from copydesk.ledger.assembly import Assembly, Point, assembly, assembly_data, gathered
 from copydesk.ledger.binding_walk import binding_walk, walk_sheet, walked_by
+from copydesk.ledger.flyleaf_walk import walk_flyleaf
 
 
 def settle(book: SmallBook, *, but: tuple[str, ...] = ()) -> None:
@@ -134,6 +135,8 @@ def test_remarks_hold_nobody_up() -> None:
         book.write(page)
         book.do(book.acts.check(Page.parse(page)))
     settle(book, but=("1r", "1v", "2r", "2v"))
+    for flyleaf in ("i", "ii"):
+        book.do(walk_flyleaf(book.standing, flyleaf))
     remarks = said(found(book).remarks)
     assert found(book).ready
     assert any(what.startswith("hair faces flesh") for _, what in remarks)

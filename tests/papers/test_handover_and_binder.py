@@ -15,6 +15,7 @@ from copydesk.job import Job
 from copydesk.ledger import leaf_acts
 from copydesk.ledger.assembly import assembly
 from copydesk.ledger.binding_walk import walk_sheet
+from copydesk.ledger.flyleaf_walk import walk_flyleaf
 from copydesk.ledger.handover import handover, leave_note
 from copydesk.papers.binder import COVERS
 from copydesk.papers.catalogue import Form, Order, make
@@ -80,6 +81,16 @@ def test_the_binder_is_told_every_sheet_mark_and_cover(job: Job, form: Form) -> 
         assert words in text
 
 
+@pytest.mark.parametrize("form", ["pdf", "text"])
+def test_the_binder_sees_which_flyleaves_are_ticked(job: Job, form: Form) -> None:
+    for flyleaf in ("ii", "v"):
+        job.record(walk_flyleaf(job.standing, flyleaf))
+    text = text_of(job, "binder", form)
+    assert [number for number in ("i", "ii", "iii", "iv", "v") if f"[x] flyleaf {number} " in text] == ["ii", "v"]
+    assert "the front flyleaf i not yet found in place" in text
+    assert "the back flyleaves iii and iv not yet found in place" in text
+
+
 def test_a_stub_is_told_where_a_leaf_was_cancelled(job: Job) -> None:
     job.record(leaf_acts.cancel_leaf(job.standing, 20))
     text = text_of(job, "binder", "text")
@@ -105,6 +116,8 @@ def test_the_order_says_ready_once_nothing_is_in_the_way(job: Job) -> None:
     for plan in standing.plans:
         if standing.space_record(plan.id).ended == "":
             job.record(job.acts.space(plan.id, "left-empty"))
+    for flyleaf in ("i", "ii", "iii", "iv", "v"):
+        job.record(walk_flyleaf(standing, flyleaf))
     for sheet in ("1.1", "1.2", "1.3", "2.1"):
         job.record(job.acts.sheet(sheet, "desk"))
     assert assembly(standing).obstacles == ()
