@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.containers import Container, VerticalScroll
 from textual.content import Content
 from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option
 
 from copydesk.desk.assembly_words import book_lines, gathering_row, sheet_lines, sheet_row, title_words
-from copydesk.desk.book_screen import BookScreen
 from copydesk.desk.keys import bindings, key_named
+from copydesk.desk.lines import Row, next_row
+from copydesk.desk.told_list import ToldListScreen
 from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.widgets.say_line import SayLine
@@ -24,14 +24,14 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
-    from copydesk.book.book import Book
     from copydesk.book.page import Page
     from copydesk.desk.keys import Key
+    from copydesk.desk.lines import Line
     from copydesk.ledger.assembly import Assembly
-    from copydesk.ledger.binding_walk import WalkedGathering, WalkedSheet
+    from copydesk.ledger.binding_walk import WalkedSheet
 
 
-class AssemblyScreen(BookScreen):
+class AssemblyScreen(ToldListScreen["WalkedSheet"]):
     """The walk on the left, what there is to say of the sheet in hand on the right or below."""
 
     SCOPE = "assembly"
@@ -43,7 +43,6 @@ class AssemblyScreen(BookScreen):
     def __init__(self, go_to: Callable[[Page], None]) -> None:
         super().__init__()
         self._go_to = go_to
-        self._walk: list[WalkedGathering | WalkedSheet] = []
 
     def compose(self) -> ComposeResult:
         """The walk, what is said of the sheet in hand, the line above the foot, the keys."""
@@ -71,37 +70,20 @@ class AssemblyScreen(BookScreen):
         """Show the walk as it stands now."""
         standing = self.job.standing
         self._found: Assembly = assembly(standing)
-        self._walk = []
+        book = standing.book
+        walk: list[Row[WalkedSheet]] = []
         for gathering in binding_walk(standing, self._found):
-            self._walk += [gathering, *gathering.sheets]
-        options = self.query_one(OptionList)
-        at = options.highlighted
-        options.clear_options()
-        options.add_options(_option(row, self.job.book) for row in self._walk)
-        options.highlighted = at
+            walk += [Row(gathering_row(gathering, book), None)]
+            walk += [Row(sheet_row(sheet, book), sheet) for sheet in gathering.sheets]
         title = self.query_one("#title", Static)
         title.set_class(not self._found.ready, "-wrong")
         title.update(Content(f" {title_words(self._found)}"))
-        self._show_lines()
+        self.fill(walk, self.query_one(OptionList).highlighted)
 
-    @property
-    def _sheet(self) -> WalkedSheet | None:
-        """The sheet in hand."""
-        at = self.query_one(OptionList).highlighted
-        row = self._walk[at] if at is not None and at < len(self._walk) else None
-        return row if row is not None and not _is_gathering(row) else None  # type: ignore[return-value]
-
-    def _show_lines(self) -> None:
-        sheet = self._sheet
-        lines = [
-            *(sheet_lines(sheet, self.job.book) if sheet is not None else ()),
-            *book_lines(self._found, self.job.book),
-        ]
-        self.query_one(LinesPanel).show_lines(lines)
-
-    def on_option_list_option_highlighted(self) -> None:
-        """What is said follows the cursor."""
-        self._show_lines()
+    def lines_in_hand(self) -> Iterable[Line]:
+        """What there is to say of the sheet in hand, and of the book."""
+        sheet, book = self.in_hand, self.job.book
+        return (*(sheet_lines(sheet, book) if sheet is not None else ()), *book_lines(self._found, book))
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Tick the sheet."""
@@ -110,7 +92,7 @@ class AssemblyScreen(BookScreen):
 
     def action_tick(self) -> None:
         """Tick the sheet in hand and go to the next one; or take its tick away."""
-        sheet = self._sheet
+        sheet = self.in_hand
         if sheet is None:
             return
         ticked = walked_by(self.job.standing, sheet.name)
@@ -128,19 +110,15 @@ class AssemblyScreen(BookScreen):
             self.say("Nothing stands in the way of any sheet.")
 
     def _go_where(self, after: int, wanted: Callable[[WalkedSheet], bool]) -> bool:
-        """Put the cursor on the next sheet that is wanted, from the beginning again after the end."""
-        rows = len(self._walk)
-        for step in range(1, rows + 1):
-            at = (after + step) % rows
-            row = self._walk[at]
-            if not _is_gathering(row) and wanted(row):  # type: ignore[arg-type]
-                self.query_one(OptionList).highlighted = at
-                return True
-        return False
+        """Put the cursor on the next sheet that is wanted."""
+        at = next_row(self._rows, wanted, after)
+        if at is not None:
+            self.query_one(OptionList).highlighted = at
+        return at is not None
 
     def action_go(self) -> None:
         """Go to the page that stands in the way, or to the sheet's first."""
-        sheet = self._sheet
+        sheet = self.in_hand
         if sheet is None:
             return
         pages = [point.page for point in sheet.obstacles if point.page is not None]
@@ -153,14 +131,3 @@ class AssemblyScreen(BookScreen):
         from copydesk.desk.colophon import ColophonScreen
 
         self.app.push_screen(ColophonScreen())
-
-
-def _is_gathering(row: WalkedGathering | WalkedSheet) -> bool:
-    return hasattr(row, "sheets")
-
-
-def _option(row: WalkedGathering | WalkedSheet, book: Book) -> Option:
-    """A row of the list; a gathering's cannot be chosen."""
-    if _is_gathering(row):
-        return Option(Content(gathering_row(row, book)), disabled=True)  # type: ignore[arg-type]
-    return Option(Content(sheet_row(row, book)))  # type: ignore[arg-type]

@@ -1,8 +1,11 @@
-"""A line of a panel, for whatever shows it. No Textual here, and nothing of the book."""
+"""A line of a panel and a row of a list, for whatever shows them. No Textual here, and nothing of the book."""
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import TYPE_CHECKING, Generic, NamedTuple, TypeVar
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
 
 
 class Line(NamedTuple):
@@ -11,3 +14,19 @@ class Line(NamedTuple):
     head: str
     says: str
     wrong: bool = False
+
+
+Thing = TypeVar("Thing")
+
+
+class Row(NamedTuple, Generic[Thing]):
+    """A row of a list: what it says, and the thing it stands for; None where it is a heading."""
+
+    text: str
+    thing: Thing | None
+
+
+def next_row(rows: Sequence[Row[Thing]], wanted: Callable[[Thing], bool], after: int = -1) -> int | None:
+    """The place of the next thing that is wanted, from the beginning again after the end; None where none is."""
+    places = (*range(after + 1, len(rows)), *range(min(after + 1, len(rows))))
+    return next((at for at in places if (thing := rows[at].thing) is not None and wanted(thing)), None)

@@ -7,15 +7,15 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
 from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option
 
-from copydesk.desk.book_screen import BookScreen
 from copydesk.desk.keys import bindings, key_named
+from copydesk.desk.lines import next_row
 from copydesk.desk.pile_lines import rows, sheet_lines, title
+from copydesk.desk.told_list import ToldListScreen
 from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.widgets.say_line import SayLine
-from copydesk.ledger.pile import pile_now
+from copydesk.ledger.pile import SheetStanding, pile_now
 from copydesk.ledger.space_record import SHEET_PLACES
 
 if TYPE_CHECKING:
@@ -26,12 +26,11 @@ if TYPE_CHECKING:
 
     from copydesk.book.page import Page
     from copydesk.desk.keys import Key
-    from copydesk.desk.pile_lines import Row
+    from copydesk.desk.lines import Line
     from copydesk.ledger.acts import Act
-    from copydesk.ledger.pile import SheetStanding
 
 
-class PileScreen(BookScreen):
+class PileScreen(ToldListScreen[SheetStanding]):
     """A list of the sheets, and what there is to say of the one under the cursor."""
 
     SCOPE = "pile"
@@ -44,7 +43,6 @@ class PileScreen(BookScreen):
         super().__init__()
         self._from_page = page
         self._go_to = go_to
-        self._rows: list[Row] = []
 
     def compose(self) -> ComposeResult:
         """The heading, the list, the panel, what was done, the keys."""
@@ -61,8 +59,7 @@ class PileScreen(BookScreen):
         self.renew()
         options = self.query_one(OptionList)
         options.focus()
-        here = (at for at, row in enumerate(self._rows) if row.sheet and self._from_page in row.sheet.sheet.pages())
-        options.highlighted = next(here, None)
+        options.highlighted = next_row(self._rows, lambda each: self._from_page in each.sheet.pages())
 
     def keys_now(self) -> Iterable[Key]:
         """Where a sheet goes first."""
@@ -71,35 +68,17 @@ class PileScreen(BookScreen):
 
     def show_book(self) -> None:
         """Show the sheets where they are now; the cursor stays on its sheet."""
-        now, before = self.job.clock(), self._chosen
+        now, before = self.job.clock(), self.in_hand
         sheets = pile_now(self.job.standing, now)
         self.query_one("#title", Static).update(Content(title(sheets)))
-        self._rows = rows(sheets, now, self.job.book)
-        options = self.query_one(OptionList)
-        options.clear_options()
-        options.add_options(Option(Content(row.text), disabled=row.sheet is None) for row in self._rows)
-        options.highlighted = self._place_of(before)
-        self.call_after_refresh(options.scroll_to_highlight)
-        self._show_lines()
-
-    def _place_of(self, before: SheetStanding | None) -> int | None:
         name = before.sheet.name if before is not None else ""
-        return next((at for at, row in enumerate(self._rows) if row.sheet and row.sheet.sheet.name == name), None)
+        listed = rows(sheets, now, self.job.book)
+        self.fill(listed, next_row(listed, lambda each: each.sheet.name == name))
 
-    @property
-    def _chosen(self) -> SheetStanding | None:
-        """The sheet under the cursor."""
-        at = self.query_one(OptionList).highlighted
-        return self._rows[at].sheet if at is not None and at < len(self._rows) else None
-
-    def _show_lines(self) -> None:
-        chosen = self._chosen
-        lines = list(sheet_lines(self.job.standing, chosen, self.job.clock())) if chosen is not None else []
-        self.query_one(LinesPanel).show_lines(lines)
-
-    def on_option_list_option_highlighted(self) -> None:
-        """The panel follows the cursor."""
-        self._show_lines()
+    def lines_in_hand(self) -> Iterable[Line]:
+        """What there is to say of the sheet under the cursor."""
+        chosen = self.in_hand
+        return sheet_lines(self.job.standing, chosen, self.job.clock()) if chosen is not None else ()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Go to the sheet's page."""
@@ -108,7 +87,7 @@ class PileScreen(BookScreen):
 
     def action_place(self, place: str) -> None:
         """Record that the sheet is there now."""
-        chosen = self._chosen
+        chosen = self.in_hand
         if chosen is not None:
             self.do(lambda: self._moved(chosen.sheet.name, place))
 
@@ -122,7 +101,7 @@ class PileScreen(BookScreen):
         """Ask who has the sheet, and where."""
         from copydesk.desk.dialogs.form import Field, Form
 
-        chosen = self._chosen
+        chosen = self.in_hand
         if chosen is None:
             return
 
@@ -136,17 +115,9 @@ class PileScreen(BookScreen):
         ]
         self.app.push_screen(Form(f"Sheet {chosen.sheet.name}", fields, answer), self._after_form)
 
-    def _after_form(self, recorded: bool | None) -> None:
-        newest = self.job.ledger.newest_standing(self.job.store.desk)
-        if recorded and newest is not None:
-            from copydesk.ledger.telling import tell
-
-            self.renew()
-            self.say(f"{tell(newest, self.job.standing)}.")
-
     def action_go(self) -> None:
         """Go to the sheet's first page that waits for anything, else to its first."""
-        chosen = self._chosen
+        chosen = self.in_hand
         if chosen is not None:
             self._go_to(next(iter((*chosen.unsettled, *chosen.sheet.pages()))))
             self.app.pop_screen()

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from copydesk.book.days import count_of
 from copydesk.book.plain import plain
-from copydesk.desk.lines import Line
+from copydesk.desk.lines import Line, Row
 from copydesk.ledger.accounts import page_account
 from copydesk.ledger.moments import say_at, say_moment
 from copydesk.ledger.space_record import SHEET_PLACES
@@ -25,13 +25,6 @@ if TYPE_CHECKING:
 _COLUMNS = "  {:<6} {:<{}} {}"
 
 
-class Row(NamedTuple):
-    """A line of the list: a place, or a sheet there."""
-
-    text: str
-    sheet: SheetStanding | None
-
-
 def title(sheets: Sequence[SheetStanding]) -> str:
     """The line above the list: how many sheets are where."""
     counted = [(place, sum(sheet.record.place == place for sheet in sheets)) for place in SHEET_PLACES]
@@ -39,9 +32,9 @@ def title(sheets: Sequence[SheetStanding]) -> str:
     return f" The pile, {count_of(len(sheets), 'sheet')}: {told}"
 
 
-def rows(sheets: Sequence[SheetStanding], now: datetime, book: Book) -> list[Row]:
+def rows(sheets: Sequence[SheetStanding], now: datetime, book: Book) -> list[Row[SheetStanding]]:
     """The list: each place that has sheets, then they, gathering by gathering."""
-    found: list[Row] = []
+    found: list[Row[SheetStanding]] = []
     width = max([18, *(len(book.listed(sheet.sheet.pages())) for sheet in sheets)])
     for place in SHEET_PLACES:
         there = [sheet for sheet in sheets if sheet.record.place == place]

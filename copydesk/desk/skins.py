@@ -7,18 +7,18 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option
 
 from copydesk.book.days import say_day
 from copydesk.book.refusal import Refused
-from copydesk.desk.book_screen import BookScreen
 from copydesk.desk.keys import bindings, key_named
+from copydesk.desk.lines import Row
 from copydesk.desk.skin_lines import HEADS, batch_row, skins_lines
+from copydesk.desk.told_list import ToldListScreen
 from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.widgets.say_line import SayLine
 from copydesk.ledger.skin_acts import NEXT, cut_sheet, move_skins, went_in
-from copydesk.ledger.skin_batches import skins_today
+from copydesk.ledger.skin_batches import BatchAccount, skins_today
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
@@ -28,11 +28,12 @@ if TYPE_CHECKING:
     from textual.binding import BindingType
 
     from copydesk.desk.keys import Key
+    from copydesk.desk.lines import Line
     from copydesk.ledger.acts import Act
-    from copydesk.ledger.skin_batches import BatchAccount, SkinsToday
+    from copydesk.ledger.skin_batches import SkinsToday
 
 
-class SkinsScreen(BookScreen):
+class SkinsScreen(ToldListScreen[BatchAccount]):
     """A list of the batches, and what there is to say of the one under the cursor."""
 
     SCOPE = "skins"
@@ -70,26 +71,13 @@ class SkinsScreen(BookScreen):
         """Show the batches as they are today."""
         self._skins: SkinsToday = skins_today(self.job.standing, self._today)
         self.query_one("#title", Static).update(Content(f" Skins in the making, {say_day(self._today)}"))
-        options = self.query_one(OptionList)
-        at = options.highlighted
-        options.clear_options()
-        options.add_options(Option(Content(batch_row(each, self._today))) for each in self._skins.batches)
-        if self._skins.batches:
-            options.highlighted = min(at or 0, len(self._skins.batches) - 1)
-        self._show_lines()
+        at = self.query_one(OptionList).highlighted or 0
+        listed = [Row(batch_row(each, self._today), each) for each in self._skins.batches]
+        self.fill(listed, min(at, len(listed) - 1) if listed else None)
 
-    def _show_lines(self) -> None:
-        self.query_one(LinesPanel).show_lines(list(skins_lines(self._skins, self._chosen, self._today)))
-
-    @property
-    def _chosen(self) -> BatchAccount | None:
-        """The batch under the cursor."""
-        at = self.query_one(OptionList).highlighted
-        return self._skins.batches[at] if at is not None and at < len(self._skins.batches) else None
-
-    def on_option_list_option_highlighted(self) -> None:
-        """What is said follows the cursor."""
-        self._show_lines()
+    def lines_in_hand(self) -> Iterable[Line]:
+        """What there is to say of the skins, and of the batch under the cursor."""
+        return skins_lines(self._skins, self.in_hand, self._today)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Move the batch on."""
@@ -98,7 +86,7 @@ class SkinsScreen(BookScreen):
 
     def action_move_on(self) -> None:
         """Put the batch into the step that follows."""
-        chosen = self._chosen
+        chosen = self.in_hand
         if chosen is None:
             self.say("There is no batch yet; n begins one.", wrong=True)
             return
@@ -117,7 +105,7 @@ class SkinsScreen(BookScreen):
 
     def action_step(self) -> None:
         """Ask for the step a batch goes into, or for another number of skins."""
-        chosen = self._chosen
+        chosen = self.in_hand
         if chosen is None:
             self.action_new()
             return
@@ -143,7 +131,7 @@ class SkinsScreen(BookScreen):
 
     def action_cut(self) -> None:
         """Ask which sheet was cut from which skin."""
-        chosen = self._chosen
+        chosen = self.in_hand
         batch = chosen.batch.name if chosen else ""
         asked = [
             ("sheet", "Sheet, as gathering and sheet", "", "3.2"),
@@ -165,16 +153,8 @@ class SkinsScreen(BookScreen):
         def answer(given: Mapping[str, str]) -> None:
             self.job.record(make(given))
 
-        def done(recorded: bool | None) -> None:
-            newest = self.job.ledger.newest_standing(self.job.store.desk)
-            if recorded and newest is not None:
-                from copydesk.ledger.telling import tell
-
-                self.renew()
-                self.say(f"{tell(newest, self.job.standing)}.")
-
         fields = [Field(name, label, value, hint) for name, label, value, hint in asked]
-        self.app.push_screen(Form(title, fields, answer), done)
+        self.app.push_screen(Form(title, fields, answer), self._after_form)
 
 
 def _whole(text: str, what: str) -> int:

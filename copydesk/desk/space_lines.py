@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from copydesk.book.days import count_of
 from copydesk.book.materials import cautions_for
 from copydesk.book.plain import plain
-from copydesk.desk.lines import Line
+from copydesk.desk.lines import Line, Row
 from copydesk.ledger.moments import say_at
 from copydesk.ledger.space_telling import also_words
 from copydesk.ledger.space_words import (
@@ -37,16 +37,9 @@ _LONGEST_NAME = 11
 _NEXT = {"drawn": "draw", "gilded": "gild", "coloured": "colour", "outlined": "outline"}
 
 
-class Row(NamedTuple):
-    """A line of the list: a heading, or a space."""
-
-    text: str
-    report: SpaceReport | None
-
-
-def rows(groups: Iterable[Group], by: Arrangement, book: Book) -> list[Row]:
+def rows(groups: Iterable[Group], by: Arrangement, book: Book) -> list[Row[SpaceReport]]:
     """The list: each group's heading, then its spaces."""
-    found: list[Row] = []
+    found: list[Row[SpaceReport]] = []
     groups = list(groups)
     places = (where_words(report.account, book) for group in groups for report in group.reports)
     width = max([21, *map(len, places)])

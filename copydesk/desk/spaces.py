@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
 from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option
 
-from copydesk.desk.book_screen import BookScreen
 from copydesk.desk.keys import bindings, key_named
+from copydesk.desk.lines import next_row
 from copydesk.desk.space_forms import added_fields, moved_fields, resized_fields
 from copydesk.desk.space_lines import caution_lines, progress_line, rows, space_lines, tally_lines, title
+from copydesk.desk.told_list import ToldListScreen
 from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.widgets.say_line import SayLine
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from copydesk.book.page import Page
     from copydesk.desk.dialogs.form import Field
     from copydesk.desk.keys import Key
-    from copydesk.desk.space_lines import Row
+    from copydesk.desk.lines import Line, Row
     from copydesk.ledger.acts import Acts
     from copydesk.ledger.entry import Entry
     from copydesk.ledger.space_report import Arrangement, SpaceReport
@@ -36,7 +36,7 @@ if TYPE_CHECKING:
 _PANELS = ("the space", "cautions", "tally")
 
 
-class SpacesScreen(BookScreen):
+class SpacesScreen(ToldListScreen["SpaceReport"]):
     """A list of the spaces, and beside or under it what there is to say of the one under the cursor."""
 
     SCOPE = "spaces"
@@ -52,7 +52,6 @@ class SpacesScreen(BookScreen):
         self._by: Arrangement = ARRANGEMENTS[0]
         self._panel = 0
         self._waiting_only = True
-        self._rows: list[Row] = []
         self._came_back = ""
 
     def compose(self) -> ComposeResult:
@@ -71,9 +70,9 @@ class SpacesScreen(BookScreen):
         self.renew()
         options = self.query_one(OptionList)
         options.focus()
-        here = (at for at, row in enumerate(self._rows) if row.report and row.report.account.page == self._from_page)
-        options.highlighted = next(here, self._first())
-        if not any(row.report for row in self._rows):
+        here = next_row(self._rows, lambda each: each.account.page == self._from_page)
+        options.highlighted = here if here is not None else next_row(self._rows, bool)
+        if self.in_hand is None:
             self.say("No space waits." if self.job.standing.plans else "This book has no spaces. n adds one.")
 
     def keys_now(self) -> Iterable[Key]:
@@ -93,55 +92,36 @@ class SpacesScreen(BookScreen):
             Content(title(reports, self._by, width, waiting_only=self._waiting_only))
         )
         self.query_one("#bars", Static).update(Content(progress_line(progress(standing, reports), width)))
-        before, at = self._chosen, self.query_one(OptionList).highlighted
-        self._rows = rows(arranged(standing, shown, self._by), self._by, standing.book)
-        self._fill(self._place_of(before, at))
-        self._show_panel()
+        before, at = self.in_hand, self.query_one(OptionList).highlighted
+        listed = rows(arranged(standing, shown, self._by), self._by, standing.book)
+        self.fill(listed, self._place_in(listed, before, at))
 
-    def _fill(self, at: int | None) -> None:
-        options = self.query_one(OptionList)
-        options.clear_options()
-        options.add_options(Option(Content(row.text), disabled=row.report is None) for row in self._rows)
-        options.highlighted = at
-        self.call_after_refresh(options.scroll_to_highlight)
-
-    def _place_of(self, before: SpaceReport | None, at: int | None) -> int | None:
+    def _place_in(self, listed: list[Row[SpaceReport]], before: SpaceReport | None, at: int | None) -> int | None:
         """The row of the space that came back, or that the cursor was on; by stage, the row that took its place."""
         back, self._came_back = self._came_back, ""
         wanted = back or (before.account.plan.id if before else "")
-        same = [place for place, row in enumerate(self._rows) if row.report and row.report.account.plan.id == wanted]
+        same = [place for place, row in enumerate(listed) if row.thing and row.thing.account.plan.id == wanted]
         if at in same:
             return at
         if same and (back or self._by != "stage"):
             return same[0]
-        following = (place for place in range(at or 0, len(self._rows)) if self._rows[place].report)
-        return next(following, self._first())
+        return next_row(listed, bool, (at or 0) - 1)
 
-    def _first(self) -> int | None:
-        return next((at for at, row in enumerate(self._rows) if row.report), None)
-
-    @property
-    def _chosen(self) -> SpaceReport | None:
-        """The space under the cursor."""
-        at = self.query_one(OptionList).highlighted
-        return self._rows[at].report if at is not None and at < len(self._rows) else None
-
-    def _show_panel(self) -> None:
-        chosen = self._chosen
+    def lines_in_hand(self) -> Iterable[Line]:
+        """The tally, the cautions for all that is listed, or the space under the cursor."""
         if self._panel == 2:
-            lines = tally_lines(tally(self.job.standing), self.job.book)
-        elif self._panel == 1:
-            lines = caution_lines(row.report for row in self._rows if row.report is not None)
-        else:
-            lines = list(space_lines(chosen, self.job.book)) if chosen is not None else []
-            if chosen is not None and self.has_class("-wide"):
-                lines += caution_lines([chosen])
-        self.query_one(LinesPanel).show_lines(lines)
+            return tally_lines(tally(self.job.standing), self.job.book)
+        if self._panel == 1:
+            return caution_lines(row.thing for row in self._rows if row.thing is not None)
+        chosen = self.in_hand
+        if chosen is None:
+            return ()
+        return (*space_lines(chosen, self.job.book), *(caution_lines([chosen]) if self.has_class("-wide") else ()))
 
     def on_option_list_option_highlighted(self) -> None:
         """The panel follows the cursor."""
         if self._panel == 0:
-            self._show_panel()
+            self.show_lines()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Do the next stage."""
@@ -154,7 +134,7 @@ class SpacesScreen(BookScreen):
 
     def action_stage(self) -> None:
         """Record the next stage as done."""
-        chosen = self._chosen
+        chosen = self.in_hand
         if chosen is None:
             return
         stage = chosen.account.next_stage
@@ -169,7 +149,7 @@ class SpacesScreen(BookScreen):
         self._fill_space(what)
 
     def _fill_space(self, what: str) -> None:
-        chosen = self._chosen
+        chosen = self.in_hand
         if chosen is not None:
             name = chosen.account.plan.id
             self.do(lambda: self._fresh().space(name, what), hand=self._hand(chosen))
@@ -187,7 +167,7 @@ class SpacesScreen(BookScreen):
 
     def action_sheet(self, place: str) -> None:
         """Take the sheet of the space to the artist, or give it back to the desk."""
-        chosen = self._chosen
+        chosen = self.in_hand
         if chosen is None or chosen.sheet is None:
             self.say("No sheet bears this space." if chosen is not None else "No space is chosen.", wrong=True)
             return
@@ -213,7 +193,7 @@ class SpacesScreen(BookScreen):
     def action_panel(self) -> None:
         """Show the space, the cautions for all that is listed, or the tally of small work."""
         self._panel = (self._panel + 1) % len(_PANELS)
-        self._show_panel()
+        self.show_lines()
         self.query_one("#told", VerticalScroll).scroll_home(animate=False)
 
     def action_all(self) -> None:
@@ -223,7 +203,7 @@ class SpacesScreen(BookScreen):
 
     def action_go(self) -> None:
         """Go to the page of the space."""
-        chosen = self._chosen
+        chosen = self.in_hand
         if chosen is not None and chosen.account.page is not None:
             self._go_to(chosen.account.page)
             self.app.pop_screen()
@@ -234,17 +214,17 @@ class SpacesScreen(BookScreen):
 
     def action_size(self) -> None:
         """Ask for another number of lines."""
-        if self._chosen is not None:
-            self._ask_of(self._chosen, "takes another number of lines", resized_fields(self._chosen), "resized")
+        if self.in_hand is not None:
+            self._ask_of(self.in_hand, "takes another number of lines", resized_fields(self.in_hand), "resized")
 
     def action_move(self) -> None:
         """Ask for another place."""
-        if self._chosen is not None:
-            self._ask_of(self._chosen, "is moved", moved_fields(self._chosen), "moved")
+        if self.in_hand is not None:
+            self._ask_of(self.in_hand, "is moved", moved_fields(self.in_hand), "moved")
 
     def action_drop(self) -> None:
         """Give the space up, while its page is unruled."""
-        chosen = self._chosen
+        chosen = self.in_hand
         if chosen is not None:
             self.do(lambda: self._fresh().space(chosen.account.plan.id, "given-up"))
 
@@ -265,11 +245,3 @@ class SpacesScreen(BookScreen):
             self.job.record(self._fresh().space(facts["space"], what, note, **read))
 
         self.app.push_screen(Form(title, fields, answer), self._after_form)
-
-    def _after_form(self, recorded: bool | None) -> None:
-        newest = self.job.ledger.newest_standing(self.job.store.desk)
-        if recorded and newest is not None:
-            from copydesk.ledger.telling import tell
-
-            self.renew()
-            self.say(f"{tell(newest, self.job.standing)}.")

@@ -1,0 +1,64 @@
+"""What the screens share that list things of the book, headings between, and tell of the one in hand beside them."""
+
+from __future__ import annotations
+
+from abc import abstractmethod
+from typing import TYPE_CHECKING, Generic
+
+from textual.content import Content
+from textual.widgets import OptionList
+from textual.widgets.option_list import Option
+
+from copydesk.desk.book_screen import BookScreen
+from copydesk.desk.lines import Row, Thing
+from copydesk.desk.widgets.lines_panel import LinesPanel
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from copydesk.desk.lines import Line
+
+
+class ToldListScreen(BookScreen, Generic[Thing]):
+    """A list, and a panel that follows its cursor. A subclass fills the list in ``show_book``."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._rows: Sequence[Row[Thing]] = ()
+
+    def fill(self, rows: Sequence[Row[Thing]], at: int | None) -> None:
+        """Show these rows with the cursor at one of them, and what there is to say of it."""
+        self._rows = rows
+        options = self.query_one(OptionList)
+        options.clear_options()
+        options.add_options(Option(Content(row.text), disabled=row.thing is None) for row in rows)
+        options.highlighted = at
+        self.call_after_refresh(options.scroll_to_highlight)
+        self.show_lines()
+
+    @property
+    def in_hand(self) -> Thing | None:
+        """The thing under the cursor."""
+        at = self.query_one(OptionList).highlighted
+        return self._rows[at].thing if at is not None and at < len(self._rows) else None
+
+    @abstractmethod
+    def lines_in_hand(self) -> Iterable[Line]:
+        """What the panel says."""
+
+    def show_lines(self) -> None:
+        """Show what there is to say."""
+        self.query_one(LinesPanel).show_lines(list(self.lines_in_hand()))
+
+    def on_option_list_option_highlighted(self) -> None:
+        """The panel follows the cursor."""
+        self.show_lines()
+
+    def _after_form(self, recorded: bool | None) -> None:
+        """Show and say what a form recorded."""
+        newest = self.job.ledger.newest_standing(self.job.store.desk)
+        if recorded and newest is not None:
+            from copydesk.ledger.telling import tell
+
+            self.renew()
+            self.say(f"{tell(newest, self.job.standing)}.")
