@@ -41,11 +41,11 @@ def _open_shelf(place: Path, options: DeskOptions) -> ExitCode:
     from copydesk.store.own_look import read_look
 
     look, amiss = options.look or read_look(), ""
-    while (wish := Shelf(place, books_in(place), look, amiss).run(mouse=options.mouse)) is not None:
+    while (wish := Shelf(place, books_in(place), look, amiss).stay(mouse=options.mouse)) is not None:
         amiss = ""
         try:
             if wish.what == "new":
-                book = SettingUp(place, look=look).run(mouse=options.mouse)
+                book = SettingUp(place, look=look).stay(mouse=options.mouse)
             elif wish.what == "shipped":
                 book = copy_demo(free_folder(place, SHIPPED_COPY))
             else:
@@ -95,9 +95,11 @@ def open_book_at(folder: Path, options: DeskOptions = AS_USUAL, *, read_only: bo
     keys = keymap_from(read_own_keys(), str(keys_file()))
     look = options.look or read_look()
     desk = Desk(open_book, keys, picture=picture, called=called, look=look, keep_look=keep_look)
-    desk.run(mouse=options.mouse)
-    for job in opened:
-        job.close()
+    try:
+        desk.stay(mouse=options.mouse)
+    finally:
+        for job in opened:
+            job.close()
     if desk.refused is not None:
         raise desk.refused
     return ExitCode(desk.return_code or 0)

@@ -105,7 +105,7 @@ def _set_up(folder: Path) -> Path:
     from copydesk.desk.setting_up import SettingUp
     from copydesk.store.own_look import read_look
 
-    made = SettingUp(folder.parent, folder.name, read_look()).run()
+    made = SettingUp(folder.parent, folder.name, read_look()).stay()
     if made is None:
         raise Refused("the set-up was left, so no book was made")
     return made

@@ -5,13 +5,12 @@ from __future__ import annotations
 import os
 from typing import TYPE_CHECKING, ClassVar
 
-from textual.app import App
-
 from copydesk.book.refusal import Refused
 from copydesk.book.sparing import collect_as_usual
 from copydesk.desk.harmless import Harmless
 from copydesk.desk.keymap import Keymap
 from copydesk.desk.looks import LOOKS, OWN_COLOURS, look_after, themes
+from copydesk.desk.own_app import OwnApp
 
 if TYPE_CHECKING:
     from collections.abc import Awaitable, Callable, Iterable, Sequence
@@ -33,7 +32,7 @@ KEEP_PICTURE_AFTER_LOOKS = 8
 """Looks without news after which the screen's picture is kept for the next opening."""
 
 
-class Desk(App[None]):
+class Desk(OwnApp[None]):
     """The copying desk on one book.
 
     ``book`` is the open job, or what opens it; then ``picture``, or an empty desk, is shown while that is done, and
@@ -78,7 +77,7 @@ class Desk(App[None]):
         self._keep_look = keep_look
         self.offers_tour = False
         self.animation_level = "none"  # nothing moves of itself
-        self.set_reactive(App.theme, OWN_COLOURS if plain else LOOKS[self.look])
+        self.set_reactive(OwnApp.theme, OWN_COLOURS if plain else LOOKS[self.look])
         self.stylesheet.set_variables(self.get_css_variables())
 
     @property

@@ -3,19 +3,16 @@
 from __future__ import annotations
 
 import os
-from typing import TYPE_CHECKING, ClassVar, TypeVar
-
-from textual.app import App
+from typing import TYPE_CHECKING, ClassVar
 
 from copydesk.desk.looks import LOOKS, OWN_COLOURS, themes
+from copydesk.desk.own_app import Given, OwnApp
 
 if TYPE_CHECKING:
     from textual.binding import BindingType
 
-Given = TypeVar("Given")
 
-
-class BeforeTheBook(App[Given]):
+class BeforeTheBook(OwnApp[Given]):
     """An app of one screen that gives what a person wants; ``TOPIC`` is its page of help."""
 
     TOPIC: ClassVar[str] = ""
