@@ -69,9 +69,17 @@ def run(arguments: Namespace) -> ExitCode:
 
 
 def _form_named(output: str | None) -> Form | None:
-    """The form that the name of the file to be written tells, if it tells one."""
+    """The form that the name of the file to be written tells; None where its name has no ending.
+
+    Raises:
+        Refused: where it ends as no paper does.
+    """
     ending = Path(output or "").suffix.lower().removeprefix(".")
-    return next((form for form, usual in _ENDINGS.items() if usual == ending), None)
+    named = next((form for form, usual in _ENDINGS.items() if usual == ending), None)
+    if ending and named is None:
+        endings = ", ".join(f".{each}" for each in _ENDINGS.values())
+        raise Refused(f"{output}: papers are made as {endings}; name the file so, or say --as")
+    return named
 
 
 def _show(made: bytes, form: str) -> None:

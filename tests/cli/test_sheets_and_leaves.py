@@ -156,6 +156,7 @@ def test_a_paper_goes_to_standard_output_where_it_is_asked_for(
     [
         (("poem",), "no paper is called 'poem'"),
         (("sheets", "--page", "1r"), "is of the whole book"),
+        (("sheets", "-o", "map.doc"), "map.doc: papers are made as .pdf, .svg, .txt; name the file so, or say --as"),
         (("ruling", "--paper", "vellum"), "no paper is called 'vellum'; choose A4 or Letter"),
         (("cutting",), "says nothing of skins"),
     ],
