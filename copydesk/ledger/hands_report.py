@@ -11,6 +11,9 @@ if TYPE_CHECKING:
     from copydesk.ledger.pace import Pace
     from copydesk.ledger.slips import SlipRate
 
+_LEAST_MOVE = 0.05
+"""Lines an hour a sitting; less would be told as 0.0."""
+
 
 class HandReport(NamedTuple):
     """One hand: its id and name, its set, its pace, and its faults (None where nothing of it was checked)."""
@@ -52,7 +55,14 @@ class HandReport(NamedTuple):
         pace = self.pace.range()
         said = f"{self.hand} writes {pace.expected:.0f} lines an hour ({pace.low:.0f} to {pace.high:.0f}), "
         grounds = {"guess": "a guess until a sitting is timed", "stated": "as it is said of it"}
-        return said + grounds.get(self.pace.source, f"from {_sittings(self.pace.sittings)}") + "."
+        return said + grounds.get(self.pace.source, f"from {_sittings(self.pace.sittings)}") + self._quickening() + "."
+
+    def _quickening(self) -> str:
+        """By how much its pace moves at each sitting, where the sittings show that it does."""
+        each = self.pace.per_sitting
+        if abs(each) < _LEAST_MOVE:
+            return ""
+        return f"; sitting by sitting {'faster' if each > 0 else 'slower'} by {abs(each):.1f}"
 
     def slips_sentence(self) -> str:
         """How many faults were found in it; nothing where no line of it was checked."""

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 from copydesk.book.hand import HandSet
 from copydesk.ledger.hands_report import HandReport
-from copydesk.ledger.pace import pace_of
+from copydesk.ledger.pace import Pace, pace_of
 from copydesk.ledger.slips import rate
 
 WRITTEN = HandSet(33.8, 0.8, 0.35, 8, "pages", 6)
@@ -33,6 +34,18 @@ def test_what_nobody_measured_is_null() -> None:
 def test_a_guess_says_that_it_is_one() -> None:
     said = HandReport("B", "", HandSet.from_letters(34), pace_of([])).set_sentence()
     assert said == "B writes 34.0 letters a line (31.8 to 36.2), a guess until a page is written."
+
+
+def test_a_hand_that_quickens_or_slows_is_told_so() -> None:
+    steady = Pace(27.0, 0.5, 40.0, 4.0, "sittings", 16.0, 432.0, 16)
+    said = {move: HandReport("A", "", WRITTEN, replace(steady, per_sitting=move)) for move in (0.0, 0.04, 1.0, -0.31)}
+    ends = {move: report.pace_sentence().partition(", from ")[2] for move, report in said.items()}
+    assert ends == {
+        0.0: "16 sittings.",
+        0.04: "16 sittings.",
+        1.0: "16 sittings; sitting by sitting faster by 1.0.",
+        -0.31: "16 sittings; sitting by sitting slower by 0.3.",
+    }
 
 
 def test_a_hand_that_moves_is_told_so() -> None:
