@@ -1,4 +1,4 @@
-"""Before sewing: the binder's walk, sheet by sheet from the outermost of each gathering in, each ticked."""
+"""Before sewing: the binder's walk, sheet by sheet from the outermost in, flyleaves before and after, each ticked."""
 
 from __future__ import annotations
 
@@ -8,15 +8,16 @@ from textual.containers import Container, VerticalScroll
 from textual.content import Content
 from textual.widgets import OptionList, Static
 
-from copydesk.desk.assembly_words import book_lines, gathering_row, sheet_lines, sheet_row, title_words
+from copydesk.desk.assembly_words import book_lines, is_in_the_way, title_words, walk_rows, walked_lines
 from copydesk.desk.keys import bindings, key_named
-from copydesk.desk.lines import Row, next_row
+from copydesk.desk.lines import next_row
 from copydesk.desk.told_list import ToldListScreen
 from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.widgets.say_line import SayLine
 from copydesk.ledger.assembly import assembly
-from copydesk.ledger.binding_walk import binding_walk, walk_sheet, walked_by
+from copydesk.ledger.binding_walk import WalkedSheet, walk_sheet, walked_by
+from copydesk.ledger.flyleaf_walk import walk_flyleaf
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -25,14 +26,15 @@ if TYPE_CHECKING:
     from textual.binding import BindingType
 
     from copydesk.book.page import Page
+    from copydesk.desk.assembly_words import Walked
     from copydesk.desk.keys import Key
     from copydesk.desk.lines import Line
     from copydesk.ledger.assembly import Assembly
-    from copydesk.ledger.binding_walk import WalkedSheet
+    from copydesk.ledger.standing import Standing
 
 
-class AssemblyScreen(ToldListScreen["WalkedSheet"]):
-    """The walk on the left, what there is to say of the sheet in hand on the right or below."""
+class AssemblyScreen(ToldListScreen["Walked"]):
+    """The walk on the left, what there is to say of the sheet or flyleaf in hand on the right or below."""
 
     SCOPE = "assembly"
     TOPIC = "assembly"
@@ -55,10 +57,10 @@ class AssemblyScreen(ToldListScreen["WalkedSheet"]):
         yield FootLine()
 
     def on_mount(self) -> None:
-        """Begin on the first sheet not yet walked."""
+        """Begin on the first not yet walked."""
         self.renew()
         self.query_one(OptionList).focus()
-        self._go_where(-1, lambda sheet: not sheet.record.walked)
+        self._go_where(-1, lambda each: not each.ticked)
         self.say("Find each sheet in its place and tick it with enter; n: the next in the way.")
 
     def keys_now(self) -> Iterable[Key]:
@@ -70,64 +72,69 @@ class AssemblyScreen(ToldListScreen["WalkedSheet"]):
         """Show the walk as it stands now."""
         standing = self.job.standing
         self._found: Assembly = assembly(standing)
-        book = standing.book
-        walk: list[Row[WalkedSheet]] = []
-        for gathering in binding_walk(standing, self._found):
-            walk += [Row(gathering_row(gathering, book), None)]
-            walk += [Row(sheet_row(sheet, book), sheet) for sheet in gathering.sheets]
         title = self.query_one("#title", Static)
         title.set_class(not self._found.ready, "-wrong")
         title.update(Content(f" {title_words(self._found)}"))
-        self.fill(walk, self.query_one(OptionList).highlighted)
+        self.fill(walk_rows(standing, self._found), self.query_one(OptionList).highlighted)
 
     def lines_in_hand(self) -> Iterable[Line]:
-        """What there is to say of the sheet in hand, and of the book."""
-        sheet, book = self.in_hand, self.job.book
-        return (*(sheet_lines(sheet, book) if sheet is not None else ()), *book_lines(self._found, book))
+        """What there is to say of the sheet or flyleaf in hand, and of the book."""
+        walked, book = self.in_hand, self.job.book
+        return (*(walked_lines(walked, book) if walked is not None else ()), *book_lines(self._found, book))
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Tick the sheet."""
+        """Tick what is chosen."""
         event.stop()
         self.action_tick()
 
     def action_tick(self) -> None:
-        """Tick the sheet in hand and go to the next one; or take its tick away."""
-        sheet = self.in_hand
-        if sheet is None:
+        """Tick the sheet or flyleaf in hand and go to the next one; or take its tick away."""
+        walked = self.in_hand
+        if walked is None:
             return
-        ticked = walked_by(self.job.standing, sheet.name)
-        if ticked is not None:
-            self._take_back("Taken back", lambda: self.job.undo(ticked[1]))
+        ticked_by = _tick_of(walked, self.job.standing)
+        if ticked_by is not None:
+            self._take_back("Taken back", lambda: self.job.undo(ticked_by))
             return
         at = self.query_one(OptionList).highlighted or 0
-        if self.do(lambda: walk_sheet(self.job.standing, sheet.name)) is not None:
-            self._go_where(at, lambda each: not each.record.walked)
+        walk = walk_sheet if isinstance(walked, WalkedSheet) else walk_flyleaf
+        if self.do(lambda: walk(self.job.standing, walked.name)) is not None:
+            self._go_where(at, lambda each: not each.ticked)
 
     def action_next(self) -> None:
-        """Go to the next sheet that something stands in the way of."""
+        """Go to the next sheet that something stands in the way of, or flyleaf not yet found."""
         at = self.query_one(OptionList).highlighted
-        if not self._go_where(-1 if at is None else at, lambda sheet: bool(sheet.obstacles)):
+        if not self._go_where(-1 if at is None else at, is_in_the_way):
             self.say("Nothing stands in the way of any sheet.")
 
-    def _go_where(self, after: int, wanted: Callable[[WalkedSheet], bool]) -> bool:
-        """Put the cursor on the next sheet that is wanted."""
+    def _go_where(self, after: int, wanted: Callable[[Walked], bool]) -> bool:
+        """Put the cursor on the next that is wanted."""
         at = next_row(self._rows, wanted, after)
         if at is not None:
             self.query_one(OptionList).highlighted = at
         return at is not None
 
     def action_go(self) -> None:
-        """Go to the page that stands in the way, or to the sheet's first."""
-        sheet = self.in_hand
-        if sheet is None:
-            return
-        pages = [point.page for point in sheet.obstacles if point.page is not None]
-        page = pages[0] if pages else min(sheet.sheet.pages())
-        self.app.pop_screen()
-        self._go_to(page)
+        """Go to the page that stands in the way, or to the sheet's first; a flyleaf has none."""
+        walked = self.in_hand
+        if isinstance(walked, WalkedSheet):
+            pages = [point.page for point in walked.obstacles if point.page is not None]
+            page = pages[0] if pages else min(walked.sheet.pages())
+            self.app.pop_screen()
+            self._go_to(page)
+        elif walked is not None:
+            self.say(f"{walked.leaf} bears no page of the text.")
 
     def action_colophon(self) -> None:
         """A draft of the colophon."""
         from copydesk.desk.colophon import ColophonScreen
 
         self.app.push_screen(ColophonScreen())
+
+
+def _tick_of(walked: Walked, standing: Standing) -> str | None:
+    """The entry that ticks a sheet or flyleaf; None where nothing does."""
+    if isinstance(walked, WalkedSheet):
+        ticked = walked_by(standing, walked.name)
+        return ticked[1] if ticked is not None else None
+    return walked.entry.entry if walked.entry is not None else None

@@ -6,8 +6,10 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.days import count_of
 from copydesk.book.plain import plain
-from copydesk.desk.lines import Line
+from copydesk.desk.lines import Line, Row
 from copydesk.ledger.assembly import gathered
+from copydesk.ledger.binding_walk import WalkedSheet, binding_walk
+from copydesk.ledger.flyleaf_walk import WalkedFlyleaf
 from copydesk.ledger.space_words import whereabouts
 
 if TYPE_CHECKING:
@@ -16,15 +18,60 @@ if TYPE_CHECKING:
     from copydesk.book.book import Book
     from copydesk.book.page import Page
     from copydesk.ledger.assembly import Assembly, Point
-    from copydesk.ledger.binding_walk import WalkedGathering, WalkedSheet
+    from copydesk.ledger.binding_walk import WalkedGathering
+    from copydesk.ledger.standing import Standing
+
+Walked = WalkedSheet | WalkedFlyleaf
+"""What can be ticked in the walk."""
 
 
 def title_words(found: Assembly) -> str:
     """Whether it is ready, and how far the walk came."""
-    walked = f"{found.walked} of {found.sheets} sheets walked"
+    bound = found.flyleaves
+    flyleaves = f", {sum(each.ticked for each in bound)} of {len(bound)} flyleaves" if bound else ""
+    walked = f"{found.walked} of {found.sheets} sheets walked{flyleaves}"
     if found.ready:
         return f"Ready to sew. {walked}" if found.walked < found.sheets else "Ready to sew, every sheet walked"
     return f"Not ready to sew: {count_of(len(found.obstacles), 'thing')} in the way. {walked}"
+
+
+def walk_rows(standing: Standing, found: Assembly) -> list[Row[Walked]]:
+    """The whole walk in the order of the book: the leaves before the text, the gatherings, the leaves after it."""
+    rows: list[Row[Walked]] = _end_rows([each for each in found.flyleaves if each.leaf.at == "front"])
+    for gathering in binding_walk(standing, found):
+        rows.append(Row(gathering_row(gathering, standing.book), None))
+        rows += [Row(sheet_row(sheet, standing.book), sheet) for sheet in gathering.sheets]
+    return rows + _end_rows([each for each in found.flyleaves if each.leaf.at == "back"])
+
+
+def _end_rows(leaves: Sequence[WalkedFlyleaf]) -> list[Row[Walked]]:
+    if not leaves:
+        return []
+    rows: list[Row[Walked]] = [Row(end_row(leaves), None)]
+    rows += [Row(flyleaf_row(each), each) for each in leaves]
+    return rows
+
+
+def end_row(leaves: Sequence[WalkedFlyleaf]) -> str:
+    """The heading of the leaves at one end of the book."""
+    at = {"front": "Before the text", "back": "After the text"}[leaves[0].leaf.at]
+    return f" {at}   {count_of(len(leaves), 'flyleaf', 'flyleaves')}"
+
+
+def flyleaf_row(each: WalkedFlyleaf) -> str:
+    """A leaf before or after the text in the list."""
+    return f"   {'✓' if each.ticked else '·'} {each.leaf}"
+
+
+def flyleaf_lines(each: WalkedFlyleaf) -> Iterator[Line]:
+    """What there is to say of the leaf before or after the text in hand."""
+    end = "before the text" if each.leaf.at == "front" else "after the text"
+    pasted = "; to be pasted to the board" if each.leaf.pastedown else ""
+    yield Line(each.short, f"{each.leaf}, {end}{pasted}")
+    if each.entry is not None:
+        yield Line("Found", plain(f"in its place by {each.entry.hand}"))
+    else:
+        yield Line("In way", "not yet found in place", wrong=True)
 
 
 def gathering_row(gathering: WalkedGathering, book: Book) -> str:
@@ -59,6 +106,16 @@ def _in_short(sheet: WalkedSheet) -> str:
     if others:
         said.append(f"{others} in the way")
     return "; ".join(said)
+
+
+def walked_lines(walked: Walked, book: Book) -> Iterator[Line]:
+    """What there is to say of the sheet or leaf in hand."""
+    return sheet_lines(walked, book) if isinstance(walked, WalkedSheet) else flyleaf_lines(walked)
+
+
+def is_in_the_way(walked: Walked) -> bool:
+    """Whether something stands in its way, or it in the way of the book."""
+    return bool(walked.obstacles) if isinstance(walked, WalkedSheet) else not walked.ticked
 
 
 def sheet_lines(sheet: WalkedSheet, book: Book) -> Iterator[Line]:

@@ -95,7 +95,7 @@ KEYS: tuple[Key, ...] = (
         "enter,space",
         "tick",
         "in order",
-        "Tick the sheet as found in its place, or take its tick away",
+        "Tick the sheet or flyleaf as found in its place, or take its tick away",
     ),
     Key("assembly.go", "g", "go", "go there", "Go to the first page of the sheet that stands in the way"),
     Key("assembly.next", "n", "next", "next in the way", "The next sheet that something stands in the way of"),

@@ -8,7 +8,7 @@ import pytest
 from textual.widgets import OptionList, Static
 
 from copydesk.desk.assembly import AssemblyScreen
-from copydesk.desk.assembly_words import gathering_row, sheet_lines, sheet_row, title_words
+from copydesk.desk.assembly_words import gathering_row, sheet_lines, sheet_row, title_words, walk_rows
 from copydesk.desk.colophon import ColophonScreen
 from copydesk.desk.grid import GridScreen
 from copydesk.desk.widgets.lines_panel import LinesPanel
@@ -17,6 +17,7 @@ from copydesk.ledger import leaf_acts
 from copydesk.ledger.assembly import assembly
 from copydesk.ledger.binding_walk import binding_walk
 from copydesk.ledger.colophon import kept_colophon
+from copydesk.ledger.flyleaf_walk import flyleaf_walk
 
 if TYPE_CHECKING:
     from copydesk.desk.app import Desk
@@ -45,9 +46,12 @@ async def test_the_walk_begins_on_the_first_sheet_and_says_what_is_in_its_way(
         await pilot.press("A")
         assert isinstance(desk.screen, AssemblyScreen)
         assert title(desk).startswith(" Not ready to sew: ")
-        assert "0 of 16 sheets walked" in title(desk)
+        assert "0 of 16 sheets walked, 0 of 5 flyleaves" in title(desk)
         rows = desk.screen.query_one(OptionList)
-        assert (rows.option_count, rows.highlighted) == (20, 1)
+        assert (rows.option_count, rows.highlighted) == (3 + 20 + 4, 1)
+        assert told(desk)[:2] == ["i: flyleaf i, before the text", "In way: not yet found in place"]
+        rows.highlighted = 4
+        await pilot.pause()
         lines = told(desk)
         assert lines[0].startswith("1.1: outer side 8v and 1r, inner side 1v and 8r; hair outward; with the artist")
         assert lines[1] == 'Find: signed a j; catchword "hear it." at the foot of 8v'
@@ -56,22 +60,55 @@ async def test_the_walk_begins_on_the_first_sheet_and_says_what_is_in_its_way(
 
 async def test_a_sheet_is_ticked_with_one_key_and_the_tick_taken_away(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=WIDE) as pilot:
-        await pilot.press("A", "enter")
+        await pilot.press("A", "down", "down", "enter")
         assert said(desk) == "sheet 1.1 is with the artist; bring it to the desk before it is walked"
         await pilot.press("down", "down", "down", "enter")
         assert job.standing.sheet_record("1.4").walked
         assert "1 of 16 sheets walked" in title(desk)
         rows = desk.screen.query_one(OptionList)
         assert told(desk)[0].startswith("2.1")  # on to the next, past the gathering's heading
-        rows.highlighted = 4
+        rows.highlighted = 7
         await pilot.press("enter")
         assert not job.standing.sheet_record("1.4").walked
         assert "Taken back: sheet 1.4 found in order" in said(desk)
 
 
+async def test_flyleaves_are_ticked_with_the_same_key(desk: Desk, job: Job) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        await pilot.press("A", "enter", "enter")
+        assert [each.name for each in flyleaf_walk(job.standing) if each.ticked] == ["front.1", "front.2"]
+        assert "2 of 5 flyleaves" in title(desk)
+        assert told(desk)[0].startswith("1.1")  # on to the first sheet
+        await pilot.press("up")
+        assert told(desk)[:2] == ["ii: flyleaf ii, before the text", f"Found: in its place by {job.hand}"]
+        await pilot.press("enter")
+        assert said(desk).startswith("Taken back: flyleaf ii found in order")
+        assert "1 of 5 flyleaves" in title(desk)
+        await pilot.press("u")
+        assert "0 of 5 flyleaves" in title(desk)
+
+
+def test_flyleaves_stand_before_and_after_the_gatherings(job: Job) -> None:
+    rows = walk_rows(job.standing, assembly(job.standing))
+    assert [row.text for row in rows[:3]] == [" Before the text   2 flyleaves", "   · flyleaf i", "   · flyleaf ii"]
+    assert [row.text for row in rows[-4:]] == [
+        " After the text   3 flyleaves",
+        "   · flyleaf iii",
+        "   · flyleaf iv",
+        "   · flyleaf v",
+    ]
+    bare = assembly(job.standing)._replace(flyleaves=())
+    assert walk_rows(job.standing, bare) == rows[3:-4]
+    assert title_words(bare).endswith("sheets walked")
+
+
 async def test_n_goes_to_what_is_in_the_way_and_g_to_its_page(desk: Desk) -> None:
     async with desk.run_test(size=WIDE) as pilot:
         await pilot.press("A", "n")
+        assert told(desk)[0].startswith("ii: flyleaf ii")
+        await pilot.press("g")
+        assert said(desk) == "flyleaf ii bears no page of the text."
+        await pilot.press("n", "n")
         assert told(desk)[0].startswith("1.2")
         await pilot.press("g")
         assert isinstance(desk.screen, GridScreen)
@@ -106,6 +143,6 @@ def test_rows_fit_a_narrow_screen_and_name_stubs(job: Job) -> None:
 
 
 def test_the_title_says_ready_when_it_is(job: Job) -> None:
-    found = assembly(job.standing)._replace(obstacles=(), sheets=2, walked=1)
+    found = assembly(job.standing)._replace(obstacles=(), sheets=2, walked=1, flyleaves=())
     assert title_words(found) == "Ready to sew. 1 of 2 sheets walked"
     assert title_words(found._replace(walked=2)) == "Ready to sew, every sheet walked"
