@@ -57,7 +57,9 @@ class Desk(OwnApp[None]):
         keep_look: Callable[[str], None] = lambda look: None,  # noqa: ARG005 - nobody keeps it
     ) -> None:
         plain = bool(os.environ.get("NO_COLOR"))
-        super().__init__(ansi_color=True if plain else None)
+        own = plain or look == "terminal"
+        super().__init__(ansi_color=True if own else None)
+        self.set_reactive(OwnApp.ansi_color, True if plain else None)  # from now on the theme says
         self._book = book
         self._picture = picture
         self._called = called
@@ -74,6 +76,7 @@ class Desk(OwnApp[None]):
             self.register_theme(theme)
         # Set before the first style sheet is read, so that it is read once.
         self.look = look if look in LOOKS else next(iter(LOOKS))
+        self.set_class(self.look == "contrast" and not plain, "-contrast")
         self._keep_look = keep_look
         self.offers_tour = False
         self.animation_level = "none"  # nothing moves of itself
@@ -246,6 +249,7 @@ class Desk(OwnApp[None]):
         if self._plain:
             return ""
         self.look = look_after(self.look)
+        self.set_class(self.look == "contrast", "-contrast")
         self.theme = LOOKS[self.look]
         self._keep_look(self.look)
         return self.look

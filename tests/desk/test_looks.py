@@ -6,6 +6,7 @@ import re
 from typing import TYPE_CHECKING
 
 import pytest
+from textual.filter import ANSIToTruecolor
 from textual.widgets import OptionList
 
 from copydesk.book.refusal import Refused
@@ -14,12 +15,11 @@ from copydesk.desk.app import Desk
 from copydesk.desk.keys import KEYS
 from copydesk.desk.looks import LOOKS, look_after, themes
 from copydesk.desk.widgets.say_line import SayLine
+from copydesk.job import Job
 from copydesk.store.own_look import keep_look, look_file, read_look
 
 if TYPE_CHECKING:
     from pathlib import Path
-
-    from copydesk.job import Job
 
 
 async def test_a_key_goes_through_the_looks_and_the_choice_is_kept(job: Job) -> None:
@@ -34,6 +34,21 @@ async def test_a_key_goes_through_the_looks_and_the_choice_is_kept(job: Job) -> 
         await pilot.press("f2")
         assert (desk.theme, desk.native_ansi_color) == ("lamplight", False)
         assert desk.animation_level == "none"
+
+
+@pytest.mark.parametrize("look", ["contrast", "terminal"])
+async def test_the_row_in_hand_stands_out(desk: Desk, look: str) -> None:
+    async with desk.run_test() as pilot:
+        await pilot.press(*["f2"] * list(LOOKS).index(look), "A", "down")
+        rows = desk.screen.query_one(OptionList)
+        here, beside = (rows.get_visual_style(*names) for names in (("option-list--option-highlighted",), ()))
+        assert here.background != beside.background
+
+
+async def test_the_terminals_own_colours_are_shown_from_the_first(folder: Path) -> None:
+    desk = Desk(lambda: Job.open(folder), look="terminal")
+    async with desk.run_test():
+        assert not any(isinstance(each, ANSIToTruecolor) for each in desk.get_line_filters())
 
 
 def test_looks_come_in_turn_and_an_unknown_one_begins_anew() -> None:
