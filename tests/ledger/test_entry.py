@@ -103,7 +103,7 @@ def test_other_facts_are_refused(what: str, facts: dict[str, object], says: str)
 
 
 def test_every_kind_says_what_it_is() -> None:
-    about = {"page", "space", "sheet", "leaf", "desk", "text", "book", "skins", "entry"}
+    about = {"page", "space", "sheet", "flyleaf", "leaf", "desk", "text", "book", "skins", "entry"}
     for name, kind in KINDS.items():
         assert kind.about in about, name
         assert kind.says, name
