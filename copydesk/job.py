@@ -305,7 +305,7 @@ class Job:
     @property
     def contradictions(self) -> tuple[str, ...]:
         """What two desks recorded that cannot both be so, for a person to settle."""
-        return contradictions(self.ledger)
+        return contradictions(self.ledger, self.book)
 
     def keep_glance(self, picture: Mapping[str, object]) -> None:
         """Keep a picture of the desk for its next opening; it holds while no file of the book changes."""
@@ -323,7 +323,7 @@ class Job:
         fresh = self.store.refresh()
         anew = self.store.generation != self._generation
         if fresh or anew:
-            self._meanwhile.note(self.ledger)
+            self._meanwhile.note(self.standing)
         taken = self._take_anew() if anew else [self._take(document) for document in fresh]
         for entry, subject in taken:
             if subject is not None:

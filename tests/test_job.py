@@ -260,7 +260,7 @@ def test_two_hands_recording_one_page_both_stand_and_both_are_told(sit: Callable
     second = door.record(meant, hand="B")
     told = (
         "1r was recorded as written at window by A and again at door by B; the later one counts: "
-        f"undo {second.entry} if it should not"
+        f"undo {second.entry} if it should not, {first.entry} if it should"
     )
     assert door.news() == [told]
     assert window.refresh()

@@ -9,7 +9,6 @@ from copydesk.book.days import count_of
 from copydesk.cli.book_argument import add_book, open_book
 from copydesk.cli.exits import ExitCode, remark
 from copydesk.cli.output import give_json, say
-from copydesk.ledger.contradictions import contradictions
 from copydesk.ledger.entry import Entry
 from copydesk.ledger.telling import tell
 from copydesk.store.book_file import read_book
@@ -41,7 +40,7 @@ def run(arguments: Namespace) -> ExitCode:
     merged = _merge(arguments)
     job = open_book(arguments)
     added = [Entry.from_document(document) for document in merged.added]
-    found = contradictions(job.ledger)
+    found = job.contradictions
     if arguments.json:
         left_out = [str(problem) for problem in merged.left_out]
         give_json({"added": [entry.entry for entry in added], "contradictions": list(found), "left_out": left_out})

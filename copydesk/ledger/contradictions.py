@@ -17,22 +17,23 @@ from copydesk.ledger.space_record import SHEET_PLACES
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from copydesk.book.book import Book
     from copydesk.ledger.entry import Entry
     from copydesk.ledger.ledger import Ledger, Subject
 
 
-def contradictions(ledger: Ledger) -> tuple[str, ...]:
-    """Sentences on all that contradicts itself in a ledger."""
-    found = (each for kind in _OF for name in ledger.about(kind) for each in _OF[kind](ledger, name))
-    return (*found, *_leaves(ledger))
+def contradictions(ledger: Ledger, book: Book | None = None) -> tuple[str, ...]:
+    """Sentences on all that contradicts itself in a ledger; pages and leaves are called as ``book`` counts them."""
+    found = (each for kind in _OF for name in ledger.about(kind) for each in _OF[kind](ledger, name, book))
+    return (*found, *_leaves(ledger, book))
 
 
-def contradictions_about(ledger: Ledger, subject: Subject) -> tuple[str, ...]:
+def contradictions_about(ledger: Ledger, subject: Subject, book: Book | None = None) -> tuple[str, ...]:
     """The same for one thing only: a page or a sheet; for any leaf, all leaves."""
     kind, name = subject
     if kind == "leaf":
-        return tuple(_leaves(ledger))
-    return tuple(_OF[kind](ledger, name)) if kind in _OF else ()
+        return tuple(_leaves(ledger, book))
+    return tuple(_OF[kind](ledger, name, book)) if kind in _OF else ()
 
 
 def _knew(ledger: Ledger, after: Entry, before: Entry) -> bool:
@@ -46,25 +47,30 @@ def _place(entry: Entry) -> tuple[int, str, str]:
     return (entry.tick, entry.desk, entry.entry)
 
 
-def _page(ledger: Ledger, name: str) -> Iterator[str]:
+def _page(ledger: Ledger, name: str, book: Book | None) -> Iterator[str]:
     entries = ledger.live("page", name)
     written = [entry for entry in entries if entry.what == "written"]
     for before, after in pairwise(written):
         if before.desk != after.desk and _same_lines(before, after) and not _knew(ledger, after, before):
             yield (
-                f"{after.page} was recorded as written at {before.desk} by {before.hand} and again at {after.desk} by "
-                f"{after.hand}; the later one counts: undo {after.entry} if it should not, {before.entry} if it should"
+                f"{_named(after, book)} was recorded as written at {before.desk} by {before.hand} and again at "
+                f"{after.desk} by {after.hand}; the later one counts: undo {after.entry} if it should "
+                f"not, {before.entry} if it should"
             )
     for entry in entries:
         if entry.what == "checked" and entry.text("seen"):
-            yield from _check(ledger, entry, written)
+            yield from _check(ledger, entry, written, book)
 
 
-def _check(ledger: Ledger, check: Entry, written: list[Entry]) -> Iterator[str]:
+def _named(entry: Entry, book: Book | None) -> str:
+    return book.renamed(entry.page) if book is not None else entry.page
+
+
+def _check(ledger: Ledger, check: Entry, written: list[Entry], book: Book | None) -> Iterator[str]:
     """What a check was made of, and what became of that; writing done later makes any check void."""
     if any(_place(entry) > _place(check) for entry in written):
         return
-    checked = f"{check.page} was checked at {check.desk} by {check.hand}"
+    checked = f"{_named(check, book)} was checked at {check.desk} by {check.hand}"
     seen = check.text("seen")
     if ledger.is_void(seen):
         yield (
@@ -95,7 +101,7 @@ def _same_lines(before: Entry, after: Entry) -> bool:
     return first <= ended and last >= (before.number("from_line") or 1)
 
 
-def _sheet(ledger: Ledger, name: str) -> Iterator[str]:
+def _sheet(ledger: Ledger, name: str, _book: Book | None) -> Iterator[str]:
     moved = [entry for entry in ledger.live("sheet", name) if entry.what in SHEET_PLACES]
     for before, after in pairwise(moved):
         unknown = not _knew(ledger, after, before) if after.text("seen") else before.what == after.what
@@ -114,7 +120,7 @@ def _who(entry: Entry) -> str:
 _OF = {"page": _page, "sheet": _sheet}
 
 
-def _leaves(ledger: Ledger) -> Iterator[str]:
+def _leaves(ledger: Ledger, book: Book | None) -> Iterator[str]:
     """New leaves that desks not knowing of each other gave the same name; only the first is in the book."""
     given: dict[str, Entry] = {}
     for entry in ledger.live_of("leaf"):
@@ -122,6 +128,6 @@ def _leaves(ledger: Ledger) -> Iterator[str]:
             before = given.setdefault(name, entry)
             if before is not entry:
                 yield (
-                    f"{tell_leaf(before)} at {before.desk}, and {tell_leaf(entry)} at {entry.desk}, under one name, "
-                    f"{name}; only the first counts: undo {entry.entry} and record it again"
+                    f"{tell_leaf(before, book)} at {before.desk}, and {tell_leaf(entry, book)} at {entry.desk}, under "
+                    f"one name, {name}; only the first counts: undo {entry.entry} and record it again"
                 )

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from copydesk.ledger.entry import Entry
-    from copydesk.ledger.ledger import Ledger, Subject
+    from copydesk.ledger.ledger import Subject
     from copydesk.ledger.standing import Standing
 
 
@@ -28,10 +28,10 @@ class Meanwhile:
         self._recording: dict[Subject, list[str]] = {}
         self._overtaken: set[str] = set()
 
-    def note(self, ledger: Ledger) -> None:
+    def note(self, standing: Standing) -> None:
         """Know what contradicts itself before anything new comes; worked out the first time only."""
         if self._told is None:
-            self._told = set(contradictions(ledger))
+            self._told = set(contradictions(standing.ledger, standing.book))
 
     def begin(self, entries: Iterable[Entry]) -> None:
         """Know what this desk is about to record: what others did to the same things at this moment is told."""
@@ -39,7 +39,7 @@ class Meanwhile:
 
     def heard(self, standing: Standing, entry: Entry, subject: Subject) -> None:
         """Another desk recorded this; ``standing`` has it already."""
-        found = self._new_about(standing.ledger, subject)
+        found = self._new_about(standing, subject)
         self.news += found
         if not found and subject in self._recording:
             target = standing.ledger.find(entry.about) if entry.what == "voided" else None
@@ -49,7 +49,7 @@ class Meanwhile:
     def recorded(self, standing: Standing, entry: Entry, subject: Subject) -> None:
         """This desk recorded this; a contradiction that comes of it says more than what others did meanwhile."""
         if self._told is not None:
-            self.news += self._new_about(standing.ledger, subject) or self._recording.get(entry.subject, [])
+            self.news += self._new_about(standing, subject) or self._recording.get(entry.subject, [])
 
     def overtaken(self, standing: Standing, desk: str) -> str:
         """Told once: what this desk recorded last, another desk has taken back; empty where none has.
@@ -64,8 +64,8 @@ class Meanwhile:
         told = f"; the one before it is {before.entry}, {tell(before, standing)}" if before is not None else ""
         return f"entry {taker.about} was taken back already, at {taker.desk}; nothing was changed{told}"
 
-    def _new_about(self, ledger: Ledger, subject: Subject) -> list[str]:
+    def _new_about(self, standing: Standing, subject: Subject) -> list[str]:
         told = self._told if self._told is not None else set()
-        found = [each for each in contradictions_about(ledger, subject) if each not in told]
+        found = [each for each in contradictions_about(standing.ledger, subject, standing.book) if each not in told]
         told.update(found)
         return found

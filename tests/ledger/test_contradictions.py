@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 from small_book import SmallBook
 
+from copydesk.book.book import Signing
 from copydesk.book.page import Page
 from copydesk.ledger.acts import Act
 from copydesk.ledger.contradictions import contradictions, contradictions_about
@@ -80,6 +81,16 @@ def test_a_page_written_at_two_desks_is_told_and_the_later_counts(desks: TwoDesk
     assert desks.window.standing.record(desks.window.standing.skin_at(0)).stints[-1].hand == last.hand
     desks.at("door", lambda _: Act("voided", second.entry, "", {}), "B")
     assert desks.told() == ()
+
+
+def test_the_page_is_called_as_the_book_counts(desks: TwoDesks) -> None:
+    desks.at("window", write, "A")
+    desks.at("door", write, "B")
+    desks.meet()
+    plan = SmallBook(signing=Signing(foliation="roman")).plan
+    (sentence,) = contradictions(desks.window.ledger, plan)
+    assert sentence.startswith("i r was recorded as written at ")
+    assert contradictions_about(desks.window.ledger, desks.made[0].subject, plan) == (sentence,)
 
 
 def test_a_page_written_anew_on_purpose_is_no_contradiction(desks: TwoDesks) -> None:
