@@ -51,6 +51,8 @@ def write_file(path: Path, data: bytes, *, force: bool = False, disk: Disk | Non
 
 
 def _expect_free(path: Path, *, force: bool) -> None:
+    if not path.parent.is_dir():
+        raise Refused(Problem(printable(path.parent), 0, 0, "there is no such folder; make it, or name another"))
     if path.is_dir():
         raise Refused(Problem(printable(path), 0, 0, "is a folder; name a file in it"))
     if not force and os.path.lexists(path):

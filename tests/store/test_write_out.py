@@ -55,7 +55,7 @@ def test_a_name_taken_at_the_last_moment_is_not_taken_over(tmp_path: Path) -> No
 @pytest.mark.parametrize(
     ("name", "says"),
     [
-        ("gone/map.pdf", "the folder is not there"),
+        ("gone/map.pdf", "gone: there is no such folder; make it, or name another"),
         (".", "is a folder; name a file in it"),
         ("a\0b", "can bear this name"),
     ],
