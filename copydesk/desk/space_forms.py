@@ -21,16 +21,18 @@ _AT = "division 3 paragraph 2, word 812, exemplar 12r 14, or page 12r column 2 l
 def added_fields() -> list[Field]:
     """The lines of the form for a new space."""
     return [
-        Field("space", "A name for it, one word", hint="owl"),
+        Field("space", "A name for it, one word", hint="as in owl"),
         Field("kind", f"Kind: {', '.join(NEEDS)}", "miniature"),
         Field("at", "Where", hint=_AT),
-        Field("lines", "Lines it takes", hint="8", whole=True),
+        Field("lines", "Lines it takes", hint="none, as a border takes", whole=True),
         Field("across", "One column, or all", "column"),
-        Field("width", "An initial's width, if it is no square", hint="18 mm"),
+        Field("width", "An initial's width, if it is no square", hint="as in 18 mm"),
         Field("subject", "What it shows"),
         Field("instruction", "What the artist should know"),
         Field("guide_letter", "Guide letter"),
         Field("materials", "Gold and colours, with commas between"),
+        Field("stages", "Stages, with commas between", hint="those of its kind"),
+        Field("artist", "Who makes it", hint="the book's artist"),
         Field("hours", "Hours"),
     ]
 
@@ -58,8 +60,9 @@ def facts_from(given: Mapping[str, str]) -> dict[str, object]:
         facts["lines"] = int(given["lines"])
     if "width" in facts:
         facts["width"] = parse_length(given["width"])
-    if "materials" in facts:
-        facts["materials"] = [part.strip() for part in given["materials"].split(",") if part.strip()]
+    for name in ("materials", "stages"):
+        if name in facts:
+            facts[name] = [part.strip() for part in given[name].split(",") if part.strip()]
     if "hours" in facts:
         facts["hours"] = _hours(given["hours"])
     if given.get("across", "column") not in ("column", "all"):

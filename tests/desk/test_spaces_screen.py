@@ -178,10 +178,13 @@ async def test_a_space_is_added_in_a_form_that_says_what_is_wrong(desk: Desk, jo
         assert "2v is ruled, so no room can be made on it for owl" in str(form.query_one("#refusal").render())
         form.query_one("#at", Input).value = "page 20r line 3"
         form.query_one("#hours", Input).value = "2,5"
+        form.query_one("#stages", Input).value = "drawn, gilded"
+        form.query_one("#artist", Input).value = "Zoe"
         form.action_done()
         await pilot.pause()
         owl = space(job, "owl")
         assert (str(owl.page), owl.plan.materials, owl.plan.hours) == ("20r", ("azurite", "gold leaf"), 2.5)
+        assert (owl.stages, owl.plan.artist) == (("drawn", "gilded"), "Zoe")
         assert "space owl, a miniature of 4 lines, added at page 20r line 3 by A." in said(desk)
 
 
