@@ -43,7 +43,8 @@ def move_sheet(standing: Standing, name: str, place: str, who: str = "", *, note
     record = standing.sheet_record(sheet.name)
     who = who or (standing.book.workshop.artist if place == "artist" else "")
     if record.place == place and (place in ("desk", "press") or record.since):
-        raise Refused(f"sheet {sheet.name} is {whereabouts(record)} already; nothing was recorded")
+        there = f"{'has been' if record.since else 'is'} {whereabouts(record)}"
+        raise Refused(f"sheet {sheet.name} {there} already; nothing was recorded")
     remark = "; ".join(_remarks(standing, sheet, place, at))
     facts = {"who": who, "seen": record.moved_by or NONE_SEEN, "remark": remark, "note": note}
     return Act(place, sheet.name, "", {fact: value for fact, value in facts.items() if value})

@@ -118,7 +118,7 @@ async def test_the_second_to_take_a_sheet_is_told(desk: Desk, job: Job, open_job
         await open_at(desk, pilot, "10r")
         other.record(other.acts.sheet("2.2", "checker", "Bea Lindqvist"), hand="B")
         await pilot.press("c")
-        assert "sheet 2.2 is with the checker (Bea Lindqvist)" in said(desk)
+        assert "sheet 2.2 has been with the checker (Bea Lindqvist)" in said(desk)
         assert job.standing.sheet_record("2.2").who == "Bea Lindqvist"
         assert "with the checker (Bea Lindqvist)" in panel(desk)
 

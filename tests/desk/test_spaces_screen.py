@@ -126,7 +126,7 @@ async def test_a_sheet_is_given_back_and_taken_again(desk: Desk, job: Job) -> No
         await pilot.press("t")
         assert job.standing.sheet_record("1.2").who == "Ines Calloway"
         await pilot.press("t")
-        assert "sheet 1.2 is with the artist (Ines Calloway) since 20 November 12:00 already" in said(desk)
+        assert "sheet 1.2 has been with the artist (Ines Calloway) since 20 November 12:00 already" in said(desk)
 
 
 async def test_a_sheet_taken_early_is_said_to_be(desk: Desk, job: Job) -> None:
@@ -143,7 +143,7 @@ async def test_what_another_desk_took_is_told(desk: Desk, open_job: Callable[...
         await open_at(desk, pilot, "10r")
         other.record(other.acts.sheet("2.2", "artist", "Bea Lindqvist"), hand="B")
         await pilot.press("t")
-        assert "sheet 2.2 is with the artist (Bea Lindqvist)" in said(desk)
+        assert "sheet 2.2 has been with the artist (Bea Lindqvist)" in said(desk)
         assert len(desk.job.ledger.live("sheet", "2.2")) == 1
 
 
