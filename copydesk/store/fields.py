@@ -191,7 +191,7 @@ SPACE = Section(
         Key("materials", ListOf(_LINE, lone=True), "gold and colours it needs"),
         Key("artist", _LINE, "who makes it"),
         Key("hours", _HOURS, "hours it is thought to take"),
-        Key("stages", ListOf(kind.choice("drawn", "gilded", "coloured", "outlined")), "the stages it goes through, in the workshop's order"),
+        Key("stages", ListOf(kind.choice("drawn", "gilded", "coloured", "outlined")), "the stages it goes through"),
     ),
     book.SpacePlan,
 )

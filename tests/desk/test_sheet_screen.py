@@ -96,7 +96,9 @@ async def test_acts_work_on_the_page_chosen_and_say_what_comes_next_on_the_sheet
         await pilot.press("enter", "w")
         assert said(desk).startswith("17r written by")
         assert job.standing.record(job.standing.skin_at(Page.parse("17r").index)).whole
-        assert text(desk, "#next").startswith(" Next on this sheet: 17v on the other side, rule 24 lines across 2 columns")
+        assert text(desk, "#next").startswith(
+            " Next on this sheet: 17v on the other side, rule 24 lines across 2 columns"
+        )
         await pilot.press("u")
         assert words(desk, "right")["Next"].startswith("write")
 
