@@ -242,7 +242,7 @@ def test_the_verb_says_where_the_ledger_is_and_moves_it(
     assert said(capsys, "ledger", folder) == ("3 entries, kept in ledger.jsonl in the folder.\n", "")
     on_server(folder, service)
     out, err = said(capsys, "ledger", folder, "move", "--to", "server")
-    assert out.startswith(f"3 entries are on the server {service}.\nSet aside: ")
+    assert out.startswith(f"3 entries now on the server {service}.\nSet aside: ")
     assert err == ""
     assert said(capsys, "ledger", folder) == (f"3 entries, kept on the server {service}.\n", "")
     out, err = said(capsys, "record", folder, "1r", "ruled")
@@ -317,14 +317,14 @@ def test_merging_takes_a_ledger_over_to_the_server(
     LedgerFile(apart, desk="door").append(draft("d"))
     on_server(folder, service)
     said(capsys, "ledger", folder, "move", "--to", "server")
-    assert said(capsys, "merge", folder, apart)[0].startswith("1 entries taken over.")
+    assert said(capsys, "merge", folder, apart)[0].startswith("1 entry taken over.")
     assert names(entries(folder)) == ["a", "b", "c", "d"]
     assert said(capsys, "merge", folder, apart)[0].startswith("0 entries taken over.")
     other = tmp_path / "other"
     other.mkdir()
     LedgerFile(other, desk="x").append(draft("x"))
     assert "bears the mark of another book" in said(capsys, "merge", folder, other, code=2)[1]
-    assert said(capsys, "merge", folder, other, "--any-book")[0].startswith("1 entries taken over.")
+    assert said(capsys, "merge", folder, other, "--any-book")[0].startswith("1 entry taken over.")
 
 
 def test_a_backup_holds_the_server_s_entries(
