@@ -68,20 +68,15 @@ def _sheet(report: SpaceReport) -> str:
 
 
 def title(reports: Sequence[SpaceReport], by: Arrangement, width: int, *, waiting_only: bool) -> str:
-    """The line above the list: the arrangement, how many wait, how many sheets may leave, hours left.
+    """The line above the list: the arrangement, how many wait, which sheets may leave or have left, hours left.
 
     What has no room in ``width`` cells is left out from the end.
     """
     waiting = [report for report in reports if report.waiting]
-    ready = {
-        report.sheet.sheet.name
-        for report in waiting
-        if report.sheet is not None and report.may_leave and report.sheet.record.place in ("desk", "drying")
-    }
     parts = [
         f" Spaces by {by}{'' if waiting_only else ', filled ones too'}",
         f"{len(waiting)} of {len(reports)} to fill",
-        f"{count_of(len(ready), 'sheet')} may leave the desk" if ready else "no sheet may leave the desk yet",
+        _leaving(waiting),
         hours_words(sum(report.account.hours_left for report in waiting)),
     ]
     said = parts[0]
@@ -89,6 +84,18 @@ def title(reports: Sequence[SpaceReport], by: Arrangement, width: int, *, waitin
         longer = f"{said}   {part}"
         said = longer if part and len(longer) <= width else said
     return said
+
+
+def _leaving(waiting: Iterable[SpaceReport]) -> str:
+    """How many sheets with spaces to fill may leave the desk; where none may, how many have left it."""
+    sheets = {report.sheet.sheet.name: report.sheet for report in waiting if report.sheet is not None}.values()
+    ready = sum(sheet.may_leave and sheet.record.place in ("desk", "drying") for sheet in sheets)
+    out = sum(sheet.record.place == "artist" for sheet in sheets)
+    if ready:
+        return f"{count_of(ready, 'sheet')} may leave the desk"
+    if out:
+        return f"{count_of(out, 'sheet')} with the artist"
+    return "no sheet may leave the desk yet" if sheets else ""
 
 
 def progress_line(stages: Sequence[Progress], width: int) -> str:

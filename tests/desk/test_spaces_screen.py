@@ -124,6 +124,7 @@ async def test_a_sheet_is_given_back_and_taken_again(desk: Desk, job: Job) -> No
         assert any("Sheet 1.2: may leave the desk now" in row for row in listed(desk))
         assert "1 sheet may leave the desk" in str(desk.screen.query_one("#title", Static).render())
         await pilot.press("t")
+        assert "3 sheets with the artist" in str(desk.screen.query_one("#title", Static).render())
         assert job.standing.sheet_record("1.2").who == "Ines Calloway"
         await pilot.press("t")
         assert "sheet 1.2 has been with the artist (Ines Calloway) since 20 November 12:00 already" in said(desk)
