@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from copydesk.ledger.accounts import PageAccount
+    from copydesk.ledger.page_record import Fault
     from copydesk.ledger.space_account import SpaceAccount
     from copydesk.ledger.standing import Standing
 
@@ -156,16 +157,14 @@ def _faults(account: PageAccount) -> Iterator[Line]:
         yield Line("" if account.record.open_faults else "Faults", f"{settled} settled")
 
 
-def fault_words(fault: object) -> str:
+def fault_words(fault: Fault) -> str:
     """A fault in a line: kind, place, what stands and what should."""
-    kind = getattr(fault, "kind", "")
-    place = [f"{name} {getattr(fault, name)}" for name in ("column", "line") if getattr(fault, name, None)]
-    stands, should = getattr(fault, "stands", ""), getattr(fault, "should", "")
-    said = ", ".join([kind, *place])
-    if stands:
-        said += f': "{stands}"'
-    if should:
-        said += f' should be "{should}"' if stands else f': "{should}" is wanting'
+    said = fault.kind
+    said += f", column {fault.column}" if fault.column else ""
+    said += f", line {fault.line}" if fault.line else ""
+    said += f': "{fault.stands}"' if fault.stands else ""
+    if fault.should:
+        said += f' should be "{fault.should}"' if fault.stands else f': "{fault.should}" is wanting'
     return plain(said)
 
 
