@@ -230,7 +230,7 @@ def _left_empty(spaces: Iterable[SpaceAccount]) -> Iterator[Point]:
 def _blank(accounts: Iterable[PageAccount]) -> Iterator[Point]:
     for account in accounts:
         if account.next_act == "blank":
-            yield Point(str(account.page), "bears no text", account.page)
+            yield Point(str(account.page), "without text", account.page)
 
 
 def _unmarked(standing: Standing) -> Iterator[Point]:

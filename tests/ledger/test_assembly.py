@@ -141,7 +141,7 @@ def test_remarks_hold_nobody_up() -> None:
     assert found(book).ready
     assert any(what.startswith("hair faces flesh") for _, what in remarks)
     assert ("1r", "checked by A, who wrote it") in remarks
-    assert any(what == "bears no text" for _, what in remarks)
+    assert any(what == "without text" for _, what in remarks)
     assert not any(where == "the covers" for where, _ in remarks)
 
 
