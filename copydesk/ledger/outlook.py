@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.ledger.book_end import left_by_hand
 from copydesk.ledger.forecast import Finish, Forecast, SkinNeed, Task, Work, forecast, skins_needed
 from copydesk.ledger.hands_now import sittings_of
+from copydesk.ledger.lost_text import lost_text
 from copydesk.ledger.moments import moment
 from copydesk.ledger.pace import Hours, Pace, hours_a_week, pace_of
 from copydesk.ledger.sittings import checking_sittings
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from copydesk.ledger.entry import Entry
+    from copydesk.ledger.lost_text import LostText
     from copydesk.ledger.standing import Standing
 
 USUAL_HOURS: Mapping[str, float] = {
@@ -44,12 +46,16 @@ _PAINTING_DOUBT = 0.3
 
 
 class Outlook(NamedTuple):
-    """The forecast of a day, the work it rests on, and by when skins are needed for gatherings not yet begun."""
+    """The forecast of a day, the work it rests on, and by when skins are needed for gatherings not yet begun.
+
+    ``lost`` is the text that stands on no page, whose lines the work holds.
+    """
 
     today: date
     work: Work
     forecast: Forecast
     skins: tuple[SkinNeed, ...]
+    lost: tuple[LostText, ...] = ()
 
     def as_json(self) -> dict[str, object]:
         """As documented for ``forecast --json``."""
@@ -63,6 +69,7 @@ class Outlook(NamedTuple):
                 {"skins": need.skins, "needed_by": need.needed_by.isoformat(), "begin_by": need.begin_by.isoformat()}
                 for need in self.skins
             ],
+            "words_on_no_page": sum(each.words for each in self.lost),
         }
 
 
@@ -71,7 +78,7 @@ def outlook(standing: Standing, today: date, chance_text_fits: float | None = No
     work = work_left(standing, today)
     found = forecast(work, standing.book.exemplar.due, chance_text_fits)
     found = _as_recorded(standing, found)
-    return Outlook(today, work, found, tuple(skins_wanted(standing, work)))
+    return Outlook(today, work, found, tuple(skins_wanted(standing, work)), tuple(lost_text(standing)))
 
 
 def working_days(standing: Standing) -> WorkingDays:
@@ -85,11 +92,13 @@ def work_left(standing: Standing, today: date) -> Work:
     days = working_days(standing)
     sittings = sittings_of(standing)
     left = {each.hand: each for each in left_by_hand(standing)}
+    lost = lost_text(standing)
     writing, hours = [], {}
     for hand in standing.book.hands:
         own = [each for each in sittings if each.hand == hand.id]
         hours[hand.id] = hours_a_week(own, today, hand.hours_a_week)
         lines, sd = (left[hand.id].lines, left[hand.id].sd) if hand.id in left else (0, 0.0)
+        lines += sum(each.lines for each in lost if each.hand == hand.id)
         writing.append(Task(hand.id, lines, sd, pace_of(own, hand.lines_an_hour), hours[hand.id]))
     return Work(
         start=days.first_from(today) or today,
@@ -109,7 +118,7 @@ def _checking(standing: Standing, writing: list[Task]) -> list[Task]:
         for index, page in enumerate(standing.budget.pages)
         if not standing.record(standing.skin_at(index)).checked_by
     )
-    unchecked += standing.budget.lines_without_room
+    unchecked += standing.budget.lines_without_room + sum(each.lines for each in lost_text(standing))
     if not unchecked:
         return []
     pace = checking_pace(standing)
@@ -183,7 +192,7 @@ def _as_recorded(standing: Standing, found: Forecast) -> Forecast:
     """What is done already was done on the day it was recorded, not today."""
     records = [standing.record(standing.skin_at(index)) for index in range(len(standing.budget.pages))]
     pages = [record for record, page in zip(records, standing.budget.pages, strict=True) if page.planned]
-    if not pages or standing.budget.lines_without_room:
+    if not pages or standing.budget.lines_without_room or lost_text(standing):
         return found
     if all(record.whole for record in pages):
         found = replace(found, written=_on([record.stints[-1].at for record in pages], found.written))

@@ -19,6 +19,8 @@ def outlook_sentences(seen: Outlook, end: Ending) -> Iterator[str]:
     """What is to be expected, a sentence a line."""
     today, found = seen.today, seen.forecast
     yield f"Written   {finish_words(found.written, today)}"
+    if seen.lost:
+        yield f"Wanting   {lost_words(seen)}"
     yield f"Checked   {finish_words(found.checked, today)}"
     if found.painted is not None:
         yield f"Painted   {finish_words(found.painted, today)}"
@@ -48,6 +50,13 @@ def finish_words(finish: Finish, today: date) -> str:
     low = say_day(finish.low, today) if finish.low else "now"
     high = say_day(finish.high, today) if finish.high else "beyond all foresight"
     return f"about {expected} ({low} to {high})"
+
+
+def lost_words(seen: Outlook) -> str:
+    """How much of the text stands on no page, and that it is reckoned in."""
+    words, lines = (sum(getattr(each, name) for each in seen.lost) for name in ("words", "lines"))
+    stands = "stands" if words == 1 else "stand"
+    return f"{count_of(words, 'word')} of the text {stands} on no page: {count_of(lines, 'line')} still to write"
 
 
 def artist_words(seen: Outlook) -> str:

@@ -13,8 +13,10 @@ from copydesk.book.book import Anchor, ExemplarLoan, Flow, GatheringPlan, Hand, 
 from copydesk.book.exemplar import read_exemplar
 from copydesk.book.page import Page
 from copydesk.book.spread import Range
+from copydesk.ledger.accounts import page_account
 from copydesk.ledger.book_end import end_of_book, left_by_hand
 from copydesk.ledger.ending import Ending
+from copydesk.ledger.leaf_acts import cancel_leaf
 from copydesk.ledger.outlook import Outlook, outlook, skins_wanted, work_left
 from copydesk.ledger.outlook_words import due_words, end_words, finish_words, guessed_words, outlook_sentences
 from copydesk.ledger.pace_series import drift_by_page, pace_series
@@ -55,6 +57,25 @@ def test_text_without_room_is_still_to_be_written() -> None:
     assert end.chance_text_fits < 0.05
     assert end.blank_lines.expected == -budget.lines_without_room
     assert "have no room yet" in end_words(end)
+
+
+def test_words_gone_with_a_cancelled_leaf_are_still_to_be_written() -> None:
+    book = a_book(100)
+    pages = [str(Page.at(index)) for index, page in enumerate(book.standing.budget.pages) if page.planned]
+    for page in pages:
+        book.write(page)
+        book.do(book.acts.check(Page.parse(page)), "B")
+    done = outlook(book.standing, TODAY + timedelta(days=30))
+    assert (done.forecast.written.expected, done.lost, done.as_json()["words_on_no_page"]) == (TODAY, (), 0)
+    book.do(cancel_leaf(book.standing, 1))
+    seen = outlook(book.standing, TODAY + timedelta(days=30))
+    assert seen.forecast.written.expected is None or seen.forecast.written.expected > seen.today
+    assert seen.forecast.checked.expected is None or seen.forecast.checked.expected > seen.today
+    assert sum(task.lines for task in seen.work.writing) == sum(each.lines for each in seen.lost) > 0
+    words = seen.as_json()["words_on_no_page"]
+    assert words == sum(page_account(book.standing, index).gap_words for index in range(len(pages))) > 0
+    told = list(outlook_sentences(seen, end_of_book(book.standing)))
+    assert any(f"{words} words of the text stand on no page" in sentence for sentence in told)
 
 
 def test_a_book_with_room_enough_fits() -> None:
