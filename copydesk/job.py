@@ -15,6 +15,7 @@ from copydesk.book.sparing import no_collecting
 from copydesk.ledger.acts import Act, Acts
 from copydesk.ledger.contradictions import contradictions
 from copydesk.ledger.entry import TOGETHER, Entry, check_facts
+from copydesk.ledger.known_hands import known_hands
 from copydesk.ledger.ledger import Ledger
 from copydesk.ledger.meanwhile import Meanwhile
 from copydesk.ledger.standing import Standing
@@ -126,7 +127,7 @@ class Job:
     def hand(self) -> str:
         """The hand at this desk: who sat down last, else the book's first."""
         for entry in reversed(self.ledger.live("desk", self.store.desk)):
-            if entry.what == "at-desk" and self.book.hand(entry.hand) is not None:
+            if entry.what == "at-desk" and entry.hand in known_hands(self.standing):
                 return entry.hand
         return self.book.hands[0].id
 
@@ -179,10 +180,9 @@ class Job:
 
     def _known_hand(self, hand: str) -> str:
         hand = hand or self.hand
-        artists = {self.book.workshop.artist, *(plan.artist for plan in self.standing.plans)}
-        if self.book.hand(hand) is None and hand not in artists:
-            known = ", ".join((*(each.id for each in self.book.hands), *sorted(artists - {""})))
-            raise Refused(f"there is no hand {hand!r} in this book; its hands are {known}")
+        known = known_hands(self.standing)
+        if hand not in known:
+            raise Refused(f"there is no hand {hand!r} in this book; its hands are {', '.join(known)}")
         return hand
 
     def _take(self, document: EntryDict) -> tuple[Entry, Subject | None]:

@@ -12,6 +12,8 @@ from copydesk.book.refusal import Refused
 from copydesk.job import Job
 from copydesk.ledger.accounts import page_account
 from copydesk.ledger.acts import Act
+from copydesk.ledger.binding_walk import walk_sheet
+from copydesk.ledger.colophon import colophon
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -92,6 +94,17 @@ def test_a_hand_nobody_knows_is_refused_and_the_artist_is_known(sit: Callable[[s
         job.record(job.acts.rule(P1), hand="Z")
     assert len(job.ledger) == 0
     assert job.record(job.acts.rule(P1), hand="Ines").hand == "Ines"
+
+
+def test_the_binder_is_known_and_walks_the_sheets(sit: Callable[[str], Job], folder: Path) -> None:
+    (folder / "book.yaml").write_text(PLAN.replace("{artist: Ines}", "{artist: Ines, binder: Odo}"), "utf-8")
+    job = sit("press")
+    assert job.record(walk_sheet(job.standing, "1.1"), hand="Odo").hand == "Odo"
+    job.record(Act("at-desk", job.store.desk, "", {}), hand="Odo")
+    assert job.hand == job.record(walk_sheet(job.standing, "1.2")).hand == "Odo"
+    assert "Odo laid two sheets in order for sewing." in colophon(job.standing).sentences
+    with pytest.raises(Refused, match="there is no hand 'Z' in this book; its hands are A, B, Ines, Odo"):
+        job.record(job.acts.rule(P1), hand="Z")
 
 
 def test_facts_that_do_not_belong_are_refused(sit: Callable[[str], Job]) -> None:

@@ -233,7 +233,7 @@ class Signing(NamedTuple):
 
 
 class Workshop(NamedTuple):
-    """The days of the work: weekdays worked (0 is Monday), days off, days a page dries, rest, who decorates.
+    """The days of the work: weekdays worked (0 is Monday), days off, days a page dries, rest; who decorates, who binds.
 
     ``artist_hours_a_week`` is what each artist gives to the work, None where nobody said.
     ``colour_first`` tells whether gold comes after colour; authorities differ, so it is a setting.
@@ -247,6 +247,14 @@ class Workshop(NamedTuple):
     artist: str = ""
     artist_hours_a_week: float | None = None
     colour_first: bool = False
+    binder: str = ""
+
+    @property
+    def others(self) -> dict[str, str]:
+        """Who works on the book beside its hands, by name: artist or binder; whoever is both, artist."""
+        trades = {self.artist: "artist"}
+        trades.setdefault(self.binder, "binder")
+        return {name: trade for name, trade in trades.items() if name}
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from copydesk.cli.book_argument import add_book, leave_book, open_book
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say
-from copydesk.ledger.colophon import colophon, colophon_data, keep_colophon, kept_colophon
+from copydesk.ledger.colophon import colophon, colophon_data, keep_colophon, kept_already, kept_colophon
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -33,8 +33,10 @@ def run(arguments: Namespace) -> ExitCode:
     """Give the draft, and keep it where that is asked."""
     job = open_book(arguments)
     found = colophon(job.standing)
-    if arguments.keep is not None:
-        job.record(keep_colophon(arguments.keep or found.text))
+    words = found.text if arguments.keep == "" else arguments.keep
+    already = words is not None and kept_already(job.standing, words)
+    if words is not None and not already:
+        job.record(keep_colophon(words))
     kept = kept_colophon(job.standing)
     leave_book(job)
     if arguments.json:
@@ -48,5 +50,5 @@ def run(arguments: Namespace) -> ExitCode:
     )
     say("", f"Room to write it in: {where}.")
     if kept:
-        say(f"Kept: {kept}")
+        say(f"{'Kept already' if already else 'Kept'}: {kept}")
     return ExitCode.DONE

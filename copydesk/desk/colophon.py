@@ -14,7 +14,7 @@ from copydesk.desk.lines import Line
 from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.widgets.say_line import SayLine
-from copydesk.ledger.colophon import colophon, keep_colophon, kept_colophon
+from copydesk.ledger.colophon import colophon, keep_colophon, kept_already, kept_colophon
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -23,6 +23,9 @@ if TYPE_CHECKING:
     from textual.binding import BindingType
 
     from copydesk.desk.keys import Key
+
+
+_KEPT_ALREADY = "Kept in these words already; nothing was recorded."
 
 
 class ColophonScreen(BookScreen):
@@ -70,8 +73,10 @@ class ColophonScreen(BookScreen):
         self.query_one(LinesPanel).show_lines(lines)
 
     def action_keep(self) -> None:
-        """Keep the draft in the ledger."""
-        if self.do(lambda: keep_colophon(self._text)) is not None:
+        """Keep the draft in the ledger, once."""
+        if kept_already(self.job.standing, self._text):
+            self.say(_KEPT_ALREADY)
+        elif self.do(lambda: keep_colophon(self._text)) is not None:
             self.say("Kept in the ledger.")
 
     def action_words(self) -> None:
@@ -79,6 +84,9 @@ class ColophonScreen(BookScreen):
         from copydesk.desk.dialogs.form import Field, Form
 
         def record(given: Mapping[str, str]) -> None:
+            if kept_already(self.job.standing, given["text"]):
+                self.say(_KEPT_ALREADY)
+                return
             self.job.record(keep_colophon(given["text"]))
             self.renew()
             self.say("Kept in the ledger.")

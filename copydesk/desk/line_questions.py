@@ -189,8 +189,7 @@ class PageQuestions(ABC):
     def change_hand(self) -> None:
         """Ask whose hand is at this desk."""
         hands = [(hand.id, f"{hand.id} {hand.name}".strip()) for hand in self.job.book.hands]
-        if artist := self.job.book.workshop.artist:
-            hands.append((artist, f"{artist}, the artist"))
+        hands += [(name, f"{name}, the {trade}") for name, trade in self.job.book.workshop.others.items()]
         hand = self.choose("Whose hand is at this desk now", hands)
         self.do(Act("at-desk", self.job.store.desk, "", {}), hand=hand)
 

@@ -153,8 +153,7 @@ class PageScreen(BookScreen):
         from copydesk.ledger.acts import Act
 
         options = [(hand.id, f"{hand.id}  {hand.name}") for hand in self.job.book.hands]
-        if artist := self.job.book.workshop.artist:
-            options.append((artist, f"{artist}  (artist)"))
+        options += [(name, f"{name}  ({trade})") for name, trade in self.job.book.workshop.others.items()]
         hand = await self.app.push_screen_wait(Choice("Whose hand is at this desk now?", options))
         if hand:
             self._end_stint_of_another(hand)

@@ -166,7 +166,7 @@ def colophon(standing: Standing) -> Colophon:
         *_who(decorated, "decorated"),
         *_who(laid, "laid", " in order for sewing"),
         *_when(first, last, _extent(standing, leaves), finished=finished),
-        f"Sewn and bound by {BLANK}.",
+        f"Sewn and bound by {plain(standing.book.workshop.binder) or BLANK}.",
     ]
     return Colophon(
         tuple(sentences),
@@ -259,6 +259,11 @@ def keep_colophon(text: str) -> Act:
     if not text.strip():
         raise Refused("a colophon needs its words; nothing was kept")
     return Act("note", KEPT, "", {"text": text.strip()})
+
+
+def kept_already(standing: Standing, text: str) -> bool:
+    """Whether the colophon kept last says just this, so that there is nothing to record."""
+    return bool(text.strip()) and kept_colophon(standing) == text.strip()
 
 
 def kept_colophon(standing: Standing) -> str:

@@ -246,6 +246,7 @@ WORKSHOP = Section(
         Key("artist", _LINE, "who decorates the book"),
         Key("artist_hours_a_week", _HOURS_A_WEEK, "hours an artist gives to the book"),
         Key("colour_first", kind.yes_no(), "whether colour comes before gold"),
+        Key("binder", _LINE, "who sews and binds the book"),
     ),
     book.Workshop,
 )

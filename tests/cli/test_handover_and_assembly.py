@@ -206,6 +206,15 @@ def test_the_colophon_is_drafted_and_kept(book: Path, capsys: pytest.CaptureFixt
     assert kept["kept"] == data["text"]
 
 
+def test_a_colophon_is_kept_once_in_the_same_words(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    for words in ((), ("Written by the river.",)):
+        assert run("colophon", book, "--keep", *words) is ExitCode.DONE
+        before = given(capsys, "log", book)
+        assert run("colophon", book, "--keep", *words) is ExitCode.DONE
+        assert "Kept already: " in capsys.readouterr().out
+        assert given(capsys, "log", book) == before
+
+
 @pytest.mark.parametrize("verb", ["handover", "stints", "assemble", "colophon"])
 def test_no_screen_library_is_read_for_these_verbs(book: Path, verb: str) -> None:
     code = (

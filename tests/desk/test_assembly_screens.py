@@ -123,6 +123,9 @@ async def test_the_colophon_is_kept_with_one_key(desk: Desk, job: Job) -> None:
         await pilot.press("k")
         assert kept_colophon(job.standing).startswith("The Twelve Waters was copied")
         assert said(desk) == "Kept in the ledger."
+        entries = len(job.ledger)
+        await pilot.press("k")
+        assert (said(desk), len(job.ledger)) == ("Kept in these words already; nothing was recorded.", entries)
         await pilot.press("u")
         assert kept_colophon(job.standing) == ""
         await pilot.press("escape")

@@ -29,6 +29,11 @@ def test_a_book_not_begun_names_nobody() -> None:
     assert (found.wrote, found.first, found.leaves, found.finished) == ((), None, 0, False)
 
 
+def test_the_binder_of_the_plan_stands_in_the_colophon() -> None:
+    book = SmallBook(workshop=Workshop(binder="Odo Marl\x1b"))
+    assert colophon(book.standing).sentences[-1] == "Sewn and bound by Odo Marl\u25ab."
+
+
 def test_whoever_worked_is_named_with_what_they_did() -> None:
     book = SmallBook(
         words=100,
