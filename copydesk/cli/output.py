@@ -14,7 +14,18 @@ if TYPE_CHECKING:
 def say(*lines: str) -> None:
     """Print lines for a person; whatever they hold is made harmless first."""
     for line in lines:
-        print(plain(line))
+        print(_drawable(plain(line)))
+
+
+def _drawable(line: str) -> str:
+    """The line; where the terminal lacks what pictures are drawn with, plain characters stand for it."""
+    try:
+        line.encode(sys.stdout.encoding or "utf-8")
+    except UnicodeEncodeError:
+        from copydesk.papers.box_picture import PLAIN
+
+        return line.translate(PLAIN)
+    return line
 
 
 def prompt(asks: str) -> str | None:

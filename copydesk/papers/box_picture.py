@@ -7,6 +7,10 @@ _JOINTS = " ╵╷│╴┘┐┤╶└┌├─┴┬┼"
 """The character for each sum of arms, from none to all four (Unicode, Box Drawing, light)."""
 
 
+PLAIN = str.maketrans("╴╶─╵╷│┘┐┤└┌├┴┬┼·", "---|||+++++++++.")
+"""What stands for each character of a picture on a terminal that has no such characters."""
+
+
 class BoxPicture:
     """A grid of characters on which rectangles are drawn; places are characters from the upper left, from 0."""
 

@@ -5,16 +5,21 @@ from __future__ import annotations
 import contextlib
 import io
 import json
+import sys
 from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from copydesk.book.book import SkinPlan
 from copydesk.book.plain import plain
 from copydesk.book.refusal import Problem, Refused
+from copydesk.book.skins import cutting_of
 from copydesk.cli.exits import ExitCode, refuse, remark
 from copydesk.cli.output import give_json, give_text, say, table, width_of
+from copydesk.papers.box_picture import _JOINTS, PLAIN
+from copydesk.papers.cutting import cutting_text
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -24,6 +29,30 @@ def test_lines_are_made_harmless(capsys: pytest.CaptureFixture[str]) -> None:
     say("[red]the ford[/red]", "\x1b[31mbell\x07")
     give_text("one\ntwo\x9b")
     assert capsys.readouterr().out == "[red]the ford[/red]\n▫[31mbell▫\none\ntwo▫\n"
+
+
+def _shown(monkeypatch: pytest.MonkeyPatch, encoding: str, *lines: str) -> bytes:
+    """What a terminal of that encoding is given."""
+    raw = io.BytesIO()
+    monkeypatch.setattr("sys.stdout", io.TextIOWrapper(raw, encoding=encoding, errors="replace", newline="\n"))
+    say(*lines)
+    sys.stdout.flush()
+    return raw.getvalue()
+
+
+def test_a_picture_is_drawn_plainly_where_its_characters_are_wanting(monkeypatch: pytest.MonkeyPatch) -> None:
+    rows = cutting_text(cutting_of(SkinPlan(700, 500), 340, 240), 24)
+    shown = _shown(monkeypatch, "ascii", *rows).decode("ascii").splitlines()
+    assert [len(row) for row in shown] == [len(row) for row in rows]
+    assert (shown[0][0], shown[0][1], shown[1][0]) == ("+", "-", "|")
+    assert "?" not in "".join(shown)
+    assert _shown(monkeypatch, "utf-8", *rows).decode("utf-8").splitlines() == rows
+    assert _shown(monkeypatch, "latin-1", "café · thé") == "café · thé\n".encode("latin-1")
+
+
+def test_every_character_of_a_picture_has_a_plain_one() -> None:
+    assert set(map(ord, _JOINTS.strip())) < set(PLAIN)
+    assert all(each < 128 for each in PLAIN.values())
 
 
 def test_a_table_stands_in_columns(capsys: pytest.CaptureFixture[str]) -> None:
