@@ -10,7 +10,7 @@ from copydesk.cli.output import give_json, say
 from copydesk.ledger.handover import handover, handover_data, leave_note, take_desk
 from copydesk.ledger.handover_telling import tell_handover
 from copydesk.ledger.page_called import page_called
-from copydesk.ledger.telling import tell
+from copydesk.ledger.telling import tell_sentence
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -55,7 +55,7 @@ def run(arguments: Namespace) -> ExitCode:
         give_json({**handover_data(found), **note, **recorded})
     else:
         if entries:
-            say(f"{tell(entries[-1], job.standing)}.", "")
+            say(tell_sentence(entries[-1], job.standing), "")
         _show(job, found)
     leave_book(job)
     return ExitCode.DONE

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from copydesk.cli.book_argument import add_book, leave_book, open_book
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say
-from copydesk.ledger.telling import tell
+from copydesk.ledger.telling import tell_sentence
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -32,5 +32,5 @@ def run(arguments: Namespace) -> ExitCode:
         give_json({"entry": entry.entry, "page": entry.page, "what": entry.what, "void": not arguments.redo})
     else:
         said = "Stands again" if arguments.redo else "Taken back"
-        say(f"{said}: {tell(entry, job.standing)}.")
+        say(f"{said}: {tell_sentence(entry, job.standing)}")
     return ExitCode.DONE

@@ -11,7 +11,7 @@ from copydesk.desk.dialogs.form import Choice, Field, Form
 from copydesk.ledger import leaf_acts
 from copydesk.ledger.flaws_found import SIZES
 from copydesk.ledger.leaf_outcome import before_change, what_followed
-from copydesk.ledger.telling import tell
+from copydesk.ledger.telling import tell_sentence
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -132,7 +132,7 @@ def _record(screen: PageScreen, make: Callable[[], Act]) -> None:
     before = before_change(screen.job.standing)
     entry = screen.do(make)
     if entry is not None:
-        screen.say(" ".join([f"{tell(entry, screen.job.standing)}.", *what_followed(before, screen.job.standing)]))
+        screen.say(" ".join([tell_sentence(entry, screen.job.standing), *what_followed(before, screen.job.standing)]))
 
 
 async def _fill_in(screen: PageScreen, title: str, fields: Sequence[Field], make: Callable[[Answers], Act]) -> None:
@@ -141,7 +141,7 @@ async def _fill_in(screen: PageScreen, title: str, fields: Sequence[Field], make
     told: list[str] = []
 
     def answer(given: Answers) -> None:
-        told.append(f"{tell(screen.job.record(make(given)), screen.job.standing)}.")
+        told.append(tell_sentence(screen.job.record(make(given)), screen.job.standing))
 
     if await screen.app.push_screen_wait(Form(title, fields, answer)):
         screen.renew()

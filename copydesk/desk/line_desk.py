@@ -19,7 +19,7 @@ from copydesk.desk.stretch_words import after_words
 from copydesk.ledger.accounts import page_account
 from copydesk.ledger.check_acts import to_be_minded
 from copydesk.ledger.page_called import page_called
-from copydesk.ledger.telling import tell
+from copydesk.ledger.telling import tell, tell_sentence
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
@@ -112,7 +112,7 @@ class LineDesk(PageQuestions):
         entries = self.job.record_all(acts, hand=hand)
         entry, standing = entries[-1], self.job.standing
         after = after_words(standing, self.page.index) if entry.subject[0] == "page" else ""
-        self.say(f"Recorded: {tell(entry, standing)}.", *([f"{after}."] if after else []))
+        self.say(f"Recorded: {tell_sentence(entry, standing)}", *([f"{after}."] if after else []))
         self.say(*to_be_minded(standing, entry))
         return entry
 
@@ -125,7 +125,7 @@ class LineDesk(PageQuestions):
         fresh = [entry for entry in list(self.job.ledger)[self._told :] if entry.desk != self.job.store.desk]
         self._told = len(self.job.ledger)
         for entry in fresh[-NEWS_SHOWN:]:
-            self.say(f"News from desk {entry.desk}: {tell(entry, self.job.standing)}.")
+            self.say(f"News from desk {entry.desk}: {tell_sentence(entry, self.job.standing)}")
         if len(fresh) > NEWS_SHOWN:
             self.say(f"News: {count_of(len(fresh) - NEWS_SHOWN, 'entry', 'entries')} more; log lists them.")
         self._tell_plan()
@@ -258,11 +258,11 @@ class LineDesk(PageQuestions):
 
     def undo(self) -> None:
         """Take back the newest entry of this desk."""
-        self.say(f"Taken back: {tell(self.job.undo(), self.job.standing)}.")
+        self.say(f"Taken back: {tell_sentence(self.job.undo(), self.job.standing)}")
 
     def redo(self) -> None:
         """Let what was taken back stand again."""
-        self.say(f"Stands again: {tell(self.job.redo(), self.job.standing)}.")
+        self.say(f"Stands again: {tell_sentence(self.job.redo(), self.job.standing)}")
 
     def run_verb(self, words: str) -> None:
         """Run a verb of the command line on the book."""

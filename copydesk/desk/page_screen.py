@@ -70,12 +70,12 @@ class PageScreen(BookScreen):
     def action_check(self) -> None:
         """Record the page as checked by the hand at the desk."""
         from copydesk.ledger.check_acts import to_be_minded
-        from copydesk.ledger.telling import tell
+        from copydesk.ledger.telling import tell_sentence
 
         entry = self.do(lambda: self.job.acts.check(self.page))
         if entry is not None:
             standing = self.job.standing
-            self.say(" ".join([f"{tell(entry, standing)}.", *to_be_minded(standing, entry)]))
+            self.say(" ".join([tell_sentence(entry, standing), *to_be_minded(standing, entry)]))
 
     def action_write_to(self) -> None:
         """Ask how far the page is written, and its real last words."""

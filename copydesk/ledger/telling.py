@@ -44,6 +44,12 @@ def tell(entry: Entry, standing: Standing | None = None) -> str:
     return plain(", ".join(parts))
 
 
+def tell_sentence(entry: Entry, standing: Standing | None = None) -> str:
+    """The same with its full stop, where no quotation brings one."""
+    said = tell(entry, standing)
+    return said if said.endswith(('."', '?"', '!"')) else f"{said}."
+
+
 def _who_did_what(entry: Entry, standing: Standing | None) -> str:
     """``12r written by B``; of the desk itself, ``B sat down at the desk``."""
     says = KINDS[entry.what].says if entry.what in KINDS else entry.what

@@ -8,7 +8,7 @@ from small_book import SmallBook
 from copydesk.book.book import Change
 from copydesk.book.page import Page
 from copydesk.ledger.entry import Entry
-from copydesk.ledger.telling import place_name, tell
+from copydesk.ledger.telling import place_name, tell, tell_sentence
 
 
 def entry(what: str, about: str = "1.1:r", page: str = "1r", hand: str = "B", **facts: object) -> Entry:
@@ -50,6 +50,15 @@ def test_last_words_are_told_as_they_were_written() -> None:
     book = SmallBook(changes=(Change(40, 42, "anno"),))
     written = book.do(book.acts.write(Page.parse("1r"), ends="w39 anno"))
     assert tell(written, book.standing) == '1r written by A, lines 1 to 10, ends "w39 anno"'
+
+
+@pytest.mark.parametrize(
+    ("words", "told"), [("of feet.", '"w39 of feet."'), ("who goes?", '"w39 who goes?"'), ("of feet", '"w39 of feet".')]
+)
+def test_a_quotation_that_ends_a_sentence_brings_its_own_stop(words: str, told: str) -> None:
+    book = SmallBook(changes=(Change(40, 42, words),))
+    written = book.do(book.acts.write(Page.parse("1r"), ends=f"w39 {words}"))
+    assert tell_sentence(written, book.standing) == f"1r written by A, lines 1 to 10, ends {told}"
 
 
 def test_a_beginning_is_told_in_its_words() -> None:

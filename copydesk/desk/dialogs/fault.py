@@ -8,7 +8,7 @@ from copydesk.comparing.kind_words import KIND_WORDS
 from copydesk.comparing.remedies import LEAF_CANCELLED, REMEDIES
 from copydesk.desk.dialogs.form import Choice, Field, Form
 from copydesk.desk.page_words import fault_words
-from copydesk.ledger.telling import tell
+from copydesk.ledger.telling import tell_sentence
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -47,7 +47,7 @@ async def note_fault(screen: BookScreen, page: Page, spot: Spot = _ANYWHERE) -> 
 
     def record(given: Mapping[str, str]) -> None:
         entry = screen.job.record(_act(screen, page, kind, spot, given))
-        told.append(f"{tell(entry, screen.job.standing)}.")
+        told.append(tell_sentence(entry, screen.job.standing))
 
     title = f"A fault on {named}" if kind == OWN_WORDS else f"{kind[:1].upper()}{kind[1:]} on {named}"
     if await screen.app.push_screen_wait(Form(title, _fields(kind, spot), record)):
