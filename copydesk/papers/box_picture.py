@@ -7,7 +7,7 @@ _JOINTS = " ╵╷│╴┘┐┤╶└┌├─┴┬┼"
 """The character for each sum of arms, from none to all four (Unicode, Box Drawing, light)."""
 
 
-PLAIN = str.maketrans("╴╶─╵╷│┘┐┤└┌├┴┬┼·", "---|||+++++++++.")
+PLAIN = str.maketrans("╴╶─╵╷│┘┐┤└┌├┴┬┼·×", "---|||+++++++++.x")
 """What stands for each character of a picture on a terminal that has no such characters."""
 
 

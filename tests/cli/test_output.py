@@ -47,6 +47,7 @@ def test_a_picture_is_drawn_plainly_where_its_characters_are_wanting(monkeypatch
     assert (shown[0][0], shown[0][1], shown[1][0]) == ("+", "-", "|")
     assert "?" not in "".join(shown)
     assert _shown(monkeypatch, "utf-8", *rows).decode("utf-8").splitlines() == rows
+    assert _shown(monkeypatch, "ascii", "321 × 217 mm") == b"321 x 217 mm\n"
     assert _shown(monkeypatch, "latin-1", "café · thé") == "café · thé\n".encode("latin-1")
 
 
