@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import count
 from typing import TYPE_CHECKING
 
 from copydesk.book.book import Columns, SpacePlan
@@ -21,16 +22,26 @@ _BESIDE = {"paragraph": "division", "column": "page", "line": "page"}
 
 def check(reading: Reading, layout: PageLayout | None) -> None:
     """Note what is wrong with the spaces; their room is looked at where the page's ``layout`` is known."""
-    first: dict[str, int] = {}
+    _ids(reading)
     for at, space in reading.items(SpacePlan, "spaces"):
-        if first.setdefault(space.id, at) != at:
-            line, _ = reading.places[("spaces", first[space.id])]
-            reading.say(("spaces", at, "id"), f"is {space.id}, as that of the space on line {line}; choose another")
         if reading.sound("spaces", at, "at"):
             _anchor(reading, at, space)
         if reading.sound("spaces", at, "kind") and takes_lines(space.kind):
             _lines(reading, at, space, layout)
             _width(reading, at, space, layout)
+
+
+def _ids(reading: Reading) -> None:
+    """No two alike; those of spaces that are wrong elsewhere are looked at too."""
+    first: dict[str, int] = {}
+    for at in count():
+        path = ("spaces", at)
+        if path not in reading.places:
+            return
+        name = reading.value(str, *path, "id")
+        if name is not None and first.setdefault(name, at) != at:
+            line, _ = reading.places[("spaces", first[name])]
+            reading.say((*path, "id"), f"is {name}, as that of the space on line {line}; choose another")
 
 
 def _anchor(reading: Reading, at: int, space: SpacePlan) -> None:

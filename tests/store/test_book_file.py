@@ -47,6 +47,7 @@ server: copydesk
 """.replace("width: 7 in", "width: 0.5 in")
     )
     assert book.exemplar.due is not None
+    assert book.script.given == ("name", "nib", "x_height", "ascender", "descender", "interline")
     assert book.exemplar.due.isoformat() == "2027-03-31"
     assert book.flow.starts == {2: "recto"}
     assert (book.workshop.artist, book.workshop.artist_hours_a_week) == ("Ines", 12.5)
@@ -81,6 +82,12 @@ def test_what_is_left_out_is_as_usual():
     assert book.gatherings == GatheringPlan()
     assert book.hands == (Hand("A", "first scribe", 34.0),)
     assert book.skins is None
+
+
+def test_of_the_script_it_is_known_what_was_given():
+    script = book_of(SOUND + "script: {nib: 0.7, ascender: 3}\n").script
+    assert (script.given, script.x_height, script.ascender) == (("nib", "ascender"), 4.5, 3)
+    assert book_of(SOUND).script.given == ()
 
 
 def test_short_forms():
@@ -240,6 +247,13 @@ SPACES = SOUND + "spaces:\n  - {id: frost, kind: miniature, at: {division: 2}, l
 )
 def test_one_mistake_in_a_space(space, told):
     assert only_mistake(f"{SPACES}  - {space}\n").removeprefix("book.yaml:").startswith(told)
+
+
+@pytest.mark.parametrize("other", ["kind: minature, at: {word: 3}", "kind: initial, at: {}", "kind: initial"])
+def test_an_id_given_twice_is_told_beside_another_mistake_in_the_same_space(other):
+    found = mistakes(f"{SPACES}  - {{id: frost, {other}, lines: 2}}\n")
+    assert len(found) == 2
+    assert any("spaces 2, id is frost, as that of the space on line 14; choose another" in each for each in found)
 
 
 def test_a_border_needs_no_lines_and_a_wide_miniature_may_cross_all_columns():
