@@ -87,7 +87,7 @@ class Ruling(NamedTuple):
 
 
 class Script(NamedTuple):
-    """The model the hands follow: nib width in mm; heights in nib widths."""
+    """The model the hands follow: nib width in mm; heights in nib widths, ``given`` naming those somebody gave."""
 
     name: str = ""
     nib: float | None = None
@@ -95,6 +95,7 @@ class Script(NamedTuple):
     ascender: float = 3.0
     descender: float = 3.0
     interline: float = 0.0
+    given: tuple[str, ...] = ()
 
 
 class Hand(NamedTuple):

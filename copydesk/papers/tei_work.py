@@ -86,10 +86,9 @@ def script_desc(standing: Standing) -> Element | None:
     script = standing.book.script
     pen = ""
     if script.nib is not None:
-        heights = (
-            f"{figure(script.x_height)} high, {figure(script.ascender)} above and {figure(script.descender)} below"
-        )
-        pen = f"nib {figure(script.nib)} mm; in nib widths, letters stand {heights}"
+        ways = (("x_height", "high"), ("ascender", "above"), ("descender", "below"))
+        heights = ", ".join(f"{figure(getattr(script, name))} {way}" for name, way in ways if name in script.given)
+        pen = f"nib {figure(script.nib)} mm{f'; in nib widths, letters stand {heights}' if heights else ''}"
     said = "; ".join(filter(None, (script.name, pen)))
     return element("scriptDesc", {}, element("scriptNote", {}, said)) if said else None
 

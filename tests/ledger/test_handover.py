@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from small_book import SmallBook
 
-from copydesk.book.book import Anchor, Change, Columns, CountedDivision, Hand, SpacePlan
+from copydesk.book.book import Anchor, Change, Columns, CountedDivision, Hand, Script, SpacePlan
 from copydesk.book.exemplar import read_exemplar
 from copydesk.book.page import Page
 from copydesk.book.refusal import Refused
@@ -34,6 +34,13 @@ def at(book: SmallBook, page: str | None = None) -> Handover:
 
 def told(book: SmallBook, head: str, page: str | None = None) -> str:
     return next(each.says for each in tell_handover(book.standing, at(book, page)) if each.head == head)
+
+
+def test_of_the_pen_only_what_the_plan_gives_is_told() -> None:
+    assert told(SmallBook(), "Pen") == "usual heights of letters"
+    assert told(SmallBook(script=Script("round", 0.7)), "Pen") == "round, nib 0.7 mm, usual heights of letters"
+    given = Script(nib=0.7, x_height=4, given=("nib", "ascender", "x_height"))
+    assert told(SmallBook(script=given), "Pen") == "nib 0.7 mm, in nib widths: x-height 4, ascender 3"
 
 
 def where(spot: Spot | None) -> str:
