@@ -1,4 +1,4 @@
-"""Days in words, as people say them."""
+"""Days and numbers of things in words, as people say them."""
 
 from __future__ import annotations
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.days import count_of
+
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
@@ -48,7 +50,7 @@ def _left_out(count: int, before: str, after: str) -> str:
 def _odd(gatherings: Sequence[FormulaGathering]) -> Iterator[str]:
     for gathering in gatherings:
         if gathering.planned % 2 and gathering.pairs is None and not gathering.single:
-            leaves = "1 leaf" if gathering.planned == 1 else f"{gathering.planned} leaves"
+            leaves = count_of(gathering.planned, "leaf", "leaves")
             yield (
                 f"gathering {gathering.name.text} has {leaves}, an odd number;"
                 f" leaf {gathering.planned // 2 + 1} is taken to be single"

@@ -11,6 +11,7 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
+from copydesk.book.days import count_of
 from copydesk.book.gathering import KINDS
 from copydesk.book.numerals import roman
 from copydesk.book.page import Page, Side
@@ -105,5 +106,5 @@ def register(collation: Collation) -> tuple[RegisterLine, ...]:
 def _made(gathering: Gathering) -> tuple[int, str]:
     leaves = gathering.leaves
     whole = len(leaves) == len(gathering.halves) and len(leaves) // 2 in KINDS
-    count = f"{len(leaves)} {'leaf' if len(leaves) == 1 else 'leaves'}"
+    count = count_of(len(leaves), "leaf", "leaves")
     return len(leaves), KINDS[len(leaves) // 2] if whole else count

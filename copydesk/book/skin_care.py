@@ -10,6 +10,7 @@ import math
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.days import count_of
 from copydesk.book.refusal import Refused
 
 if TYPE_CHECKING:
@@ -131,7 +132,7 @@ def _lime_warning(batch: SkinBatch, left: int, then: str) -> str | None:
 
 
 def _skins(batch: SkinBatch) -> str:
-    return f"Batch {batch.name} ({batch.skins} skin{'' if batch.skins == 1 else 's'})"
+    return f"Batch {batch.name} ({count_of(batch.skins, 'skin')})"
 
 
 def _since(left: int) -> str:

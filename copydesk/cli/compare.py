@@ -6,10 +6,10 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from copydesk.book.days import count_of
 from copydesk.cli.book_argument import add_book, leave_book, open_book
 from copydesk.cli.exits import ExitCode, remark
 from copydesk.cli.output import give_json, say, table
-from copydesk.comparing.faults import counted
 from copydesk.ledger.allowed import allowed_too
 from copydesk.ledger.check_acts import checker_words, note_comparison, sort_faults
 from copydesk.ledger.compare_report import comparison_as_data
@@ -83,9 +83,9 @@ def _record(job: Job, compared: PageComparison, text: str, given: Namespace) -> 
     if words:
         remark(words)
     if sorted_faults.noted:
-        remark(f"{counted(len(sorted_faults.noted), 'fault')} noted before, and not again")
+        remark(f"{count_of(len(sorted_faults.noted), 'fault')} noted before, and not again")
     remark(
-        f"{job.book.named(compared.page)}: {counted(len(sorted_faults.new), 'fault')} noted, the transcription is kept"
+        f"{job.book.named(compared.page)}: {count_of(len(sorted_faults.new), 'fault')} noted, the transcription is kept"
     )
     return [entry.entry for entry in entries if entry.what == "fault"]
 
@@ -94,8 +94,8 @@ def _say(compared: PageComparison, book: Book) -> None:
     say(f"{book.named(compared.page)}: {compared.comparison.sentence}")
     if compared.goes_on:
         say(
-            f"the copy goes on {counted(compared.goes_on, 'word')} past the end on record; record the page's real last "
-            f"words (copydesk record BOOK {compared.page} written --ends WORDS), or they come twice"
+            f"the copy goes on {count_of(compared.goes_on, 'word')} past the end on record; record the page's real "
+            f"last words (copydesk record BOOK {compared.page} written --ends WORDS), or they come twice"
         )
     if compared.comparison.faults:
         table(

@@ -10,10 +10,11 @@ from bisect import bisect_left
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from copydesk.book.days import count_of
 from copydesk.comparing.align import align
 from copydesk.comparing.allow import Allowances, keys_beside
 from copydesk.comparing.case import Case, PlaceOf, nowhere
-from copydesk.comparing.faults import Comparison, WrongPlace, counted, quoted
+from copydesk.comparing.faults import Comparison, WrongPlace, quoted
 from copydesk.comparing.locate import locate
 from copydesk.comparing.naming import HYPHENS, already_written, name_faults, pardoned
 from copydesk.comparing.settle import Step
@@ -152,7 +153,7 @@ def _elsewhere(case: Case, steps: list[Step], begin: int) -> Comparison | None:
 def _unknown(case: Case, start: int) -> Comparison:
     """The outcome for words that the exemplar does not have."""
     words = len(case.copy)
-    sentence = f"the exemplar has nothing like this copy of {counted(words, 'word')}, here or elsewhere"
+    sentence = f"the exemplar has nothing like this copy of {count_of(words, 'word')}, here or elsewhere"
     return Comparison(words, (), None, sentence, start, start, known=False)
 
 
@@ -221,8 +222,8 @@ def _edits(step: Step) -> tuple[int, int, int]:
 def summary(words: int, faults: int) -> str:
     """The outcome in a sentence."""
     if not faults:
-        return f"no fault in {counted(words, 'word')}"
-    found = f"{counted(faults, 'fault')} in {counted(words, 'word')}"
+        return f"no fault in {count_of(words, 'word')}"
+    found = f"{count_of(faults, 'fault')} in {count_of(words, 'word')}"
     if faults <= FLOOD * words or words < 4 * ENOUGH:
         return found
     return f"{found}: is this the right place, and are the allowed spellings set as this exemplar needs them?"

@@ -115,8 +115,3 @@ def quoted(words: Sequence[str], most: int = 8) -> str:
     if len(words) > most:
         return f'"{" ".join(words[:4])} ... {" ".join(words[-3:])}"'
     return f'"{" ".join(words)}"'
-
-
-def counted(number: int, thing: str) -> str:
-    """``1 word``, ``3 words``."""
-    return f"{number} {thing}" if number == 1 else f"{number} {thing}s"

@@ -10,8 +10,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.days import count_of
 from copydesk.comparing.case import Span
-from copydesk.comparing.faults import counted, quoted
+from copydesk.comparing.faults import quoted
 from copydesk.comparing.locate import locate
 
 if TYPE_CHECKING:
@@ -82,7 +83,7 @@ def _repetition(case: Case, span: Span) -> Fault:
     lines, leaves = case.whole_lines(*source), case.whole_leaves(*source)
     cause = "leaf taken twice" if leaves else "line taken twice" if lines else "written twice"
     what = f", {cause}" if lines or leaves else ""
-    sentence = f"{_words(case, span)} is written twice{what}, {counted(length, 'word')} too many"
+    sentence = f"{_words(case, span)} is written twice{what}, {count_of(length, 'word')} too many"
     return case.fault("repetition", span, sentence, cause)
 
 

@@ -11,11 +11,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from copydesk.book.days import count_of
 from copydesk.comparing.case import Span
-from copydesk.comparing.faults import counted, quoted
+from copydesk.comparing.faults import quoted
 from copydesk.comparing.likeness import BEGINNING, ENDING, SAME, like_beginning, like_ending
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from copydesk.comparing.case import Case
     from copydesk.comparing.faults import Fault, Kind
 
@@ -65,13 +68,22 @@ def _from_page_before(case: Case, span: Span) -> int:
 
 def slides(case: Case, span: Span, room: tuple[int, int]) -> list[Span]:
     """Every place where the same number of missing words may be said to be missing, from left to right."""
-    text, begin, end = case.text, span.text_from, span.text_to
+    begin, end = span.text_from, span.text_to
+    steps = steps_alike(case.text, begin, end, room)
+    return [Span(span.copy_from + by, span.copy_to + by, begin + by, end + by) for by in steps]
+
+
+def steps_alike(words: Sequence[str], begin: int, end: int, room: tuple[int, int]) -> range:
+    """By how many words the words from ``begin`` to ``end`` can be taken further left or right, the rest staying alike.
+
+    ``room`` is how far they may go to the left and to the right.
+    """
     left = right = 0
-    while left < room[0] and text[begin - left - 1] == text[end - left - 1]:
+    while left < room[0] and words[begin - left - 1] == words[end - left - 1]:
         left += 1
-    while right < room[1] and text[begin + right] == text[end + right]:
+    while right < room[1] and words[begin + right] == words[end + right]:
         right += 1
-    return [Span(span.copy_from + by, span.copy_to + by, begin + by, end + by) for by in range(-left, right + 1)]
+    return range(-left, right + 1)
 
 
 def _reason(case: Case, span: Span, shared: int) -> Reason:
@@ -105,7 +117,7 @@ def _left_out(case: Case, span: Span) -> str:
 def _size(case: Case, span: Span) -> str:
     """``5 words, 34 letters``."""
     length, letters = span.text_to - span.text_from, case.letters(span.text_from, span.text_to)
-    return f"{counted(length, 'word')}, {counted(letters, 'letter')}"
+    return f"{count_of(length, 'word')}, {count_of(letters, 'letter')}"
 
 
 def _leaf(case: Case, span: Span) -> Reason:
@@ -154,7 +166,7 @@ def _plain(case: Case, span: Span) -> Reason:
     begin, end = span.text_from, span.text_to
     (line, before), (later, beneath) = case.in_line(begin), case.in_line(end)
     if 0 <= line < later and abs(before - beneath) <= SAME_SPOT:
-        lower = counted(later - line, "line")
+        lower = count_of(later - line, "line")
         sentence = f"the eye fell to the same spot {lower} lower in the exemplar: {_left_out(case, span)}"
         return Reason(6, "line skipped", "same spot in a later line", sentence)
     after = f" after {quoted(case.should(begin - 1, begin))}" if span.copy_from and begin else " at the page's head"

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from copydesk.comparing.case import Span
 from copydesk.comparing.changes import name_change, name_turned
 from copydesk.comparing.faults import quoted
-from copydesk.comparing.losses import slides
+from copydesk.comparing.losses import slides, steps_alike
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -114,13 +114,8 @@ def _way(missing: Span, added: Span) -> int:
 
 def _copy_slides(case: Case, span: Span, room: tuple[int, int]) -> list[Span]:
     """Every place where the same number of added words may be said to stand."""
-    copy, begin, end = case.copy, span.copy_from, span.copy_to
-    left = right = 0
-    while left < room[0] and copy[begin - left - 1] == copy[end - left - 1]:
-        left += 1
-    while right < room[1] and copy[begin + right] == copy[end + right]:
-        right += 1
-    steps = range(-left, right + 1)
+    begin, end = span.copy_from, span.copy_to
+    steps = steps_alike(case.copy, begin, end, room)
     return [Span(begin + by, end + by, span.text_from + by, span.text_to + by) for by in steps]
 
 

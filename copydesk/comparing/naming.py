@@ -6,6 +6,7 @@ from dataclasses import replace
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from copydesk.book.days import count_of
 from copydesk.comparing.case import Span
 from copydesk.comparing.changes import (
     by_letters,
@@ -16,7 +17,7 @@ from copydesk.comparing.changes import (
     name_turned,
     unlike,
 )
-from copydesk.comparing.faults import counted, quoted
+from copydesk.comparing.faults import quoted
 from copydesk.comparing.gains import name_gain
 from copydesk.comparing.losses import name_loss
 from copydesk.comparing.moved import across, moved_pairs, name_exchange, name_moved, reordered, room, span_of
@@ -60,7 +61,7 @@ def already_written(case: Case, steps: Sequence[Step], begin: int) -> list[Fault
     end = min(last.copy_to, last.copy_from + begin - last.text_from)
     span = Span(0, end, before[0].text_from, before[0].text_from)
     words = quoted(case.stands(0, end))
-    sentence = f"{words} ends the page before and is written again, {counted(end, 'word')} too many"
+    sentence = f"{words} ends the page before and is written again, {count_of(end, 'word')} too many"
     return [case.fault("repetition", span, sentence, "page before taken up again")]
 
 

@@ -8,6 +8,7 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from copydesk.book.days import count_of
 from copydesk.desk.check_words import CheckLine, check_lines
 from copydesk.desk.keys import bindings, key_named
 from copydesk.desk.page_screen import PageScreen
@@ -99,7 +100,7 @@ class CheckScreen(SkinScreen):
             f"{len(self._ticked)} of {len(self._rows)} lines read",
         ]
         if record.open_faults:
-            parts.append(f"{len(record.open_faults)} open {'fault' if len(record.open_faults) == 1 else 'faults'}")
+            parts.append(count_of(len(record.open_faults), "open fault"))
         self.query_one("#title", Static).update(Content("   ".join(parts)))
 
     def _show_row(self, index: int) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.days import count_of
 from copydesk.ledger.accounts import page_account
 
 if TYPE_CHECKING:
@@ -25,7 +26,7 @@ def gathering_heading(standing: Standing, number: int, width: int) -> str:
     parts = [
         f" Gathering {gathering.number}",
         standing.book.leaves_named(numbers),
-        f"{sheets} {'sheet' if sheets == 1 else 'sheets'}, {gathering.leaves[0].recto} out",
+        f"{count_of(sheets, 'sheet')}, {gathering.leaves[0].recto} out",
         f"{written} of {len(with_text)} written",
     ]
     if waits:

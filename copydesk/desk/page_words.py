@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.days import count_of
 from copydesk.book.plain import plain
 from copydesk.book.units import AS_MEASURED, Unit, show_size
 from copydesk.desk.leaf_words import leaf_lines
@@ -92,9 +93,9 @@ def _lines(account: PageAccount) -> Iterator[Line]:
         said += f", {record.written} written"
     over = account.over
     if over > 0:
-        yield Line("Lines", f"{said}: {_count(over, 'line')} over", wrong=True)
+        yield Line("Lines", f"{said}: {count_of(over, 'line')} over", wrong=True)
     elif over < 0 and budget.planned:
-        yield Line("Lines", f"{said}: {_count(-over, 'line')} left")
+        yield Line("Lines", f"{said}: {count_of(-over, 'line')} left")
     else:
         yield Line("Lines", said)
 
@@ -171,7 +172,7 @@ def fault_words(fault: Fault) -> str:
 def _ruling(standing: Standing, account: PageAccount) -> str:
     """The lines to rule on a page: those of one column, which run through all."""
     columns = standing.frame_of(account.page.index).columns
-    lines = _count(account.ruled_lines // columns, "line")
+    lines = count_of(account.ruled_lines // columns, "line")
     return lines if columns == 1 else f"{lines} across {columns} columns"
 
 
@@ -184,7 +185,7 @@ def next_words(standing: Standing, account: PageAccount) -> str:
         return f"{start} line {account.record.written + 1}: {words}"
     if act == "write":
         words = f'"{account.first_words}"' if standing.exemplar else starts_at(standing, account.from_word)
-        return f"write {_count(account.budget.planned, 'line')}: {words}"
+        return f"write {count_of(account.budget.planned, 'line')}: {words}"
     return {
         "rule": f"rule {_ruling(standing, account)}; the spaces on it are fixed then",
         "check": "check it against the exemplar",
@@ -198,7 +199,3 @@ def _words_from(standing: Standing, word: int) -> str:
     if standing.exemplar is None:
         return starts_at(standing, word)
     return f'"{plain(" ".join(standing.exemplar.words[word : word + 5]))}"'
-
-
-def _count(number: int, what: str) -> str:
-    return f"{number} {what}" if number == 1 else f"{number} {what}s"

@@ -9,9 +9,9 @@ from textual.content import Content
 from textual.widgets import OptionList, Static, TextArea
 from textual.widgets.option_list import Option
 
+from copydesk.book.days import count_of
 from copydesk.book.plain import plain
 from copydesk.book.refusal import Refused
-from copydesk.comparing.faults import counted
 from copydesk.desk.check_words import check_lines
 from copydesk.desk.keys import bindings, key_named
 from copydesk.desk.page_screen import PageScreen
@@ -84,7 +84,7 @@ class TranscribeScreen(SkinScreen):
         open_ones = len(self.account.record.open_faults)
         said = f" {self.account.label}   {self.job.hand} transcribes what {writers} wrote"
         if open_ones:
-            said += f"   {counted(open_ones, 'open fault')}"
+            said += f"   {count_of(open_ones, 'open fault')}"
         self.query_one("#title", Static).update(Content(said))
         self._show_line()
 
@@ -196,7 +196,7 @@ class TranscribeScreen(SkinScreen):
         more = [fault for fault in self._new if fault not in before]
         if more:
             self.say(
-                f"Typed to its end, the page has {counted(len(self._new), 'fault')}; f9 once more records them.",
+                f"Typed to its end, the page has {count_of(len(self._new), 'fault')}; f9 once more records them.",
                 wrong=True,
             )
             return
@@ -216,12 +216,12 @@ class TranscribeScreen(SkinScreen):
             said = checker_words(self.job.standing, self._page, self.job.hand)
             self._leave(
                 " ".join(
-                    [f"{self.account.label} checked by {self.job.hand}: {counted(len(chosen), 'fault')} noted.", said]
+                    [f"{self.account.label} checked by {self.job.hand}: {count_of(len(chosen), 'fault')} noted.", said]
                 )
             )
         else:
             self._compare(whole=False)
-            self.say(f"{counted(len(chosen), 'fault')} noted; the transcription is kept.")
+            self.say(f"{count_of(len(chosen), 'fault')} noted; the transcription is kept.")
 
     def action_back(self) -> None:
         """Go back; what was typed is kept."""

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.days import count_of
+
 if TYPE_CHECKING:
     from copydesk.ledger.entry import Entry
     from copydesk.ledger.standing import Standing
@@ -21,5 +23,5 @@ def tell_agreement(entry: Entry, standing: Standing | None) -> str:
         first, last = standing.book.renamed(first), standing.book.renamed(last)
     where = f"on {first}" if first == last else f"from {first} to {last}"
     words = entry.number("words")
-    abbreviated = f", {words} {'word' if words == 1 else 'words'} abbreviated" if words else ""
+    abbreviated = f", {count_of(words, 'word')} abbreviated" if words else ""
     return f"{entry.amount('letters') or 0:.1f} letters a line {where}{abbreviated}, agreed on{by}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.days import count_of
 from copydesk.book.openings import opening_label, unlike_openings, why_unlike
 from copydesk.book.page import Page, Side, SkinPage
 from copydesk.ledger.skin_batches import sheets_of_its_skin
@@ -51,9 +52,9 @@ def _to_write_again(before: Before, standing: Standing) -> Iterator[str]:
     gone = _lines_on_others(before.collation, standing.collation, standing)
     back = _lines_on_others(standing.collation, before.collation, standing)
     if gone:
-        yield f"{_count(gone, 'written line')} went with it and {'are' if gone > 1 else 'is'} to be written again."
+        yield f"{count_of(gone, 'written line')} went with it and {'are' if gone > 1 else 'is'} to be written again."
     if back:
-        yield f"{_count(back, 'written line')} came back with it."
+        yield f"{count_of(back, 'written line')} came back with it."
 
 
 def _lines_on_others(one: Collation, other: Collation, standing: Standing) -> int:
@@ -66,7 +67,7 @@ def _lines_on_others(one: Collation, other: Collation, standing: Standing) -> in
 def _without_room(before: Before, standing: Standing) -> Iterator[str]:
     lines = standing.budget.lines_without_room
     if lines > before.lines_without_room:
-        yield f"{_count(lines, 'line')} of text {'have' if lines > 1 else 'has'} no room in the book now."
+        yield f"{count_of(lines, 'line')} of text {'have' if lines > 1 else 'has'} no room in the book now."
 
 
 def _spaces(before: Before, standing: Standing) -> Iterator[str]:
@@ -78,7 +79,7 @@ def _spaces(before: Before, standing: Standing) -> Iterator[str]:
 def _leaves(before: Before, standing: Standing) -> Iterator[str]:
     old, new = before.collation.leaves, standing.collation.leaves
     if new != old:
-        yield f"The book has {_count(new, 'leaf', 'leaves')} now, {_count(abs(new - old), 'leaf', 'leaves')} " + (
+        yield f"The book has {count_of(new, 'leaf', 'leaves')} now, {count_of(abs(new - old), 'leaf', 'leaves')} " + (
             "more." if new > old else "fewer."
         )
 
@@ -92,7 +93,7 @@ def _openings(before: Before, standing: Standing) -> Iterator[str]:
         where = opening_label(opening, numbering)
         yield f"Hair faces flesh now at {where}: {why_unlike(collation, opening, numbering)}."
     if len(new) > _MOST_OPENINGS:
-        yield f"So it does at {_count(len(new) - _MOST_OPENINGS, 'other opening')}."
+        yield f"So it does at {count_of(len(new) - _MOST_OPENINGS, 'other opening')}."
 
 
 def _skins(collation: Collation, left: Page) -> tuple[str, str]:
@@ -122,11 +123,7 @@ def _same_skin(before: Before, standing: Standing) -> Iterator[str]:
 def _taken(standing: Standing, page: Page) -> str:
     frame = standing.frames.get(page.index, standing.frame)
     whole = sum(share == 0.0 for _, _, share in frame.flaws)
-    parts = [_count(whole, "line")] if whole else []
+    parts = [count_of(whole, "line")] if whole else []
     if len(frame.flaws) > whole:
-        parts.append(f"part of {_count(len(frame.flaws) - whole, 'line')}")
+        parts.append(f"part of {count_of(len(frame.flaws) - whole, 'line')}")
     return f"The leaf's flaws take {' and '.join(parts) or 'no line'} of {standing.book.named(page)}."
-
-
-def _count(number: int, one: str, many: str = "") -> str:
-    return f"{number} {one if number == 1 else many or f'{one}s'}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.days import count_of
 from copydesk.book.refusal import Refused
 from copydesk.book.spaces import is_initial, takes_lines
 from copydesk.ledger.acts import Acts
@@ -37,7 +38,8 @@ def space_changes(standing: Standing, need: Need) -> Iterator[SpaceChange]:
         for plan in plans:
             act = _act(standing, plan, "given-up")
             if act is not None:
-                yield SpaceChange("a space given up", f"give up the {plan.kind} {plan.id} of {_lines(plan.lines)}", act)
+                says = f"give up the {plan.kind} {plan.id} of {count_of(plan.lines, 'line')}"
+                yield SpaceChange("a space given up", says, act)
 
 
 def _open_spaces(standing: Standing, need: Need) -> Iterator[SpacePlan]:
@@ -57,7 +59,7 @@ def _resized(standing: Standing, plan: SpacePlan, over: int) -> Iterator[SpaceCh
     for lines in _sizes(standing, plan, over):
         act = _act(standing, plan, "resized", lines=lines)
         if act is not None:
-            says = f"make the {plan.kind} {plan.id} {size}: {_lines(lines)} where {plan.lines} are planned"
+            says = f"make the {plan.kind} {plan.id} {size}: {count_of(lines, 'line')} where {plan.lines} are planned"
             yield SpaceChange(f"a {size} {kind}", says, act)
 
 
@@ -77,7 +79,3 @@ def _act(standing: Standing, plan: SpacePlan, what: str, **facts: int) -> Act | 
         return Acts(standing).space(plan.id, what, **facts)  # type: ignore[arg-type]
     except Refused:
         return None
-
-
-def _lines(count: int) -> str:
-    return "1 line" if count == 1 else f"{count} lines"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.days import count_of
 from copydesk.book.page import Page
 
 if TYPE_CHECKING:
@@ -31,7 +32,7 @@ def over_words(over: int) -> str:
     """``3 lines over``, ``2 lines left``, ``it fits``."""
     if over == 0:
         return "it fits"
-    lines = "1 line" if abs(over) == 1 else f"{abs(over)} lines"
+    lines = count_of(abs(over), "line")
     return f"{lines} over" if over > 0 else f"{lines} left"
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.days import count_of
 from copydesk.book.page import SkinPage
 from copydesk.ledger.fault_report import text_line
 from copydesk.ledger.sitting_time import SittingTime
@@ -127,11 +128,7 @@ def slips_sentences(told: SlipsTold) -> list[str]:
         return ["No page is checked yet, so faults tell nothing yet."]
     found = sum(rate.faults for rate in told.hands.values())
     said = [
-        f"{_count(found, 'fault')} found in {_count(told.lines, 'line')} checked. Rates are faults in a hundred lines, "
-        "each with its range: nine such ranges in ten hold the true rate."
+        f"{count_of(found, 'fault')} found in {count_of(told.lines, 'line')} checked. Rates are faults in a hundred "
+        "lines, each with its range: nine such ranges in ten hold the true rate."
     ]
     return said + [f"{hand}: {rest.sentence()}" for hand, rest in told.rests.items()]
-
-
-def _count(number: int, what: str) -> str:
-    return f"{number} {what}" if number == 1 else f"{number} {what}s"

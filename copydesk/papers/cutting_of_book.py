@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.days import count_of
 from copydesk.book.refusal import Refused
 from copydesk.ledger.skin_order import SkinOrder, skin_order
 from copydesk.papers.cutting import KNIFE_CAUTION, cutting_pdf, cutting_svg, cutting_text, cutting_words
@@ -42,6 +43,6 @@ def printed(order: Order) -> bytes:
 def _to_order(found: SkinOrder) -> str:
     if not found.skins:
         return "No skin of this size gives a sheet; none can be ordered."
-    skins = "1 skin" if found.skins == 1 else f"{found.skins} skins"
+    skins = count_of(found.skins, "skin")
     said = f"To order for {found.sheets} sheets: {skins}, {found.spoilage:.0%} of them allowed for spoiling"
     return f"{said}; with the flyleaves {found.with_flyleaves}." if found.flyleaf_sheets else f"{said}."

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.days import count_of
 from copydesk.book.openings import opening_label, unlike_openings, why_unlike
 from copydesk.book.plain import plain
 from copydesk.book.sheets import open_sheets
@@ -59,7 +60,7 @@ def _heading(standing: Standing, number: int) -> str:
     gathering = standing.collation.gathering(number)
     sheets = len(gathering.sheet_numbers())
     span = standing.book.leaves_named(leaves)
-    count = "1 sheet" if sheets == 1 else f"{sheets} sheets"
+    count = count_of(sheets, "sheet")
     return f"Gathering {number}: {span}, {count}, {gathering.leaves[0].recto} outward"
 
 

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.anchors import unnoted
 from copydesk.book.book import Change, Flow, SpacePlan
+from copydesk.book.days import count_of
 from copydesk.book.page import Page
 
 if TYPE_CHECKING:
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
 
 def only(count: int, noun: str, of: str = "") -> str:
     """The sentence for a number beyond ``count``: ``noun`` as for one, ``of`` what these belong to."""
-    return f"is beyond what there is: {count} {noun}{'' if count == 1 else 's'}{of}; write a smaller number"
+    return f"is beyond what there is: {count_of(count, noun)}{of}; write a smaller number"
 
 
 def check_against_text(reading: Reading, exemplar: Exemplar) -> None:
@@ -109,7 +110,7 @@ def spaces_beyond_leaves(spaces: Iterable[tuple[int, SpacePlan]], leaves: int) -
     """Spaces on pages that are not there."""
     for at, space in spaces:
         if space.at.page is not None and Page.parse(space.at.page).leaf > leaves:
-            what = f"is {space.at.page}, and the book has {_counted(leaves)}; name a page that it has"
+            what = f"is {space.at.page}, and the book has {count_of(leaves, 'leaf', 'leaves')}; name a page that it has"
             yield ("spaces", at, "at", "page"), what
 
 
@@ -130,8 +131,4 @@ def _divisions(count: int) -> str:
 
 
 def _leaves(count: int) -> str:
-    return f"is beyond what there is: {_counted(count)} in the book; write a smaller number"
-
-
-def _counted(leaves: int) -> str:
-    return f"{leaves} {'leaf' if leaves == 1 else 'leaves'}"
+    return f"is beyond what there is: {count_of(count, 'leaf', 'leaves')} in the book; write a smaller number"
