@@ -107,12 +107,9 @@ def run(arguments: Namespace) -> ExitCode:
 
 def _beside(standing: Standing, entry: Entry) -> list[str]:
     """What an entry about a page has made of the text beside it: skipped, written twice, tight or loose."""
-    page = standing.page_of(entry.skin) if entry.subject[0] == "page" else None
-    if page is None or entry.what not in ("written", "begun", "held", "released"):
-        return []
-    from copydesk.desk.stretch_words import after_words
+    from copydesk.desk.stretch_words import after_entry
 
-    return [said] if (said := after_words(standing, page.index)) else []
+    return [said] if (said := after_entry(standing, entry)) else []
 
 
 def _act(acts: Acts, given: Namespace, now: str) -> Act:

@@ -6,14 +6,15 @@ from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.screen import Screen
 
+from copydesk.book.days import count_of
 from copydesk.book.refusal import Refused
 from copydesk.desk.keys import KEYS, bindings, key_named
 from copydesk.desk.stint_watch import clock_now
-from copydesk.desk.stretch_words import after_words
+from copydesk.desk.stretch_words import after_entry
 from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.say_line import SayLine
 from copydesk.ledger.entry import KINDS
-from copydesk.ledger.telling import tell
+from copydesk.ledger.telling import place_name, tell_sentence
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -29,9 +30,6 @@ if TYPE_CHECKING:
 
 _EVERYWHERE = ("all.undo", "all.redo", "all.help", "all.back", "all.copy", "all.palette", "all.words", "all.look")
 """What can be done on every screen, most likely first."""
-
-_SETTLES_TEXT = ("begun", "written", "held", "released")
-"""What is recorded of a page that may make the text beside it tight or loose."""
 
 
 class BookScreen(Screen[None]):
@@ -108,15 +106,18 @@ class BookScreen(Screen[None]):
     def say_recorded(self, entry: Entry) -> None:
         """Say what was recorded; and where it made the text beside it tight or loose, that before all else."""
         standing = self.job.standing
-        page = standing.page_of(entry.skin) if entry.what in _SETTLES_TEXT else None
-        after = after_words(standing, page.index) if page is not None else ""
-        said = (
-            f"{standing.book.named(page)} {KINDS[entry.what].says}: {after}."
-            if page is not None and after
-            else f"{tell(entry, standing)}."
-        )
+        said = tell_sentence(entry, standing)
+        if after := after_entry(standing, entry):
+            said = f"{place_name(entry, standing)} {KINDS[entry.what].says}: {after}."
         self.say(said)
         self.say_news(said)
+
+    def _after_form(self, recorded: bool | None) -> None:
+        """Show and say what a form recorded."""
+        newest = self.job.ledger.newest_standing(self.job.store.desk)
+        if recorded and newest is not None:
+            self.renew()
+            self.say_recorded(newest)
 
     def action_undo(self) -> None:
         """Take back the newest entry of this desk."""
@@ -133,7 +134,7 @@ class BookScreen(Screen[None]):
             self.say(" ".join(map(str, refused.problems)), wrong=True)
             return
         self.renew()
-        told = f"{said}: {tell(entry, self.job.standing)}."
+        told = f"{said}: {tell_sentence(entry, self.job.standing)}"
         self.say(told)
         self.say_news(told)
 
@@ -165,7 +166,7 @@ class BookScreen(Screen[None]):
         text = self.text_to_copy() or told(self)
         self.app.copy_to_clipboard(text)
         lines = len(text.splitlines())
-        self.say(f"Copied {lines} {'line' if lines == 1 else 'lines'}, if the terminal lets the clipboard be set.")
+        self.say(f"Copied {count_of(lines, 'line')}, if the terminal lets the clipboard be set.")
 
     def text_to_copy(self) -> str:
         """What is copied; where empty, the lists and panels as they are shown."""

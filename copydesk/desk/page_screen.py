@@ -116,13 +116,6 @@ class PageScreen(BookScreen):
         minutes = round(minutes_since_written(self.job.ledger, self.job.store.desk, self.job.clock()))
         return str(minutes) if minutes else ""
 
-    def _after_form(self, done: bool | None) -> None:
-        if done:
-            newest = self.job.ledger.newest_standing(self.job.store.desk)
-            self.renew()
-            if newest is not None:
-                self.say_recorded(newest)
-
     def action_fault(self) -> None:
         """Ask for a fault found on the page."""
         from copydesk.desk.dialogs.fault import note_fault

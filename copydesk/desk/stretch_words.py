@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.days import count_of
 from copydesk.book.page import Page
 from copydesk.book.plain import plain
 from copydesk.desk.lines import Line
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.book import Book
     from copydesk.ledger.accounts import PageAccount
+    from copydesk.ledger.entry import Entry
     from copydesk.ledger.standing import Standing
     from copydesk.ledger.stretches import Need
 
@@ -51,7 +53,7 @@ def need_words(need: Need, book: Book) -> str:
     where = _where(need, book)
     if need.over == 0:
         return f"the text just fills {where}"
-    lines = f"{_count(abs(need.over), 'line')} {'over' if need.over > 0 else 'left'} {where}"
+    lines = f"{count_of(abs(need.over), 'line')} {'over' if need.over > 0 else 'left'} {where}"
     if need.needed is None:
         return f"{lines}; no writing {'closer' if need.over > 0 else 'wider'} mends that"
     needed, usual = _unlike(need.needed, need.letters)
@@ -71,12 +73,22 @@ def meeting_words(standing: Standing, account: PageAccount) -> str:
     if account.gap_words:
         between = f"between {before} and {page}" if before is not None else f"before {page}"
         words = _both_ends(standing, budget.start - budget.gap, budget.start)
-        return f"{_count(account.gap_words, 'word')} skipped {between}{words}"
+        return f"{count_of(account.gap_words, 'word')} skipped {between}{words}"
     if account.overlap_words:
         words = _both_ends(standing, budget.start, budget.start + budget.overlap)
         verb = "stands" if account.overlap_words == 1 else "stand"
-        return f"{_count(account.overlap_words, 'word')} {verb} on {before} and again on {page}{words}"
+        return f"{count_of(account.overlap_words, 'word')} {verb} on {before} and again on {page}{words}"
     return ""
+
+
+_SETTLES_TEXT = ("begun", "written", "held", "released")
+"""What is recorded of a page that may make the text beside it tight or loose."""
+
+
+def after_entry(standing: Standing, entry: Entry) -> str:
+    """What an entry has made of the text beside its page; nothing where it settles none, or all is well."""
+    page = standing.page_of(entry.skin) if entry.what in _SETTLES_TEXT else None
+    return after_words(standing, page.index) if page is not None else ""
 
 
 def after_words(standing: Standing, index: int) -> str:
@@ -115,7 +127,3 @@ def _both_ends(standing: Standing, start: int, end: int) -> str:
 
 def _words_at(standing: Standing, word: int) -> str:
     return plain(" ".join(standing.exemplar.words[word : word + _SHOWN])) if standing.exemplar is not None else ""
-
-
-def _count(number: int, what: str) -> str:
-    return f"{number} {what}" if number == 1 else f"{number} {what}s"

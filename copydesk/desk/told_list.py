@@ -53,12 +53,3 @@ class ToldListScreen(BookScreen, Generic[Thing]):
     def on_option_list_option_highlighted(self) -> None:
         """The panel follows the cursor."""
         self.show_lines()
-
-    def _after_form(self, recorded: bool | None) -> None:
-        """Show and say what a form recorded."""
-        newest = self.job.ledger.newest_standing(self.job.store.desk)
-        if recorded and newest is not None:
-            from copydesk.ledger.telling import tell
-
-            self.renew()
-            self.say(f"{tell(newest, self.job.standing)}.")
