@@ -68,7 +68,7 @@ def _anchor(text: str, numbering: Numbering, parts: dict[str, str]) -> Anchor:
 def show_anchor(anchor: Anchor, numbering: Numbering = "arabic") -> str:
     """What a space is tied to, in the form ``read_anchor`` reads."""
     if anchor.page is not None:
-        anchor = anchor._replace(page=relabelled(anchor.page, numbering))
+        anchor = anchor._replace(page=relabelled(anchor.page, numbering).removeprefix("p. "))
     parts = (
         f"{name} {value}"
         for name in ("division", "paragraph", "word", "exemplar", "page", "column", "line")

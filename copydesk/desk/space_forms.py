@@ -13,6 +13,7 @@ from copydesk.desk.dialogs.form import Field
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from copydesk.book.foliation import Numbering
     from copydesk.ledger.space_report import SpaceReport
 
 _AT = "division 3 paragraph 2, word 812, exemplar 12r 14, or page 12r column 2 line 5"
@@ -42,10 +43,10 @@ def resized_fields(report: SpaceReport) -> list[Field]:
     return [Field("lines", "Lines it is to take", str(report.account.plan.lines), whole=True), Field("note", "Note")]
 
 
-def moved_fields(report: SpaceReport) -> list[Field]:
-    """The lines of the form for another place."""
+def moved_fields(report: SpaceReport, numbering: Numbering) -> list[Field]:
+    """The lines of the form for another place, its page called as the book counts."""
     tied = report.account.plan.at
-    value = "" if tied.page is not None and ":" in tied.page else show_anchor(tied)
+    value = "" if tied.page is not None and ":" in tied.page else show_anchor(tied, numbering)
     return [Field("at", "Where it is to stand", value, _AT), Field("note", "Note")]
 
 

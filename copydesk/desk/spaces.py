@@ -220,7 +220,8 @@ class SpacesScreen(ToldListScreen["SpaceReport"]):
     def action_move(self) -> None:
         """Ask for another place."""
         if self.in_hand is not None:
-            self._ask_of(self.in_hand, "is moved", moved_fields(self.in_hand), "moved")
+            fields = moved_fields(self.in_hand, self.job.book.signing.foliation)
+            self._ask_of(self.in_hand, "is moved", fields, "moved")
 
     def action_drop(self) -> None:
         """Give the space up, while its page is unruled."""

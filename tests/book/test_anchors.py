@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import get_args
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -9,6 +11,7 @@ from hypothesis import strategies as st
 from copydesk.book.anchors import read_anchor, show_anchor, unnoted
 from copydesk.book.book import Anchor
 from copydesk.book.exemplar import Place, read_exemplar, read_place
+from copydesk.book.foliation import Numbering
 from copydesk.book.refusal import Refused
 
 
@@ -59,9 +62,14 @@ anchors = st.one_of(
 )
 
 
-@given(anchors)
-def test_what_is_shown_reads_back(anchor: Anchor) -> None:
-    assert read_anchor(show_anchor(anchor)) == anchor
+@given(anchors, st.sampled_from(get_args(Numbering)))
+def test_what_is_shown_reads_back(anchor: Anchor, numbering: Numbering) -> None:
+    assert read_anchor(show_anchor(anchor, numbering), numbering) == anchor
+
+
+@pytest.mark.parametrize(("numbering", "shown"), [("arabic", "12r"), ("roman", "xii r"), ("pages", "23")])
+def test_a_page_is_shown_as_the_book_counts(numbering: Numbering, shown: str) -> None:
+    assert show_anchor(Anchor(page="12r", line=3), numbering) == f"page {shown} line 3"
 
 
 @given(st.text(max_size=40))
