@@ -8,7 +8,7 @@ from copydesk.cli.book_argument import add_book, open_book
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say, table
 from copydesk.ledger.page_report import page_as_data, page_reports
-from copydesk.ledger.sheet_account import instead_of_page
+from copydesk.ledger.sheet_account import instead_in_short
 from copydesk.ledger.stretches import need_at
 
 if TYPE_CHECKING:
@@ -50,8 +50,7 @@ def _row(standing: Standing, report: PageAccount) -> tuple[object, ...]:
     if place.conjugate:
         beside = standing.book.named(place.conjugate)
     else:
-        instead = instead_of_page(standing.collation.gathering(place.gathering), place.sheet)
-        beside = instead.partition(":")[0].removeprefix("a ")
+        beside = instead_in_short(standing.collation.gathering(place.gathering), place.sheet)
     return (
         report.label,
         report.next_act,

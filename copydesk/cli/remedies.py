@@ -16,6 +16,7 @@ from copydesk.ledger.telling import tell
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
+    from copydesk.book.page import Page
     from copydesk.job import Job
     from copydesk.ledger.remedies import Remedy
 
@@ -49,7 +50,7 @@ def run(arguments: Namespace) -> ExitCode:
     need = need_for(job.standing, page)
     remedies = remedies_for(job.standing, need)
     if arguments.choose is not None:
-        return _choose(job, arguments, remedies)
+        return _choose(job, page, remedies, arguments)
     if arguments.json:
         numbered = [remedy.as_json(number, need.over) for number, remedy in enumerate(remedies, start=1)]
         give_json({"page": str(page), "stretch": need.as_json(), "remedies": numbered})
@@ -61,20 +62,14 @@ def run(arguments: Namespace) -> ExitCode:
     return ExitCode.DONE
 
 
-def _choose(job: Job, arguments: Namespace, remedies: list[Remedy]) -> ExitCode:
+def _choose(job: Job, page: Page, remedies: list[Remedy], arguments: Namespace) -> ExitCode:
     number = arguments.choose
     if not 1 <= number <= len(remedies):
         raise Refused(f"there is no remedy {number}; {_known(len(remedies))}")
     entries = job.record_all(remedies[number - 1].acts, hand=arguments.hand)
     leave_book(job)
     if arguments.json:
-        give_json(
-            {
-                "page": str(job.book.page_called(arguments.page)),
-                "chosen": number,
-                "entries": [entry.entry for entry in entries],
-            }
-        )
+        give_json({"page": str(page), "chosen": number, "entries": [entry.entry for entry in entries]})
     else:
         say(*(tell(entry, job.standing) for entry in entries))
     return ExitCode.DONE

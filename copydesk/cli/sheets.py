@@ -11,7 +11,7 @@ from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say, table
 from copydesk.ledger.moments import say_at, say_moment
 from copydesk.ledger.pile import pile_now, sheet_as_data
-from copydesk.ledger.sheet_account import instead_of_page
+from copydesk.ledger.sheet_account import instead_in_short
 from copydesk.ledger.space_telling import PLACES, also_words
 from copydesk.ledger.space_words import waits_words
 
@@ -85,6 +85,6 @@ def _row(sheet: SheetStanding, book: Book) -> tuple[object, ...]:
 
 
 def _side(book: Book, side: OpenSide, gathering: Gathering, sheet: OpenSheet) -> tuple[object, object, str]:
-    missing = instead_of_page(gathering, sheet.sheet).partition(":")[0].removeprefix("a ")
+    missing = instead_in_short(gathering, sheet.sheet)
     left, right = (book.named(page) if page is not None else missing for page in (side.left, side.right))
     return (left, right, side.surface.value)

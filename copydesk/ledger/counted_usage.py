@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.counted_places import letters_doubt
 from copydesk.book.fitting import Usage
 from copydesk.book.reach import line_shares
-from copydesk.ledger.hand_usage import FEWEST_LINES, NEWEST, Passage, ends_a_run, usage_by_end, was_forced
+from copydesk.ledger.hand_usage import FEWEST_LINES, NEWEST, ends_a_run, passage_of, usage_by_end, was_forced
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from copydesk.book.book import CountedDivision
     from copydesk.book.copytext import CopyText
     from copydesk.book.frame import Frame
-    from copydesk.ledger.page_record import Stint
+    from copydesk.ledger.hand_usage import Passage
     from copydesk.ledger.standing import Standing
 
 
@@ -98,21 +98,7 @@ def _passages(standing: Standing) -> Iterator[Passage]:
     for index, record in sorted(standing.recorded(), key=lambda each: each[0]):
         for stint in record.stints:
             if stint.lines > 0:
-                yield _passage(standing, index, stint)
-
-
-def _passage(standing: Standing, index: int, stint: Stint) -> Passage:
-    entry = standing.ledger.find(stint.entry)
-    return Passage(
-        stint.hand,
-        index,
-        stint.from_line,
-        stint.ended,
-        stint.from_word if stint.goes_on is None else stint.goes_on,
-        stint.to_word if stint.line_from is None else stint.line_from,
-        entry.tick if entry is not None else 0,
-        stint.letters,
-    )
+                yield passage_of(standing, index, [stint])
 
 
 def _follows(before: Passage, passage: Passage) -> bool:

@@ -140,23 +140,28 @@ def _passages_on(standing: Standing, index: int, record: PageRecord) -> Iterator
     group: list[Stint] = []
     for stint in (*record.stints, None):
         if group and (stint is None or not _goes_on(group[-1], stint)):
-            first, last = group[0], group[-1]
-            entry = standing.ledger.find(last.entry)
-            passage = Passage(
-                last.hand,
-                index,
-                first.from_line,
-                last.ended,
-                first.from_word if first.goes_on is None else first.goes_on,
-                last.to_word if last.line_from is None else last.line_from,
-                entry.tick if entry is not None else 0,
-                last.letters if all(each.letters is not None for each in group) else None,
-            )
+            passage = passage_of(standing, index, group)
             if passage.to_line - passage.from_line + 1 >= FEWEST_LINES and passage.to_word > passage.from_word:
                 yield passage
             group = []
         if stint is not None:
             group.append(stint)
+
+
+def passage_of(standing: Standing, index: int, stints: Sequence[Stint]) -> Passage:
+    """The passage that stints of one hand make, which follow one another on a page."""
+    first, last = stints[0], stints[-1]
+    entry = standing.ledger.find(last.entry)
+    return Passage(
+        last.hand,
+        index,
+        first.from_line,
+        last.ended,
+        first.from_word if first.goes_on is None else first.goes_on,
+        last.to_word if last.line_from is None else last.line_from,
+        entry.tick if entry is not None else 0,
+        last.letters if all(each.letters is not None for each in stints) else None,
+    )
 
 
 def _goes_on(before: Stint, stint: Stint) -> bool:

@@ -87,6 +87,11 @@ def instead_of_page(gathering: Gathering, sheet: int) -> str:
     return _INSTEAD[gone.standing] if gone is not None else "nothing: this leaf is tipped in"
 
 
+def instead_in_short(gathering: Gathering, sheet: int) -> str:
+    """The same in a word, for a table: ``stub`` or ``nothing``."""
+    return instead_of_page(gathering, sheet).partition(":")[0].removeprefix("a ")
+
+
 _INSTEAD = {
     HalfStanding.STUB: "a stub: this leaf is single",
     HalfStanding.CANCELLED: "a stub: the leaf was cancelled",

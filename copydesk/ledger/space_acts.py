@@ -87,10 +87,9 @@ def move_space(standing: Standing, space: str, *, at: str | Anchor = "", note: s
     account = _account(standing, space)
     _no_other_facts("moved", facts)
     _check_unfixed(standing, account, "it stands where it is")
-    anchor = check_anchor(standing, read_anchor(at, standing.book.signing.foliation) if isinstance(at, str) else at)
+    told, anchor = _place(standing, at)
     plan = account.plan._replace(at=anchor)
     check_free(standing, plan)
-    told = show_anchor(read_anchor(at, standing.book.signing.foliation) if isinstance(at, str) else at)
     return _tried(standing, plan, "moved", anchor=anchor_facts(anchor), to=told, note=note)
 
 
@@ -101,7 +100,7 @@ def add_space(standing: Standing, space: str, *, at: str | Anchor = "", note: st
         Refused: where the name is taken, the place is not there or taken, or there is no room.
     """
     check_name(standing, space)
-    anchor = check_anchor(standing, read_anchor(at, standing.book.signing.foliation) if isinstance(at, str) else at)
+    told, anchor = _place(standing, at)
     given = {name: tuple(value) if isinstance(value, list) else value for name, value in facts.items() if value}
     kind = given.pop("kind", "")
     if kind not in spaces_of.NEEDS:
@@ -113,7 +112,6 @@ def add_space(standing: Standing, space: str, *, at: str | Anchor = "", note: st
     plan = SpacePlan(space, kind, anchor, **given)  # type: ignore[arg-type]
     check_room(standing, plan)
     check_free(standing, plan)
-    told = show_anchor(read_anchor(at, standing.book.signing.foliation) if isinstance(at, str) else at)
     return _tried(standing, plan, "added", plan=plan_facts(plan), to=told, note=note)
 
 
@@ -143,6 +141,12 @@ def _account(standing: Standing, space: str) -> SpaceAccount:
         known = ", ".join(plan.id for plan in standing.plans) or "none"
         raise Refused(f"there is no space {space!r} in this book; its spaces are {known}")
     return found
+
+
+def _place(standing: Standing, at: str | Anchor) -> tuple[str, Anchor]:
+    """A place in the words of its entry, and as it is there in the book: its page, if it has one, a piece of skin."""
+    asked = read_anchor(at, standing.book.signing.foliation) if isinstance(at, str) else at
+    return show_anchor(asked), check_anchor(standing, asked)
 
 
 def _check_unfixed(standing: Standing, account: SpaceAccount, so: str) -> None:
