@@ -21,6 +21,7 @@ from copydesk.ledger.space_words import (
     whereabouts,
 )
 from copydesk.ledger.tally import SORTS, tally, tally_words, total_of
+from copydesk.papers.plain_paper import BOX, TICKED
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -33,7 +34,6 @@ if TYPE_CHECKING:
     from copydesk.papers.catalogue import Order
     from copydesk.papers.flowing import FlowingPaper
 
-BOX, TICKED = "[ ]", "[x]"
 _WIDTH = 78
 _ASKED = {"drawn": "draw", "gilded": "gild", "coloured": "colour", "outlined": "outline"}
 _SHARES = (6.0, 38.0, 44.0, 26.0)

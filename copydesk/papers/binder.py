@@ -9,6 +9,7 @@ from copydesk.book.units import show_size
 from copydesk.ledger.assembly import Assembly, assembly, gathered
 from copydesk.ledger.binding_walk import WalkedGathering, WalkedSheet, binding_walk
 from copydesk.ledger.space_telling import PLACES
+from copydesk.papers.plain_paper import BLANK, BOX, TICKED, in_either_form
 
 if TYPE_CHECKING:
     from datetime import date
@@ -18,8 +19,6 @@ if TYPE_CHECKING:
     from copydesk.papers.catalogue import Order
     from copydesk.papers.plain_paper import Writer
 
-BOX, TICKED = "[ ]", "[x]"
-_FILL = "________________"
 
 COVERS = (
     ("sewing", "supports, how many and of what; stations from the head"),
@@ -48,17 +47,7 @@ def printed(order: Order) -> bytes:
     """
     standing, today = order.job.standing, order.job.clock().date()
     title = f"Binder's order: {standing.book.title}"
-    if order.form == "text":
-        from copydesk.papers.plain_paper import PlainPaper
-
-        text = PlainPaper(title, say_day(today))
-        write_order(text, standing, today)
-        return text.finish().encode()
-    from copydesk.papers.flowing import FlowingPaper
-
-    paper = FlowingPaper(title, order.paper, say_day(today))
-    write_order(paper, standing, today)
-    return paper.finish()
+    return in_either_form(order, title, lambda paper: write_order(paper, standing, today))
 
 
 def write_order(paper: Writer, standing: Standing, today: date) -> None:
@@ -74,7 +63,7 @@ def write_order(paper: Writer, standing: Standing, today: date) -> None:
     _catchwords(paper, found)
     _flyleaves(paper, standing, found)
     _covers(paper)
-    paper.paragraph(f"Ordered by {_FILL}   on {say_day(today)}   to be back by {_FILL}")
+    paper.paragraph(f"Ordered by {BLANK}   on {say_day(today)}   to be back by {BLANK}")
 
 
 def _book(paper: Writer, standing: Standing, found: Assembly) -> None:
@@ -152,16 +141,16 @@ def _flyleaves(paper: Writer, standing: Standing, found: Assembly) -> None:
     """The leaves before and after the text, and where they come from."""
     plan = standing.book.flyleaves
     paper.heading("Flyleaves and pastedowns")
-    rows = [(TICKED if each.ticked else BOX, str(each.leaf), each.leaf.at, _FILL) for each in found.flyleaves]
+    rows = [(TICKED if each.ticked else BOX, str(each.leaf), each.leaf.at, BLANK) for each in found.flyleaves]
     if rows:
         paper.table(("", "leaf", "at the", "its skin or paper, and where it comes from"), rows, (0.6, 2, 1.5, 6))
     else:
-        paper.paragraph(f"None are planned. At the front {_FILL}   at the back {_FILL}")
+        paper.paragraph(f"None are planned. At the front {BLANK}   at the back {BLANK}")
     if not plan.pastedowns:
-        paper.paragraph(f"Pastedowns, besides these: of what, and from where {_FILL}")
+        paper.paragraph(f"Pastedowns, besides these: of what, and from where {BLANK}")
 
 
 def _covers(paper: Writer) -> None:
     paper.heading("Sewing, boards and covers")
-    paper.table(("", "what is asked", "settled"), [(name, asks, _FILL) for name, asks in COVERS], (1.4, 4, 4))
+    paper.table(("", "what is asked", "settled"), [(name, asks, BLANK) for name, asks in COVERS], (1.4, 4, 4))
     paper.paragraph(CAUTION)

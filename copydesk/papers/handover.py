@@ -8,6 +8,7 @@ from copydesk.book.days import say_day
 from copydesk.book.units import AS_MEASURED, show_size
 from copydesk.ledger.handover import handover
 from copydesk.ledger.handover_telling import space_line, tell_handover
+from copydesk.papers.plain_paper import BLANK, BOX, in_either_form
 
 if TYPE_CHECKING:
     from datetime import date
@@ -20,9 +21,6 @@ if TYPE_CHECKING:
     from copydesk.papers.catalogue import Order
     from copydesk.papers.plain_paper import Writer
 
-BOX = "[ ]"
-_FILL = "________________"
-
 
 def printed(order: Order) -> bytes:
     """Make it, as PDF or as text, of the page asked for or of where the pen stopped last.
@@ -32,17 +30,7 @@ def printed(order: Order) -> bytes:
     """
     standing, today = order.job.standing, order.job.clock().date()
     title = f"Handover: {standing.book.title}"
-    if order.form == "text":
-        from copydesk.papers.plain_paper import PlainPaper
-
-        text = PlainPaper(title, say_day(today))
-        write_handover(text, standing, order.page, today)
-        return text.finish().encode()
-    from copydesk.papers.flowing import FlowingPaper
-
-    paper = FlowingPaper(title, order.paper, say_day(today))
-    write_handover(paper, standing, order.page, today)
-    return paper.finish()
+    return in_either_form(order, title, lambda paper: write_handover(paper, standing, order.page, today))
 
 
 def write_handover(paper: Writer, standing: Standing, page: Page | None, today: date) -> None:
@@ -61,12 +49,12 @@ def write_handover(paper: Writer, standing: Standing, page: Page | None, today: 
     _spaces(paper, given, standing.book)
     _under(paper, "Sheets", told, "Sheets", "Begun")
     _under(paper, "Pen, ink, ruling", told, "Pen", "Ruling", "Notes")
-    paper.paragraph(f"Ink: {_FILL}  How the pen was cut: {_FILL}")
+    paper.paragraph(f"Ink: {BLANK}  How the pen was cut: {BLANK}")
     paper.heading("Note for the next hand")
     if given.note:
         paper.paragraph(given.note, strong=True)
     paper.table(("",), [("",)] * 4, (1,))
-    paper.paragraph(f"Left by {_FILL}   taken by {_FILL}   on {say_day(today)}, at ______")
+    paper.paragraph(f"Left by {BLANK}   taken by {BLANK}   on {say_day(today)}, at ______")
 
 
 def _stop(paper: Writer, given: Handover, told: dict[str, list[str]]) -> None:

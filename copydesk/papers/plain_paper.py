@@ -5,10 +5,19 @@ from __future__ import annotations
 import textwrap
 from typing import TYPE_CHECKING, Protocol
 
+from copydesk.book.days import say_day
 from copydesk.book.plain import plain
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Callable, Iterator, Sequence
+
+    from copydesk.papers.catalogue import Order
+
+BOX, TICKED = "[ ]", "[x]"
+"""What is to be ticked with the pen, and what was ticked already."""
+
+BLANK = "________________"
+"""Room for a word to be written in."""
 
 WIDTH = 78
 """Letters to a line of the text."""
@@ -27,6 +36,24 @@ class Writer(Protocol):
 
     def table(self, names: Sequence[str], rows: Sequence[Sequence[str]], shares: Sequence[float]) -> None:
         """Write a table: its columns' names, its rows, each column's share of the width."""
+
+
+def in_either_form(order: Order, title: str, write: Callable[[Writer], None]) -> bytes:
+    """What ``write`` writes, as PDF or as text, with the day below the title.
+
+    Raises:
+        Refused: where we print on no such paper.
+    """
+    today = say_day(order.job.clock().date())
+    if order.form == "text":
+        text = PlainPaper(title, today)
+        write(text)
+        return text.finish().encode()
+    from copydesk.papers.flowing import FlowingPaper
+
+    paper = FlowingPaper(title, order.paper, today)
+    write(paper)
+    return paper.finish()
 
 
 class PlainPaper:
