@@ -59,17 +59,17 @@ UNMET = "≠"
 
 def _figures(account: PageAccount) -> str:
     record, budget = account.record, account.budget
-    flawed = FLAWED if account.flaws else ""
+    marks = FLAWED if account.flaws else ""
     if account.next_act == "blank":
-        return flawed
+        return marks
     if account.gap_words or account.overlap_words:
-        flawed = UNMET + flawed
+        marks = UNMET + marks
     shown = f"{record.written}/{budget.planned}"
     loose = account.over < 0 and budget.stretch >= 0
     if account.over > 0 or loose:
         over = f"−{-account.over}" if loose else f"+{account.over}"
-        return f"{shown}{over}{flawed}" if flawed else f"{shown} {over}"
-    return f"{shown} {flawed}".rstrip()
+        return f"{shown}{over}{marks}" if marks else f"{shown} {over}"
+    return f"{shown} {marks}".rstrip()
 
 
 def _tone(account: PageAccount) -> str:

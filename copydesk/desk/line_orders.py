@@ -72,16 +72,6 @@ ORDERS: tuple[Order, ...] = (
 )
 """Every act of the gatherings' screen, in the order in which help tells them."""
 
-NOT_IN_LINES = {
-    "all.palette": "help lists every order",
-    "all.back": "every order ends by itself, and a question is left with a full stop",
-    "all.look": "nothing is coloured",
-    "all.copy": "the terminal's own copying reaches every line",
-    "grid.up": "back goes to the page before",
-    "grid.down": "forward goes to the page after",
-}
-"""Keys of the gatherings' screen that have no order, each with the reason."""
-
 
 def find_order(said: str, keys: Keymap) -> Order | None:
     """The order meant by a key (capitals count) or by a name (capitals do not); None where there is none."""

@@ -56,7 +56,7 @@ class PageListScreen(PageScreen, Generic[Listed]):
         return self._listed[at] if at is not None and at < len(self._listed) else None
 
     def text_to_copy(self) -> str:
-        """The list, as it is shown."""
+        """Nothing of its own: the list is copied as it is shown."""
         return ""
 
     @property

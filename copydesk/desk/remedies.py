@@ -44,7 +44,7 @@ class RemediesScreen(PageScreen):
         self._listed: list[Remedy] = []
 
     def text_to_copy(self) -> str:
-        """The list, as it is shown."""
+        """Nothing of its own: the list is copied as it is shown."""
         return ""
 
     @property

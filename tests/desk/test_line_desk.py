@@ -10,7 +10,7 @@ from copydesk.book.page import Page
 from copydesk.desk.keymap import Keymap
 from copydesk.desk.keys import KEYS
 from copydesk.desk.line_desk import LineDesk, spoken
-from copydesk.desk.line_orders import NOT_IN_LINES, ORDERS, find_order
+from copydesk.desk.line_orders import ORDERS, find_order
 from copydesk.desk.lines import Line
 from copydesk.ledger.accounts import page_account
 
@@ -41,6 +41,17 @@ def speak(job: Job, lines: Sequence[str | Callable[[], object]], keys: Keymap | 
 
 def state(job: Job, page: str) -> str:
     return page_account(job.standing, Page.parse(page).index).record.state
+
+
+NOT_IN_LINES = {
+    "all.palette": "help lists every order",
+    "all.back": "every order ends by itself, and a question is left with a full stop",
+    "all.look": "nothing is coloured",
+    "all.copy": "the terminal's own copying reaches every line",
+    "grid.up": "back goes to the page before",
+    "grid.down": "forward goes to the page after",
+}
+"""Keys of the gatherings' screen that have no order, each with the reason."""
 
 
 def test_every_act_of_the_gatherings_has_an_order_or_a_reason() -> None:
