@@ -14,6 +14,7 @@ from copydesk.desk.handover import HandoverScreen
 from copydesk.desk.stints import StintsScreen, share_row
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.widgets.say_line import SayLine
+from copydesk.ledger.acts import Act
 from copydesk.ledger.hands_now import hands_now
 from copydesk.ledger.stints import shares
 
@@ -53,6 +54,16 @@ async def test_it_fills_itself(desk: Desk, size: tuple[int, int], shown: int) ->
         assert "A takes the desk with enter" in title(desk)
         assert len(lines(desk)) == shown
         assert lines(desk)[shown // 2 + (size == WIDE)].split()[:3] == ["12v", "1.24", "bird"]
+
+
+async def test_an_artist_at_the_desk_is_no_hand_to_take_the_pen(desk: Desk, job: Job) -> None:
+    job.record(Act("at-desk", job.store.desk, "", {}), hand="Ines Calloway")
+    assert job.hand == "Ines Calloway"
+    async with desk.run_test(size=WIDE) as pilot:
+        await pilot.press("d")
+        assert "A takes the desk with enter" in title(desk)
+        await pilot.press("enter")
+        assert job.hand == "A"
 
 
 async def test_the_next_hand_takes_the_desk_with_one_key_and_one_undo(desk: Desk, job: Job, folder: Path) -> None:
