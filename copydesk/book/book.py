@@ -86,16 +86,25 @@ class Ruling(NamedTuple):
     first_line: Literal["below", "above"] = "below"
 
 
+_USUAL_HEIGHTS = (4.5, 3.0, 3.0)
+
+
 class Script(NamedTuple):
-    """The model the hands follow: nib width in mm; heights in nib widths, ``given`` naming those somebody gave."""
+    """The model the hands follow: nib width in mm; heights in nib widths, None where nobody gave one."""
 
     name: str = ""
     nib: float | None = None
-    x_height: float = 4.5
-    ascender: float = 3.0
-    descender: float = 3.0
+    x_height: float | None = None
+    ascender: float | None = None
+    descender: float | None = None
     interline: float = 0.0
-    given: tuple[str, ...] = ()
+
+    @property
+    def heights(self) -> tuple[float, float, float]:
+        """Of x, of ascenders and of descenders; the usual one where nobody gave it."""
+        given = (self.x_height, self.ascender, self.descender)
+        x, up, down = (usual if each is None else each for each, usual in zip(given, _USUAL_HEIGHTS, strict=True))
+        return x, up, down
 
 
 class Hand(NamedTuple):

@@ -165,7 +165,7 @@ def script_unit(script: Script) -> float | None:
     """
     if script.nib is None:
         return None
-    return script.nib * (script.x_height + script.ascender + script.descender + script.interline)
+    return script.nib * (sum(script.heights) + script.interline)
 
 
 def place_of(layout: PageLayout, side: Side, column: int, from_line: int, size: tuple[float, float]) -> Rectangle:

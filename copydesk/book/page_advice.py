@@ -60,7 +60,7 @@ def script_advice(layout: PageLayout, script: Script, unit: Unit = "mm") -> str 
     """Whether descenders of one line would meet ascenders of the next."""
     if script.nib is None:
         return None
-    letters = script.nib * (script.x_height + script.ascender + script.descender)
+    letters = script.nib * sum(script.heights)
     if layout.line_height >= letters - 0.005:
         return None
     return (

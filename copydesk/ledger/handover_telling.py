@@ -150,8 +150,8 @@ def _pen(standing: Standing) -> str:
     said = [script.name] if script.name else []
     if script.nib:
         said.append(f"nib {show_length(script.nib, unit)}")
-    heights = (f"{name.replace('_', '-')} {getattr(script, name):g}" for name in _HEIGHTS if name in script.given)
-    told = ", ".join(heights)
+    given = {name: value for name, value in script._asdict().items() if name in _HEIGHTS and value}
+    told = ", ".join(f"{name.replace('_', '-')} {value:g}" for name, value in given.items())
     said.append(f"in nib widths: {told}" if told else "usual heights of letters")
     return plain(", ".join(said))
 

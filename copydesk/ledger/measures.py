@@ -47,5 +47,5 @@ def _first_set(book: Book, hand: Hand, sample: Sequence[SampleLine], layout: Pag
     if hand.letters_per_line is not None:
         return HandSet.from_letters(hand.letters_per_line, layout.measure, nib)
     if nib:
-        return HandSet.from_script(nib, book.script.x_height, layout.measure)
+        return HandSet.from_script(nib, book.script.heights[0], layout.measure)
     return HandSet.from_letters(_USUAL, layout.measure)

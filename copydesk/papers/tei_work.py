@@ -86,8 +86,8 @@ def script_desc(standing: Standing) -> Element | None:
     script = standing.book.script
     pen = ""
     if script.nib is not None:
-        ways = (("x_height", "high"), ("ascender", "above"), ("descender", "below"))
-        heights = ", ".join(f"{figure(getattr(script, name))} {way}" for name, way in ways if name in script.given)
+        ways = ((script.x_height, "high"), (script.ascender, "above"), (script.descender, "below"))
+        heights = ", ".join(f"{figure(height)} {way}" for height, way in ways if height is not None)
         pen = f"nib {figure(script.nib)} mm{f'; in nib widths, letters stand {heights}' if heights else ''}"
     said = "; ".join(filter(None, (script.name, pen)))
     return element("scriptDesc", {}, element("scriptNote", {}, said)) if said else None

@@ -7,7 +7,7 @@ beyond which no book of skin was ever made, so that a slipped finger is caught a
 from __future__ import annotations
 
 from functools import cache
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from copydesk.book import book
 from copydesk.store import scalars as kind
@@ -94,13 +94,6 @@ RULING = Section(
     ),
     book.Ruling,
 )
-
-
-def _script(**values: Any) -> book.Script:
-    """The script, with the names of what was given of it, so that nothing usual is told as planned."""
-    return book.Script(**values, given=tuple(values))
-
-
 SCRIPT = Section(
     (
         Key("name", _LINE, "what the script is called"),
@@ -110,7 +103,7 @@ SCRIPT = Section(
         Key("descender", _NIBS, "depth of descenders, in nib widths"),
         Key("interline", _NIBS, "clear space between lines, in nib widths"),
     ),
-    _script,
+    book.Script,
 )
 HAND = Section(
     (

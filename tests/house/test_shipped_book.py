@@ -70,7 +70,7 @@ def test_ruling_and_script_agree() -> None:
     assert script.nib is not None
     assert BOOK.ruling.lines is not None
     written = page.height - margins.head - margins.foot
-    needed = script.nib * (script.x_height + script.ascender + script.descender)
+    needed = script.nib * sum(script.heights)
     assert needed <= written / BOOK.ruling.lines < needed * 1.02
     measure = (page.width - margins.inner - margins.outer - BOOK.columns.gap) / 2
     assert measure == pytest.approx(MEASURE)

@@ -39,7 +39,7 @@ def told(book: SmallBook, head: str, page: str | None = None) -> str:
 def test_of_the_pen_only_what_the_plan_gives_is_told() -> None:
     assert told(SmallBook(), "Pen") == "usual heights of letters"
     assert told(SmallBook(script=Script("round", 0.7)), "Pen") == "round, nib 0.7 mm, usual heights of letters"
-    given = Script(nib=0.7, x_height=4, given=("nib", "ascender", "x_height"))
+    given = Script(nib=0.7, x_height=4, ascender=3)
     assert told(SmallBook(script=given), "Pen") == "nib 0.7 mm, in nib widths: x-height 4, ascender 3"
 
 

@@ -47,7 +47,6 @@ server: copydesk
 """.replace("width: 7 in", "width: 0.5 in")
     )
     assert book.exemplar.due is not None
-    assert book.script.given == ("name", "nib", "x_height", "ascender", "descender", "interline")
     assert book.exemplar.due.isoformat() == "2027-03-31"
     assert book.flow.starts == {2: "recto"}
     assert (book.workshop.artist, book.workshop.artist_hours_a_week) == ("Ines", 12.5)
@@ -86,8 +85,8 @@ def test_what_is_left_out_is_as_usual():
 
 def test_of_the_script_it_is_known_what_was_given():
     script = book_of(SOUND + "script: {nib: 0.7, ascender: 3}\n").script
-    assert (script.given, script.x_height, script.ascender) == (("nib", "ascender"), 4.5, 3)
-    assert book_of(SOUND).script.given == ()
+    assert (script.x_height, script.ascender, script.descender) == (None, 3, None)
+    assert script.heights == (4.5, 3, 3)
 
 
 def test_short_forms():
