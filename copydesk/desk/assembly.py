@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, ClassVar
 
-from textual.containers import Container, VerticalScroll
+from textual.containers import Container
 from textual.content import Content
 from textual.widgets import OptionList, Static
 
@@ -12,9 +12,6 @@ from copydesk.desk.assembly_words import book_lines, is_in_the_way, title_words,
 from copydesk.desk.keys import bindings, key_named
 from copydesk.desk.lines import next_row
 from copydesk.desk.told_list import ToldListScreen
-from copydesk.desk.widgets.foot_line import FootLine
-from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.desk.widgets.say_line import SayLine
 from copydesk.ledger.assembly import assembly
 from copydesk.ledger.binding_walk import WalkedSheet, walk_sheet, walked_by
 from copydesk.ledger.flyleaf_walk import walk_flyleaf
@@ -49,12 +46,7 @@ class AssemblyScreen(ToldListScreen["Walked"]):
     def compose(self) -> ComposeResult:
         """The walk, what is said of the sheet in hand, the line above the foot, the keys."""
         yield Static(id="title", markup=False)
-        with Container(id="assembly"):
-            yield OptionList(id="walk")
-            with VerticalScroll(id="told", can_focus=False):
-                yield LinesPanel(id="lines")
-        yield SayLine()
-        yield FootLine()
+        yield from self.list_and_panel(Container(id="assembly"), "walk")
 
     def on_mount(self) -> None:
         """Begin on the first not yet walked."""

@@ -151,36 +151,29 @@ async def _fill_in(screen: PageScreen, title: str, fields: Sequence[Field], make
 _Asking = tuple[str, list[Field], "Callable[[Answers], Act]"]
 
 
+def _for_a_reason(says: str, make: Callable[[str], Act]) -> _Asking:
+    """A form that asks for nothing but why."""
+    return says, [_WHY], lambda given: make(given["note"])
+
+
 def _cancelled(asked: Asked) -> _Asking:
-    return (
-        f"{_capital(asked.named)} is cancelled; its stub stays",
-        [_WHY],
-        lambda given: leaf_acts.cancel_leaf(asked.standing, asked.leaf, given["note"]),
-    )
+    says = f"{_capital(asked.named)} is cancelled; its stub stays"
+    return _for_a_reason(says, lambda why: leaf_acts.cancel_leaf(asked.standing, asked.leaf, why))
 
 
 def _replaced(asked: Asked) -> _Asking:
-    return (
-        f"{_capital(asked.named)} is cancelled, a blank one tipped in at its place",
-        [_WHY],
-        lambda given: leaf_acts.replace_leaf(asked.standing, asked.leaf, given["note"]),
-    )
+    says = f"{_capital(asked.named)} is cancelled, a blank one tipped in at its place"
+    return _for_a_reason(says, lambda why: leaf_acts.replace_leaf(asked.standing, asked.leaf, why))
 
 
 def _wanting(asked: Asked) -> _Asking:
-    return (
-        f"{_capital(asked.named)} is wanting",
-        [_WHY],
-        lambda given: leaf_acts.lose_leaf(asked.standing, asked.leaf, given["note"]),
-    )
+    says = f"{_capital(asked.named)} is wanting"
+    return _for_a_reason(says, lambda why: leaf_acts.lose_leaf(asked.standing, asked.leaf, why))
 
 
 def _sheet(asked: Asked) -> _Asking:
-    return (
-        f"Sheet {asked.sheet} is changed for a blank one",
-        [_WHY],
-        lambda given: leaf_acts.replace_sheet(asked.standing, asked.sheet, given["note"]),
-    )
+    says = f"Sheet {asked.sheet} is changed for a blank one"
+    return _for_a_reason(says, lambda why: leaf_acts.replace_sheet(asked.standing, asked.sheet, why))
 
 
 def _gathering(asked: Asked) -> _Asking:

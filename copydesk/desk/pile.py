@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, ClassVar
 
-from textual.containers import Horizontal, VerticalScroll
+from textual.containers import Horizontal
 from textual.content import Content
 from textual.widgets import OptionList, Static
 
@@ -12,9 +12,6 @@ from copydesk.desk.keys import bindings, key_named
 from copydesk.desk.lines import next_row
 from copydesk.desk.pile_lines import rows, sheet_lines, title
 from copydesk.desk.told_list import ToldListScreen
-from copydesk.desk.widgets.foot_line import FootLine
-from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.desk.widgets.say_line import SayLine
 from copydesk.ledger.pile import SheetStanding, pile_now
 from copydesk.ledger.space_record import SHEET_PLACES
 
@@ -47,12 +44,7 @@ class PileScreen(ToldListScreen[SheetStanding]):
     def compose(self) -> ComposeResult:
         """The heading, the list, the panel, what was done, the keys."""
         yield Static(id="title", markup=False)
-        with Horizontal(id="spaces"):
-            yield OptionList(id="list")
-            with VerticalScroll(id="told", can_focus=False):
-                yield LinesPanel(id="lines")
-        yield SayLine()
-        yield FootLine()
+        yield from self.list_and_panel(Horizontal(id="spaces"), "list")
 
     def on_mount(self) -> None:
         """Begin on the sheet of the page one comes from."""

@@ -13,9 +13,6 @@ from copydesk.desk.lines import next_row
 from copydesk.desk.space_forms import added_fields, moved_fields, resized_fields
 from copydesk.desk.space_lines import caution_lines, progress_line, rows, space_lines, tally_lines, title
 from copydesk.desk.told_list import ToldListScreen
-from copydesk.desk.widgets.foot_line import FootLine
-from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.desk.widgets.say_line import SayLine
 from copydesk.ledger.space_report import ARRANGEMENTS, arranged, progress, space_reports
 from copydesk.ledger.tally import tally
 
@@ -58,12 +55,7 @@ class SpacesScreen(ToldListScreen["SpaceReport"]):
         """The heading, the bars, the list, the panel, what was done, the keys."""
         yield Static(id="title", markup=False)
         yield Static(id="bars", markup=False)
-        with Horizontal(id="spaces"):
-            yield OptionList(id="list")
-            with VerticalScroll(id="told", can_focus=False):
-                yield LinesPanel(id="lines")
-        yield SayLine()
-        yield FootLine()
+        yield from self.list_and_panel(Horizontal(id="spaces"), "list")
 
     def on_mount(self) -> None:
         """Begin on the first space of the page one comes from, else on the first."""

@@ -5,16 +5,22 @@ from __future__ import annotations
 from abc import abstractmethod
 from typing import TYPE_CHECKING, Generic
 
+from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from copydesk.desk.book_screen import BookScreen
 from copydesk.desk.lines import Row, Thing
+from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.lines_panel import LinesPanel
+from copydesk.desk.widgets.say_line import SayLine
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
+
+    from textual.app import ComposeResult
+    from textual.widget import Widget
 
     from copydesk.desk.lines import Line
 
@@ -25,6 +31,15 @@ class ToldListScreen(BookScreen, Generic[Thing]):
     def __init__(self) -> None:
         super().__init__()
         self._rows: Sequence[Row[Thing]] = ()
+
+    def list_and_panel(self, around: Widget, name: str) -> ComposeResult:
+        """The list, called ``name``, and its panel ``around`` both; then what was done, and the keys."""
+        with around:
+            yield OptionList(id=name)
+            with VerticalScroll(id="told", can_focus=False):
+                yield LinesPanel(id="lines")
+        yield SayLine()
+        yield FootLine()
 
     def fill(self, rows: Sequence[Row[Thing]], at: int | None) -> None:
         """Show these rows with the cursor at one of them, and what there is to say of it."""
