@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
+from copydesk.book.anchors import read_anchor, show_anchor
 from copydesk.book.days import count_of
+from copydesk.book.refusal import Refused
 from copydesk.ledger.entry import KINDS
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from copydesk.book.book import Book
     from copydesk.ledger.entry import Entry
     from copydesk.ledger.space_record import SheetRecord
 
@@ -24,10 +27,10 @@ PLACES = {
 """Where a sheet can be, as people say it."""
 
 
-def tell_space(entry: Entry) -> list[str]:
+def tell_space(entry: Entry, book: Book | None = None) -> list[str]:
     """What an entry about a space says: ``space frost given 14 lines in place of 12``; then by whom, and the rest."""
     tell = _TELL.get(entry.what)
-    said = tell(entry) if tell is not None else f"space {entry.about} {KINDS[entry.what].says}"
+    said = tell(entry, book) if tell is not None else f"space {entry.about} {KINDS[entry.what].says}"
     return [f"{said} by {entry.hand}" if entry.hand else said, *_amiss(entry)]
 
 
@@ -56,24 +59,34 @@ def _amiss(entry: Entry) -> list[str]:
     return [text for name in ("note", "remark") if (text := entry.text(name))]
 
 
-def _resized(entry: Entry) -> str:
+def _resized(entry: Entry, _book: Book | None) -> str:
     was = entry.number("was")
     before = f" in place of {was}" if was is not None else ""
     return f"space {entry.about} given {count_of(entry.number('lines') or 0, 'line')}{before}"
 
 
-def _moved(entry: Entry) -> str:
-    return f"space {entry.about} moved to {entry.text('to') or 'another place'}"
+def _moved(entry: Entry, book: Book | None) -> str:
+    return f"space {entry.about} moved to {_place(entry, book) or 'another place'}"
 
 
-def _added(entry: Entry) -> str:
+def _added(entry: Entry, book: Book | None) -> str:
     plan = entry.facts.get("plan")
     plan = plan if isinstance(plan, Mapping) else {}
-    lines = f" of {plan['lines']} lines" if plan.get("lines") else ""
+    takes = plan.get("lines")
+    lines = f" of {count_of(takes, 'line')}" if isinstance(takes, int) and takes else ""
     across = " across all columns" if plan.get("across") == "all" else ""
-    at = f" at {entry.text('to')}" if entry.text("to") else ""
+    at = f" at {_place(entry, book)}" if entry.text("to") else ""
     subject = f" ({plan['subject']})" if plan.get("subject") else ""
     return f"space {entry.about}, a {plan.get('kind', 'space')}{lines}{across}, added{at}{subject}"
 
 
-_TELL: dict[str, Callable[[Entry], str]] = {"resized": _resized, "moved": _moved, "added": _added}
+def _place(entry: Entry, book: Book | None) -> str:
+    """Where a space was put, its page called as the book counts."""
+    said = entry.text("to")
+    try:
+        return show_anchor(read_anchor(said), book.signing.foliation) if book is not None else said
+    except Refused:
+        return said
+
+
+_TELL: dict[str, Callable[[Entry, Book | None], str]] = {"resized": _resized, "moved": _moved, "added": _added}

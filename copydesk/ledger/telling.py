@@ -73,7 +73,7 @@ def _shown(name: str, value: object) -> str:
 
 def _space_or_sheet(entry: Entry, standing: Standing | None) -> list[str]:
     if entry.subject[0] == "space":
-        return tell_space(entry)
+        return tell_space(entry, standing.book if standing is not None else None)
     return tell_sheet(entry, standing.sheet_record(entry.about) if standing is not None else None)
 
 

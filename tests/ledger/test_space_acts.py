@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from small_book import SmallBook
 
-from copydesk.book.book import Anchor, Flow, SpacePlan, Workshop
+from copydesk.book.book import Anchor, Flow, Signing, SpacePlan, Workshop
 from copydesk.book.exemplar import read_exemplar
 from copydesk.book.page import Page
 from copydesk.book.refusal import Refused
@@ -168,6 +168,21 @@ def test_a_space_tied_to_a_page_goes_with_its_leaf() -> None:
     work.do(work.acts.space("frost", "moved", at="9v"))
     work.do(leaf_acts.cancel_leaf(work.standing, 3))
     assert page_of(work, "frost") == "8v"
+
+
+@pytest.mark.parametrize(
+    ("foliation", "asked", "told"),
+    [
+        ("arabic", "page 5r line 2", "page 5r line 2"),
+        ("roman", "page v r line 2", "page v r line 2"),
+        ("pages", "page 9 line 2", "page 9 line 2"),
+    ],
+)
+def test_a_space_s_page_is_told_as_the_book_counts(foliation: Any, asked: str, told: str) -> None:
+    work = book(signing=Signing(foliation=foliation))
+    entry = work.do(work.acts.space("frost", "moved", at=asked))
+    assert entry.text("to") == "page 5r line 2"
+    assert tell(entry, work.standing) == f"space frost moved to {told} by A"
 
 
 def test_a_space_is_added_and_its_name_is_its_own() -> None:
