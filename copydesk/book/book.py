@@ -11,6 +11,16 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
+from copydesk.book.foliation import (
+    leaf_label,
+    leaf_number,
+    leaves_label,
+    page_named,
+    pages_named,
+    read_page_label,
+    relabelled,
+)
+
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
     from datetime import date
@@ -301,38 +311,26 @@ class Book:
 
     def named(self, page: Page) -> str:
         """What a page is called where people read it, as the book counts: ``12r``, ``xii r`` or ``p. 23``."""
-        from copydesk.book.foliation import page_named
-
         return page_named(page, self.signing.foliation)
 
     def listed(self, pages: Iterable[Page]) -> str:
         """Pages one after another: ``1r 1v 8r``, ``i r, i v, viii r`` or ``pp. 1 2 15``."""
-        from copydesk.book.foliation import pages_named
-
         return pages_named(pages, self.signing.foliation)
 
     def renamed(self, page: str) -> str:
         """The same of a page kept as text, ``12r``; any other text stays as it is."""
-        from copydesk.book.foliation import relabelled
-
         return relabelled(page, self.signing.foliation)
 
     def leaf_named(self, leaf: int) -> str:
         """What a leaf is called: ``leaf 12``, ``leaf xii`` or ``leaf 12 (pages 23-24)``."""
-        from copydesk.book.foliation import leaf_label
-
         return leaf_label(leaf, self.signing.foliation)
 
     def number_of_leaf(self, leaf: int) -> str:
         """A leaf by its number alone, for a narrow column: ``12``, ``xii`` or ``23-24``."""
-        from copydesk.book.foliation import leaf_number
-
         return leaf_number(leaf, self.signing.foliation)
 
     def leaves_named(self, leaves: range) -> str:
         """What leaves that follow one another are called: ``leaves 1 to 8``, or ``pages 1 to 16``."""
-        from copydesk.book.foliation import leaves_label
-
         return leaves_label(leaves[0], leaves[-1], self.signing.foliation)
 
     def page_called(self, text: str, *, leaf_alone: bool = False) -> Page:
@@ -341,6 +339,4 @@ class Book:
         Raises:
             Refused: where no page is called so.
         """
-        from copydesk.book.foliation import read_page_label
-
         return read_page_label(text, self.signing.foliation, leaf_alone=leaf_alone)
