@@ -10,6 +10,7 @@ import os
 from functools import partial
 from typing import TYPE_CHECKING
 
+from copydesk.book.hearing import Hear, unheard
 from copydesk.book.refusal import Refused
 from copydesk.book.sparing import no_collecting
 from copydesk.ledger.acts import Act, Acts
@@ -23,7 +24,7 @@ from copydesk.store.book_folder import BookFolder
 from copydesk.store.machine import desk_name, now
 from copydesk.store.open_ledger import open_ledger
 from copydesk.store.reading import pages_beyond, read_all, stamp
-from copydesk.store.stages import unheard
+from copydesk.store.stages import untold, within
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -47,7 +48,7 @@ class Job:
         written: Written,
         store: LedgerStore,
         clock: Callable[[], datetime],
-        tell: Tell = unheard,
+        tell: Tell = untold,
     ) -> None:
         self.read_only = False
         self.folder = folder
@@ -56,17 +57,17 @@ class Job:
         self.plan_problems: tuple[str, ...] = ()
         self._seen = stamp(folder, written.book)
         tell(2, "")
-        self.ledger = _ledger_of(store)
+        self.ledger = Ledger.of_documents(store.entries(), within(tell, 2))
         self._generation = store.generation
         tell(3, f"{len(self.ledger)} entries")
-        self.standing = self._stand(written, self.ledger)
+        self.standing = self._stand(written, self.ledger, within(tell, 3))
         self._meanwhile = Meanwhile()
         self._notes = store.notes
         store.news()  # what befell the ledger until now stands in its notes
 
     @classmethod
     def open(
-        cls, path: Path, *, desk: str = "", clock: Callable[[], datetime] | None = None, tell: Tell = unheard
+        cls, path: Path, *, desk: str = "", clock: Callable[[], datetime] | None = None, tell: Tell = untold
     ) -> Job:
         """Open the book in the folder ``path``.
 
@@ -74,7 +75,7 @@ class Job:
             path: the book folder.
             desk: this desk's name; the machine's where none is given.
             clock: tells the time; the machine's own where none is given.
-            tell: hears of each stage but the last as it begins.
+            tell: hears how far each stage but the last is.
 
         Raises:
             Refused: where the folder holds no book, or its files have faults: all of them, each with its place.
@@ -82,9 +83,9 @@ class Job:
         folder = BookFolder.at(path)
         with no_collecting():
             tell(0, "")
-            written = read_all(folder)
+            written = read_all(folder, within(tell, 0))
             tell(1, f"{len(written.exemplar.words)} words" if written.exemplar else "")
-            store = open_ledger(folder.root, written.book, desk or desk_name())
+            store = open_ledger(folder.root, written.book, desk or desk_name(), within(tell, 1))
             try:
                 return cls(folder, written, store, clock or now, tell)
             except BaseException:
@@ -105,14 +106,16 @@ class Job:
         """The text copied from; None where only counts are known."""
         return self.standing.exemplar
 
-    def _stand(self, written: Written, ledger: Ledger) -> Standing:
+    def _stand(self, written: Written, ledger: Ledger, hear: Hear = unheard) -> Standing:
         """The book as it stands under a plan.
 
         Raises:
             Refused: where the plan names pages that the book, its text cast off, does not have.
         """
         standing = Standing(written.book, written.exemplar, ledger, written.samples)
-        problems = pages_beyond(self.folder, written.book, standing.planned)
+        with standing.first_work.heard_by(hear):
+            planned = standing.planned
+        problems = pages_beyond(self.folder, written.book, planned)
         if problems:
             raise Refused(*problems)
         standing.fit_when_asked()
@@ -281,7 +284,7 @@ class Job:
             return
         store = open_ledger(self.folder.root, written.book, self.store.desk)
         try:
-            ledger = _ledger_of(store)
+            ledger = Ledger.of_documents(store.entries())
             self.standing = self._stand(written, ledger)
         except BaseException:
             store.close()
@@ -334,16 +337,12 @@ class Job:
         """Take the whole ledger in again; gives the entries not known before."""
         self._generation = self.store.generation
         before, old = self.ledger, self.standing
-        self.ledger = _ledger_of(self.store)
+        self.ledger = Ledger.of_documents(self.store.entries())
         self.standing = Standing(old.book, old.exemplar, self.ledger, old.samples)
         self.standing.fit_when_asked()
         known, self._notes = self._notes, self.store.notes
         self._meanwhile.news += [note for note in self._notes if note not in known]
         return [(entry, self.ledger.subject_of(entry)) for entry in self.ledger if before.find(entry.entry) is None]
-
-
-def _ledger_of(store: LedgerStore) -> Ledger:
-    return Ledger(map(Entry.from_document, store.entries()))
 
 
 def _document(entry: Entry, tick: int) -> EntryDict:

@@ -6,13 +6,19 @@ from bisect import bisect_left, bisect_right
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from copydesk.book.hearing import unheard
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from copydesk.book.copytext import CopyText
+    from copydesk.book.hearing import Hear
 
 SLACK = 1e-6
 """Widths are sums of decimals; a line that is full to the last unit must not fail by their rounding."""
+
+_TURN = 100_000
+"""Pieces broken into lines before it is heard how far that is."""
 
 _WINDOW = 48
 """Pieces looked at beyond a line's beginning before looking through the whole text; most lines hold fewer."""
@@ -54,10 +60,12 @@ class Lines:
     these needs no breaking, and one that does not soon falls in with them, at the latest where the run ends.
     """
 
-    def __init__(self, copy: CopyText, measure: float, starts: Sequence[int] | None = None) -> None:
+    def __init__(
+        self, copy: CopyText, measure: float, starts: Sequence[int] | None = None, hear: Hear = unheard
+    ) -> None:
         self.copy = copy
         self.measure = measure
-        self.starts: Sequence[int] = _break_all(copy, measure) if starts is None else starts
+        self.starts: Sequence[int] = _break_all(copy, measure, hear) if starts is None else starts
 
     @classmethod
     def as_needed(cls, copy: CopyText, measure: float) -> Lines:
@@ -104,7 +112,7 @@ def _run_start(run: tuple[int, str, int, str]) -> int:
     return run[0]
 
 
-def _break_all(copy: CopyText, measure: float) -> list[int]:
+def _break_all(copy: CopyText, measure: float, hear: Hear) -> list[int]:
     """Every line's first piece."""
     starts: list[int] = []
     edges = [run.start for run in copy.runs] + [copy.pieces]
@@ -114,22 +122,30 @@ def _break_all(copy: CopyText, measure: float) -> list[int]:
             starts += range(start, end, step)
         return starts
     if copy.inner:
+        told = 0
         for start, end in pairwise(edges):
             piece = start
             while piece < end:
+                if piece >= told:
+                    hear(piece / copy.pieces)
+                    told += _TURN
                 starts.append(piece)
                 piece = line_end(copy, piece, measure, end)
         return starts
-    return _break_words(copy.sums, edges, measure + copy.space + SLACK)
+    return _break_words(copy.sums, edges, measure + copy.space + SLACK, hear)
 
 
-def _break_words(sums: Sequence[float], edges: Sequence[int], reach: float) -> list[int]:
+def _break_words(sums: Sequence[float], edges: Sequence[int], reach: float, hear: Hear) -> list[int]:
     """The same as ``line_end`` over and over, written out for whole words: a large book spends its time here."""
     starts: list[int] = []
     note = starts.append
+    told = 0
     for start, end in pairwise(edges):
         piece = start
         while piece < end:
+            if piece >= told:
+                hear(piece / edges[-1])
+                told += _TURN
             note(piece)
             near = piece + _WINDOW
             far = sums[piece] + reach

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.breaking import Lines
 from copydesk.book.casting import Caster
 from copydesk.book.frame import Cursor, Frame, PageCast, Placement, Shape
+from copydesk.book.hearing import Hear, heard, unheard
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -116,7 +117,7 @@ class Budgeter:
     """Works out budgets of one text, whatever is recorded.
 
     ``known`` holds the lines of each measure already broken; a budgeter for the same text with other spaces may
-    be given the same.
+    be given the same. ``hear`` hears how far the breaking of lines is.
     """
 
     def __init__(
@@ -125,6 +126,7 @@ class Budgeter:
         measures: Mapping[str, float],
         anchors: Sequence[Anchored],
         known: dict[float, Lines] | None = None,
+        hear: Hear = unheard,
     ) -> None:
         self.copy = copy
         self.measures = measures
@@ -134,6 +136,7 @@ class Budgeter:
         self._casters: dict[str, Caster] = {}
         self._agreed: dict[float, Caster] = {}
         self._rooms: dict[Frame, int] = {}
+        self._hear = hear
 
     def remeasure(self, measures: Mapping[str, float]) -> None:
         """Take other letters a line for the hands; a hand whose letters stay casts as before."""
@@ -148,7 +151,7 @@ class Budgeter:
     def lines(self, measure: float) -> Lines:
         """All lines of the text at a measure in letters."""
         if measure not in self._lines:
-            self._lines[measure] = Lines(self.copy, measure * self.copy.mean * self.copy.grain)
+            self._lines[measure] = Lines(self.copy, measure * self.copy.mean * self.copy.grain, hear=self._hear)
         return self._lines[measure]
 
     def caster(self, hand: str, agreed: float | None = None) -> Caster:
@@ -181,9 +184,9 @@ class Budgeter:
         """
         return Cursor(piece, max(bisect_left(self._anchor_pieces, piece), met))
 
-    def work(self, task: Task, before: Budget | None = None) -> Budget:
+    def work(self, task: Task, before: Budget | None = None, hear: Hear = unheard) -> Budget:
         """Cast the text through the pages of ``task``; what ``before`` had under the same conditions is taken over."""
-        return _Walk(self, task, before).walk()
+        return _Walk(self, task, before).walk(hear)
 
 
 class _Walk:
@@ -204,11 +207,10 @@ class _Walk:
         self.open_from: int | None = 0
         self.open_start = 0
 
-    def walk(self) -> Budget:
+    def walk(self, hear: Hear) -> Budget:
         """Go through the pages once."""
-        next_held = 0
-        total = self.budgeter.copy.pieces
-        for index in range(self.task.pages):
+        next_held, total = 0, self.budgeter.copy.pieces
+        for index in heard(range(self.task.pages), hear, 500):
             pin = self.task.pins.get(index)
             while next_held < len(self.held) and self.held[next_held] <= index:
                 next_held += 1

@@ -11,6 +11,7 @@ from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from copydesk.book.amending import Amended
+from copydesk.book.hearing import by_turns, heard, unheard
 from copydesk.book.syllables import anywhere
 
 if TYPE_CHECKING:
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.book import Change, CountedDivision, Flow
     from copydesk.book.exemplar import Block, Exemplar
+    from copydesk.book.hearing import Hear
 
 LETTERS_A_WORD = 5.7
 """Letters and the word-space of an English word on the average; used where only words or only letters are counted.
@@ -27,6 +29,10 @@ Common practice: about 4.7 letters and a space.
 
 _GRAIN = 100
 """Pieces to a letter in a counted text, so that a line of 34.5 letters is held exactly."""
+
+
+_TURN = 100_000
+"""Words laid before it is heard how far the laying is."""
 
 
 class Widths(Protocol):
@@ -140,7 +146,7 @@ class _Spaced(dict[str, float]):
         return width
 
 
-def lay_text(
+def lay_text(  # noqa: PLR0913 - all that the layout depends on, each by its name
     exemplar: Exemplar,
     widths: Widths,
     flow: Flow,
@@ -150,6 +156,7 @@ def lay_text(
     divide: Callable[[str], Sequence[int]] | None = None,
     hyphen: float = 0.0,
     widest: float | None = None,
+    hear: Hear = unheard,
 ) -> CopyText:
     """Lay a typed exemplar out for casting off.
 
@@ -162,6 +169,7 @@ def lay_text(
         divide: gives the letter positions at which a word may be broken; None where words stay whole.
         hyphen: width of the mark at a broken word's end, in letters.
         widest: words wider than this (in letters of the mean width) are broken anywhere, since no line holds them.
+        hear: hears how far the laying is.
     """
     written = Amended(exemplar.words, exemplar.blocks, changes)
     words = written.words
@@ -169,14 +177,14 @@ def lay_text(
     if widest is None:
         widest = float("inf")
     spaced = _Spaced(widths)
-    sums: list[float] = list(accumulate(map(spaced.__getitem__, words), initial=0.0))
+    sums = _summed(words, spaced, hear)
     letters = _letters(words, spaced)
     mean = sums[-1] / letters if letters else 1.0
     first_piece: list[int] | None = None
     inner: frozenset[int] = frozenset()
     cuts: dict[str, tuple[int, ...]] = {}
     if divide is not None or max(spaced.values(), default=0.0) - space > widest * mean:
-        sums, first_piece, inner, cuts = _divided(words, widths, divide, widest * mean)
+        sums, first_piece, inner, cuts = _divided(words, widths, divide, widest * mean, hear)
     runs = _runs(written, flow, {written.written(word) for word in new_line_at})
     if first_piece is not None:
         runs = [run._replace(start=first_piece[run.start]) for run in runs]
@@ -198,6 +206,14 @@ def lay_text(
     )
 
 
+def _summed(words: Sequence[str], spaced: _Spaced, hear: Hear) -> list[float]:
+    """The width of the first so many words, none to all."""
+    sums = [0.0]
+    for turn in by_turns(words, hear, _TURN):
+        sums += accumulate(map(spaced.__getitem__, turn), initial=sums.pop())
+    return sums
+
+
 def _letters(words: Sequence[str], distinct: Collection[str]) -> int:
     """Letters and word-spaces, one after each word; marks over a letter and unseen characters count nothing."""
     if all(word.isascii() and word.isprintable() for word in distinct):
@@ -208,7 +224,11 @@ def _letters(words: Sequence[str], distinct: Collection[str]) -> int:
 
 
 def _divided(
-    words: Sequence[str], widths: Widths, divide: Callable[[str], Sequence[int]] | None, widest: float
+    words: Sequence[str],
+    widths: Widths,
+    divide: Callable[[str], Sequence[int]] | None,
+    widest: float,
+    hear: Hear,
 ) -> tuple[list[float], list[int], frozenset[int], dict[str, tuple[int, ...]]]:
     """Words that may be broken: sums, first piece of each word, pieces that begin inside one, each word's cuts."""
     cuts_of: dict[str, tuple[int, ...]] = {}
@@ -216,7 +236,7 @@ def _divided(
     pieces: list[float] = []
     first: list[int] = []
     inner: list[int] = []
-    for word in words:
+    for word in heard(words, hear, _TURN):
         first.append(len(pieces))
         parts = widths_of.get(word)
         if parts is None:

@@ -8,7 +8,15 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left, bisect_right
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.hearing import heard, unheard
+
+if TYPE_CHECKING:
+    from copydesk.book.hearing import Hear
+
+_TURN = 1_000
+"""Lines read before it is heard how far the reading is."""
 
 _PLACE = re.compile(r"\{\s*([0-9]{1,6}|[ivxlcdm]{1,12})\s*([rv])(?:\s+([0-9]{1,4}))?\s*\}")
 _OPENED = re.compile(r"((?:\{[^{}\n]{1,24}\}\s*)+)([#|])(?=\s)")
@@ -137,7 +145,7 @@ class _Reader:
         return bare
 
 
-def read_exemplar(text: str) -> Exemplar:
+def read_exemplar(text: str, hear: Hear = unheard) -> Exemplar:
     """Read the plain text form: ``# `` opens a division, ``| `` is a verse line, a blank line parts paragraphs.
 
     The verse mark is the line block of reStructuredText. Any text is readable: what matches no rule is prose.
@@ -151,7 +159,7 @@ def read_exemplar(text: str) -> Exemplar:
             reader.add("\n".join(prose), "prose", opens=True)
             prose.clear()
 
-    for line in text.removeprefix("\ufeff").splitlines():
+    for line in heard(text.removeprefix("\ufeff").splitlines(), hear, _TURN):
         first = line[:1]
         if first == "{" and (opened := _OPENED.match(line)):
             first = opened[2]

@@ -14,7 +14,7 @@ from copydesk.store.book_folder import BookFolder
 from copydesk.store.bulk import is_bulky
 from copydesk.store.glance import read_glance
 from copydesk.store.shelf import books_in, is_book
-from copydesk.store.stages import unheard
+from copydesk.store.stages import untold
 
 if TYPE_CHECKING:
     from copydesk.job import Job
@@ -77,7 +77,7 @@ def open_book_at(folder: Path, options: DeskOptions = AS_USUAL, *, read_only: bo
     picture = picture_from(read_glance(folder, __version__))
     opened: list[Job] = []
 
-    def open_book(tell: Tell = unheard) -> Job:
+    def open_book(tell: Tell = untold) -> Job:
         from copydesk.job import Job
         from copydesk.store.new_folder import is_untouched_copy
 

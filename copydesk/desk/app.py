@@ -140,17 +140,16 @@ class Desk(OwnApp[None]):
             self._slow = SlowOpening(self, self._book)
             self._slow.start()
 
-    def tell_opening(self, stage: int, found: str) -> None:
-        """Show how far the reading of a large book is."""
-        from copydesk.desk.slow_opening import SlowOpeningScreen, stage_words
+    def tell_opening(self, said: str, found: str) -> None:
+        """Show how far the reading of a large book is, and what was found in it."""
+        from copydesk.desk.slow_opening import SlowOpeningScreen
 
-        seconds = self._slow.seconds if self._slow else 0.0
         if isinstance(self.screen, SlowOpeningScreen):
-            self.screen.tell(stage, found, seconds)
+            self.screen.tell(said, found)
         else:
             from copydesk.desk.widgets.say_line import SayLine
 
-            self.screen.query_one(SayLine).say(stage_words(stage, seconds))
+            self.screen.query_one(SayLine).say(said)
 
     def take_opened(self, job: Job) -> None:
         """The large book is read: put the grid in the place of what stood for it."""

@@ -17,7 +17,7 @@ from copydesk.desk.keys import key_named
 from copydesk.desk.opening import LeavingScreen
 from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.say_line import SayLine
-from copydesk.store.stages import STAGES
+from copydesk.store.stages import STAGES, within
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -36,15 +36,17 @@ class Left(Exception):  # noqa: N818 - nothing is wrong: the desk was left
 
 
 class SlowOpening:
-    """Reads a book in a thread of its own; the desk hears of each stage, and of the end.
+    """Reads a book in a thread of its own; the desk hears how far that is, and of the end.
 
-    ``open_book`` is given what is to hear of each stage.
+    ``open_book`` is given what is to hear of each stage and of how much of it is done.
     """
 
     def __init__(self, desk: Desk, open_book: Callable[[Tell], Job]) -> None:
         self._desk, self._open_book = desk, open_book
         self._left = Event()
         self._found: list[str] = []
+        self._said = ""
+        self._furthest = 0.0
         self._began = monotonic()
 
     @property
@@ -57,14 +59,16 @@ class SlowOpening:
         Thread(target=self._read, name="opening", daemon=True).start()
 
     def leave(self) -> None:
-        """Stop reading at the next stage."""
+        """Stop reading as soon as it tells how far it is."""
         self._left.set()
 
     def _read(self) -> None:
         try:
             job = self._open_book(self._tell)
-            self._tell(len(STAGES) - 1, f"{job.standing.collation.pages} pages")
-            job.standing.budget  # noqa: B018 - what takes long is to be done here
+            last = len(STAGES) - 1
+            self._tell(last, f"{job.standing.collation.pages} pages")
+            with job.standing.first_work.heard_by(within(self._tell, last)):
+                job.standing.budget  # noqa: B018 - what takes long is to be done here
         except Left:
             return
         except Refused as refused:
@@ -72,28 +76,33 @@ class SlowOpening:
         else:
             self._hand_over(self._desk.take_opened, job)
 
-    def _tell(self, stage: int, found: str) -> None:
+    def _tell(self, stage: float, found: str) -> None:
+        """Tell the desk, where there is anything new to be seen: what reads tells far more often than the bar grows."""
         if self._left.is_set():
             raise Left
         if found:
             self._found.append(found)
-        self._hand_over(self._desk.tell_opening, stage, "; ".join(self._found))
+        self._furthest = max(self._furthest, stage)
+        said = stage_words(self._furthest, self.seconds)
+        if found or said != self._said:
+            self._said = said
+            self._hand_over(self._desk.tell_opening, said, "; ".join(self._found))
 
     def _hand_over(self, to: Callable[..., object], *what: object) -> None:
         with suppress(RuntimeError):  # the desk was left meanwhile
             self._desk.call_from_thread(to, *what)
 
 
-def bar(stage: int) -> str:
-    """How far a stage (from 0) is on the way."""
-    done = _BAR * stage // len(STAGES)
+def bar(stage: float) -> str:
+    """How far a stage (from 0), or what is done of it, is on the way."""
+    done = int(_BAR * stage / len(STAGES))
     return "█" * done + "·" * (_BAR - done)
 
 
-def stage_words(stage: int, seconds: float) -> str:
+def stage_words(stage: float, seconds: float) -> str:
     """A stage in a line, with the seconds since the beginning once there is one."""
     took = f", {seconds:.0f} s" if seconds >= 1 else ""
-    return f"{bar(stage)}  reading {STAGES[stage]}{took}"
+    return f"{bar(stage)}  reading {STAGES[int(stage)]}{took}"
 
 
 class SlowOpeningScreen(LeavingScreen):
@@ -114,7 +123,7 @@ class SlowOpeningScreen(LeavingScreen):
         yield SayLine()
         yield FootLine([key_named("all.quit")])
 
-    def tell(self, stage: int, found: str, seconds: float) -> None:
-        """Show how far the reading is."""
-        self.query_one("#stage", Static).update(Content(stage_words(stage, seconds)))
+    def tell(self, said: str, found: str) -> None:
+        """Show how far the reading is, and what was found."""
+        self.query_one("#stage", Static).update(Content(said))
         self.query_one("#found", Static).update(Content(plain(found)))

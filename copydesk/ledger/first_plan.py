@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 
 MOST_PAGES = 100_000
 
+_TURN = 250
+"""Pages cast before it is heard how far the casting is."""
+
 
 def first_ends(standing: Standing, pages: int = MOST_PAGES) -> list[int]:
     """The word of the exemplar after the last of each page of the first plan, for its first ``pages``."""
@@ -38,6 +41,8 @@ def _casts(standing: Standing, budgeter: Budgeter, pages: int) -> Iterator[PageC
     usual, frames = Frame(standing.layout.columns, standing.layout.lines), _frames(standing)
     hand_of, cursor, index = _planned_hands(book), Cursor(0), 0
     while (cursor.piece < budgeter.copy.pieces or cursor.waiting) and index < pages:
+        if not index % _TURN:
+            standing.first_work.casting(cursor.piece / max(budgeter.copy.pieces, 1))
         frame = frames.get(index, usual)
         caster = budgeter.caster(hand_of(index))
         cast = caster.page(cursor, frame, recto=index % 2 == 0, limit=budgeter.copy.pieces)
@@ -58,7 +63,9 @@ def _budgeter(standing: Standing) -> Budgeter:
     copy = standing.copy if same else lay_copy(standing.book, exemplar, changes, new_lines_at(plans, exemplar))
     letters = {name: known.letters_per_line for name, known in standing.first_sets.items()}
     known = standing.known_lines if same else None
-    return Budgeter(copy, letters, anchors_of(plans, exemplar, copy, standing.layout), known)
+    return Budgeter(
+        copy, letters, anchors_of(plans, exemplar, copy, standing.layout), known, standing.first_work.breaking
+    )
 
 
 def _frames(standing: Standing) -> dict[int, Frame]:

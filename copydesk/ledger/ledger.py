@@ -9,12 +9,14 @@ from bisect import insort
 from collections import defaultdict
 from typing import TYPE_CHECKING
 
-from copydesk.ledger.entry import TOGETHER
+from copydesk.book.hearing import Hear, heard, unheard
+from copydesk.ledger.entry import TOGETHER, Entry
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-    from copydesk.ledger.entry import Entry
+_TURN = 1_000
+"""Entries taken in before it is heard how far that is."""
 
 Subject = tuple[str, str]
 
@@ -35,6 +37,11 @@ class Ledger:
         self._last = (0, "", "")
         for entry in sorted(entries, key=_order):
             self.add(entry)
+
+    @classmethod
+    def of_documents(cls, documents: Sequence[Mapping[str, object]], hear: Hear = unheard) -> Ledger:
+        """The ledger of entries as they are kept, in any order; ``hear`` hears how far they are taken in."""
+        return cls(map(Entry.from_document, heard(documents, hear, _TURN)))
 
     def __len__(self) -> int:
         """How many entries there are, those taken back included."""

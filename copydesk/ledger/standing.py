@@ -18,6 +18,7 @@ from copydesk.ledger.agreements import AGREED, RULING, letters_agreed, lines_set
 from copydesk.ledger.entry import Entry
 from copydesk.ledger.expected_hands import expected_hands
 from copydesk.ledger.first_plan import pages_needed
+from copydesk.ledger.first_work import FirstWork
 from copydesk.ledger.flaws_found import Flaws, flaws_found
 from copydesk.ledger.hand_sets import HandSets
 from copydesk.ledger.leaves import collation_now, page_in_its_place, planned_collation
@@ -66,6 +67,7 @@ class Standing(Records):
         self._collation: Collation | None = None
         self._budgeter: Budgeter | None = None
         self.known_lines: dict[float, Lines] = {}
+        self.first_work = FirstWork()
         self._pins: dict[int, Pin] | None = None
         self._frame: Frame | None = None
         self._frames: dict[int, Frame] | None = None
@@ -158,7 +160,7 @@ class Standing(Records):
         """The text laid out for casting off."""
         if self._copy is None:
             self._new_lines = new_lines_at(self.plans, self.exemplar)
-            self._copy = lay_copy(self.book, self.exemplar, self.changes, self._new_lines)
+            self._copy = lay_copy(self.book, self.exemplar, self.changes, self._new_lines, self.first_work.laying)
         return self._copy
 
     @property
@@ -222,7 +224,7 @@ class Standing(Records):
         """What casts the text off."""
         if self._budgeter is None:
             anchors = anchors_of(self.plans, self.exemplar, self.copy, self.layout)
-            self._budgeter = Budgeter(self.copy, self.measures, anchors, self.known_lines)
+            self._budgeter = Budgeter(self.copy, self.measures, anchors, self.known_lines, self.first_work.fitting)
         return self._budgeter
 
     @property
@@ -297,7 +299,7 @@ class Standing(Records):
     def recorded(self) -> list[tuple[int, PageRecord]]:
         """Every page that bears a record and still stands, with its index."""
         found = []
-        for name in self.ledger.about("page"):
+        for name in self.first_work.folding(self.ledger.about("page")):
             skin = SkinPage.parse(name)
             page = self.collation.page_of(skin)
             if page is not None:
@@ -334,7 +336,7 @@ class Standing(Records):
         if self._budget is None:
             fixed = frozenset(placement.id for frame in self.frames.values() for placement in frame.fixed)
             task = Task(self.collation.pages, self.frame, self.frames, self.pins, self.hand_of, fixed, self.agreed)
-            budget, self._stale_budget = self.budgeter.work(task, self._stale_budget), None
+            budget, self._stale_budget = self.budgeter.work(task, self._stale_budget, self.first_work.filling), None
             lost = (plan.id for plan in self.plans if plan.at.page is not None and plan.id not in fixed)
             self._budget = budget._replace(homeless=(*budget.homeless, *lost))
         return self._budget

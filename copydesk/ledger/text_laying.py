@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book import spaces as spaces_of
 from copydesk.book.copytext import lay_counts, lay_text
+from copydesk.book.hearing import unheard
 from copydesk.ledger.measures import FEWEST_LETTERS
 
 if TYPE_CHECKING:
@@ -15,10 +16,13 @@ if TYPE_CHECKING:
     from copydesk.book.copytext import CopyText
     from copydesk.book.exemplar import Exemplar
     from copydesk.book.frame import Anchored
+    from copydesk.book.hearing import Hear
     from copydesk.book.layout import PageLayout
 
 
-def lay_copy(book: Book, exemplar: Exemplar | None, changes: Sequence[Change], new_lines: frozenset[int]) -> CopyText:
+def lay_copy(
+    book: Book, exemplar: Exemplar | None, changes: Sequence[Change], new_lines: frozenset[int], hear: Hear = unheard
+) -> CopyText:
     """The text of a book, departures made on purpose taken in; words of ``new_lines`` begin a line."""
     if exemplar is None:
         return lay_counts(book.divisions, book.flow, book.exemplar.letters_per_line)
@@ -34,6 +38,7 @@ def lay_copy(book: Book, exemplar: Exemplar | None, changes: Sequence[Change], n
         divide=_divider(book),
         hyphen=widths["-"] if book.line_breaks == "syllables" else 0.0,
         widest=0.9 * min(hand.letters_per_line or FEWEST_LETTERS for hand in book.hands),
+        hear=hear,
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, cast
 
+from copydesk.book.hearing import heard, part, unheard
 from copydesk.book.refusal import Problem, Refused
 from copydesk.book.sparing import no_collecting
 from copydesk.store.disk import refusal
@@ -14,8 +15,15 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
+    from copydesk.book.hearing import Hear
     from copydesk.store.disk import Disk
     from copydesk.store.ledger_store import EntryDict
+
+_TURN = 64
+"""Lines whose entries are taken in before it is heard how far that is."""
+
+_SCANNED = 0.7
+"""The share of reading a ledger that is done once its lines are read."""
 
 
 class Journal:
@@ -50,10 +58,10 @@ class Journal:
         self._name_is_safe = False
         self._mark: tuple[int, ...] | None = None
 
-    def catch_up(self) -> None:
+    def catch_up(self, hear: Hear = unheard) -> None:
         """Read what was added since last time; everything anew where the file was replaced, cut or rewritten.
 
-        Entries not known before are added to ``fresh``.
+        Entries not known before are added to ``fresh``; ``hear`` hears how far the reading of a whole file is.
 
         Raises:
             Refused: where the file cannot be read, or was there and is gone.
@@ -63,7 +71,7 @@ class Journal:
             if status is None:
                 self._expect_nothing()
             elif _mark(status) != self._mark:
-                self._read_more(status)
+                self._read_more(status, hear)
         except OSError as error:
             raise refusal(error, self.path, "The ledger cannot be read now") from error
 
@@ -74,26 +82,26 @@ class Journal:
                 f"--mend {self.path.parent}"
             )
 
-    def _read_more(self, status: os.stat_result) -> None:
+    def _read_more(self, status: os.stat_result, hear: Hear) -> None:
         """Read on from the last whole line, where that line still stands."""
         if self._mark is None or status.st_size < self.length:
-            self._read_anew()
+            self._read_anew(hear)
             return
         status, data = self.disk.read(self.path, self.length - len(self._last_line))
         if _mark(status)[:2] != self._mark[:2] or not data.startswith(self._last_line):
-            self._read_anew()
+            self._read_anew(hear)
             return
         self._take(data[len(self._last_line) :])
         self._mark = _mark(status)
 
-    def _read_anew(self) -> None:
+    def _read_anew(self, hear: Hear) -> None:
         """Read the whole file, and say what is missing that was known before."""
         status, data = self.disk.read(self.path)
         known, how = self.by_id, "cut short" if status.st_size < self.length else "replaced"
         waiting = {str(entry["entry"]) for entry in self.fresh}
         self._forget()
         with no_collecting():
-            self._take(data)
+            self._take(data, hear)
         self._mark = _mark(status)
         self.generation += 1
         self.fresh = [entry for name, entry in self.by_id.items() if name not in known or name in waiting]
@@ -103,16 +111,17 @@ class Journal:
                 f"it; copydesk audit {self.path.parent} says whether they can be brought back"
             )
 
-    def _take(self, data: bytes) -> None:
+    def _take(self, data: bytes, hear: Hear = unheard) -> None:
         """Take in bytes that follow what was read so far."""
         if self.unended and data.startswith(b"\n"):  # the last line has been given its end
             data, self.length, self._last_line, self.unended = data[1:], self.length + 1, self._last_line + b"\n", False
         if not data:
             self.tail = b""
             return
-        self._take_scanned(data, scan(data, first=self._next_line))
+        found = scan(data, first=self._next_line, hear=part(hear, 0.0, _SCANNED))
+        self._take_scanned(data, found, part(hear, _SCANNED, 1.0))
 
-    def _take_scanned(self, data: bytes, found: Scan) -> None:
+    def _take_scanned(self, data: bytes, found: Scan, hear: Hear = unheard) -> None:
         """Take in what a scan found in these bytes."""
         whole = len(data) - len(found.tail)
         if whole:
@@ -123,12 +132,12 @@ class Journal:
         self.schema = max(self.schema, found.schema)
         self.book = self.book or found.book
         self.damaged += found.damaged
-        self._keep(found)
+        self._keep(found, hear)
 
-    def _keep(self, found: Scan) -> None:
+    def _keep(self, found: Scan, hear: Hear) -> None:
         """Take in the entries of sound lines, each id once."""
         self.breaks += breaks(found, self._next_number)
-        for line in found.lines:
+        for line in heard(found.lines, hear, _TURN):
             self._next_number = max(self._next_number, line.number + 1)
             for entry in line.entries:
                 self._keep_entry(entry)

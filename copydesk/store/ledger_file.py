@@ -7,6 +7,7 @@ from datetime import datetime
 from threading import RLock
 from typing import TYPE_CHECKING
 
+from copydesk.book.hearing import unheard
 from copydesk.book.refusal import Refused
 from copydesk.store import mirror
 from copydesk.store.disk import Disk, refusal
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
     from pathlib import Path
 
+    from copydesk.book.hearing import Hear
     from copydesk.store.ledger_store import Draft, EntryDict
 
 _NAMED = 3  # damaged lines that are named one by one; the rest are counted
@@ -42,8 +44,9 @@ class LedgerFile:
         read_only: bool = False,
         patience: float = PATIENCE,
         disk: Disk | None = None,
+        hear: Hear = unheard,
     ) -> None:
-        """Open the ledger of the book in ``folder`` and read it.
+        """Open the ledger of the book in ``folder`` and read it; ``hear`` hears how far the reading is.
 
         Raises:
             Refused: where the folder or the file cannot be read, or the file is a link.
@@ -59,22 +62,22 @@ class LedgerFile:
         self._torn = False
         self._told = 0
         self._generation_settled = -1
-        self._journal = self._open()
+        self._journal = self._open(hear)
         self._database = EntryDatabase(self._journal)
         self._table = self._database.entries
 
-    def _open(self) -> Journal:
+    def _open(self, hear: Hear) -> Journal:
         """The journal, read up to now: the ledger's, or the mirror's where the ledger is gone."""
-        journal = self._read(Journal(self._places.ledger, self._disk))
+        journal = self._read(Journal(self._places.ledger, self._disk), hear)
         if not journal.length and self._mirror_holds_more():
             self._asked = (
                 f"{self._places.ledger} is gone or empty, and only its mirror could be read; {self._how_to_mend()}"
             )
-            return self._read(Journal(self._places.mirror, self._disk))
+            return self._read(Journal(self._places.mirror, self._disk), hear)
         return journal
 
-    def _read(self, journal: Journal) -> Journal:
-        journal.catch_up()
+    def _read(self, journal: Journal, hear: Hear) -> Journal:
+        journal.catch_up(hear)
         if journal.tail:
             # Another desk may be writing this line just now: look again once it has let go of the lock.
             if not self._asked:

@@ -17,11 +17,13 @@ from json import JSONEncoder
 from typing import TYPE_CHECKING, NamedTuple, TypeGuard
 from zlib import crc32
 
+from copydesk.book.hearing import by_turns, unheard
 from copydesk.book.refusal import Problem, Refused
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from copydesk.book.hearing import Hear
     from copydesk.store.ledger_store import EntryDict, JsonValue
 
 SCHEMA = 1
@@ -32,6 +34,7 @@ NO_ENTRY = "Nothing was recorded: an entry needs an id (a text) and a tick (a wh
 _SEAL = b',"sum":"%08x"}'
 _SEAL_LENGTH = len(_SEAL % 0)
 _HIGHEST = 2**53  # what every reader of JSON can count to
+_TURN = 64  # lines read before it is heard how far the reading is; one may hold hundreds of entries
 _MIXED = "lines were moved, or two versions of the ledger were put together; copydesk audit --mend sorts them"
 _MENDED = "copydesk audit --mend brings back what the mirror has"
 _encode = JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode
@@ -134,8 +137,8 @@ def _sealed(content: dict[str, JsonValue | list[EntryDict]]) -> bytes:
     return body + _SEAL % crc32(body) + b"\n"
 
 
-def scan(data: bytes, *, first: int = 1) -> Scan:
-    """Read a stretch of a ledger whose first line is line ``first`` of the file.
+def scan(data: bytes, *, first: int = 1, hear: Hear = unheard) -> Scan:
+    """Read a stretch of a ledger whose first line is line ``first`` of the file; ``hear`` hears how far that is.
 
     Never fails: what cannot be read comes back as ``damaged``, and an unfinished last line as ``tail``.
     """
@@ -149,8 +152,9 @@ def scan(data: bytes, *, first: int = 1) -> Scan:
             sound.append((at, raw))
         else:
             _doubtful(at, raw, sound, found)
-    for (at, raw), content in zip(sound, _parsed([raw for _, raw in sound]), strict=True):
-        _sort(at, raw, content, found)
+    for turn in by_turns(sound, hear, _TURN):
+        for (at, raw), content in zip(turn, _parsed([raw for _, raw in turn]), strict=True):
+            _sort(at, raw, content, found)
     found.damaged.sort()
     return found
 
@@ -173,7 +177,7 @@ def _doubtful(at: int, raw: bytes, sound: list[tuple[int, bytes]], found: Scan) 
 
 
 def _parsed(raws: list[bytes]) -> list[object]:
-    """Every line as JSON; all at once, which is twice as fast, and one by one where that fails."""
+    """Some lines as JSON; all at once, which is twice as fast, and one by one where that fails."""
     with suppress(ValueError, RecursionError):
         together = json.loads(b"[" + b",".join(raws) + b"]")
         if len(together) == len(raws):

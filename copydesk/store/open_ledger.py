@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.hearing import unheard
 from copydesk.book.refusal import Refused
 from copydesk.store.ledger_file import LedgerFile
 from copydesk.store.places import Places
@@ -12,12 +13,13 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from copydesk.book.book import Book
+    from copydesk.book.hearing import Hear
     from copydesk.store.ledger_store import LedgerStore
     from copydesk.store.server_ledger import ServerLedger
 
 
-def open_ledger(folder: Path, book: Book, desk: str) -> LedgerStore:
-    """The ledger of the book in ``folder``, for the desk named.
+def open_ledger(folder: Path, book: Book, desk: str, hear: Hear = unheard) -> LedgerStore:
+    """The ledger of the book in ``folder``, for the desk named; ``hear`` hears how far the reading of a file is.
 
     Raises:
         Refused: where it cannot be opened, or lies elsewhere than the plan says.
@@ -30,7 +32,7 @@ def open_ledger(folder: Path, book: Book, desk: str) -> LedgerStore:
                 f"{folder} move --to server takes it there, or take `server` out of book.yaml"
             )
         return open_server_ledger(folder, book, desk)
-    store = LedgerFile(folder, desk=desk)
+    store = LedgerFile(folder, desk=desk, hear=hear)
     if not places.ledger.exists() and Places(places.server_copy).ledger.is_file():
         store.close()
         raise Refused(

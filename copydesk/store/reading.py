@@ -6,6 +6,7 @@ import os
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.exemplar import Exemplar, read_exemplar
+from copydesk.book.hearing import part, unheard
 from copydesk.book.refusal import Refused
 from copydesk.store.book_file import read_book_with_places, read_plan
 from copydesk.store.book_folder import BOOK_FILE
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.book import Book
     from copydesk.book.collation import Collation
+    from copydesk.book.hearing import Hear
     from copydesk.book.refusal import Problem
     from copydesk.book.sample import SampleLine
     from copydesk.store.book_folder import BookFolder
@@ -33,15 +35,15 @@ class Written(NamedTuple):
     samples: Mapping[str, tuple[SampleLine, ...]]
 
 
-def read_all(folder: BookFolder) -> Written:
-    """Read a book folder's plan, exemplar and samples.
+def read_all(folder: BookFolder, hear: Hear = unheard) -> Written:
+    """Read a book folder's plan, exemplar and samples; ``hear`` hears how far the exemplar is read.
 
     Raises:
         Refused: with every mistake in all of them, each with its place: the plan's first, each file's in order.
     """
     plan = read_plan(folder)
     elsewhere: list[Problem] = []
-    exemplar = _exemplar(folder, plan.reading, elsewhere)
+    exemplar = _exemplar(folder, plan.reading, elsewhere, hear)
     if exemplar is not None:
         check_against_text(plan.reading, exemplar)
     samples = dict(_samples(folder, plan.reading, elsewhere))
@@ -50,23 +52,29 @@ def read_all(folder: BookFolder) -> Written:
     return Written(plan.finish(), exemplar, samples)
 
 
-def _exemplar(folder: BookFolder, reading: Reading, elsewhere: list[Problem]) -> Exemplar | None:
+def _exemplar(folder: BookFolder, reading: Reading, elsewhere: list[Problem], hear: Hear) -> Exemplar | None:
     """The exemplar where its file is named and sound; what is wrong with it goes ``elsewhere``."""
     named = reading.value(str, "exemplar", "text")
     if named is None or not reading.sound("exemplar", "text"):
         return None
     try:
         text, _ = read_exemplar_file(folder.path(named), folder.name(named))
-        return read_exemplar(_from_tei(text, folder.name(named)) if named.lower().endswith(".xml") else text)
+        if named.lower().endswith(".xml"):
+            text, hear = _from_tei(text, folder.name(named), part(hear, 0.0, _PLAIN)), part(hear, _PLAIN, 1.0)
+        return read_exemplar(text, hear)
     except Refused as error:
         elsewhere += error.problems
         return None
 
 
-def _from_tei(text: str, name: str) -> str:
+_PLAIN = 0.8
+"""The share of reading a TEI file that is done once it is plain text."""
+
+
+def _from_tei(text: str, name: str, hear: Hear) -> str:
     from copydesk.store.tei_exemplar import read_tei
 
-    return read_tei(text, name)
+    return read_tei(text, name, hear)
 
 
 def _samples(

@@ -10,12 +10,15 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from copydesk.book.hearing import unheard
 from copydesk.book.refusal import Problem, Refused
 from copydesk.store.text_file import shown
 
 if TYPE_CHECKING:
     from collections.abc import Callable
     from typing import Any
+
+    from copydesk.book.hearing import Hear
 
 DEEPEST = 200
 _LEFT_OUT = frozenset(("teiHeader", "note", "fw", "del", "figDesc", "corr", "reg", "expan", "facsimile", "standOff"))
@@ -28,12 +31,17 @@ _PLACES_ONLY = re.compile(r"(?:\s*\{[0-9a-z ]+\})*\s*")
 _MARKS = {"head": "# ", "l": "| "}
 
 
-def read_tei(text: str, name: str) -> str:
+_TURN = 100_000
+"""Characters read before it is heard how far the reading is."""
+
+
+def read_tei(text: str, name: str, hear: Hear = unheard) -> str:
     """The text of a TEI file in the plain form that ``read_exemplar`` reads.
 
     Args:
         text: the whole file.
         name: what a person knows it by.
+        hear: hears how far the reading is.
 
     Raises:
         Refused: where it is not well-formed XML, declares or uses entities of its own, is nested too deeply, or
@@ -52,7 +60,10 @@ def read_tei(text: str, name: str) -> str:
     parser.EntityDeclHandler = writer.entity_declared
     parser.SkippedEntityHandler = writer.entity_unknown
     try:
-        parser.Parse(text, True)
+        for at in range(0, len(text), _TURN):
+            hear(at / len(text))
+            parser.Parse(text[at : at + _TURN], False)
+        parser.Parse("", True)
     except expat.ExpatError as error:
         what = f"this is not well-formed XML ({expat.ErrorString(error.code)}); put it right"
         raise Refused(Problem(name, error.lineno, error.offset + 1, what)) from None

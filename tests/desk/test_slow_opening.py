@@ -7,6 +7,9 @@ from threading import Event
 from time import monotonic
 from typing import TYPE_CHECKING
 
+import pytest
+
+from copydesk.book.page import Page
 from copydesk.book.refusal import Refused
 from copydesk.desk.app import Desk
 from copydesk.desk.grid import GridScreen
@@ -14,6 +17,7 @@ from copydesk.desk.slow_opening import SlowOpeningScreen, bar, stage_words
 from copydesk.desk.widgets.gathering_grid import GatheringGrid
 from copydesk.desk.widgets.say_line import SayLine
 from copydesk.job import Job
+from copydesk.ledger.acts import Act
 from copydesk.store.bulk import MOST_LEDGER, MOST_TEXT, is_bulky
 from copydesk.store.stages import STAGES
 
@@ -25,18 +29,19 @@ if TYPE_CHECKING:
 
 
 class Slow:
-    """Opens a book, but waits in the midst of it until it may go on."""
+    """Opens a book, but waits in the midst of it (where it is ``at`` so far) until it may go on."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, at: float = 1) -> None:
         self.folder = folder
         self.go_on, self.waits, self.ended = Event(), Event(), Event()
-        self.told: list[int] = []
+        self.told: list[float] = []
+        self._at = at
 
-    def open(self, tell: Callable[[int, str], None]) -> Job:
-        def slowly(stage: int, found: str) -> None:
+    def open(self, tell: Callable[[float, str], None]) -> Job:
+        def slowly(stage: float, found: str) -> None:
             self.told.append(stage)
             tell(stage, found)
-            if stage == 1:
+            if stage >= self._at and not self.waits.is_set():
                 self.waits.set()
                 self.go_on.wait(20)
 
@@ -44,6 +49,30 @@ class Slow:
             return Job.open(self.folder, desk="window", tell=slowly)
         finally:
             self.ended.set()
+
+
+HALF_READ = 0.5
+LONG_PLAN = """title: Long
+exemplar: {text: exemplar.txt}
+page: {width: 120, height: 160, margins: {inner: 10, head: 12, outer: 20, foot: 30}}
+ruling: {lines: 8}
+hands: {A: {name: first, letters_per_line: 20}}
+gatherings: {sheets: 4}
+"""
+
+
+@pytest.fixture
+def long_folder(tmp_path: Path) -> Path:
+    """A book long enough that every stage tells several times how far it is."""
+    folder = tmp_path / "long"
+    folder.mkdir()
+    (folder / "book.yaml").write_text(LONG_PLAN, "utf-8")
+    (folder / "exemplar.txt").write_text("a few plain words in each of very many short lines\n\n" * 2_400, "utf-8")
+    job = Job.open(folder, desk="window")
+    for _ in range(70):
+        job.record_all([Act("note", "book", "", {"text": "seen"})] * 20)
+    job.close()
+    return folder
 
 
 async def until(pilot: Pilot[None], there: Callable[[], bool]) -> None:
@@ -72,13 +101,13 @@ def test_stages_and_what_was_found_are_told_and_then_the_grid_stands(folder: Pat
             await until(pilot, lambda: bool(desk.screen.query(GatheringGrid)))
             assert desk.job.standing.collation.pages
             await pilot.press("j")
-        assert slow.told == [0, 1, 2, 3]
+        assert [*dict.fromkeys(map(int, slow.told))] == [0, 1, 2, 3]
 
     asyncio.run(sitting())
 
 
-def test_escape_leaves_while_the_book_is_read_and_reading_stops_at_the_next_stage(folder: Path) -> None:
-    slow = Slow(folder)
+def test_escape_leaves_while_the_book_is_read_and_reading_stops_within_the_stage(long_folder: Path) -> None:
+    slow = Slow(long_folder, at=HALF_READ)
     desk = Desk(slow.open, called="book")
 
     async def sitting() -> None:
@@ -86,11 +115,43 @@ def test_escape_leaves_while_the_book_is_read_and_reading_stops_at_the_next_stag
             await until(pilot, slow.waits.is_set)
             await pilot.press("escape")
         assert desk.return_code == 0
+        waited_at = len(slow.told)
         slow.go_on.set()
         assert slow.ended.wait(20)
-        assert slow.told[-1] == 2  # the stage at which it was found that the desk is gone
+        assert len(slow.told) == waited_at + 1  # where it was told next, the desk was found to be gone
+        assert slow.told[-1] < 1
 
     asyncio.run(sitting())
+
+
+def test_the_bar_moves_within_a_stage(long_folder: Path) -> None:
+    slow = Slow(long_folder, at=HALF_READ)
+    desk = Desk(slow.open, called="book")
+
+    async def sitting() -> None:
+        async with desk.run_test(size=(80, 24)) as pilot:
+            await until(pilot, slow.waits.is_set)
+            await until(pilot, lambda: bar(HALF_READ) in shown(desk))
+            assert STAGES[0] in shown(desk)
+            slow.go_on.set()
+            await until(pilot, lambda: bool(desk.screen.query(GatheringGrid)))
+        for stage in range(4):
+            assert any(stage < told < stage + 1 for told in slow.told), STAGES[stage]
+
+    asyncio.run(sitting())
+
+
+def test_the_last_stage_too_tells_how_far_it_is(long_folder: Path) -> None:
+    job, shares = Job.open(long_folder, desk="window"), list[float]()
+    with job.standing.first_work.heard_by(shares.append):
+        job.standing.budget  # noqa: B018 - is worked out
+    assert len(set(shares)) > 1
+    assert max(shares) < 1
+    heard = len(shares)
+    job.record(job.acts.write(Page.at(0)))
+    job.standing.budget  # noqa: B018 - is worked out again
+    assert len(shares) == heard  # nobody waits any more
+    job.close()
 
 
 def test_a_book_that_cannot_be_read_ends_the_desk_with_the_reason() -> None:
