@@ -19,8 +19,8 @@ if TYPE_CHECKING:
     from textual.filter import LineFilter
     from textual.screen import Screen
 
-    from copydesk.book.book import Book
     from copydesk.desk.picture import Picture
+    from copydesk.desk.plan_news import PlanSeen
     from copydesk.desk.slow_opening import SlowOpening
     from copydesk.desk.stint_watch import StintWatch
     from copydesk.job import Job
@@ -67,7 +67,7 @@ class Desk(OwnApp[None]):
         self._slow: SlowOpening | None = None
         self._looks_without_news = 0
         self._trouble = ""
-        self._plan_told: tuple[Book, tuple[str, ...]] | None = None
+        self._plan_told: PlanSeen | None = None
         self._stint_watch: StintWatch | None = None
         self._harmless = Harmless()
         self.own_keys = keys or Keymap()
@@ -193,16 +193,15 @@ class Desk(OwnApp[None]):
     def _tell_plan(self) -> None:
         """Say once that a changed plan was taken, or why it was not."""
         from copydesk.desk.book_screen import BookScreen
+        from copydesk.desk.plan_news import PlanSeen, plan_news
 
-        plan, problems = self.job.book, self.job.plan_problems
-        before, amiss = self._plan_told or (plan, ())
         if not isinstance(self.screen, BookScreen):
             return
-        self._plan_told = (plan, problems)
-        if problems and problems != amiss:
-            self.screen.say(f"The changed plan was not taken: {problems[0]}", wrong=True)
-        elif plan != before or (amiss and not problems):
-            self.screen.say("book.yaml was changed; the plan was read anew.")
+        now = PlanSeen(self.job.book, self.job.plan_problems)
+        news = plan_news(self._plan_told or PlanSeen(self.job.book), now)
+        self._plan_told = now
+        if news:
+            self.screen.say(news[0], wrong=bool(now.problems))
 
     def _tell_trouble(self, trouble: str) -> None:
         """Say once that the folder cannot be looked at, so that what is said of an act is not covered up."""

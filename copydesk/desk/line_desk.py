@@ -14,6 +14,7 @@ from copydesk.book.refusal import Refused
 from copydesk.desk.line_orders import find_order, order_lines
 from copydesk.desk.line_questions import Left, PageQuestions
 from copydesk.desk.page_words import page_lines
+from copydesk.desk.plan_news import PlanSeen, plan_news
 from copydesk.desk.sheet_words import half_lines, heading, next_on_sheet
 from copydesk.desk.stretch_words import after_words
 from copydesk.ledger.accounts import page_account
@@ -57,7 +58,7 @@ class LineDesk(PageQuestions):
         self._keys = keys
         self._verb = verb
         self._told = len(job.ledger)
-        self._plan_told = (job.book, job.plan_problems)
+        self._plan_told = PlanSeen(job.book, job.plan_problems)
         self._done = False
         self.page = Page.at(self._next_where(-1, lambda each: each.next_act in ("write", "rule")) or 0)
 
@@ -131,12 +132,8 @@ class LineDesk(PageQuestions):
         self._tell_plan()
 
     def _tell_plan(self) -> None:
-        plan, problems = self.job.book, self.job.plan_problems
-        (before, amiss), self._plan_told = self._plan_told, (plan, problems)
-        if problems != amiss:
-            self.say(*(f"The changed plan was not taken: {problem}" for problem in problems))
-        if plan != before or (amiss and not problems):
-            self.say("book.yaml was changed; the plan was read anew.")
+        before, self._plan_told = self._plan_told, PlanSeen(self.job.book, self.job.plan_problems)
+        self.say(*plan_news(before, self._plan_told))
 
     # where the desk is
 
