@@ -154,15 +154,12 @@ def _where(report: SpaceReport, book: Book) -> Iterator[Line]:
     if sheet is None:
         return
     pages = book.listed(sheet.sheet.pages())
-    here = sheet.record.place in ("desk", "drying")
-    waits = (
-        f"; {leave_words(sheet, book)}"
-        if here
-        else f"; waits for {waits_words(sheet.waits_for, book)}"
-        if sheet.waits_for
-        else ""
-    )
-    yield Line("Sheet", plain(f"{sheet.sheet.name} ({pages}) {whereabouts(sheet.record)}{waits}"))
+    said = [f"{sheet.sheet.name} ({pages}) {whereabouts(sheet.record)}"]
+    if sheet.record.place in ("desk", "drying"):
+        said.append(leave_words(sheet, book))
+    elif sheet.waits_for:
+        said.append(f"waits for {waits_words(sheet.waits_for, book)}")
+    yield Line("Sheet", plain("; ".join(said)))
     if sheet.record.also is not None:
         yield Line("", plain(also_words(sheet.record.also)), wrong=True)
 

@@ -160,8 +160,8 @@ def note_flaw(standing: Standing, leaf: int, sizes: Mapping[str, float | None], 
     amounts = [each for each in given if each is not None]
     if len(amounts) < 4:
         raise Refused(
-            f"a flaw of leaf {leaf} needs four lengths: from the head edge, from the fold, its width and its height, "
-            "as seen on the recto; give them all"
+            f"a flaw of {standing.book.leaf_named(leaf)} needs four lengths: from the head edge, from the fold, its "
+            "width and its height, as seen on the recto; give them all"
         )
     flaw = Flaw(leaf, *amounts)
     problem = flaw_problem(standing.layout.width, standing.layout.height, flaw, standing.book.unit)
@@ -176,7 +176,8 @@ def note_flaw(standing: Standing, leaf: int, sizes: Mapping[str, float | None], 
 def _leaf_to_lose(standing: Standing, leaf: int) -> LeafId:
     half = standing.collation.half(leaf)
     if standing.collation.leaves == 1:
-        raise Refused(f"leaf {leaf} is the only one the book has left; replace it, or add another before")
+        named = standing.book.leaf_named(leaf)
+        raise Refused(f"{named} is the only one the book has left; replace it, or add another before")
     return half.id
 
 
