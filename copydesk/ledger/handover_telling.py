@@ -10,6 +10,7 @@ from copydesk.book.plain import plain
 from copydesk.book.units import show_length
 from copydesk.ledger.moments import say_at
 from copydesk.ledger.space_telling import PLACES
+from copydesk.ledger.space_words import place_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -127,11 +128,8 @@ def fault_line(account: FaultAccount) -> str:
 
 def space_line(account: SpaceAccount, book: Book) -> str:
     """A space to leave room for: ``frost, miniature, 3v, column 1, lines 5 to 16: a frozen mill``."""
-    plan, where = account.plan, account.placement
-    said = f"{plan.id}, {plan.kind}, {book.named(account.page) if account.page else 'no page'}"
-    if where is not None and where.lines:
-        column = f"column {where.column}" if where.column else "all columns"
-        said += f", {column}, lines {where.from_line} to {where.from_line + where.lines - 1}"
+    plan = account.plan
+    said = f"{plan.id}, {plan.kind}, {place_words(account, book)}"
     return plain(said + (f": {plan.subject}" if plan.subject else ""))
 
 

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from copydesk.book.book import Book
+    from copydesk.book.frame import Placement
     from copydesk.ledger.pile import SheetStanding
     from copydesk.ledger.space_account import SpaceAccount
     from copydesk.ledger.space_record import SheetRecord
@@ -23,10 +24,10 @@ if TYPE_CHECKING:
 
 def where_words(account: SpaceAccount, book: Book) -> str:
     """Where a space stands, in short: ``3v col. 1 l. 5-16``; ``no page`` where it stands nowhere."""
-    placement = account.placement
+    placement = _on_lines(account)
     if account.page is None:
         return "no page"
-    if placement is None or not placement.from_line or account.plan.kind == "border":
+    if placement is None:
         return book.named(account.page)
     column = "all col." if placement.column == 0 else f"col. {placement.column}"
     last = placement.from_line + placement.lines - 1
@@ -35,15 +36,21 @@ def where_words(account: SpaceAccount, book: Book) -> str:
 
 def place_words(account: SpaceAccount, book: Book) -> str:
     """The same at length: ``3v, column 1, lines 5 to 16``."""
-    placement = account.placement
+    placement = _on_lines(account)
     if account.page is None:
         return "on no page"
-    if placement is None or not placement.from_line or account.plan.kind == "border":
+    if placement is None:
         return book.named(account.page)
     column = "all columns" if placement.column == 0 else f"column {placement.column}"
     last = placement.from_line + placement.lines - 1
     lines = f"lines {placement.from_line} to {last}" if placement.lines > 1 else f"line {placement.from_line}"
     return f"{book.named(account.page)}, {column}, {lines}"
+
+
+def _on_lines(account: SpaceAccount) -> Placement | None:
+    """The lines of its page a space stands on; None where it stands on none of its own, as a border does."""
+    placement = account.placement
+    return placement if placement and placement.from_line and account.plan.kind != "border" else None
 
 
 def size_words(account: SpaceAccount, unit: Unit = "mm") -> str:
