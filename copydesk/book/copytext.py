@@ -11,7 +11,7 @@ from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from copydesk.book.amending import Amended
-from copydesk.book.hearing import by_turns, heard, unheard
+from copydesk.book.hearing import heard, unheard
 from copydesk.book.syllables import anywhere
 
 if TYPE_CHECKING:
@@ -177,7 +177,7 @@ def lay_text(  # noqa: PLR0913 - all that the layout depends on, each by its nam
     if widest is None:
         widest = float("inf")
     spaced = _Spaced(widths)
-    sums = _summed(words, spaced, hear)
+    sums: list[float] = list(accumulate(map(spaced.__getitem__, heard(words, hear, _TURN)), initial=0.0))
     letters = _letters(words, spaced)
     mean = sums[-1] / letters if letters else 1.0
     first_piece: list[int] | None = None
@@ -204,14 +204,6 @@ def lay_text(  # noqa: PLR0913 - all that the layout depends on, each by its nam
         inner=inner,
         cuts=cuts,
     )
-
-
-def _summed(words: Sequence[str], spaced: _Spaced, hear: Hear) -> list[float]:
-    """The width of the first so many words, none to all."""
-    sums = [0.0]
-    for turn in by_turns(words, hear, _TURN):
-        sums += accumulate(map(spaced.__getitem__, turn), initial=sums.pop())
-    return sums
 
 
 def _letters(words: Sequence[str], distinct: Collection[str]) -> int:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from itertools import chain
+from itertools import chain, islice
 from typing import TYPE_CHECKING, TypeVar
 
 if TYPE_CHECKING:
@@ -25,8 +25,18 @@ def part(hear: Hear, low: float, high: float) -> Hear:
 
 
 def heard(items: Sequence[T], hear: Hear, turn: int) -> Iterator[T]:
-    """The items one by one; before each ``turn`` of them it is heard how many are behind."""
-    return chain.from_iterable(by_turns(items, hear, turn))  # to go through this costs no more than through the items
+    """The items one by one; before each ``turn`` of them it is heard how many are behind.
+
+    To go through this costs no more than to go through the items.
+    """
+    return chain.from_iterable(_taken(items, hear, turn))
+
+
+def _taken(items: Sequence[T], hear: Hear, turn: int) -> Iterator[Iterator[T]]:
+    every = iter(items)
+    for at in range(0, len(items), turn):
+        hear(at / len(items))
+        yield islice(every, turn)
 
 
 def by_turns(items: Sequence[T], hear: Hear, turn: int) -> Iterator[Sequence[T]]:
