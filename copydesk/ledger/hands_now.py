@@ -57,12 +57,12 @@ def hands_now(standing: Standing, measure: float = 0.0, nib: float = 0.0) -> lis
 
 
 def _hands(standing: Standing, measure: float, nib: float) -> Iterator[HandNow]:
-    sittings, slips = sittings_of(standing), slips_told(standing).hands
+    sittings, slips, usages = sittings_of(standing), slips_told(standing).hands, standing.usages
     for hand in standing.book.hands:
         known, first = standing.sets[hand.id], standing.first_sets[hand.id]
         at_size = known.at(measure, nib)
         factor = at_size.letters_per_line / known.letters_per_line
         pace = pace_of([each for each in sittings if each.hand == hand.id], hand.lines_an_hour)
         report = HandReport(hand.id, hand.name, at_size, pace, slips.get(hand.id))
-        moved = history(first, standing.usages.get(hand.id, ()))
+        moved = history(first, usages.get(hand.id, ()))
         yield HandNow(report, first.letters_per_line * factor, tuple(letters * factor for letters in moved))
