@@ -11,7 +11,7 @@ from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from copydesk.book.amending import Amended
-from copydesk.book.hearing import heard, unheard
+from copydesk.book.hearing import heard, part, unheard
 from copydesk.book.syllables import anywhere
 
 if TYPE_CHECKING:
@@ -33,6 +33,9 @@ _GRAIN = 100
 
 _TURN = 100_000
 """Words laid before it is heard how far the laying is."""
+
+_SUMMED, _DIVIDED, _JOINED = 0.1, 0.4, 0.7
+"""The shares of laying a text with broken words that are done once words are summed, divided, and put in a row."""
 
 
 class Widths(Protocol):
@@ -173,24 +176,24 @@ def lay_text(  # noqa: PLR0913 - all that the layout depends on, each by its nam
     """
     written = Amended(exemplar.words, exemplar.blocks, changes)
     words = written.words
-    space = widths.space
     if widest is None:
         widest = float("inf")
     spaced = _Spaced(widths)
-    sums: list[float] = list(accumulate(map(spaced.__getitem__, heard(words, hear, _TURN)), initial=0.0))
+    taken = heard(words, hear if divide is None else part(hear, 0.0, _SUMMED), _TURN)
+    sums: list[float] = list(accumulate(map(spaced.__getitem__, taken), initial=0.0))
     letters = _letters(words, spaced)
     mean = sums[-1] / letters if letters else 1.0
     first_piece: list[int] | None = None
     inner: frozenset[int] = frozenset()
     cuts: dict[str, tuple[int, ...]] = {}
-    if divide is not None or max(spaced.values(), default=0.0) - space > widest * mean:
-        sums, first_piece, inner, cuts = _divided(words, widths, divide, widest * mean, hear)
+    if divide is not None or max(spaced.values(), default=0.0) - widths.space > widest * mean:
+        sums, first_piece, inner, cuts = _divided(words, widths, divide, widest * mean, part(hear, _SUMMED, 1.0))
     runs = _runs(written, flow, {written.written(word) for word in new_line_at})
     if first_piece is not None:
         runs = [run._replace(start=first_piece[run.start]) for run in runs]
     return CopyText(
         sums=sums,
-        space=space,
+        space=widths.space,
         hyphen=hyphen,
         mean=mean,
         grain=1,
@@ -228,7 +231,7 @@ def _divided(
     pieces: list[float] = []
     first: list[int] = []
     inner: list[int] = []
-    for word in heard(words, hear, _TURN):
+    for word in heard(words, part(hear, 0.0, _DIVIDED), _TURN):
         first.append(len(pieces))
         parts = widths_of.get(word)
         if parts is None:
@@ -241,7 +244,8 @@ def _divided(
         inner += range(len(pieces) + 1, len(pieces) + len(parts))
         pieces += parts
     first.append(len(pieces))
-    return list(accumulate(pieces, initial=0.0)), first, frozenset(inner), cuts_of
+    sums = list(accumulate(heard(pieces, part(hear, _DIVIDED, _JOINED), _TURN), initial=0.0))
+    return sums, first, frozenset(heard(inner, part(hear, _JOINED, 1.0), _TURN)), cuts_of
 
 
 def _runs(written: Amended, flow: Flow, new_line_at: Collection[int]) -> list[Run]:
