@@ -45,7 +45,7 @@ spaces:
   - {{id: ford, kind: initial, at: {{division: 1, paragraph: 1}}, lines: 3, subject: {text}}}
 changes:
   - {{from_word: 20, to_word: 24, write: {text}, why: {text}, who: {text}}}
-workshop: {{artist: {text}}}
+workshop: {{artist: {text}, binder: {text}}}
 """
 
 
