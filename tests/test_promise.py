@@ -16,11 +16,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
+from seen import said
 
 from copydesk.book.page import Page
 from copydesk.cli.main import main
 from copydesk.desk.app import Desk
-from copydesk.desk.widgets.say_line import SayLine
 from copydesk.job import Job
 from copydesk.ledger.accounts import page_account
 from copydesk.store import lines
@@ -45,10 +45,6 @@ def job(folder: Path) -> Iterator[Job]:
     job = Job.open(folder, desk="window", clock=lambda: NOON)
     yield job
     job.close()
-
-
-def said(desk: Desk) -> str:
-    return desk.screen.query_one(SayLine).said
 
 
 def state(job: Job) -> str:

@@ -192,17 +192,10 @@ def _sitting(command: list[str], sign: bytes, ticks: int) -> tuple[float, float]
     """The median time of a tick at a terminal, and the megabytes of the process after them."""
     import psutil
 
-    taken = []
     with desk.Terminal(command) as terminal:
         terminal.wait_for(sign)
         terminal.drain()
-        for _ in range(ticks):
-            terminal.press(b"n")
-            terminal.drain()
-            begun = time.perf_counter()
-            terminal.press(b"w")
-            terminal.wait_for(b"written by")
-            taken.append(time.perf_counter() - begun)
+        taken = [desk.timed_tick(terminal) for _ in range(ticks)]
         memory = psutil.Process(terminal.child).memory_info().rss / 1e6
     return statistics.median(taken or [0.0]), memory
 

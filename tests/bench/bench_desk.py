@@ -184,18 +184,20 @@ def _fill_ledger(folder: Path, pages: int, entries: int) -> None:
 
 
 def _ticks(folder: Path) -> list[float]:
-    """Seconds from a key sent to the terminal until the desk's word about it is on the screen, for some ticks."""
-    taken = []
+    """Seconds each of some ticks took."""
     with Terminal([sys.executable, "-m", "copydesk", str(folder)]) as terminal:
         terminal.wait_for(b"Gathering")
-        for _ in range(25):
-            terminal.press(b"n")
-            terminal.drain()
-            begun = time.perf_counter()
-            terminal.press(b"w")
-            terminal.wait_for(b"written by")
-            taken.append(time.perf_counter() - begun)
-    return taken
+        return [timed_tick(terminal) for _ in range(25)]
+
+
+def timed_tick(terminal: Terminal) -> float:
+    """Seconds from a key sent to the terminal until the desk's word about it is on the screen."""
+    terminal.press(b"n")
+    terminal.drain()
+    begun = time.perf_counter()
+    terminal.press(b"w")
+    terminal.wait_for(b"written by")
+    return time.perf_counter() - begun
 
 
 def _raw_append(path: Path) -> float:

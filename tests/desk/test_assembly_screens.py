@@ -5,14 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
-from textual.widgets import OptionList, Static
+from seen import said, title
+from textual.widgets import OptionList
 
 from copydesk.desk.assembly import AssemblyScreen
 from copydesk.desk.assembly_words import gathering_row, sheet_lines, sheet_row, title_words, walk_rows
 from copydesk.desk.colophon import ColophonScreen
 from copydesk.desk.grid import GridScreen
 from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.desk.widgets.say_line import SayLine
 from copydesk.ledger import leaf_acts
 from copydesk.ledger.assembly import assembly
 from copydesk.ledger.binding_walk import binding_walk
@@ -24,14 +24,6 @@ if TYPE_CHECKING:
     from copydesk.job import Job
 
 WIDE, NARROW = (140, 40), (80, 24)
-
-
-def said(desk: Desk) -> str:
-    return desk.screen.query_one(SayLine).said
-
-
-def title(desk: Desk) -> str:
-    return str(desk.screen.query_one("#title", Static).content)
 
 
 def told(desk: Desk) -> list[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from seen import said
 from textual.content import Content
 from textual.widgets import Input, OptionList, Static, TextArea
 
@@ -13,7 +14,6 @@ from copydesk.desk.check_words import check_lines
 from copydesk.desk.dialogs.form import Choice, Form
 from copydesk.desk.grid import GridScreen
 from copydesk.desk.transcribe import TranscribeScreen
-from copydesk.desk.widgets.say_line import SayLine
 from copydesk.ledger.leaf_acts import cancel_leaf
 
 if TYPE_CHECKING:
@@ -41,10 +41,6 @@ async def go(pilot: Pilot[None], *keys: str, page: Page = PAGE) -> None:
     assert isinstance(grid, GridScreen)
     grid.go_to(page)
     await pilot.press(*keys)
-
-
-def said(desk: Desk) -> str:
-    return desk.screen.query_one(SayLine).said
 
 
 async def type_in(pilot: Pilot[None], text: str) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
+from seen import said
 from textual.widgets import Input, Label, OptionList, Static
 
 from copydesk.book.page import Page
@@ -15,7 +16,6 @@ from copydesk.desk.faults import FaultsScreen
 from copydesk.desk.grid import GridScreen
 from copydesk.desk.page_words import page_lines
 from copydesk.desk.slips import SlipsScreen, plots
-from copydesk.desk.widgets.say_line import SayLine
 from copydesk.ledger.accounts import page_account
 from copydesk.ledger.fault_report import choose_faults, fault_accounts
 from copydesk.ledger.slips_report import slips_told
@@ -29,10 +29,6 @@ SIZE = (100, 30)
 
 def text(desk: Desk, name: str) -> str:
     return str(desk.screen.query_one(name, Static).content)
-
-
-def said(desk: Desk) -> str:
-    return desk.screen.query_one(SayLine).said
 
 
 def shown(desk: Desk) -> list[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
+from seen import said
 from textual.widgets import Input
 
 from copydesk.book.page import Page
@@ -13,7 +14,6 @@ from copydesk.desk.grid import GridScreen
 from copydesk.desk.overview import OverviewScreen
 from copydesk.desk.widgets.gathering_grid import BLOCK, GatheringGrid
 from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.desk.widgets.say_line import SayLine
 from copydesk.ledger.accounts import page_account
 
 if TYPE_CHECKING:
@@ -26,10 +26,6 @@ if TYPE_CHECKING:
     from copydesk.job import Job
 
 WIDE = (120, 40)
-
-
-def said(desk: Desk) -> str:
-    return desk.screen.query_one(SayLine).said
 
 
 def cursor(desk: Desk) -> Page:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
+from seen import said, title
 from textual.widgets import Input, OptionList, Static
 
 from copydesk.book.page import Page
@@ -13,7 +14,6 @@ from copydesk.desk.grid import GridScreen
 from copydesk.desk.handover import HandoverScreen
 from copydesk.desk.stints import StintsScreen, share_row
 from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.desk.widgets.say_line import SayLine
 from copydesk.ledger.acts import Act
 from copydesk.ledger.hands_now import hands_now
 from copydesk.ledger.stints import shares
@@ -26,14 +26,6 @@ if TYPE_CHECKING:
     from copydesk.job import Job
 
 WIDE, NARROW = (130, 40), (80, 24)
-
-
-def said(desk: Desk) -> str:
-    return desk.screen.query_one(SayLine).said
-
-
-def title(desk: Desk) -> str:
-    return str(desk.screen.query_one("#title", Static).content)
 
 
 def told(desk: Desk, head: str) -> str:

@@ -5,12 +5,12 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING
 
+from seen import said
 from textual.widgets import OptionList
 
 from copydesk.book.page import Page
 from copydesk.cli.main import main
 from copydesk.desk.log import LogScreen
-from copydesk.desk.widgets.say_line import SayLine
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -22,10 +22,6 @@ if TYPE_CHECKING:
     from copydesk.job import Job
 
 NEXT = Page.parse("12v")
-
-
-def said(desk: Desk) -> str:
-    return desk.screen.query_one(SayLine).said
 
 
 async def test_two_hands_writing_one_page_are_told_and_settle_it_in_the_log(

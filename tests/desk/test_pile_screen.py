@@ -5,15 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
-from textual.widgets import Input, OptionList, Static
+from seen import listed, panel, said
+from textual.widgets import Input, Static
 
 from copydesk.book.page import Page
 from copydesk.desk.dialogs.form import Form
 from copydesk.desk.grid import GridScreen
 from copydesk.desk.pile import PileScreen
 from copydesk.desk.widgets.gathering_grid import GatheringGrid
-from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.desk.widgets.say_line import SayLine
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -25,19 +24,6 @@ if TYPE_CHECKING:
     from copydesk.ledger.acts import Act
 
 WIDE = (120, 40)
-
-
-def said(desk: Desk) -> str:
-    return desk.screen.query_one(SayLine).said
-
-
-def panel(desk: Desk) -> str:
-    return "\n".join(f"{line.head} {line.says}" for line in desk.screen.query_one(LinesPanel).lines_shown)
-
-
-def listed(desk: Desk) -> list[str]:
-    options = desk.screen.query_one(OptionList)
-    return [str(options.get_option_at_index(at).prompt) for at in range(options.option_count)]
 
 
 async def open_at(desk: Desk, pilot: Pilot[None], page: str) -> None:

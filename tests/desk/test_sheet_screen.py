@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
+from seen import said
 from textual.containers import VerticalScroll
 from textual.widgets import Input, OptionList, Static
 
@@ -14,7 +15,6 @@ from copydesk.desk.sheet import SheetScreen
 from copydesk.desk.widgets.gathering_grid import GatheringGrid
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.widgets.open_sheet import OpenSheetView
-from copydesk.desk.widgets.say_line import SayLine
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -47,10 +47,6 @@ def at(desk: Desk) -> str:
     screen = desk.screen
     assert isinstance(screen, SheetScreen)
     return str(screen.page)
-
-
-def said(desk: Desk) -> str:
-    return desk.screen.query_one(SayLine).said
 
 
 def words(desk: Desk, name: str) -> dict[str, str]:

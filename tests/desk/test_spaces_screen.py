@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
+from seen import listed, panel, said
 from textual.widgets import Input, OptionList, Static
 
 from copydesk.book.page import Page
@@ -13,8 +14,6 @@ from copydesk.desk.dialogs.form import Form
 from copydesk.desk.grid import GridScreen
 from copydesk.desk.spaces import SpacesScreen
 from copydesk.desk.widgets.gathering_grid import GatheringGrid
-from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.desk.widgets.say_line import SayLine
 from copydesk.ledger.ledger import Ledger
 from copydesk.ledger.space_account import SpaceAccount, find_space
 from copydesk.ledger.standing import Standing
@@ -28,19 +27,6 @@ if TYPE_CHECKING:
     from copydesk.job import Job
 
 WIDE = (120, 40)
-
-
-def said(desk: Desk) -> str:
-    return desk.screen.query_one(SayLine).said
-
-
-def panel(desk: Desk) -> str:
-    return "\n".join(f"{line.head} {line.says}" for line in desk.screen.query_one(LinesPanel).lines_shown)
-
-
-def listed(desk: Desk) -> list[str]:
-    options = desk.screen.query_one(OptionList)
-    return [str(options.get_option_at_index(at).prompt) for at in range(options.option_count)]
 
 
 def space(job: Job, name: str) -> SpaceAccount:

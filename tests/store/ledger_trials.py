@@ -117,7 +117,7 @@ def kill_writers(folder: Path, rounds: int, chance: random.Random) -> int:
     acknowledged: list[str] = []
     for number in range(rounds):
         desks = [start_writer(folder, f"{letter}{number}", 100_000) for letter in "ab"]
-        told = [_kill_after_some(desk, chance) for desk in desks]
+        told = [kill_after_some(desk, chance) for desk in desks]
         found = read_again(folder)
         assert len(found) == len(set(found)), "an entry is doubled"
         for names_told in told:
@@ -130,10 +130,11 @@ def kill_writers(folder: Path, rounds: int, chance: random.Random) -> int:
     return len(acknowledged)
 
 
-def _kill_after_some(desk: subprocess.Popen[bytes], chance: random.Random) -> list[str]:
+def kill_after_some(desk: subprocess.Popen[bytes], chance: random.Random, longest_seconds: float = 0.02) -> list[str]:
+    """Let a desk write for a moment and kill it; the entries it acknowledged."""
     assert desk.stdout is not None
     first = desk.stdout.readline()
-    time.sleep(chance.uniform(0, 0.02))
+    time.sleep(chance.uniform(0, longest_seconds))
     desk.kill()
     whole = (first + desk.stdout.read()).decode().splitlines(keepends=True)
     desk.stdout.close()

@@ -13,7 +13,7 @@ import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ledger_trials import draft, names
+from ledger_trials import draft, kill_after_some, names
 from relay import Relay
 
 from copydesk.store import server_link, server_rows
@@ -85,14 +85,7 @@ def kill_writers(folder: Path, server: database.Server, kills: int, chance: rand
     for number in range(0, kills, 2):
         desks = [start_writer(folder / f"{letter}{number}", f"{letter}{number}", service, 100_000) for letter in "ab"]
         for desk in desks:
-            assert desk.stdout is not None
-            first = desk.stdout.readline()
-            time.sleep(chance.uniform(0, 0.03))
-            desk.kill()
-            whole = (first + desk.stdout.read()).decode().splitlines(keepends=True)
-            desk.stdout.close()
-            desk.wait()
-            acknowledged += [line.strip() for line in whole if line.endswith("\n")]
+            acknowledged += kill_after_some(desk, chance, 0.03)
     found = kept(server, service)
     assert len(found) == len(set(found)), "an entry is doubled"
     assert set(acknowledged) <= set(found), "an acknowledged entry is lost"
