@@ -48,8 +48,8 @@ class LogScreen(BookScreen):
 
     def show_book(self) -> None:
         """Show the entries as they are now."""
-        ledger, unsettled = self.job.ledger, self.job.contradictions
-        self._shown = [*[None] * len(unsettled), *list(ledger)[: -_MOST - 1 : -1]]
+        self._unsettled = unsettled = self.job.contradictions
+        self._shown = [*[None] * len(unsettled), *list(self.job.ledger)[: -_MOST - 1 : -1]]
         options = self.query_one(OptionList)
         highlighted = options.highlighted
         options.clear_options()
@@ -59,7 +59,7 @@ class LogScreen(BookScreen):
 
     def _told(self, entry: Entry) -> str:
         void = "  (taken back)" if self.job.ledger.is_void(entry.entry) else ""
-        named = f"  ({entry.entry})" if any(entry.entry in each for each in self.job.contradictions) else ""
+        named = f"  ({entry.entry})" if any(entry.entry in each for each in self._unsettled) else ""
         return f" {plain(entry.at[:16]).replace('T', ' ')}  {tell(entry, self.job.standing)}{named}{void}"
 
     def on_option_list_option_selected(self) -> None:
@@ -75,7 +75,7 @@ class LogScreen(BookScreen):
         if (entry := self._shown[at]) is not None:
             self._take_back("Taken back", partial(self.job.undo, entry.entry))
         else:
-            self._go_to_named(self.job.contradictions[at])
+            self._go_to_named(self._unsettled[at])
 
     def _go_to_named(self, unsettled: str) -> None:
         """Put the cursor on the newest entry that is to be settled."""

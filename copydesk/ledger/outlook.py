@@ -22,11 +22,12 @@ from copydesk.ledger.space_account import space_accounts
 from copydesk.ledger.working_days import WorkingDays
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Mapping, Sequence
     from datetime import date
 
     from copydesk.ledger.entry import Entry
     from copydesk.ledger.lost_text import LostText
+    from copydesk.ledger.space_account import SpaceAccount
     from copydesk.ledger.standing import Standing
 
 USUAL_HOURS: Mapping[str, float] = {
@@ -75,10 +76,12 @@ class Outlook(NamedTuple):
 
 def outlook(standing: Standing, today: date, chance_text_fits: float | None = None) -> Outlook:
     """What is to be expected of the book, seen from ``today``."""
-    work = work_left(standing, today)
+    lost = lost_text(standing)
+    work = work_left(standing, today, lost)
     found = forecast(work, standing.book.exemplar.due, chance_text_fits)
-    found = _as_recorded(standing, found)
-    return Outlook(today, work, found, tuple(skins_wanted(standing, work)), tuple(lost_text(standing)))
+    if not lost:
+        found = _as_recorded(standing, found)
+    return Outlook(today, work, found, tuple(skins_wanted(standing, work)), tuple(lost))
 
 
 def working_days(standing: Standing) -> WorkingDays:
@@ -87,12 +90,13 @@ def working_days(standing: Standing) -> WorkingDays:
     return WorkingDays(frozenset(workshop.weekdays), frozenset(workshop.days_off))
 
 
-def work_left(standing: Standing, today: date) -> Work:
-    """All that is left to do from ``today`` on."""
+def work_left(standing: Standing, today: date, lost: Sequence[LostText]) -> Work:
+    """All that is left to do from ``today`` on, the text that stands on no page (``lost``) included."""
     days = working_days(standing)
     sittings = sittings_of(standing)
     left = {each.hand: each for each in left_by_hand(standing)}
-    lost = lost_text(standing)
+    lost_lines = sum(each.lines for each in lost)
+    waiting = [(each, each.page) for each in space_accounts(standing) if each.waiting and each.page is not None]
     writing, hours = [], {}
     for hand in standing.book.hands:
         own = [each for each in sittings if each.hand == hand.id]
@@ -104,21 +108,21 @@ def work_left(standing: Standing, today: date) -> Work:
         start=days.first_from(today) or today,
         days=days,
         writing=tuple(writing),
-        checking=tuple(_checking(standing, writing)),
-        painting=tuple(_painting(standing, today)),
+        checking=tuple(_checking(standing, writing, lost_lines)),
+        painting=tuple(_painting(standing, today, [account for account, _ in waiting])),
         drying_days=standing.book.workshop.drying_days,
-        lines_to_spaces=float(_lines_to_spaces(standing)),
+        lines_to_spaces=float(_lines_to(standing, max((page.index for _, page in waiting), default=-1))),
     )
 
 
-def _checking(standing: Standing, writing: list[Task]) -> list[Task]:
+def _checking(standing: Standing, writing: list[Task], lost_lines: int) -> list[Task]:
     """For each hand its writing and its share of the checking together, in lines of writing."""
     unchecked = sum(
         max(page.planned, page.written)
         for index, page in enumerate(standing.budget.pages)
         if not standing.record(standing.skin_at(index)).checked_by
     )
-    unchecked += standing.budget.lines_without_room + sum(each.lines for each in lost_text(standing))
+    unchecked += standing.budget.lines_without_room + lost_lines
     if not unchecked:
         return []
     pace = checking_pace(standing)
@@ -144,24 +148,21 @@ def checking_pace(standing: Standing) -> Pace:
     return pace_of(checking_sittings(entries, lines_of), standing.book.workshop.check_lines_an_hour)
 
 
-def _painting(standing: Standing, today: date) -> list[Task]:
-    """What each artist has left, in hours."""
+def _painting(standing: Standing, today: date, waiting: Iterable[SpaceAccount]) -> list[Task]:
+    """What each artist has left of the spaces that wait, in hours."""
     left: dict[str, float] = {}
-    for account in space_accounts(standing):
-        if account.waiting and account.page is not None:
-            share = len(account.stages_left) / max(len(account.stages), 1)
-            hours = account.hours_left or USUAL_HOURS.get(account.plan.kind, 1.0) * share
-            artist = account.plan.artist or standing.book.workshop.artist
-            left[artist] = left.get(artist, 0.0) + hours
+    for account in waiting:
+        share = len(account.stages_left) / max(len(account.stages), 1)
+        hours = account.hours_left or USUAL_HOURS.get(account.plan.kind, 1.0) * share
+        artist = account.plan.artist or standing.book.workshop.artist
+        left[artist] = left.get(artist, 0.0) + hours
     an_hour = Pace(1.0, 0.0, math.inf, 0.0, "stated")
     week: Hours = hours_a_week((), today, standing.book.workshop.artist_hours_a_week)
     return [Task(artist, hours, _PAINTING_DOUBT * hours, an_hour, week) for artist, hours in left.items() if hours]
 
 
-def _lines_to_spaces(standing: Standing) -> int:
-    """Lines still to be written before the last page that waits for an artist is, the book being written in order."""
-    waiting = (each.page.index for each in space_accounts(standing) if each.waiting and each.page is not None)
-    last = max(waiting, default=-1)
+def _lines_to(standing: Standing, last: int) -> int:
+    """Lines still to be written before the page of index ``last`` is, the book being written in order."""
     return sum(page.planned - page.written for page in standing.budget.pages[: last + 1])
 
 
@@ -189,10 +190,10 @@ def skins_wanted(standing: Standing, work: Work) -> list[SkinNeed]:
 
 
 def _as_recorded(standing: Standing, found: Forecast) -> Forecast:
-    """What is done already was done on the day it was recorded, not today."""
+    """What is done already was done on the day it was recorded, not today; for a book of which no text is lost."""
     records = [standing.record(standing.skin_at(index)) for index in range(len(standing.budget.pages))]
     pages = [record for record, page in zip(records, standing.budget.pages, strict=True) if page.planned]
-    if not pages or standing.budget.lines_without_room or lost_text(standing):
+    if not pages or standing.budget.lines_without_room:
         return found
     if all(record.whole for record in pages):
         found = replace(found, written=_on([record.stints[-1].at for record in pages], found.written))

@@ -113,7 +113,7 @@ def test_blank_lines_before_a_part_that_begins_a_page_take_up_what_is_not_sure()
 def test_the_work_left_knows_hands_hours_and_days_off() -> None:
     off = date(2026, 3, 3)
     book = a_book(workshop=Workshop(weekdays=(0, 1), days_off=(off,)))
-    work = work_left(book.standing, off)
+    work = work_left(book.standing, off, [])
     assert work.start == date(2026, 3, 9)
     first, second = work.writing
     assert (first.hand, first.hours.a_week, first.pace.source) == ("A", 2.0, "stated")
@@ -125,7 +125,7 @@ def test_minutes_told_with_pages_make_the_pace() -> None:
     book = a_book()
     book.do(book.acts.write(Page.parse("1r"), minutes=30.0))
     book.do(book.acts.write(Page.parse("1v"), minutes=30.0))
-    pace = work_left(book.standing, TODAY).writing[0].pace
+    pace = work_left(book.standing, TODAY, []).writing[0].pace
     assert pace.sittings == 2
     assert 15 < pace.lines_an_hour <= 20
 
@@ -182,7 +182,7 @@ MILL = (SpacePlan("mill", "miniature", Anchor(word=70), 4, hours=60.0),)
 @pytest.mark.parametrize(("hours", "source", "a_week"), [(None, "guess", 10.0), (6.0, "stated", 6.0)])
 def test_the_artists_hours_are_those_of_the_book(hours: float | None, source: str, a_week: float) -> None:
     workshop = Workshop(artist="Zoe", artist_hours_a_week=hours)
-    (task,) = work_left(a_book(spaces=MILL, workshop=workshop).standing, TODAY).painting
+    (task,) = work_left(a_book(spaces=MILL, workshop=workshop).standing, TODAY, []).painting
     assert (task.hand, task.lines, task.hours.source, task.hours.a_week) == ("Zoe", 60.0, source, a_week)
 
 
@@ -245,7 +245,7 @@ def test_skins_are_wanted_before_their_gatherings_and_those_in_stock_go_first() 
         hands=(Hand("A", "first", 20.0, hours_a_week=2.0, lines_an_hour=10.0),),
     )
     book.write("1r")
-    wanted = skins_wanted(book.standing, work_left(book.standing, TODAY))
+    wanted = skins_wanted(book.standing, work_left(book.standing, TODAY, []))
     assert len(wanted) == 2
     assert wanted[0].needed_by < wanted[1].needed_by
     assert all(need.begin_by == need.needed_by - timedelta(days=9) for need in wanted)
