@@ -115,17 +115,19 @@ def plan_of(given: Mapping[str, str]) -> tuple[Book, str]:
     Raises:
         Refused: with every answer that cannot be, or what is wrong with the exemplar's file.
     """
+    book, _, plain_text = _plan_and_file(given)
+    return book, plain_text
+
+
+def _plan_and_file(given: Mapping[str, str]) -> tuple[Book, str, str]:
+    """The plan, what the exemplar's file holds, and that as plain text; each empty where words are counted."""
     text = given.get("text", "")
-    content = _content(text)
+    plain_text = content = decode(read_bytes(Path(text), text, _LARGEST), text) if text else ""
     if exemplar_name(text).endswith(".xml"):
         from copydesk.store.tei_exemplar import read_tei
 
-        content = read_tei(content, text)
-    return book_from_answers(plan_answers(given)), content
-
-
-def _content(text: str) -> str:
-    return decode(read_bytes(Path(text), text, _LARGEST), text) if text else ""
+        plain_text = read_tei(content, text)
+    return book_from_answers(plan_answers(given)), content, plain_text
 
 
 def make_book(folder: Path, given: Mapping[str, str]) -> Path:
@@ -134,6 +136,6 @@ def make_book(folder: Path, given: Mapping[str, str]) -> Path:
     Raises:
         Refused: where an answer cannot be, or the folder cannot be made.
     """
-    book, _ = plan_of({**given, "title": given.get("title") or folder.name})
-    files = {exemplar_name(given["text"]): _content(given["text"])} if given.get("text") else {}
+    book, content, _ = _plan_and_file({**given, "title": given.get("title") or folder.name})
+    files = {exemplar_name(given["text"]): content} if given.get("text") else {}
     return new_book(folder, book, files)
