@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.book import Anchor
 from copydesk.book.exemplar import read_place
-from copydesk.book.foliation import Numbering, read_page_label, relabelled
+from copydesk.book.foliation import Numbering, page_label, read_page_label, relabelled
 from copydesk.book.refusal import Refused
 
 if TYPE_CHECKING:
@@ -68,7 +68,7 @@ def _anchor(text: str, numbering: Numbering, parts: dict[str, str]) -> Anchor:
 def show_anchor(anchor: Anchor, numbering: Numbering = "arabic") -> str:
     """What a space is tied to, in the form ``read_anchor`` reads."""
     if anchor.page is not None:
-        anchor = anchor._replace(page=relabelled(anchor.page, numbering).removeprefix("p. "))
+        anchor = anchor._replace(page=relabelled(anchor.page, numbering, page_label))
     parts = (
         f"{name} {value}"
         for name in ("division", "paragraph", "word", "exemplar", "page", "column", "line")

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.refusal import Refused
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from datetime import date
 
 MONTHS = (
@@ -58,6 +59,16 @@ def count_of(number: float, noun: str, nouns: str = "") -> str:
     """``1 day``, ``2 days``, ``0.5 days``; ``nouns`` where more of them are not called by an s behind."""
     shown = str(number) if isinstance(number, int) else f"{number:g}"
     return f"{shown} {noun if number == 1 else nouns or f'{noun}s'}"
+
+
+def listed(parts: Sequence[str]) -> str:
+    """``a``, ``a and b``, ``a, b and c``."""
+    return " and ".join([", ".join(parts[:-1]), parts[-1]]) if len(parts) > 1 else "".join(parts)
+
+
+def capital(said: str) -> str:
+    """``said`` as a sentence begins, its first letter a capital."""
+    return f"{said[:1].upper()}{said[1:]}"
 
 
 def read_day(text: str) -> date:

@@ -14,7 +14,7 @@ from copydesk.book.page import Page, Side
 from copydesk.book.refusal import Refused
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Callable, Iterable
 
 Numbering = Literal["arabic", "roman", "pages"]
 HOW_TO_NAME: dict[Numbering, str] = {
@@ -99,10 +99,12 @@ def leaves_label(first: int, last: int, numbering: Numbering = "arabic") -> str:
     return f"leaves {leaf_number(first, numbering)} to {leaf_number(last, numbering)}"
 
 
-def relabelled(text: str, numbering: Numbering = "arabic") -> str:
-    """What the page kept as ``12r`` is called; any other text stays as it is."""
+def relabelled(
+    text: str, numbering: Numbering = "arabic", called: Callable[[Page, Numbering], str] = page_named
+) -> str:
+    """What the page kept as ``12r`` is ``called``; any other text stays as it is."""
     page = _canonical(text)
-    return page_named(page, numbering) if page is not None else text
+    return called(page, numbering) if page is not None else text
 
 
 def read_leaf_label(text: str, numbering: Numbering = "arabic") -> int:

@@ -9,6 +9,7 @@ from copydesk.cli.book_argument import add_book, open_book
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say, table
 from copydesk.ledger.assembly import assembly, assembly_data, gathered
+from copydesk.ledger.flyleaf_walk import ticked_words
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -47,7 +48,7 @@ def _show(found: Assembly, book: Book) -> None:
     else:
         say(f"Not ready to sew: {count_of(len(found.obstacles), 'thing')} in the way.")
         _points("where", gathered(found.obstacles, book))
-    walked = f"{found.walked} of {count_of(found.sheets, 'sheet')}{_flyleaves(found)}"
+    walked = f"{found.walked} of {count_of(found.sheets, 'sheet')}{ticked_words(found.flyleaves)}"
     say("", f"Walked: {walked}. Formula {found.formula}. Extent {found.extent}.")
     say(f"Register: {'; '.join(map(str, found.register))}.")
     for check in found.catchwords:
@@ -56,12 +57,6 @@ def _show(found: Assembly, book: Book) -> None:
     if found.remarks:
         say("", "To be minded:")
         _points("where", gathered(found.remarks, book))
-
-
-def _flyleaves(found: Assembly) -> str:
-    """How many leaves before and after the text are ticked; nothing where none are planned."""
-    ticked, planned = sum(each.ticked for each in found.flyleaves), len(found.flyleaves)
-    return f", {ticked} of {count_of(planned, 'flyleaf', 'flyleaves')}" if planned else ""
 
 
 def _points(head: str, points: Sequence[Point]) -> None:

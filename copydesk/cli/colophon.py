@@ -7,7 +7,14 @@ from typing import TYPE_CHECKING
 from copydesk.cli.book_argument import add_book, leave_book, open_book
 from copydesk.cli.exits import ExitCode
 from copydesk.cli.output import give_json, say
-from copydesk.ledger.colophon import colophon, colophon_data, keep_colophon, kept_already, kept_colophon
+from copydesk.ledger.colophon import (
+    colophon,
+    colophon_data,
+    keep_colophon,
+    kept_already,
+    kept_colophon,
+    room_words,
+)
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -43,12 +50,7 @@ def run(arguments: Namespace) -> ExitCode:
         give_json(colophon_data(job.standing, found))
         return ExitCode.DONE
     say(*found.sentences)
-    where = (
-        f"{job.book.named(found.page)}, with a blank page before it"
-        if found.page
-        else "no page is left after a blank one"
-    )
-    say("", f"Room to write it in: {where}.")
+    say("", f"Room to write it in: {room_words(job.book, found)}.")
     if kept:
         say(f"{'Kept already' if already else 'Kept'}: {kept}")
     return ExitCode.DONE

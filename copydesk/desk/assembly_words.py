@@ -9,7 +9,7 @@ from copydesk.book.plain import plain
 from copydesk.desk.lines import Line, Row
 from copydesk.ledger.assembly import gathered
 from copydesk.ledger.binding_walk import WalkedSheet, binding_walk
-from copydesk.ledger.flyleaf_walk import WalkedFlyleaf
+from copydesk.ledger.flyleaf_walk import WalkedFlyleaf, ticked_words
 from copydesk.ledger.space_words import whereabouts
 
 if TYPE_CHECKING:
@@ -27,9 +27,7 @@ Walked = WalkedSheet | WalkedFlyleaf
 
 def title_words(found: Assembly) -> str:
     """Whether it is ready, and how far the walk came."""
-    bound = found.flyleaves
-    flyleaves = f", {sum(each.ticked for each in bound)} of {len(bound)} flyleaves" if bound else ""
-    walked = f"{found.walked} of {found.sheets} sheets walked{flyleaves}"
+    walked = f"{found.walked} of {found.sheets} sheets walked{ticked_words(found.flyleaves)}"
     if found.ready:
         return f"Ready to sew. {walked}" if found.walked < found.sheets else "Ready to sew, every sheet walked"
     return f"Not ready to sew: {count_of(len(found.obstacles), 'thing')} in the way. {walked}"

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.content import Content
 from textual.widgets import OptionList, Static
 
+from copydesk.book.days import capital
 from copydesk.book.plain import plain
 from copydesk.desk.dialogs.form import Field, Form
 from copydesk.desk.keys import bindings, key_named
@@ -123,4 +124,4 @@ def _more(account: ChangeAccount) -> str:
     known = account.at[:16].replace("T", " ") if account.at else "in book.yaml"
     parts = (where, exemplar, written, f"decided by {account.change.who}" if account.change.who else "", known)
     said = ", ".join(part for part in parts if part)
-    return plain(f" {said[:1].upper()}{said[1:]}. Why: {account.change.why or 'not said'}.")
+    return plain(f" {capital(said)}. Why: {account.change.why or 'not said'}.")

@@ -14,7 +14,7 @@ from copydesk.desk.lines import Line
 from copydesk.desk.widgets.foot_line import FootLine
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.widgets.say_line import SayLine
-from copydesk.ledger.colophon import colophon, keep_colophon, kept_already, kept_colophon
+from copydesk.ledger.colophon import colophon, keep_colophon, kept_already, kept_colophon, room_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -56,16 +56,11 @@ class ColophonScreen(BookScreen):
     def show_book(self) -> None:
         """Show the draft as it stands now."""
         found = colophon(self.job.standing)
-        where = (
-            f"{self.job.book.named(found.page)}, with a blank page before it"
-            if found.page
-            else "no page is left after a blank one"
-        )
         kept = kept_colophon(self.job.standing)
         lines = [
             *(Line("Draft" if not at else "", sentence) for at, sentence in enumerate(found.sentences)),
             Line("", ""),
-            Line("Room", where),
+            Line("Room", room_words(self.job.book, found)),
             Line("State", "the book is done" if found.finished else "the book is not done yet; draft it again then"),
             *([Line("Kept", kept)] if kept else []),
         ]

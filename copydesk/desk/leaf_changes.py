@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.days import capital
 from copydesk.book.page import Surface
 from copydesk.book.refusal import Refused
 from copydesk.book.units import parse_length
@@ -71,7 +72,7 @@ async def change_leaf(screen: PageScreen, what: str = "") -> None:
     """Ask for a change to the cursor's leaf (which, where ``what`` does not name it), record it, say what follows."""
     standing = screen.job.standing
     asked = Asked(standing, standing.collation.place(screen.page))
-    title = f"{_capital(asked.named)}, sheet {asked.sheet}: what befell it?"
+    title = f"{capital(asked.named)}, sheet {asked.sheet}: what befell it?"
     what = what or await screen.app.push_screen_wait(Choice(title, choices(asked))) or ""
     if what in ("added-after", "added-before"):
         await _add_leaf(screen, asked, before=what == "added-before")
@@ -157,17 +158,17 @@ def _for_a_reason(says: str, make: Callable[[str], Act]) -> _Asking:
 
 
 def _cancelled(asked: Asked) -> _Asking:
-    says = f"{_capital(asked.named)} is cancelled; its stub stays"
+    says = f"{capital(asked.named)} is cancelled; its stub stays"
     return _for_a_reason(says, lambda why: leaf_acts.cancel_leaf(asked.standing, asked.leaf, why))
 
 
 def _replaced(asked: Asked) -> _Asking:
-    says = f"{_capital(asked.named)} is cancelled, a blank one tipped in at its place"
+    says = f"{capital(asked.named)} is cancelled, a blank one tipped in at its place"
     return _for_a_reason(says, lambda why: leaf_acts.replace_leaf(asked.standing, asked.leaf, why))
 
 
 def _wanting(asked: Asked) -> _Asking:
-    says = f"{_capital(asked.named)} is wanting"
+    says = f"{capital(asked.named)} is wanting"
     return _for_a_reason(says, lambda why: leaf_acts.lose_leaf(asked.standing, asked.leaf, why))
 
 
@@ -198,10 +199,6 @@ def _flaw(asked: Asked) -> _Asking:
         return leaf_acts.note_flaw(asked.standing, asked.leaf, sizes, given["note"])
 
     return f"A flaw of {asked.named}, as seen on its recto; shown in {unit}", [*fields, Field("note", "Note")], make
-
-
-def _capital(named: str) -> str:
-    return f"{named[:1].upper()}{named[1:]}"
 
 
 _FORMS: dict[str, Callable[[Asked], _Asking]] = {

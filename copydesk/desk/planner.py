@@ -10,7 +10,7 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from copydesk.book.days import read_day
+from copydesk.book.days import capital, read_day
 from copydesk.book.figures import LETTERS, Trial, figure_named, read_figure, turned, turned_letters
 from copydesk.book.refusal import Refused
 from copydesk.desk.book_screen import BookScreen
@@ -205,7 +205,7 @@ class PlannerScreen(BookScreen):
         from copydesk.desk.dialogs.form import Field, Form
 
         row = self._row
-        field = Field("value", f"{row.says[:1].upper()}{row.says[1:]}, planned {row.planned}", hint=row.now)
+        field = Field("value", f"{capital(row.says)}, planned {row.planned}", hint=row.now)
         self.app.push_screen(Form(f"Turn {row.says}", [field], lambda given: self._typed(row, given["value"])))
 
     def _typed(self, row: Row, text: str) -> None:

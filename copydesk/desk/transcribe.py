@@ -9,7 +9,7 @@ from textual.content import Content
 from textual.widgets import OptionList, Static, TextArea
 from textual.widgets.option_list import Option
 
-from copydesk.book.days import count_of
+from copydesk.book.days import capital, count_of
 from copydesk.book.plain import plain
 from copydesk.book.refusal import Refused
 from copydesk.desk.check_words import check_lines
@@ -147,7 +147,7 @@ class TranscribeScreen(SkinScreen):
         options.set_class(not options.option_count, "-none")
         if self._compared is not None:
             found = self._compared.comparison
-            said = f"{found.sentence[:1].upper()}{found.sentence[1:]}."
+            said = f"{capital(found.sentence)}."
             if self._compared.goes_on:
                 said += (
                     f" It goes on {self._compared.goes_on} words past the end on record: record its real last words."

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.days import say_day
+from copydesk.book.days import listed, say_day
 from copydesk.book.page import Page, Side
 from copydesk.book.plain import plain
 from copydesk.book.refusal import Refused
@@ -223,7 +223,7 @@ def _pages(book: Book, found: dict[int, bool]) -> str:
     said = [_range(book, run) for run in _runs(whole)]
     if part:
         said.append(f"part of {', '.join(book.named(Page.at(index)) for index in part)}")
-    return _listed(said)
+    return listed(said)
 
 
 def _runs(indices: Iterable[int]) -> list[list[int]]:
@@ -242,12 +242,14 @@ def _range(book: Book, run: Sequence[int]) -> str:
 
 
 def _kinds(found: Counter[str]) -> str:
-    return _listed([_count(number, kind) for kind, number in found.items()])
+    return listed([_count(number, kind) for kind, number in found.items()])
 
 
-def _listed(parts: Sequence[str]) -> str:
-    """``a, b and c``."""
-    return " and ".join([", ".join(parts[:-1]), parts[-1]]) if len(parts) > 1 else "".join(parts)
+def room_words(book: Book, found: Colophon) -> str:
+    """The page it could be written on, in words."""
+    if found.page is None:
+        return "no page is left after a blank one"
+    return f"{book.named(found.page)}, with a blank page before it"
 
 
 def keep_colophon(text: str) -> Act:

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
+from copydesk.book.days import count_of, listed
 from copydesk.book.foliation import Flyleaf, flyleaves
 from copydesk.book.refusal import Refused
 from copydesk.ledger.acts import Act
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from copydesk.book.book import Book
     from copydesk.ledger.entry import Entry
@@ -94,13 +95,15 @@ def not_found_words(walk: Iterable[WalkedFlyleaf], at: End) -> str:
     missing = [each.leaf for each in walk if each.leaf.at == at and not each.ticked]
     pasted = ["the pastedown"] if any(leaf.pastedown for leaf in missing) else []
     numbers = [leaf.number for leaf in missing if not leaf.pastedown]
-    free = [f"flyle{'af' if len(numbers) == 1 else 'aves'} {_listed(numbers)}"] if numbers else []
+    free = [f"flyle{'af' if len(numbers) == 1 else 'aves'} {listed(numbers)}"] if numbers else []
     parts = [*pasted, *free] if at == "front" else [*free, *pasted]
     return f"{' and '.join(parts)} not yet found in place" if parts else ""
 
 
-def _listed(numbers: list[str]) -> str:
-    return " and ".join(part for part in (", ".join(numbers[:-1]), numbers[-1]) if part)
+def ticked_words(walk: Sequence[WalkedFlyleaf]) -> str:
+    """``, 2 of 5 flyleaves``, those ticked of those planned, to go on a sentence; empty where none is planned."""
+    ticked = sum(each.ticked for each in walk)
+    return f", {ticked} of {count_of(len(walk), 'flyleaf', 'flyleaves')}" if walk else ""
 
 
 def flyleaf_data(walk: Iterable[WalkedFlyleaf]) -> list[dict[str, object]]:

@@ -101,23 +101,26 @@ def _skins(collation: Collation, left: Page) -> tuple[str, str]:
 
 
 def _flawed_lines(before: Before, standing: Standing) -> Iterator[str]:
-    if before.collation != standing.collation:
-        return
-    for leaf, flaws in standing.flaws.items():
-        if before.flaws.get(leaf) != flaws:
-            for side in Side:
-                yield _taken(standing, Page(leaf, side))
+    for leaf in _flawed_anew(before, standing):
+        for side in Side:
+            yield _taken(standing, Page(leaf, side))
 
 
 def _same_skin(before: Before, standing: Standing) -> Iterator[str]:
     """Sheets of the skin a flaw came to light in, where which they are was noted."""
-    for leaf, flaws in standing.flaws.items():
-        if before.collation == standing.collation and before.flaws.get(leaf) != flaws:
-            place = standing.collation.place(Page(leaf, Side.RECTO))
-            others = sheets_of_its_skin(standing.ledger, f"{place.gathering}.{place.sheet}")
-            if others:
-                sheets = f"sheet{'s' if len(others) > 1 else ''} {', '.join(others)}"
-                yield f"Of the same skin {'are' if len(others) > 1 else 'is'} {sheets}: look there for the like."
+    for leaf in _flawed_anew(before, standing):
+        place = standing.collation.place(Page(leaf, Side.RECTO))
+        others = sheets_of_its_skin(standing.ledger, f"{place.gathering}.{place.sheet}")
+        if others:
+            sheets = f"sheet{'s' if len(others) > 1 else ''} {', '.join(others)}"
+            yield f"Of the same skin {'are' if len(others) > 1 else 'is'} {sheets}: look there for the like."
+
+
+def _flawed_anew(before: Before, standing: Standing) -> list[int]:
+    """The leaves whose flaws are others now, where the leaves are the same."""
+    if before.collation != standing.collation:
+        return []
+    return [leaf for leaf, flaws in standing.flaws.items() if before.flaws.get(leaf) != flaws]
 
 
 def _taken(standing: Standing, page: Page) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.days import say_day
+from copydesk.book.days import capital, say_day
 from copydesk.book.units import AS_MEASURED, show_size
 from copydesk.ledger.handover import handover
 from copydesk.ledger.handover_telling import space_line, tell_handover
@@ -87,7 +87,7 @@ def _under(paper: Writer, heading: str, told: dict[str, list[str]], *heads: str)
     paper.heading(heading)
     for head in heads:
         for says in told.get(head, ()):
-            paper.paragraph(f"{says[:1].upper()}{says[1:]}.")
+            paper.paragraph(f"{capital(says)}.")
 
 
 def _faults(paper: Writer, faults: tuple[FaultAccount, ...]) -> None:

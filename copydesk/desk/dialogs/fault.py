@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.days import capital
 from copydesk.comparing.kind_words import KIND_WORDS
 from copydesk.comparing.remedies import LEAF_CANCELLED, REMEDIES
 from copydesk.desk.dialogs.form import Choice, Field, Form
@@ -49,7 +50,7 @@ async def note_fault(screen: BookScreen, page: Page, spot: Spot = _ANYWHERE) -> 
         entry = screen.job.record(_act(screen, page, kind, spot, given))
         told.append(tell_sentence(entry, screen.job.standing))
 
-    title = f"A fault on {named}" if kind == OWN_WORDS else f"{kind[:1].upper()}{kind[1:]} on {named}"
+    title = f"A fault on {named}" if kind == OWN_WORDS else f"{capital(kind)} on {named}"
     if await screen.app.push_screen_wait(Form(title, _fields(kind, spot), record)):
         screen.renew()
         screen.say(" ".join(told))
