@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.counted_places import letters_doubt
 from copydesk.book.fitting import Usage
 from copydesk.book.reach import line_shares
-from copydesk.ledger.hand_usage import FEWEST_LINES, NEWEST, ends_a_run, passage_of, usage_by_end, was_forced
+from copydesk.ledger.passages import FEWEST_LINES, NEWEST, ends_a_run, passage_of, usage_by_end, was_forced
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from copydesk.book.book import CountedDivision
     from copydesk.book.copytext import CopyText
     from copydesk.book.frame import Frame
-    from copydesk.ledger.hand_usage import Passage
+    from copydesk.ledger.passages import Passage
     from copydesk.ledger.standing import Standing
 
 

@@ -9,7 +9,7 @@ from copydesk.book.hand import HandSet
 from copydesk.book.page import Page
 from copydesk.ledger.agreement_acts import agree_letters
 from copydesk.ledger.hand_sets import cast_at, history
-from copydesk.ledger.hand_usage import newest_passages
+from copydesk.ledger.passages import newest_passages
 
 
 def a_book() -> TextBook:
