@@ -166,7 +166,7 @@ class Desk(OwnApp[None]):
         """Take in what other desks recorded, and a changed plan; keep the picture when all is quiet."""
         from copydesk.desk.book_screen import BookScreen
 
-        if not self.screen_stack:
+        if not self.is_running:
             return  # the desk is being left, and a last look came late
         screen = self.screen
         try:

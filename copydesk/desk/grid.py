@@ -139,7 +139,7 @@ class GridScreen(PageScreen):
 
     @property
     def is_whole(self) -> bool:
-        """Whether all its parts stand: not while it is laid out, nor while the desk is left."""
+        """Whether all its parts stand: not while it is laid out."""
         return all(self.query(part) for part in (GatheringGrid, PagePanel, SayLine))
 
     def picture(self) -> Picture:

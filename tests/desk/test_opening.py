@@ -15,6 +15,8 @@ from copydesk.job import Job
 if TYPE_CHECKING:
     from pathlib import Path
 
+    import pytest
+
 SIZE = (80, 24)
 
 
@@ -51,3 +53,17 @@ async def test_a_book_that_is_refused_ends_the_desk_and_leaves_the_reason() -> N
         await pilot.pause()
     assert desk.return_code == 2
     assert str(desk.refused) == "book.yaml has no title"
+
+
+async def test_a_desk_that_is_left_looks_no_more(desk: Desk, job: Job, monkeypatch: pytest.MonkeyPatch) -> None:
+    close_all, looks = Desk._close_all, []
+
+    async def look_late(leaving: Desk) -> None:
+        monkeypatch.setattr(job, "refresh", lambda: looks.append("late"))
+        leaving.look_round()
+        await close_all(leaving)
+
+    async with desk.run_test(size=SIZE):
+        monkeypatch.setattr(Desk, "_close_all", look_late)
+        desk.look_round()
+    assert looks == []
