@@ -10,33 +10,33 @@ import os
 from functools import partial
 from typing import TYPE_CHECKING
 
-from copydesk.book.hearing import Hear, unheard
-from copydesk.book.refusal import Refused
-from copydesk.book.sparing import no_collecting
-from copydesk.ledger.acts import Act, Acts
-from copydesk.ledger.contradictions import contradictions
-from copydesk.ledger.entry import TOGETHER, Entry, check_facts
-from copydesk.ledger.known_hands import known_hands
-from copydesk.ledger.ledger import Ledger
-from copydesk.ledger.meanwhile import Meanwhile
-from copydesk.ledger.standing import Standing
-from copydesk.store.book_folder import BookFolder
-from copydesk.store.machine import desk_name, now
-from copydesk.store.open_ledger import open_ledger
-from copydesk.store.reading import pages_beyond, read_all, stamp
-from copydesk.store.stages import untold, within
+from copydesk.book.common.errors import Refused
+from copydesk.book.common.progress import Hear, unheard
+from copydesk.store.files.book_folder import BookFolder
+from copydesk.store.files.clock import desk_name, now
+from copydesk.store.files.gc_tuning import no_collecting
+from copydesk.store.folder.open_ledger import open_ledger
+from copydesk.store.folder.opening_stages import untold, within
+from copydesk.store.folder.read_book import pages_beyond, read_all, stamp
+from copydesk.tracking.commands.page_commands import Acts
+from copydesk.tracking.ledger.entry import TOGETHER, Act, Entry, check_facts
+from copydesk.tracking.ledger.ledger import Ledger
+from copydesk.tracking.log.concurrent_entries import Meanwhile
+from copydesk.tracking.log.contradictions import contradictions
+from copydesk.tracking.scribes.hands_now import known_hands
+from copydesk.tracking.state.book_state import Standing
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
     from datetime import datetime
     from pathlib import Path
 
-    from copydesk.book.book import Book
-    from copydesk.book.exemplar import Exemplar
-    from copydesk.ledger.ledger import Subject
-    from copydesk.store.ledger_store import EntryDict, LedgerStore
-    from copydesk.store.reading import Written
-    from copydesk.store.stages import Tell
+    from copydesk.book.plan import Book
+    from copydesk.book.text.exemplar import Exemplar
+    from copydesk.store.folder.opening_stages import Tell
+    from copydesk.store.folder.read_book import Written
+    from copydesk.store.journal.ledger_store import EntryDict, LedgerStore
+    from copydesk.tracking.ledger.ledger import Subject
 
 
 class Job:
@@ -315,7 +315,7 @@ class Job:
         if self.read_only:
             return
         from copydesk import __version__
-        from copydesk.store.glance import write_glance
+        from copydesk.store.folder.screen_cache import write_glance
 
         names = [name for name, _, _ in self._seen if name]
         if len(self.ledger):

@@ -9,7 +9,7 @@ import textual.app
 import textual.pilot
 from hypothesis import settings
 
-sys.path.insert(0, str(Path(__file__).parent))
+sys.path.insert(0, str(Path(__file__).parent / "shared"))
 
 from idling import until_nothing_is_ready
 

@@ -16,11 +16,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
-sys.path.insert(0, str(Path(__file__).parent))
+sys.path.insert(0, str(Path(__file__).parent / "shared"))
 
-import fuzzing
 from hypothesis import HealthCheck, Phase, given, seed, settings
 from hypothesis import strategies as st
+
+import fuzzing
 
 if TYPE_CHECKING:
     from collections.abc import Callable

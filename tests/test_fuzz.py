@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-import fuzzing
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
+
+import fuzzing
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -12,20 +12,20 @@ from typing import TYPE_CHECKING
 
 import pytest
 import yaml
-from hostile_book import NEVER_SHOWN, hostile_entries, hostile_plan, make_hostile_book
 from lxml import etree
 from pypdf import PdfReader
 
-from copydesk.book.plain import plain
+from copydesk.book.common.sanitize import plain
 from copydesk.cli.main import VERBS, main
 from copydesk.desk.app import Desk
-from copydesk.desk.book_screen import BookScreen
-from copydesk.desk.keys import KEYS
+from copydesk.desk.base.book_screen import BookScreen
+from copydesk.desk.base.keys import KEYS
 from copydesk.job import Job
-from copydesk.ledger.entry import KINDS
 from copydesk.papers.catalogue import CATALOGUE
-from copydesk.store.fields import known_keys
-from copydesk.store.lines import Header, entry_line, header_line
+from copydesk.store.journal.line_format import Header, entry_line, header_line
+from copydesk.store.plan_file.keys import known_keys
+from copydesk.tracking.ledger.entry import KINDS
+from hostile_book import NEVER_SHOWN, hostile_entries, hostile_plan, make_hostile_book
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

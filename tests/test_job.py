@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from copydesk.book.page import Page
-from copydesk.book.refusal import Refused
+from copydesk.book.common.errors import Refused
+from copydesk.book.structure.page import Page
 from copydesk.job import Job
-from copydesk.ledger.accounts import page_account
-from copydesk.ledger.acts import Act
-from copydesk.ledger.binding_walk import walk_sheet
-from copydesk.ledger.colophon import colophon
+from copydesk.tracking.binding.binding_walk import walk_sheet
+from copydesk.tracking.binding.colophon import colophon
+from copydesk.tracking.ledger.entry import Act
+from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator

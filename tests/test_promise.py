@@ -16,15 +16,15 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
-from seen import said
 
-from copydesk.book.page import Page
+from copydesk.book.structure.page import Page
 from copydesk.cli.main import main
 from copydesk.desk.app import Desk
 from copydesk.job import Job
-from copydesk.ledger.accounts import page_account
-from copydesk.store import lines
-from copydesk.store.disk import Disk
+from copydesk.store.files.disk import Disk
+from copydesk.store.journal import line_format as lines
+from copydesk.tracking.views.page_view import page_account
+from seen import said
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -184,7 +184,7 @@ def test_an_entry_told_by_the_command_is_there_though_the_program_is_killed(fold
         "import os, signal, sys\nfrom copydesk.cli import output\nfrom copydesk.cli.main import main\n"
         "tell = output.give_json\n"
         "def and_die(value):\n    tell(value)\n    sys.stdout.flush()\n    os.kill(os.getpid(), signal.SIGKILL)\n"
-        "import copydesk.cli.record as record\nrecord.give_json = and_die\n"
+        "import copydesk.cli.verbs.record as record\nrecord.give_json = and_die\n"
         f"main(['record', {str(folder)!r}, '12v', 'written', '--json'])\n"
     )
     root = str(Path(__file__).parents[1])

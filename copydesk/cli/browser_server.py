@@ -12,11 +12,12 @@ from urllib.parse import urlsplit
 from aiohttp import web
 from textual_serve.server import Server
 
-from copydesk.book.refusal import Refused
+from copydesk.book.common.errors import Refused
 
 if TYPE_CHECKING:
     import socket
     from collections.abc import Awaitable, Callable
+
 
 HEADERS = {
     "Referrer-Policy": "no-referrer",

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.refusal import Refused
-from copydesk.desk.looks import LOOKS
+from copydesk.book.common.errors import Refused
+from copydesk.desk.base.themes import LOOKS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -7,12 +7,12 @@ import sys
 from importlib import import_module
 from typing import TYPE_CHECKING, NoReturn, Protocol, cast
 
-from copydesk.book.days import speak_as
-from copydesk.book.refusal import Refused
-from copydesk.book.sparing import collect_rarely
-from copydesk.cli import exits
-from copydesk.cli.exits import ExitCode
-from copydesk.cli.opened import close_all
+from copydesk.book.common.errors import Refused
+from copydesk.book.common.phrases import speak_as
+from copydesk.cli import exit_codes as exits
+from copydesk.cli.exit_codes import ExitCode
+from copydesk.cli.open_book import close_all
+from copydesk.store.files.gc_tuning import collect_rarely
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -135,7 +135,7 @@ def _run_verb(name: str, arguments: list[str]) -> ExitCode:
 
 def load(name: str) -> Verb:
     """The module of a verb; only the one asked for is read."""
-    return cast("Verb", import_module(f"copydesk.cli.{name}"))
+    return cast("Verb", import_module(f"copydesk.cli.verbs.{name}"))
 
 
 def parser_of(name: str, verb: Verb) -> ArgumentParser:
@@ -184,6 +184,6 @@ def _open_desk(arguments: list[str]) -> ExitCode:
             "the desk needs a terminal to be shown in; for figures use copydesk pages BOOK or copydesk plan BOOK "
             "(--json for other programs)"
         )
-    from copydesk.cli.desk import open_desk
+    from copydesk.cli.open_desk import open_desk
 
     return open_desk(options)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from typing import TYPE_CHECKING
 
-from copydesk.book.plain import plain
+from copydesk.book.common.sanitize import plain
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -22,7 +22,7 @@ def _drawable(line: str) -> str:
     try:
         line.encode(sys.stdout.encoding or "utf-8")
     except UnicodeEncodeError:
-        from copydesk.papers.box_picture import PLAIN
+        from copydesk.papers.drawing.box_picture import PLAIN
 
         return line.translate(PLAIN)
     return line

@@ -1,1 +1,5 @@
-"""A copied page against its exemplar: aligning, naming the error, seeing it come."""
+"""A copied page against the exemplar: alignment, the faults found and their names, the eye-skip watch.
+
+May use book.
+Used by tracking and above.
+"""

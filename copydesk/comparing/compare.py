@@ -10,19 +10,20 @@ from bisect import bisect_left
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from copydesk.book.days import count_of
-from copydesk.comparing.align import align
-from copydesk.comparing.allow import Allowances, keys_beside
-from copydesk.comparing.case import Case, PlaceOf, nowhere
+from copydesk.book.common.phrases import count_of
+from copydesk.comparing.alignment import align
 from copydesk.comparing.faults import Comparison, WrongPlace, quoted
 from copydesk.comparing.locate import locate
 from copydesk.comparing.naming import HYPHENS, already_written, name_faults, pardoned
-from copydesk.comparing.settle import Step
+from copydesk.comparing.normalization import Allowances, keys_beside
+from copydesk.comparing.page_case import Case, PlaceOf, nowhere
+from copydesk.comparing.word_alignment import Step
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from copydesk.comparing.faults import Fault
+
 
 BACK, AHEAD = 200, 2000
 """Words of the exemplar before the page and past its length within which its words are looked for."""

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Literal, get_args
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+
 Kind = Literal[
     "omission",
     "eye-skip",
@@ -115,3 +116,20 @@ def quoted(words: Sequence[str], most: int = 8) -> str:
     if len(words) > most:
         return f'"{" ".join(words[:4])} ... {" ".join(words[-3:])}"'
     return f'"{" ".join(words)}"'
+
+
+KIND_WORDS: dict[Kind, str] = {
+    "omission": "words left out",
+    "eye-skip": "words left out, the eye having leapt from a word to the same or a like one",
+    "repetition": "letters, words or lines written twice",
+    "haplography": "what stands twice is written once",
+    "substitution": "a word put for another",
+    "transposition": "letters or words turned about",
+    "addition": "words that are not in the exemplar; a note from its margin taken in",
+    "word divided": "one word written as two",
+    "words joined": "two words written as one",
+    "line skipped": "a whole line of the exemplar left out",
+    "line displaced": "a line out of its place",
+    "leaf skipped": "a page or a leaf of the exemplar passed over",
+}
+"""Every kind, in the order in which they are offered."""

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+
 RUN = 3
 """Words that must agree running to count as one sign of a place."""
 NEIGHBOURHOOD = 40

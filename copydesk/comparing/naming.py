@@ -6,9 +6,12 @@ from dataclasses import replace
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from copydesk.book.days import count_of
-from copydesk.comparing.case import Span
-from copydesk.comparing.changes import (
+from copydesk.book.common.phrases import count_of
+from copydesk.comparing.additions import name_gain
+from copydesk.comparing.faults import quoted
+from copydesk.comparing.omissions import name_loss
+from copydesk.comparing.page_case import Span
+from copydesk.comparing.substitutions import (
     by_letters,
     name_change,
     name_divided,
@@ -17,18 +20,16 @@ from copydesk.comparing.changes import (
     name_turned,
     unlike,
 )
-from copydesk.comparing.faults import quoted
-from copydesk.comparing.gains import name_gain
-from copydesk.comparing.losses import name_loss
-from copydesk.comparing.moved import across, moved_pairs, name_exchange, name_moved, reordered, room, span_of
-from copydesk.comparing.settle import merged
+from copydesk.comparing.transpositions import across, moved_pairs, name_exchange, name_moved, reordered, room, span_of
+from copydesk.comparing.word_alignment import merged
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from copydesk.comparing.case import Case
     from copydesk.comparing.faults import Fault
-    from copydesk.comparing.settle import Step
+    from copydesk.comparing.page_case import Case
+    from copydesk.comparing.word_alignment import Step
+
 
 HYPHENS = "-‐‑=⸗¬"
 """Marks that part a word at a line's end."""

@@ -5,12 +5,11 @@ from __future__ import annotations
 import os
 from typing import TYPE_CHECKING, ClassVar
 
-from copydesk.book.refusal import Refused
-from copydesk.book.sparing import collect_as_usual
-from copydesk.desk.harmless import Harmless
-from copydesk.desk.keymap import Keymap
-from copydesk.desk.looks import LOOKS, OWN_COLOURS, look_after, themes
-from copydesk.desk.own_app import OwnApp
+from copydesk.book.common.errors import Refused
+from copydesk.desk.base.base_app import Harmless, OwnApp
+from copydesk.desk.base.keymap import Keymap
+from copydesk.desk.base.themes import LOOKS, OWN_COLOURS, look_after, themes
+from copydesk.store.files.gc_tuning import collect_as_usual
 
 if TYPE_CHECKING:
     from collections.abc import Awaitable, Callable, Iterable, Sequence
@@ -19,11 +18,12 @@ if TYPE_CHECKING:
     from textual.filter import LineFilter
     from textual.screen import Screen
 
-    from copydesk.desk.picture import Picture
-    from copydesk.desk.plan_news import PlanSeen
-    from copydesk.desk.slow_opening import SlowOpening
-    from copydesk.desk.stint_watch import StintWatch
+    from copydesk.desk.background_opening import SlowOpening
+    from copydesk.desk.base.grid_snapshot import Picture
+    from copydesk.desk.base.stint_watch import StintWatch
+    from copydesk.desk.wording.plan_news import PlanSeen
     from copydesk.job import Job
+
 
 LOOK_EVERY_SECONDS = 0.25
 """How often the folder is looked at for what other desks recorded: a quarter second costs a look at two files."""
@@ -42,7 +42,7 @@ class Desk(OwnApp[None]):
     """
 
     TITLE = "copydesk"
-    CSS_PATH = "grid.tcss"  # the first screen's: Textual reads a screen's own sheet only when it is pushed
+    CSS_PATH = "page_screens/grid.tcss"  # the first screen's: Textual reads a screen's own sheet only when it is pushed
     ENABLE_COMMAND_PALETTE = True
     COMMAND_PALETTE_BINDING = "ctrl+p"
     BINDINGS: ClassVar = []
@@ -100,7 +100,7 @@ class Desk(OwnApp[None]):
 
             return OpeningScreen(picture)
         if self._called:
-            from copydesk.desk.slow_opening import SlowOpeningScreen
+            from copydesk.desk.background_opening import SlowOpeningScreen
 
             return SlowOpeningScreen(self._called)
         from copydesk.desk.opening import ReadingScreen
@@ -134,7 +134,7 @@ class Desk(OwnApp[None]):
 
     def _read_slowly(self) -> None:
         """Open a large book beside the screen."""
-        from copydesk.desk.slow_opening import SlowOpening
+        from copydesk.desk.background_opening import SlowOpening
 
         if callable(self._book):
             self._slow = SlowOpening(self, self._book)
@@ -142,12 +142,12 @@ class Desk(OwnApp[None]):
 
     def tell_opening(self, said: str, found: str) -> None:
         """Show how far the reading of a large book is, and what was found in it."""
-        from copydesk.desk.slow_opening import SlowOpeningScreen
+        from copydesk.desk.background_opening import SlowOpeningScreen
 
         if isinstance(self.screen, SlowOpeningScreen):
             self.screen.tell(said, found)
         else:
-            from copydesk.desk.widgets.say_line import SayLine
+            from copydesk.desk.base.screen_foot import SayLine
 
             self.screen.query_one(SayLine).say(said)
 
@@ -164,7 +164,7 @@ class Desk(OwnApp[None]):
 
     def look_round(self) -> None:
         """Take in what other desks recorded, and a changed plan; keep the picture when all is quiet."""
-        from copydesk.desk.book_screen import BookScreen
+        from copydesk.desk.base.book_screen import BookScreen
 
         if not self.is_running:
             return  # the desk is being left, and a last look came late
@@ -192,8 +192,8 @@ class Desk(OwnApp[None]):
 
     def _tell_plan(self) -> None:
         """Say once that a changed plan was taken, or why it was not."""
-        from copydesk.desk.book_screen import BookScreen
-        from copydesk.desk.plan_news import PlanSeen, plan_news
+        from copydesk.desk.base.book_screen import BookScreen
+        from copydesk.desk.wording.plan_news import PlanSeen, plan_news
 
         if not isinstance(self.screen, BookScreen):
             return
@@ -205,7 +205,7 @@ class Desk(OwnApp[None]):
 
     def _tell_trouble(self, trouble: str) -> None:
         """Say once that the folder cannot be looked at, so that what is said of an act is not covered up."""
-        from copydesk.desk.book_screen import BookScreen
+        from copydesk.desk.base.book_screen import BookScreen
 
         if trouble != self._trouble and isinstance(self.screen, BookScreen):
             self.screen.say(trouble, wrong=True)
@@ -213,8 +213,8 @@ class Desk(OwnApp[None]):
 
     def _mind_clock(self) -> None:
         """Show the minutes of the stint that runs at this desk, and say so once when a rest is due."""
-        from copydesk.desk.book_screen import BookScreen
-        from copydesk.desk.stint_watch import StintWatch, clock_now
+        from copydesk.desk.base.book_screen import BookScreen
+        from copydesk.desk.base.stint_watch import StintWatch, clock_now
 
         self._stint_watch = self._stint_watch or StintWatch()
         screen, now = self.screen, clock_now(self.job)
@@ -229,7 +229,7 @@ class Desk(OwnApp[None]):
 
     def keep_picture(self) -> None:
         """Keep the grid as it stands for the next opening, if it is the screen in front."""
-        from copydesk.desk.grid import GridScreen
+        from copydesk.desk.page_screens.grid import GridScreen
 
         front = self.screen
         if isinstance(front, GridScreen) and front.is_whole:
@@ -267,7 +267,7 @@ class Desk(OwnApp[None]):
         """Every act of the screen in front, by its name, for the palette."""
         from textual.app import SystemCommand
 
-        from copydesk.desk.keys import KEYS
+        from copydesk.desk.base.keys import KEYS
 
         scope = getattr(screen, "SCOPE", "")
         for key in KEYS:
@@ -278,7 +278,7 @@ class Desk(OwnApp[None]):
 
 
 def _grid() -> Screen[None]:
-    from copydesk.desk.grid import GridScreen
+    from copydesk.desk.page_screens.grid import GridScreen
 
     return GridScreen()
 

@@ -8,30 +8,30 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.days import count_of
-from copydesk.book.page import EXAMPLE, Page
-from copydesk.book.refusal import Refused
+from copydesk.book.common.errors import Refused
+from copydesk.book.common.phrases import count_of
+from copydesk.book.structure.page import EXAMPLE, Page
 from copydesk.desk.line_orders import find_order, order_lines
 from copydesk.desk.line_questions import Left, PageQuestions
-from copydesk.desk.page_words import page_lines
-from copydesk.desk.plan_news import PlanSeen, plan_news
-from copydesk.desk.sheet_words import half_lines, heading, next_on_sheet
-from copydesk.desk.stretch_words import after_words
-from copydesk.ledger.accounts import page_account
-from copydesk.ledger.check_acts import to_be_minded
-from copydesk.ledger.page_called import page_called
-from copydesk.ledger.telling import tell, tell_sentence
+from copydesk.desk.wording.page_words import page_lines
+from copydesk.desk.wording.plan_news import PlanSeen, plan_news
+from copydesk.desk.wording.sheet_words import half_lines, heading, next_on_sheet
+from copydesk.desk.wording.stretch_words import after_words
+from copydesk.tracking.commands.check_commands import to_be_minded
+from copydesk.tracking.log.entry_text import tell, tell_sentence
+from copydesk.tracking.views.page_lookup import page_called
+from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
 
-    from copydesk.desk.keymap import Keymap
+    from copydesk.desk.base.keymap import Keymap
     from copydesk.desk.line_orders import Order
-    from copydesk.desk.lines import Line
+    from copydesk.desk.wording.lines import Line
     from copydesk.job import Job
-    from copydesk.ledger.accounts import PageAccount
-    from copydesk.ledger.acts import Act
-    from copydesk.ledger.entry import Entry
+    from copydesk.tracking.ledger.entry import Act, Entry
+    from copydesk.tracking.views.page_view import PageAccount
+
 
 LOG_SHOWN = 20
 NEWS_SHOWN = 5
@@ -217,8 +217,8 @@ class LineDesk(PageQuestions):
 
     def sheet(self) -> None:
         """The loose sheet of this page: both its sides, both pages of each."""
-        from copydesk.book.sheets import find_sheet
-        from copydesk.ledger.sheet_account import sheet_account
+        from copydesk.book.structure.sheets import find_sheet
+        from copydesk.tracking.views.sheet_view import sheet_account
 
         standing, place = self.job.standing, self.account.place
         sheet = sheet_account(standing, find_sheet(standing.collation, f"{place.gathering}.{place.sheet}"))
@@ -231,7 +231,7 @@ class LineDesk(PageQuestions):
 
     def overview(self) -> None:
         """All gatherings, a sentence each."""
-        from copydesk.ledger.gathering_report import gathering_reports
+        from copydesk.tracking.views.gathering_progress import gathering_reports
 
         for each in gathering_reports(self.job.standing):
             leaves = self.job.book.leaves_named(range(each.first, each.last + 1)) if each.leaves else "no leaves"

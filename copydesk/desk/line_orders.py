@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.desk.keys import KEYS
+from copydesk.desk.base.keys import KEYS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from copydesk.desk.keymap import Keymap
-    from copydesk.desk.keys import Key
+    from copydesk.desk.base.keymap import Keymap
+    from copydesk.desk.base.keys import Key
 
 
 class Order(NamedTuple):

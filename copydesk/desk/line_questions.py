@@ -5,24 +5,25 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from typing import TYPE_CHECKING
 
-from copydesk.book.refusal import Refused
-from copydesk.comparing.kind_words import KIND_WORDS
-from copydesk.comparing.remedies import REMEDIES
-from copydesk.desk.check_words import check_lines
-from copydesk.desk.page_words import fault_words
-from copydesk.desk.place_words import beginning_asked, beginning_settled, end_asked
-from copydesk.desk.stint_watch import clock_now
-from copydesk.ledger.acts import Act
-from copydesk.ledger.check_acts import checker_words, read_to
-from copydesk.ledger.desk_clock import pause_stint, start_stint, stop_stint
+from copydesk.book.common.errors import Refused
+from copydesk.comparing.corrections import REMEDIES
+from copydesk.comparing.faults import KIND_WORDS
+from copydesk.desk.base.stint_watch import clock_now
+from copydesk.desk.wording.check_words import check_lines
+from copydesk.desk.wording.page_words import fault_words
+from copydesk.desk.wording.place_words import beginning_asked, beginning_settled, end_asked
+from copydesk.tracking.commands.check_commands import checker_words, read_to
+from copydesk.tracking.ledger.entry import Act
+from copydesk.tracking.scribes.desk_clock import pause_stint, start_stint, stop_stint
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from copydesk.book.page import Page
+    from copydesk.book.structure.page import Page
     from copydesk.job import Job
-    from copydesk.ledger.accounts import PageAccount
-    from copydesk.ledger.entry import Entry
+    from copydesk.tracking.ledger.entry import Entry
+    from copydesk.tracking.views.page_view import PageAccount
+
 
 LEAVE = "."
 

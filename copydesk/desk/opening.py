@@ -11,17 +11,17 @@ from textual.strip import Strip
 from textual.widget import Widget
 from textual.widgets import Static
 
-from copydesk.desk.keys import key_binding, key_named
-from copydesk.desk.lines import Line
-from copydesk.desk.widgets.foot_line import FootLine
+from copydesk.desk.base.keys import key_binding, key_named
+from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.desk.widgets.say_line import SayLine
+from copydesk.desk.wording.lines import Line
 
 if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
-    from copydesk.desk.picture import Picture
+    from copydesk.desk.base.grid_snapshot import Picture
+
 
 TONES = ("head", "leaf", "ink", "quiet", "wrong", "waits", "cursor", "brace")
 

@@ -9,9 +9,10 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from copydesk.book.refusal import Refused
-from copydesk.desk.before_the_book import BeforeTheBook
-from copydesk.desk.shelf_words import EMPTY, HOW, HOW_EMPTY, book_row
+from copydesk.book.common.errors import Refused
+from copydesk.book.common.phrases import count_of
+from copydesk.book.common.sanitize import plain
+from copydesk.desk.start_app import BeforeTheBook
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
 
     from textual.app import ComposeResult
     from textual.binding import BindingType
+
+    from copydesk.tracking.views.gathering_progress import GatheringReport
 
 
 class Wish(NamedTuple):
@@ -83,7 +86,7 @@ class Shelf(BeforeTheBook[Wish]):
 
 def _read(book: Path) -> str:
     from copydesk.job import Job
-    from copydesk.ledger.gathering_report import gathering_reports
+    from copydesk.tracking.views.gathering_progress import gathering_reports
 
     try:
         job = Job.open(book)
@@ -92,3 +95,29 @@ def _read(book: Path) -> str:
         return f" {book.name}  cannot be opened: {refused.problems[0]}"
     job.close()
     return row
+
+
+HOW = " enter open it   n new book   d copy of the shipped book   F1 help   q leave"
+HOW_EMPTY = HOW.replace(" enter open it  ", "")
+
+EMPTY = """ There is no book in this folder yet.
+
+ n  sets a new book up: a few questions, and what follows from them beside
+ d  copies the shipped book here, a year of a river keeper part of the way written, to look round in
+"""
+
+
+def book_row(title: str, folder: str, reports: Sequence[GatheringReport]) -> str:
+    """A book in a line: its title, its folder, pages written and settled, what waits."""
+    pages = sum(report.pages for report in reports)
+    written = sum(report.written for report in reports)
+    settled = sum(report.corrected for report in reports)
+    faults = sum(report.faults for report in reports)
+    spaces = sum(report.spaces for report in reports)
+    filled = written * 16 // pages if pages else 0
+    said = [f"{written} of {pages} written", f"{settled} settled"]
+    if faults:
+        said.append(f"{count_of(faults, 'fault')} open")
+    if spaces:
+        said.append(f"{count_of(spaces, 'space')} to fill")
+    return plain(f" {title}  ({folder})  {'█' * filled}{'·' * (16 - filled)}  {', '.join(said)}")

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from importlib.resources import files
+from typing import NamedTuple
 
-from copydesk.book.refusal import Refused
+from copydesk.book.common.errors import Refused
 
 
 def topics() -> list[str]:
@@ -28,3 +29,16 @@ def without_marks(text: str) -> str:
     """A topic as it is read out or shown without style: no marks of Markdown but those of tables and lists."""
     bare = (line.lstrip("#").lstrip() if line.startswith("#") else line for line in text.splitlines())
     return "\n".join(bare).replace("**", "").replace("`", "")
+
+
+class Step(NamedTuple):
+    """One step: its heading and what it says; keys in it stand between pairs of asterisks."""
+
+    head: str
+    says: str
+
+
+def tour_steps() -> tuple[Step, ...]:
+    """Every step in order."""
+    parts = (part.partition("\n") for part in read_topic("tour").split("\n## ")[1:])
+    return tuple(Step(head.strip(), " ".join(says.split())) for head, _, says in parts)

@@ -5,34 +5,34 @@ from __future__ import annotations
 import textwrap
 from typing import TYPE_CHECKING
 
-from copydesk.book.days import say_day
-from copydesk.book.materials import cautions_for
-from copydesk.book.plain import plain
-from copydesk.book.spaces import COLOUR_FIRST, STAGES
-from copydesk.ledger.space_report import arranged, progress, space_reports
-from copydesk.ledger.space_words import (
+from copydesk.book.common.phrases import say_day
+from copydesk.book.common.sanitize import plain
+from copydesk.book.layout.spaces import COLOUR_FIRST, STAGES
+from copydesk.book.materials.cautions import cautions_for
+from copydesk.papers.plain_paper import BOX, TICKED
+from copydesk.tracking.decoration.rubrication_tally import SORTS, tally, tally_words, total_of
+from copydesk.tracking.decoration.space_report import arranged, progress, space_reports
+from copydesk.tracking.decoration.space_words import (
     about_words,
     hours_words,
-    leave_words,
     lines_words,
     place_words,
     progress_words,
     size_words,
-    whereabouts,
 )
-from copydesk.ledger.tally import SORTS, tally, tally_words, total_of
-from copydesk.papers.plain_paper import BOX, TICKED
+from copydesk.tracking.views.sheet_pile import leave_words, whereabouts
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
     from datetime import datetime
 
-    from copydesk.book.book import Book
-    from copydesk.ledger.space_report import Group, SpaceReport
-    from copydesk.ledger.standing import Standing
-    from copydesk.ledger.tally import Tally
+    from copydesk.book.plan import Book
     from copydesk.papers.catalogue import Order
-    from copydesk.papers.flowing import FlowingPaper
+    from copydesk.papers.drawing.flowing_text import FlowingPaper
+    from copydesk.tracking.decoration.rubrication_tally import Tally
+    from copydesk.tracking.decoration.space_report import Group, SpaceReport
+    from copydesk.tracking.state.book_state import Standing
+
 
 _WIDTH = 78
 _ASKED = {"drawn": "draw", "gilded": "gild", "coloured": "colour", "outlined": "outline"}
@@ -55,7 +55,7 @@ def printed(order: Order) -> bytes:
     title = f"Spaces to fill: {standing.book.title}"
     if order.form == "text":
         return ("\n".join(_text(standing, now, title)) + "\n").encode()
-    from copydesk.papers.flowing import FlowingPaper
+    from copydesk.papers.drawing.flowing_text import FlowingPaper
 
     paper = FlowingPaper(title, order.paper, say_day(now.date()))
     _write(paper, standing, now)

@@ -5,13 +5,14 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING, Literal, NamedTuple, Protocol, cast
 
-from copydesk.book.plain import plain
-from copydesk.book.refusal import Refused
-from copydesk.ledger.page_called import expect_page
+from copydesk.book.common.errors import Refused
+from copydesk.book.common.sanitize import plain
+from copydesk.tracking.views.page_lookup import expect_page
 
 if TYPE_CHECKING:
-    from copydesk.book.page import Page
+    from copydesk.book.structure.page import Page
     from copydesk.job import Job
+
 
 Form = Literal["pdf", "svg", "text"]
 """What a paper can be made as."""
@@ -44,15 +45,15 @@ class Maker(Protocol):
 
 CATALOGUE: dict[str, Kind] = {
     "sheets": Kind("what stands on each side of each sheet", "sheet_map", ("pdf", "svg", "text")),
-    "ruling": Kind("the ruling at full size, to prick through", "ruling_of_book", ("pdf", "svg", "text"), True),
+    "ruling": Kind("the ruling at full size, to prick through", "book_ruling", ("pdf", "svg", "text"), True),
     "changes": Kind("where the text departs from the exemplar on purpose", "changes", ("pdf", "text")),
     "handover": Kind("the stopping point and all the next hand needs", "handover", ("pdf", "text"), True),
     "spaces": Kind(
         "the artist's list: every space to fill, with boxes to tick, and cautions", "artists_list", ("pdf", "text")
     ),
-    "binder": Kind("the binder's order: what the book is sewn by, and its covers", "binder", ("pdf", "text")),
+    "binder": Kind("the binder's order: what the book is sewn by, and its covers", "binders_order", ("pdf", "text")),
     "pace": Kind("the forecast, with pages, pace and drift as charts", "pace", ("svg", "text")),
-    "cutting": Kind("how a skin is cut into sheets", "cutting_of_book", ("pdf", "svg", "text")),
+    "cutting": Kind("how a skin is cut into sheets", "cutting", ("pdf", "svg", "text")),
 }
 """Every paper, in the order of the help."""
 

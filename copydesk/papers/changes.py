@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.ledger.change_report import change_accounts
-from copydesk.papers.flowing import FlowingPaper
+from copydesk.papers.drawing.flowing_text import FlowingPaper
+from copydesk.tracking.views.change_report import change_accounts
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from copydesk.book.book import Book
-    from copydesk.ledger.change_report import ChangeAccount
+    from copydesk.book.plan import Book
     from copydesk.papers.catalogue import Order
+    from copydesk.tracking.views.change_report import ChangeAccount
+
 
 _NONE = "The text is copied as the exemplar has it; nothing is changed on purpose."
 _COLUMNS = ("Page", "Exemplar", "The exemplar has", "Written is", "Why", "Decided by")

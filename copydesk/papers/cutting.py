@@ -4,18 +4,23 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.units import Unit, show_length, show_size
-from copydesk.papers.box_picture import BoxPicture
-from copydesk.papers.drawing import Box, Drawing, Line, Mark, Ring, Words, shortened
-from copydesk.papers.sheet_of_paper import paper_named
-from copydesk.papers.svg import svg_of
-from copydesk.papers.tiling import pdf_of
+from copydesk.book.common.errors import Refused
+from copydesk.book.common.phrases import count_of
+from copydesk.book.common.units import Unit, show_length, show_size
+from copydesk.papers.drawing.box_picture import BoxPicture
+from copydesk.papers.drawing.paper_sheets import paper_named
+from copydesk.papers.drawing.shapes import Box, Drawing, Line, Mark, Ring, Words, shortened
+from copydesk.papers.drawing.svg import svg_of
+from copydesk.papers.drawing.tiling import pdf_of
+from copydesk.tracking.views.skin_order import SkinOrder, skin_order
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from copydesk.book.layout import Rectangle
-    from copydesk.book.skins import Cutting
+    from copydesk.book.layout.page_layout import Rectangle
+    from copydesk.book.materials.skin_cutting import Cutting
+    from copydesk.papers.catalogue import Order
+
 
 KNIFE_CAUTION = (
     "Cut away from the hand that holds the rule, on a firm mat; local rules and trained practice come first."
@@ -139,3 +144,38 @@ def _sheet(cutting: Cutting, sheet: Rectangle, number: int, scale: float) -> Ite
     )
     yield Line(_LEFT + fold[0], _ABOVE + fold[1], _LEFT + fold[2], _ABOVE + fold[3], "crease")
     yield Words(_LEFT + left + 1.5, _ABOVE + top + 4.2, str(number), 3.2, strong=True)
+
+
+def printed(order: Order) -> bytes:
+    """Make it.
+
+    Raises:
+        Refused: where the book says nothing of skins, or we print on no such paper.
+    """
+    book = order.job.standing.book
+    found = skin_order(order.job.standing)
+    if found is None:
+        raise Refused("book.yaml says nothing of skins; write skins: with width and height of the usable rectangle")
+    if order.form == "pdf":
+        return cutting_pdf(found.cutting, book.title, order.paper, book.unit)
+    if order.form == "svg":
+        return cutting_svg(found.cutting, book.title, book.unit).encode()
+    lines = [
+        f"{book.title}: cutting a skin",
+        cutting_words(found.cutting, book.unit),
+        "",
+        *cutting_text(found.cutting),
+        "",
+        _to_order(found),
+        KNIFE_CAUTION,
+        "",
+    ]
+    return "\n".join(lines).encode()
+
+
+def _to_order(found: SkinOrder) -> str:
+    if not found.skins:
+        return "No skin of this size gives a sheet; none can be ordered."
+    skins = count_of(found.skins, "skin")
+    said = f"To order for {found.sheets} sheets: {skins}, {found.spoilage:.0%} of them allowed for spoiling"
+    return f"{said}; with the flyleaves {found.with_flyleaves}." if found.flyleaf_sheets else f"{said}."

@@ -4,22 +4,22 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.days import capital, say_day
-from copydesk.book.units import AS_MEASURED, show_size
-from copydesk.ledger.handover import handover
-from copydesk.ledger.handover_telling import space_line, tell_handover
+from copydesk.book.common.phrases import capital, say_day
+from copydesk.book.common.units import AS_MEASURED, show_size
 from copydesk.papers.plain_paper import BLANK, BOX, in_either_form
+from copydesk.tracking.scribes.handover import handover
+from copydesk.tracking.scribes.handover_text import space_line, tell_handover
 
 if TYPE_CHECKING:
     from datetime import date
 
-    from copydesk.book.book import Book
-    from copydesk.book.page import Page
-    from copydesk.ledger.fault_report import FaultAccount
-    from copydesk.ledger.handover import Handover
-    from copydesk.ledger.standing import Standing
+    from copydesk.book.plan import Book
+    from copydesk.book.structure.page import Page
     from copydesk.papers.catalogue import Order
     from copydesk.papers.plain_paper import Writer
+    from copydesk.tracking.checking.fault_report import FaultAccount
+    from copydesk.tracking.scribes.handover import Handover
+    from copydesk.tracking.state.book_state import Standing
 
 
 def printed(order: Order) -> bytes:

@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from datetime import date
+from itertools import pairwise
+from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.ledger.book_end import end_of_book
-from copydesk.ledger.outlook import outlook
-from copydesk.ledger.outlook_words import RANGES, outlook_sentences
-from copydesk.ledger.pace_series import pace_series
-from copydesk.papers.chart import HEIGHT, WIDTH, burn_chart, drift_chart, pace_chart
-from copydesk.papers.drawing import Drawing, Mark, Words, lowered
-from copydesk.papers.svg import svg_of
+from copydesk.book.common.phrases import say_short
+from copydesk.papers.drawing.shapes import Align, Drawing, Line, Mark, Pen, Ring, Words, lowered
+from copydesk.papers.drawing.svg import svg_of
+from copydesk.tracking.fit.book_end import end_of_book
+from copydesk.tracking.planning.outlook import outlook
+from copydesk.tracking.planning.outlook_words import RANGES, outlook_sentences
+from copydesk.tracking.planning.pace_series import pace_series
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
     from copydesk.papers.catalogue import Order
+    from copydesk.tracking.planning.pace_series import Burn, Day, Drift, HandPace
+
 
 _TITLE, _LEADING, _GAP = 8.0, 5.0, 12.0
 _SIZE, _TITLE_SIZE = 3.2, 4.6
@@ -40,3 +46,129 @@ def printed(order: Order) -> bytes:
         marks += (lowered(mark, y) for mark in chart)
         y += HEIGHT
     return svg_of(Drawing(title, WIDTH, y + _GAP, tuple(marks))).encode()
+
+
+WIDTH, HEIGHT = 180.0, 64.0
+
+_LEFT, _TOP, _RIGHT, _BOTTOM = 12.0, 7.0, 4.0, 7.0
+_SIZE, _TITLE_SIZE = 2.6, 3.6
+_TICKS = 6
+_DOT = 0.7
+
+DONE: Pen = "edge"
+PLANNED: Pen = "crease"
+EXPECTED: Pen = "cut"
+RANGE: Pen = "flaw"
+_AXIS: Pen = "bounding"
+
+
+class Scale(NamedTuple):
+    """What the chart's field stands for: from left to right, and from its foot up."""
+
+    left: float
+    right: float
+    least: float
+    most: float
+
+    def x(self, value: float) -> float:
+        """Millimetres from the chart's left edge."""
+        return _LEFT + (value - self.left) / max(self.right - self.left, 1e-9) * (WIDTH - _LEFT - _RIGHT)
+
+    def y(self, value: float) -> float:
+        """Millimetres from the chart's upper edge."""
+        field = HEIGHT - _TOP - _BOTTOM
+        return _TOP + field - (value - self.least) / max(self.most - self.least, 1e-9) * field
+
+
+def burn_chart(burn: Burn, today: date) -> list[Mark]:
+    """Pages written day by day, the plan's line, and the way ahead with its range."""
+    ways: tuple[tuple[Sequence[Day], Pen, str], ...] = (
+        (burn.plan, PLANNED, "the plan"),
+        (burn.early, RANGE, ""),
+        (burn.late, RANGE, "four times in five"),
+        (burn.expected, EXPECTED, "expected"),
+        (burn.written, DONE, "written"),
+    )
+    days = [each.day for way, _, _ in ways for each in way] or [today]
+    scale = Scale(min(days).toordinal(), max(*days, today).toordinal(), 0, max(burn.total, 1))
+    marks = [*_field("Pages written, against the plan", scale), *_days(scale, today)]
+    for way, pen, _ in ways:
+        marks += _way(scale, [(each.day.toordinal(), each.value) for each in way], pen)
+    return [*marks, *_key([(pen, says) for way, pen, says in ways if says and way])]
+
+
+def pace_chart(hands: Sequence[HandPace], today: date) -> list[Mark]:
+    """Lines an hour at each sitting, each hand's own sign, and the pace it is reckoned at."""
+    days = [each.day for hand in hands for each in hand.sittings] or [today]
+    most = max((each.value for hand in hands for each in hand.sittings), default=1.0)
+    scale = Scale(min(days).toordinal(), max(*days, today).toordinal(), 0, most * 1.1)
+    marks = [*_field("Lines an hour by hand, sitting by sitting", scale), *_days(scale, today)]
+    for hand in hands:
+        for each in hand.sittings:
+            sign = hand.hand[:1] or "o"
+            marks.append(Words(scale.x(each.day.toordinal()), scale.y(each.value), sign, _SIZE, "middle"))
+        first = min(each.day for each in hand.sittings).toordinal()
+        marks += _way(scale, [(first, hand.pace), (scale.right, hand.pace)], PLANNED)
+        marks.append(Words(WIDTH - _RIGHT, scale.y(hand.pace) - 1, f"{hand.hand} {hand.pace:.0f}", _SIZE, "end"))
+    return marks
+
+
+def drift_chart(drift: Sequence[Drift]) -> list[Mark]:
+    """Lines by which each written page ends ahead of the first plan, or behind it."""
+    places = [each.page.index for each in drift] or [0]
+    most = max((abs(each.lines) for each in drift), default=0.0) or 1.0
+    scale = Scale(min(places), max(*places, min(places) + 1), -most, most)
+    marks = _field("Drift: lines ahead of the first plan (up), or behind it", scale)
+    marks.append(Line(_LEFT, scale.y(0), WIDTH - _RIGHT, scale.y(0), PLANNED))
+    for each in drift:
+        pen = DONE if each.lines >= 0 else EXPECTED
+        marks.append(Ring(scale.x(each.page.index), scale.y(each.lines), _DOT, pen))
+    for each in drift[:: max(len(drift) // _TICKS, 1)]:
+        marks.append(Words(scale.x(each.page.index), HEIGHT - 2, each.label, _SIZE, "middle"))
+    return marks
+
+
+def _field(title: str, scale: Scale) -> list[Mark]:
+    """The title, the two axes, and numbers up the left one."""
+    foot = HEIGHT - _BOTTOM
+    marks: list[Mark] = [
+        Words(0.0, 3.6, title, _TITLE_SIZE, "start", strong=True),
+        Line(_LEFT, _TOP, _LEFT, foot, _AXIS),
+        Line(_LEFT, foot, WIDTH - _RIGHT, foot, _AXIS),
+    ]
+    for value in _round_numbers(scale.least, scale.most):
+        y = scale.y(value)
+        marks += [Line(_LEFT - 1, y, _LEFT, y, _AXIS), Words(_LEFT - 2, y + 0.9, f"{value:g}", _SIZE, "end")]
+    return marks
+
+
+def _round_numbers(least: float, most: float) -> Iterator[float]:
+    """A few round numbers between two."""
+    step = next((each for each in (0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500) if (most - least) / each <= _TICKS), 1000)
+    at = -(-least // step) * step
+    while at <= most:
+        yield at
+        at += step
+
+
+def _days(scale: Scale, today: date) -> Iterator[Mark]:
+    first, last = int(scale.left), int(scale.right)
+    step = max((last - first) // _TICKS, 1)
+    for at in range(first, last + 1, step):
+        x = scale.x(at)
+        yield Line(x, HEIGHT - _BOTTOM, x, HEIGHT - _BOTTOM + 1, _AXIS)
+        align: Align = "middle" if x < WIDTH - _LEFT else "end"
+        yield Words(x, HEIGHT - 2, say_short(date.fromordinal(at), today), _SIZE, align)
+
+
+def _way(scale: Scale, points: Sequence[tuple[float, float]], pen: Pen) -> Iterator[Mark]:
+    for (x1, y1), (x2, y2) in pairwise(points):
+        yield Line(scale.x(x1), scale.y(y1), scale.x(x2), scale.y(y2), pen)
+
+
+def _key(told: Sequence[tuple[Pen, str]]) -> Iterator[Mark]:
+    """What each line is, in the upper left of the field."""
+    for at, (pen, says) in enumerate(told):
+        y = _TOP + 3 + 4 * at
+        yield Line(_LEFT + 3, y - 0.9, _LEFT + 11, y - 0.9, pen)
+        yield Words(_LEFT + 13, y, says, _SIZE, "start")

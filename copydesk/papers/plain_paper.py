@@ -5,13 +5,14 @@ from __future__ import annotations
 import textwrap
 from typing import TYPE_CHECKING, Protocol
 
-from copydesk.book.days import say_day
-from copydesk.book.plain import plain
+from copydesk.book.common.phrases import say_day
+from copydesk.book.common.sanitize import plain
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
 
     from copydesk.papers.catalogue import Order
+
 
 BOX, TICKED = "[ ]", "[x]"
 """What is to be ticked with the pen, and what was ticked already."""
@@ -49,7 +50,7 @@ def in_either_form(order: Order, title: str, write: Callable[[Writer], None]) ->
         text = PlainPaper(title, today)
         write(text)
         return text.finish().encode()
-    from copydesk.papers.flowing import FlowingPaper
+    from copydesk.papers.drawing.flowing_text import FlowingPaper
 
     paper = FlowingPaper(title, order.paper, today)
     write(paper)

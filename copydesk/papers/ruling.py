@@ -8,19 +8,20 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.flaws import flaw_place
-from copydesk.book.page import Side
-from copydesk.book.units import Unit, show_length, show_size
-from copydesk.papers.drawing import Box, Drawing, Line, Mark, Ring, Words, shortened
-from copydesk.papers.sheet_of_paper import paper_named
-from copydesk.papers.svg import svg_of
-from copydesk.papers.tiling import pdf_of
+from copydesk.book.common.units import Unit, show_length, show_size
+from copydesk.book.layout.flaws import flaw_place
+from copydesk.book.structure.page import Side
+from copydesk.papers.drawing.paper_sheets import paper_named
+from copydesk.papers.drawing.shapes import Box, Drawing, Line, Mark, Ring, Words, shortened
+from copydesk.papers.drawing.svg import svg_of
+from copydesk.papers.drawing.tiling import pdf_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from copydesk.book.book import Flaw
-    from copydesk.book.layout import PageLayout, Rectangle
+    from copydesk.book.layout.page_layout import PageLayout, Rectangle
+    from copydesk.book.plan import Flaw
+
 
 BAR_MM = 100
 """The check bar's length."""

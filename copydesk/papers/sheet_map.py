@@ -6,18 +6,19 @@ import math
 from itertools import zip_longest
 from typing import TYPE_CHECKING
 
+from copydesk.papers.drawing.paper_sheets import paper_named
+from copydesk.papers.drawing.svg import svg_of
+from copydesk.papers.drawing.tiling import MARGIN, pdf_of
 from copydesk.papers.sheet_map_drawing import drawings
 from copydesk.papers.sheet_map_words import GatheringMap, HalfWords, gathering_maps, half_words, sheet_words
-from copydesk.papers.sheet_of_paper import paper_named
-from copydesk.papers.svg import svg_of
-from copydesk.papers.tiling import MARGIN, pdf_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from copydesk.ledger.sheet_account import SideAccount
-    from copydesk.ledger.standing import Standing
     from copydesk.papers.catalogue import Order
+    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.views.sheet_view import SideAccount
+
 
 _HALF = 37  # characters for each half of a side in the plain form
 

@@ -7,15 +7,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.papers import fonts
-from copydesk.papers.drawing import Box, Drawing, Line, Mark, Words
+from copydesk.papers.drawing import typesetting as fonts
+from copydesk.papers.drawing.shapes import Box, Drawing, Line, Mark, Words
 from copydesk.papers.sheet_map_words import GatheringMap, half_words, sheet_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from copydesk.ledger.sheet_account import HalfAccount, SheetAccount, SideAccount
-    from copydesk.ledger.standing import Standing
+    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.views.sheet_view import HalfAccount, SheetAccount, SideAccount
+
 
 WIDTH = 190.0
 _SIDE, _GAP = 92.0, 6.0  # a side's width, and what parts the two sides, mm

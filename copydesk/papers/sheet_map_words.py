@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.days import count_of
-from copydesk.book.openings import opening_label, unlike_openings, why_unlike
-from copydesk.book.plain import plain
-from copydesk.book.sheets import open_sheets
-from copydesk.book.units import show_size
-from copydesk.ledger.sheet_account import HalfAccount, SheetAccount, sheet_account
-from copydesk.ledger.space_telling import PLACES
+from copydesk.book.common.phrases import count_of
+from copydesk.book.common.sanitize import plain
+from copydesk.book.common.units import show_size
+from copydesk.book.structure.openings import opening_label, unlike_openings, why_unlike
+from copydesk.book.structure.sheets import open_sheets
+from copydesk.tracking.ledger.sheet_record import PLACES
+from copydesk.tracking.views.sheet_view import HalfAccount, SheetAccount, sheet_account
 
 if TYPE_CHECKING:
-    from copydesk.ledger.accounts import PageAccount
-    from copydesk.ledger.space_account import SpaceAccount
-    from copydesk.ledger.standing import Standing
+    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.views.page_view import PageAccount
+    from copydesk.tracking.views.space_view import SpaceAccount
 
 
 class HalfWords(NamedTuple):

@@ -6,10 +6,10 @@ from functools import cache
 
 import pytest
 
-from copydesk.book.adding import add_after
-from copydesk.book.collation import Collation
-from copydesk.book.mending import make_single, want
-from copydesk.book.page import LeafId
+from copydesk.book.structure.collation import Collation
+from copydesk.book.structure.leaf_additions import add_after
+from copydesk.book.structure.leaf_changes import make_single, want
+from copydesk.book.structure.page import LeafId
 
 
 def pairs(collation: Collation) -> set[tuple[int, int]]:

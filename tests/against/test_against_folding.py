@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from copydesk.book.collation import Collation
-from copydesk.book.page import Page
+from copydesk.book.structure.collation import Collation
+from copydesk.book.structure.page import Page
 
 # pdfimpose 2.10.0 hardcover -s 2x2 and -s 4x2, the pages of each side of the one sheet, rows from the top.
 QUARTO = {"front": [5, 4, 8, 1], "back": [3, 6, 2, 7]}

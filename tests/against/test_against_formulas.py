@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import pytest
 
-from copydesk.book.formula import facts, parse
+from copydesk.book.formula.collation_formula import facts, parse
 
 AGREE = {
     "SJC 1": ("1–15^12 16^6 17–26^12 27^10(–10, probably blank) 28^6", 28, 321),

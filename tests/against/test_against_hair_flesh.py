@@ -6,12 +6,12 @@ from itertools import product
 
 import pytest
 
-from copydesk.book.collation import Collation
-from copydesk.book.gathering import Gathering
-from copydesk.book.mending import turn, want
-from copydesk.book.openings import openings, pattern, unlike_openings
-from copydesk.book.page import LeafId, Page, Surface
-from copydesk.book.sheets import open_sheets
+from copydesk.book.structure.collation import Collation
+from copydesk.book.structure.gathering import Gathering
+from copydesk.book.structure.leaf_changes import turn, want
+from copydesk.book.structure.openings import openings, pattern, unlike_openings
+from copydesk.book.structure.page import LeafId, Page, Surface
+from copydesk.book.structure.sheets import open_sheets
 
 # A folding simulator tried all 2^n ways of laying n nested sheets; these two alone keep like to like.
 FACES = {

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from copydesk.book.materials import HAZARDS, Hazard, cautions_for, material_named
+from copydesk.book.materials.cautions import HAZARDS, Hazard, cautions_for, material_named
 
 # Kremer Pigmente, "Pigments with toxic heavy metals" (kremer-pigmente.com): each metal and the colours listed under
 # it that a book painter may meet. Its borate and nickel entries are left out.

@@ -11,14 +11,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.book import CountedDivision, Flow
-from copydesk.book.breaking import Lines
-from copydesk.book.casting import Caster
-from copydesk.book.closeness import count_lines
-from copydesk.book.copytext import CopyText, lay_counts, lay_text
-from copydesk.book.exemplar import Exemplar, read_exemplar
-from copydesk.book.frame import Cursor, Frame
-from copydesk.book.letters import EQUAL, WordWidths
+from copydesk.book.casting.closeness import count_lines
+from copydesk.book.casting.line_breaking import Lines
+from copydesk.book.casting.page_casting import Caster
+from copydesk.book.layout.page_frame import Cursor, Frame
+from copydesk.book.plan import CountedDivision, Flow
+from copydesk.book.text.copy_text import CopyText, lay_counts, lay_text
+from copydesk.book.text.exemplar import Exemplar, read_exemplar
+from copydesk.book.text.letter_widths import EQUAL, WordWidths
 
 SHIPPED = Path(__file__).parents[2] / "projects" / "twelve-waters" / "exemplar.txt"
 

@@ -7,10 +7,10 @@ import roman as by_others
 from hypothesis import given
 from hypothesis import strategies as st
 
-from copydesk.book.foliation import page_label, read_page_label
-from copydesk.book.numerals import LARGEST, is_roman, read_roman, roman
-from copydesk.book.page import Page
-from copydesk.book.refusal import Refused
+from copydesk.book.common.errors import Refused
+from copydesk.book.common.numerals import LARGEST, is_roman, read_roman, roman
+from copydesk.book.structure.foliation import page_label, read_page_label
+from copydesk.book.structure.page import Page
 
 
 def test_every_number_as_another_library_writes_it() -> None:

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 import pytest
 
-from copydesk.book.adding import add_gathering
-from copydesk.book.collation import Collation
-from copydesk.book.gathering import Lies, SheetSide
-from copydesk.book.mending import want
-from copydesk.book.page import LeafId, Page
-from copydesk.book.sheets import open_sheets, pile
+from copydesk.book.structure.collation import Collation
+from copydesk.book.structure.gathering import Lies, SheetSide
+from copydesk.book.structure.leaf_additions import add_gathering
+from copydesk.book.structure.leaf_changes import want
+from copydesk.book.structure.page import LeafId, Page
+from copydesk.book.structure.sheets import open_sheets, pile
 
 # psbook -q -s 0: one gathering; read in pairs, outer side then inner side, from the outermost sheet inward.
 ONE_GATHERING = {

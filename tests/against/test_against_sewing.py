@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import pytest
 
-from copydesk.book.book import Book, ExemplarLoan, GatheringPlan, Hand, Margins, PageSize, Ruling
-from copydesk.book.collation import Collation
-from copydesk.book.exemplar import read_exemplar
-from copydesk.book.formula import parse
-from copydesk.book.page import Side
-from copydesk.book.signature import leaf_signatures, register
-from copydesk.ledger.assembly import assembly
-from copydesk.ledger.binding_walk import binding_walk
-from copydesk.ledger.catchwords import catchwords
-from copydesk.ledger.colophon import colophon
-from copydesk.ledger.ledger import Ledger
-from copydesk.ledger.standing import Standing
+from copydesk.book.formula.collation_formula import parse
+from copydesk.book.plan import Book, ExemplarLoan, GatheringPlan, Hand, Margins, PageSize, Ruling
+from copydesk.book.structure.collation import Collation
+from copydesk.book.structure.page import Side
+from copydesk.book.structure.signatures import leaf_signatures, register
+from copydesk.book.text.exemplar import read_exemplar
+from copydesk.tracking.binding.assembly import assembly
+from copydesk.tracking.binding.binding_walk import binding_walk
+from copydesk.tracking.binding.colophon import colophon
+from copydesk.tracking.ledger.ledger import Ledger
+from copydesk.tracking.state.book_state import Standing
+from copydesk.tracking.views.catchwords import catchwords
 
 
 def book_of(sheets: int, words: int = 1500) -> Standing:

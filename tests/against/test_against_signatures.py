@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import pytest
 
-from copydesk.book.collation import Collation
-from copydesk.book.signature import ALPHABET, leaf_signatures, letter, letter_number
+from copydesk.book.structure.collation import Collation
+from copydesk.book.structure.signatures import ALPHABET, leaf_signatures, letter, letter_number
 
 
 @pytest.mark.parametrize(

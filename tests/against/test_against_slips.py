@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from copydesk.comparing.allow import Allowances
 from copydesk.comparing.compare import compare
-from copydesk.comparing.remedies import REMEDIES, remedy
+from copydesk.comparing.corrections import REMEDIES, remedy
+from copydesk.comparing.normalization import Allowances
 
 # Right reading, as copied, what we call it, its cause, and where the handbook prints it.
 # [L] W. M. Lindsay, An Introduction to Latin Textual Emendation, based on the text of Plautus (1896).

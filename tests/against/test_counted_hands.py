@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 import pytest
 from scipy import stats
 
-from copydesk.book.book import (
+from copydesk.book.plan import (
     Book,
     Columns,
     CountedDivision,
@@ -26,15 +26,15 @@ from copydesk.book.book import (
     PageSize,
     Ruling,
 )
-from copydesk.book.copytext import LETTERS_A_WORD
-from copydesk.book.page import Page
-from copydesk.ledger.acts import Acts
-from copydesk.ledger.entry import Entry
-from copydesk.ledger.ledger import Ledger
-from copydesk.ledger.standing import Standing
+from copydesk.book.structure.page import Page
+from copydesk.book.text.copy_text import LETTERS_A_WORD
+from copydesk.tracking.commands.page_commands import Acts
+from copydesk.tracking.ledger.entry import Entry
+from copydesk.tracking.ledger.ledger import Ledger
+from copydesk.tracking.state.book_state import Standing
 
 if TYPE_CHECKING:
-    from copydesk.book.hand import HandSet
+    from copydesk.book.hands.hand_set import HandSet
 
 CLAIMED = 0.90
 LINES, WORDS = 24, 3000

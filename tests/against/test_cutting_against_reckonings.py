@@ -10,9 +10,9 @@ from __future__ import annotations
 
 import pytest
 
-from copydesk.book.book import SkinPlan
-from copydesk.book.skin_care import lead_days
-from copydesk.book.skins import cutting_of, skins_to_order
+from copydesk.book.materials.skin_cutting import cutting_of, skins_to_order
+from copydesk.book.materials.skin_preparation import lead_days
+from copydesk.book.plan import SkinPlan
 
 ROWS = [
     (656, 519, 224, 376, 2, 2, 3),

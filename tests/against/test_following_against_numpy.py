@@ -18,9 +18,9 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from copydesk.book.fitting import Usage, from_pages
-from copydesk.book.following import COURSES, PRIOR_FREEDOM, Course, beliefs, follow
-from copydesk.book.hand import HandSet
+from copydesk.book.hands.hand_filter import COURSES, PRIOR_FREEDOM, Course, beliefs, follow
+from copydesk.book.hands.hand_fit import Usage, from_pages
+from copydesk.book.hands.hand_set import HandSet
 
 CLAIMED = 0.90
 UNIT = 33.0

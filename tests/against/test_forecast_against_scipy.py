@@ -17,12 +17,12 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from copydesk.book.hand import HandSet
-from copydesk.ledger.ending import Stretch, ending, lines_sd
-from copydesk.ledger.forecast import Task, Work, chance_written, forecast
-from copydesk.ledger.pace import Hours, Sitting, hours_a_week, pace_of
-from copydesk.ledger.slips import CheckedLines, rate, rest_after
-from copydesk.ledger.working_days import WorkingDays
+from copydesk.book.hands.hand_set import HandSet
+from copydesk.tracking.checking.fault_rates import CheckedLines, rate, rest_after
+from copydesk.tracking.fit.end_chance import Stretch, ending, lines_sd
+from copydesk.tracking.planning.forecast import Task, Work, chance_written, forecast
+from copydesk.tracking.planning.working_days import WorkingDays
+from copydesk.tracking.scribes.pace import Hours, Sitting, hours_a_week, pace_of
 
 START = date(2026, 11, 25)
 DAYS = WorkingDays(frozenset({0, 2, 4}))

@@ -14,15 +14,15 @@ from typing import TYPE_CHECKING
 import pytest
 from scipy import stats
 
-from copydesk.book.book import Book, Columns, ExemplarLoan, GatheringPlan, Hand, Margins, PageSize, Ruling
-from copydesk.book.exemplar import read_exemplar
-from copydesk.book.letters import RELATIVE, WordWidths
-from copydesk.book.page import Page
+from copydesk.book.plan import Book, Columns, ExemplarLoan, GatheringPlan, Hand, Margins, PageSize, Ruling
+from copydesk.book.structure.page import Page
+from copydesk.book.text.exemplar import read_exemplar
+from copydesk.book.text.letter_widths import RELATIVE, WordWidths
 from copydesk.job import Job
-from copydesk.ledger.acts import Acts
-from copydesk.ledger.entry import Entry
-from copydesk.ledger.ledger import Ledger
-from copydesk.ledger.standing import Standing
+from copydesk.tracking.commands.page_commands import Acts
+from copydesk.tracking.ledger.entry import Entry
+from copydesk.tracking.ledger.ledger import Ledger
+from copydesk.tracking.state.book_state import Standing
 
 if TYPE_CHECKING:
     from pathlib import Path

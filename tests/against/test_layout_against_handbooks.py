@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import pytest
 
-from copydesk.book.book import Columns, Margins, PageSize, Ruling, Script
-from copydesk.book.canon import canon
-from copydesk.book.layout import lay_out, script_unit
-from copydesk.book.units import parse_length
+from copydesk.book.common.units import parse_length
+from copydesk.book.layout.canons import canon
+from copydesk.book.layout.page_layout import lay_out, script_unit
+from copydesk.book.plan import Columns, Margins, PageSize, Ruling, Script
 
 
 def inches(text: str) -> float:

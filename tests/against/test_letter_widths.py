@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from copydesk.book.letters import RELATIVE
+from copydesk.book.text.letter_widths import RELATIVE
 
 # Letter, then its advance width in thousandths of an em in P052 Roman and in Z003 Medium Italic.
 # Source: P052-Roman.afm and Z003-MediumItalic.afm, URW++ core 35 fonts, release 20200910 (read in Debian's

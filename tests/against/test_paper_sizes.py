@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from reportlab.lib import pagesizes
 
-from copydesk.papers.sheet_of_paper import PAPERS
+from copydesk.papers.drawing.paper_sheets import PAPERS
 
 
 def test_a4_by_the_rule_of_iso_216() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from scipy import stats
 
-from copydesk.book.spread import (
+from copydesk.book.common.distributions import (
     binomial_upper_tail,
     chi_square_cdf,
     chi_square_quantile,

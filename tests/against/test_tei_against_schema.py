@@ -20,7 +20,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from lxml import etree
 
-from copydesk.book.book import (
+from copydesk.book.plan import (
     Anchor,
     Book,
     Columns,
@@ -36,13 +36,13 @@ from copydesk.book.book import (
     Signing,
     SpacePlan,
 )
-from copydesk.book.exemplar import read_exemplar
+from copydesk.book.text.exemplar import read_exemplar
 from copydesk.job import Job
-from copydesk.ledger.entry import Entry
-from copydesk.ledger.ledger import Ledger
-from copydesk.ledger.standing import Standing
-from copydesk.papers.tei import description
-from copydesk.store.new_folder import shipped_book
+from copydesk.papers.export.tei import description
+from copydesk.store.folder.new_book import shipped_book
+from copydesk.tracking.ledger.entry import Entry
+from copydesk.tracking.ledger.ledger import Ledger
+from copydesk.tracking.state.book_state import Standing
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator

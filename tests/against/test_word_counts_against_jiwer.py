@@ -2,17 +2,11 @@
 
 from __future__ import annotations
 
-import sys
-from pathlib import Path
-
 import jiwer
 import pytest
 
-from copydesk.comparing.allow import Allowances
 from copydesk.comparing.compare import compare
-
-sys.path.insert(0, str(Path(__file__).parent.parent / "comparing"))
-
+from copydesk.comparing.normalization import Allowances
 from slips import Spoiler, help_topics
 
 TEXT = help_topics()

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 
-from copydesk.ledger.working_days import WorkingDays
+from copydesk.tracking.planning.working_days import WorkingDays
 
 # Monday, Wednesday, Friday from Wednesday 25 November 2026: the date of session k (0 is the first), as
 # numpy.busday_offset(..., roll="forward") and dateutil's rrule both give it.

@@ -10,8 +10,8 @@ from datetime import date
 import pytest
 import yaml
 
-from copydesk.book.refusal import Refused
-from copydesk.store.book_file import parse_plan
+from copydesk.book.common.errors import Refused
+from copydesk.store.plan_file.book_file import parse_plan
 
 PLAN = """\
 title: {title}

@@ -34,18 +34,18 @@ import bench_desk as desk
 from large_books import long_text, make_book
 
 import copydesk
-from copydesk.book.exemplar import read_exemplar
-from copydesk.book.page import Page
-from copydesk.book.sparing import collect_as_usual, collect_rarely
-from copydesk.comparing.allow import Allowances
+from copydesk.book.structure.page import Page
+from copydesk.book.text.exemplar import read_exemplar
 from copydesk.comparing.compare import compare
+from copydesk.comparing.normalization import Allowances
 from copydesk.job import Job
-from copydesk.ledger.accounts import page_account
-from copydesk.ledger.entry import Entry
-from copydesk.ledger.gathering_report import gathering_reports
-from copydesk.ledger.ledger import Ledger
-from copydesk.ledger.next_page import next_to_write
-from copydesk.store.new_folder import shipped_book
+from copydesk.store.files.gc_tuning import collect_as_usual, collect_rarely
+from copydesk.store.folder.new_book import shipped_book
+from copydesk.tracking.ledger.entry import Entry
+from copydesk.tracking.ledger.ledger import Ledger
+from copydesk.tracking.views.gathering_progress import gathering_reports
+from copydesk.tracking.views.next_page import next_to_write
+from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator

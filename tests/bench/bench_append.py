@@ -15,8 +15,8 @@ import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from copydesk.store.ledger_file import LedgerFile
-from copydesk.store.lines import Header, entry_line, header_line
+from copydesk.store.journal.ledger_file import LedgerFile
+from copydesk.store.journal.line_format import Header, entry_line, header_line
 
 if TYPE_CHECKING:
     from collections.abc import Callable

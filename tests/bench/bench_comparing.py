@@ -21,16 +21,16 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-sys.path.insert(0, str(Path(__file__).parent.parent / "comparing"))
+sys.path.insert(0, str(Path(__file__).parent.parent / "shared"))
 
-from leaps import cast, leaps, level, recall
 from rapidfuzz.distance import Levenshtein
+
+from copydesk.comparing.compare import compare
+from copydesk.comparing.eye_skip import watch
+from copydesk.comparing.normalization import Allowances
+from leaps import cast, leaps, level, recall
 from scoring import score, total
 from slips import PAGE, Text, disguised, help_topics, place
-
-from copydesk.comparing.allow import Allowances
-from copydesk.comparing.compare import compare
-from copydesk.comparing.watch import watch
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator

@@ -11,12 +11,12 @@ import statistics
 import time
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.guillotine import MOST_SEARCHED, cut_best, cut_one_way
+from copydesk.book.materials.guillotine_cuts import MOST_SEARCHED, cut_best, cut_one_way
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from copydesk.book.guillotine import Cuts
+    from copydesk.book.materials.guillotine_cuts import Cuts
 
 SKINS = 60
 SIZES = ((2, 4), (5, 8), (9, 16), (17, 40), (41, MOST_SEARCHED), (MOST_SEARCHED + 1, 400))

@@ -26,18 +26,18 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 from large_books import long_text, make_book
 
-from copydesk.book.book import Flow
-from copydesk.book.breaking import Lines
-from copydesk.book.casting import Caster
-from copydesk.book.copytext import lay_text
-from copydesk.book.exemplar import read_exemplar
-from copydesk.book.frame import Cursor, Frame
-from copydesk.book.letters import WordWidths, width_table
-from copydesk.book.page import Page
+from copydesk.book.casting.line_breaking import Lines
+from copydesk.book.casting.page_casting import Caster
+from copydesk.book.layout.page_frame import Cursor, Frame
+from copydesk.book.plan import Flow
+from copydesk.book.structure.page import Page
+from copydesk.book.text.copy_text import lay_text
+from copydesk.book.text.exemplar import read_exemplar
+from copydesk.book.text.letter_widths import WordWidths, width_table
 from copydesk.desk.opening import READING
 from copydesk.job import Job
-from copydesk.ledger.acts import Act
-from copydesk.store.new_folder import shipped_book
+from copydesk.store.folder.new_book import shipped_book
+from copydesk.tracking.ledger.entry import Act
 
 BARE = """
 from textual.app import App

@@ -16,13 +16,13 @@ from typing import TYPE_CHECKING
 
 import yaml
 
-from copydesk.store.book_file import parse_plan
-from copydesk.store.exemplar_file import read_exemplar_file
+from copydesk.store.files.source_texts import read_exemplar_file
+from copydesk.store.plan_file.book_file import parse_plan
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from copydesk.book.book import Book
+    from copydesk.book.plan import Book
 
 PROJECT = Path(__file__).parents[2]
 PLAN = (PROJECT / "projects" / "twelve-waters" / "book.yaml").read_text(encoding="utf-8")
@@ -54,7 +54,7 @@ def milliseconds(act: Callable[[], object]) -> float:
 
 def first_read() -> float:
     """Importing the reader and reading the shipped book in a new interpreter, less an interpreter that only starts."""
-    act = "from pathlib import Path; from copydesk.store.book_file import read_book; read_book(Path('{}'))"
+    act = "from pathlib import Path; from copydesk.store.plan_file.book_file import read_book; read_book(Path('{}'))"
 
     def whole(code: str) -> float:
         return milliseconds(lambda: subprocess.run([sys.executable, "-c", code], check=True, cwd=PROJECT))

@@ -18,16 +18,16 @@ sys.path.insert(0, str(Path(__file__).parent))
 from bench_desk import Terminal
 from large_books import long_text, make_book
 
-from copydesk.book.figures import Trial
-from copydesk.desk.planner_words import figure_rows, outcome_lines
+from copydesk.desk.wording.planner_words import figure_rows, outcome_lines
 from copydesk.job import Job
-from copydesk.ledger.planner import Planner
-from copydesk.ledger.ways_report import formula_of_way
+from copydesk.tracking.planning.plan_figures import Trial
+from copydesk.tracking.planning.planner import Planner
+from copydesk.tracking.planning.ways_report import formula_of_way
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from copydesk.ledger.reckoning import Outcome
+    from copydesk.tracking.planning.plan_trial import Outcome
 
 PRESSES = 9
 DOWN = b"\x1b[B"

@@ -18,17 +18,16 @@ sys.path.insert(0, str(Path(__file__).parent))
 import psutil
 from large_books import make_book
 
-from copydesk.book.page import Page
+from copydesk.book.structure.page import Page
 from copydesk.job import Job
-from copydesk.ledger.accounts import page_account
-from copydesk.ledger.stretches import need_at
+from copydesk.tracking.fit.stretches import need_at
+from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from copydesk.ledger.acts import Act
-    from copydesk.ledger.entry import Entry
-    from copydesk.ledger.standing import Standing
+    from copydesk.tracking.ledger.entry import Act, Entry
+    from copydesk.tracking.state.book_state import Standing
 
 WORDS = 1_000_000
 WRITTEN = 300
@@ -65,7 +64,7 @@ def main() -> None:
 
 def _whole_cast(standing: Standing) -> float:
     """Seconds to cast the whole text off, its lines broken anew."""
-    from copydesk.ledger.standing import Standing as Again
+    from copydesk.tracking.state.book_state import Standing as Again
 
     afresh = Again(standing.book, standing.exemplar, standing.ledger)
     afresh.copy  # noqa: B018 - laying the text out is not casting it

@@ -19,17 +19,16 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-sys.path.insert(0, str(Path(__file__).parents[1] / "store"))
+sys.path.insert(0, str(Path(__file__).parents[1] / "shared"))
 
 import database
-
-from copydesk.store.ledger_file import LedgerFile
-from copydesk.store.server_ledger import ServerLedger
+from copydesk.store.journal.ledger_file import LedgerFile
+from copydesk.store.server.server_ledger import ServerLedger
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from copydesk.store.ledger_store import LedgerStore
+    from copydesk.store.journal.ledger_store import LedgerStore
 
     Opener = Callable[[int], LedgerStore]
 

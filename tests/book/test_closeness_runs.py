@@ -5,12 +5,12 @@ from __future__ import annotations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.book import Flow
-from copydesk.book.breaking import Lines, line_end
-from copydesk.book.closeness import count_lines
-from copydesk.book.copytext import CopyText, lay_text
-from copydesk.book.exemplar import read_exemplar
-from copydesk.book.letters import WordWidths, width_table
+from copydesk.book.casting.closeness import count_lines
+from copydesk.book.casting.line_breaking import Lines, line_end
+from copydesk.book.plan import Flow
+from copydesk.book.text.copy_text import CopyText, lay_text
+from copydesk.book.text.exemplar import read_exemplar
+from copydesk.book.text.letter_widths import WordWidths, width_table
 
 SHORT = "one two three\n\nfour five six seven eight nine ten\n\neleven\n\ntwelve thirteen fourteen fifteen sixteen"
 FLOW = Flow(paragraphs="line")

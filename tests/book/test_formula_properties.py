@@ -8,15 +8,15 @@ from typing import TYPE_CHECKING
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.adding import add_after, add_sheet
-from copydesk.book.collation import Collation
-from copydesk.book.formula import ParsedFormula, formula_of, parse, show
-from copydesk.book.formula_building import describe
-from copydesk.book.mending import cancel, make_single, replace, replace_sheet, want
-from copydesk.book.numerals import roman
-from copydesk.book.page import LeafId
-from copydesk.book.refusal import Refused
-from copydesk.book.signature import letter
+from copydesk.book.common.errors import Refused
+from copydesk.book.common.numerals import roman
+from copydesk.book.formula.builder import ParsedFormula, describe
+from copydesk.book.formula.collation_formula import formula_of, parse, show
+from copydesk.book.structure.collation import Collation
+from copydesk.book.structure.leaf_additions import add_after, add_sheet
+from copydesk.book.structure.leaf_changes import cancel, make_single, replace, replace_sheet, want
+from copydesk.book.structure.page import LeafId
+from copydesk.book.structure.signatures import letter
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -11,8 +11,8 @@ from typing import Any
 
 import pytest
 
-from copydesk.book.page import Page
-from copydesk.cli.exits import ExitCode
+from copydesk.book.structure.page import Page
+from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.main import main
 from copydesk.job import Job
 

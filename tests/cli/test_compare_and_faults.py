@@ -10,11 +10,11 @@ from pathlib import Path
 
 import pytest
 
-from copydesk.book.page import Page
-from copydesk.cli.exits import ExitCode
+from copydesk.book.structure.page import Page
+from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.main import main
 from copydesk.job import Job
-from copydesk.ledger.page_lines import lines_of_page
+from copydesk.tracking.state.page_lines import lines_of_page
 
 SHIPPED = Path(__file__).parents[2] / "projects" / "twelve-waters"
 FAULT_KEYS = {"kind", "column", "line", "word", "stands", "should"}

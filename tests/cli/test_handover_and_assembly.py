@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from copydesk.cli.exits import ExitCode
+from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.main import main
 from copydesk.job import Job
 

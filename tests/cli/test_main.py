@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 import copydesk
-from copydesk.cli.exits import ExitCode
+from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.main import VERBS, entry, main
 
 ROOT = Path(__file__).parents[2]
@@ -114,7 +114,7 @@ def test_a_mistake_of_its_own_is_a_sentence_with_a_place(
 
     for name in ("collect_rarely", "speak_as"):
         monkeypatch.setattr(f"copydesk.cli.main.{name}", lambda *_: None)
-    monkeypatch.setattr("copydesk.cli.pages.open_book", stumble)
+    monkeypatch.setattr("copydesk.cli.verbs.pages.open_book", stumble)
     monkeypatch.setattr(sys, "argv", ["copydesk", "pages", SHIPPED])
     monkeypatch.delenv("COPYDESK_TRACEBACK", raising=False)
     with pytest.raises(SystemExit) as ended:
@@ -134,6 +134,6 @@ def test_an_interruption_ends_quietly(monkeypatch: pytest.MonkeyPatch, capsys: p
     def interrupt(_: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("copydesk.cli.pages.open_book", interrupt)
+    monkeypatch.setattr("copydesk.cli.verbs.pages.open_book", interrupt)
     assert main(["pages", SHIPPED]) == ExitCode.INTERRUPTED
     assert capsys.readouterr().err == ""

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from copydesk.book.refusal import Refused
-from copydesk.cli.desk import open_book_at
+from copydesk.book.common.errors import Refused
+from copydesk.cli.open_desk import open_book_at
 from copydesk.desk.app import Desk
 
 SHIPPED = Path(__file__).parents[2] / "projects" / "twelve-waters"

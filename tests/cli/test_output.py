@@ -12,14 +12,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from copydesk.book.book import SkinPlan
-from copydesk.book.plain import plain
-from copydesk.book.refusal import Problem, Refused
-from copydesk.book.skins import cutting_of
-from copydesk.cli.exits import ExitCode, refuse, remark
+from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.sanitize import plain
+from copydesk.book.materials.skin_cutting import cutting_of
+from copydesk.book.plan import SkinPlan
+from copydesk.cli.exit_codes import ExitCode, refuse, remark
 from copydesk.cli.output import give_json, give_text, say, table, width_of
-from copydesk.papers.box_picture import _JOINTS, PLAIN
 from copydesk.papers.cutting import cutting_text
+from copydesk.papers.drawing.box_picture import _JOINTS, PLAIN
 
 if TYPE_CHECKING:
     from pathlib import Path

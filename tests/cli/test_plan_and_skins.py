@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from copydesk.cli.exits import ExitCode
+from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.main import main
 
 if TYPE_CHECKING:

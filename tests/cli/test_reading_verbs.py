@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from copydesk.cli.exits import ExitCode
+from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.main import VERBS, load, main, parser_of
 from copydesk.help.topics import read_topic, topics, without_marks
 

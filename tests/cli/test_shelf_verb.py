@@ -7,7 +7,7 @@ import shutil
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from copydesk.cli.exits import ExitCode
+from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.main import main
 
 if TYPE_CHECKING:

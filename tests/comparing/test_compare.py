@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.comparing.allow import Allowances
 from copydesk.comparing.compare import compare
 from copydesk.comparing.faults import KINDS, Comparison
+from copydesk.comparing.normalization import Allowances
 
 PROSE = (
     "When the frost came down to the mill the wheel stood still and the miller went out with a lantern to see "

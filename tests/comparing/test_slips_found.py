@@ -8,11 +8,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
-from scoring import read, score, total
-from slips import MAKERS, PAGE, Spoiler, disguised, place
 
 from copydesk.comparing.compare import compare
 from copydesk.comparing.faults import KINDS
+from scoring import read, score, total
+from slips import MAKERS, PAGE, Spoiler, disguised, place
 
 if TYPE_CHECKING:
     from scoring import Score

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import shutil
-import sys
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -15,8 +14,6 @@ from copydesk.job import Job
 
 if TYPE_CHECKING:
     from collections.abc import Callable
-
-sys.path.insert(0, str(Path(__file__).parents[1] / "ledger"))  # the small book that the drawn sheets are tested with
 
 SHIPPED = Path(__file__).parents[2] / "projects" / "twelve-waters"
 NOON = datetime(2026, 11, 20, 12, 0, tzinfo=timezone(timedelta(hours=1)))

@@ -16,12 +16,11 @@ import time
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
-sys.path.insert(0, str(Path(__file__).parents[1]))
-
-from wandering import Wanderer, expect_sound
+sys.path.insert(0, str(Path(__file__).parents[1] / "shared"))
 
 from copydesk.desk.app import Desk
 from copydesk.job import Job
+from wandering import Wanderer, expect_sound
 
 SHIPPED = Path(__file__).parents[2] / "projects" / "twelve-waters"
 AT_A_SITTING = 500

@@ -5,19 +5,19 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
-from seen import said, title
 from textual.widgets import OptionList
 
-from copydesk.desk.assembly import AssemblyScreen
-from copydesk.desk.assembly_words import gathering_row, sheet_lines, sheet_row, title_words, walk_rows
-from copydesk.desk.colophon import ColophonScreen
-from copydesk.desk.grid import GridScreen
+from copydesk.desk.book_screens.assembly import AssemblyScreen
+from copydesk.desk.book_screens.colophon import ColophonScreen
+from copydesk.desk.page_screens.grid import GridScreen
 from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.ledger import leaf_acts
-from copydesk.ledger.assembly import assembly
-from copydesk.ledger.binding_walk import binding_walk
-from copydesk.ledger.colophon import kept_colophon
-from copydesk.ledger.flyleaf_walk import flyleaf_walk
+from copydesk.desk.wording.assembly_words import gathering_row, sheet_lines, sheet_row, title_words, walk_rows
+from copydesk.tracking.binding.assembly import assembly
+from copydesk.tracking.binding.binding_walk import binding_walk
+from copydesk.tracking.binding.colophon import kept_colophon
+from copydesk.tracking.binding.flyleaf_walk import flyleaf_walk
+from copydesk.tracking.commands import leaf_commands as leaf_acts
+from seen import said, title
 
 if TYPE_CHECKING:
     from copydesk.desk.app import Desk

@@ -4,24 +4,24 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from seen import said
 from textual.content import Content
 from textual.widgets import Input, OptionList, Static, TextArea
 
-from copydesk.book.page import Page
-from copydesk.desk.check import CheckScreen, LineList
-from copydesk.desk.check_words import check_lines
+from copydesk.book.structure.page import Page
 from copydesk.desk.dialogs.form import Choice, Form
-from copydesk.desk.grid import GridScreen
-from copydesk.desk.transcribe import TranscribeScreen
-from copydesk.ledger.leaf_acts import cancel_leaf
+from copydesk.desk.page_screens.check import CheckScreen, LineList
+from copydesk.desk.page_screens.grid import GridScreen
+from copydesk.desk.page_screens.transcribe import TranscribeScreen
+from copydesk.desk.wording.check_words import check_lines
+from copydesk.tracking.commands.leaf_commands import cancel_leaf
+from seen import said
 
 if TYPE_CHECKING:
     from textual.pilot import Pilot
 
     from copydesk.desk.app import Desk
     from copydesk.job import Job
-    from copydesk.ledger.page_record import PageRecord
+    from copydesk.tracking.ledger.page_record import PageRecord
 
 SIZE = (100, 30)
 PAGE = Page.parse("11r")

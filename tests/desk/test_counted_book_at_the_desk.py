@@ -8,12 +8,12 @@ import pytest
 from textual.widgets import Input, Label
 
 from copydesk.desk.app import Desk
+from copydesk.desk.base.keymap import Keymap
 from copydesk.desk.dialogs.form import Form
-from copydesk.desk.keymap import Keymap
 from copydesk.desk.line_desk import LineDesk
-from copydesk.desk.page_words import next_words, page_lines
+from copydesk.desk.wording.page_words import next_words, page_lines
 from copydesk.job import Job
-from copydesk.ledger.accounts import page_account
+from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
     from pathlib import Path

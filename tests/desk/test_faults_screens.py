@@ -5,20 +5,20 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
-from seen import said
 from textual.widgets import Input, Label, OptionList, Static
 
-from copydesk.book.page import Page
-from copydesk.comparing.remedies import KNIFE, REMEDIES
-from copydesk.desk.changes import ChangesScreen
+from copydesk.book.structure.page import Page
+from copydesk.comparing.corrections import KNIFE, REMEDIES
+from copydesk.desk.book_screens.fault_rates import SlipsScreen, plots
 from copydesk.desk.dialogs.form import Choice, Form
-from copydesk.desk.faults import FaultsScreen
-from copydesk.desk.grid import GridScreen
-from copydesk.desk.page_words import page_lines
-from copydesk.desk.slips import SlipsScreen, plots
-from copydesk.ledger.accounts import page_account
-from copydesk.ledger.fault_report import choose_faults, fault_accounts
-from copydesk.ledger.slips_report import slips_told
+from copydesk.desk.page_screens.changes import ChangesScreen
+from copydesk.desk.page_screens.faults import FaultsScreen
+from copydesk.desk.page_screens.grid import GridScreen
+from copydesk.desk.wording.page_words import page_lines
+from copydesk.tracking.checking.fault_rates_report import slips_told
+from copydesk.tracking.checking.fault_report import choose_faults, fault_accounts
+from copydesk.tracking.views.page_view import page_account
+from seen import said
 
 if TYPE_CHECKING:
     from copydesk.desk.app import Desk

@@ -1,12 +1,12 @@
 from __future__ import annotations
 
 import pytest
-from small_book import SmallBook
 
-from copydesk.book.book import Flaw
-from copydesk.book.page import Page
-from copydesk.desk.cells import cell_of
-from copydesk.ledger.accounts import page_account
+from copydesk.book.plan import Flaw
+from copydesk.book.structure.page import Page
+from copydesk.desk.widgets.grid_cells import cell_of
+from copydesk.tracking.views.page_view import page_account
+from small_book import SmallBook
 
 EDGE = Flaw(1, 120.0, 85.0, 10.0, 20.0)  # a short corner, clear of the lines
 

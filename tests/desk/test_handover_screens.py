@@ -5,18 +5,18 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
-from seen import said, title
 from textual.widgets import Input, OptionList, Static
 
-from copydesk.book.page import Page
+from copydesk.book.structure.page import Page
+from copydesk.desk.book_screens.stints import StintsScreen, share_row
 from copydesk.desk.dialogs.form import Form
-from copydesk.desk.grid import GridScreen
-from copydesk.desk.handover import HandoverScreen
-from copydesk.desk.stints import StintsScreen, share_row
+from copydesk.desk.page_screens.grid import GridScreen
+from copydesk.desk.page_screens.handover import HandoverScreen
 from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.ledger.acts import Act
-from copydesk.ledger.hands_now import hands_now
-from copydesk.ledger.stints import shares
+from copydesk.tracking.ledger.entry import Act
+from copydesk.tracking.scribes.hands_now import hands_now
+from copydesk.tracking.scribes.stints import shares
+from seen import said, title
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING
 
 from textual.widgets import Input, Markdown, OptionList
 
+from copydesk.desk.base.glossary_screen import WordsScreen
+from copydesk.desk.base.help_screen import HelpScreen
+from copydesk.desk.book_screens.log import LogScreen
 from copydesk.desk.dialogs.form import Form
-from copydesk.desk.grid import GridScreen
-from copydesk.desk.help import HelpScreen
-from copydesk.desk.log import LogScreen
+from copydesk.desk.page_screens.grid import GridScreen
 from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.desk.words import WordsScreen
 from copydesk.help.glossary import find_words, meaning_and_source, titles_of
 
 if TYPE_CHECKING:

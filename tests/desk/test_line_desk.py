@@ -6,13 +6,13 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from copydesk.book.page import Page
-from copydesk.desk.keymap import Keymap
-from copydesk.desk.keys import KEYS
+from copydesk.book.structure.page import Page
+from copydesk.desk.base.keymap import Keymap
+from copydesk.desk.base.keys import KEYS
 from copydesk.desk.line_desk import LineDesk, spoken
 from copydesk.desk.line_orders import ORDERS, find_order
-from copydesk.desk.lines import Line
-from copydesk.ledger.accounts import page_account
+from copydesk.desk.wording.lines import Line
+from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence

@@ -5,12 +5,12 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING
 
-from seen import said
 from textual.widgets import OptionList
 
-from copydesk.book.page import Page
+from copydesk.book.structure.page import Page
 from copydesk.cli.main import main
-from copydesk.desk.log import LogScreen
+from copydesk.desk.book_screens.log import LogScreen
+from seen import said
 
 if TYPE_CHECKING:
     from collections.abc import Callable

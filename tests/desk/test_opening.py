@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.refusal import Refused
+from copydesk.book.common.errors import Refused
 from copydesk.desk.app import Desk
-from copydesk.desk.grid import GridScreen
+from copydesk.desk.base.grid_snapshot import Picture
+from copydesk.desk.base.screen_foot import SayLine
 from copydesk.desk.opening import READING, ReadingScreen
-from copydesk.desk.picture import Picture
-from copydesk.desk.widgets.say_line import SayLine
+from copydesk.desk.page_screens.grid import GridScreen
 from copydesk.job import Job
 
 if TYPE_CHECKING:

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 
 from textual.widgets import Static
 
-from copydesk.book.page import Page
-from copydesk.desk.pace import PaceScreen
-from copydesk.desk.plots import PLOTS, Inks, draw_burn, draw_drift, draw_paces, nothing_to_plot
-from copydesk.ledger.pace_series import Burn, Day, Drift, HandPace, PaceSeries
+from copydesk.book.structure.page import Page
+from copydesk.desk.book_screens.pace import PaceScreen
+from copydesk.desk.widgets.plots import PLOTS, Inks, draw_burn, draw_drift, draw_paces, nothing_to_plot
+from copydesk.tracking.planning.pace_series import Burn, Day, Drift, HandPace, PaceSeries
 
 if TYPE_CHECKING:
     from copydesk.desk.app import Desk

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from copydesk.desk.lines import Row, next_row
+from copydesk.desk.wording.lines import Row, next_row
 
 ROWS = [Row("a heading", None), Row("one", 1), Row("two", 2), Row("a heading", None), Row("three", 3)]
 

@@ -5,14 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
-from seen import listed, panel, said
 from textual.widgets import Input, Static
 
-from copydesk.book.page import Page
+from copydesk.book.structure.page import Page
+from copydesk.desk.book_screens.pile import PileScreen
 from copydesk.desk.dialogs.form import Form
-from copydesk.desk.grid import GridScreen
-from copydesk.desk.pile import PileScreen
+from copydesk.desk.page_screens.grid import GridScreen
 from copydesk.desk.widgets.gathering_grid import GatheringGrid
+from seen import listed, panel, said
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from copydesk.desk.app import Desk
     from copydesk.job import Job
-    from copydesk.ledger.acts import Act
+    from copydesk.tracking.ledger.entry import Act
 
 WIDE = (120, 40)
 

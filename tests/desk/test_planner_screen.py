@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 
 from textual.widgets import Input, OptionList, Static
 
-from copydesk.book.page import Page
+from copydesk.book.structure.page import Page
+from copydesk.desk.base.screen_foot import SayLine
+from copydesk.desk.book_screens.planner import PlannerScreen
 from copydesk.desk.dialogs.form import Choice, Form
-from copydesk.desk.planner import PlannerScreen
 from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.desk.widgets.say_line import SayLine
 
 if TYPE_CHECKING:
     from pathlib import Path

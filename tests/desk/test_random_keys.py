@@ -6,9 +6,9 @@ import random
 from typing import TYPE_CHECKING
 
 import pytest
-from wandering import Wanderer, expect_sound
 
 from copydesk.desk.app import Desk
+from wandering import Wanderer, expect_sound
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 
 from textual.widgets import OptionList, Static
 
-from copydesk.book.page import Page
-from copydesk.desk.grid import GridScreen
-from copydesk.desk.remedies import RemediesScreen
-from copydesk.desk.widgets.say_line import SayLine
-from copydesk.ledger.stretches import needs
+from copydesk.book.structure.page import Page
+from copydesk.desk.base.screen_foot import SayLine
+from copydesk.desk.page_screens.grid import GridScreen
+from copydesk.desk.page_screens.remedies import RemediesScreen
+from copydesk.tracking.fit.stretches import needs
 
 if TYPE_CHECKING:
     from copydesk.desk.app import Desk

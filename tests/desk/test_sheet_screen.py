@@ -5,16 +5,16 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
-from seen import said
 from textual.containers import VerticalScroll
 from textual.widgets import Input, OptionList, Static
 
-from copydesk.book.page import Page
-from copydesk.desk.grid import GridScreen
-from copydesk.desk.sheet import SheetScreen
+from copydesk.book.structure.page import Page
+from copydesk.desk.page_screens.grid import GridScreen
+from copydesk.desk.page_screens.sheet import SheetScreen
 from copydesk.desk.widgets.gathering_grid import GatheringGrid
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.widgets.open_sheet import OpenSheetView
+from seen import said
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -149,7 +149,7 @@ async def test_a_flaw_is_refused_in_the_form_and_shown_in_place_once_right(desk:
 
 
 async def test_what_another_desk_does_to_the_leaf_is_shown(desk: Desk, open_job: Callable[..., Job]) -> None:
-    from copydesk.ledger.leaf_acts import cancel_leaf
+    from copydesk.tracking.commands.leaf_commands import cancel_leaf
 
     other = open_job("stove")
     async with desk.run_test(size=WIDE) as pilot:

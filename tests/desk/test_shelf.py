@@ -8,18 +8,17 @@ from pathlib import Path
 import pytest
 from textual.widgets import Input, Label, OptionList
 
-from copydesk.book.refusal import Refused
-from copydesk.cli.desk import open_desk
+from copydesk.book.common.errors import Refused
 from copydesk.cli.desk_options import DeskOptions
-from copydesk.cli.exits import ExitCode
-from copydesk.desk.setting_up import SettingUp
-from copydesk.desk.setting_up_words import QUESTIONS
-from copydesk.desk.shelf import Shelf, Wish
-from copydesk.desk.shelf_words import HOW
+from copydesk.cli.exit_codes import ExitCode
+from copydesk.cli.open_desk import open_desk
+from copydesk.desk.setup import SettingUp
+from copydesk.desk.shelf import HOW, Shelf, Wish
 from copydesk.desk.widgets.lines_panel import LinesPanel
+from copydesk.desk.wording.setup_words import QUESTIONS
 from copydesk.job import Job
-from copydesk.store.new_folder import free_folder
-from copydesk.store.shelf import books_in
+from copydesk.store.folder.new_book import free_folder
+from copydesk.store.folder.shelf import books_in
 
 
 def test_only_folders_with_a_book_are_books(folder: Path, tmp_path: Path) -> None:

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 
 from textual.widgets import Input, OptionList, Static
 
+from copydesk.desk.base.screen_foot import SayLine
+from copydesk.desk.book_screens.skins import SkinsScreen
 from copydesk.desk.dialogs.form import Form
-from copydesk.desk.skins import SkinsScreen
 from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.desk.widgets.say_line import SayLine
-from copydesk.ledger.skin_acts import move_skins
+from copydesk.tracking.commands.skin_commands import move_skins
 
 if TYPE_CHECKING:
     from textual.pilot import Pilot

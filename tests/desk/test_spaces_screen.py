@@ -6,17 +6,17 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
-from seen import listed, panel, said
 from textual.widgets import Input, OptionList, Static
 
-from copydesk.book.page import Page
+from copydesk.book.structure.page import Page
+from copydesk.desk.book_screens.spaces import SpacesScreen
 from copydesk.desk.dialogs.form import Form
-from copydesk.desk.grid import GridScreen
-from copydesk.desk.spaces import SpacesScreen
+from copydesk.desk.page_screens.grid import GridScreen
 from copydesk.desk.widgets.gathering_grid import GatheringGrid
-from copydesk.ledger.ledger import Ledger
-from copydesk.ledger.space_account import SpaceAccount, find_space
-from copydesk.ledger.standing import Standing
+from copydesk.tracking.ledger.ledger import Ledger
+from copydesk.tracking.state.book_state import Standing
+from copydesk.tracking.views.space_view import SpaceAccount, find_space
+from seen import listed, panel, said
 
 if TYPE_CHECKING:
     from collections.abc import Callable

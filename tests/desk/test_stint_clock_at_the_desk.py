@@ -8,13 +8,12 @@ from typing import TYPE_CHECKING
 from textual.widgets import Input
 
 from copydesk.desk.app import Desk
-from copydesk.desk.stint_watch import StintWatch, clock_now
-from copydesk.desk.widgets.foot_line import FootLine
-from copydesk.desk.widgets.say_line import SayLine
+from copydesk.desk.base.screen_foot import FootLine, SayLine
+from copydesk.desk.base.stint_watch import StintWatch, clock_now
 from copydesk.job import Job
-from copydesk.ledger.acts import Act
-from copydesk.ledger.desk_clock import DeskClock, pause_stint, start_stint
-from copydesk.ledger.stint_clock import Clock
+from copydesk.tracking.ledger.entry import Act
+from copydesk.tracking.ledger.stint_clock import Clock
+from copydesk.tracking.scribes.desk_clock import DeskClock, pause_stint, start_stint
 
 if TYPE_CHECKING:
     from pathlib import Path

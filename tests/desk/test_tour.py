@@ -5,12 +5,11 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from copydesk.desk.keys import KEYS
-from copydesk.desk.widgets.say_line import SayLine
+from copydesk.desk.base.keys import KEYS
+from copydesk.desk.base.screen_foot import SayLine
 from copydesk.desk.widgets.tour_panel import TourPanel
-from copydesk.help.topics import read_topic
-from copydesk.help.tour import tour_steps
-from copydesk.store.new_folder import copy_demo, is_untouched_copy
+from copydesk.help.topics import read_topic, tour_steps
+from copydesk.store.folder.new_book import copy_demo, is_untouched_copy
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -11,7 +11,7 @@ import pytest
 
 ROOT = Path(__file__).parents[2]
 PACKAGE = ROOT / "copydesk"
-ROOMS = ("cli", "desk", "papers", "job", "store", "ledger", "comparing", "book", "help")
+ROOMS = ("cli", "desk", "papers", "job", "store", "tracking", "comparing", "book", "help")
 SCREEN = {"textual", "rich", "plotext", "textual_plotext"}
 DISK = {"tinydb", "yaml", "portalocker", "psycopg"}
 
@@ -19,7 +19,11 @@ DISK = {"tinydb", "yaml", "portalocker", "psycopg"}
 def modules(room: str) -> list[str]:
     if (PACKAGE / f"{room}.py").exists():
         return [f"copydesk.{room}"]
-    return sorted(f"copydesk.{room}.{path.stem}" for path in (PACKAGE / room).glob("*.py") if path.stem != "__init__")
+    return sorted(
+        ".".join(path.relative_to(ROOT).with_suffix("").parts)
+        for path in (PACKAGE / room).rglob("*.py")
+        if path.stem != "__init__"
+    )
 
 
 def sources(*rooms: str) -> list[Path]:
@@ -71,10 +75,10 @@ def test_the_book_needs_the_standard_library_alone() -> None:
 @pytest.mark.parametrize(
     ("rooms", "known", "never"),
     [
-        (("ledger", "comparing"), {"ledger", "comparing", "book"}, SCREEN | DISK | {"reportlab"}),
-        (("store",), {"store", "ledger", "comparing", "book", "help"}, SCREEN | {"reportlab"}),
-        (("job",), {"job", "store", "ledger", "comparing", "book", "help"}, SCREEN | {"reportlab"}),
-        (("papers",), {"papers", "job", "store", "ledger", "comparing", "book", "help"}, SCREEN),
+        (("tracking", "comparing"), {"tracking", "comparing", "book"}, SCREEN | DISK | {"reportlab"}),
+        (("store",), {"store", "tracking", "comparing", "book", "help"}, SCREEN | {"reportlab"}),
+        (("job",), {"job", "store", "tracking", "comparing", "book", "help"}, SCREEN | {"reportlab"}),
+        (("papers",), {"papers", "job", "store", "tracking", "comparing", "book", "help"}, SCREEN),
     ],
 )
 def test_what_a_room_reads_when_it_is_read(rooms: tuple[str, ...], known: set[str], never: set[str]) -> None:
@@ -109,7 +113,7 @@ IMPURE = {
 CLOCKS = {"now", "today", "utcnow"}
 
 
-@pytest.mark.parametrize("room", ["book", "ledger", "comparing"])
+@pytest.mark.parametrize("room", ["book", "tracking", "comparing"])
 def test_a_pure_room_has_no_files_and_no_clock(room: str) -> None:
     for path in sources(room):
         assert not {name.split(".")[0] for name in imported(path)} & IMPURE, path

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from importlib import import_module
-from importlib.resources import files
+from pkgutil import walk_packages
 
 import pytest
 
-from copydesk.desk.book_screen import BookScreen
-from copydesk.desk.help import EVERYWHERE, key_lines
-from copydesk.desk.keymap import Keymap
-from copydesk.desk.keys import KEYS
+import copydesk.desk
+from copydesk.desk.base.book_screen import BookScreen
+from copydesk.desk.base.help_screen import EVERYWHERE, key_lines
+from copydesk.desk.base.keymap import Keymap
+from copydesk.desk.base.keys import KEYS
 from copydesk.help.topics import read_topic, topics
 
-for module in sorted(each.name for each in files("copydesk.desk").iterdir() if each.name.endswith(".py")):
-    import_module(f"copydesk.desk.{module.removesuffix('.py')}")
+for module in walk_packages(copydesk.desk.__path__, "copydesk.desk."):
+    import_module(module.name)
 
 
 def screens(kind: type[BookScreen] = BookScreen) -> list[type[BookScreen]]:

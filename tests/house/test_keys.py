@@ -12,11 +12,11 @@ from textual.binding import Binding
 from textual.screen import Screen
 
 from copydesk.desk.app import Desk
-from copydesk.desk.book_screen import BookScreen
-from copydesk.desk.keys import KEYS, bindings, key_named, shown
+from copydesk.desk.base.book_screen import BookScreen
+from copydesk.desk.base.keys import KEYS, bindings, key_named, shown
 
 if TYPE_CHECKING:
-    from copydesk.desk.keys import Key
+    from copydesk.desk.base.keys import Key
 
 DESK = Path(__file__).parents[2] / "copydesk" / "desk"
 

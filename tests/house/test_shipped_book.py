@@ -8,12 +8,12 @@ from pathlib import Path
 
 import pytest
 
-from copydesk.book.exemplar import Exemplar, read_exemplar
-from copydesk.book.letters import RELATIVE, WordWidths, natural_width
-from copydesk.book.materials import material_named
-from copydesk.book.page import Page
-from copydesk.book.sample import read_sample
-from copydesk.store.book_file import read_book, read_text
+from copydesk.book.hands.hand_sample import read_sample
+from copydesk.book.materials.cautions import material_named
+from copydesk.book.structure.page import Page
+from copydesk.book.text.exemplar import Exemplar, read_exemplar
+from copydesk.book.text.letter_widths import RELATIVE, WordWidths, natural_width
+from copydesk.store.plan_file.book_file import read_book, read_text
 
 FOLDER = Path(__file__).parents[2] / "projects" / "twelve-waters"
 BOOK = read_book(FOLDER)

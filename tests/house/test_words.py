@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 ROOT = Path(__file__).parents[2]
 PACKAGE = ROOT / "copydesk"
 FILES = sorted(PACKAGE.rglob("*.py"))
-SPEAKERS = ("output.py", "exits.py")
+SPEAKERS = ("output.py", "exit_codes.py")
 MARKED_UP = ("Static", "Label", "notify", "Button", "Option")
 """What reads plain text as markup unless it is told not to."""
 

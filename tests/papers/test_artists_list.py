@@ -13,13 +13,13 @@ from typing import TYPE_CHECKING, cast
 
 import pdfplumber
 import pytest
-from small_book import SmallBook
 
-from copydesk.book.book import Anchor, SpacePlan
+from copydesk.book.plan import Anchor, SpacePlan
 from copydesk.job import Job
-from copydesk.ledger.space_report import space_reports
 from copydesk.papers.catalogue import Form, Order, make
-from copydesk.papers.flowing import MARGIN
+from copydesk.papers.drawing.flowing_text import MARGIN
+from copydesk.tracking.decoration.space_report import space_reports
+from small_book import SmallBook
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

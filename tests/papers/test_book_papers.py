@@ -11,13 +11,13 @@ import pytest
 from lxml import etree
 from pdfplumber import open as open_pdf
 from pypdf import PdfReader
-from small_book import SmallBook
 
-from copydesk.book.book import Anchor, Columns, Flaw, GatheringPlan, Signing, SkinPlan, SpacePlan
-from copydesk.book.page import Page
-from copydesk.book.refusal import Refused
-from copydesk.ledger import leaf_acts
+from copydesk.book.common.errors import Refused
+from copydesk.book.plan import Anchor, Columns, Flaw, GatheringPlan, Signing, SkinPlan, SpacePlan
+from copydesk.book.structure.page import Page
 from copydesk.papers.catalogue import CATALOGUE, Order, make
+from copydesk.tracking.commands import leaf_commands as leaf_acts
+from small_book import SmallBook
 
 if TYPE_CHECKING:
     from copydesk.job import Job

@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING, cast
 
 import pytest
 from pypdf import PdfReader
-from text_book import TextBook, made_text
 
-from copydesk.book.book import Change
-from copydesk.ledger.change_acts import change_text
+from copydesk.book.plan import Change
 from copydesk.papers.catalogue import CATALOGUE, Order, make
+from copydesk.tracking.commands.change_commands import change_text
+from text_book import TextBook, made_text
 
 if TYPE_CHECKING:
     from copydesk.job import Job

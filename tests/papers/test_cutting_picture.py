@@ -10,9 +10,8 @@ import svgelements
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.book import SkinPlan
-from copydesk.book.skins import cutting_of
-from copydesk.papers.box_picture import BoxPicture
+from copydesk.book.materials.skin_cutting import cutting_of
+from copydesk.book.plan import SkinPlan
 from copydesk.papers.cutting import (
     cutting_drawing,
     cutting_pdf,
@@ -21,7 +20,8 @@ from copydesk.papers.cutting import (
     cutting_words,
     picture_scale,
 )
-from copydesk.papers.drawing import Box, Line
+from copydesk.papers.drawing.box_picture import BoxPicture
+from copydesk.papers.drawing.shapes import Box, Line
 
 SKIN = SkinPlan(700, 500, trim=5)
 FOUR = cutting_of(SKIN, 170, 240)

@@ -10,15 +10,15 @@ from pathlib import Path
 import pdfplumber
 import pytest
 
-from copydesk.book.page import Page
+from copydesk.book.structure.page import Page
 from copydesk.job import Job
-from copydesk.ledger import leaf_acts
-from copydesk.ledger.assembly import assembly
-from copydesk.ledger.binding_walk import walk_sheet
-from copydesk.ledger.flyleaf_walk import walk_flyleaf
-from copydesk.ledger.handover import handover, leave_note
-from copydesk.papers.binder import COVERS
+from copydesk.papers.binders_order import COVERS
 from copydesk.papers.catalogue import Form, Order, make
+from copydesk.tracking.binding.assembly import assembly
+from copydesk.tracking.binding.binding_walk import walk_sheet
+from copydesk.tracking.binding.flyleaf_walk import walk_flyleaf
+from copydesk.tracking.commands import leaf_commands as leaf_acts
+from copydesk.tracking.scribes.handover import handover, leave_note
 
 SHIPPED = Path(__file__).parents[2] / "projects" / "twelve-waters"
 NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)

@@ -10,13 +10,13 @@ from typing import TYPE_CHECKING, cast
 
 import pytest
 from pypdf import PdfReader
-from small_book import SmallBook
 
-from copydesk.book.exemplar import read_exemplar
+from copydesk.book.text.exemplar import read_exemplar
 from copydesk.papers.catalogue import Order, make
-from copydesk.papers.drawing import Words
-from copydesk.papers.flowing import FlowingPaper
-from copydesk.papers.sheet_of_paper import PAPERS, SheetOfPaper
+from copydesk.papers.drawing.flowing_text import FlowingPaper
+from copydesk.papers.drawing.paper_sheets import PAPERS, SheetOfPaper
+from copydesk.papers.drawing.shapes import Words
+from small_book import SmallBook
 
 if TYPE_CHECKING:
     from copydesk.job import Job

@@ -8,22 +8,13 @@ from typing import TYPE_CHECKING
 import pytest
 from lxml import etree
 
-from copydesk.book.page import Page
+from copydesk.book.structure.page import Page
 from copydesk.job import Job
-from copydesk.ledger.pace_series import Burn, Day, Drift, HandPace
 from copydesk.papers.catalogue import Order, make
-from copydesk.papers.chart import (
-    DONE,
-    EXPECTED,
-    HEIGHT,
-    RANGE,
-    WIDTH,
-    burn_chart,
-    drift_chart,
-    pace_chart,
-)
-from copydesk.papers.drawing import Line, Mark, Ring, Words, lowered
-from copydesk.store.new_folder import shipped_book
+from copydesk.papers.drawing.shapes import Line, Mark, Ring, Words, lowered
+from copydesk.papers.pace import DONE, EXPECTED, HEIGHT, RANGE, WIDTH, burn_chart, drift_chart, pace_chart
+from copydesk.store.folder.new_book import shipped_book
+from copydesk.tracking.planning.pace_series import Burn, Day, Drift, HandPace
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

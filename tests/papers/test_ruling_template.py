@@ -12,14 +12,14 @@ import pdfplumber
 import pytest
 import svgelements
 
-from copydesk.book.book import Columns, Flaw, Margins, PageSize, Ruling, Script
-from copydesk.book.layout import PageLayout, Rectangle, lay_out, place_of
-from copydesk.book.page import Side
-from copydesk.book.refusal import Refused
-from copydesk.papers.drawing import LOOKS, Pen
+from copydesk.book.common.errors import Refused
+from copydesk.book.layout.page_layout import PageLayout, Rectangle, lay_out, place_of
+from copydesk.book.plan import Columns, Flaw, Margins, PageSize, Ruling, Script
+from copydesk.book.structure.page import Side
+from copydesk.papers.drawing.paper_sheets import PAPERS
+from copydesk.papers.drawing.shapes import LOOKS, Pen
+from copydesk.papers.drawing.tiling import MARGIN, Tiles, tiles_for
 from copydesk.papers.ruling import Reserved, RulingTemplate, page_corner, ruling_drawing, ruling_pdf, ruling_svg
-from copydesk.papers.sheet_of_paper import PAPERS
-from copydesk.papers.tiling import MARGIN, Tiles, tiles_for
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -207,9 +207,9 @@ def test_an_unknown_paper_is_refused() -> None:
 
 ELSEWHERE = """
 import sys
-from copydesk.book.book import Columns, Margins, PageSize, Ruling, Script
-from copydesk.book.layout import lay_out
-from copydesk.book.page import Side
+from copydesk.book.plan import Columns, Margins, PageSize, Ruling, Script
+from copydesk.book.layout.page_layout import lay_out
+from copydesk.book.structure.page import Side
 from copydesk.papers.ruling import RulingTemplate, ruling_pdf
 layout = lay_out(PageSize(170, 240, Margins(18, 24, 36, 48)), Columns(2, 10), Ruling(32), Script())
 sys.stdout.buffer.write(ruling_pdf([RulingTemplate(layout, Side.RECTO, "The Ferry Book \\u0101")]))

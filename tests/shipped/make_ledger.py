@@ -11,9 +11,9 @@ import sys
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
 
-from copydesk.book.page import Page
+from copydesk.book.structure.page import Page
 from copydesk.job import Job
-from copydesk.ledger.acts import Act
+from copydesk.tracking.ledger.entry import Act
 
 ZONE = timezone(timedelta(hours=1))
 A, B, INES = "A", "B", "Ines Calloway"

@@ -16,7 +16,7 @@ from fontTools.pens.ttGlyphPen import TTGlyphPen
 from fontTools.subset import Options, Subsetter, load_font
 from fontTools.ttLib import TTFont, newTable
 
-INTO = Path(__file__).parents[2] / "copydesk" / "papers" / "typeface"
+INTO = Path(__file__).parents[2] / "copydesk" / "papers" / "drawing" / "typeface"
 
 BLOCKS = (
     (0x0020, 0x058F, "Latin, phonetic letters, marks, Greek, Cyrillic, Armenian"),

@@ -17,7 +17,7 @@ import pytest
 from copydesk import __version__
 
 ROOT = Path(__file__).parents[2]
-TYPEFACE = ROOT / "copydesk" / "papers" / "typeface"
+TYPEFACE = ROOT / "copydesk" / "papers" / "drawing" / "typeface"
 SOURCES = ("pyproject.toml", "README.md", "copydesk", "projects", "MANIFEST.in")
 NO_NETWORK = ("ConnectionError", "No matching distribution found", "NewConnectionError", "Could not fetch URL")
 
@@ -65,7 +65,7 @@ def test_what_is_released_installs_and_runs_outside_the_checkout(tmp_path: Path)
         "copydesk/help/LICENCE",
         "copydesk/help/glossary.md",
         "copydesk/desk/grid.tcss",
-        *(f"copydesk/papers/typeface/{path.name}" for path in TYPEFACE.iterdir()),
+        *(f"copydesk/papers/drawing/typeface/{path.name}" for path in TYPEFACE.iterdir()),
         "copydesk/py.typed",
     } <= held
     assert f"copydesk-{__version__}.dist-info/licenses/copydesk/help/LICENCE" in held
@@ -83,7 +83,7 @@ def _try_it(python: Path, at: Path) -> None:
     assert len(json.loads(_run(*tool, "pages", "my-book", "--json", at=at))) == 64
     _run(*tool, "print", "my-book", "binder", "-o", "binder.pdf", at=at)
     assert (at / "binder.pdf").read_bytes().startswith(b"%PDF")
-    where = _run(python, "-c", "import copydesk.desk.grid, copydesk; print(copydesk.__file__)", at=at)
+    where = _run(python, "-c", "import copydesk.desk.page_screens.grid, copydesk; print(copydesk.__file__)", at=at)
     assert not Path(where.strip()).is_relative_to(ROOT)
     assert _run(*tool, "help", "tour", at=at).lstrip("# ").startswith("A walk round the desk")
 

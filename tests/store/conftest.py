@@ -8,17 +8,16 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-sys.path.insert(0, str(Path(__file__).parent))
-
 import database
+from copydesk.store.journal.ledger_file import LedgerFile
+from copydesk.store.server.server_ledger import ServerLedger
 
-from copydesk.store.ledger_file import LedgerFile
-from copydesk.store.server_ledger import ServerLedger
+sys.path.insert(0, str(Path(__file__).parent))  # the long trials, of which the suite runs a short form
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from copydesk.store.ledger_store import LedgerStore
+    from copydesk.store.journal.ledger_store import LedgerStore
 
 
 @pytest.fixture(scope="session")

@@ -11,19 +11,21 @@ import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+sys.path.insert(0, str(Path(__file__).parents[2]))
+sys.path.insert(0, str(Path(__file__).parents[1] / "shared"))
+
 import database
 import ledger_damage
 import ledger_trials as trials
 import server_trials
-
-from copydesk.store.ledger_file import LedgerFile
-from copydesk.store.mend import mend
-from copydesk.store.merge import merge
+from copydesk.store.folder.merge import merge
+from copydesk.store.journal.ledger_file import LedgerFile
+from copydesk.store.journal.repair import mend
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from copydesk.store.disk import Disk
+    from copydesk.store.files.disk import Disk
 
 
 def main() -> None:

@@ -11,16 +11,16 @@ import zipfile
 from typing import TYPE_CHECKING
 
 import pytest
+
+import copydesk.store.folder.backup as backup_module
+from copydesk.book.common.errors import Refused
+from copydesk.store.files.disk import Disk
+from copydesk.store.folder.backup import backup
+from copydesk.store.folder.restore import restore
+from copydesk.store.journal.audit import audit
+from copydesk.store.journal.ledger_file import LedgerFile
 from faulty_disk import FaultyDisk
 from ledger_trials import draft, read_again, seeded
-
-import copydesk.store.backup as backup_module
-from copydesk.book.refusal import Refused
-from copydesk.store.audit import audit
-from copydesk.store.backup import backup
-from copydesk.store.disk import Disk
-from copydesk.store.ledger_file import LedgerFile
-from copydesk.store.restore import restore
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -9,14 +9,14 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from ledger_trials import draft, names, refreshed
 
-from copydesk.book.refusal import Refused
+from copydesk.book.common.errors import Refused
+from ledger_trials import draft, names, refreshed
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from copydesk.store.ledger_store import LedgerStore
+    from copydesk.store.journal.ledger_store import LedgerStore
 
     Opener = Callable[[str], LedgerStore]
 

@@ -14,15 +14,15 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+
+from copydesk.book.common.errors import Refused
+from copydesk.store.files.disk import Disk
+from copydesk.store.files.file_lock import held
+from copydesk.store.files.ledger_paths import Places
+from copydesk.store.journal.audit import audit
+from copydesk.store.journal.ledger_file import LedgerFile
 from faulty_disk import FaultyDisk
 from ledger_trials import draft, ledger_of, mirror_of, names, read_again, written
-
-from copydesk.book.refusal import Refused
-from copydesk.store.audit import audit
-from copydesk.store.disk import Disk
-from copydesk.store.ledger_file import LedgerFile
-from copydesk.store.lock import held
-from copydesk.store.places import Places
 
 # --- disks that refuse ----------------------------------------------------------------------------------------------
 
@@ -228,8 +228,8 @@ def test_the_hidden_folder_stays_out_of_version_control(tmp_path: Path) -> None:
 def test_the_ledger_is_a_tinydb_table(tmp_path: Path) -> None:
     from tinydb import where
 
-    from copydesk.store.journal import Journal
-    from copydesk.store.tables import EntryDatabase
+    from copydesk.store.journal.journal import Journal
+    from copydesk.store.journal.tinydb_storage import EntryDatabase
 
     written(tmp_path)
     journal = Journal(ledger_of(tmp_path), Disk())
@@ -243,8 +243,8 @@ def test_the_ledger_is_a_tinydb_table(tmp_path: Path) -> None:
 
 
 def test_the_database_takes_no_change_but_new_entries(tmp_path: Path) -> None:
-    from copydesk.store.journal import Journal
-    from copydesk.store.tables import EntryDatabase
+    from copydesk.store.journal.journal import Journal
+    from copydesk.store.journal.tinydb_storage import EntryDatabase
 
     written(tmp_path)
     journal = Journal(ledger_of(tmp_path), Disk())
@@ -264,6 +264,9 @@ def test_the_database_takes_no_change_but_new_entries(tmp_path: Path) -> None:
 
 
 def test_opening_the_module_does_not_import_the_database() -> None:
-    code = "import sys, copydesk.store.ledger_file; sys.exit('tinydb' in sys.modules or 'portalocker' in sys.modules)"
+    code = (
+        "import sys, copydesk.store.journal.ledger_file; "
+        "sys.exit('tinydb' in sys.modules or 'portalocker' in sys.modules)"
+    )
     environment = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[2])}
     assert subprocess.run([sys.executable, "-c", code], env=environment, check=False).returncode == 0

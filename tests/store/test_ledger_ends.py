@@ -7,11 +7,10 @@ import subprocess
 import sys
 from pathlib import Path
 
+from copydesk.store.journal.audit import audit
+from copydesk.store.journal.ledger_file import LedgerFile
+from copydesk.store.journal.line_format import entry_line
 from ledger_trials import draft, ledger_of, mirror_of, names, read_again, written
-
-from copydesk.store.audit import audit
-from copydesk.store.ledger_file import LedgerFile
-from copydesk.store.lines import entry_line
 
 # --- unfinished lines -----------------------------------------------------------------------------------------------
 
@@ -35,8 +34,8 @@ def test_a_line_that_another_desk_is_just_writing_is_awaited(tmp_path: Path) -> 
     written(tmp_path)
     whole = entry_line(4, [draft("slow", tick=4)])
     code = (
-        "import sys, time; from pathlib import Path; from copydesk.store.lock import held\n"
-        "from copydesk.store.places import Places; from copydesk.store.disk import Disk\n"
+        "import sys, time; from pathlib import Path; from copydesk.store.files.file_lock import held\n"
+        "from copydesk.store.files.ledger_paths import Places; from copydesk.store.files.disk import Disk\n"
         "folder, first, rest = Path(sys.argv[1]), *map(bytes.fromhex, sys.argv[2:])\n"
         "with held(Places(folder), Disk()), (folder / 'ledger.jsonl').open('ab', buffering=0) as file:\n"
         "    file.write(first); print(flush=True); time.sleep(0.15); file.write(rest)\n"

@@ -9,9 +9,9 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from ledger_trials import draft
 
-from copydesk.store.lines import Header, breaks, entry_line, header_line, numbers_of_damage, scan
+from copydesk.store.journal.line_format import Header, breaks, entry_line, header_line, numbers_of_damage, scan
+from ledger_trials import draft
 
 HEAD = header_line(Header(1, "b0"))
 

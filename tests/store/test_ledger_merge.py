@@ -8,16 +8,16 @@ import tempfile
 from pathlib import Path
 
 import pytest
-from faulty_disk import FaultyDisk
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from ledger_trials import draft, names, read_again
 
-from copydesk.book.refusal import Refused
-from copydesk.store.audit import audit
-from copydesk.store.ledger_file import LedgerFile
-from copydesk.store.lines import Header, entry_line, header_line
-from copydesk.store.merge import merge
+from copydesk.book.common.errors import Refused
+from copydesk.store.folder.merge import merge
+from copydesk.store.journal.audit import audit
+from copydesk.store.journal.ledger_file import LedgerFile
+from copydesk.store.journal.line_format import Header, entry_line, header_line
+from faulty_disk import FaultyDisk
+from ledger_trials import draft, names, read_again
 
 
 @pytest.fixture

@@ -5,12 +5,13 @@ from __future__ import annotations
 import tempfile
 from pathlib import Path
 
-import ledger_damage
-import ledger_trials as trials
 import long_run
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+
+import ledger_damage
+import ledger_trials as trials
 
 _faults = st.dictionaries(st.integers(0, 90), st.sampled_from([*trials.ERRORS, "short", "torn", "dead"]), max_size=4)
 

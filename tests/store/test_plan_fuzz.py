@@ -6,12 +6,12 @@ import pytest
 import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from plan_words import SOUND
 
-from copydesk.book.book import Book
-from copydesk.book.refusal import Refused
-from copydesk.store.book_file import parse_plan, read_book
-from copydesk.store.fields import known_keys
+from copydesk.book.common.errors import Refused
+from copydesk.book.plan import Book
+from copydesk.store.plan_file.book_file import parse_plan, read_book
+from copydesk.store.plan_file.keys import known_keys
+from plan_words import SOUND
 
 LONGEST_SECONDS = 10.0  # a hang is what is looked for; a quick machine needs a thousandth of it
 FULL = (

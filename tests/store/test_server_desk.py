@@ -10,16 +10,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
-from relay import Relay
 
-from copydesk.book.page import Page
+from copydesk.book.structure.page import Page
 from copydesk.desk.app import Desk
-from copydesk.desk.widgets.say_line import SayLine
+from copydesk.desk.base.screen_foot import SayLine
 from copydesk.job import Job
-from copydesk.ledger.accounts import page_account
-from copydesk.store import server_link
-from copydesk.store.book_file import read_book
-from copydesk.store.move_ledger import move_to_server
+from copydesk.store.plan_file.book_file import read_book
+from copydesk.store.server import connection as server_link
+from copydesk.store.server.move_ledger import move_to_server
+from copydesk.tracking.views.page_view import page_account
+from relay import Relay
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -1,1 +1,5 @@
-"""Questions the desk asks, each once."""
+"""Forms that ask before something is recorded.
+
+May use desk.base, desk.widgets and desk.wording.
+Used by the screens.
+"""

@@ -10,7 +10,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, Label, OptionList
 from textual.widgets.option_list import Option
 
-from copydesk.book.refusal import Refused
+from copydesk.book.common.errors import Refused
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -43,13 +43,13 @@ class Asking(ModalScreen[Answer]):
 
     def action_help(self) -> None:
         """How forms and lists are used."""
-        from copydesk.desk.help import HelpScreen
+        from copydesk.desk.base.help_screen import HelpScreen
 
         self.app.push_screen(HelpScreen("forms", ""))
 
     def action_words(self) -> None:
         """The words of the trade."""
-        from copydesk.desk.words import WordsScreen
+        from copydesk.desk.base.glossary_screen import WordsScreen
 
         self.app.push_screen(WordsScreen())
 

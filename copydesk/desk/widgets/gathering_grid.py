@@ -14,12 +14,11 @@ from textual.reactive import var
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
-from copydesk.book.page import Page, Side
-from copydesk.desk.cells import Cell, cell_of
-from copydesk.desk.gathering_pieces import joined
-from copydesk.desk.gathering_words import brace, gathering_heading
-from copydesk.ledger.accounts import page_account
-from copydesk.ledger.space_places import placements_on
+from copydesk.book.structure.page import Page, Side
+from copydesk.desk.widgets.gathering_heading import brace, gathering_heading, joined
+from copydesk.desk.widgets.grid_cells import Cell, cell_of
+from copydesk.tracking.state.space_places import placements_on
+from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -27,9 +26,10 @@ if TYPE_CHECKING:
     from rich.style import Style
     from textual import events
 
-    from copydesk.book.gathering import Gathering
-    from copydesk.desk.gathering_pieces import Piece
-    from copydesk.ledger.standing import Standing
+    from copydesk.book.structure.gathering import Gathering
+    from copydesk.desk.widgets.gathering_heading import Piece
+    from copydesk.tracking.state.book_state import Standing
+
 
 BLOCK = 10
 """Lines a gathering takes: a heading, leaf numbers, three for rectos, three for versos, the brace, a blank."""

@@ -8,10 +8,15 @@ from typing import TYPE_CHECKING
 from textual.content import Content
 from textual.widgets import Static
 
+from copydesk.desk.wording.page_words import page_lines
+from copydesk.tracking.views.page_view import page_account
+
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from copydesk.desk.lines import Line
+    from copydesk.desk.wording.lines import Line
+    from copydesk.tracking.state.book_state import Standing
+
 
 HEAD_WIDTH = 8
 """Terminal cells for the headings; what they say is wrapped beside them."""
@@ -43,3 +48,12 @@ def _wrapped(line: Line, width: int) -> Iterator[Content]:
     for head, part in zip_longest([line.head], said):
         shown = Content.styled(f"{head or '':<{HEAD_WIDTH}} ", "bold")
         yield Content.assemble(shown, part.stylize("$text-error") if line.wrong else part)
+
+
+class PagePanel(LinesPanel):
+    """Shows a page of the book."""
+
+    def show_page(self, standing: Standing, index: int) -> None:
+        """Show the page at ``index``."""
+        inside = 0 <= index < standing.collation.pages
+        self.show_lines(page_lines(standing, page_account(standing, index)) if inside else ())

@@ -9,16 +9,17 @@ from textual.message import Message
 from textual.strip import Strip
 from textual.widget import Widget
 
-from copydesk.book.gathering import Lies
-from copydesk.desk.sheet_picture import SheetPicture, draw_side
+from copydesk.book.structure.gathering import Lies
+from copydesk.desk.widgets.sheet_drawing import SheetPicture, draw_side
 
 if TYPE_CHECKING:
     from textual import events
     from textual.geometry import Size
 
-    from copydesk.book.page import Page
-    from copydesk.ledger.sheet_account import SideAccount
-    from copydesk.ledger.standing import Standing
+    from copydesk.book.structure.page import Page
+    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.views.sheet_view import SideAccount
+
 
 _FOR_WORDS = ((50, 24), (34, 14), (0, 10))
 """Rows of the screen that are kept for what is not the picture, by the screen's height."""

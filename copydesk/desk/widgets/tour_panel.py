@@ -5,7 +5,7 @@ from __future__ import annotations
 from textual.content import Content
 from textual.widgets import Static
 
-from copydesk.help.tour import tour_steps
+from copydesk.help.topics import tour_steps
 
 
 class TourPanel(Static):

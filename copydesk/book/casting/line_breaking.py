@@ -1,0 +1,157 @@
+"""Text into lines: where each line begins, for one measure, by filling every line as far as it goes."""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.progress import unheard
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from copydesk.book.common.progress import Hear
+    from copydesk.book.text.copy_text import CopyText
+
+
+SLACK = 1e-6
+"""Widths are sums of decimals; a line that is full to the last unit must not fail by their rounding."""
+
+_TURN = 100_000
+"""Pieces broken into lines before it is heard how far that is."""
+
+_WINDOW = 48
+"""Pieces looked at beyond a line's beginning before looking through the whole text; most lines hold fewer."""
+
+
+def line_end(copy: CopyText, start: int, measure: float, limit: int) -> int:
+    """The piece after the last that fits on a line from ``start``; at least one piece, never past ``limit``.
+
+    ``measure`` is in the units of ``copy.sums``. The word-space at the line's end takes no room; a word broken
+    at the end needs room for its mark.
+    """
+    sums = copy.sums
+    reach = sums[start] + measure + copy.space + SLACK
+    near = min(start + _WINDOW, limit) + 1
+    end = bisect_right(sums, reach, start, near) - 1
+    if end == near - 1 and end < limit:
+        end = bisect_right(sums, reach, end, limit + 1) - 1
+    if copy.inner:
+        end = _step_back(copy, start, end, reach)
+    return end if end > start else min(start + 1, limit)
+
+
+def _step_back(copy: CopyText, start: int, end: int, reach: float) -> int:
+    """The last end at or before ``end`` that has room for what a broken word leaves there.
+
+    ``reach`` gives the room of a word-space back, which a word broken here does not end in, and keeps none for
+    its mark.
+    """
+    sums, inner = copy.sums, copy.inner
+    while end > start + 1 and end in inner and sums[end] + copy.space + copy.hyphen > reach:
+        end -= 1
+    return end
+
+
+class Lines:
+    """All line beginnings of a text at one measure, run by run; found once, then looked up.
+
+    From any place where a line begins the same lines follow, whoever got there; so a page that begins at one of
+    these needs no breaking, and one that does not soon falls in with them, at the latest where the run ends.
+    """
+
+    def __init__(
+        self, copy: CopyText, measure: float, starts: Sequence[int] | None = None, hear: Hear = unheard
+    ) -> None:
+        self.copy = copy
+        self.measure = measure
+        self.starts: Sequence[int] = _break_all(copy, measure, hear) if starts is None else starts
+
+    @classmethod
+    def as_needed(cls, copy: CopyText, measure: float) -> Lines:
+        """The same for a measure that only a page or two will be cast at: lines are broken when asked for."""
+        return cls(copy, measure, ())
+
+    def __len__(self) -> int:
+        """Lines of the whole text."""
+        return len(self.starts)
+
+    def advance(self, piece: int, most: int, limit: int) -> tuple[int, int]:
+        """Fill up to ``most`` lines from ``piece``, stopping before a line that would begin at or past ``limit``.
+
+        Returns the piece where the next line begins and the number of lines filled.
+        """
+        starts = self.starts
+        filled, edge = 0, 0
+        while True:
+            index = bisect_left(starts, piece)
+            if index < len(starts) and starts[index] == piece:
+                there = bisect_left(starts, limit, index)
+                lines = min(most - filled, there - index)
+                index += lines
+                return (starts[index] if index < len(starts) else self.copy.pieces), filled + lines
+            if filled == most or piece >= limit or piece >= self.copy.pieces:
+                return piece, filled
+            if piece >= edge:
+                edge = self.run_end(piece)
+            piece = line_end(self.copy, piece, self.measure, edge)
+            filled += 1
+
+    def run_end(self, piece: int) -> int:
+        """Where the run that ``piece`` stands in ends."""
+        runs = self.copy.runs
+        found = bisect_right(runs, piece, key=_run_start)
+        return runs[found].start if found < len(runs) else self.copy.pieces
+
+    def count(self, start: int, end: int) -> int:
+        """Lines needed for the text from ``start`` up to ``end``, from a new line on."""
+        return self.advance(start, 1 << 62, end)[1] if start < end else 0
+
+
+def _run_start(run: tuple[int, str, int, str]) -> int:
+    return run[0]
+
+
+def _break_all(copy: CopyText, measure: float, hear: Hear) -> list[int]:
+    """Every line's first piece."""
+    starts: list[int] = []
+    edges = [run.start for run in copy.runs] + [copy.pieces]
+    if copy.parts is not None:
+        step = max(round(measure), 1)
+        for start, end in pairwise(edges):
+            starts += range(start, end, step)
+        return starts
+    if copy.inner:
+        told = 0
+        for start, end in pairwise(edges):
+            piece = start
+            while piece < end:
+                if piece >= told:
+                    hear(piece / copy.pieces)
+                    told += _TURN
+                starts.append(piece)
+                piece = line_end(copy, piece, measure, end)
+        return starts
+    return _break_words(copy.sums, edges, measure + copy.space + SLACK, hear)
+
+
+def _break_words(sums: Sequence[float], edges: Sequence[int], reach: float, hear: Hear) -> list[int]:
+    """The same as ``line_end`` over and over, written out for whole words: a large book spends its time here."""
+    starts: list[int] = []
+    note = starts.append
+    told = 0
+    for start, end in pairwise(edges):
+        piece = start
+        while piece < end:
+            if piece >= told:
+                hear(piece / edges[-1])
+                told += _TURN
+            note(piece)
+            near = piece + _WINDOW
+            far = sums[piece] + reach
+            after = bisect_right(sums, far, piece, near if near < end else end + 1) - 1
+            if after == near - 1 and near < end:
+                after = bisect_right(sums, far, after, end + 1) - 1
+            piece = after if after > piece else piece + 1
+    return starts

@@ -1,0 +1,350 @@
+"""The line budget: the whole text through all pages, from what was written and from where pages are held.
+
+A page whose text is begun (or whose beginning was set by hand) *holds* its beginning: the text before it must
+end there. Pages between two held ones make a *stretch*; the lines by which its text passes its room, or leaves
+room, show where to write closer or wider. Work done again costs what has changed: a page whose cursor, frame,
+record and hand are as before is not cast again.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from types import MappingProxyType
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.casting.line_breaking import Lines
+from copydesk.book.casting.page_casting import Caster
+from copydesk.book.common.progress import Hear, heard, unheard
+from copydesk.book.layout.page_frame import Cursor, Frame, PageCast, Placement, Shape
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+
+    from copydesk.book.layout.page_frame import Anchored
+    from copydesk.book.text.copy_text import CopyText
+
+
+_NOTHING: Mapping[int, float] = MappingProxyType({})
+
+_KEPT = 4
+"""Measures no longer in use whose lines are kept, since a hand may come back to one of them."""
+
+
+class Pin(NamedTuple):
+    """What is settled on a page: where its text begins; how far it is written (piece and text lines); if it is whole.
+
+    ``hand`` wrote last on it and is expected to go on. ``ends`` is None where nothing is written yet. ``ruled``
+    tells that its spaces are settled, so that none can come to it from the page before.
+    """
+
+    begins: int
+    ends: int | None = None
+    lines: int = 0
+    whole: bool = False
+    hand: str = ""
+    ruled: bool = True
+
+
+class Task(NamedTuple):
+    """The pages to fill: how many, their usual frame, those with another, what is settled, and who writes which.
+
+    ``fixed`` names the spaces that have their place on some skin. ``agreed`` gives the letters a line of pages on
+    which another closeness than the hand's own was settled.
+    """
+
+    pages: int
+    frame: Frame
+    frames: Mapping[int, Frame]
+    pins: Mapping[int, Pin]
+    hand_of: Callable[[int], str]
+    fixed: frozenset[str] = frozenset()
+    agreed: Mapping[int, float] = _NOTHING
+
+
+class PageBudget(NamedTuple):
+    """One page: text from piece to piece; lines planned, written, and room; spaces; how it meets the page before.
+
+    ``planned`` counts text lines, those written among them; a page that must take more than it holds has
+    ``planned`` above ``room``. ``gap`` and ``overlap`` are pieces skipped or taken twice before this page.
+    """
+
+    start: int
+    end: int
+    planned: int
+    written: int
+    room: int
+    placed: tuple[Placement, ...]
+    gap: int
+    overlap: int
+    stretch: int
+    columns: tuple[int, ...]
+
+
+class Stretch(NamedTuple):
+    """Pages (indices, last included) whose text is held at both ends: its pieces, its lines of room and of text."""
+
+    first: int
+    last: int
+    start: int
+    end: int
+    room: int
+    lines: int
+    hand: str
+
+    @property
+    def over(self) -> int:
+        """Lines by which the text passes its room; negative where room is left."""
+        return self.lines - self.room
+
+
+class Budget(NamedTuple):
+    """The whole book: its pages, its stretches, text without room, spaces without a place, lines left at the end."""
+
+    pages: tuple[PageBudget, ...]
+    stretches: tuple[Stretch, ...]
+    end: int
+    lines_without_room: int
+    lines_left_over: int
+    last_page: int
+    homeless: tuple[str, ...]
+    keys: Sequence[object]
+    limits: Sequence[int]
+    casts: Sequence[PageCast | None]
+    fixed: frozenset[str]
+
+
+class Budgeter:
+    """Works out budgets of one text, whatever is recorded.
+
+    ``known`` holds the lines of each measure already broken; a budgeter for the same text with other spaces may
+    be given the same. ``hear`` hears how far the breaking of lines is.
+    """
+
+    def __init__(
+        self,
+        copy: CopyText,
+        measures: Mapping[str, float],
+        anchors: Sequence[Anchored],
+        known: dict[float, Lines] | None = None,
+        hear: Hear = unheard,
+    ) -> None:
+        self.copy = copy
+        self.measures = measures
+        self.anchors = anchors
+        self._anchor_pieces = [anchor.piece for anchor in anchors]
+        self._lines: dict[float, Lines] = known if known is not None else {}
+        self._casters: dict[str, Caster] = {}
+        self._agreed: dict[float, Caster] = {}
+        self._rooms: dict[Frame, int] = {}
+        self._hear = hear
+
+    def remeasure(self, measures: Mapping[str, float]) -> None:
+        """Take other letters a line for the hands; a hand whose letters stay casts as before."""
+        for hand in list(self._casters):
+            if self._measure(hand) != (measures.get(hand) or next(iter(measures.values()))):
+                del self._casters[hand]
+        self._rooms = {}
+        self.measures = measures
+        for unused in [each for each in self._lines if each not in measures.values()][:-_KEPT]:
+            del self._lines[unused]
+
+    def lines(self, measure: float) -> Lines:
+        """All lines of the text at a measure in letters."""
+        if measure not in self._lines:
+            self._lines[measure] = Lines(self.copy, measure * self.copy.mean * self.copy.grain, hear=self._hear)
+        return self._lines[measure]
+
+    def caster(self, hand: str, agreed: float | None = None) -> Caster:
+        """What casts pages for one hand, or at letters a line agreed on for them."""
+        if agreed is not None:
+            if agreed not in self._agreed:
+                width = agreed * self.copy.mean * self.copy.grain
+                self._agreed[agreed] = Caster(Lines.as_needed(self.copy, width), self.anchors)
+            return self._agreed[agreed]
+        if hand not in self._casters:
+            self._casters[hand] = Caster(self.lines(self._measure(hand)), self.anchors)
+        return self._casters[hand]
+
+    def room(self, frame: Frame) -> int:
+        """Lines for text on a page of this frame that bears none."""
+        if not frame.fixed and not frame.flaws:
+            return frame.columns * frame.lines
+        if frame not in self._rooms:
+            caster = self.caster(next(iter(self.measures)))
+            self._rooms[frame] = caster.page(Cursor(0), frame, recto=True, limit=0).room
+        return self._rooms[frame]
+
+    def _measure(self, hand: str) -> float:
+        return self.measures.get(hand) or next(iter(self.measures.values()))
+
+    def cursor(self, piece: int, met: int = 0) -> Cursor:
+        """The cursor of a page that begins at ``piece``: spaces tied to earlier text are not its affair.
+
+        Nor are the first ``met`` spaces, which the text met on pages before, though it be written twice.
+        """
+        return Cursor(piece, max(bisect_left(self._anchor_pieces, piece), met))
+
+    def work(self, task: Task, before: Budget | None = None, hear: Hear = unheard) -> Budget:
+        """Cast the text through the pages of ``task``; what ``before`` had under the same conditions is taken over."""
+        return _Walk(self, task, before).walk(hear)
+
+
+class _Walk:
+    """One pass over all pages."""
+
+    def __init__(self, budgeter: Budgeter, task: Task, before: Budget | None) -> None:
+        self.budgeter = budgeter
+        self.task = task
+        self.before = before if before is not None and len(before.pages) == task.pages else None
+        self.held = sorted(index for index in task.pins if index < task.pages)
+        self.pages: list[PageBudget] = []
+        self.keys: list[object] = []
+        self.limits: list[int] = []
+        self.casts: list[PageCast | None] = []
+        self.stretches: list[Stretch] = []
+        self.homeless: list[str] = []
+        self.cursor = Cursor(0)
+        self.open_from: int | None = 0
+        self.open_start = 0
+
+    def walk(self, hear: Hear) -> Budget:
+        """Go through the pages once."""
+        next_held, total = 0, self.budgeter.copy.pieces
+        for index in heard(range(self.task.pages), hear, 500):
+            pin = self.task.pins.get(index)
+            while next_held < len(self.held) and self.held[next_held] <= index:
+                next_held += 1
+            limit = self.task.pins[self.held[next_held]].begins if next_held < len(self.held) else total
+            if pin is None:
+                self._unwritten(index, limit)
+            else:
+                self._pinned(index, pin, limit)
+        return self._close(total)
+
+    def _unwritten(self, index: int, limit: int) -> None:
+        if self.open_from is None:
+            self.open_from, self.open_start = index, self.cursor.piece
+        hand = self.task.hand_of(index)
+        cast = self._cast(index, self.cursor, limit, hand, skip=0)
+        self._note(cast, written=0, gap=0, overlap=0)
+
+    def _pinned(self, index: int, pin: Pin, limit: int) -> None:
+        waiting, met = self._waiting(pin), self.cursor.anchor
+        gap, overlap = self._meet(index, pin)
+        if pin.whole and pin.ends is not None:
+            frame = self.task.frames.get(index, self.task.frame)
+            room = self.budgeter.room(frame)
+            page = PageBudget(pin.begins, pin.ends, pin.lines, pin.lines, room, frame.fixed, gap, overlap, -1, ())
+            self.keys.append(None)
+            self.limits.append(limit)
+            self.casts.append(None)
+            self.pages.append(page)
+            self.cursor = self.budgeter.cursor(pin.ends, met)
+            self.open_from = None
+            return
+        start = pin.ends if pin.ends is not None else pin.begins
+        self.open_from, self.open_start = index, start
+        hand = pin.hand or self.task.hand_of(index)
+        cursor = self.budgeter.cursor(start, met)._replace(waiting=waiting, held=pin.ends is None)
+        cast = self._cast(index, cursor, max(limit, start), hand, skip=pin.lines)
+        self._note(cast, written=pin.lines, gap=gap, overlap=overlap, start=pin.begins)
+
+    def _waiting(self, pin: Pin) -> tuple[Shape, ...]:
+        """Spaces that found no room before a held page and may still come to it; an initial stays with its text."""
+        waiting = self.cursor.waiting
+        if not waiting:
+            return ()
+        carried = () if pin.ruled else tuple(shape for shape in waiting if shape.share == 0.0)
+        self.homeless += [shape.id for shape in waiting if shape not in carried]
+        return carried
+
+    def _meet(self, index: int, pin: Pin) -> tuple[int, int]:
+        """How a held page meets what comes before it: closes the stretch, or tells a gap or an overlap."""
+        reached = self.cursor.piece
+        open_from, self.open_from = self.open_from, None
+        if index == 0:
+            return max(pin.begins, 0), 0
+        if reached > pin.begins:
+            return 0, reached - pin.begins
+        if open_from is None or open_from >= index:
+            return pin.begins - reached, 0
+        self._close_stretch(open_from, index - 1, pin.begins, reached)
+        return 0, 0
+
+    def _close_stretch(self, first: int, last: int, end: int, reached: int) -> None:
+        """Put down a stretch; text it has no room for is planned on its last page, over its budget."""
+        hand = self.task.hand_of(last)
+        caster = self.budgeter.caster(hand, self.task.agreed.get(last))
+        over = caster.lines.count(reached, end) if reached < end else 0
+        number = len(self.stretches)
+        for index in range(first, last + 1):
+            self.pages[index] = self.pages[index]._replace(stretch=number)
+        page = self.pages[last]
+        self.pages[last] = page._replace(end=end, planned=page.planned + over)
+        pages = self.pages[first : last + 1]
+        room = sum(each.room - each.written for each in pages)
+        lines = sum(each.planned - each.written for each in pages)
+        self.stretches.append(Stretch(first, last, self.open_start, end, room, lines, hand))
+
+    def _cast(self, index: int, cursor: Cursor, limit: int, hand: str, *, skip: int) -> PageCast:
+        """Cast a page, or take it over from before where nothing it depends on has changed."""
+        frame = self.task.frames.get(index, self.task.frame)
+        caster = self.budgeter.caster(hand, self.task.agreed.get(index))
+        key = (cursor, frame, caster, skip)
+        self.keys.append(key)
+        self.limits.append(limit)
+        before = self.before
+        if before is not None and before.keys[index] == key:
+            cast = before.casts[index]
+            if cast is not None and self._met_alike(cast, before.fixed):
+                known = before.limits[index]
+                if known == limit or cast.end.piece < min(known, limit):
+                    return cast
+        recto = index % 2 == 0
+        return caster.page(cursor, frame, recto=recto, limit=limit, skip=skip, fixed=self.task.fixed)
+
+    def _met_alike(self, cast: PageCast, fixed_before: frozenset[str]) -> bool:
+        """Whether the spaces this page met are fixed, or free, as they were."""
+        if cast.start.anchor == cast.end.anchor:
+            return True
+        met = self.budgeter.anchors[cast.start.anchor : cast.end.anchor]
+        return all((each.shape.id in fixed_before) == (each.shape.id in self.task.fixed) for each in met)
+
+    def _note(self, cast: PageCast, *, written: int, gap: int, overlap: int, start: int | None = None) -> None:
+        self.casts.append(cast)
+        begins = cast.start.piece if start is None else start
+        end, planned = cast.end.piece, max(cast.lines, written)
+        self.pages.append(
+            PageBudget(begins, end, planned, written, cast.room, cast.placed, gap, overlap, -1, cast.columns)
+        )
+        self.cursor = cast.end
+
+    def _close(self, total: int) -> Budget:
+        reached = self.cursor.piece
+        hand = self.task.hand_of(max(self.task.pages - 1, 0))
+        without = self.budgeter.caster(hand).lines.count(reached, total) if reached < total else 0
+        self.homeless += [shape.id for shape in self.cursor.waiting]
+        last = max((index for index, page in enumerate(self.pages) if page.planned or page.placed), default=-1)
+        free = sum(page.room - page.planned for page in self.pages[last + 1 :])
+        if last >= 0 and not without:
+            free += max(self.pages[last].room - self.pages[last].planned, 0)
+        self.homeless += [shape.id for shape in self._never_met()]
+        return Budget(
+            pages=tuple(self.pages),
+            stretches=tuple(self.stretches),
+            end=reached,
+            lines_without_room=without,
+            lines_left_over=free if not without else 0,
+            last_page=last,
+            homeless=tuple(dict.fromkeys(self.homeless)),
+            keys=self.keys,
+            limits=self.limits,
+            casts=self.casts,
+            fixed=self.task.fixed,
+        )
+
+    def _never_met(self) -> list[Shape]:
+        """Spaces tied to text that is written already, on a page where no room was kept for them."""
+        placed = {placement.id for page in self.pages for placement in page.placed}
+        known = placed.union(self.homeless, self.task.fixed)
+        return [anchor.shape for anchor in self.budgeter.anchors if anchor.shape.id not in known]

@@ -1,0 +1,278 @@
+"""Casting off: the text through the ruled lines of one page, around the spaces reserved on it.
+
+The text runs down each column in turn. A space is tied to a place in the text; the page where the text reaches
+that place gives it room, or where too little is left, the head of the next column. Once a page is ruled its
+spaces are fixed on the skin and the text runs around them.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from typing import TYPE_CHECKING
+
+from copydesk.book.casting.line_breaking import line_end
+from copydesk.book.layout.page_frame import Anchored, CastLine, Cursor, Frame, PageCast, Placement, Shape
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence, Set
+
+    from copydesk.book.casting.line_breaking import Lines
+
+
+class Caster:
+    """Casts pages of one text at one measure.
+
+    ``anywhere`` lets every division begin where it comes, as on a page that is written already.
+    """
+
+    def __init__(self, lines: Lines, anchors: Sequence[Anchored], *, anywhere: bool = False) -> None:
+        self.lines = lines
+        self.anchors = anchors
+        runs = () if anywhere else lines.copy.runs
+        self.rules = {run.start: run.starts for run in runs if run.starts not in ("line", "run on")}
+        self._rule_pieces = sorted(self.rules)
+
+    def page(
+        self,
+        cursor: Cursor,
+        frame: Frame,
+        *,
+        recto: bool,
+        limit: int,
+        skip: int = 0,
+        fixed: Set[str] = frozenset(),
+    ) -> PageCast:
+        """Cast one page from ``cursor``; text from ``limit`` on is not its affair.
+
+        Args:
+            cursor: what is to be cast next.
+            frame: the page's lines.
+            recto: whether the page is a recto, for divisions that must begin on one.
+            limit: the piece where the text that may stand here ends.
+            skip: lines for text already written at the page's beginning.
+            fixed: spaces that have their place on some skin already, so that the text need not bring them.
+        """
+        if not (skip or frame.fixed or frame.flaws or cursor.waiting):
+            plain = self._even_page(cursor, frame, limit)
+            if plain is not None:
+                return plain
+        return _PageInHand(self, cursor, frame, recto=recto, limit=limit, skip=skip, fixed=fixed).cast()
+
+    def _even_page(self, cursor: Cursor, frame: Frame, limit: int) -> PageCast | None:
+        """A page where nothing happens but text, filled to its foot with lines known already; else None."""
+        starts = self.lines.starts
+        first = bisect_left(starts, cursor.piece)
+        last = first + frame.columns * frame.lines
+        if last >= len(starts) or starts[first] != cursor.piece or starts[last] > limit:
+            return None
+        event = self.next_rule(cursor.piece)
+        if cursor.anchor < len(self.anchors):
+            event = min(event, self.anchors[cursor.anchor].piece)
+        if event < starts[last]:
+            return None
+        columns = tuple(starts[first : last : frame.lines])
+        end = Cursor(starts[last], cursor.anchor)
+        return PageCast(cursor, end, last - first, last - first, (), columns)
+
+    def page_lines(
+        self,
+        cursor: Cursor,
+        frame: Frame,
+        *,
+        recto: bool,
+        limit: int,
+        skip: int = 0,
+        fixed: Set[str] = frozenset(),
+    ) -> list[CastLine]:
+        """The lines of a page one by one, cast as ``page`` casts it; those skipped are left out."""
+        page = _PageInHand(self, cursor, frame, recto=recto, limit=limit, skip=skip, fixed=fixed)
+        page.trace = []
+        page.cast()
+        return page.trace
+
+    def next_rule(self, piece: int) -> int:
+        """The next piece at or after ``piece`` that must begin a column, page or recto."""
+        found = bisect_left(self._rule_pieces, piece)
+        return self._rule_pieces[found] if found < len(self._rule_pieces) else self.lines.copy.pieces
+
+
+class _PageInHand:
+    """The page being cast: its free lines, and how far the pen has come."""
+
+    def __init__(
+        self, caster: Caster, cursor: Cursor, frame: Frame, *, recto: bool, limit: int, skip: int, fixed: Set[str]
+    ) -> None:
+        self.caster = caster
+        self.start = cursor
+        self.piece = cursor.piece
+        self.anchor = cursor.anchor
+        self.waiting = list(cursor.waiting)
+        self.frame = frame
+        self.recto = recto
+        self.limit = limit
+        self.skip = skip
+        self.fixed = fixed
+        self.used = 0
+        self.placed: list[Placement] = []
+        self.grid: list[list[float]] | None = None
+        self.done = False
+        self.trace: list[CastLine] | None = None
+        if frame.fixed or frame.flaws:
+            self._set_fixed()
+
+    def cast(self) -> PageCast:
+        """Go down the columns until the page is full or the text is at its end."""
+        begins: list[int] = []
+        for column in range(self.frame.columns):
+            begins.append(self.piece)
+            self._column(column)
+        end = Cursor(self.piece, self.anchor, tuple(self.waiting))
+        return PageCast(self.start, end, self.used, self._room(), tuple(self.placed), tuple(begins))
+
+    def _room(self) -> int:
+        if self.grid is None:
+            return self.frame.columns * self.frame.lines
+        return sum(share > 0.0 for column in self.grid for share in column)
+
+    def _column(self, column: int) -> None:
+        line, used_before = 0, self.used
+        while line < self.frame.lines and not self.done:
+            if self.skip:
+                line = self._skip_written(column, line)
+                continue
+            rule = self._rule()
+            held_back = rule is not None and not self._may_begin(rule, column_is_empty=self.used == used_before)
+            self._meet_spaces(self.piece if held_back else self.piece + 1)
+            if self._give_room(column, line):
+                line += 1
+            elif held_back or self.piece >= self.limit:
+                self.done = not self.waiting if self.piece >= self.limit else rule != "column"
+                return
+            else:
+                line = self._fill(column, line)
+
+    def _rule(self) -> str | None:
+        """Where the text at the pen must begin, if that matters and is not settled by the page being held."""
+        if self.piece >= self.limit or (self.start.held and self.piece == self.start.piece):
+            return None
+        return self.caster.rules.get(self.piece)
+
+    def _may_begin(self, rule: str, *, column_is_empty: bool) -> bool:
+        """Whether a division that must begin a column, page or recto may begin here."""
+        if rule == "column":
+            return column_is_empty
+        return self.used == 0 and (rule == "page" or self.recto)
+
+    def _skip_written(self, column: int, line: int) -> int:
+        """Pass over a line that holds text already written."""
+        if self.grid is None or self.grid[column][line] > 0.0:
+            self.skip -= 1
+            self.used += 1
+        return line + 1
+
+    def _fill(self, column: int, line: int) -> int:
+        """Fill what lines can be filled before something else happens; give the next line."""
+        share = 1.0 if self.grid is None else self.grid[column][line]
+        if share == 0.0:
+            return line + 1
+        lines, before = self.caster.lines, self.piece
+        if share < 1.0:
+            limit = min(lines.run_end(self.piece), self.limit)
+            self.piece, filled = line_end(lines.copy, self.piece, lines.measure * share, limit), 1
+        else:
+            one_by_one = self.trace is not None or (self.waiting and self.grid is not None)
+            most = 1 if one_by_one else self._even_lines(column, line)
+            self.piece, filled = lines.advance(self.piece, most, self._next_event())
+            self.piece = min(self.piece, self.limit)
+        if self.trace is not None:
+            self.trace.append(CastLine(column + 1, line + 1, before, self.piece))
+        self.used += filled
+        self._pass_spaces(column, line + filled - 1)
+        return line + filled
+
+    def _even_lines(self, column: int, line: int) -> int:
+        """Lines of full measure from ``line`` on."""
+        if self.grid is None:
+            return self.frame.lines - line
+        shares = self.grid[column]
+        end = line
+        while end < len(shares) and shares[end] == 1.0:
+            end += 1
+        return end - line
+
+    def _next_event(self) -> int:
+        """The next piece where something must be settled before the line is written."""
+        event = min(self.limit, self.caster.next_rule(self.piece + 1))
+        if self.anchor < len(self.caster.anchors):
+            event = min(event, self.caster.anchors[self.anchor].piece)
+        return event
+
+    def _meet_spaces(self, reached: int) -> None:
+        """Note the spaces tied to text before ``reached``."""
+        anchors = self.caster.anchors
+        while self.anchor < len(anchors) and anchors[self.anchor].piece < min(reached, self.limit):
+            if anchors[self.anchor].shape.id not in self.fixed:
+                self.waiting.append(anchors[self.anchor].shape)
+            self.anchor += 1
+
+    def _pass_spaces(self, column: int, line: int) -> None:
+        """Note the spaces tied to words within the line just written; those that take no room stand beside it."""
+        self._meet_spaces(self.piece)
+        for shape in tuple(self.waiting):
+            if shape.lines == 0:
+                self.waiting.remove(shape)
+                self._place(shape, column, line)
+
+    def _give_room(self, column: int, line: int) -> bool:
+        """Put down the waiting spaces that have room here; True where the line must stay empty.
+
+        A space without room waits for the next column while the text goes on; but an initial keeps its
+        paragraph back with it, so the line stays empty.
+        """
+        for shape in tuple(self.waiting):
+            if self._fits(shape, column, line):
+                self.waiting.remove(shape)
+                self._place(shape, column, line)
+            elif shape.share > 0.0:
+                return True
+        return False
+
+    def _fits(self, shape: Shape, column: int, line: int) -> bool:
+        if shape.lines == 0:
+            return True
+        if shape.across and (column > 0 or self.skip):
+            return False
+        lines = min(shape.lines, self.frame.lines)
+        if line + lines > self.frame.lines:
+            return False
+        if self.grid is None:
+            return True
+        columns = range(self.frame.columns) if shape.across else (column,)
+        return all(self.grid[each][row] == 1.0 for each in columns for row in range(line, line + lines))
+
+    def _place(self, shape: Shape, column: int, line: int) -> None:
+        lines = min(shape.lines, self.frame.lines)
+        self.placed.append(Placement(shape.id, 0 if shape.across else column + 1, line + 1, lines, shape.share))
+        if lines:
+            self._take(self.placed[-1])
+
+    def _take(self, placement: Placement) -> None:
+        grid = self._open_grid()
+        left = max(1.0 - placement.share, 0.0) if placement.share > 0.0 else 0.0
+        for column, line in self.frame.lines_of(placement):
+            grid[column - 1][line - 1] = min(grid[column - 1][line - 1], left)
+
+    def _open_grid(self) -> list[list[float]]:
+        if self.grid is None:
+            self.grid = [[1.0] * self.frame.lines for _ in range(self.frame.columns)]
+        return self.grid
+
+    def _set_fixed(self) -> None:
+        """Take the lines of what is fixed on the skin: spaces ruled there, and flaws."""
+        for placement in self.frame.fixed:
+            if placement.lines:
+                self._take(placement)
+        grid = self._open_grid()
+        for column, line, share in self.frame.flaws:
+            if 1 <= column <= len(grid) and 1 <= line <= self.frame.lines:
+                grid[column - 1][line - 1] = min(grid[column - 1][line - 1], share)

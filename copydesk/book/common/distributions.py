@@ -1,0 +1,192 @@
+"""Ranges: how far a mean, a forecast or a count may be from the truth, with the distributions they need.
+
+Continued fractions by the modified Lentz method and the series of the incomplete gamma function: W. H. Press
+and others, *Numerical Recipes*, 3rd ed. (2007), 6.2 to 6.4. Quantiles are found by halving, to the last digit
+that counts; the common ones are remembered.
+"""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+
+_TINY = 1e-300
+_MANY = 1e7
+"""Degrees of freedom from which Student's distribution is the normal one for any purpose here."""
+
+
+class Range(NamedTuple):
+    """What is expected, and between what it is likely to lie."""
+
+    low: float
+    expected: float
+    high: float
+
+    def scaled(self, factor: float) -> Range:
+        """The same in another unit; a negative factor turns low and high about."""
+        ends = sorted((self.low * factor, self.high * factor))
+        return Range(ends[0], self.expected * factor, ends[1])
+
+
+def normal_cdf(z: float) -> float:
+    """The share of a normal distribution below ``z`` standard deviations."""
+    return 0.5 * math.erfc(-z / math.sqrt(2))
+
+
+@lru_cache(maxsize=256)
+def normal_quantile(share: float) -> float:
+    """The z below which ``share`` (between 0 and 1) of a normal distribution lies."""
+    return _inverse(normal_cdf, share)
+
+
+def student_cdf(t: float, freedom: float) -> float:
+    """The share of Student's distribution with ``freedom`` degrees of freedom (whole or not) below ``t``."""
+    if freedom > _MANY:
+        return normal_cdf(t)
+    square = t * t
+    if square < freedom:
+        return 0.5 + math.copysign(0.5, t) * _beta_share(square / (freedom + square), 0.5, freedom / 2)
+    tail = 0.5 * _beta_share(freedom / (freedom + square), freedom / 2, 0.5)
+    return tail if t < 0 else 1 - tail
+
+
+@lru_cache(maxsize=1024)
+def student_quantile(share: float, freedom: float) -> float:
+    """The t below which ``share`` (between 0 and 1) of Student's distribution lies."""
+    if share < 0.5:
+        return -student_quantile(1 - share, freedom)
+    return _inverse(lambda t: student_cdf(t, freedom), share)
+
+
+def chi_square_cdf(x: float, freedom: float) -> float:
+    """The share of a chi-square distribution below ``x``."""
+    return _gamma_share(freedom / 2, x / 2)
+
+
+@lru_cache(maxsize=1024)
+def chi_square_quantile(share: float, freedom: float) -> float:
+    """The x below which ``share`` (between 0 and 1) of a chi-square distribution lies."""
+    return _inverse(lambda x: chi_square_cdf(x, freedom), share, low=0.0)
+
+
+def poisson_range(count: int, level: float) -> Range:
+    """The exact range of the mean of a count: at least ``level`` of such ranges hold the true mean.
+
+    Source: F. Garwood, "Fiducial limits for the Poisson distribution", *Biometrika* 28 (1936), 437-42.
+    """
+    tail = (1 - level) / 2
+    low = chi_square_quantile(tail, 2 * count) / 2 if count else 0.0
+    return Range(low, float(count), chi_square_quantile(1 - tail, 2 * count + 2) / 2)
+
+
+def binomial_upper_tail(successes: int, trials: int, share: float) -> float:
+    """The chance of at least ``successes`` in ``trials`` where each succeeds with chance ``share``."""
+    if successes <= 0:
+        return 1.0
+    if successes > trials:
+        return 0.0
+    return _beta_share(share, successes, trials - successes + 1)
+
+
+def student_range(expected: float, error: float, freedom: float, level: float) -> Range:
+    """The range about ``expected`` with standard ``error`` that holds the truth at ``level``."""
+    half = student_quantile(0.5 + level / 2, freedom) * error
+    return Range(expected - half, expected, expected + half)
+
+
+def mean_range(values: Sequence[float], level: float) -> Range:
+    """The mean of at least two values and the range it may lie in, by Student's t."""
+    mean, sd = mean_and_sd(values)
+    return student_range(mean, sd / math.sqrt(len(values)), len(values) - 1, level)
+
+
+def mean_and_sd(values: Sequence[float]) -> tuple[float, float]:
+    """The mean, and the standard deviation by n - 1 (0 for one value)."""
+    mean = math.fsum(values) / len(values)
+    if len(values) < 2:
+        return mean, 0.0
+    return mean, math.sqrt(math.fsum((value - mean) ** 2 for value in values) / (len(values) - 1))
+
+
+def _inverse(cdf: Callable[[float], float], share: float, low: float | None = None) -> float:
+    """Where a rising function takes the value ``share``: a bracket is widened, then halved until it is a point."""
+    if not 0 < share < 1:
+        raise ValueError(f"a share lies between 0 and 1, not {share}")
+    high = 1.0
+    while cdf(high) < share:
+        high *= 2
+    if low is None:
+        low = -1.0
+        while cdf(low) > share:
+            low *= 2
+    while high - low > 1e-13 * max(1e-3, abs(high)):
+        middle = (low + high) / 2
+        low, high = (middle, high) if cdf(middle) < share else (low, middle)
+    return (low + high) / 2
+
+
+def _beta_share(x: float, a: float, b: float) -> float:
+    """The regularised incomplete beta function I_x(a, b)."""
+    if x <= 0 or x >= 1:
+        return min(max(x, 0.0), 1.0)
+    if x > (a + 1) / (a + b + 2):
+        return 1 - _beta_share(1 - x, b, a)
+    log_front = math.lgamma(a + b) - math.lgamma(a) - math.lgamma(b) + a * math.log(x) + b * math.log1p(-x)
+    return math.exp(log_front) * _beta_fraction(x, a, b) / a
+
+
+def _beta_fraction(x: float, a: float, b: float) -> float:
+    c, d = 1.0, 1 / _not_nought(1 - (a + b) * x / (a + 1))
+    value = d
+    for m in range(1, 10_000):
+        even = m * (b - m) * x / ((a + 2 * m - 1) * (a + 2 * m))
+        odd = -(a + m) * (a + b + m) * x / ((a + 2 * m) * (a + 2 * m + 1))
+        for term in (even, odd):
+            d = 1 / _not_nought(1 + term * d)
+            c = _not_nought(1 + term / c)
+            value *= c * d
+        if abs(c * d - 1) < 1e-15:
+            break
+    return value
+
+
+def _gamma_share(a: float, x: float) -> float:
+    """The regularised lower incomplete gamma function P(a, x)."""
+    if x <= 0:
+        return 0.0
+    front = math.exp(a * math.log(x) - x - math.lgamma(a))
+    return front * _gamma_series(a, x) if x < a + 1 else 1 - front * _gamma_fraction(a, x)
+
+
+def _gamma_series(a: float, x: float) -> float:
+    term = total = 1 / a
+    n = a
+    while abs(term) > total * 1e-16:
+        n += 1
+        term *= x / n
+        total += term
+    return total
+
+
+def _gamma_fraction(a: float, x: float) -> float:
+    b = x + 1 - a
+    c, d = 1 / _TINY, 1 / _not_nought(b)
+    value = d
+    for n in range(1, 10_000):
+        b += 2
+        term = -n * (n - a)
+        d = 1 / _not_nought(term * d + b)
+        c = _not_nought(b + term / c)
+        value *= c * d
+        if abs(c * d - 1) < 1e-15:
+            break
+    return value
+
+
+def _not_nought(value: float) -> float:
+    return value if abs(value) > _TINY else _TINY

@@ -1,0 +1,150 @@
+"""Collation formulas: how a book's gatherings are made, in the notation of catalogues.
+
+``1-6^8 7^6 (wants 6)`` is six gatherings of eight leaves and one of six of which the sixth is gone: 53 leaves.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.formula import formatter as formula_showing
+from copydesk.book.formula.builder import ParsedFormula, build, describe
+from copydesk.book.formula.checks import doubts
+from copydesk.book.formula.gathering_names import expand, named
+from copydesk.book.formula.parts import Break, FormulaGathering, Misread, Name
+from copydesk.book.formula.placement import Counted, settle
+from copydesk.book.structure.page import Surface
+
+if TYPE_CHECKING:
+    from copydesk.book.formula.reader import Piece, Pieces
+    from copydesk.book.structure.collation import Collation
+
+
+LONGEST = 200_000
+"""Letters in the longest formula that is read."""
+MOST_GATHERINGS = 2_000
+
+
+def parse(text: str) -> ParsedFormula:
+    """Read a formula in any of the usual ways of writing one.
+
+    Raises:
+        Refused: where it cannot be read, with the line and column.
+    """
+    from copydesk.book.formula.reader import read
+
+    if len(text) > LONGEST:
+        raise Refused(Problem("formula", 1, LONGEST + 1, f"the formula is longer than {LONGEST} letters; shorten it"))
+    try:
+        return _parsed(read(text))
+    except Misread as wrong:
+        line = text.count("\n", 0, wrong.at) + 1
+        column = wrong.at - text.rfind("\n", 0, wrong.at)
+        raise Refused(Problem("formula", line, column, wrong.what)) from None
+
+
+def show(formula: ParsedFormula, *, plain: bool = False) -> str:
+    """The formula as text, ``1–6⁸ 7⁶ (wants 6)``; ``plain`` keeps to a typewriter, ``1-6^8 7^6 (wants 6)``."""
+    return formula_showing.show(formula, plain=plain)
+
+
+def formula_of(collation: Collation, *, plain: bool = False) -> str:
+    """The formula of a book as it stands today."""
+    return show(ParsedFormula(describe(collation)), plain=plain)
+
+
+def facts(text: str) -> dict[str, object]:
+    """What a formula comes to, as plain data.
+
+    Raises:
+        Refused: where it cannot be read.
+    """
+    formula = parse(text)
+    return {
+        "gatherings": len(formula.gatherings),
+        "leaves": formula.leaves,
+        "formula": show(formula),
+        "warnings": list(formula.warnings),
+    }
+
+
+def _parsed(pieces: Pieces) -> ParsedFormula:
+    gatherings: list[FormulaGathering] = []
+    said: list[str] = []
+    ends = [0]
+    leaves = 0
+    for piece, called in zip(pieces.pieces, _names(pieces), strict=True):
+        said += _doubts_of(piece, called, leaves)
+        counted = Counted(piece.planned, piece.plus, piece.minus, piece.pairs, piece.doubtful, piece.remarks)
+        for name in called:
+            settled, more = settle(name, counted)
+            _must_fold(settled, piece)
+            gatherings.append(settled)
+            leaves += settled.leaves
+            said += more
+        ends.append(len(gatherings))
+        if len(gatherings) > MOST_GATHERINGS:
+            raise Misread(piece.at, f"the formula comes to more than {MOST_GATHERINGS} gatherings; look at the numbers")
+    if not gatherings:
+        raise Misread(0, "there is no gathering in the formula; write one as in 1-6^8")
+    breaks = tuple(Break(ends[stop.pieces], stop.running, stop.boundary) for stop in pieces.stops)
+    said += doubts(gatherings, breaks, pieces.stated)
+    return ParsedFormula(tuple(gatherings), breaks, pieces.stated, pieces.format, pieces.signing, tuple(said))
+
+
+def _must_fold(gathering: FormulaGathering, piece: Piece) -> None:
+    """A sheet added where none can be is found out while its column is known."""
+    if any(addition.back is not None for addition in gathering.added):
+        try:
+            build((gathering,), Surface.HAIR, "alternate")
+        except Refused as refused:
+            at = next(at for addition, at in piece.remarks.after if addition.back is not None)
+            raise Misread(at, refused.problems[0].what) from None
+
+
+def _names(pieces: Pieces) -> list[list[Name]]:
+    """The names of the gatherings of each piece, all read together; "3 quaternions" are numbered on."""
+    counting = any(piece.kind == "many" and _counts(piece) and piece.first != "1" for piece in pieces.pieces)
+    tokens = [
+        token
+        for piece in pieces.pieces
+        if not (counting and _counts(piece))
+        for token in (piece.first, piece.last or piece.first)
+    ]
+    found = iter(named(tokens))
+    names: list[list[Name]] = []
+    last = 0
+    for piece in pieces.pieces:
+        if counting and _counts(piece):
+            numbers = range(last + 1, last + 1 + min(int(piece.first), MOST_GATHERINGS + 1))
+            names.append([Name(str(number), "number", number) for number in numbers])
+        else:
+            names.append(_named_piece(piece, next(found), next(found)))
+        last = names[-1][-1].number if names[-1] else last
+    return names
+
+
+def _counts(piece: Piece) -> bool:
+    return bool(piece.kind) and piece.last is None and piece.first.isdecimal()
+
+
+def _named_piece(piece: Piece, first: Name, last: Name) -> list[Name]:
+    if piece.last is None:
+        return [first]
+    if last.number - first.number > MOST_GATHERINGS:
+        raise Misread(piece.at, f"{piece.first}–{piece.last} are more than {MOST_GATHERINGS} gatherings; look at them")
+    names = expand(first, last)
+    if names is None:
+        what = "goes back" if first.series == last.series != "sign" else "is no series of gatherings"
+        raise Misread(piece.at, f"{piece.first}–{piece.last} {what}; write the first and the last of them, as in 1-6")
+    return names
+
+
+def _doubts_of(piece: Piece, names: list[Name], before: int) -> list[str]:
+    said = []
+    if len(names) > 1 and (piece.plus or piece.minus or piece.remarks.on_leaves):
+        said.append(f"what is remarked on gatherings {names[0].text} to {names[-1].text} is taken of each of them")
+    if piece.starts is not None and piece.starts != before + 1:
+        said.append(f"gathering {names[0].text} begins with leaf {piece.starts}, but {before} leaves go before it")
+    return said

@@ -1,0 +1,241 @@
+"""Reads a collation formula from left to right into its pieces, in any of the usual ways of writing one."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.common.numerals import is_roman, read_roman
+from copydesk.book.formula.folding import layers
+from copydesk.book.formula.parts import Misread, Pairs
+from copydesk.book.formula.remarks import DASH, RAISED, Remarks, read_clause, read_group
+from copydesk.book.structure.gathering import KINDS
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+
+MOST_LEAVES = 200
+"""No gathering is read as holding more: the thickest that catalogues tell of have some 40."""
+_KINDS = {kind: sheets for sheets, kind in KINDS.items()} | {
+    "binio": 2, "ternio": 3, "quaternio": 4, "quinio": 5, "senio": 6,
+    "sexternion": 6, "sexternio": 6, "sextern": 6, "bifolia": 1,
+}  # fmt: skip
+_SPELT_OUT = {"one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+_NAME = r"(?:[2-9][A-Za-z](?![A-Za-z])|\d{1,4}|[A-Za-z]{1,12}|[&*†‡§¶πχ+])"
+_NAMES = rf"({_NAME})(?:\s*{DASH}\s*({_NAME}))?"
+_COUNTED = re.compile(
+    rf"{_NAMES}(?:\s*\^\s*\{{?\s*(\d+|\?)|([{RAISED}]+)|\s*:\s*(\d+)|\.(\d+)|\s*\(\s*(\d+)\s*\))(\s*\?)?"
+)
+_KIND = re.compile(rf"{_NAMES}\s+({'|'.join(sorted(_KINDS, key=len, reverse=True))})(s?)(?![a-z])", re.IGNORECASE)
+_SHEETS = re.compile(rf"({_NAME})()\s*\(([\d\s]+[,+][\d\s,+]*)\)")
+_MORE = re.compile(rf"(\+|{DASH})(\d{{1,3}})(?!\d|\s*(?:lea|sheet|bifol))")
+_RAISED_MORE = re.compile(rf"([⁺⁻])([{RAISED}]+)")
+_LOWERED = str.maketrans(RAISED, "0123456789")
+_FORMAT = re.compile(r"\s*(folio|fol\.|\d{1,2}(?:°|º|o|mo|vo|to)|in-\d{1,2})\s*:", re.IGNORECASE)
+_SIGNING = re.compile(r"\[?(\$\d[^\[\]|]*?\bsigned\b)\]?")
+_BOUNDARY = re.compile(r"[|‖│]+")
+_RUNNING = re.compile(r"\[\s*(?:(?:ff?|fols?)\.?\s*)?(\d{1,5})\s*(?:,[^\]\[]*)?\]", re.IGNORECASE)
+_TOTAL = re.compile(
+    r"=?\s*(?:([ivxlcdm]+)\s*\+\s*)?(\d{1,5})(?:\s*\+\s*([ivxlcdm]+))?\s+(?:leaves|leaf|ll\.|folios)(?!\w)",
+    re.IGNORECASE,
+)
+_WORD = re.compile(r"[A-Za-z]{3,}(?![\^:(.\d]|\w)")
+
+
+@dataclass
+class Piece:
+    """One item of a formula: the names of its first and last gathering, its leaves, where it stands, its remarks.
+
+    ``kind`` is ``one`` or ``many`` where the leaves are said by name, as in "4 ternion" or "3 quaternions".
+    """
+
+    at: int
+    first: str
+    last: str | None
+    planned: int
+    plus: int = 0
+    minus: int = 0
+    pairs: Pairs | None = None
+    starts: int | None = None  # the leaf of the book its own numbering starts from
+    kind: str = ""
+    doubtful: bool = False
+    remarks: Remarks = field(default_factory=Remarks)
+
+
+@dataclass
+class Stop:
+    """Something said after so many pieces: the leaves so far, or a boundary."""
+
+    pieces: int
+    running: int | None
+    boundary: bool
+
+
+@dataclass
+class Pieces:
+    """A formula as it was read."""
+
+    pieces: list[Piece] = field(default_factory=list)
+    stops: list[Stop] = field(default_factory=list)
+    stated: tuple[int, int, int] | None = None
+    format: str = ""
+    signing: str = ""
+
+
+def read(text: str) -> Pieces:
+    """Read a formula.
+
+    Raises:
+        Misread: at the first place that cannot be read.
+    """
+    pieces = Pieces()
+    found = _FORMAT.match(text)
+    at = found.end() if found else 0
+    pieces.format = found[1] if found else ""
+    while at < len(text):
+        if text[at].isspace() or text[at] in ",;.":
+            at += 1
+            continue
+        for reader in _READERS:
+            if (after := reader(text, at, pieces)) > at:
+                at = after
+                break
+        else:
+            raise Misread(at, f"{text[at : at + 12]!r} cannot be read here; write gatherings as in 1-6^8 7^6 (wants 6)")
+    return pieces
+
+
+def _boundary(text: str, at: int, pieces: Pieces) -> int:
+    if found := _BOUNDARY.match(text, at):
+        pieces.stops.append(Stop(len(pieces.pieces), None, boundary=True))
+        return found.end()
+    return at
+
+
+def _running(text: str, at: int, pieces: Pieces) -> int:
+    if found := _RUNNING.match(text, at):
+        pieces.stops.append(Stop(len(pieces.pieces), int(found[1]), boundary=False))
+        if "boundary" in found[0].lower():
+            pieces.stops.append(Stop(len(pieces.pieces), None, boundary=True))
+        return found.end()
+    return at
+
+
+def _signing(text: str, at: int, pieces: Pieces) -> int:
+    if found := _SIGNING.match(text, at):
+        pieces.signing = " ".join(found[1].split())
+        return found.end()
+    return at
+
+
+def _total(text: str, at: int, pieces: Pieces) -> int:
+    found = _TOTAL.match(text, at)
+    if found is None:
+        return at
+    if pieces.stated is not None:
+        raise Misread(at, "the number of leaves is stated a second time; keep one of the two")
+    front, back = (read_roman(part) if part and is_roman(part) else 0 for part in (found[1], found[3]))
+    pieces.stated = front, int(found[2]), back
+    return found.end()
+
+
+def _counted(text: str, at: int, pieces: Pieces) -> int:
+    found = _COUNTED.match(text, at)
+    if found is None:
+        return at
+    leaves = next(part for part in found.groups()[2:7] if part is not None)
+    if leaves == "?":
+        raise Misread(found.start(3), "the number of leaves is not said; write it, with ? behind it where you doubt it")
+    piece = Piece(at, found[1], found[2], _leaves(leaves, at), doubtful=found[8] is not None)
+    at = found.end()
+    while more := _MORE.match(text, at) or _RAISED_MORE.match(text, at):
+        sign = "plus" if more[1] in "+⁺" else "minus"
+        setattr(piece, sign, getattr(piece, sign) + int(more[2].translate(_LOWERED)))
+        at = more.end()
+    if "{" in found[0]:
+        if text[at : at + 1] != "}":
+            raise Misread(at, "the brace round the number of leaves is not closed; write it as in 1^{8}")
+        at += 1
+    pieces.pieces.append(piece)
+    return _remarks(text, at, pieces)
+
+
+def _kind(text: str, at: int, pieces: Pieces) -> int:
+    found = _KIND.match(text, at)
+    if found is None:
+        return at
+    kind = found[3].lower()
+    if found[1].lower() in _SPELT_OUT:
+        raise Misread(at, f"{found[1]!r} is a number spelt out; write it in figures, as in 3 {kind}s")
+    pieces.pieces.append(Piece(at, found[1], found[2], 2 * _KINDS[kind], kind="many" if found[4] else "one"))
+    return _remarks(text, found.end(), pieces)
+
+
+def _sheets(text: str, at: int, pieces: Pieces) -> int:
+    """The leaves of a gathering one by one, sheets joined with +: ``I (1, 2+9, 3+8, 4+7, 5+6, 10)``."""
+    found = _SHEETS.match(text, at)
+    if found is None:
+        return at
+    joined = [[int(leaf) for leaf in part.split("+") if leaf.strip()] for part in found[3].split(",") if part.strip()]
+    leaves = sorted(leaf for part in joined for leaf in part)
+    first = leaves[0]
+    if leaves != list(range(first, first + len(leaves))):
+        raise Misread(found.start(3), "the leaves do not follow one another, each once; name each of them")
+    if any(len(part) > 2 for part in joined):
+        raise Misread(found.start(3), "more than two leaves are joined; a sheet joins two, as in 2+9")
+    pairs = sorted((min(part) - first + 1, max(part) - first + 1) for part in joined if len(part) == 2)
+    planned = _leaves(str(len(leaves)), found.start(3))
+    try:
+        list(layers(planned, dict(pairs)))
+    except Refused:
+        what = "the sheets cross or lie side by side; in one gathering each sheet lies round the next"
+        raise Misread(found.start(3), what) from None
+    pieces.pieces.append(Piece(at, found[1], None, planned, pairs=tuple(pairs), starts=first))
+    return _remarks(text, found.end(), pieces)
+
+
+def _remarks(text: str, at: int, pieces: Pieces) -> int:
+    """Read what is remarked on the piece just read, in parentheses or in bare words."""
+    remarks = pieces.pieces[-1].remarks
+    while True:
+        start = at
+        while at < len(text) and (text[at].isspace() or text[at] in ",;"):
+            at += 1
+        if at < len(text) and text[at] == "(":
+            at = read_group(text, at, remarks)
+        elif (after := read_clause(text, at, len(text), remarks)) > at:
+            at = after
+        elif (word := _WORD.match(text, at)) and not _begins_piece(text, at):
+            at = _note(remarks, word, joined="," not in text[start:at])
+        else:
+            pieces.stops += (Stop(len(pieces.pieces), leaf, boundary=False) for leaf in remarks.running)
+            return start
+
+
+def _begins_piece(text: str, at: int) -> bool:
+    return any(form.match(text, at) for form in (_COUNTED, _KIND, _SHEETS, _TOTAL))
+
+
+def _note(remarks: Remarks, word: re.Match[str], *, joined: bool) -> int:
+    if re.fullmatch(r"wants|wanting|lacks|lacking|missing|lost|less", word[0], re.IGNORECASE):
+        raise Misread(word.start(), f"it is not said which leaf; write its place, as in {word[0]} 6")
+    if joined and remarks.notes:
+        remarks.notes[-1] += f" {word[0]}"
+    else:
+        remarks.notes.append(word[0])
+    return word.end()
+
+
+def _leaves(digits: str, at: int) -> int:
+    leaves = int(digits.translate(_LOWERED)) if len(digits) < 10 else 0
+    if not 1 <= leaves <= MOST_LEAVES:
+        raise Misread(at, f"a gathering of {digits[:12]} leaves cannot be; write a number from 1 to {MOST_LEAVES}")
+    return leaves
+
+
+_READERS: tuple[Callable[[str, int, Pieces], int], ...] = (
+    _boundary, _running, _signing, _total, _sheets, _counted, _kind,
+)  # fmt: skip

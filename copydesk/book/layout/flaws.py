@@ -1,0 +1,96 @@
+"""Holes and short edges: what a flaw of a leaf takes from the lines of its two pages.
+
+A flaw is noted once, as seen on the recto, in mm from the head edge and from the fold. On the verso it lies as far
+from the head and from the fold, so in the mirrored place, and meets other columns. It takes each line whose room
+between ruled lines it enters; of the line, the larger stretch beside it stays for writing.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.units import Unit, show_length, show_size
+from copydesk.book.layout.page_layout import PageLayout, Rectangle
+from copydesk.book.structure.page import Side
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from copydesk.book.plan import Flaw
+
+
+LEAST_SHARE = 0.2
+"""A stretch shorter than a fifth of the measure holds a word at most and is left blank."""
+
+_HAIR = 1e-6
+
+
+class TouchedLine(NamedTuple):
+    """A line that a flaw shortens: column and line from 1, and the stretch left, mm from the column's left edge."""
+
+    column: int
+    line: int
+    left: float
+    right: float
+
+
+def flaw_place(layout: PageLayout, flaw: Flaw, side: Side) -> Rectangle:
+    """Where a flaw is seen on one side of its leaf, mm from that page's left and head edges."""
+    left = flaw.from_fold if side is Side.RECTO else layout.width - flaw.from_fold - flaw.width
+    return Rectangle(left, flaw.from_head, flaw.width, flaw.height)
+
+
+def room_around(layout: PageLayout, flaws: Iterable[Flaw], side: Side) -> tuple[TouchedLine, ...]:
+    """The lines that all flaws of a leaf touch on one side, and the largest stretch left of each (empty: none)."""
+    places = [flaw_place(layout, flaw, side) for flaw in flaws]
+    touched = []
+    for column, left in enumerate(layout.column_lefts(side), 1):
+        within = [
+            place for place in places if place.right > left + _HAIR and place.left < left + layout.measure - _HAIR
+        ]
+        for line in sorted({line for place in within for line in _lines_beside(layout, place)}):
+            blocked = [(place.left - left, place.right - left) for place in within if _enters(layout, place, line)]
+            touched.append(TouchedLine(column, line, *_largest_stretch(blocked, layout.measure)))
+    return tuple(touched)
+
+
+def shares_left(layout: PageLayout, flaws: Iterable[Flaw], side: Side) -> tuple[tuple[int, int, float], ...]:
+    """Column, line and the share of its measure left for writing, 0 where that is less than :data:`LEAST_SHARE`."""
+    shares = ((each, (each.right - each.left) / layout.measure) for each in room_around(layout, flaws, side))
+    return tuple((each.column, each.line, share if share >= LEAST_SHARE else 0.0) for each, share in shares)
+
+
+def flaw_problem(width: float, height: float, flaw: Flaw, unit: Unit = "mm") -> str | None:
+    """Why a flaw cannot be on a leaf of this size (mm), as a sentence with lengths in ``unit``; None where it can."""
+    if flaw.width <= 0 or flaw.height <= 0:
+        return f"the flaw of leaf {flaw.leaf} needs a width and a height above 0"
+    if min(flaw.from_fold, flaw.from_head) < 0:
+        return f"the flaw of leaf {flaw.leaf} begins outside the leaf; measure from its fold and head edge"
+    if flaw.from_fold + flaw.width > width + _HAIR or flaw.from_head + flaw.height > height + _HAIR:
+        return (
+            f"the flaw of leaf {flaw.leaf} ends {show_length(flaw.from_fold + flaw.width, unit)} from the fold and "
+            f"{show_length(flaw.from_head + flaw.height, unit)} from the head edge, beyond a leaf of "
+            f"{show_size(width, height, unit)}; measure again"
+        )
+    return None
+
+
+def _lines_beside(layout: PageLayout, place: Rectangle) -> range:
+    """The lines whose room a flaw enters from above or below, as line numbers."""
+    first = int((place.top - layout.margins.head + _HAIR) // layout.line_height) + 1
+    last = -int(-(place.bottom - layout.margins.head - _HAIR) // layout.line_height)
+    return range(max(first, 1), min(last, layout.lines) + 1)
+
+
+def _enters(layout: PageLayout, place: Rectangle, line: int) -> bool:
+    return line in _lines_beside(layout, place)
+
+
+def _largest_stretch(blocked: Sequence[tuple[float, float]], measure: float) -> tuple[float, float]:
+    """The largest stretch of 0..measure free of all blocked ones; the first of equals; empty at 0 if none is left."""
+    best, free_from = (0.0, 0.0), 0.0
+    for begins, ends in [*sorted(blocked), (measure, measure)]:
+        if begins - free_from > best[1] - best[0] + _HAIR:
+            best = (free_from, begins)
+        free_from = max(free_from, ends)
+    return best

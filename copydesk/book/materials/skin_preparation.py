@@ -1,0 +1,159 @@
+"""Skins in the making: the steps they go through, when each is due, and what must not be left too long.
+
+Days are days of the calendar: the lime works on Sundays too. How long a step takes is the workshop's to say; the
+recipes differ widely. Lime harms skins left in it too long, and people who touch it.
+"""
+
+from __future__ import annotations
+
+import math
+from datetime import date, timedelta
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.common.phrases import count_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+    from datetime import date
+
+
+USUAL_DAYS: Mapping[str, float] = {"soak": 1, "lime": 9, "stretch": 5}
+"""The steps and days where a book gives none: about a day, a week to a week and a half, some days on the frame."""
+
+WARN_DAYS_BEFORE = 2
+"""A batch in the lime is spoken of this many days before it must come out."""
+
+LIME_CAUTION = (
+    "Lime is strongly alkaline: it burns skin and can blind. Goggles, gloves and covered limbs; follow its safety "
+    "data sheet, local rules and trained practice."
+)
+
+READY = "ready"
+"""The step of a batch that is made: its skins wait to be cut."""
+
+
+class SkinBatch(NamedTuple):
+    """Skins that are made together: a name, how many, the step they are in, and the day that step began."""
+
+    name: str
+    skins: int
+    step: str
+    since: date
+
+
+def lead_days(days: Mapping[str, float], batches: int = 1) -> int:
+    """Whole days from the first soaking until the last of so many batches is ready.
+
+    The steps follow one another in the order given. Each step has room for one batch at a time, so a batch waits
+    for the one before it to leave the longest step.
+    """
+    if not days or batches < 1:
+        return 0
+    return math.ceil(sum(days.values()) + (batches - 1) * max(days.values()))
+
+
+def when_to_start(ready_by: date, days: Mapping[str, float], batches: int = 1) -> tuple[date, ...]:
+    """The day each batch must go into its first step so that the last is ready on ``ready_by``."""
+    longest = max(days.values(), default=0)
+    first = ready_by - timedelta(days=lead_days(days, batches))
+    return tuple(first + timedelta(days=math.floor(number * longest)) for number in range(batches))
+
+
+def batches_for(skins: int, room: int) -> int:
+    """Batches that so many skins make where the bath and the frames have room for ``room`` at once."""
+    return math.ceil(skins / room) if room > 0 else 0
+
+
+def next_step(step: str, days: Mapping[str, float]) -> str:
+    """The step after ``step``, or :data:`READY` after the last.
+
+    Raises:
+        Refused: where the workshop has no such step.
+    """
+    steps = (*days, READY)
+    return steps[min(_place(step, days) + 1, len(steps) - 1)]
+
+
+def due(batch: SkinBatch, days: Mapping[str, float]) -> date | None:
+    """The day a batch leaves the step it is in; None where it is ready.
+
+    A part of a day is rounded up, except in the lime, where it is rounded down.
+
+    Raises:
+        Refused: where the workshop has no such step.
+    """
+    if batch.step == READY:
+        return None
+    _place(batch.step, days)
+    rounded = math.floor if is_lime(batch.step) else math.ceil
+    return batch.since + timedelta(days=rounded(days[batch.step]))
+
+
+def ready_on(batch: SkinBatch, days: Mapping[str, float], today: date) -> date:
+    """The day a batch can be cut, if every step from today takes its days and an overdue one ends today."""
+    leaves = due(batch, days)
+    if leaves is None:
+        return batch.since
+    still = list(days.values())[_place(batch.step, days) + 1 :]
+    return max(leaves, today) + timedelta(days=math.ceil(sum(still)))
+
+
+def is_lime(step: str) -> bool:
+    """Whether a step is a lime bath: one of the words of its name is lime (``second lime``)."""
+    return "lime" in step.lower().replace("-", " ").split()
+
+
+def batch_warning(batch: SkinBatch, days: Mapping[str, float], today: date) -> str | None:
+    """What a batch asks for today, as a sentence, or None where it can be left alone."""
+    leaves = due(batch, days)
+    if leaves is None:
+        return None
+    left = (leaves - today).days
+    if is_lime(batch.step):
+        return _lime_warning(batch, left, next_step(batch.step, days))
+    if left > 0:
+        return None
+    return f"{_skins(batch)} can go on from {batch.step} to {next_step(batch.step, days)}{_since(left)}."
+
+
+def batch_warnings(batches: tuple[SkinBatch, ...], days: Mapping[str, float], today: date) -> tuple[str, ...]:
+    """What all batches ask for today, the lime first; the caution about lime ends the list where it is needed."""
+    said = [(not is_lime(batch.step), words) for batch in batches if (words := batch_warning(batch, days, today))]
+    caution = (LIME_CAUTION,) if any(not other for other, _ in said) else ()
+    return tuple(words for _, words in sorted(said, key=lambda each: each[0])) + caution
+
+
+def _lime_warning(batch: SkinBatch, left: int, then: str) -> str | None:
+    if left > WARN_DAYS_BEFORE:
+        return None
+    if left < 0:
+        return f"{_skins(batch)} should have left the {batch.step}{_since(left)}: too long in lime harms the skin."
+    when = "today" if left == 0 else "tomorrow" if left == 1 else f"in {left} days"
+    return f"{_skins(batch)} must leave the {batch.step} {when}, for {then}: too long in lime harms the skin."
+
+
+def _skins(batch: SkinBatch) -> str:
+    return f"Batch {batch.name} ({count_of(batch.skins, 'skin')})"
+
+
+def _since(left: int) -> str:
+    if left == 0:
+        return ""
+    return " since yesterday" if left == -1 else f" {-left} days ago"
+
+
+def _place(step: str, days: Mapping[str, float]) -> int:
+    steps = list(days)
+    if step not in days:
+        raise Refused(f"no step of making skins is called {step!r}; the book has {', '.join(steps) or 'none'}")
+    return steps.index(step)
+
+
+def step_cautions(steps: Iterable[str]) -> tuple[str, ...]:
+    """The usual cautions for what these steps handle: lime, and the knife where skins are scraped."""
+    from copydesk.book.materials.cautions import cautions_for
+
+    handled = ["lime"] if any(map(is_lime, steps)) else []
+    handled += ["scraper"] if any(step.lower().startswith(("scrap", "shav", "thin")) for step in steps) else []
+    return tuple(caution.sentence for caution in cautions_for(handled))

@@ -1,0 +1,327 @@
+"""The text laid out for casting off: its pieces one after another, with their widths, and where new lines must begin.
+
+A *piece* is what may not be broken at a line's end: a word; a syllable or a letter where the book breaks words;
+a hundredth of a letter where only counts are known. Widths are in units of a letter (see ``letters.py``).
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from itertools import accumulate, pairwise
+from typing import TYPE_CHECKING, NamedTuple, Protocol
+
+from copydesk.book.common.progress import heard, part, unheard
+from copydesk.book.text.amended_text import Amended
+from copydesk.book.text.hyphenation import anywhere
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+
+    from copydesk.book.common.progress import Hear
+    from copydesk.book.plan import Change, CountedDivision, Flow
+    from copydesk.book.text.exemplar import Block, Exemplar
+
+
+LETTERS_A_WORD = 5.7
+"""Letters and the word-space of an English word on the average; used where only words or only letters are counted.
+
+Common practice: about 4.7 letters and a space.
+"""
+
+_GRAIN = 100
+"""Pieces to a letter in a counted text, so that a line of 34.5 letters is held exactly."""
+
+
+_TURN = 100_000
+"""Words laid before it is heard how far the laying is."""
+
+_SUMMED, _DIVIDED, _JOINED = 0.1, 0.4, 0.7
+"""The shares of laying a text with broken words that are done once words are summed, divided, and put in a row."""
+
+
+class Widths(Protocol):
+    """Natural width of each word, its word-space left out; and of the word-space."""
+
+    space: float
+
+    def __getitem__(self, word: str) -> float:
+        """The width of ``word`` in letters."""
+
+
+class Run(NamedTuple):
+    """A stretch of text that begins a new line: its first piece, and where that line must stand."""
+
+    start: int
+    starts: str
+    division: int
+    kind: str
+
+
+class CopyText(NamedTuple):
+    """The pieces of the text with their widths summed from the start, and its runs.
+
+    ``sums[k]`` is the width of the first ``k`` pieces, word-spaces included; ``space`` is what a line's last
+    word-space takes back; ``mean`` the mean width of a letter or word-space of this very text, so that a line
+    of n letters measures ``n * mean * grain``. ``divisions`` are the exemplar's words at which the divisions begin.
+    """
+
+    sums: Sequence[float]
+    space: float
+    hyphen: float
+    mean: float
+    grain: int
+    runs: tuple[Run, ...]
+    divisions: tuple[int, ...]
+    words: int
+    letters: int
+    written: Amended | None
+    first_piece: Sequence[int] | None
+    parts: Sequence[tuple[int, int]] | None
+    inner: frozenset[int]
+    cuts: Mapping[str, tuple[int, ...]]
+
+    @property
+    def pieces(self) -> int:
+        """How many pieces there are."""
+        return len(self.sums) - 1
+
+    def piece(self, word: int) -> int:
+        """The first piece of the exemplar's ``word``; a position outside the text gives its beginning or its end."""
+        word = min(max(word, 0), self.words)
+        if self.parts is not None:
+            return _interpolate(self.parts, word, by_word=True)
+        index = self.written.written(word) if self.written is not None else word
+        return index if self.first_piece is None else self.first_piece[index]
+
+    def word(self, piece: int) -> int:
+        """The exemplar's position of the word that ``piece`` is of."""
+        if self.parts is not None:
+            return _interpolate(self.parts, piece, by_word=False)
+        return self.written.exemplar(self._index(piece)) if self.written is not None else piece
+
+    def _index(self, piece: int) -> int:
+        """Which of the written words ``piece`` is of."""
+        return piece if self.first_piece is None else bisect_right(self.first_piece, piece) - 1
+
+    def text(self, start: int, end: int) -> list[str]:
+        """The written words from piece ``start`` up to ``end``; a word broken at either belongs to what follows."""
+        if self.written is None:
+            return []
+        return list(self.written.words[self._index(start) : self._index(end)])
+
+    def line_text(self, start: int, end: int) -> str:
+        """What one line holds, as written: its words, and the part of a word broken at either end."""
+        if self.written is None or start >= end:
+            return ""
+        if self.first_piece is None:
+            return " ".join(self.written.words[start:end])
+        words = self.written.words
+        first, last = self._index(start), self._index(end - 1)
+        shown = list(words[first : last + 1])
+        if end in self.inner:
+            cut = self.cuts[words[last]][end - self.first_piece[last] - 1]
+            shown[-1] = words[last][:cut] + ("-" if self.hyphen else "")
+        if start in self.inner:
+            cut = self.cuts[words[first]][start - self.first_piece[first] - 1]
+            shown[0] = shown[0][cut:]
+        return " ".join(shown)
+
+
+def _interpolate(parts: Sequence[tuple[int, int]], value: int, *, by_word: bool) -> int:
+    """Turn a word position into a piece, or back, evenly within each counted division."""
+    source, target = (0, 1) if by_word else (1, 0)
+    found = bisect_right(parts, value, key=lambda part: part[source])
+    if found >= len(parts):
+        return parts[-1][target]
+    low, high = parts[found - 1], parts[found]
+    share = (value - low[source]) / (high[source] - low[source])
+    return low[target] + round(share * (high[target] - low[target]))
+
+
+class _Spaced(dict[str, float]):
+    """Width of each word with its word-space, worked out once a word."""
+
+    def __init__(self, widths: Widths) -> None:
+        super().__init__()
+        self._widths = widths
+
+    def __missing__(self, word: str) -> float:
+        width = self[word] = self._widths[word] + self._widths.space
+        return width
+
+
+def lay_text(  # noqa: PLR0913 - all that the layout depends on, each by its name
+    exemplar: Exemplar,
+    widths: Widths,
+    flow: Flow,
+    *,
+    changes: Sequence[Change] = (),
+    new_line_at: Collection[int] = (),
+    divide: Callable[[str], Sequence[int]] | None = None,
+    hyphen: float = 0.0,
+    widest: float | None = None,
+    hear: Hear = unheard,
+) -> CopyText:
+    """Lay a typed exemplar out for casting off.
+
+    Args:
+        exemplar: the text.
+        widths: natural widths of words, in letters.
+        flow: how divisions, paragraphs and rubrics begin.
+        changes: departures made on purpose.
+        new_line_at: word positions that begin a new line whatever the flow says (an initial stands there).
+        divide: gives the letter positions at which a word may be broken; None where words stay whole.
+        hyphen: width of the mark at a broken word's end, in letters.
+        widest: words wider than this (in letters of the mean width) are broken anywhere, since no line holds them.
+        hear: hears how far the laying is.
+    """
+    written = Amended(exemplar.words, exemplar.blocks, changes)
+    words = written.words
+    if widest is None:
+        widest = float("inf")
+    spaced = _Spaced(widths)
+    taken = heard(words, hear if divide is None else part(hear, 0.0, _SUMMED), _TURN)
+    sums: list[float] = list(accumulate(map(spaced.__getitem__, taken), initial=0.0))
+    letters = _letters(words, spaced)
+    mean = sums[-1] / letters if letters else 1.0
+    first_piece: list[int] | None = None
+    inner: frozenset[int] = frozenset()
+    cuts: dict[str, tuple[int, ...]] = {}
+    if divide is not None or max(spaced.values(), default=0.0) - widths.space > widest * mean:
+        sums, first_piece, inner, cuts = _divided(words, widths, divide, widest * mean, part(hear, _SUMMED, 1.0))
+    runs = _runs(written, flow, {written.written(word) for word in new_line_at})
+    if first_piece is not None:
+        runs = [run._replace(start=first_piece[run.start]) for run in runs]
+    return CopyText(
+        sums=sums,
+        space=widths.space,
+        hyphen=hyphen,
+        mean=mean,
+        grain=1,
+        runs=tuple(runs),
+        divisions=tuple(division.start for division in exemplar.divisions),
+        words=len(exemplar.words),
+        letters=letters,
+        written=written,
+        first_piece=first_piece,
+        parts=None,
+        inner=inner,
+        cuts=cuts,
+    )
+
+
+def _letters(words: Sequence[str], distinct: Collection[str]) -> int:
+    """Letters and word-spaces, one after each word; marks over a letter and unseen characters count nothing."""
+    if all(word.isascii() and word.isprintable() for word in distinct):
+        return sum(map(len, words)) + len(words)
+    from copydesk.book.text.letter_widths import letter_count
+
+    return letter_count(words) + 1
+
+
+def _divided(
+    words: Sequence[str],
+    widths: Widths,
+    divide: Callable[[str], Sequence[int]] | None,
+    widest: float,
+    hear: Hear,
+) -> tuple[list[float], list[int], frozenset[int], dict[str, tuple[int, ...]]]:
+    """Words that may be broken: sums, first piece of each word, pieces that begin inside one, each word's cuts."""
+    cuts_of: dict[str, tuple[int, ...]] = {}
+    widths_of: dict[str, list[float]] = {}
+    pieces: list[float] = []
+    first: list[int] = []
+    inner: list[int] = []
+    for word in heard(words, part(hear, 0.0, _DIVIDED), _TURN):
+        first.append(len(pieces))
+        parts = widths_of.get(word)
+        if parts is None:
+            width = widths[word]
+            cuts = tuple(anywhere(word) if width > widest else divide(word) if divide else ())
+            edges = (0, *cuts, len(word))
+            parts = [widths[word[a:b]] for a, b in pairwise(edges)]
+            parts[-1] += widths.space
+            widths_of[word], cuts_of[word] = parts, cuts
+        inner += range(len(pieces) + 1, len(pieces) + len(parts))
+        pieces += parts
+    first.append(len(pieces))
+    sums = list(accumulate(heard(pieces, part(hear, _DIVIDED, _JOINED), _TURN), initial=0.0))
+    return sums, first, frozenset(heard(inner, part(hear, _JOINED, 1.0), _TURN)), cuts_of
+
+
+def _runs(written: Amended, flow: Flow, new_line_at: Collection[int]) -> list[Run]:
+    """The stretches that begin a new line, in written word positions."""
+    runs: list[Run] = []
+    asked = sorted(new_line_at)
+    before: Block | None = None
+    for block in written.blocks:
+        opens = before is None or block.division != before.division
+        starts = flow.starts.get(block.division, flow.divisions) if opens else "line"
+        if before is None or block.start in new_line_at or not _joins(block, before, starts, flow):
+            runs.append(Run(block.start, "line" if starts == "run on" else starts, block.division, block.kind))
+        within = asked[bisect_right(asked, block.start) : bisect_left(asked, block.end)]
+        runs += [Run(word, "line", block.division, block.kind) for word in within]
+        before = block
+    return runs
+
+
+def _joins(block: Block, before: Block, starts: str, flow: Flow) -> bool:
+    """Whether a block goes on in the line that the one before it ends in."""
+    if block.kind == "verse" or before.kind == "verse":
+        return False
+    if block.division != before.division:
+        return starts == "run on" or (starts == "line" and block.kind == "rubric" and flow.rubrics == "share")
+    if before.kind == "rubric":
+        return flow.starts.get(block.division, flow.divisions) == "run on"
+    return flow.paragraphs == "run on"
+
+
+def lay_counts(divisions: Iterable[CountedDivision], flow: Flow, exemplar_letters: float | None = None) -> CopyText:
+    """Lay a text out that is known by its counts alone; a line holds its letters evenly.
+
+    Args:
+        divisions: titles with words, letters (word-spaces included) or exemplar lines.
+        flow: how divisions begin.
+        exemplar_letters: letters to a line of the exemplar, for divisions counted in its lines.
+    """
+    runs: list[Run] = []
+    parts = [(0, 0)]
+    begins: list[int] = []
+    letters_in_all = 0
+    for number, division in enumerate(divisions, start=1):
+        words, letters = _count(division, exemplar_letters)
+        starts = division.starts or flow.starts.get(number, flow.divisions)
+        begins.append(parts[-1][0])
+        if letters:
+            if starts != "run on" or not runs:
+                runs.append(Run(parts[-1][1], "line" if starts == "run on" else starts, number, "counted"))
+            parts.append((parts[-1][0] + words, parts[-1][1] + letters * _GRAIN))
+        letters_in_all += letters
+    return CopyText(
+        sums=range(parts[-1][1] + 1),
+        space=0.0,
+        hyphen=0.0,
+        mean=1.0,
+        grain=_GRAIN,
+        runs=tuple(runs),
+        divisions=tuple(begins),
+        words=parts[-1][0],
+        letters=letters_in_all,
+        written=None,
+        first_piece=None,
+        parts=parts,
+        inner=frozenset(),
+        cuts={},
+    )
+
+
+def _count(division: CountedDivision, exemplar_letters: float | None) -> tuple[int, int]:
+    """Words and letters of a counted division."""
+    if division.letters is not None:
+        letters = division.letters
+    elif division.words is not None:
+        letters = round(division.words * LETTERS_A_WORD)
+    else:
+        letters = round((division.lines or 0) * (exemplar_letters or 0.0))
+    words = division.words if division.words is not None else max(round(letters / LETTERS_A_WORD), min(letters, 1))
+    return words, letters

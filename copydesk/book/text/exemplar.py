@@ -1,0 +1,192 @@
+"""The text copied from: divisions, paragraphs, verse, rubrics, words, and the exemplar's own leaves and lines.
+
+Words are what white space parts. A word's position counts from 0 through the whole text, rubrics and verse
+included, in reading order; notes of the exemplar's places are left out.
+"""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_left, bisect_right
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.progress import heard, unheard
+
+if TYPE_CHECKING:
+    from copydesk.book.common.progress import Hear
+
+
+_TURN = 1_000
+"""Lines read before it is heard how far the reading is."""
+
+_PLACE = re.compile(r"\{\s*([0-9]{1,6}|[ivxlcdm]{1,12})\s*([rv])(?:\s+([0-9]{1,4}))?\s*\}")
+_OPENED = re.compile(r"((?:\{[^{}\n]{1,24}\}\s*)+)([#|])(?=\s)")
+
+
+class Block(NamedTuple):
+    """A stretch of words with one nature: ``prose``, ``rubric``, ``verse`` (one line of it) or ``counted``.
+
+    ``start`` and ``end`` are word positions (end exclusive). ``division`` counts from 1; ``paragraph`` counts
+    from 1 in its division, 0 for a rubric; the lines of one stanza share a paragraph.
+    """
+
+    start: int
+    end: int
+    kind: str
+    division: int
+    paragraph: int
+
+
+class Place(NamedTuple):
+    """A place in the exemplar itself: at this word its leaf (``12r``), and line where it is noted, begins."""
+
+    word: int
+    leaf: str
+    line: int | None
+
+    def __str__(self) -> str:
+        """``14v 6``, or ``14v`` where no line is noted."""
+        return self.leaf if self.line is None else f"{self.leaf} {self.line}"
+
+
+class Division(NamedTuple):
+    """A part of the text: its title, its first word, and how many paragraphs it has."""
+
+    title: str
+    start: int
+    paragraphs: int
+
+
+def read_place(text: str) -> Place | None:
+    """The place of the exemplar that ``text`` names, as in ``12r`` or ``12r 14``; None where it names none."""
+    found = _PLACE.fullmatch(f"{{{text.strip()}}}")
+    return None if found is None else Place(-1, found[1] + found[2], int(found[3]) if found[3] else None)
+
+
+class Exemplar(NamedTuple):
+    """The whole text as words, blocks, divisions and places."""
+
+    words: list[str]
+    blocks: tuple[Block, ...]
+    divisions: tuple[Division, ...]
+    places: tuple[Place, ...]
+
+    def place_of(self, word: int) -> Place | None:
+        """The last place noted at or before ``word``, or None before the first."""
+        found = bisect_right(self.places, word, key=lambda place: place.word)
+        return self.places[found - 1] if found else None
+
+    def word_at(self, place: Place) -> int | None:
+        """The word noted as standing at a place of the exemplar; None where no such place is noted."""
+        wanted = (place.leaf, place.line or 1)
+        return next((each.word for each in self.places if (each.leaf, each.line or 1) == wanted), None)
+
+    def lines_noted(self, leaf: str) -> tuple[int, ...]:
+        """The lines of a leaf of the exemplar that are noted."""
+        return tuple(each.line or 1 for each in self.places if each.leaf == leaf)
+
+    def begins_block(self, word: int) -> bool:
+        """Whether a paragraph, a rubric or a line of verse begins with ``word``."""
+        found = bisect_left(self.blocks, word, key=lambda block: block.start)
+        return found < len(self.blocks) and self.blocks[found].start == word
+
+    def paragraph_start(self, division: int, paragraph: int | None) -> int | None:
+        """Where a division (its rubric included) or a paragraph of it begins; None where there is none."""
+        if paragraph is None:
+            return self.divisions[division - 1].start if 1 <= division <= len(self.divisions) else None
+        wanted = (division, paragraph)
+        found = bisect_left(self.blocks, wanted, key=lambda block: (block.division, block.paragraph))
+        if found < len(self.blocks) and (self.blocks[found].division, self.blocks[found].paragraph) == wanted:
+            return self.blocks[found].start
+        return None
+
+
+class _Reader:
+    """Gathers words and blocks while the lines of the text go by."""
+
+    def __init__(self) -> None:
+        self.words: list[str] = []
+        self.blocks: list[Block] = []
+        self.places: list[Place] = []
+        self.titles: list[tuple[str, int]] = []
+        self.paragraphs: list[int] = []
+
+    def open_division(self, title: str) -> None:
+        self.titles.append((title, len(self.words)))
+        self.paragraphs.append(0)
+
+    def add(self, text: str, kind: str, *, opens: bool = False) -> bool:
+        """Put the words of ``text`` down as one block of the division in hand; tells whether it held any.
+
+        ``opens`` tells that they begin a paragraph; a stretch that holds only notes of places begins none.
+        """
+        if "{" in text:
+            text = self._take_places(text)
+        start = len(self.words)
+        self.words += text.split()
+        if len(self.words) == start:
+            return False
+        if not self.titles:
+            self.titles.append(("", start))
+            self.paragraphs.append(0)
+        self.paragraphs[-1] += opens
+        paragraph = 0 if kind == "rubric" else self.paragraphs[-1]
+        self.blocks.append(Block(start, len(self.words), kind, len(self.titles), paragraph))
+        return True
+
+    def _take_places(self, text: str) -> str:
+        """Note the places in ``text`` and give it back without them; a place inside a word is that word's."""
+        bare, *noted = _PLACE.split(text)
+        words, inside = len(bare.split()), bare[-1:].strip() != ""
+        for leaf, side, line, after in zip(noted[::4], noted[1::4], noted[2::4], noted[3::4], strict=True):
+            self.places.append(Place(len(self.words) + words - inside, leaf + side, int(line) if line else None))
+            words += len(after.split()) - (inside and after[:1].strip() != "")
+            inside = after[-1:].strip() != "" if after else inside
+            bare += after
+        return bare
+
+
+def read_exemplar(text: str, hear: Hear = unheard) -> Exemplar:
+    """Read the plain text form: ``# `` opens a division, ``| `` is a verse line, a blank line parts paragraphs.
+
+    The verse mark is the line block of reStructuredText. Any text is readable: what matches no rule is prose.
+    """
+    reader = _Reader()
+    prose: list[str] = []
+    in_verse = False
+
+    def close_prose() -> None:
+        if prose:
+            reader.add("\n".join(prose), "prose", opens=True)
+            prose.clear()
+
+    for line in heard(text.removeprefix("\ufeff").splitlines(), hear, _TURN):
+        first = line[:1]
+        if first == "{" and (opened := _OPENED.match(line)):
+            first = opened[2]
+            line = f"{first} {opened[1]}{line[opened.end() :]}"  # noqa: PLW2901 - the mark goes before the place
+        if first == "#" and (line.startswith("# ") or line == "#"):
+            close_prose()
+            in_verse = False
+            reader.open_division(" ".join(_PLACE.sub("", line[1:]).split()))
+            reader.add(line[1:], "rubric")
+        elif first == "|" and (line.startswith("| ") or line == "|"):
+            close_prose()
+            in_verse = reader.add(line[1:], "verse", opens=not in_verse) or in_verse
+        elif not line or line.isspace():
+            close_prose()
+            in_verse = False
+        elif first == "{" and in_verse and not _PLACE.sub("", line).strip():
+            reader.add(line, "verse")
+        else:
+            in_verse = False
+            prose.append(line)
+    close_prose()
+    return _finish(reader)
+
+
+def _finish(reader: _Reader) -> Exemplar:
+    divisions = tuple(
+        Division(title, start, count) for (title, start), count in zip(reader.titles, reader.paragraphs, strict=True)
+    )
+    return Exemplar(reader.words, tuple(reader.blocks), divisions, tuple(reader.places))

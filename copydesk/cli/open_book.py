@@ -1,0 +1,51 @@
+"""What most verbs take: the book folder and ``--json``; and opening the book."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from copydesk.cli.exit_codes import remark
+from copydesk.job import Job
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+
+
+def add_book(parser: ArgumentParser, *, json: bool = True) -> None:
+    """Add the book folder, and ``--json``."""
+    parser.add_argument("book", metavar="BOOK", help="the book folder")
+    if json:
+        parser.add_argument("--json", action="store_true", help="one JSON document instead of words")
+
+
+def leave_book(job: Job) -> None:
+    """Tell what other desks did to the same thing meanwhile, and what befell the ledger; close the book."""
+    remark(*job.news())
+    job.close()
+
+
+def open_book(arguments: Namespace) -> Job:
+    """Open the book named; what its ledger has to say of itself goes to standard error.
+
+    Raises:
+        Refused: where it cannot be opened.
+    """
+    job = remember(Job.open(Path(arguments.book)))
+    remark(*job.store.notes)
+    return job
+
+
+_opened: list[Job] = []
+
+
+def remember(job: Job) -> Job:
+    """Have a book closed at the end; gives it back."""
+    _opened.append(job)
+    return job
+
+
+def close_all() -> None:
+    """Close every book that is open; closing one twice does no harm."""
+    while _opened:
+        _opened.pop().close()

@@ -1,0 +1,64 @@
+"""``copydesk assemble BOOK``: ready to sew, or what stands in the way."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.phrases import count_of
+from copydesk.cli.exit_codes import ExitCode
+from copydesk.cli.open_book import add_book, open_book
+from copydesk.cli.output import give_json, say, table
+from copydesk.tracking.binding.assembly import assembly, assembly_data, gathered
+from copydesk.tracking.binding.flyleaf_walk import ticked_words
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+    from collections.abc import Sequence
+
+    from copydesk.book.plan import Book
+    from copydesk.tracking.binding.assembly import Assembly, Point
+
+
+SAYS = (
+    "Whether the book can be sewn: pages settled, spaces filled or left on purpose, catchwords, sheets at home,\n"
+    "flyleaves in their place.\n"
+    "Exit code 0 where nothing stands in the way, 1 where something does. What is only to be minded follows after."
+)
+EXAMPLES = ("copydesk assemble my-book", "copydesk assemble my-book --json")
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """The book and ``--json``."""
+    add_book(parser)
+
+
+def run(arguments: Namespace) -> ExitCode:
+    """Give what stands in the way."""
+    standing = open_book(arguments).standing
+    found = assembly(standing)
+    if arguments.json:
+        give_json(assembly_data(found))
+    else:
+        _show(found, standing.book)
+    return ExitCode.DONE if found.ready else ExitCode.NO
+
+
+def _show(found: Assembly, book: Book) -> None:
+    if found.ready:
+        say("Ready to sew.")
+    else:
+        say(f"Not ready to sew: {count_of(len(found.obstacles), 'thing')} in the way.")
+        _points("where", gathered(found.obstacles, book))
+    walked = f"{found.walked} of {count_of(found.sheets, 'sheet')}{ticked_words(found.flyleaves)}"
+    say("", f"Walked: {walked}. Formula {found.formula}. Extent {found.extent}.")
+    say(f"Register: {'; '.join(map(str, found.register))}.")
+    for check in found.catchwords:
+        agrees = "agrees" if check.agrees else f'but the next begins "{check.next_begins}"'
+        say(f'Catchword of gathering {check.gathering}: "{check.catchword}", {agrees}.')
+    if found.remarks:
+        say("", "To be minded:")
+        _points("where", gathered(found.remarks, book))
+
+
+def _points(head: str, points: Sequence[Point]) -> None:
+    table((head, "what"), ((point.where, point.what) for point in points))

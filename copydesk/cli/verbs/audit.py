@@ -1,0 +1,92 @@
+"""``copydesk audit BOOK``: whether the folder is sound; ``--mend`` brings back what can be."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.errors import Refused
+from copydesk.cli.exit_codes import ExitCode
+from copydesk.cli.open_book import add_book
+from copydesk.cli.output import give_json, say
+from copydesk.job import Job
+from copydesk.store.files.book_folder import BookFolder
+from copydesk.store.folder.open_ledger import expect_server_reader
+from copydesk.store.folder.read_book import read_all
+from copydesk.store.journal import audit as store_audit
+from copydesk.store.journal.repair import mend
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+
+    from copydesk.book.common.errors import Problem
+
+
+SAYS = (
+    "Reads the plan, the exemplar, the samples and every line of the ledger, and says what is wrong with any of them;\n"
+    "and what two desks recorded that cannot both be so, for a person to settle. --mend makes the ledger whole again\n"
+    "from its mirror; the damaged file is kept beside it. A ledger on a server is looked over and mended there."
+)
+EXAMPLES = ("copydesk audit my-book", "copydesk audit my-book --mend")
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """The book, ``--mend`` and ``--json``."""
+    add_book(parser)
+    parser.add_argument("--mend", action="store_true", help="make the ledger whole again from its mirror")
+
+
+def run(arguments: Namespace) -> ExitCode:
+    """Look the folder over, mend it first where that is asked."""
+    folder = BookFolder.at(Path(arguments.book))
+    of_plan, server = _of_plan(folder)
+    mended = _mended(folder, server) if arguments.mend else ()
+    problems = [*of_plan, *store_audit.audit(folder.root), *_on_server(folder, server)]
+    unsettled = _unsettled(folder) if not of_plan else ()
+    if arguments.json:
+        found = [{"file": at.file, "line": at.line, "column": at.column, "what": at.what} for at in problems]
+        given = {"sound": not problems, "problems": found, "mended": list(mended), "contradictions": list(unsettled)}
+        give_json(given)
+    else:
+        say(*mended, *map(str, problems))
+        if not problems:
+            say(f"{folder.name('')} is sound: plan, exemplar, samples and ledger.")
+        say(*(f"To be settled: {each}" for each in unsettled))
+    return ExitCode.NO if problems or unsettled else ExitCode.DONE
+
+
+def _of_plan(folder: BookFolder) -> tuple[tuple[Problem, ...], str]:
+    """What is wrong with the plan and the texts, and the server that keeps the ledger, if one does."""
+    try:
+        return (), read_all(folder).book.server
+    except Refused as refused:
+        return refused.problems, ""
+
+
+def _mended(folder: BookFolder, server: str) -> tuple[str, ...]:
+    if not server:
+        return mend(folder.root).sentences
+    expect_server_reader()
+    from copydesk.store.server.audit import mend_server
+
+    return mend_server(folder.root, server)
+
+
+def _on_server(folder: BookFolder, server: str) -> tuple[Problem, ...]:
+    if not server:
+        return ()
+    expect_server_reader()
+    from copydesk.store.server.audit import audit_server
+
+    return audit_server(folder.root, server)
+
+
+def _unsettled(folder: BookFolder) -> tuple[str, ...]:
+    """What two desks recorded that cannot both be so, as far as the ledger can be read."""
+    try:
+        job = Job.open(folder.named)
+    except Refused:
+        return ()
+    found = job.contradictions
+    job.close()
+    return found

@@ -1,0 +1,47 @@
+"""``copydesk changes BOOK``: where the text departs from the exemplar on purpose."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.cli.exit_codes import ExitCode
+from copydesk.cli.open_book import add_book, open_book
+from copydesk.cli.output import give_json, say, table
+from copydesk.tracking.views.change_report import change_accounts, change_as_data
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+
+    from copydesk.book.plan import Book
+    from copydesk.tracking.views.change_report import ChangeAccount
+
+
+SAYS = (
+    "Every departure from the exemplar made on purpose: those of book.yaml and those recorded. Recording one:\n"
+    'copydesk record BOOK text changed --from "first words" --to "last words" --write "new words" --why REASON'
+)
+EXAMPLES = ("copydesk changes my-book", "copydesk changes my-book --json", "copydesk print my-book changes")
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """The book and ``--json``."""
+    add_book(parser)
+
+
+def run(arguments: Namespace) -> ExitCode:
+    """Give the changes."""
+    standing = open_book(arguments).standing
+    found = change_accounts(standing)
+    if arguments.json:
+        give_json([change_as_data(each) for each in found])
+    elif found:
+        table(("page", "exemplar", "what", "why", "who", "entry"), (_row(each, standing.book) for each in found))
+    else:
+        say("the text is copied as the exemplar has it; nothing is changed on purpose")
+    return ExitCode.DONE
+
+
+def _row(account: ChangeAccount, book: Book) -> tuple[object, ...]:
+    change = account.change
+    page = book.named(account.page) if account.page else ""
+    return (page, account.place, account.sentence(), change.why, change.who, account.entry or "in book.yaml")

@@ -1,0 +1,95 @@
+"""``copydesk faults BOOK``: every fault of the book, and what they tell."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.cli.exit_codes import ExitCode
+from copydesk.cli.open_book import add_book, open_book
+from copydesk.cli.output import give_json, say, table
+from copydesk.tracking.checking.fault_report import STATES, choose_faults, fault_accounts, fault_as_data
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+
+    from copydesk.tracking.checking.fault_report import FaultAccount
+    from copydesk.tracking.state.book_state import Standing
+
+
+SAYS = (
+    "Every fault found, by page; those not settled with --open. With --tell: faults in a hundred lines by hand and\n"
+    "kind, over the day and over a sitting, with their ranges."
+)
+EXAMPLES = (
+    "copydesk faults my-book --open",
+    "copydesk faults my-book --hand B --kind omission --json",
+    "copydesk faults my-book --tell",
+)
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """Which faults, or what they tell."""
+    add_book(parser)
+    parser.add_argument("--open", action="store_true", help="only those not settled")
+    parser.add_argument("--state", default="", choices=("", *STATES), metavar="STATE", help="open, settled or gone")
+    parser.add_argument("--page", default="", help="only those on this page, as in 12r")
+    parser.add_argument("--hand", default="", help="only those in this hand's writing")
+    parser.add_argument("--kind", default="", help="only those of this kind, as in omission")
+    parser.add_argument("--tell", action="store_true", help="what the faults tell instead of the list")
+
+
+def run(arguments: Namespace) -> ExitCode:
+    """Give the list, or what it tells."""
+    standing = open_book(arguments).standing
+    if arguments.tell:
+        _tell(standing, json=arguments.json)
+        return ExitCode.DONE
+    chosen = choose_faults(
+        fault_accounts(standing),
+        page=str(standing.book.page_called(arguments.page)) if arguments.page else "",
+        hand=arguments.hand,
+        kind=arguments.kind,
+        state="open" if arguments.open else arguments.state,
+    )
+    if arguments.json:
+        give_json([fault_as_data(each) for each in chosen])
+    elif chosen:
+        table(_HEADS, map(_row, chosen))
+    else:
+        say("no such fault is on record")
+    return ExitCode.DONE
+
+
+_HEADS = ("fault", "page", "column", "line", "kind", "hand", "stands", "should", "state", "found by")
+
+
+def _row(account: FaultAccount) -> tuple[object, ...]:
+    fault = account.fault
+    state = f"{fault.remedy} by {fault.settled_by}" if account.state == "settled" else account.state
+    return (
+        fault.id,
+        account.named,
+        fault.column or "",
+        fault.line or "",
+        fault.kind,
+        account.written_by,
+        fault.stands,
+        fault.should,
+        state,
+        fault.found_by,
+    )
+
+
+def _tell(standing: Standing, *, json: bool) -> None:
+    from copydesk.tracking.checking.fault_rates_report import slips_as_data, slips_rows, slips_sentences, slips_told
+
+    told = slips_told(standing)
+    if json:
+        give_json(slips_as_data(told))
+        return
+    say(*slips_sentences(told))
+    if told.lines:
+        rows = (
+            (by, name, r.faults, r.lines, *(f"{figure:.2f}" for figure in r[2:])) for by, name, r in slips_rows(told)
+        )
+        table(("by", "", "faults", "lines", "in 100", "low", "high"), rows)

@@ -1,0 +1,34 @@
+"""``copydesk formula TEXT``: leaves and gatherings that a collation formula gives."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.phrases import count_of
+from copydesk.book.formula.collation_formula import facts, parse, show
+from copydesk.cli.exit_codes import ExitCode
+from copydesk.cli.output import give_json, say
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+
+
+SAYS = "Reads a collation formula, gives gatherings and leaves, writes it the house's way, and warns of what cannot be."
+EXAMPLES = ('copydesk formula "1-6^8 7^6 (wants 6)"', 'copydesk formula "A-D^4" --json')
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """The formula and ``--json``."""
+    parser.add_argument("formula", metavar="TEXT", help="the formula, in quotation marks")
+    parser.add_argument("--json", action="store_true", help="one JSON document instead of words")
+
+
+def run(arguments: Namespace) -> ExitCode:
+    """Give what it comes to."""
+    if arguments.json:
+        give_json(facts(arguments.formula))
+        return ExitCode.DONE
+    found = parse(arguments.formula)
+    leaves, gatherings = count_of(found.leaves, "leaf", "leaves"), count_of(len(found.gatherings), "gathering")
+    say(f"{show(found)}: {gatherings}, {leaves}", *(f"Look at it: {warning}" for warning in found.warnings))
+    return ExitCode.DONE

@@ -1,0 +1,43 @@
+"""``copydesk keys``: every key of the desk, and the file to change them in."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.cli.exit_codes import ExitCode, remark
+from copydesk.cli.output import give_json, say, table
+from copydesk.desk.base.keymap import keymap_from
+from copydesk.desk.base.keys import KEYS
+from copydesk.store.files.user_settings import keys_file, read_own_keys
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+
+
+SAYS = (
+    "Lists every act of the desk with its key. To change keys, write the lines that --toml prints, with your own\n"
+    "keys, into the file named; unknown acts and keys given twice are told when the desk opens."
+)
+EXAMPLES = ("copydesk keys", "copydesk keys --toml", "copydesk keys --check")
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """How to show them."""
+    parser.add_argument("--toml", action="store_true", help="in the form of the file")
+    parser.add_argument("--check", action="store_true", help="only look the file over")
+    parser.add_argument("--json", action="store_true", help="one JSON document instead of words")
+
+
+def run(arguments: Namespace) -> ExitCode:
+    """Give the keys."""
+    own = keymap_from(read_own_keys(), str(keys_file()))
+    if arguments.check:
+        say(f"{keys_file()}: {len(own.changed)} keys changed, no fault in them")
+    elif arguments.json:
+        give_json([{"id": key.id, "key": own.key_of(key), "says": key.says, "more": key.more} for key in KEYS])
+    elif arguments.toml:
+        say("[keys]", *(f'"{key.id}" = "{own.key_of(key)}"' for key in KEYS))
+    else:
+        table(("act", "key", "what it does"), ((key.id, own.key_of(key), key.more) for key in KEYS))
+        remark(f"your own keys are read from {keys_file()}")
+    return ExitCode.DONE

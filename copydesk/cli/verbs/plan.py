@@ -1,0 +1,154 @@
+"""``copydesk plan BOOK``: what the plan comes to, how else the book could be gathered, what another figure would do."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.phrases import count_of
+from copydesk.book.common.units import show_length
+from copydesk.cli.exit_codes import ExitCode
+from copydesk.cli.open_book import add_book, open_book
+from copydesk.cli.output import give_json, say
+from copydesk.tracking.fit.book_end import end_of_book
+from copydesk.tracking.planning.outlook_words import end_words
+from copydesk.tracking.planning.plan_report import formula_warnings, plan_advice, plan_as_data, plan_report
+from copydesk.tracking.views.skin_order import skin_days, skin_order
+from copydesk.tracking.views.skin_words import days_words, lime_caution, order_words
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+    from collections.abc import Iterator
+    from datetime import date
+
+    from copydesk.job import Job
+    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.views.skin_order import SkinDays
+
+
+SAYS = (
+    "Lines, pages, gatherings, sheets and skins; what is left over or has no room; the page's measures.\n"
+    "--ways proposes ways to gather the book, and tells what a line, a nib or a column more or less would do.\n"
+    "--try turns a figure and tells what follows; nothing is changed. Figures: width, height, inner, head, outer,\n"
+    "foot, columns, gap, lines, unit, nib, sheets, letters (of the first hand), letters.B; lengths may say their unit."
+)
+EXAMPLES = (
+    "copydesk plan my-book",
+    "copydesk plan my-book --ways",
+    "copydesk plan my-book --try lines=30 --try nib=1.1",
+    "copydesk plan my-book --ready-by 2027-01-04 --at-once 4",
+    "copydesk plan my-book --json",
+)
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """The book, ``--json``, and what to try."""
+    add_book(parser)
+    parser.add_argument("--ways", action="store_true", help="ways to gather the book; what turning a figure would do")
+    parser.add_argument(
+        "--try", action="append", default=[], metavar="FIGURE=VALUE", dest="trial", help="turn a figure"
+    )
+    parser.add_argument("--ready-by", default="", metavar="DATE", help="the day the skins are wanted, as 2027-01-04")
+    parser.add_argument("--at-once", type=int, default=0, metavar="N", help="how many skins the bath holds at once")
+
+
+def run(arguments: Namespace) -> ExitCode:
+    """Give the figures."""
+    job = open_book(arguments)
+    days = _skin_days(job, arguments)
+    if arguments.json:
+        give_json(_data(job.standing, arguments, days))
+    elif arguments.ways or arguments.trial:
+        from copydesk.cli.verbs.plan_ways import told_trial, told_ways
+
+        if arguments.trial:
+            told_trial(job.standing, arguments.trial)
+        if arguments.ways:
+            told_ways(job.standing)
+    else:
+        say(*_told(job.standing, days, job.clock().date(), asked=bool(arguments.ready_by)))
+    return ExitCode.DONE
+
+
+def _skin_days(job: Job, arguments: Namespace) -> SkinDays | None:
+    """When the skins still wanting are to be begun; None where the book says nothing of skins."""
+    from copydesk.book.common.phrases import read_day
+    from copydesk.tracking.views.skin_batches import skins_today
+
+    wanted = read_day(arguments.ready_by) if arguments.ready_by else None
+    if job.book.skins is None:
+        return None
+    today = job.clock().date()
+    skins = skins_today(job.standing, today)
+    return skin_days(skins.steps, skins.wanting, today, wanted, arguments.at_once)
+
+
+def _data(standing: Standing, arguments: Namespace, days: SkinDays | None) -> dict[str, object]:
+    from copydesk.tracking.planning.planner import Planner
+    from copydesk.tracking.planning.ways_report import outcome_as_data, read_trial, turns_as_data, ways_as_data
+
+    data, planner = plan_as_data(standing), Planner(standing)
+    if days is not None:
+        data["skin_days"] = {
+            "skins": days.skins,
+            "steps": dict(days.steps),
+            "lead_days": days.lead,
+            "begin": [day.isoformat() for day in days.starts],
+            "ready": days.ready.isoformat(),
+            "days_late": days.late,
+        }
+    data["ways"] = ways_as_data(planner)
+    if arguments.ways:
+        data["if_turned"] = turns_as_data(planner)
+    if arguments.trial:
+        trial = read_trial(planner, arguments.trial)
+        data["tried"] = outcome_as_data(planner.outcome(trial)) | {"ways": ways_as_data(planner, trial)}
+    return data
+
+
+def _told(standing: Standing, days: SkinDays | None, today: date, *, asked: bool) -> Iterator[str]:
+    report, layout = plan_report(standing), standing.layout
+    yield report.title
+    words, lines = count_of(report.words, "word"), count_of(report.lines, "line")
+    yield f"Text      {words}, {report.letters} letters and word-spaces, {lines}"
+    yield f"Pages     {report.pages_needed} needed of {report.pages}, on {count_of(report.leaves, 'leaf', 'leaves')}"
+    yield f"Sheets    {report.sheets} in {count_of(report.gatherings, 'gathering')}: {report.formula}"
+    yield from (f"Look at   the formula: {warning}" for warning in formula_warnings(standing))
+    if report.lines_without_room:
+        lines = count_of(report.lines_without_room, "line")
+        yield f"No room   for the last {lines}; add a gathering or write closer"
+    else:
+        yield f"Left over {count_of(report.lines_left_over, 'line')}"
+    yield f"End       {end_words(end_of_book(standing))}"
+    if report.homeless:
+        yield f"No place  for the spaces {', '.join(report.homeless)}"
+    unit = standing.book.unit
+    yield (
+        f"Page      written space {show_length(layout.written_width, unit)} by "
+        f"{show_length(layout.written_height, unit)}, "
+        f"{count_of(layout.columns, 'column')} of {count_of(layout.lines, 'line')}, "
+        f"a line {show_length(layout.line_height, unit)} high and {show_length(layout.measure, unit)} long"
+    )
+    yield from (f"Advice    {words}" for words in plan_advice(standing))
+    if days is not None:
+        yield from _skins(standing, days, today, asked=asked)
+
+
+def _skins(standing: Standing, days: SkinDays, today: date, *, asked: bool) -> Iterator[str]:
+    """The skins to order, when to begin them, and a picture of how one is cut."""
+    from copydesk.papers.cutting import cutting_text, cutting_words
+
+    order = skin_order(standing)
+    if order is None:
+        return
+    yield f"Skins     {order_words(order)}"
+    if not order.cutting.count:
+        return
+    yield f"Begin     {days_words(days, today, asked=asked)}"
+    caution = lime_caution(days.steps)
+    yield from [f"Caution   {caution}"] if caution else []
+    yield f"Cutting   {cutting_words(order.cutting, standing.book.unit)}"
+    yield from (f"          {row}" for row in cutting_text(order.cutting, PICTURE_WIDTH))
+
+
+PICTURE_WIDTH = 36
+"""Letters that the picture of a cutting is wide."""

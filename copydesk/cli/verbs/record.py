@@ -1,0 +1,218 @@
+"""``copydesk record BOOK WHERE WHAT``: an entry, safe on disk when the command returns."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.errors import Refused
+from copydesk.cli.exit_codes import ExitCode, remark
+from copydesk.cli.open_book import add_book, leave_book, open_book
+from copydesk.cli.output import give_json, say
+from copydesk.cli.verbs.record_change import add_change_facts, change_act
+from copydesk.cli.verbs.record_leaf import add_leaf_facts, is_leaf_act, leaf_act
+from copydesk.cli.verbs.record_skins import add_skin_facts, is_skin_act, skin_act
+from copydesk.cli.verbs.record_space import add_space_facts, space_act_given
+from copydesk.cli.verbs.record_stint import is_stint_act, stint_act
+from copydesk.comparing.faults import KIND_WORDS
+from copydesk.tracking.binding.binding_walk import walk_sheet
+from copydesk.tracking.binding.flyleaf_walk import walk_flyleaf
+from copydesk.tracking.commands.check_commands import read_to, to_be_minded
+from copydesk.tracking.log.entry_text import tell
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+
+    from copydesk.book.structure.page import Page
+    from copydesk.tracking.commands.page_commands import Acts
+    from copydesk.tracking.ledger.entry import Act, Entry
+    from copydesk.tracking.state.book_state import Standing
+
+
+SAYS = (
+    "WHERE is a page (12r), sheet:3.2, space:frost, leaf:5, gathering:3 or text. WHAT of a page: ruled, begun,\n"
+    "written, checked, read-to, fault, settled, held, released, changed (the text near it); of the text: changed;\n"
+    "of a sheet: desk, drying, checker, artist, press, walked, replaced (by a blank one), added-inside (a sheet in\n"
+    "it); of a space: drawn, gilded, coloured, outlined, done, left-empty; while its page is unruled, resized\n"
+    "(--lines), moved (--at), added (--kind --at --lines), given-up; of a leaf: cancelled, replaced, wanting,\n"
+    "added-after, added-before, flaw; of a gathering: added-round (a sheet round it), added-gathering (at the end);\n"
+    "of flyleaf:ii, or flyleaf:front and flyleaf:back of those pasted to the boards: walked (found in its place);\n"
+    "of skins:A (a batch): soak, lime ... as the book names its steps, next, ready; of a sheet: cut (from --batch);\n"
+    "of this desk: desk at-desk (who sits down), stint started, paused, stopped."
+)
+EXAMPLES = (
+    "copydesk record my-book 12r written",
+    'copydesk record my-book 12r written --hand B --to-line 15 --ends "and the ford"',
+    "copydesk record my-book 12r fault --kind omission --column 1 --line 7 --should water",
+    "copydesk record my-book sheet:3.2 artist",
+    "copydesk record my-book space:frost gilded",
+    "copydesk record my-book space:frost resized --lines 14",
+    'copydesk record my-book space:frost moved --at "division 3 paragraph 2"',
+    'copydesk record my-book space:owl added --kind miniature --at "page 12r" --lines 8 --subject "an owl"',
+    'copydesk record my-book text changed --from "the old mill" --to "no longer" --why "at the owner\'s wish"',
+    "copydesk record my-book skins:A lime --skins 6",
+    "copydesk record my-book sheet:3.2 cut --batch A --skin 4",
+    "copydesk record my-book leaf:5 replaced",
+    "copydesk record my-book leaf:8 added-after --tipped --recto hair",
+    "copydesk record my-book leaf:11 flaw --from-head 120 --from-fold 60 --width 15 --height 9",
+)
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """Where, what, and the facts."""
+    add_book(parser)
+    where = "12r, sheet:3.2, space:ID, leaf:N, gathering:N, flyleaf:ii, text"
+    parser.add_argument("where", metavar="WHERE", help=where)
+    parser.add_argument("what", metavar="WHAT", help="what happened")
+    parser.add_argument("--hand", default="", help="who did it; the hand at this desk otherwise")
+    parser.add_argument("--to-line", type=int, metavar="N", help="the last text line, through the columns")
+    parser.add_argument("--begins", default="", metavar="WORDS", help="the page's first words, if not as planned")
+    ends = "the last words written, if not as planned; of a counted text their place, 'division 2 word 812'"
+    parser.add_argument("--ends", default="", metavar="WORDS", help=ends)
+    parser.add_argument("--in-line", action="store_true", help="the pen stopped within the line of --to-line")
+    parser.add_argument("--minutes", type=float, help="how long it took")
+    parser.add_argument("--note", default="", help="anything to be remembered")
+    parser.add_argument("--kind", default="", help="a fault's kind, as in omission")
+    parser.add_argument("--column", type=int, help="a fault's column")
+    parser.add_argument("--line", type=int, help="a fault's line in its column")
+    parser.add_argument("--stands", help="what stands there")
+    parser.add_argument("--should", help="what should stand there")
+    parser.add_argument("--fault", default="", metavar="ID", help="the fault settled: id, or number on the page")
+    parser.add_argument("--remedy", default="", help="scraped, expunged, struck, interlined, ...")
+    parser.add_argument("--who", default="", help="who has the sheet now; who decided a change")
+    add_change_facts(parser)
+    add_leaf_facts(parser)
+    add_skin_facts(parser)
+    add_space_facts(parser)
+
+
+def run(arguments: Namespace) -> ExitCode:
+    """Record it."""
+    job = open_book(arguments)
+    if is_stint_act(arguments.where):
+        act = stint_act(job, arguments)
+    else:
+        act = _act(job.acts, arguments, job.clock().isoformat())
+    entry = job.record(act, hand=arguments.hand)
+    leave_book(job)
+    if arguments.json:
+        kind = entry.subject[0]
+        about = {"page": entry.page} if kind == "page" else {kind: entry.about}
+        sheet = {"sheet": entry.text("sheet")} if entry.text("sheet") else {}
+        give_json({"entry": entry.entry, **about, **sheet, "what": entry.what})
+    else:
+        say(tell(entry, job.standing))
+    remark(*to_be_minded(job.standing, entry), *_beside(job.standing, entry))
+    return ExitCode.DONE
+
+
+def _beside(standing: Standing, entry: Entry) -> list[str]:
+    """What an entry about a page has made of the text beside it: skipped, written twice, tight or loose."""
+    from copydesk.desk.wording.stretch_words import after_entry
+
+    return [said] if (said := after_entry(standing, entry)) else []
+
+
+def _act(acts: Acts, given: Namespace, now: str) -> Act:
+    kind, colon, name = given.where.partition(":")
+    if given.where == "text":
+        return change_act(acts.standing, given)
+    if not colon:
+        return _page_act(acts, acts.standing.book.page_called(given.where), given)
+    if is_skin_act(kind, given.what):
+        return skin_act(acts.standing, kind, name, given, date.fromisoformat(now[:10]))
+    if is_leaf_act(kind, given.what):
+        return leaf_act(acts.standing, kind, name, given)
+    if kind == "sheet":
+        if given.what == "walked":
+            return walk_sheet(acts.standing, name)
+        return acts.sheet(name, given.what, given.who, note=given.note, at=now)
+    if kind == "flyleaf":
+        if given.what != "walked":
+            raise Refused(f"{given.what!r} cannot be recorded of a flyleaf; give walked")
+        return walk_flyleaf(acts.standing, name)
+    if kind == "space":
+        return space_act_given(acts.standing, name, given)
+    known = "a page as 12r, or text, desk, stint, sheet:3.2, space:ID, leaf:5, flyleaf:ii, skins:A"
+    raise Refused(f"{given.where!r} is not a place; write {known}")
+
+
+_PAGE_FACTS = {
+    "ruled": ("minutes", "note"),
+    "begun": ("begins", "minutes", "note"),
+    "written": ("to_line", "begins", "ends", "in_line", "minutes", "note"),
+    "checked": ("minutes", "note"),
+    "read-to": ("to_line",),
+    "fault": ("kind", "column", "line", "stands", "should", "note"),
+    "settled": ("fault", "remedy", "note"),
+    "held": ("begins", "note"),
+    "released": (),
+}
+"""What can be said of each thing that happens to a page; the rest would be lost without a word."""
+
+
+def _expect_fitting(given: Namespace) -> None:
+    """See that nothing is said that the entry does not keep.
+
+    Raises:
+        Refused: naming what does not belong.
+    """
+    fitting = _PAGE_FACTS.get(given.what)
+    if fitting is None:
+        return
+    known = dict.fromkeys(name for names in _PAGE_FACTS.values() for name in names)
+    for name in known:
+        if name not in fitting and getattr(given, name) not in ("", None, False):
+            raise Refused(f"--{name.replace('_', '-')} says nothing of a page {given.what}; leave it out")
+
+
+def _fault_kind(kind: str) -> str:
+    """A fault's kind as it is known, or in people's own words where it is none of those.
+
+    Raises:
+        Refused: where it looks like a slip of the pen for a known one, which no list or count would then find.
+    """
+    from difflib import get_close_matches
+
+    known = [str(each) for each in KIND_WORDS]
+    plain_kind = " ".join(kind.casefold().replace("_", " ").split())
+    meant = {each.replace("-", " "): each for each in known}.get(plain_kind.replace("-", " "))
+    if meant is None and (near := get_close_matches(plain_kind, known, 1, 0.8)):
+        raise Refused(f"{kind!r} is not a kind of fault; did you mean {near[0]}?")
+    return meant or kind
+
+
+def _page_act(acts: Acts, page: Page, given: Namespace) -> Act:
+    _expect_fitting(given)
+    match given.what:
+        case "ruled":
+            return acts.rule(page, minutes=given.minutes, note=given.note)
+        case "begun":
+            return acts.begin(page, given.begins, minutes=given.minutes, note=given.note)
+        case "written":
+            return acts.write(
+                page,
+                to_line=given.to_line,
+                begins=given.begins,
+                ends=given.ends,
+                within=given.in_line,
+                minutes=given.minutes,
+                note=given.note,
+            )
+        case "checked":
+            return acts.check(page, minutes=given.minutes, note=given.note)
+        case "fault":
+            facts = {name: getattr(given, name) for name in ("column", "line", "stands", "should")}
+            return acts.fault(page, _fault_kind(given.kind), note=given.note or None, **facts)
+        case "settled":
+            return acts.settle(page, given.fault or "1", given.remedy, given.note)
+        case "held" | "released":
+            return acts.hold(page, given.begins, given.note) if given.what == "held" else acts.release(page)
+        case "read-to":
+            return read_to(acts.standing, page, given.to_line or 0)
+        case "changed":
+            return change_act(acts.standing, given, page)
+    raise Refused(
+        f"{given.what!r} cannot be recorded of a page; give ruled, begun, written, checked, read-to, fault, settled, "
+        "held, released or changed"
+    )

@@ -1,0 +1,101 @@
+"""What ``copydesk record`` takes of leaves, whole sheets and gatherings."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.common.units import parse_length
+from copydesk.book.structure.page import Surface
+from copydesk.tracking.commands import leaf_commands as leaf_acts
+from copydesk.tracking.views.page_lookup import leaf_called
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+
+    from copydesk.tracking.ledger.entry import Act
+    from copydesk.tracking.state.book_state import Standing
+
+
+_SIZES = {
+    "from_head": "from the head edge to a flaw",
+    "from_fold": "from the fold to a flaw",
+    "width": "a flaw's width",
+    "height": "a flaw's height",
+}
+_OF_A_SHEET = ("replaced", "added-inside")
+
+
+def add_leaf_facts(parser: ArgumentParser) -> None:
+    """The facts of added leaves and of flaws."""
+    parser.add_argument("--tipped", action="store_true", help="the added leaf is tipped in, not hooked on a stub")
+    parser.add_argument("--recto", choices=[each.value for each in Surface], help="what an added leaf's recto shows")
+    parser.add_argument("--outward", choices=[each.value for each in Surface], help="what an added sheet turns outward")
+    parser.add_argument("--leaves", type=int, metavar="N", help="leaves of an added gathering; as the first has if not")
+    for name, says in _SIZES.items():
+        said = f"{says}, seen on the recto: mm, or with its unit"
+        parser.add_argument(f"--{name.replace('_', '-')}", metavar="LENGTH", help=said)
+
+
+def is_leaf_act(kind: str, what: str) -> bool:
+    """Whether what is recorded of this kind of place changes leaves, or tells of one."""
+    return kind in ("leaf", "gathering") or (kind == "sheet" and what in _OF_A_SHEET)
+
+
+def leaf_act(standing: Standing, kind: str, name: str, given: Namespace) -> Act:
+    """The act for ``leaf:5``, ``sheet:3.2`` or ``gathering:3``.
+
+    Raises:
+        Refused: where there is no such thing, or it cannot be so.
+    """
+    if kind == "sheet":
+        return _sheet_act(standing, name, given)
+    if kind == "leaf":
+        return _of_leaf(standing, leaf_called(standing, name), given)
+    if not (name.isdecimal() and len(name) < 10):
+        raise Refused(f"{name!r} is not a {kind}; give its number in the book, as in {kind}:3")
+    return _of_gathering(standing, int(name), given)
+
+
+def _of_leaf(standing: Standing, leaf: int, given: Namespace) -> Act:
+    match given.what:
+        case "cancelled":
+            return leaf_acts.cancel_leaf(standing, leaf, given.note)
+        case "wanting":
+            return leaf_acts.lose_leaf(standing, leaf, given.note)
+        case "replaced":
+            return leaf_acts.replace_leaf(standing, leaf, given.note)
+        case "added-after" | "added-before":
+            before = given.what == "added-before"
+            recto = _surface(given.recto)
+            return leaf_acts.add_leaf(standing, leaf, before=before, tipped=given.tipped, recto=recto, note=given.note)
+        case "flaw":
+            told = {name: getattr(given, name) for name in _SIZES}
+            sizes = {name: None if length is None else parse_length(length) for name, length in told.items()}
+            return leaf_acts.note_flaw(standing, leaf, sizes, given.note)
+    raise Refused(
+        f"{given.what!r} cannot befall a leaf; give cancelled, replaced, wanting, added-after, added-before or flaw"
+    )
+
+
+def _sheet_act(standing: Standing, sheet: str, given: Namespace) -> Act:
+    if given.what == "replaced":
+        return leaf_acts.replace_sheet(standing, sheet, given.note)
+    return leaf_acts.add_sheet(standing, sheet, _surface(given.outward), given.note)
+
+
+def _of_gathering(standing: Standing, number: int, given: Namespace) -> Act:
+    outward = _surface(given.outward)
+    if given.what == "added-round":
+        return leaf_acts.add_sheet(standing, f"{number}.0", outward, given.note)
+    if given.what != "added-gathering":
+        raise Refused(f"{given.what!r} cannot befall a gathering; give added-round or added-gathering")
+    gatherings = standing.collation.gatherings
+    if number != gatherings[-1].number:
+        raise Refused(f"a gathering can be added only after the last one; that is gathering {gatherings[-1].number}")
+    leaves = given.leaves if given.leaves is not None else len(standing.planned.gatherings[0].leaves)
+    return leaf_acts.add_gathering(standing, leaves, outward, given.note)
+
+
+def _surface(name: str | None) -> Surface | None:
+    return None if name is None else Surface(name)

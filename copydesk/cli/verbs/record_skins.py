@@ -1,0 +1,44 @@
+"""Recording of skins from the command line: ``record BOOK skins:A lime --skins 6``, ``record BOOK sheet:3.2 cut``."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.errors import Refused
+from copydesk.tracking.commands.skin_commands import cut_sheet, move_skins, went_in
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+    from datetime import date
+
+    from copydesk.tracking.ledger.entry import Act
+    from copydesk.tracking.state.book_state import Standing
+
+
+def add_skin_facts(parser: ArgumentParser) -> None:
+    """What an entry about skins may carry."""
+    parser.add_argument("--skins", type=int, metavar="N", help="how many skins the batch has from now on")
+    parser.add_argument(
+        "--since", default="", metavar="DATE", help="the day the batch went into its step, if not today"
+    )
+    parser.add_argument("--batch", default="", metavar="NAME", help="the batch a sheet was cut from")
+    parser.add_argument("--skin", type=int, metavar="N", help="which of the batch's skins it was")
+
+
+def is_skin_act(kind: str, what: str) -> bool:
+    """Whether ``record`` is told of skins, or of a sheet cut from one."""
+    return kind == "skins" or (kind == "sheet" and what == "cut")
+
+
+def skin_act(standing: Standing, kind: str, name: str, given: Namespace, today: date) -> Act:
+    """The entry asked for.
+
+    Raises:
+        Refused: where it cannot be.
+    """
+    if kind == "skins":
+        since = went_in(given.since, today)
+        return move_skins(standing, name, given.what, given.skins, since, given.note)
+    if not given.batch:
+        raise Refused(f"sheet {name} was cut from some batch; name it, as in --batch A --skin 4")
+    return cut_sheet(standing, name, given.batch, given.skin)

@@ -1,0 +1,81 @@
+"""``copydesk remedies BOOK PAGE``: what would make the text around a page fit; with ``--choose``, doing it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.errors import Refused
+from copydesk.cli.exit_codes import ExitCode
+from copydesk.cli.open_book import add_book, leave_book, open_book
+from copydesk.cli.output import give_json, say, table
+from copydesk.tracking.fit.remedies import fit_words, need_for, need_in_short, remedies_for
+from copydesk.tracking.log.entry_text import tell
+from copydesk.tracking.views.page_lookup import page_called
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+
+    from copydesk.book.structure.page import Page
+    from copydesk.job import Job
+    from copydesk.tracking.fit.remedies import Remedy
+
+
+SAYS = (
+    "For text that must end where a page begins already, or that passes the last page: what would make it fit, each\n"
+    "way with its effect. Nothing is done unless one is chosen by its number; undo takes it back."
+)
+EXAMPLES = (
+    "copydesk remedies my-book 12r",
+    "copydesk remedies my-book 12r --choose 2 --hand A",
+    "copydesk remedies my-book 12r --json",
+)
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """The book, the page, and what to choose."""
+    add_book(parser)
+    parser.add_argument("page", metavar="PAGE", help="a page of the stretch, as 12r")
+    parser.add_argument("--choose", type=int, metavar="N", help="do the remedy of this number")
+    parser.add_argument("--hand", default="", help="who decides; the hand at this desk otherwise")
+
+
+def run(arguments: Namespace) -> ExitCode:
+    """Give the remedies, or do one.
+
+    Raises:
+        Refused: where there is no such page, nothing to mend there, or no such remedy.
+    """
+    job = open_book(arguments)
+    page = page_called(job.standing, arguments.page)
+    need = need_for(job.standing, page)
+    remedies = remedies_for(job.standing, need)
+    if arguments.choose is not None:
+        return _choose(job, page, remedies, arguments)
+    if arguments.json:
+        numbered = [remedy.as_json(number, need.over) for number, remedy in enumerate(remedies, start=1)]
+        give_json({"page": str(page), "stretch": need.as_json(), "remedies": numbered})
+        return ExitCode.DONE
+    say(need_in_short(need, job.book))
+    if remedies:
+        rows = ((at, remedy.says, fit_words(remedy)) for at, remedy in enumerate(remedies, start=1))
+        table(("", "remedy", "then"), rows)
+    return ExitCode.DONE
+
+
+def _choose(job: Job, page: Page, remedies: list[Remedy], arguments: Namespace) -> ExitCode:
+    number = arguments.choose
+    if not 1 <= number <= len(remedies):
+        raise Refused(f"there is no remedy {number}; {_known(len(remedies))}")
+    entries = job.record_all(remedies[number - 1].acts, hand=arguments.hand)
+    leave_book(job)
+    if arguments.json:
+        give_json({"page": str(page), "chosen": number, "entries": [entry.entry for entry in entries]})
+    else:
+        say(*(tell(entry, job.standing) for entry in entries))
+    return ExitCode.DONE
+
+
+def _known(count: int) -> str:
+    if not count:
+        return "the text fits already"
+    return "there is only one" if count == 1 else f"they are numbered 1 to {count}"

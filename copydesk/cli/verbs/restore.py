@@ -1,0 +1,39 @@
+"""``copydesk restore FILE FOLDER``: put a dated copy back as a book's folder."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from copydesk.cli.exit_codes import ExitCode
+from copydesk.cli.output import give_json, say
+from copydesk.store.folder.restore import restore
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+
+
+SAYS = (
+    "Unpacks a copy made by copydesk backup and checks each file, before the folder gets its name.\n"
+    "What stood there under that name is kept beside it under another."
+)
+EXAMPLES = ("copydesk restore my-book-2026-11-25-093000.zip my-book-again",)
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """The copy and the folder."""
+    parser.add_argument("copy", metavar="FILE", help="the copy, a .zip file")
+    parser.add_argument("folder", metavar="FOLDER", help="where it goes")
+    parser.add_argument("--json", action="store_true", help="one JSON document instead of words")
+
+
+def run(arguments: Namespace) -> ExitCode:
+    """Unpack it."""
+    done = restore(Path(arguments.copy), Path(arguments.folder))
+    if arguments.json:
+        give_json({"folder": str(done.folder), "files": done.files, "kept": str(done.kept) if done.kept else None})
+        return ExitCode.DONE
+    say(f"{arguments.folder} is as it was. Open the desk on it: copydesk {arguments.folder}")
+    if done.kept is not None:
+        say(f"What stood there before is kept as {done.kept}")
+    return ExitCode.DONE

@@ -1,0 +1,83 @@
+"""``copydesk serve BOOK``: the desk in a browser, as on the workshop's tablet."""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.errors import Refused
+from copydesk.cli.exit_codes import ExitCode, remark
+from copydesk.cli.open_book import add_book, open_book
+from copydesk.cli.output import say
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+
+
+SAYS = (
+    "Serves the desk to a browser on this machine; --host lets others of the network in. The address holds a secret,\n"
+    "new at every start: whoever has the address has the desk. Needs the extra: pip install 'copydesk[serve]'."
+)
+EXAMPLES = (
+    "copydesk serve my-book",
+    "copydesk serve my-book --read-only",
+    "copydesk serve my-book --host 192.168.1.20 --port 8000",
+)
+LOOPBACK = ("127.0.0.1", "localhost", "::1")
+WIDER = (
+    "anyone on the network who has the address can read this book{writes}, and what is sent can be read on its way. "
+    "Serve only on a network you trust, and give the address only to those meant."
+)
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """The book, where to serve, and whether visitors may write."""
+    from argparse import SUPPRESS
+
+    add_book(parser, json=False)
+    parser.add_argument("--host", default="127.0.0.1", help="the address to serve on; this machine alone otherwise")
+    parser.add_argument("--port", type=int, default=8000, help="the port; 0 for a free one")
+    parser.add_argument("--read-only", action="store_true", help="visitors can look and record nothing")
+    parser.add_argument("--inside", action="store_true", help=SUPPRESS)
+
+
+def run(arguments: Namespace) -> ExitCode:
+    """Serve until interrupted."""
+    if arguments.inside:
+        from copydesk.cli.open_desk import open_book_at
+
+        return open_book_at(Path(arguments.book), read_only=arguments.read_only)
+    try:
+        from copydesk.cli.browser_server import DeskServer, serve, take_port
+    except ImportError as error:
+        raise Refused(
+            "the desk in a browser needs a part that is not installed; run pip install 'copydesk[serve]'"
+        ) from error
+    import secrets
+
+    open_book(arguments).close()
+    secret = secrets.token_urlsafe(18)
+    on = take_port(arguments.host, arguments.port)
+    host = f"[{arguments.host}]" if ":" in arguments.host else arguments.host
+    if arguments.host not in LOOPBACK:
+        remark(WIDER.format(writes="" if arguments.read_only else " and write in it"))
+    say(f"Open http://{host}:{on.getsockname()[1]}/{secret}/ in a browser; ctrl+c here ends it.")
+    sys.stdout.flush()
+    os.environ.setdefault("COPYDESK_DESK", "browser")
+    serve(DeskServer(_command(arguments), secret), on)
+    return ExitCode.DONE
+
+
+def _command(arguments: Namespace) -> str:
+    """What opens one desk, as a line for the system's shell."""
+    words = [sys.executable, "-m", "copydesk", "serve", str(Path(arguments.book).resolve()), "--inside"]
+    words += ["--read-only"] if arguments.read_only else []
+    if os.name == "nt":
+        from subprocess import list2cmdline
+
+        return list2cmdline(words)
+    import shlex
+
+    return shlex.join(words)

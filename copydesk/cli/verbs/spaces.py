@@ -1,0 +1,120 @@
+"""``copydesk spaces BOOK``: the reserved spaces, waiting first."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.materials.cautions import cautions_for
+from copydesk.cli.exit_codes import ExitCode
+from copydesk.cli.open_book import add_book, open_book
+from copydesk.cli.output import give_json, say, table
+from copydesk.tracking.decoration.rubrication_tally import tally, tally_as_data, tally_words, total_of
+from copydesk.tracking.decoration.space_report import ARRANGEMENTS, arranged, progress, space_as_data, space_reports
+from copydesk.tracking.decoration.space_words import group_line, progress_words, size_words, where_words
+from copydesk.tracking.views.sheet_pile import leave_words
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+
+    from copydesk.book.plan import Book
+    from copydesk.tracking.decoration.space_report import Group, SpaceReport
+    from copydesk.tracking.state.book_state import Standing
+
+
+SAYS = (
+    "Every reserved space with its size, how far it has come, and what its sheet waits for before it may leave the\n"
+    "desk. A space takes so many ruled lines; widths and heights are millimetres."
+)
+EXAMPLES = (
+    "copydesk spaces my-book",
+    "copydesk spaces my-book --by material",
+    "copydesk spaces my-book --tally",
+    "copydesk spaces my-book --json",
+)
+
+_HEADS = ("space", "kind", "stands on", "size", "done", "next", "hours")
+_SHEET_HEADS = ("sheet", "may leave")
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """The book, how the spaces are put together, and ``--json``."""
+    add_book(parser)
+    parser.add_argument("--by", choices=ARRANGEMENTS, default="sheet", help="put together by sheet, stage or material")
+    parser.add_argument("--waiting", action="store_true", help="only those still to be filled")
+    parser.add_argument(
+        "--tally", action="store_true", help="small initials, headings and marks in colour, for each gathering"
+    )
+
+
+def run(arguments: Namespace) -> ExitCode:
+    """Give the spaces, or the tally."""
+    job = open_book(arguments)
+    standing = job.standing
+    if arguments.tally:
+        _give_tally(standing, as_json=arguments.json)
+        return ExitCode.DONE
+    reports = space_reports(standing, job.clock())
+    if arguments.waiting:
+        reports = [report for report in reports if report.waiting]
+    groups = arranged(standing, reports, arguments.by)
+    if arguments.json:
+        give_json([space_as_data(report) for report in _in_order(groups)])
+        return ExitCode.DONE
+    _say_groups(groups, standing.book, with_sheet=arguments.by != "sheet")
+    if reports:
+        say("", progress_words(progress(standing, reports)))
+    say(*map(str, cautions_for(name for report in reports if report.waiting for name in report.account.plan.materials)))
+    return ExitCode.DONE
+
+
+def _in_order(groups: list[Group]) -> list[SpaceReport]:
+    """Each space once, waiting ones first, as the groups follow."""
+    once: dict[str, SpaceReport] = {}
+    for report in (each for group in groups for each in group.reports):
+        once.setdefault(report.account.plan.id, report)
+    return sorted(once.values(), key=lambda report: not report.waiting)
+
+
+def _say_groups(groups: list[Group], book: Book, *, with_sheet: bool) -> None:
+    if not groups:
+        say("There are no spaces.")
+    for group in groups:
+        say("", group_line(group, book))
+        heads = (*_HEADS, *(_SHEET_HEADS if with_sheet else ()), "subject")
+        table(heads, (_row(report, book, with_sheet=with_sheet) for report in group.reports))
+
+
+def _row(report: SpaceReport, book: Book, *, with_sheet: bool) -> tuple[object, ...]:
+    account = report.account
+    return (
+        account.plan.id,
+        account.plan.kind,
+        where_words(account, book),
+        size_words(account, book.unit),
+        account.stage,
+        account.next_stage or "",
+        f"{account.hours_left:.2g}" if account.hours_left else "",
+        *(_sheet(report, book) if with_sheet else ()),
+        account.plan.subject,
+    )
+
+
+def _sheet(report: SpaceReport, book: Book) -> tuple[object, ...]:
+    if report.sheet is None:
+        return ("", ", ".join(report.waits_for))
+    return (report.sheet.sheet.name, leave_words(report.sheet, book))
+
+
+def _give_tally(standing: Standing, *, as_json: bool) -> None:
+    found = tally(standing)
+    if as_json:
+        give_json([tally_as_data(each) for each in found])
+        return
+    for each in found:
+        where = (
+            f"gathering {each.gathering} (foot of {standing.book.named(each.foot)})"
+            if each.foot is not None
+            else "text without a page"
+        )
+        say(f"{where}: {tally_words(each.counts)}; {each.written} of {each.total} on pages written")
+    say(f"in all: {tally_words(total_of(found))}")

@@ -1,0 +1,37 @@
+"""``copydesk undo BOOK [ENTRY]``: take an entry back; the ledger keeps both."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.cli.exit_codes import ExitCode
+from copydesk.cli.open_book import add_book, leave_book, open_book
+from copydesk.cli.output import give_json, say
+from copydesk.tracking.log.entry_text import tell_sentence
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, Namespace
+
+
+SAYS = "Takes back the newest entry, or the one named. --redo lets the entry last taken back stand again."
+EXAMPLES = ("copydesk undo my-book", "copydesk undo my-book 5f0c2a91be77", "copydesk undo my-book --redo")
+
+
+def add_arguments(parser: ArgumentParser) -> None:
+    """The book, the entry, ``--redo``."""
+    add_book(parser)
+    parser.add_argument("entry", metavar="ENTRY", nargs="?", default="", help="the entry's id, from copydesk log")
+    parser.add_argument("--redo", action="store_true", help="let what was taken back last stand again")
+
+
+def run(arguments: Namespace) -> ExitCode:
+    """Take it back."""
+    job = open_book(arguments)
+    entry = job.redo() if arguments.redo else job.undo(arguments.entry)
+    leave_book(job)
+    if arguments.json:
+        give_json({"entry": entry.entry, "page": entry.page, "what": entry.what, "void": not arguments.redo})
+    else:
+        said = "Stands again" if arguments.redo else "Taken back"
+        say(f"{said}: {tell_sentence(entry, job.standing)}")
+    return ExitCode.DONE

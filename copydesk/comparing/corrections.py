@@ -1,0 +1,73 @@
+"""How a fault is put right: the remedies of the trade, how each is done, and what to mind.
+
+Sources: dots under the wrong word and the supplied word above the word it precedes or in the margin with its
+mark: W. M. Lindsay, *Latin Textual Emendation* (1896) IV 1; the omitted line in the top or bottom margin with a
+mark: Lindsay II 6; scraping and the skin's surface after it: K. Rudy, *Piety in Pieces* (2016), on correction;
+the right letter above the wrong, a stroke through: E. A. Lowe and E. K. Rand, *A Sixth-Century Fragment of the
+Letters of Pliny the Younger* (1922); the cancelled leaf and its stub: R. Hanna, *Catalogue of the Western
+Medieval Manuscripts of St John's College, Oxford* (2002), MS 98. The cautions are common practice.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from copydesk.book.common.errors import Refused
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    """One way of putting a fault right: its name, how it is done, and a caution where it can hurt."""
+
+    name: str
+    how: str
+    caution: str = ""
+
+
+KNIFE = (
+    "A sharp knife slips: keep it short and sharp, cut away from the holding hand and hold the skin down with "
+    "something other than fingers; wipe the scrapings up damp and do not breathe or blow them, least of all where "
+    "pigments of lead, arsenic or mercury were used. The maker's data sheet, your house's rules and your training "
+    "go before this line."
+)
+"""The caution shown wherever a knife is the remedy."""
+
+LEAF_CANCELLED = "leaf cancelled"
+
+REMEDIES: tuple[Remedy, ...] = (
+    Remedy(
+        "scraped",
+        "The ink is scraped off when it is quite dry, the spot is burnished smooth, and the right words are "
+        "written over it; the surface is weaker there and may take ink like velvet.",
+        KNIFE,
+    ),
+    Remedy("expunged", "Dots are set under the wrong letters or words; nothing is taken off the skin."),
+    Remedy("struck", "A thin stroke is drawn through the wrong words, in ink or, by the rubricator, in red."),
+    Remedy("interlined", "What is missing is written small between the lines, above the word it comes before."),
+    Remedy(
+        "in the margin",
+        "What is missing is written in the margin, with the same mark there and at its place in the line; a whole "
+        "line goes to the top or bottom margin.",
+    ),
+    Remedy(
+        LEAF_CANCELLED,
+        "The leaf is cut out and its stub left for the sewing; its text is written again on another leaf. The "
+        "conjugate leaf then stands alone.",
+        KNIFE,
+    ),
+)
+"""Every remedy, the commonest first."""
+
+
+def remedy(name: str) -> Remedy:
+    """The remedy of a name, in capitals or not.
+
+    Raises:
+        Refused: where there is none of that name; the sentence lists them.
+    """
+    wanted = " ".join(name.casefold().replace("-", " ").split())
+    for found in REMEDIES:
+        if found.name == wanted:
+            return found
+    known = ", ".join(each.name for each in REMEDIES)
+    raise Refused(f"{name!r} is not a remedy; write one of {known}")

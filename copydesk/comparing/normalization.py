@@ -1,0 +1,252 @@
+"""The differences a workshop allows between exemplar and copy, and words folded so that those fall away."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections import Counter
+from dataclasses import dataclass, fields
+from functools import lru_cache
+from itertools import islice, product
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.errors import Problem, Refused
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+
+MOST_READINGS = 16
+"""A word thick with signs is read in no more ways than this."""
+
+
+@dataclass(frozen=True, slots=True)
+class Allowances:
+    """What is no fault in a copy. Everything the workshop does not set is as here.
+
+    Attributes:
+        u_v: u and v count as one letter.
+        i_j: i and j count as one letter.
+        ampersand: ``&`` and the Tironian sign count as the word for *and*.
+        signs: the common signs of abbreviation count as the letters they stand for.
+        case: capitals and small letters count alike.
+        punctuation: points, hyphens and other marks do not count.
+        accents: marks over and under letters do not count.
+        bare_divisions: a word divided at a line's end without a hyphen is no fault. With a hyphen it never is.
+        letters: pairs of letters or groups of letters that count alike, such as ``("þ", "th")``.
+        spellings: groups of words that count alike, such as ``("colour", "color")``.
+    """
+
+    u_v: bool = True
+    i_j: bool = True
+    ampersand: bool = True
+    signs: bool = True
+    case: bool = True
+    punctuation: bool = True
+    accents: bool = False
+    bare_divisions: bool = False
+    letters: tuple[tuple[str, str], ...] = ()
+    spellings: tuple[tuple[str, ...], ...] = ()
+
+    @classmethod
+    def from_mapping(cls, given: Mapping[object, object] | None, file: str = "book.yaml") -> Allowances:
+        """Read the value of ``allow:`` in book.yaml; ``u/v`` may be written for ``u_v``.
+
+        Raises:
+            Refused: with one sentence for every key or value that cannot be used.
+        """
+        problems: list[Problem] = []
+        taken: dict[str, object] = {}
+        for key, value in (given or {}).items():
+            name = str(key).strip().replace("/", "_").replace(" ", "_").replace("-", "_")
+            try:
+                taken[name] = _value(name, value)
+            except ValueError as error:
+                problems.append(Problem(file, 0, 0, str(error)))
+        if problems:
+            raise Refused(*problems)
+        return cls(**taken)  # type: ignore[arg-type]
+
+    def key(self, word: str) -> str:
+        """The word as it is compared: two words with one key do not differ. Empty for a lone mark."""
+        return _folding(self).readings(word)[0]
+
+    def readings(self, word: str) -> tuple[str, ...]:
+        """Every way the word may be read where it holds signs of abbreviation; else its one key."""
+        return _folding(self).readings(word)
+
+    def keys(self, words: Iterable[str]) -> list[str]:
+        """The key of each word."""
+        read = _folding(self).readings
+        return [read(word)[0] for word in words]
+
+    def same(self, one: str, other: str) -> bool:
+        """Whether two words as they stand are alike under these allowances, signs of abbreviation included."""
+        return not set(self.readings(one)).isdisjoint(self.readings(other))
+
+
+def keys_beside(copied: Sequence[str], exemplar: Sequence[str], allow: Allowances) -> tuple[list[str], list[str]]:
+    """The keys of both, each word with signs read in a way the other side knows, if there is one."""
+    read = _folding(allow).readings
+    copy_readings, exemplar_readings = [read(word) for word in copied], [read(word) for word in exemplar]
+    exemplar_keys = _chosen(exemplar_readings, copy_readings)
+    return _chosen(copy_readings, [(key,) for key in exemplar_keys]), exemplar_keys
+
+
+def _chosen(mine: list[tuple[str, ...]], others: list[tuple[str, ...]]) -> list[str]:
+    """One reading a word: the one the other side has oftenest, or the first where it has none."""
+    if all(len(readings) == 1 for readings in mine):
+        return [readings[0] for readings in mine]
+    known = Counter(reading for readings in others for reading in readings)
+    return [readings[0] if len(readings) == 1 else max(readings, key=known.__getitem__) for readings in mine]
+
+
+def _value(name: str, value: object) -> object:
+    """A setting's value in the form the class holds it; ``ValueError`` with a sentence where it cannot be."""
+    if name == "spellings":
+        return tuple(_group(name, group) for group in _pairs(name, value))
+    if name == "letters":
+        return tuple(_two(_group(name, group)) for group in _pairs(name, value))
+    if name not in {field.name for field in fields(Allowances)}:
+        known = ", ".join(field.name.replace("u_v", "u/v").replace("i_j", "i/j") for field in fields(Allowances))
+        raise ValueError(f"allow: {name!r} is not a difference that can be allowed; the keys are {known}")
+    if not isinstance(value, bool):
+        raise ValueError(f"allow: {name} is {value!r}; write true or false")
+    return value
+
+
+def _pairs(name: str, value: object) -> list[object]:
+    """A mapping ``{colour: color}`` or a list of groups, as a list of groups."""
+    if isinstance(value, dict):
+        return [[one, other] for one, other in value.items()]
+    if isinstance(value, (list, tuple)):
+        return list(value)
+    raise ValueError(f"allow: {name} is {value!r}; write pairs, as in {{colour: color}}")
+
+
+def _group(name: str, group: object) -> tuple[str, ...]:
+    """One group of spellings that count alike."""
+    parts = tuple(str(part).strip() for part in group) if isinstance(group, (list, tuple)) else ()
+    if len(parts) < 2 or any(len(part.split()) != 1 for part in parts):
+        raise ValueError(f"allow: {name} holds {group!r}; each entry pairs single words, as in {{colour: color}}")
+    return parts
+
+
+def _two(parts: tuple[str, ...]) -> tuple[str, str]:
+    """A group that must be a pair."""
+    if len(parts) != 2:
+        raise ValueError(f"allow: letters holds {list(parts)!r}; each entry pairs two, as in {{þ: th}}")
+    return parts[0], parts[1]
+
+
+@lru_cache(maxsize=16)
+def _folding(allow: Allowances) -> _Folding:
+    """The folding for these allowances, kept with the words it has folded."""
+    return _Folding(allow)
+
+
+class _Folding:
+    """Folds words for one set of allowances, and remembers the words it has folded."""
+
+    def __init__(self, allow: Allowances) -> None:
+        self._allow = allow
+        self._read: dict[str, tuple[str, ...]] = {}
+        turned = ("v", "j") if allow.u_v and allow.i_j else ("v",) if allow.u_v else ("j",) if allow.i_j else ()
+        alike = {"v": "u", "j": "i", "V": "U", "J": "I"}
+        self._alike = str.maketrans({letter: alike[letter] for low in turned for letter in (low, low.upper())})
+        self._spelt: dict[str, str] = {}
+        self._letters = tuple((self._fold(one), self._fold(other)) for one, other in allow.letters)
+        for group in allow.spellings:
+            keys = [self._plain(self._fold(word)) for word in group]
+            known = {self._spelt.get(key, key) for key in keys}
+            one = self._spelt.get(keys[0], keys[0])
+            self._spelt.update({word: one for word, other in self._spelt.items() if other in known})
+            self._spelt.update(dict.fromkeys(keys, one))
+
+    def readings(self, word: str) -> tuple[str, ...]:
+        """Every key the word may have; never empty."""
+        found = self._read.get(word)
+        if found is None:
+            found = self._read[word] = self._readings(word)
+        return found
+
+    def _readings(self, word: str) -> tuple[str, ...]:
+        folded = self._fold(word)
+        spread = [folded]
+        if not folded.isascii() or "&" in folded:
+            spread += self._expanded(folded)
+        keys = (self._plain(reading) for reading in spread)
+        return tuple(dict.fromkeys(self._spelt.get(key, key) for key in keys))
+
+    def _fold(self, word: str) -> str:
+        """Case and the forms of a letter (long s, ligatures) set aside; invisible marks dropped."""
+        if word.isascii():
+            return word.casefold() if self._allow.case else word
+        seen = "".join(letter for letter in word if unicodedata.category(letter) != "Cf")
+        normal = unicodedata.normalize("NFKC", seen)
+        if not self._allow.case:
+            return normal
+        # A small letter may be made of capitals' parts: fold again until nothing changes, which two rounds do.
+        folded = unicodedata.normalize("NFKC", normal.casefold())
+        return unicodedata.normalize("NFKC", folded.casefold())
+
+    def _expanded(self, folded: str) -> list[str]:
+        """The word with its signs of abbreviation read out, in each way they can be."""
+        letters = unicodedata.normalize("NFD", folded)
+        choices = [self._letter_readings(letters, at) for at in range(len(letters))]
+        if all(choice == (letter,) for choice, letter in zip(choices, letters, strict=True)):
+            return []
+        return ["".join(parts) for parts in islice(product(*choices), MOST_READINGS)]
+
+    def _letter_readings(self, letters: str, at: int) -> tuple[str, ...]:
+        """What one character of a decomposed word may stand for."""
+        letter = letters[at]
+        if letter in AND_SIGNS:
+            return AND_WORDS if self._allow.ampersand else (letter,)
+        if not self._allow.signs:
+            return (letter,)
+        if letter in STROKES and at:
+            before = letters[at - 1]
+            return ("m", "n") if before in "aeiouyAEIOUY" else (before,)
+        return READINGS.get(letter, (letter,))
+
+    def _plain(self, folded: str) -> str:
+        """The last steps: own pairs of letters, punctuation, accents, u and v, i and j."""
+        key = folded
+        for one, other in self._letters:
+            key = key.replace(one, other)
+        if self._allow.accents:
+            parted = unicodedata.normalize("NFD", key)
+            key = "".join(letter for letter in parted if not unicodedata.combining(letter))
+        if self._allow.punctuation and not key.isalnum():
+            key = "".join(letter for letter in key if _counts(letter))
+        return unicodedata.normalize("NFC", key.translate(self._alike))
+
+
+def _counts(letter: str) -> bool:
+    """Whether a character is part of a word's spelling and not a mark beside it."""
+    return letter.isalnum() or letter in AND_SIGNS or unicodedata.category(letter).startswith("M")
+
+
+AND_SIGNS = "&⁊"
+"""The ampersand and the Tironian sign; both are read as the word for *and*."""
+
+AND_WORDS = ("et", "and", "und", "ond", "e", "y", "i", "og", "ok", "och")
+"""What a sign for *and* may be read as, by language."""
+
+READINGS: dict[str, tuple[str, ...]] = {
+    "ꝑ": ("per", "par", "por"),
+    "ꝓ": ("pro",),
+    "ꝗ": ("qui", "quod", "que"),
+    "ꝙ": ("quod", "que"),
+    "ꝫ": ("et", "us", "ue", "m"),
+    "ꝯ": ("con", "com", "cum", "us"),
+    "ꝰ": ("us", "os"),
+    "ꝭ": ("is", "es", "s"),
+    "ꝝ": ("rum",),
+    "ꝛ": ("r",),
+    "ꝥ": ("that", "þat", "þæt"),
+}
+"""A sign, and the letters it may stand for, the likeliest first."""
+
+STROKES = "\u0303\u0304\u0305"
+"""The stroke over a letter (tilde, macron, overline), which stands for an m or n left out after it."""

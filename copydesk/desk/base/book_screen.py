@@ -1,0 +1,172 @@
+"""What every screen on a book shares: the job, recording with a word about it, undo, and news of other desks."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar, cast
+
+from textual.screen import Screen
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.common.phrases import count_of
+from copydesk.desk.base.keys import KEYS, bindings, key_named
+from copydesk.desk.base.screen_foot import FootLine, SayLine
+from copydesk.desk.base.stint_watch import clock_now
+from copydesk.desk.wording.stretch_words import after_entry
+from copydesk.tracking.ledger.entry import KINDS
+from copydesk.tracking.log.entry_text import place_name, tell_sentence
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
+    from textual.binding import BindingType
+
+    from copydesk.desk.app import Desk
+    from copydesk.desk.base.keys import Key
+    from copydesk.job import Job
+    from copydesk.tracking.ledger.entry import Act, Entry
+    from copydesk.tracking.scribes.desk_clock import DeskClock
+
+
+_EVERYWHERE = ("all.undo", "all.redo", "all.help", "all.back", "all.copy", "all.palette", "all.words", "all.look")
+"""What can be done on every screen, most likely first."""
+
+
+class BookScreen(Screen[None]):
+    """A screen on the open book. A subclass shows the book in ``show_book`` and names its keys' scope."""
+
+    SCOPE: ClassVar[str] = ""
+    TOPIC: ClassVar[str] = "desk"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("all")
+
+    _book_seen: tuple[int, int] | None = None
+
+    @property
+    def job(self) -> Job:
+        """The book being copied."""
+        return cast("Desk", self.app).job
+
+    def show_book(self) -> None:
+        """Show the book as it stands now."""
+
+    def keys_now(self) -> Iterable[Key]:
+        """The keys for the foot, most likely first."""
+        own = (key for key in KEYS if key.id.split(".")[0] == self.SCOPE)
+        return (*own, *map(key_named, _EVERYWHERE))
+
+    def renew(self) -> None:
+        """Show everything as it stands now; nothing where the screen is not laid out yet, or is being left."""
+        if not self.children:
+            return
+        self._book_seen = self._newest()
+        self.show_book()
+        for foot in self.query(FootLine):
+            foot.show_keys(self.keys_now())
+        self.show_clock(clock_now(self.job))
+
+    def _newest(self) -> tuple[int, int]:
+        """What tells whether anything was recorded, or the plan read anew, since."""
+        return (len(self.job.ledger), id(self.job.standing))
+
+    def on_screen_resume(self) -> None:
+        """Come back from another screen: show what was recorded there."""
+        if self._book_seen not in (None, self._newest()):
+            self.renew()
+
+    def show_clock(self, now: DeskClock) -> None:
+        """Show the stint clock in the foot, where a stint is open."""
+        for foot in self.query(FootLine):
+            foot.show_note(now.in_short())
+
+    def say(self, text: str, *, wrong: bool = False) -> None:
+        """Say something on the line above the foot."""
+        for line in self.query(SayLine):
+            line.say(text, wrong=wrong)
+
+    def say_news(self, before: str = "") -> None:
+        """Say what other desks did to the same thing, and what befell the ledger, if anything; after ``before``."""
+        if news := self.job.news():
+            self.say(" ".join(filter(None, [before, *news])), wrong=True)
+
+    def do(self, make: Callable[[], Act], *, hand: str = "") -> Entry | None:
+        """Make an act, record it, show what follows; a refusal is said and changes nothing."""
+        return self.do_all(lambda: [make()], hand=hand)
+
+    def do_all(self, make: Callable[[], Iterable[Act]], *, hand: str = "") -> Entry | None:
+        """The same for several acts at once; gives the last entry."""
+        try:
+            entries = self.job.record_all(list(make()), hand=hand)
+        except Refused as refused:
+            self.say(" ".join(map(str, refused.problems)), wrong=True)
+            return None
+        self.renew()
+        self.say_recorded(entries[-1])
+        return entries[-1]
+
+    def say_recorded(self, entry: Entry) -> None:
+        """Say what was recorded; and where it made the text beside it tight or loose, that before all else."""
+        standing = self.job.standing
+        said = tell_sentence(entry, standing)
+        if after := after_entry(standing, entry):
+            said = f"{place_name(entry, standing)} {KINDS[entry.what].says}: {after}."
+        self.say(said)
+        self.say_news(said)
+
+    def _after_form(self, recorded: bool | None) -> None:
+        """Show and say what a form recorded."""
+        newest = self.job.ledger.newest_standing(self.job.store.desk)
+        if recorded and newest is not None:
+            self.renew()
+            self.say_recorded(newest)
+
+    def action_undo(self) -> None:
+        """Take back the newest entry of this desk."""
+        self._take_back("Taken back", self.job.undo)
+
+    def action_redo(self) -> None:
+        """Let what was taken back stand again."""
+        self._take_back("Stands again", self.job.redo)
+
+    def _take_back(self, said: str, step: Callable[[], Entry]) -> None:
+        try:
+            entry = step()
+        except Refused as refused:
+            self.say(" ".join(map(str, refused.problems)), wrong=True)
+            return
+        self.renew()
+        told = f"{said}: {tell_sentence(entry, self.job.standing)}"
+        self.say(told)
+        self.say_news(told)
+
+    def action_back(self) -> None:
+        """Go back to the screen before."""
+        self.app.pop_screen()
+
+    def action_help(self) -> None:
+        """What this screen is for, and its keys."""
+        from copydesk.desk.base.help_screen import HelpScreen
+
+        self.app.push_screen(HelpScreen(self.TOPIC, self.SCOPE))
+
+    def action_words(self) -> None:
+        """The words of the trade, to look one up."""
+        from copydesk.desk.base.glossary_screen import WordsScreen
+
+        self.app.push_screen(WordsScreen())
+
+    def action_look(self) -> None:
+        """Change the look, and say which it is."""
+        look = cast("Desk", self.app).next_look()
+        self.say(f"Look: {look}." if look else "NO_COLOR is set, so the desk keeps to the terminal's own ink.")
+
+    def action_copy(self) -> None:
+        """Copy what the screen tells to the terminal's clipboard."""
+        from copydesk.desk.base.clipboard import told
+
+        text = self.text_to_copy() or told(self)
+        self.app.copy_to_clipboard(text)
+        lines = len(text.splitlines())
+        self.say(f"Copied {count_of(lines, 'line')}, if the terminal lets the clipboard be set.")
+
+    def text_to_copy(self) -> str:
+        """What is copied; where empty, the lists and panels as they are shown."""
+        return ""

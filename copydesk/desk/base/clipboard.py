@@ -1,0 +1,45 @@
+"""What a screen tells, as text for the clipboard."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from textual.widgets import OptionList
+
+from copydesk.book.common.sanitize import plain
+from copydesk.desk.widgets.lines_panel import HEAD_WIDTH, LinesPanel
+from copydesk.desk.wording.page_words import page_lines
+from copydesk.tracking.state.page_lines import lines_of_page
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from textual.screen import Screen
+
+    from copydesk.desk.wording.lines import Line
+    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.views.page_view import PageAccount
+
+
+def page_told(standing: Standing, account: PageAccount) -> str:
+    """A page's panel; below it the page's text, line by line, where there is any."""
+    copy = standing.copy
+    lines = [plain(copy.line_text(line.start, line.end)) for line in lines_of_page(standing, account.page.index)]
+    panel = _as_text(page_lines(standing, account))
+    return "\n".join([panel, "", *lines] if any(lines) else [panel])
+
+
+def told(screen: Screen[None]) -> str:
+    """Every list and panel of a screen, as it is shown."""
+    parts = [
+        "\n".join(str(option.prompt).rstrip() for option in each.options)
+        if isinstance(each, OptionList)
+        else _as_text(each.lines_shown)
+        for each in screen.query("OptionList, LinesPanel").results()
+        if isinstance(each, (OptionList, LinesPanel))
+    ]
+    return "\n\n".join(part for part in parts if part)
+
+
+def _as_text(lines: Iterable[Line]) -> str:
+    return "\n".join(f"{line.head:{HEAD_WIDTH}} {line.says}".rstrip() for line in lines)

@@ -1,0 +1,65 @@
+"""What a screen is for, its keys, and a page of help."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Markdown, Static
+
+from copydesk.desk.base.keymap import Keymap
+from copydesk.desk.base.keys import KEYS, shown
+from copydesk.help.topics import read_topic
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from textual.app import ComposeResult
+    from textual.binding import BindingType
+
+    from copydesk.desk.base.keys import Key
+
+
+EVERYWHERE = "all"
+
+
+class HelpScreen(Screen[None]):
+    """Help on one screen: its page, then its keys, then those that every screen has."""
+
+    CSS_PATH = "help.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [("escape,q,f1", "app.pop_screen", "back"), ("f3", "words", "words")]
+
+    def __init__(self, topic: str, scope: str) -> None:
+        super().__init__()
+        self._topic = topic
+        self._scope = scope
+
+    def compose(self) -> ComposeResult:
+        """The page and the keys."""
+        keys = getattr(self.app, "own_keys", Keymap())
+        with VerticalScroll(id="page"):
+            yield Markdown(read_topic(self._topic), open_links=False)
+            yield Static(Content("\n".join(key_lines(self._scope, keys))), id="keys")
+        yield Static(Content(" ↑ ↓ further   F3 words of the trade   escape goes back"), id="how")
+
+    def action_words(self) -> None:
+        """The words of the trade."""
+        from copydesk.desk.base.glossary_screen import WordsScreen
+
+        self.app.push_screen(WordsScreen())
+
+
+def key_lines(scope: str, keys: Keymap) -> Iterator[str]:
+    """The keys of a screen, then those of every screen on a book, as they are now; none before a book is open."""
+    if not scope:
+        return
+    for heading, part in (("Keys here", scope), ("Keys on every screen", EVERYWHERE)):
+        rows = [key for key in KEYS if key.id.split(".")[0] == part]
+        if rows:
+            yield from ("", f" {heading}", *(f" {_all_shown(key, keys):<14} {key.more}" for key in rows))
+
+
+def _all_shown(key: Key, keys: Keymap) -> str:
+    return ", ".join(shown(each) for each in keys.key_of(key).split(","))

@@ -1,0 +1,132 @@
+"""Before sewing: the binder's walk, sheet by sheet from the outermost in, flyleaves before and after, each ticked."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.containers import Container
+from textual.content import Content
+from textual.widgets import OptionList, Static
+
+from copydesk.desk.base.keys import bindings, key_named
+from copydesk.desk.base.list_screen import ToldListScreen
+from copydesk.desk.wording.assembly_words import book_lines, is_in_the_way, title_words, walk_rows, walked_lines
+from copydesk.desk.wording.lines import next_row
+from copydesk.tracking.binding.assembly import assembly
+from copydesk.tracking.binding.binding_walk import WalkedSheet, walk_sheet, walked_by
+from copydesk.tracking.binding.flyleaf_walk import walk_flyleaf
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
+    from textual.app import ComposeResult
+    from textual.binding import BindingType
+
+    from copydesk.book.structure.page import Page
+    from copydesk.desk.base.keys import Key
+    from copydesk.desk.wording.assembly_words import Walked
+    from copydesk.desk.wording.lines import Line
+    from copydesk.tracking.binding.assembly import Assembly
+    from copydesk.tracking.state.book_state import Standing
+
+
+class AssemblyScreen(ToldListScreen["Walked"]):
+    """The walk on the left, what there is to say of the sheet or flyleaf in hand on the right or below."""
+
+    SCOPE = "assembly"
+    TOPIC = "assembly"
+    CSS_PATH = "assembly.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("assembly")
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (130, "-wide")]  # noqa: RUF012 - as Textual declares it
+
+    def __init__(self, go_to: Callable[[Page], None]) -> None:
+        super().__init__()
+        self._go_to = go_to
+
+    def compose(self) -> ComposeResult:
+        """The walk, what is said of the sheet in hand, the line above the foot, the keys."""
+        yield Static(id="title", markup=False)
+        yield from self.list_and_panel(Container(id="assembly"), "walk")
+
+    def on_mount(self) -> None:
+        """Begin on the first not yet walked."""
+        self.renew()
+        self.query_one(OptionList).focus()
+        self._go_where(-1, lambda each: not each.ticked)
+        self.say("Find each sheet in its place and tick it with enter; n: the next in the way.")
+
+    def keys_now(self) -> Iterable[Key]:
+        """Ticking first."""
+        names = ("assembly.tick", "assembly.next", "assembly.go", "assembly.colophon")
+        return map(key_named, (*names, "all.undo", "all.help", "all.back"))
+
+    def show_book(self) -> None:
+        """Show the walk as it stands now."""
+        standing = self.job.standing
+        self._found: Assembly = assembly(standing)
+        title = self.query_one("#title", Static)
+        title.set_class(not self._found.ready, "-wrong")
+        title.update(Content(f" {title_words(self._found)}"))
+        self.fill(walk_rows(standing, self._found), self.query_one(OptionList).highlighted)
+
+    def lines_in_hand(self) -> Iterable[Line]:
+        """What there is to say of the sheet or flyleaf in hand, and of the book."""
+        walked, book = self.in_hand, self.job.book
+        return (*(walked_lines(walked, book) if walked is not None else ()), *book_lines(self._found, book))
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Tick what is chosen."""
+        event.stop()
+        self.action_tick()
+
+    def action_tick(self) -> None:
+        """Tick the sheet or flyleaf in hand and go to the next one; or take its tick away."""
+        walked = self.in_hand
+        if walked is None:
+            return
+        ticked_by = _tick_of(walked, self.job.standing)
+        if ticked_by is not None:
+            self._take_back("Taken back", lambda: self.job.undo(ticked_by))
+            return
+        at = self.query_one(OptionList).highlighted or 0
+        walk = walk_sheet if isinstance(walked, WalkedSheet) else walk_flyleaf
+        if self.do(lambda: walk(self.job.standing, walked.name)) is not None:
+            self._go_where(at, lambda each: not each.ticked)
+
+    def action_next(self) -> None:
+        """Go to the next sheet that something stands in the way of, or flyleaf not yet found."""
+        at = self.query_one(OptionList).highlighted
+        if not self._go_where(-1 if at is None else at, is_in_the_way):
+            self.say("Nothing stands in the way of any sheet.")
+
+    def _go_where(self, after: int, wanted: Callable[[Walked], bool]) -> bool:
+        """Put the cursor on the next that is wanted."""
+        at = next_row(self._rows, wanted, after)
+        if at is not None:
+            self.query_one(OptionList).highlighted = at
+        return at is not None
+
+    def action_go(self) -> None:
+        """Go to the page that stands in the way, or to the sheet's first; a flyleaf has none."""
+        walked = self.in_hand
+        if isinstance(walked, WalkedSheet):
+            pages = [point.page for point in walked.obstacles if point.page is not None]
+            page = pages[0] if pages else min(walked.sheet.pages())
+            self.app.pop_screen()
+            self._go_to(page)
+        elif walked is not None:
+            self.say(f"{walked.leaf} bears no page of the text.")
+
+    def action_colophon(self) -> None:
+        """A draft of the colophon."""
+        from copydesk.desk.book_screens.colophon import ColophonScreen
+
+        self.app.push_screen(ColophonScreen())
+
+
+def _tick_of(walked: Walked, standing: Standing) -> str | None:
+    """The entry that ticks a sheet or flyleaf; None where nothing does."""
+    if isinstance(walked, WalkedSheet):
+        ticked = walked_by(standing, walked.name)
+        return ticked[1] if ticked is not None else None
+    return walked.entry.entry if walked.entry is not None else None

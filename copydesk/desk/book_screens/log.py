@@ -1,0 +1,88 @@
+"""Everything that was recorded, newest first, below what contradicts itself; an entry can be taken back here."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.content import Content
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from copydesk.book.common.sanitize import plain
+from copydesk.desk.base.book_screen import BookScreen
+from copydesk.desk.base.keys import bindings
+from copydesk.desk.base.screen_foot import FootLine, SayLine
+from copydesk.tracking.log.entry_text import tell
+
+if TYPE_CHECKING:
+    from textual.app import ComposeResult
+    from textual.binding import BindingType
+
+    from copydesk.tracking.ledger.entry import Entry
+
+
+_MOST = 500
+"""Entries shown; the command line lists them all."""
+
+
+class LogScreen(BookScreen):
+    """The entries, newest first."""
+
+    SCOPE = "log"
+    TOPIC = "log"
+    CSS_PATH = "log.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings("log"), ("l", "back", "back")]
+
+    def compose(self) -> ComposeResult:
+        """The list."""
+        yield Static(Content(" Everything recorded, newest first"), id="title")
+        yield OptionList()
+        yield SayLine()
+        yield FootLine()
+
+    def on_mount(self) -> None:
+        """Fill the list."""
+        self.renew()
+        self.query_one(OptionList).focus()
+
+    def show_book(self) -> None:
+        """Show the entries as they are now."""
+        self._unsettled = unsettled = self.job.contradictions
+        self._shown = [*[None] * len(unsettled), *list(self.job.ledger)[: -_MOST - 1 : -1]]
+        options = self.query_one(OptionList)
+        highlighted = options.highlighted
+        options.clear_options()
+        options.add_options(Option(Content(f" To be settled: {plain(each)}")) for each in unsettled)
+        options.add_options(Option(Content(self._told(entry))) for entry in self._shown if entry is not None)
+        options.highlighted = len(unsettled) if highlighted is None else highlighted
+
+    def _told(self, entry: Entry) -> str:
+        void = "  (taken back)" if self.job.ledger.is_void(entry.entry) else ""
+        named = f"  ({entry.entry})" if any(entry.entry in each for each in self._unsettled) else ""
+        return f" {plain(entry.at[:16]).replace('T', ' ')}  {tell(entry, self.job.standing)}{named}{void}"
+
+    def on_option_list_option_selected(self) -> None:
+        """Take the entry back."""
+        self.action_take_back()
+
+    def action_take_back(self) -> None:
+        """Take the entry in hand back."""
+        at = self.query_one(OptionList).highlighted
+        if at is None or at >= len(self._shown):
+            self.say("Nothing was recorded yet.")
+            return
+        if (entry := self._shown[at]) is not None:
+            self._take_back("Taken back", partial(self.job.undo, entry.entry))
+        else:
+            self._go_to_named(self._unsettled[at])
+
+    def _go_to_named(self, unsettled: str) -> None:
+        """Put the cursor on the newest entry that is to be settled."""
+        shown = enumerate(self._shown)
+        at = next((at for at, entry in shown if entry is not None and entry.entry in unsettled), None)
+        if at is None:
+            self.say("Those entries are too old to be listed here; copydesk undo takes one back.", wrong=True)
+            return
+        self.query_one(OptionList).highlighted = at
+        self.say("This is one of them, with its name in brackets; enter takes it back.")

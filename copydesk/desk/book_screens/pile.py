@@ -1,0 +1,115 @@
+"""The pile: every sheet by the place where it is, who has it since when, and one key to put it elsewhere."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.containers import Horizontal
+from textual.content import Content
+from textual.widgets import OptionList, Static
+
+from copydesk.desk.base.keys import bindings, key_named
+from copydesk.desk.base.list_screen import ToldListScreen
+from copydesk.desk.wording.lines import next_row
+from copydesk.desk.wording.pile_rows import rows, sheet_lines, title
+from copydesk.tracking.ledger.sheet_record import SHEET_PLACES
+from copydesk.tracking.views.sheet_pile import SheetStanding, pile_now
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Mapping
+
+    from textual.app import ComposeResult
+    from textual.binding import BindingType
+
+    from copydesk.book.structure.page import Page
+    from copydesk.desk.base.keys import Key
+    from copydesk.desk.wording.lines import Line
+    from copydesk.tracking.ledger.entry import Act
+
+
+class PileScreen(ToldListScreen[SheetStanding]):
+    """A list of the sheets, and what there is to say of the one under the cursor."""
+
+    SCOPE = "pile"
+    TOPIC = "pile"
+    CSS_PATH = "spaces.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("pile")
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (118, "-wide")]  # noqa: RUF012 - as Textual declares it
+
+    def __init__(self, page: Page, go_to: Callable[[Page], None]) -> None:
+        super().__init__()
+        self._from_page = page
+        self._go_to = go_to
+
+    def compose(self) -> ComposeResult:
+        """The heading, the list, the panel, what was done, the keys."""
+        yield Static(id="title", markup=False)
+        yield from self.list_and_panel(Horizontal(id="spaces"), "list")
+
+    def on_mount(self) -> None:
+        """Begin on the sheet of the page one comes from."""
+        self.renew()
+        options = self.query_one(OptionList)
+        options.focus()
+        options.highlighted = next_row(self._rows, lambda each: self._from_page in each.sheet.pages())
+
+    def keys_now(self) -> Iterable[Key]:
+        """Where a sheet goes first."""
+        names = ("artist", "desk", "checker", "drying", "press", "go", "someone")
+        return [*(key_named(f"pile.{name}") for name in names), *map(key_named, ("all.undo", "all.help", "all.back"))]
+
+    def show_book(self) -> None:
+        """Show the sheets where they are now; the cursor stays on its sheet."""
+        now, before = self.job.clock(), self.in_hand
+        sheets = pile_now(self.job.standing, now)
+        self.query_one("#title", Static).update(Content(title(sheets)))
+        name = before.sheet.name if before is not None else ""
+        listed = rows(sheets, now, self.job.book)
+        self.fill(listed, next_row(listed, lambda each: each.sheet.name == name))
+
+    def lines_in_hand(self) -> Iterable[Line]:
+        """What there is to say of the sheet under the cursor."""
+        chosen = self.in_hand
+        return sheet_lines(self.job.standing, chosen, self.job.clock()) if chosen is not None else ()
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Go to the sheet's page."""
+        event.stop()
+        self.action_go()
+
+    def action_place(self, place: str) -> None:
+        """Record that the sheet is there now."""
+        chosen = self.in_hand
+        if chosen is not None:
+            self.do(lambda: self._moved(chosen.sheet.name, place))
+
+    def _moved(self, sheet: str, place: str, who: str = "", note: str = "") -> Act:
+        """The act, other desks' news taken in first, so that nobody takes what another has."""
+        if self.job.refresh():
+            self.renew()
+        return self.job.acts.sheet(sheet, place, who, note=note, at=self.job.clock().isoformat())
+
+    def action_someone(self) -> None:
+        """Ask who has the sheet, and where."""
+        from copydesk.desk.dialogs.form import Field, Form
+
+        chosen = self.in_hand
+        if chosen is None:
+            return
+
+        def answer(given: Mapping[str, str]) -> None:
+            self.job.record(self._moved(chosen.sheet.name, given["place"].lower(), given["who"], given["note"]))
+
+        fields = [
+            Field("place", f"Place: {', '.join(SHEET_PLACES)}", "checker"),
+            Field("who", "Who has it there", hint=self.job.hand),
+            Field("note", "Note"),
+        ]
+        self.app.push_screen(Form(f"Sheet {chosen.sheet.name}", fields, answer), self._after_form)
+
+    def action_go(self) -> None:
+        """Go to the sheet's first page that waits for anything, else to its first."""
+        chosen = self.in_hand
+        if chosen is not None:
+            self._go_to(next(iter((*chosen.unsettled, *chosen.sheet.pages()))))
+            self.app.pop_screen()

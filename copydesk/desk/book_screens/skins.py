@@ -1,0 +1,167 @@
+"""The skins in the making: each batch with its step, what it asks for today, and the sheets cut from it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import OptionList, Static
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.common.phrases import say_day
+from copydesk.desk.base.keys import bindings, key_named
+from copydesk.desk.base.list_screen import ToldListScreen
+from copydesk.desk.base.screen_foot import FootLine, SayLine
+from copydesk.desk.widgets.lines_panel import LinesPanel
+from copydesk.desk.wording.lines import Row
+from copydesk.desk.wording.skin_rows import HEADS, batch_row, skins_lines
+from copydesk.tracking.commands.skin_commands import NEXT, cut_sheet, move_skins, went_in
+from copydesk.tracking.views.skin_batches import BatchAccount, skins_today
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Mapping
+    from datetime import date
+
+    from textual.app import ComposeResult
+    from textual.binding import BindingType
+
+    from copydesk.desk.base.keys import Key
+    from copydesk.desk.wording.lines import Line
+    from copydesk.tracking.ledger.entry import Act
+    from copydesk.tracking.views.skin_batches import SkinsToday
+
+
+class SkinsScreen(ToldListScreen[BatchAccount]):
+    """A list of the batches, and what there is to say of the one under the cursor."""
+
+    SCOPE = "skins"
+    TOPIC = "skins"
+    CSS_PATH = "skins.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("skins")
+
+    def compose(self) -> ComposeResult:
+        """The batches, what is said of them, the line above the foot, the keys."""
+        yield Static(id="title", markup=False)
+        yield Static(Content(HEADS), id="heads")
+        yield OptionList(id="batches")
+        with VerticalScroll(id="told", can_focus=False):
+            yield LinesPanel(id="lines")
+        yield SayLine()
+        yield FootLine()
+
+    def on_mount(self) -> None:
+        """Begin on the first batch."""
+        self.renew()
+        self.query_one(OptionList).focus()
+        if not self._skins.batches:
+            self.say("No skins are in the making. n begins a batch.")
+
+    def keys_now(self) -> Iterable[Key]:
+        """Moving a batch on first, where there is one."""
+        names = ("next", "step", "cut", "new") if self._skins.batches else ("new",)
+        return [*(key_named(f"skins.{name}") for name in names), *map(key_named, ("all.undo", "all.help", "all.back"))]
+
+    @property
+    def _today(self) -> date:
+        return self.job.clock().date()
+
+    def show_book(self) -> None:
+        """Show the batches as they are today."""
+        self._skins: SkinsToday = skins_today(self.job.standing, self._today)
+        self.query_one("#title", Static).update(Content(f" Skins in the making, {say_day(self._today)}"))
+        at = self.query_one(OptionList).highlighted or 0
+        listed = [Row(batch_row(each, self._today), each) for each in self._skins.batches]
+        self.fill(listed, min(at, len(listed) - 1) if listed else None)
+
+    def lines_in_hand(self) -> Iterable[Line]:
+        """What there is to say of the skins, and of the batch under the cursor."""
+        return skins_lines(self._skins, self.in_hand, self._today)
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Move the batch on."""
+        event.stop()
+        self.action_move_on()
+
+    def action_move_on(self) -> None:
+        """Put the batch into the step that follows."""
+        chosen = self.in_hand
+        if chosen is None:
+            self.say("There is no batch yet; n begins one.", wrong=True)
+            return
+        self.do(lambda: move_skins(self.job.standing, chosen.batch.name, NEXT))
+
+    def action_new(self) -> None:
+        """Ask for a new batch."""
+        first = next(iter(self._skins.steps))
+        asked = [("batch", "Name of the batch", "", "one word, as in A"), ("skins", "How many skins", "", "6")]
+        asked += [
+            ("step", "Step it begins in", first, ""),
+            ("since", "Since, as 2026-11-14", "", "today"),
+            ("note", "Note", "", ""),
+        ]
+        self._ask("A batch of skins", asked)
+
+    def action_step(self) -> None:
+        """Ask for the step a batch goes into, or for another number of skins."""
+        chosen = self.in_hand
+        if chosen is None:
+            self.action_new()
+            return
+        batch, steps = chosen.batch, ", ".join((*self._skins.steps, "ready"))
+        asked = [
+            ("batch", "Batch", batch.name, ""),
+            ("step", f"Step: {steps}", chosen.next or batch.step, ""),
+            ("skins", "How many skins from now on", str(batch.skins), ""),
+            ("since", "Since, as 2026-11-14", "", "today"),
+            ("note", "Note", "", ""),
+        ]
+        self._ask(f"Batch {batch.name}", asked)
+
+    def _ask(self, title: str, asked: list[tuple[str, str, str, str]]) -> None:
+        """Ask for the facts of a step and record it."""
+
+        def act(given: Mapping[str, str]) -> Act:
+            skins = _whole(given["skins"], "how many skins") if given["skins"] else None
+            since = went_in(given["since"], self.job.clock().date())
+            return move_skins(self.job.standing, given["batch"], given["step"], skins, since, given["note"])
+
+        self._form(title, asked, act)
+
+    def action_cut(self) -> None:
+        """Ask which sheet was cut from which skin."""
+        chosen = self.in_hand
+        batch = chosen.batch.name if chosen else ""
+        asked = [
+            ("sheet", "Sheet, as gathering and sheet", "", "3.2"),
+            ("batch", "Batch", batch, ""),
+            ("skin", "Which of its skins", "", "4"),
+        ]
+
+        def act(given: Mapping[str, str]) -> Act:
+            skin = _whole(given["skin"], "the skin's number") if given["skin"] else None
+            return cut_sheet(self.job.standing, given["sheet"], given["batch"], skin)
+
+        self._form("A sheet cut from a skin", asked, act)
+
+    def _form(
+        self, title: str, asked: list[tuple[str, str, str, str]], make: Callable[[Mapping[str, str]], Act]
+    ) -> None:
+        from copydesk.desk.dialogs.form import Field, Form
+
+        def answer(given: Mapping[str, str]) -> None:
+            self.job.record(make(given))
+
+        fields = [Field(name, label, value, hint) for name, label, value, hint in asked]
+        self.app.push_screen(Form(title, fields, answer), self._after_form)
+
+
+def _whole(text: str, what: str) -> int:
+    """A whole number a person typed.
+
+    Raises:
+        Refused: where it is none.
+    """
+    if not (text.isascii() and text.isdecimal() and len(text) < 8):
+        raise Refused(f"{text!r} cannot be {what}; write a whole number")
+    return int(text)

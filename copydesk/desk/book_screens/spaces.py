@@ -1,0 +1,241 @@
+"""The artist's screen: every space to fill, by sheet, by stage or by material; stages ticked, sheets taken."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.containers import Horizontal, VerticalScroll
+from textual.content import Content
+from textual.widgets import OptionList, Static
+
+from copydesk.desk.base.keys import bindings, key_named
+from copydesk.desk.base.list_screen import ToldListScreen
+from copydesk.desk.dialogs.space_forms import added_fields, moved_fields, resized_fields
+from copydesk.desk.wording.lines import next_row
+from copydesk.desk.wording.space_rows import caution_lines, progress_line, rows, space_lines, tally_lines, title
+from copydesk.tracking.decoration.rubrication_tally import tally
+from copydesk.tracking.decoration.space_report import ARRANGEMENTS, arranged, progress, space_reports
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Mapping
+
+    from textual.app import ComposeResult
+    from textual.binding import BindingType
+
+    from copydesk.book.structure.page import Page
+    from copydesk.desk.base.keys import Key
+    from copydesk.desk.dialogs.form import Field
+    from copydesk.desk.wording.lines import Line, Row
+    from copydesk.tracking.commands.page_commands import Acts
+    from copydesk.tracking.decoration.space_report import Arrangement, SpaceReport
+    from copydesk.tracking.ledger.entry import Entry
+
+
+_PANELS = ("the space", "cautions", "tally")
+
+
+class SpacesScreen(ToldListScreen["SpaceReport"]):
+    """A list of the spaces, and beside or under it what there is to say of the one under the cursor."""
+
+    SCOPE = "spaces"
+    TOPIC = "spaces"
+    CSS_PATH = "spaces.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("spaces")
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (118, "-wide")]  # noqa: RUF012 - as Textual declares it
+
+    def __init__(self, page: Page, go_to: Callable[[Page], None]) -> None:
+        super().__init__()
+        self._from_page = page
+        self._go_to = go_to
+        self._by: Arrangement = ARRANGEMENTS[0]
+        self._panel = 0
+        self._waiting_only = True
+        self._came_back = ""
+
+    def compose(self) -> ComposeResult:
+        """The heading, the bars, the list, the panel, what was done, the keys."""
+        yield Static(id="title", markup=False)
+        yield Static(id="bars", markup=False)
+        yield from self.list_and_panel(Horizontal(id="spaces"), "list")
+
+    def on_mount(self) -> None:
+        """Begin on the first space of the page one comes from, else on the first."""
+        self.renew()
+        options = self.query_one(OptionList)
+        options.focus()
+        here = next_row(self._rows, lambda each: each.account.page == self._from_page)
+        options.highlighted = here if here is not None else next_row(self._rows, bool)
+        if self.in_hand is None:
+            self.say("No space waits." if self.job.standing.plans else "This book has no spaces. n adds one.")
+
+    def keys_now(self) -> Iterable[Key]:
+        """The next stage first; what is asked for seldom last."""
+        names = ("stage", "take", "give", "turn", "done", "leave", "panel", "all", "go", "size", "move", "add", "drop")
+        rest = ("all.undo", "all.help", "all.back")
+        return [*(key_named(f"spaces.{name}") for name in names[:7]), *map(key_named, rest)] + [
+            key_named(f"spaces.{name}") for name in names[7:]
+        ]
+
+    def show_book(self) -> None:
+        """Show the spaces as they stand now; the cursor stays on its space where that still shows."""
+        standing, width = self.job.standing, self.size.width
+        reports = space_reports(standing, self.job.clock())
+        shown = [report for report in reports if report.waiting or not self._waiting_only]
+        self.query_one("#title", Static).update(
+            Content(title(reports, self._by, width, waiting_only=self._waiting_only))
+        )
+        self.query_one("#bars", Static).update(Content(progress_line(progress(standing, reports), width)))
+        before, at = self.in_hand, self.query_one(OptionList).highlighted
+        listed = rows(arranged(standing, shown, self._by), self._by, standing.book)
+        self.fill(listed, self._place_in(listed, before, at))
+
+    def _place_in(self, listed: list[Row[SpaceReport]], before: SpaceReport | None, at: int | None) -> int | None:
+        """The row of the space that came back, or that the cursor was on; by stage, the row that took its place."""
+        back, self._came_back = self._came_back, ""
+        wanted = back or (before.account.plan.id if before else "")
+        same = [place for place, row in enumerate(listed) if row.thing and row.thing.account.plan.id == wanted]
+        if at in same:
+            return at
+        if same and (back or self._by != "stage"):
+            return same[0]
+        return next_row(listed, bool, (at or 0) - 1)
+
+    def lines_in_hand(self) -> Iterable[Line]:
+        """The tally, the cautions for all that is listed, or the space under the cursor."""
+        if self._panel == 2:
+            return tally_lines(tally(self.job.standing), self.job.book)
+        if self._panel == 1:
+            return caution_lines(row.thing for row in self._rows if row.thing is not None)
+        chosen = self.in_hand
+        if chosen is None:
+            return ()
+        return (*space_lines(chosen, self.job.book), *(caution_lines([chosen]) if self.has_class("-wide") else ()))
+
+    def on_option_list_option_highlighted(self) -> None:
+        """The panel follows the cursor."""
+        if self._panel == 0:
+            self.show_lines()
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Do the next stage."""
+        event.stop()
+        self.action_stage()
+
+    def on_resize(self) -> None:
+        """The heading and the panel say more where there is room."""
+        self.show_book()
+
+    def action_stage(self) -> None:
+        """Record the next stage as done."""
+        chosen = self.in_hand
+        if chosen is None:
+            return
+        stage = chosen.account.next_stage
+        if stage is None:
+            said = "is never reached: no page has room for it" if chosen.waiting else f"is {chosen.account.stage}"
+            self.say(f"Space {chosen.account.plan.id} {said}.", wrong=True)
+            return
+        self._fill_space(stage)
+
+    def action_fill(self, what: str) -> None:
+        """Record the whole space as done, or as left empty on purpose."""
+        self._fill_space(what)
+
+    def _fill_space(self, what: str) -> None:
+        chosen = self.in_hand
+        if chosen is not None:
+            name = chosen.account.plan.id
+            self.do(lambda: self._fresh().space(name, what), hand=self._hand(chosen))
+
+    def _hand(self, report: SpaceReport) -> str:
+        """The artist, where the book knows them; else the hand at this desk."""
+        book, artist = self.job.book, report.artist
+        return artist if artist == book.workshop.artist or book.hand(artist) is not None else ""
+
+    def _fresh(self) -> Acts:
+        """What can be recorded, other desks' news taken in first, so that nobody takes what another has."""
+        if self.job.refresh():
+            self.renew()
+        return self.job.acts
+
+    def action_sheet(self, place: str) -> None:
+        """Take the sheet of the space to the artist, or give it back to the desk."""
+        chosen = self.in_hand
+        if chosen is None or chosen.sheet is None:
+            self.say("No sheet bears this space." if chosen is not None else "No space is chosen.", wrong=True)
+            return
+        name, who = chosen.sheet.sheet.name, chosen.artist if place == "artist" else ""
+        self.do(lambda: self._fresh().sheet(name, place, who, at=self.job.clock().isoformat()))
+
+    def _take_back(self, said: str, step: Callable[[], Entry]) -> None:
+        """Take back, and put the cursor on the space it was about."""
+
+        def stepped() -> Entry:
+            entry = step()
+            self._came_back = entry.about if entry.subject[0] == "space" else ""
+            return entry
+
+        super()._take_back(said, stepped)
+
+    def action_turn(self) -> None:
+        """Put the list together another way."""
+        self._by = ARRANGEMENTS[(ARRANGEMENTS.index(self._by) + 1) % len(ARRANGEMENTS)]
+        self.renew()
+        self.say(f"By {self._by}.")
+
+    def action_panel(self) -> None:
+        """Show the space, the cautions for all that is listed, or the tally of small work."""
+        self._panel = (self._panel + 1) % len(_PANELS)
+        self.show_lines()
+        self.query_one("#told", VerticalScroll).scroll_home(animate=False)
+
+    def action_all(self) -> None:
+        """Show filled spaces too, or only those to fill."""
+        self._waiting_only = not self._waiting_only
+        self.renew()
+
+    def action_go(self) -> None:
+        """Go to the page of the space."""
+        chosen = self.in_hand
+        if chosen is not None and chosen.account.page is not None:
+            self._go_to(chosen.account.page)
+            self.app.pop_screen()
+
+    def action_add(self) -> None:
+        """Ask for a new space."""
+        self._ask("A new space", added_fields(), lambda given: ("added", given))
+
+    def action_size(self) -> None:
+        """Ask for another number of lines."""
+        if self.in_hand is not None:
+            self._ask_of(self.in_hand, "takes another number of lines", resized_fields(self.in_hand), "resized")
+
+    def action_move(self) -> None:
+        """Ask for another place."""
+        if self.in_hand is not None:
+            fields = moved_fields(self.in_hand, self.job.book.signing.foliation)
+            self._ask_of(self.in_hand, "is moved", fields, "moved")
+
+    def action_drop(self) -> None:
+        """Give the space up, while its page is unruled."""
+        chosen = self.in_hand
+        if chosen is not None:
+            self.do(lambda: self._fresh().space(chosen.account.plan.id, "given-up"))
+
+    def _ask_of(self, chosen: SpaceReport, title: str, fields: list[Field], what: str) -> None:
+        name = chosen.account.plan.id
+        self._ask(f"Space {name} {title}", fields, lambda given: (what, {**given, "space": name}))
+
+    def _ask(
+        self, title: str, fields: list[Field], told: Callable[[Mapping[str, str]], tuple[str, Mapping[str, str]]]
+    ) -> None:
+        from copydesk.desk.dialogs.form import Form
+        from copydesk.desk.dialogs.space_forms import facts_from
+
+        def answer(given: Mapping[str, str]) -> None:
+            what, facts = told(given)
+            read = facts_from(facts)
+            note = str(read.pop("note", ""))
+            self.job.record(self._fresh().space(facts["space"], what, note, **read))
+
+        self.app.push_screen(Form(title, fields, answer), self._after_form)

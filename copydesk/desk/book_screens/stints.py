@@ -1,0 +1,121 @@
+"""Who wrote what: each hand's shares of the text in the order of the pages, and how each hand writes."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from copydesk.book.common.phrases import count_of
+from copydesk.book.common.sanitize import plain
+from copydesk.desk.base.book_screen import BookScreen
+from copydesk.desk.base.keys import bindings, key_named
+from copydesk.desk.base.screen_foot import FootLine, SayLine
+from copydesk.tracking.scribes.hands_now import hands_now
+from copydesk.tracking.scribes.stints import shares, totals
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Iterator
+
+    from textual.app import ComposeResult
+    from textual.binding import BindingType
+
+    from copydesk.book.plan import Book
+    from copydesk.book.structure.page import Page
+    from copydesk.desk.base.keys import Key
+    from copydesk.tracking.scribes.hands_now import HandNow
+    from copydesk.tracking.scribes.stints import HandTotal, Share
+
+
+HEADS = f" {'hand':<5}{'from':<10}{'to':<14}{'lines':>6}{'words':>7}{'minutes':>8}  days"
+
+
+class StintsScreen(BookScreen):
+    """A list of the shares; enter goes to where one begins."""
+
+    SCOPE = "stints"
+    TOPIC = "handover"
+    CSS_PATH = "stints.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("stints")
+
+    def __init__(self, go_to: Callable[[Page], None]) -> None:
+        super().__init__()
+        self._go_to = go_to
+        self._shares: list[Share] = []
+
+    def compose(self) -> ComposeResult:
+        """The list, what each hand comes to, the line above the foot, the keys."""
+        yield Static(Content(" Who wrote what"), id="title")
+        yield Static(Content(HEADS), id="heads")
+        yield OptionList()
+        with VerticalScroll(id="hands"):
+            yield Static(id="totals", markup=False)
+        yield SayLine()
+        yield FootLine()
+
+    def on_mount(self) -> None:
+        """Fill the list."""
+        self.renew()
+        self.query_one(OptionList).focus()
+        self.say("" if self._shares else "Nothing is written yet.")
+
+    def keys_now(self) -> Iterable[Key]:
+        """Going there first."""
+        return map(key_named, ("stints.go", "all.undo", "all.help", "all.back"))
+
+    def show_book(self) -> None:
+        """Show the shares as they are now."""
+        self._shares = shares(self.job.standing)
+        options = self.query_one(OptionList)
+        at = options.highlighted or 0
+        options.clear_options()
+        options.add_options(Option(Content(share_row(share, self.job.book))) for share in self._shares)
+        if self._shares:
+            options.highlighted = min(at, len(self._shares) - 1)
+        said = hand_lines(hands_now(self.job.standing), totals(self.job.standing, self._shares))
+        self.query_one("#totals", Static).update(Content("\n".join(said)))
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Go to where the share begins."""
+        event.stop()
+        self.action_go()
+
+    def action_go(self) -> None:
+        """Go to the page where the share in hand begins."""
+        at = self.query_one(OptionList).highlighted
+        if at is None or at >= len(self._shares):
+            return
+        page = self._shares[at].first.page
+        self.app.pop_screen()
+        self._go_to(page)
+
+
+def share_row(share: Share, book: Book) -> str:
+    """A share as a row of the list."""
+    first = f"{book.named(share.first.page)} {share.first.column}.{share.first.line}"
+    last = f"{book.named(share.last.page)} {share.last.column}.{share.last.line}" + (" part" if share.within else "")
+    minutes = f"{share.minutes:g}" if share.minutes else ""
+    days = share.began[:10] if share.began[:10] == share.ended[:10] else f"{share.began[:10]} to {share.ended[:10]}"
+    return f" {share.hand:<5}{first:<9} {last:<13} {share.lines:>6}{share.words:>7}{minutes:>8}  {days}"
+
+
+def hand_lines(hands: Iterable[HandNow], written: Iterable[HandTotal]) -> Iterator[str]:
+    """Each hand: what it wrote in all, how close and how fast it writes, how that moved, its faults."""
+    totals_of = {total.hand: total for total in written}
+    for now in hands:
+        report = now.report
+        total = totals_of.pop(report.hand, None)
+        name = f" ({report.name})" if report.name else ""
+        yield total_words(total) if total is not None else plain(f" {report.hand}{name}: nothing yet")
+        said = (report.set_sentence(), now.moved_sentence(), report.pace_sentence(), report.slips_sentence())
+        yield from (f"   {plain(sentence)}" for sentence in said if sentence)
+    yield from map(total_words, totals_of.values())
+
+
+def total_words(total: HandTotal) -> str:
+    """What a hand wrote in all."""
+    name = f" ({total.name})" if total.name else ""
+    return plain(f" {total.hand}{name}: {count_of(total.lines, 'line')}, {count_of(total.words, 'word')}")

@@ -1,0 +1,127 @@
+"""Asking for a fault found on a page, and for how one is settled; what is answered is recorded."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.phrases import capital
+from copydesk.comparing.corrections import LEAF_CANCELLED, REMEDIES
+from copydesk.comparing.faults import KIND_WORDS
+from copydesk.desk.dialogs.form import Choice, Field, Form
+from copydesk.desk.wording.page_words import fault_words
+from copydesk.tracking.log.entry_text import tell_sentence
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from copydesk.book.structure.page import Page
+    from copydesk.desk.base.book_screen import BookScreen
+    from copydesk.tracking.ledger.entry import Act
+
+
+OWN_WORDS = "other"
+
+
+class Spot(NamedTuple):
+    """Where on a page a fault is, as far as it is known before it is asked: column, line, the exemplar's word there."""
+
+    column: int | None = None
+    line: int | None = None
+    word: int | None = None
+    should: str = ""
+
+
+_ANYWHERE = Spot()
+_OTHER = (OWN_WORDS, "another, in your own words")
+
+
+async def note_fault(screen: BookScreen, page: Page, spot: Spot = _ANYWHERE) -> None:
+    """Ask for a fault on a page, and record it."""
+    named = screen.job.book.named(page)
+    if not screen.job.standing.record(screen.job.standing.skin_at(page.index)).stints:
+        screen.say(f"Nothing is written on {named}, so no fault can stand there.", wrong=True)
+        return
+    options = [*((str(kind), f"{kind}: {says}") for kind, says in KIND_WORDS.items()), _OTHER]
+    kind = await screen.app.push_screen_wait(Choice(f"A fault on {named}: of what kind?", options))
+    if not kind:
+        return
+    told: list[str] = []
+
+    def record(given: Mapping[str, str]) -> None:
+        entry = screen.job.record(_act(screen, page, kind, spot, given))
+        told.append(tell_sentence(entry, screen.job.standing))
+
+    title = f"A fault on {named}" if kind == OWN_WORDS else f"{capital(kind)} on {named}"
+    if await screen.app.push_screen_wait(Form(title, _fields(kind, spot), record)):
+        screen.renew()
+        screen.say(" ".join(told))
+
+
+def _fields(kind: str, spot: Spot) -> list[Field]:
+    own = [Field("kind", "What kind of fault it is, in a word or two")] if kind == OWN_WORDS else []
+    return [
+        *own,
+        Field("column", "Column", _shown(spot.column), hint="1", whole=True),
+        Field("line", "Line in the column", _shown(spot.line), whole=True),
+        Field("stands", "What stands there", hint="nothing, where words are wanting"),
+        Field("should", "What should stand there", spot.should, hint="nothing, where words are too many"),
+        Field("note", "Note"),
+    ]
+
+
+def _shown(number: int | None) -> str:
+    return "" if number is None else str(number)
+
+
+def _act(screen: BookScreen, page: Page, kind: str, spot: Spot, given: Mapping[str, str]) -> Act:
+    places = {name: int(given[name]) if given[name] else None for name in ("column", "line")}
+    same_place = (places["column"], places["line"]) == (spot.column, spot.line)
+    facts = {name: given[name] or None for name in ("stands", "should", "note")}
+    return screen.job.acts.fault(
+        page, given.get("kind", kind), word=spot.word if same_place else None, **places, **facts
+    )
+
+
+async def settle_fault(screen: BookScreen, page: Page, fault: str = "") -> None:
+    """Ask how a fault of a page is settled (which one, where none is named and there are several), and record it."""
+    named = screen.job.book.named(page)
+    open_faults = screen.job.standing.record(screen.job.standing.skin_at(page.index)).open_faults
+    if not open_faults:
+        screen.say(f"{named} has no open fault.", wrong=True)
+        return
+    if not fault and len(open_faults) > 1:
+        options = [(each.id, fault_words(each)) for each in open_faults]
+        fault = await screen.app.push_screen_wait(Choice(f"Which fault on {named} is settled?", options))
+        if not fault:
+            return
+    remedies = [(remedy.name, remedy.name) for remedy in REMEDIES]
+    notes = {remedy.name: f"{remedy.how}\n{remedy.caution}".rstrip() for remedy in REMEDIES}
+    remedy = await screen.app.push_screen_wait(Choice("How is it settled?", remedies, notes=notes))
+    if not remedy:
+        return
+    leaf = (
+        await screen.app.push_screen_wait(_leaf_too(screen.job.book.leaf_named(page.leaf)))
+        if remedy == LEAF_CANCELLED
+        else "stays"
+    )
+    if leaf:
+        chosen = fault or open_faults[0].id
+        screen.do_all(lambda: _settled(screen, page, chosen, remedy, cancels=leaf == "cancelled"))
+
+
+def _leaf_too(leaf: str) -> Choice:
+    """Asks whether the leaf is cancelled here and now as well."""
+    options = [
+        ("cancelled", f"record {leaf} as cancelled now; its text moves to the leaves that follow"),
+        ("stays", f"only settle the fault; {leaf} is cut away later"),
+    ]
+    return Choice(f"Is {leaf} cancelled with it?", options)
+
+
+def _settled(screen: BookScreen, page: Page, fault: str, remedy: str, *, cancels: bool) -> list[Act]:
+    acts = [screen.job.acts.settle(page, fault, remedy)]
+    if cancels:
+        from copydesk.tracking.commands.leaf_commands import cancel_leaf
+
+        acts.append(cancel_leaf(screen.job.standing, page.leaf))
+    return acts

@@ -1,0 +1,212 @@
+"""Asking what befell a leaf or a sheet, recording it, and saying what follows."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.common.phrases import capital
+from copydesk.book.common.units import parse_length
+from copydesk.book.structure.page import Surface
+from copydesk.desk.dialogs.form import Choice, Field, Form
+from copydesk.tracking.commands import leaf_commands as leaf_acts
+from copydesk.tracking.commands.leaf_outcome import before_change, what_followed
+from copydesk.tracking.ledger.flaws_found import SIZES
+from copydesk.tracking.log.entry_text import tell_sentence
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+
+    from copydesk.book.structure.collation import PagePlace
+    from copydesk.desk.page_screens.page_screen import PageScreen
+    from copydesk.tracking.ledger.entry import Act
+    from copydesk.tracking.state.book_state import Standing
+
+    Answers = Mapping[str, str]
+
+
+_WHY = Field("note", "Why", hint="for whoever reads the log")
+
+
+class Asked(NamedTuple):
+    """A change being asked for: the book, where the cursor's page stands in it, and its leaf."""
+
+    standing: Standing
+    place: PagePlace
+
+    @property
+    def leaf(self) -> int:
+        """The number of the leaf."""
+        return self.place.page.leaf
+
+    @property
+    def named(self) -> str:
+        """The leaf as the book counts: ``leaf 5``, ``leaf v``."""
+        return self.standing.book.leaf_named(self.leaf)
+
+    @property
+    def sheet(self) -> str:
+        """The sheet, as in ``3.2``."""
+        return f"{self.place.gathering}.{self.place.sheet}"
+
+
+def choices(asked: Asked) -> list[tuple[str, str]]:
+    """What can befall the leaf and its sheet: a name for each, and how it is offered."""
+    leaf, sheet, gathering = asked.named, asked.sheet, asked.place.gathering
+    leaves = asked.standing.collation.gathering(gathering).leaves
+    first = leaves[0].id == asked.place.skin.leaf_id
+    return [
+        ("cancelled", f"cancel {leaf}: cut it away, its stub stays"),
+        ("replaced", f"cancel {leaf} and tip a blank one in at its place"),
+        ("added-after", f"add a leaf after {leaf}"),
+        *([("added-before", f"add a leaf before {leaf}, in gathering {gathering}")] if first else []),
+        ("flaw", f"note a flaw of {leaf}: a hole, a scar, a short edge"),
+        ("wanting", f"{leaf} is wanting: it is lost"),
+        ("sheet", f"change sheet {sheet} for a blank one, both its leaves"),
+        ("inside", f"lay a sheet just inside sheet {sheet}"),
+        ("round", f"lay a sheet round gathering {gathering}"),
+        ("gathering", "add a gathering at the end of the book"),
+    ]
+
+
+async def change_leaf(screen: PageScreen, what: str = "") -> None:
+    """Ask for a change to the cursor's leaf (which, where ``what`` does not name it), record it, say what follows."""
+    standing = screen.job.standing
+    asked = Asked(standing, standing.collation.place(screen.page))
+    title = f"{capital(asked.named)}, sheet {asked.sheet}: what befell it?"
+    what = what or await screen.app.push_screen_wait(Choice(title, choices(asked))) or ""
+    if what in ("added-after", "added-before"):
+        await _add_leaf(screen, asked, before=what == "added-before")
+    elif what in ("inside", "round"):
+        await _add_sheet(screen, asked, asked.sheet if what == "inside" else f"{asked.place.gathering}.0")
+    elif what:
+        title, fields, make = _FORMS[what](asked)
+        await _fill_in(screen, title, fields, make)
+
+
+async def _add_leaf(screen: PageScreen, asked: Asked, *, before: bool) -> None:
+    where = f"{'before' if before else 'after'} {asked.named}"
+    held = await screen.app.push_screen_wait(
+        Choice(
+            f"How is the leaf {where} held?",
+            [("hooked", "hooked round the fold by a stub of its own"), ("tipped", "tipped in: pasted along its edge")],
+        )
+    )
+    if not held:
+        return
+
+    def make(recto: Surface | None) -> Act:
+        return leaf_acts.add_leaf(asked.standing, asked.leaf, before=before, tipped=held == "tipped", recto=recto)
+
+    recto = await _which_surface(screen, f"Which surface is the recto of the leaf {where}?", make, "recto")
+    if recto is not None:
+        _record(screen, lambda: make(recto))
+
+
+async def _add_sheet(screen: PageScreen, asked: Asked, sheet: str) -> None:
+    def make(outward: Surface | None) -> Act:
+        return leaf_acts.add_sheet(asked.standing, sheet, outward)
+
+    outward = await _which_surface(screen, "Which surface of the sheet lies outward?", make, "outward")
+    if outward is not None:
+        _record(screen, lambda: make(outward))
+
+
+async def _which_surface(
+    screen: PageScreen, title: str, make: Callable[[Surface | None], Act], fact: str
+) -> Surface | None:
+    """The surface chosen; first stands that which keeps like to like. None where none is chosen or it cannot be."""
+    try:
+        likely = Surface(str(make(None).facts[fact]))
+    except Refused as refused:
+        screen.say(" ".join(map(str, refused.problems)), wrong=True)
+        return None
+    options = [
+        (likely.value, f"{likely.value}: so like faces like where it begins"),
+        (likely.other.value, f"{likely.other.value}: so hair faces flesh there"),
+    ]
+    chosen = await screen.app.push_screen_wait(Choice(title, options))
+    return Surface(chosen) if chosen else None
+
+
+def _record(screen: PageScreen, make: Callable[[], Act]) -> None:
+    """Record an act and say what follows from it."""
+    before = before_change(screen.job.standing)
+    entry = screen.do(make)
+    if entry is not None:
+        screen.say(" ".join([tell_sentence(entry, screen.job.standing), *what_followed(before, screen.job.standing)]))
+
+
+async def _fill_in(screen: PageScreen, title: str, fields: Sequence[Field], make: Callable[[Answers], Act]) -> None:
+    """Ask for fields, record what is made of them, and say what follows; a refusal is said in the form."""
+    before = before_change(screen.job.standing)
+    told: list[str] = []
+
+    def answer(given: Answers) -> None:
+        told.append(tell_sentence(screen.job.record(make(given)), screen.job.standing))
+
+    if await screen.app.push_screen_wait(Form(title, fields, answer)):
+        screen.renew()
+        screen.say(" ".join([*told, *what_followed(before, screen.job.standing)]))
+
+
+_Asking = tuple[str, list[Field], "Callable[[Answers], Act]"]
+
+
+def _for_a_reason(says: str, make: Callable[[str], Act]) -> _Asking:
+    """A form that asks for nothing but why."""
+    return says, [_WHY], lambda given: make(given["note"])
+
+
+def _cancelled(asked: Asked) -> _Asking:
+    says = f"{capital(asked.named)} is cancelled; its stub stays"
+    return _for_a_reason(says, lambda why: leaf_acts.cancel_leaf(asked.standing, asked.leaf, why))
+
+
+def _replaced(asked: Asked) -> _Asking:
+    says = f"{capital(asked.named)} is cancelled, a blank one tipped in at its place"
+    return _for_a_reason(says, lambda why: leaf_acts.replace_leaf(asked.standing, asked.leaf, why))
+
+
+def _wanting(asked: Asked) -> _Asking:
+    says = f"{capital(asked.named)} is wanting"
+    return _for_a_reason(says, lambda why: leaf_acts.lose_leaf(asked.standing, asked.leaf, why))
+
+
+def _sheet(asked: Asked) -> _Asking:
+    says = f"Sheet {asked.sheet} is changed for a blank one"
+    return _for_a_reason(says, lambda why: leaf_acts.replace_sheet(asked.standing, asked.sheet, why))
+
+
+def _gathering(asked: Asked) -> _Asking:
+    usual = len(asked.standing.planned.gatherings[0].leaves)
+    return (
+        "A gathering is added at the end of the book",
+        [Field("leaves", "Its leaves", str(usual), whole=True)],
+        lambda given: leaf_acts.add_gathering(asked.standing, int(given["leaves"] or usual)),
+    )
+
+
+def _flaw(asked: Asked) -> _Asking:
+    unit = asked.standing.book.unit
+    labels = ("From the head edge", "From the fold", "Its width", "Its height")
+    fields = [
+        Field(name, f"{label}, in mm or with its unit", hint="as 15, 1.5 cm or 1/2 in")
+        for name, label in zip(SIZES, labels, strict=True)
+    ]
+
+    def make(given: Answers) -> Act:
+        sizes = {name: parse_length(given[name]) if given[name] else None for name in SIZES}
+        return leaf_acts.note_flaw(asked.standing, asked.leaf, sizes, given["note"])
+
+    return f"A flaw of {asked.named}, as seen on its recto; shown in {unit}", [*fields, Field("note", "Note")], make
+
+
+_FORMS: dict[str, Callable[[Asked], _Asking]] = {
+    "cancelled": _cancelled,
+    "replaced": _replaced,
+    "wanting": _wanting,
+    "sheet": _sheet,
+    "gathering": _gathering,
+    "flaw": _flaw,
+}

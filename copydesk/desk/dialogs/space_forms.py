@@ -1,0 +1,79 @@
+"""What is asked of a space that is added, moved or given another size, and the answers as facts. Pure."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.common.units import parse_length
+from copydesk.book.layout.spaces import NEEDS
+from copydesk.book.text.anchors import show_anchor
+from copydesk.desk.dialogs.form import Field
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from copydesk.book.structure.foliation import Numbering
+    from copydesk.tracking.decoration.space_report import SpaceReport
+
+
+_AT = "division 3 paragraph 2, word 812, exemplar 12r 14, or page 12r column 2 line 5"
+
+
+def added_fields() -> list[Field]:
+    """The lines of the form for a new space."""
+    return [
+        Field("space", "A name for it, one word", hint="as in owl"),
+        Field("kind", f"Kind: {', '.join(NEEDS)}", "miniature"),
+        Field("at", "Where", hint=_AT),
+        Field("lines", "Lines it takes", hint="none, as a border takes", whole=True),
+        Field("across", "One column, or all", "column"),
+        Field("width", "An initial's width, if it is no square", hint="as in 18 mm"),
+        Field("subject", "What it shows"),
+        Field("instruction", "What the artist should know"),
+        Field("guide_letter", "Guide letter"),
+        Field("materials", "Gold and colours, with commas between"),
+        Field("stages", "Stages, with commas between", hint="those of its kind"),
+        Field("artist", "Who makes it", hint="the book's artist"),
+        Field("hours", "Hours"),
+    ]
+
+
+def resized_fields(report: SpaceReport) -> list[Field]:
+    """The lines of the form for another size."""
+    return [Field("lines", "Lines it is to take", str(report.account.plan.lines), whole=True), Field("note", "Note")]
+
+
+def moved_fields(report: SpaceReport, numbering: Numbering) -> list[Field]:
+    """The lines of the form for another place, its page called as the book counts."""
+    tied = report.account.plan.at
+    value = "" if tied.page is not None and ":" in tied.page else show_anchor(tied, numbering)
+    return [Field("at", "Where it is to stand", value, _AT), Field("note", "Note")]
+
+
+def facts_from(given: Mapping[str, str]) -> dict[str, object]:
+    """The facts of an act on a space, from what was typed.
+
+    Raises:
+        Refused: where something typed is not what it should be.
+    """
+    facts: dict[str, object] = {name: text for name, text in given.items() if text and name != "space"}
+    if "lines" in facts:
+        facts["lines"] = int(given["lines"])
+    if "width" in facts:
+        facts["width"] = parse_length(given["width"])
+    for name in ("materials", "stages"):
+        if name in facts:
+            facts[name] = [part.strip() for part in given[name].split(",") if part.strip()]
+    if "hours" in facts:
+        facts["hours"] = _hours(given["hours"])
+    if given.get("across", "column") not in ("column", "all"):
+        raise Refused(f"{given['across']!r} cannot be; write column or all")
+    return facts
+
+
+def _hours(text: str) -> float:
+    plain = text.replace(",", ".", 1)
+    if not (plain.replace(".", "", 1).isdigit() and plain.isascii() and len(plain) < 8):
+        raise Refused(f"{text!r} cannot be a number of hours; write a figure, as in 2.5")
+    return float(plain)

@@ -1,0 +1,63 @@
+"""The stint clock's dialog: beginning, resting, going on, ending."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.errors import Refused
+from copydesk.desk.base.stint_watch import clock_now
+from copydesk.desk.dialogs.form import Choice, Field, Form
+from copydesk.tracking.scribes.desk_clock import pause_stint, start_stint, stop_stint
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from copydesk.desk.base.book_screen import BookScreen
+    from copydesk.tracking.scribes.desk_clock import DeskClock
+
+
+CARE = "Hours bent over a desk strain back, neck, hand and eyes: rest before they ask for it."
+
+
+async def turn_clock(screen: BookScreen) -> None:
+    """Ask what the clock is to do, and record it."""
+    now, desk = clock_now(screen.job), screen.job.store.desk
+    if not now.open:
+        await _begin(screen, now)
+        return
+    if now.shows.forgotten:
+        await _end_forgotten(screen)
+        return
+    minutes = f"{int(now.shows.minutes)} minutes at the desk"
+    go_on = ("started", "go on") if now.paused else ("paused", "rest: the clock stands still")
+    title = (
+        f"{minutes}, the clock stands still" if now.paused else f"{minutes}, {int(now.shows.since_rest)} without rest"
+    )
+    chosen = await screen.app.push_screen_wait(Choice(title, [go_on, ("stopped", "end the stint")], note=CARE))
+    if chosen:
+        acts = {"started": lambda: start_stint(desk, int(now.rest_after)), "paused": lambda: pause_stint(desk)}
+        screen.do(acts.get(chosen, lambda: stop_stint(desk)))
+
+
+async def _begin(screen: BookScreen, now: DeskClock) -> None:
+    def record(given: Mapping[str, str]) -> None:
+        screen.job.record(start_stint(screen.job.store.desk, int(given["rest"] or 0)))
+
+    rest = Field("rest", "Minutes after which a rest is due; 0 for no reminder", str(int(now.rest_after)), whole=True)
+    if await screen.app.push_screen_wait(Form(f"A stint of {screen.job.hand} begins", [rest], record, note=CARE)):
+        screen.renew()
+        screen.say(f"The clock runs for {screen.job.hand}.")
+
+
+async def _end_forgotten(screen: BookScreen) -> None:
+    """A clock left running tells nothing: ask for the minutes."""
+
+    def record(given: Mapping[str, str]) -> None:
+        if not given["minutes"]:
+            raise Refused("give the minutes of the stint, 0 where nobody knows them")
+        screen.job.record(stop_stint(screen.job.store.desk, float(given["minutes"])))
+
+    field = Field("minutes", "Minutes it really was; 0 where nobody knows", whole=True)
+    if await screen.app.push_screen_wait(Form("The clock was left running", [field], record)):
+        screen.renew()
+        screen.say("The stint is ended.")

@@ -1,0 +1,127 @@
+"""Where the text departs from the exemplar on purpose: the list, and adding to it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.content import Content
+from textual.widgets import OptionList, Static
+
+from copydesk.book.common.phrases import capital
+from copydesk.book.common.sanitize import plain
+from copydesk.desk.base.keys import bindings, key_named
+from copydesk.desk.base.screen_foot import FootLine, SayLine
+from copydesk.desk.dialogs.form import Field, Form
+from copydesk.desk.page_screens.page_list import PageListScreen
+from copydesk.tracking.commands.change_commands import change_text
+from copydesk.tracking.views.change_report import change_accounts
+from copydesk.tracking.views.page_view import page_account
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from textual.app import ComposeResult
+    from textual.binding import BindingType
+
+    from copydesk.desk.base.keys import Key
+    from copydesk.tracking.views.change_report import ChangeAccount
+
+
+_FOOT = (
+    *("changes.leave_out", "changes.differ", "changes.add", "changes.take_back", "changes.go"),
+    *("all.undo", "all.back", "all.help"),
+)
+_WHY = (Field("why", "Why"), Field("who", "Who decided it", hint="whoever sits at this desk"))
+_PASSAGE = (
+    Field("first", "The passage's first words, as the exemplar has them", hint="all of it, where it is short"),
+    Field("last", "Its last words"),
+)
+_FIELDS: dict[str, tuple[Field, ...]] = {
+    "left out": (*_PASSAGE, *_WHY),
+    "put differently": (*_PASSAGE, Field("write", "What is written instead"), *_WHY),
+    "added": (Field("after", "After these words of the exemplar"), Field("write", "The words added"), *_WHY),
+}
+
+
+class ChangesScreen(PageListScreen["ChangeAccount"]):
+    """The changes in the order of the text; words are looked for near the page one comes from."""
+
+    SCOPE = "changes"
+    TOPIC = "changes"
+    CSS_PATH = "changes.tcss"
+    NOT_THERE = "That passage falls on no page."
+    NOTHING = "There is no change to go to."
+    BINDINGS: ClassVar[list[BindingType]] = bindings("changes")
+
+    def compose(self) -> ComposeResult:
+        """What the list is, the list, what is known of the one in hand, and the keys."""
+        yield Static(id="title", markup=False)
+        yield OptionList(markup=False)
+        yield Static(id="more", markup=False)
+        yield SayLine()
+        yield FootLine()
+
+    def on_mount(self) -> None:
+        """Show them."""
+        self.renew()
+        self.query_one(OptionList).focus()
+
+    def show_book(self) -> None:
+        """Show the changes as they stand now."""
+        listed = change_accounts(self.job.standing)
+        pages = [self.job.book.named(each.page) if each.page else "" for each in listed]
+        width = max([6, *map(len, pages)])
+        rows = (f" {page:<{width}} {each.sentence()}" for page, each in zip(pages, listed, strict=True))
+        self.fill(listed, map(Content, map(plain, rows)))
+        count = len(self._listed)
+        said = f" {count} {'passage is' if count == 1 else 'passages are'} changed on purpose"
+        self.query_one("#title", Static).update(Content(said if count else " Nothing is changed on purpose"))
+        self._show_more()
+
+    def _show_more(self) -> None:
+        chosen = self.in_hand
+        self.query_one("#more", Static).update(Content(_more(chosen) if chosen is not None else ""))
+
+    def keys_now(self) -> Iterable[Key]:
+        """What can be done here."""
+        return map(key_named, _FOOT)
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """Tell more of the change come to."""
+        event.stop()
+        self._show_more()
+
+    def action_change(self, sort: str) -> None:
+        """Ask for a change, and record it."""
+        standing = self.job.standing
+        near = page_account(standing, self._from.index).from_word if standing.collation.has(self._from) else None
+
+        def record(given: Mapping[str, str]) -> None:
+            self.job.record(change_text(self.job.standing, near=near, **given))
+
+        title = {
+            "left out": "A passage left out",
+            "put differently": "A passage put differently",
+            "added": "Words added",
+        }
+        note = f"The words are looked for near {self.job.book.named(self._from)}."
+        self.app.push_screen(Form(title[sort], _FIELDS[sort], record, note=note), self._after_form)
+
+    def action_take_back(self) -> None:
+        """Take back the change in hand, where it was recorded."""
+        chosen = self.in_hand
+        if chosen is None or not chosen.entry:
+            self.say("It stands in book.yaml, under changes; take it out there." if chosen else "Nothing to take back.")
+            return
+        self._take_back("Taken back", lambda: self.job.undo(chosen.entry))
+
+
+def _more(account: ChangeAccount) -> str:
+    """Where it stands, why and by whom, and since when."""
+    where = f"column {account.column} line {account.line}" if account.line else ""
+    exemplar = f"exemplar {account.place}" if account.place else f"word {account.change.from_word}"
+    written = "written already" if account.written else "not written yet"
+    known = account.at[:16].replace("T", " ") if account.at else "in book.yaml"
+    parts = (where, exemplar, written, f"decided by {account.change.who}" if account.change.who else "", known)
+    said = ", ".join(part for part in parts if part)
+    return plain(f" {capital(said)}. Why: {account.change.why or 'not said'}.")

@@ -1,0 +1,233 @@
+"""Checking a page by reading: its lines as they should stand, ticked one by one, faults noted where they are."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.content import Content
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from copydesk.book.common.phrases import count_of
+from copydesk.desk.base.keys import bindings, key_named
+from copydesk.desk.base.screen_foot import FootLine, SayLine
+from copydesk.desk.page_screens.page_screen import PageScreen, SkinScreen
+from copydesk.desk.wording.check_words import CheckLine, check_lines
+from copydesk.tracking.commands.check_commands import checker_words, read_to
+from copydesk.tracking.log.entry_text import tell
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from textual.app import ComposeResult
+    from textual.binding import BindingType
+
+    from copydesk.book.structure.page import Page
+    from copydesk.desk.base.keys import Key
+
+
+TONES = {"wrong": "$text-error", "ink": "$foreground", "waits": "$text-warning", "quiet": "$secondary"}
+
+
+class LineList(OptionList, inherit_bindings=False):
+    """The lines of the page; every key of theirs is the screen's."""
+
+
+class CheckScreen(SkinScreen):
+    """One page, line by line."""
+
+    SCOPE = "check"
+    TOPIC = "check"
+    CSS_PATH = "check.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("check")
+
+    def __init__(self, page: Page) -> None:
+        super().__init__(page)
+        self._rows: list[CheckLine] = []
+        self._ticked: set[int] = set()
+        self._word = 0
+        self._row_in_hand = 0
+        self._longest = 0
+
+    def compose(self) -> ComposeResult:
+        """The page's heading, its lines, a line for what was done, and the keys."""
+        yield Static(id="title", markup=False)
+        yield LineList(markup=False)
+        yield SayLine()
+        yield FootLine()
+
+    def on_mount(self) -> None:
+        """Go on where an unfinished reading stopped; say so where the checker wrote the page."""
+        record = self.account.record
+        self._ticked = set(range(1, record.read_to + 1))
+        self.renew()
+        lines = self.query_one(LineList)
+        lines.focus()
+        lines.highlighted = min(record.read_to, max(len(self._rows) - 1, 0))
+        words = checker_words(self.job.standing, self._page, self.job.hand)
+        if words:
+            self.say(f"{words} (a says who is at this desk)", wrong=True)
+        elif record.read_to:
+            self.say(f"{record.read_by} read to line {record.read_to}; go on from there.")
+        else:
+            self.say("Read the page against each line: space ticks it, f notes a fault at the word marked.")
+
+    def on_resize(self) -> None:
+        """Lay the lines out anew."""
+        self.call_after_refresh(self.show_book)
+
+    def show_page(self) -> None:
+        """Show the page's lines as they stand now."""
+        rows = check_lines(self.job.standing, self._page.index)
+        lines = self.query_one(LineList)
+        at = lines.highlighted
+        if len(rows) != len(self._rows):
+            lines.clear_options()
+            lines.add_options(Option("") for _ in rows)
+            lines.highlighted = None if at is None or not rows else min(at, len(rows) - 1)
+        self._rows = rows
+        self._longest = max((len(" ".join(row.words)) for row in rows), default=0)
+        for index in range(len(rows)):
+            self._show_row(index)
+        self._show_title()
+
+    def _show_title(self) -> None:
+        record = self.account.record
+        writers = ", ".join(dict.fromkeys(stint.hand for stint in record.stints))
+        parts = [
+            f" {self.account.label}   {self.job.hand} reads what {writers} wrote",
+            f"{len(self._ticked)} of {len(self._rows)} lines read",
+        ]
+        if record.open_faults:
+            parts.append(count_of(len(record.open_faults), "open fault"))
+        self.query_one("#title", Static).update(Content("   ".join(parts)))
+
+    def _show_row(self, index: int) -> None:
+        row = self._rows[index]
+        lines = self.query_one(LineList)
+        width = max(self.size.width - 3, 40)
+        head = f"{row.column}.{row.line:<3}{'✓' if row.number in self._ticked else ' '} "
+        half = min((width - len(head)) * 11 // 20, self._longest + 3)
+        word = min(self._word, len(row.words) - 1) if index == lines.highlighted else -1
+        text = Content(" ").join(
+            Content.styled(each, "underline bold") if at == word else Content(each) for at, each in enumerate(row.words)
+        )
+        said, tone = row.beside
+        beside = Content.styled(said, TONES[tone]).truncate(max(width - len(head) - half - 1, 1), ellipsis=True)
+        shown = Content.assemble(head, text.truncate(half, ellipsis=True, pad=True), " ", beside)
+        lines.replace_option_prompt_at_index(index, shown)
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """The mark goes to the first word of the line come to."""
+        event.stop()
+        self._word = 0
+        left, self._row_in_hand = self._row_in_hand, event.option_index
+        for index in {left, event.option_index} & set(range(len(self._rows))):
+            self._show_row(index)
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """A click on a line goes there."""
+        event.stop()
+
+    @property
+    def _at(self) -> int:
+        return self.query_one(LineList).highlighted or 0
+
+    def keys_now(self) -> Iterable[Key]:
+        """Most likely acts first."""
+        done = len(self._ticked) >= len(self._rows)
+        first = ("finish", "fault", "tick") if done else ("tick", "fault", "word_right", "tick_to", "finish")
+        names = dict.fromkeys((*first, "settle", "typed", "hand"))
+        return [key_named(name) for name in (*(f"check.{name}" for name in names), "all.undo", "all.back", "all.help")]
+
+    def action_line(self, way: str) -> None:
+        """Go to another line."""
+        lines = self.query_one(LineList)
+        getattr(lines, f"action_{way}")()
+
+    def action_word(self, step: int) -> None:
+        """Mark the word to the left or right in the line."""
+        if self._rows:
+            self._word = max(0, min(self._word + step, len(self._rows[self._at].words) - 1))
+            self._show_row(self._at)
+
+    def action_tick(self) -> None:
+        """Tick the line, or take its tick away; then the next."""
+        if not self._rows:
+            return
+        at = self._at
+        self._ticked ^= {self._rows[at].number}
+        self._show_row(at)
+        if self._rows[at].number in self._ticked and at + 1 < len(self._rows):
+            self.query_one(LineList).highlighted = at + 1
+        self._after_ticks()
+
+    def action_tick_to(self) -> None:
+        """Tick every line up to this one."""
+        self._ticked |= {row.number for row in self._rows[: self._at + 1]}
+        self.show_book()
+        self._after_ticks()
+
+    def _after_ticks(self) -> None:
+        self._show_title()
+        self.query_one(FootLine).show_keys(self.keys_now())
+        if self._rows and len(self._ticked) == len(self._rows):
+            self.say("All lines are read: c records the page as checked.")
+
+    def action_fault(self) -> None:
+        """Note a fault at the word marked."""
+        from copydesk.desk.dialogs.fault_dialog import Spot, note_fault
+
+        spot = Spot()
+        if self._rows:
+            row = self._rows[self._at]
+            word = min(self._word, len(row.words) - 1)
+            spot = Spot(row.column, row.line, row.positions[word], row.words[word]) if row.words else spot
+        self.run_worker(note_fault(self, self._page, spot), exclusive=True, group="ask")
+
+    def action_check(self) -> None:
+        """Record the page as checked once every line is read."""
+        left = len(self._rows) - len(self._ticked)
+        if left:
+            lines = "1 line is" if left == 1 else f"{left} lines are"
+            self.say(f"{lines} not ticked yet; t ticks all down to the line in hand.", wrong=True)
+            return
+        words = checker_words(self.job.standing, self._page, self.job.hand)
+        if self.do(lambda: self.job.acts.check(self._page)) is not None:
+            self._ticked.clear()
+            self.app.pop_screen()
+            if isinstance(self.app.screen, PageScreen):
+                self.app.screen.say(
+                    " ".join([f"{self.account.label} checked against the exemplar by {self.job.hand}.", words])
+                )
+
+    def action_check_lines(self) -> None:
+        """Check by a transcription instead."""
+        from copydesk.desk.page_screens.transcribe import TranscribeScreen
+
+        if self.job.standing.exemplar is None:
+            self.say(
+                "The exemplar is not typed, so a transcription cannot be compared; read it line by line.", wrong=True
+            )
+            return
+        self.app.push_screen(TranscribeScreen(self._page))
+
+    def action_back(self) -> None:
+        """Go back; how far the reading came is kept, so that it can go on from there."""
+        said = self._keep_place()
+        self.app.pop_screen()
+        if said and isinstance(self.app.screen, PageScreen):
+            self.app.screen.say(said)
+
+    def on_unmount(self) -> None:
+        """The same where the desk is left from here."""
+        self._keep_place()
+
+    def _keep_place(self) -> str:
+        """Record up to which line all are read, where that is further than what is on record; gives what to say."""
+        reached = next((row.number - 1 for row in self._rows if row.number not in self._ticked), len(self._rows))
+        self._ticked.clear()
+        if not self.still_stands() or reached <= self.account.record.read_to:
+            return ""
+        entry = self.job.record(read_to(self.job.standing, self._page, reached))
+        return f"{tell(entry, self.job.standing)}; the check can go on from there."

@@ -1,0 +1,272 @@
+"""The desk's first screen: the gatherings lying open, and the page under the cursor in words."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.containers import Horizontal, VerticalScroll
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.structure.page import EXAMPLE, Page
+from copydesk.desk.base.grid_snapshot import Picture
+from copydesk.desk.base.keys import bindings, key_named
+from copydesk.desk.base.screen_foot import FootLine, SayLine
+from copydesk.desk.page_screens.page_screen import PageScreen
+from copydesk.desk.widgets.gathering_grid import GatheringGrid
+from copydesk.desk.widgets.lines_panel import PagePanel
+from copydesk.tracking.views.next_page import next_to_write, next_with_space
+from copydesk.tracking.views.page_lookup import page_called
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Mapping
+
+    from textual.app import ComposeResult
+    from textual.binding import BindingType
+
+    from copydesk.desk.base.keys import Key
+    from copydesk.tracking.state.book_state import Standing
+
+
+_FIRST_KEYS = {
+    "rule": ("next", "rule", "write", "write_to"),
+    "write": ("next", "write", "write_to", "begin"),
+    "check": ("next", "check_lines", "fault", "write_to"),
+    "mend": ("next", "settle", "fault"),
+    "paint": ("spaces", "next_space", "next_write", "fault"),
+    "done": ("next_write", "next_space", "fault"),
+    "blank": ("next_write", "rule", "write_to"),
+}
+
+
+class GridScreen(PageScreen):
+    """Every gathering, page by page."""
+
+    SCOPE = "grid"
+    TOPIC = "desk"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("grid")
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (118, "-wide")]  # noqa: RUF012 - as Textual declares it
+
+    def compose(self) -> ComposeResult:
+        """The grid, the panel, a line for what was done, and the keys."""
+        standing = self.job.standing
+        with Horizontal(id="book"):
+            yield GatheringGrid(standing, cursor=self._first_cursor())
+            with VerticalScroll(id="panel", can_focus=False):
+                yield PagePanel()
+        yield SayLine()
+        yield FootLine()
+
+    def _first_cursor(self) -> int:
+        """The page to write next, else the first."""
+        return next_to_write(self.job.standing, -1) or 0
+
+    def on_mount(self) -> None:
+        """Begin on the grid."""
+        self.query_one(GatheringGrid).focus()
+        self.renew()
+        standing = self.job.standing
+        notes = (*self.job.store.notes, *self._homeless())
+        at_desk = self.job.book.hand(self.job.hand)
+        name = f" ({at_desk.name})" if at_desk and at_desk.name else ""
+        tour = " F6 walks you round the desk." if getattr(self.app, "offers_tour", False) else ""
+        self.say(
+            notes[0] if notes else f"{standing.book.title}. At this desk: hand {self.job.hand}{name}.{tour}",
+            wrong=bool(notes),
+        )
+
+    def _homeless(self) -> list[str]:
+        spaces = self.job.standing.budget.homeless
+        return [f"no page has room for the space {', '.join(spaces)}; rule it in on another page"] if spaces else []
+
+    def show_book(self) -> None:
+        """Show the grid and the panel as the book stands now."""
+        grid = self.query_one(GatheringGrid)
+        grid.show(self.job.standing)
+        self._show_panel()
+
+    def _show_panel(self) -> None:
+        grid = self.query_one(GatheringGrid)
+        self.query_one(PagePanel).show_page(self.job.standing, grid.cursor)
+
+    def on_gathering_grid_moved(self) -> None:
+        """The panel and the foot follow the cursor."""
+        self._show_panel()
+        self.query_one(FootLine).show_keys(self.keys_now())
+
+    def on_gathering_grid_chosen(self) -> None:
+        """A second click on a page does what comes next."""
+        self.action_do_next()
+
+    @property
+    def page(self) -> Page:
+        """The page under the cursor."""
+        return self.query_one(GatheringGrid).page
+
+    def keys_now(self) -> Iterable[Key]:
+        """Most likely acts on this page first."""
+        first = _FIRST_KEYS.get(self.account.next_act.split()[0], ("next",))
+        rest = ("sheet", "go", "next_write", "next_space", "overview", "log", "hand")
+        names = dict.fromkeys((*(f"grid.{name}" for name in first), "all.undo", *(f"grid.{name}" for name in rest)))
+        return [key_named(name) for name in (*names, "all.help", "all.quit")]
+
+    def action_move(self, way: str) -> None:
+        """Move the cursor."""
+        self.query_one(GatheringGrid).move(way)
+
+    def action_go(self) -> None:
+        """Ask for a page to go to."""
+        from copydesk.desk.dialogs.form import Field, Form
+
+        def go(given: Mapping[str, str]) -> None:
+            self.query_one(GatheringGrid).cursor = page_called(standing, given["page"], leaf_alone=True).index
+
+        standing = self.job.standing
+        self.app.push_screen(Form("Go to a page", [Field("page", "Page", hint=standing.book.named(EXAMPLE))], go))
+
+    def action_back(self) -> None:
+        """There is nothing behind the grid; a walk round the desk is left."""
+        self.query("TourPanel").remove()
+
+    def action_tour(self) -> None:
+        """Begin a walk round the desk, or take its next step."""
+        from copydesk.desk.widgets.tour_panel import TourPanel
+
+        panels = self.query(TourPanel)
+        if panels:
+            panels.first().go_on()
+        else:
+            self.mount(TourPanel(), before="#book")
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether all its parts stand: not while it is laid out."""
+        return all(self.query(part) for part in (GatheringGrid, PagePanel, SayLine))
+
+    def picture(self) -> Picture:
+        """This screen as it stands, for the next opening to begin with."""
+        say = self.query_one(SayLine)
+        return Picture(
+            width=self.size.width,
+            height=self.size.height,
+            grid=self.query_one(GatheringGrid).picture(),
+            panel=[list(line) for line in self.query_one(PagePanel).lines_shown],
+            said=say.said,
+            keys=[key.id for key in self.keys_now()],
+        )
+
+    def go_to(self, page: Page) -> None:
+        """Put the cursor on a page."""
+        self.query_one(GatheringGrid).cursor = page.index
+
+    def action_next_to_write(self) -> None:
+        """Go to the next page that is to be ruled or written."""
+        self._go_where("page to write", next_to_write)
+
+    def action_next_space(self) -> None:
+        """Go to the next page with a space waiting for the artist."""
+        self._go_where("space waiting", next_with_space)
+
+    def _go_where(self, what: str, find: Callable[[Standing, int], int | None]) -> None:
+        found = find(self.job.standing, self.query_one(GatheringGrid).cursor)
+        if found is None:
+            self.say(f"There is no {what} in the book.")
+        else:
+            self.query_one(GatheringGrid).cursor = found
+
+    def action_overview(self) -> None:
+        """All gatherings, a line each."""
+        from copydesk.desk.book_screens.overview import OverviewScreen
+
+        self.app.push_screen(OverviewScreen(self.page, self.go_to))
+
+    def action_sheet(self) -> None:
+        """The loose sheet of this page, its side up."""
+        from copydesk.desk.page_screens.sheet import SheetScreen
+
+        self.app.push_screen(SheetScreen(self.page, self.go_to))
+
+    def action_faults(self) -> None:
+        """Every fault of the book."""
+        from copydesk.desk.page_screens.faults import FaultsScreen
+
+        self.app.push_screen(FaultsScreen(self.page, self.go_to))
+
+    def action_changes(self) -> None:
+        """Where the text departs from the exemplar on purpose."""
+        from copydesk.desk.page_screens.changes import ChangesScreen
+
+        self.app.push_screen(ChangesScreen(self.page, self.go_to))
+
+    def action_plan(self) -> None:
+        """Turn figures of the plan."""
+        from copydesk.desk.book_screens.planner import PlannerScreen
+
+        self.app.push_screen(PlannerScreen())
+
+    def action_spaces(self) -> None:
+        """Every space to fill."""
+        from copydesk.desk.book_screens.spaces import SpacesScreen
+
+        self.app.push_screen(SpacesScreen(self.page, self.go_to))
+
+    def action_pile(self) -> None:
+        """Where each sheet is."""
+        from copydesk.desk.book_screens.pile import PileScreen
+
+        self.app.push_screen(PileScreen(self.page, self.go_to))
+
+    def action_skins(self) -> None:
+        """The skins in the making."""
+        from copydesk.desk.book_screens.skins import SkinsScreen
+
+        self.app.push_screen(SkinsScreen())
+
+    def action_handover(self) -> None:
+        """Hand the desk over: on this page if it is begun, else where the pen stopped last."""
+        from copydesk.desk.page_screens.handover import HandoverScreen
+
+        record = self.account.record
+        begun = bool(record.stints) and not record.whole
+        self.app.push_screen(HandoverScreen(self.page if begun else None, self.go_to))
+
+    def action_stints(self) -> None:
+        """Who wrote what."""
+        from copydesk.desk.book_screens.stints import StintsScreen
+
+        self.app.push_screen(StintsScreen(self.go_to))
+
+    def action_assembly(self) -> None:
+        """The binder's walk."""
+        from copydesk.desk.book_screens.assembly import AssemblyScreen
+
+        self.app.push_screen(AssemblyScreen(self.go_to))
+
+    def action_pace(self) -> None:
+        """When it will be done."""
+        from copydesk.desk.book_screens.pace import PaceScreen
+
+        self.app.push_screen(PaceScreen())
+
+    def action_clock(self) -> None:
+        """Begin a stint, rest, go on, or end it."""
+        from copydesk.desk.dialogs.stint_dialog import turn_clock
+
+        self.run_worker(turn_clock(self), exclusive=True, group="ask")
+
+    def action_remedies(self) -> None:
+        """What would make the text around this page fit."""
+        from copydesk.desk.page_screens.remedies import RemediesScreen
+        from copydesk.tracking.fit.remedies import need_for
+
+        try:
+            need_for(self.job.standing, self.page)
+        except Refused as refused:
+            self.say(f"{refused.problems[0]}.")
+            return
+        self.app.push_screen(RemediesScreen(self.page))
+
+    def action_log(self) -> None:
+        """Everything that was recorded."""
+        from copydesk.desk.book_screens.log import LogScreen
+
+        self.app.push_screen(LogScreen())

@@ -1,0 +1,173 @@
+"""The handover: what the leaving hand would tell the next, how the lines ran, and the desk taken over with one key."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.containers import Container, VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
+
+from copydesk.desk.base.keys import bindings, key_named
+from copydesk.desk.base.screen_foot import FootLine, SayLine
+from copydesk.desk.page_screens.page_screen import PageScreen
+from copydesk.desk.widgets.lines_panel import LinesPanel
+from copydesk.desk.wording.lines import Line
+from copydesk.tracking.scribes.handover import handover, leave_note, take_desk
+from copydesk.tracking.scribes.handover_text import tell_handover
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Mapping
+
+    from textual.app import ComposeResult
+    from textual.binding import BindingType
+
+    from copydesk.book.plan import Book
+    from copydesk.book.structure.page import Page
+    from copydesk.desk.base.keys import Key
+    from copydesk.tracking.scribes.handover import Handover
+    from copydesk.tracking.scribes.recent_lines import RunLine
+
+
+NARROW = 118
+LINES_WHEN_NARROW = 4
+"""Lines shown before and after the pen where the screen is too narrow for all beside the rest."""
+
+
+class HandoverScreen(PageScreen):
+    """One handover: read it, leave a note, take the desk."""
+
+    SCOPE = "handover"
+    TOPIC = "handover"
+    CSS_PATH = "handover.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("handover")
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (NARROW, "-wide")]  # noqa: RUF012 - as Textual declares it
+
+    def __init__(self, asked: Page | None = None, go_to: Callable[[Page], None] | None = None) -> None:
+        super().__init__()
+        self._asked = asked
+        self._go_to = go_to
+        self._taker = ""
+
+    def compose(self) -> ComposeResult:
+        """What is told, the lines, what was done, the keys."""
+        yield Static(id="title", markup=False)
+        with Container(id="handover"):
+            with VerticalScroll(id="told"):
+                yield LinesPanel(id="words")
+            yield Static(id="ran", markup=False)
+        yield SayLine()
+        yield FootLine()
+
+    def on_mount(self) -> None:
+        """Fill the screen."""
+        self._given: Handover = handover(self.job.standing, self._asked)
+        self._taker = self._first_taker()
+        self.renew()
+        self.say(f"{self._what_enter_does()} n: a note. e: how far it is written.")
+
+    def on_resize(self) -> None:
+        """Show as many lines as there is room for."""
+        self.call_after_refresh(self._show_lines)
+
+    def _first_taker(self) -> str:
+        """The hand at the desk where it writes and is not the one that wrote here; else the next hand of the book."""
+        if self.job.hand != self._given.hand and self.job.book.hand(self.job.hand) is not None:
+            return self.job.hand
+        others = [hand.id for hand in self.job.book.hands if hand.id != self._given.hand]
+        return others[0] if others else self._given.hand
+
+    @property
+    def page(self) -> Page:
+        """The page on which work goes on."""
+        return self._given.goes_on.page
+
+    def keys_now(self) -> Iterable[Key]:
+        """Taking the desk first."""
+        names = ("handover.take", "handover.other", "handover.note", "handover.write_to", "handover.go")
+        return map(key_named, (*names, "all.undo", "all.help", "all.back"))
+
+    def show_book(self) -> None:
+        """Show the handover as it stands now."""
+        standing = self.job.standing
+        asked = self._asked if self._asked is not None and standing.collation.has(self._asked) else None
+        self._given = handover(standing, asked)
+        words = tell_handover(standing, self._given)
+        self.query_one(LinesPanel).show_lines([Line(*told) for told in words])
+        self._show_title()
+        self._show_lines()
+
+    def _show_title(self) -> None:
+        taken = "has the pen" if self._has_it() else "takes the desk with enter"
+        title = f" Handover at {self._given.goes_on.named(self.job.book)}   {self._taker} {taken}"
+        self.query_one("#title", Static).update(Content(title))
+
+    def _has_it(self) -> bool:
+        """Whether the hand named has the desk and the pen already."""
+        return self.job.hand == self._taker == self._given.hand
+
+    def _what_enter_does(self) -> str:
+        if self._has_it():
+            return f"{self._taker} has the desk already; a names another hand."
+        return f"enter: {self._taker} takes the desk."
+
+    def text_to_copy(self) -> str:
+        """What is told, and the lines as they ran and are to run."""
+        from copydesk.desk.base.clipboard import told
+
+        return f"{told(self)}\n\n{self.query_one('#ran', Static).content}"
+
+    def _show_lines(self) -> None:
+        """How the last lines ran, and how the next are to run, the pen between them."""
+        wide = self.size.width >= NARROW
+        before, after = self._given.before, self._given.after
+        if not wide:
+            before, after = before[-LINES_WHEN_NARROW:], after[:LINES_WHEN_NARROW]
+        self.query_one("#ran", Static).update(
+            Content("\n").join(_line(each, self.job.book) for each in (*before, *after))
+        )
+
+    def action_take(self) -> None:
+        """The next hand takes the desk."""
+        if self._has_it():
+            self.say(self._what_enter_does(), wrong=True)
+            return
+        self.do_all(
+            lambda: take_desk(self.job.standing, self._taker, self.job.store.desk, page=self.page), hand=self._taker
+        )
+
+    def action_other(self) -> None:
+        """Name another hand to take the desk."""
+        hands = [hand.id for hand in self.job.book.hands]
+        self._taker = hands[(hands.index(self._taker) + 1) % len(hands)] if self._taker in hands else hands[0]
+        self._show_title()
+        self.say(self._what_enter_does())
+
+    def action_note(self) -> None:
+        """Write a note for the next hand."""
+        from copydesk.desk.dialogs.form import Field, Form
+
+        page = self.page
+
+        def record(given: Mapping[str, str]) -> None:
+            self.job.record(leave_note(self.job.standing, page, given["note"]))
+
+        hint = "pen, ink, skin, anything the next hand should know"
+        fields = [Field("note", "Note for the next hand", self._given.note, hint)]
+        self.app.push_screen(Form(f"{self.job.book.named(page)}: a note", fields, record), self._after_form)
+
+    def action_go(self) -> None:
+        """Go to the page in the gatherings."""
+        page = self.page
+        self.app.pop_screen()
+        if self._go_to is not None:
+            self._go_to(page)
+
+
+def _line(line: RunLine, book: Book) -> Content:
+    """A line with its place; what is written is quiet, what is to come is not, the pen stands between."""
+    place = f"{book.named(line.page):>5} {f'{line.column}.{line.line}':<5} "
+    parts: list[Content | tuple[str, str]] = [(place, "$secondary"), (line.written, "$secondary")]
+    if line.to_come:
+        parts += [(" ▏" if line.written else "", "$error"), (line.to_come, "bold")]
+    return Content.assemble(*parts)

@@ -1,0 +1,226 @@
+"""What a screen shares that has a page under its cursor: the acts on that page, one key each."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.structure.page import Page
+from copydesk.desk.base.book_screen import BookScreen
+from copydesk.desk.base.keys import LEAF_ACTS
+from copydesk.tracking.views.page_view import page_account
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from copydesk.book.structure.page import SkinPage
+    from copydesk.tracking.views.page_view import PageAccount
+
+
+class PageScreen(BookScreen):
+    """A screen on one page of the book at a time; a subclass says which in ``page``."""
+
+    MORE = LEAF_ACTS
+
+    @property
+    def page(self) -> Page:
+        """The page under the cursor."""
+        return Page.at(0)
+
+    @property
+    def account(self) -> PageAccount:
+        """The account of the page under the cursor."""
+        return page_account(self.job.standing, self.page.index)
+
+    def text_to_copy(self) -> str:
+        """The page's panel, and its text line by line."""
+        from copydesk.desk.base.clipboard import page_told
+
+        return page_told(self.job.standing, self.account)
+
+    def action_do_next(self) -> None:
+        """Do what the word on the page says comes next."""
+        act = self.account.next_act.split()[0]
+        steps = {
+            "rule": self.action_rule,
+            "write": self.action_write,
+            "check": self.action_check,
+            "mend": self.action_settle,
+        }
+        step = steps.get(act)
+        if step is not None:
+            step()
+        else:
+            said = {"paint": "it waits for the artist", "done": "it is done", "blank": "no text comes here"}
+            self.say(f"{self.account.label}: {said.get(act, act)}.")
+
+    def action_rule(self) -> None:
+        """Record the page as ruled."""
+        self.do(lambda: self.job.acts.rule(self.page))
+
+    def action_begin(self) -> None:
+        """Record the page as begun."""
+        self.do(lambda: self.job.acts.begin(self.page))
+
+    def action_write(self) -> None:
+        """Record the whole page as written, ending where planned."""
+        if self.account.record.whole:
+            self.say(f"{self.account.label} is written whole already; e records another end.", wrong=True)
+            return
+        self.do(lambda: self.job.acts.write(self.page))
+
+    def action_check(self) -> None:
+        """Record the page as checked by the hand at the desk."""
+        from copydesk.tracking.commands.check_commands import to_be_minded
+        from copydesk.tracking.log.entry_text import tell_sentence
+
+        entry = self.do(lambda: self.job.acts.check(self.page))
+        if entry is not None:
+            standing = self.job.standing
+            self.say(" ".join([tell_sentence(entry, standing), *to_be_minded(standing, entry)]))
+
+    def action_write_to(self) -> None:
+        """Ask how far the page is written, and its real last words."""
+        from copydesk.desk.dialogs.form import Field, Form
+        from copydesk.desk.wording.place_words import beginning_asked, end_asked
+
+        page, account = self.page, self.account
+        ends, begins = end_asked(self.job.standing, account), beginning_asked(self.job.standing, account)
+
+        def record(given: Mapping[str, str]) -> None:
+            line = int(given["line"]) if given["line"] else None
+            minutes = float(given["minutes"].replace(",", ".")) if _is_number(given["minutes"]) else None
+            act = self.job.acts.write(
+                page,
+                to_line=line,
+                begins=given["begins"],
+                ends=given["ends"],
+                within=given["within"][:1].lower() == "y",
+                minutes=minutes,
+                note=given["note"],
+            )
+            self.job.record(act)
+
+        fields = [
+            Field("line", "Written to line, counted through the columns", hint="the whole page", whole=True),
+            Field("ends", ends.label, hint=ends.hint),
+            Field("within", "Did the pen stop within that line?", hint="no; or yes, and give the last words"),
+            Field("begins", begins.label, hint=begins.hint),
+            Field("minutes", "Minutes", self._minutes_by_the_clock()),
+            Field("note", "Note"),
+        ]
+        self.app.push_screen(Form(f"{account.label} written", fields, record), self._after_form)
+
+    def _minutes_by_the_clock(self) -> str:
+        """Minutes of the running stint since something was written in it, to be offered; empty where none runs."""
+        from copydesk.tracking.scribes.desk_clock import minutes_since_written
+
+        minutes = round(minutes_since_written(self.job.ledger, self.job.store.desk, self.job.clock()))
+        return str(minutes) if minutes else ""
+
+    def action_fault(self) -> None:
+        """Ask for a fault found on the page."""
+        from copydesk.desk.dialogs.fault_dialog import note_fault
+
+        self.run_worker(note_fault(self, self.page), exclusive=True, group="ask")
+
+    def action_settle(self) -> None:
+        """Ask which fault is settled, and how."""
+        from copydesk.desk.dialogs.fault_dialog import settle_fault
+
+        self.run_worker(settle_fault(self, self.page), exclusive=True, group="ask")
+
+    def action_check_lines(self) -> None:
+        """Check the page with its exemplar beside it."""
+        from copydesk.desk.page_screens.check import CheckScreen
+
+        if not self.account.record.written:
+            self.say(f"{self.account.label}: nothing is written on it that could be checked.", wrong=True)
+            return
+        self.app.push_screen(CheckScreen(self.page))
+
+    def action_hand(self) -> None:
+        """Ask whose hand is at this desk."""
+        self.run_worker(self._change_hand(), exclusive=True, group="ask")
+
+    async def _change_hand(self) -> None:
+        from copydesk.desk.dialogs.form import Choice
+        from copydesk.tracking.ledger.entry import Act
+
+        options = [(hand.id, f"{hand.id}  {hand.name}") for hand in self.job.book.hands]
+        options += [(name, f"{name}  ({trade})") for name, trade in self.job.book.workshop.others.items()]
+        hand = await self.app.push_screen_wait(Choice("Whose hand is at this desk now?", options))
+        if hand:
+            self._end_stint_of_another(hand)
+            self.do(lambda: Act("at-desk", self.job.store.desk, "", {}), hand=hand)
+
+    def _end_stint_of_another(self, hand: str) -> None:
+        """Whoever leaves the desk ends the stint."""
+        from copydesk.desk.base.stint_watch import clock_now
+        from copydesk.tracking.scribes.desk_clock import stop_stint
+
+        now = clock_now(self.job)
+        if now.open and now.hand != hand:
+            self.do(lambda: stop_stint(self.job.store.desk), hand=now.hand)
+
+    def action_leaf(self, what: str = "") -> None:
+        """Ask what befell the leaf or its sheet: cancelled, replaced, added to, flawed."""
+        from copydesk.desk.dialogs.leaf_dialog import change_leaf
+
+        self.run_worker(change_leaf(self, what), exclusive=True, group="ask")
+
+    def action_hold(self) -> None:
+        """Ask for the words the page must begin with."""
+        from copydesk.desk.dialogs.form import Field, Form
+        from copydesk.desk.wording.place_words import beginning_settled
+
+        page, account = self.page, self.account
+        held = account.record.held is not None
+
+        def record(given: Mapping[str, str]) -> None:
+            acts, begins = self.job.acts, given["begins"]
+            self.job.record(acts.release(page) if held and not begins else acts.hold(page, begins))
+
+        asked = beginning_settled(self.job.standing, account)
+        fields = [Field("begins", asked.label, hint=asked.hint)]
+        note = f"Left empty, {account.label} begins again where the text brings it." if held else ""
+        self.app.push_screen(Form(f"The beginning of {account.label}", fields, record, note=note), self._after_form)
+
+
+def _is_number(text: str) -> bool:
+    return text.replace(",", ".", 1).replace(".", "", 1).isdigit()
+
+
+class SkinScreen(PageScreen):
+    """A screen on the page of skin that bears ``page`` when it is opened."""
+
+    def __init__(self, page: Page) -> None:
+        super().__init__()
+        self._page = page
+        self._skin: SkinPage | None = None
+
+    @property
+    def page(self) -> Page:
+        """The page as it is numbered today."""
+        return self._page
+
+    def show_page(self) -> None:
+        """Show the page as it stands now."""
+
+    def show_book(self) -> None:
+        """Follow the skin; close where its leaf is no longer in the book."""
+        if self.still_stands():
+            self.show_page()
+        elif self.is_current:
+            self.app.pop_screen()
+        else:
+            self._book_seen = (-1, -1)  # so that it closes when it is come back to
+
+    def still_stands(self) -> bool:
+        """Whether the skin is in the book; its page is then the one it bears today."""
+        standing = self.job.standing
+        if self._skin is None:
+            self._skin = standing.skin_at(self._page.index)
+        found = standing.page_of(self._skin)
+        if found is not None:
+            self._page = found
+        return found is not None

@@ -1,0 +1,112 @@
+"""Setting a new book up: a few questions on the left, what follows from them on the right, at once."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.content import Content
+from textual.widgets import Input, Label, Static
+
+from copydesk.book.common.errors import Refused
+from copydesk.desk.start_app import BeforeTheBook
+from copydesk.desk.widgets.lines_panel import LinesPanel
+from copydesk.desk.wording.lines import Line
+from copydesk.desk.wording.setup_words import QUESTIONS, what_follows
+from copydesk.store.folder.setup_answers import STARTING, make_book, plan_of
+
+if TYPE_CHECKING:
+    from textual.app import ComposeResult
+    from textual.binding import BindingType
+    from textual.events import DescendantFocus
+    from textual.timer import Timer
+
+
+WAIT_SECONDS = 0.15
+"""After the last key, before what follows is worked out: nobody wants it while still typing."""
+
+
+class SettingUp(BeforeTheBook[Path]):
+    """Asks, shows what follows, makes the folder; gives the folder made."""
+
+    CSS_PATH = "setting_up.tcss"
+    TOPIC = "setting-up"
+    AUTO_FOCUS = None
+    BINDINGS: ClassVar[list[BindingType]] = [("ctrl+s", "make", "make it"), ("escape", "quit", "leave")]
+
+    def __init__(self, shelf: Path, folder: str = "", look: str = "") -> None:
+        super().__init__(look)
+        self._shelf = shelf
+        self._folder = folder
+        self._waiting: Timer | None = None
+
+    def compose(self) -> ComposeResult:
+        """The questions and the panel."""
+        yield Static(Content(" A new book"), id="heading")
+        with Horizontal(id="both"):
+            with VerticalScroll(id="questions", can_focus=False):
+                for question in QUESTIONS:
+                    with Vertical(classes="question"):
+                        yield Label(Content(question.asks), classes="label")
+                        value = self._folder if question.name == "folder" else STARTING.get(question.name, "")
+                        yield Input(value, placeholder=question.hint, id=question.name)
+            with VerticalScroll(id="panel", can_focus=False):
+                yield LinesPanel()
+        yield Static(
+            Content(" enter next question   ctrl+s make the book   F1 help   escape leave, make none"), id="how"
+        )
+
+    def on_mount(self) -> None:
+        """Begin with the first question."""
+        self.query_one(f"#{QUESTIONS[0].name}", Input).focus(scroll_visible=False)
+        self._show()
+
+    def on_descendant_focus(self, event: DescendantFocus) -> None:
+        """Keep what is asked in sight above its answer."""
+        if isinstance(event.widget.parent, Vertical):
+            self.call_after_refresh(event.widget.parent.scroll_visible, animate=False)
+
+    def on_input_changed(self) -> None:
+        """Work out what follows once the typing rests."""
+        if self._waiting is not None:
+            self._waiting.stop()
+        self._waiting = self.set_timer(WAIT_SECONDS, self._show)
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Go to the next question."""
+        event.stop()
+        self.screen.focus_next(Input)
+
+    def _given(self) -> dict[str, str]:
+        return {question.name: self.query_one(f"#{question.name}", Input).value.strip() for question in QUESTIONS}
+
+    def _show(self) -> None:
+        """Show what follows from the answers, or what is wrong with them."""
+        given = self._given()
+        try:
+            lines = what_follows(*plan_of({**given, "title": given["title"] or "a book without a title"}))
+        except Refused as refused:
+            lines = _wrong("Look at", refused)
+        self.query_one(LinesPanel).show_lines(lines)
+
+    def action_make(self) -> None:
+        """Make the folder, or say why it cannot be made."""
+        if self._waiting is not None:
+            self._waiting.stop()
+        given = self._given()
+        try:
+            if not given["folder"]:
+                raise Refused("the book's folder has no name yet; write one, as in my-book")
+            made = make_book(self._shelf / given["folder"], given)
+        except Refused as refused:
+            lines = [
+                Line("Not made" if not at else "", str(each), wrong=True) for at, each in enumerate(refused.problems)
+            ]
+            self.query_one(LinesPanel).show_lines(lines)
+            return
+        self.exit(made)
+
+
+def _wrong(head: str, refused: Refused) -> list[Line]:
+    return [Line("" if at else head, str(each), wrong=True) for at, each in enumerate(refused.problems)]

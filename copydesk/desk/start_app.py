@@ -1,0 +1,40 @@
+"""What the screens share that come before a book is open: a person's look, help, the words of the trade."""
+
+from __future__ import annotations
+
+import os
+from typing import TYPE_CHECKING, ClassVar
+
+from copydesk.desk.base.base_app import Given, OwnApp
+from copydesk.desk.base.themes import LOOKS, OWN_COLOURS, themes
+
+if TYPE_CHECKING:
+    from textual.binding import BindingType
+
+
+class BeforeTheBook(OwnApp[Given]):
+    """An app of one screen that gives what a person wants; ``TOPIC`` is its page of help."""
+
+    TOPIC: ClassVar[str] = ""
+    ENABLE_COMMAND_PALETTE = False
+    BINDINGS: ClassVar[list[BindingType]] = [("f1", "help", "help"), ("f3", "words", "words")]
+
+    def __init__(self, look: str = "") -> None:
+        plain = bool(os.environ.get("NO_COLOR"))
+        super().__init__(ansi_color=True if plain else None)
+        for theme in themes():
+            self.register_theme(theme)
+        self.theme = OWN_COLOURS if plain else LOOKS.get(look, next(iter(LOOKS.values())))
+        self.animation_level = "none"
+
+    def action_help(self) -> None:
+        """What this screen is for."""
+        from copydesk.desk.base.help_screen import HelpScreen
+
+        self.push_screen(HelpScreen(self.TOPIC, ""))
+
+    def action_words(self) -> None:
+        """The words of the trade."""
+        from copydesk.desk.base.glossary_screen import WordsScreen
+
+        self.push_screen(WordsScreen())

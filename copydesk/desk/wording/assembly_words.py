@@ -1,0 +1,147 @@
+"""The binder's walk in rows and sentences. No Textual here."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.phrases import count_of
+from copydesk.book.common.sanitize import plain
+from copydesk.desk.wording.lines import Line, Row
+from copydesk.tracking.binding.assembly import gathered
+from copydesk.tracking.binding.binding_walk import WalkedSheet, binding_walk
+from copydesk.tracking.binding.flyleaf_walk import WalkedFlyleaf, ticked_words
+from copydesk.tracking.views.sheet_pile import whereabouts
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from copydesk.book.plan import Book
+    from copydesk.book.structure.page import Page
+    from copydesk.tracking.binding.assembly import Assembly, Point
+    from copydesk.tracking.binding.binding_walk import WalkedGathering
+    from copydesk.tracking.state.book_state import Standing
+
+
+Walked = WalkedSheet | WalkedFlyleaf
+"""What can be ticked in the walk."""
+
+
+def title_words(found: Assembly) -> str:
+    """Whether it is ready, and how far the walk came."""
+    walked = f"{found.walked} of {found.sheets} sheets walked{ticked_words(found.flyleaves)}"
+    if found.ready:
+        return f"Ready to sew. {walked}" if found.walked < found.sheets else "Ready to sew, every sheet walked"
+    return f"Not ready to sew: {count_of(len(found.obstacles), 'thing')} in the way. {walked}"
+
+
+def walk_rows(standing: Standing, found: Assembly) -> list[Row[Walked]]:
+    """The whole walk in the order of the book: the leaves before the text, the gatherings, the leaves after it."""
+    rows: list[Row[Walked]] = _end_rows([each for each in found.flyleaves if each.leaf.at == "front"])
+    for gathering in binding_walk(standing, found):
+        rows.append(Row(gathering_row(gathering, standing.book), None))
+        rows += [Row(sheet_row(sheet, standing.book), sheet) for sheet in gathering.sheets]
+    return rows + _end_rows([each for each in found.flyleaves if each.leaf.at == "back"])
+
+
+def _end_rows(leaves: Sequence[WalkedFlyleaf]) -> list[Row[Walked]]:
+    if not leaves:
+        return []
+    rows: list[Row[Walked]] = [Row(end_row(leaves), None)]
+    rows += [Row(flyleaf_row(each), each) for each in leaves]
+    return rows
+
+
+def end_row(leaves: Sequence[WalkedFlyleaf]) -> str:
+    """The heading of the leaves at one end of the book."""
+    at = {"front": "Before the text", "back": "After the text"}[leaves[0].leaf.at]
+    return f" {at}   {count_of(len(leaves), 'flyleaf', 'flyleaves')}"
+
+
+def flyleaf_row(each: WalkedFlyleaf) -> str:
+    """A leaf before or after the text in the list."""
+    return f"   {'✓' if each.ticked else '·'} {each.leaf}"
+
+
+def flyleaf_lines(each: WalkedFlyleaf) -> Iterator[Line]:
+    """What there is to say of the leaf before or after the text in hand."""
+    end = "before the text" if each.leaf.at == "front" else "after the text"
+    pasted = "; to be pasted to the board" if each.leaf.pastedown else ""
+    yield Line(each.short, f"{each.leaf}, {end}{pasted}")
+    if each.entry is not None:
+        yield Line("Found", plain(f"in its place by {each.entry.hand}"))
+    else:
+        yield Line("In way", "not yet found in place", wrong=True)
+
+
+def gathering_row(gathering: WalkedGathering, book: Book) -> str:
+    """The heading of a gathering in the list."""
+    count = f"{count_of(len(gathering.sheets), 'sheet')}, the outermost first"
+    own = f"   {'; '.join(point.what for point in gathering.obstacles)}" if gathering.obstacles else ""
+    leaves = book.leaves_named(range(gathering.first, gathering.last + 1))
+    return plain(f" Gathering {gathering.number}   {leaves}   {count}{own}")
+
+
+_LEAVES = {"arabic": 8, "roman": 14, "pages": 13}
+"""Cells for the two leaves of a sheet, as the book counts them."""
+
+
+def sheet_row(sheet: WalkedSheet, book: Book) -> str:
+    """A sheet in the list: its tick, leaves, surface, marks, and what stands in its way."""
+    tick = "✓" if sheet.record.walked else "·"
+    leaves = ", ".join(map(book.number_of_leaf, sheet.leaves)).ljust(_LEAVES[book.signing.foliation])
+    marks = f"{sheet.signature:<7} {_quoted(sheet.catchword):<15}"
+    return plain(f"   {tick} {sheet.name:<5} {leaves} {sheet.outward.value:<6} {marks} {_in_short(sheet)}")
+
+
+def _quoted(words: str) -> str:
+    return f'"{words}"' if words else ""
+
+
+def _in_short(sheet: WalkedSheet) -> str:
+    said = [sheet.instead] if sheet.instead else []
+    if sheet.record.place not in ("desk", "press"):
+        said.append(sheet.record.place)
+    others = len([point for point in sheet.obstacles if point.page is not None])
+    if others:
+        said.append(f"{others} in the way")
+    return "; ".join(said)
+
+
+def walked_lines(walked: Walked, book: Book) -> Iterator[Line]:
+    """What there is to say of the sheet or leaf in hand."""
+    return sheet_lines(walked, book) if isinstance(walked, WalkedSheet) else flyleaf_lines(walked)
+
+
+def is_in_the_way(walked: Walked) -> bool:
+    """Whether something stands in its way, or it in the way of the book."""
+    return bool(walked.obstacles) if isinstance(walked, WalkedSheet) else not walked.ticked
+
+
+def sheet_lines(sheet: WalkedSheet, book: Book) -> Iterator[Line]:
+    """What there is to say of the sheet in hand."""
+    outer, inner = sheet.sheet.outer, sheet.sheet.inner
+    sides = f"outer side {_side(book, outer.left, outer.right)}, inner side {_side(book, inner.left, inner.right)}"
+    yield Line(f"{sheet.name}", f"{sides}; {sheet.outward} outward; {whereabouts(sheet.record)}")
+    marks = [f"signed {sheet.signature}"] if sheet.signature else []
+    if sheet.catchword and outer.left is not None:
+        marks.append(f'catchword "{sheet.catchword}" at the foot of {book.named(outer.left)}')
+    yield Line("Find", plain("; ".join(marks)) or "no mark of its own: know it by its text")
+    yield from points_lines("In way", sheet.obstacles, book, wrong=True)
+
+
+def _side(book: Book, left: Page | None, right: Page | None) -> str:
+    return " and ".join(book.named(page) if page is not None else "a stub" for page in (left, right))
+
+
+def points_lines(head: str, points: Sequence[Point], book: Book, *, wrong: bool = False) -> Iterator[Line]:
+    """Points under one heading, those of pages that follow one another together."""
+    for at, point in enumerate(gathered(points, book)):
+        yield Line(head if not at else "", plain(f"{point.where}: {point.what}"), wrong)
+
+
+def book_lines(found: Assembly, book: Book) -> Iterator[Line]:
+    """What concerns the whole book: what no sheet is to blame for, the register, what is to be minded."""
+    loose = [point for point in found.obstacles if not point.sheet]
+    yield from points_lines("Book", loose, book, wrong=True)
+    yield Line("Made of", f"{found.formula}; {found.extent}; register {'; '.join(map(str, found.register))}")
+    yield from points_lines("Mind", found.remarks, book)

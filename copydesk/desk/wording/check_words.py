@@ -1,0 +1,118 @@
+"""The lines of a page as they are read against the exemplar: words, places, faults, what to look at twice. Pure."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.sanitize import plain
+from copydesk.desk.wording.page_words import fault_words
+from copydesk.tracking.checking.eye_skip_watch import watch_written
+from copydesk.tracking.checking.text_to_write import word_of
+from copydesk.tracking.checking.transcription import places_by_line, read_transcription
+from copydesk.tracking.state.page_lines import lines_of_page
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from copydesk.book.layout.page_frame import CastLine
+    from copydesk.tracking.ledger.page_record import Fault
+    from copydesk.tracking.state.book_state import Standing
+
+
+Spot = tuple[int, int]
+"""Column and line."""
+
+
+class CheckLine(NamedTuple):
+    """One line of the page.
+
+    ``number`` counts text lines of the page from 1; ``words`` are those that should stand there, ``first`` the
+    exemplar's position of the first; ``typed`` is the line as it was transcribed, where it was; ``place`` the
+    exemplar's own place that begins in it; ``watch`` what recurs there.
+    """
+
+    number: int
+    column: int
+    line: int
+    words: tuple[str, ...]
+    positions: tuple[int, ...]
+    typed: str
+    place: str
+    faults: tuple[Fault, ...]
+    watch: str
+
+    @property
+    def beside(self) -> tuple[str, str]:
+        """What stands beside the line, and its tone: faults first, then what was typed, what to watch, the place."""
+        open_ones = [fault for fault in self.faults if not fault.remedy]
+        if open_ones:
+            return "; ".join(map(_short, open_ones)), "wrong"
+        if self.typed:
+            return self.typed, "ink"
+        if self.watch:
+            return f"{self.watch} recurs", "waits"
+        return self.place, "quiet"
+
+
+def _short(fault: Fault) -> str:
+    return fault_words(fault._replace(column=None, line=None))
+
+
+def check_lines(standing: Standing, index: int) -> list[CheckLine]:
+    """The written lines of the page at ``index``."""
+    record = standing.record(standing.skin_at(index))
+    lines = lines_of_page(standing, index)[: record.written]
+    typed = _typed(standing, lines, record.transcription)
+    watched = _watched(standing, index)
+    return [
+        _line(standing, number, line, typed, watched, _faults_on(record.faults, line))
+        for number, line in enumerate(lines, start=1)
+    ]
+
+
+def _line(
+    standing: Standing,
+    number: int,
+    line: CastLine,
+    typed: Mapping[Spot, str],
+    watched: Mapping[Spot, str],
+    faults: tuple[Fault, ...],
+) -> CheckLine:
+    copy, spot = standing.copy, (line.column, line.line)
+    words = tuple(plain(copy.line_text(line.start, line.end)).split())
+    first = word_of(copy, line.start)
+    back = copy.written.exemplar if copy.written is not None else int
+    positions = tuple(back(first + at) for at in range(len(words)))
+    place = _place_in(standing, positions)
+    return CheckLine(number, *spot, words, positions, typed.get(spot, ""), place, faults, watched.get(spot, ""))
+
+
+def _place_in(standing: Standing, positions: tuple[int, ...]) -> str:
+    """The exemplar's own place that begins in a line, if one does."""
+    exemplar = standing.exemplar
+    place = exemplar.place_of(positions[-1]) if exemplar and positions else None
+    return f"exemplar {place}" if place is not None and place.word >= positions[0] else ""
+
+
+def _faults_on(faults: tuple[Fault, ...], line: CastLine) -> tuple[Fault, ...]:
+    return tuple(fault for fault in faults if fault.line == line.line and (fault.column or 1) == line.column)
+
+
+def _typed(standing: Standing, lines: list[CastLine], text: str | None) -> dict[Spot, str]:
+    """What was transcribed of each line, where the transcription has the page's lines."""
+    if text is None or standing.exemplar is None:
+        return {}
+    typed = read_transcription(text)
+    found: dict[Spot, list[str]] = {}
+    for spot, word in zip(places_by_line(typed, lines, standing.copy), typed.words, strict=False):
+        found.setdefault(spot, []).append(plain(word))
+    return {spot: " ".join(words) for spot, words in found.items()}
+
+
+def _watched(standing: Standing, index: int) -> dict[Spot, str]:
+    """The words that recur about each line, by the line the eye may leap from."""
+    found: dict[Spot, str] = {}
+    for each in watch_written(standing, index):
+        (column, line, _), _ = each.places
+        found.setdefault((column, line), plain(f'"{each.words[0]}"'))
+    return found

@@ -1,0 +1,93 @@
+"""What the screen of the pile shows: the sheets place by place, and what there is to say of one. Pure."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.phrases import count_of
+from copydesk.book.common.sanitize import plain
+from copydesk.desk.wording.lines import Line, Row
+from copydesk.tracking.ledger.sheet_record import PLACES, SHEET_PLACES
+from copydesk.tracking.ledger.timestamps import say_at, say_moment
+from copydesk.tracking.log.entry_text import tell
+from copydesk.tracking.log.space_text import also_words
+from copydesk.tracking.views.page_view import page_account
+from copydesk.tracking.views.sheet_pile import waits_words, whereabouts
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+    from datetime import datetime
+
+    from copydesk.book.plan import Book
+    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.views.sheet_pile import SheetStanding
+
+
+_COLUMNS = "  {:<6} {:<{}} {}"
+
+
+def title(sheets: Sequence[SheetStanding]) -> str:
+    """The line above the list: how many sheets are where."""
+    counted = [(place, sum(sheet.record.place == place for sheet in sheets)) for place in SHEET_PLACES]
+    told = ", ".join(f"{place} {number}" for place, number in counted if number)
+    return f" The pile, {count_of(len(sheets), 'sheet')}: {told}"
+
+
+def rows(sheets: Sequence[SheetStanding], now: datetime, book: Book) -> list[Row[SheetStanding]]:
+    """The list: each place that has sheets, then they, gathering by gathering."""
+    found: list[Row[SheetStanding]] = []
+    width = max([18, *(len(book.listed(sheet.sheet.pages())) for sheet in sheets)])
+    for place in SHEET_PLACES:
+        there = [sheet for sheet in sheets if sheet.record.place == place]
+        if there:
+            found.append(Row(f" {PLACES[place].capitalize()}: {count_of(len(there), 'sheet')}", None))
+            found += [Row(_row(sheet, now, book, width), sheet) for sheet in there]
+    return found
+
+
+def _row(sheet: SheetStanding, now: datetime, book: Book, width: int) -> str:
+    pages = book.listed(sheet.sheet.pages())
+    return plain(_COLUMNS.format(sheet.sheet.name, pages, width, "; ".join(_said(sheet, now, book)))).rstrip()
+
+
+def _said(sheet: SheetStanding, now: datetime, book: Book) -> Iterator[str]:
+    """Who has a sheet since when, when it is dry, what it waits for, what is to be painted on it."""
+    record = sheet.record
+    if record.also is not None:
+        yield f"taken twice: {record.who} and {record.also[1]}"
+    if record.since and record.place != "desk":
+        yield f"{record.who} since {say_at(record.since, short=True)}"
+    if sheet.dry is not None:
+        yield f"dry {'since' if sheet.dry <= now else 'on'} {say_moment(sheet.dry, short=True)}"
+    waits = waits_words((wait for wait in sheet.waits_for if not wait.startswith("dry ")), book)
+    yield f"waits for {waits}" if waits else "settled"
+    if sheet.spaces:
+        yield count_of(len(sheet.spaces), "space") + " to fill"
+
+
+def sheet_lines(standing: Standing, sheet: SheetStanding, now: datetime) -> Iterator[Line]:
+    """What there is to say of one sheet: where it is, its pages, its spaces, where it has been."""
+    yield Line("Sheet", plain(f"{sheet.sheet.name}, {whereabouts(sheet.record)}"))
+    if sheet.record.also is not None:
+        yield Line("Look", plain(also_words(sheet.record.also)), wrong=True)
+    if sheet.dry is not None:
+        yield Line("Ink", f"{'dry since' if sheet.dry <= now else 'dries until'} {say_moment(sheet.dry)}")
+    pages = (
+        f"{standing.book.named(page)} {page_account(standing, page.index).next_act}" for page in sheet.sheet.pages()
+    )
+    yield Line("Pages", ", ".join(pages))
+    yield Line(
+        "Waits",
+        f"for {waits_words(sheet.waits_for, standing.book)}"
+        if sheet.waits_for
+        else "for nothing: it may go to the artist",
+    )
+    if sheet.spaces:
+        yield Line("Spaces", plain(", ".join(sheet.spaces)))
+    moves = [entry for entry in standing.ledger.live("sheet", sheet.sheet.name) if entry.what in SHEET_PLACES]
+    for at, entry in enumerate(reversed(moves[-_MOST_MOVES:])):
+        yield Line("Been" if not at else "", plain(f"{say_at(entry.at)}: {tell(entry, standing)}"))
+
+
+_MOST_MOVES = 6
+"""Moves of a sheet told; the log has them all."""

@@ -1,0 +1,72 @@
+"""The questions about a new book, and what follows from the answers in words. No Textual here."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.phrases import count_of
+from copydesk.book.common.units import show_length
+from copydesk.book.layout.page_advice import page_advice
+from copydesk.book.text.exemplar import read_exemplar
+from copydesk.desk.wording.lines import Line
+from copydesk.tracking.ledger.ledger import Ledger
+from copydesk.tracking.planning.plan_report import plan_report
+from copydesk.tracking.state.book_state import Standing
+
+if TYPE_CHECKING:
+    from copydesk.book.plan import Book
+
+
+class Question(NamedTuple):
+    """A question: its name, what it asks, a hint where nothing is answered."""
+
+    name: str
+    asks: str
+    hint: str = ""
+
+
+QUESTIONS = (
+    Question("folder", "Name of the folder to be made", "my-book"),
+    Question("title", "Title", "as the folder is called"),
+    Question("text", "File of the text, if it is typed", "none: its words are counted"),
+    Question("words", "Words of the text, if it is not"),
+    Question("page", "Page: width by height (or 7 in x 10 in)"),
+    Question("canon", "Margins by the canon of", "ninths, johnston, saint-remi"),
+    Question("columns", "Columns"),
+    Question("gap", "Gap between columns, mm"),
+    Question("lines", "Written lines a column", "worked out from the script"),
+    Question("script", "Name of the script", "as in a round hand"),
+    Question("nib", "Nib, mm"),
+    Question("heights", "x, ascender, descender, in nib widths"),
+    Question("hand", "Scribes, with commas between"),
+    Question("letters", "Letters to a line of each", "guessed from the script"),
+    Question("sheets", "Sheets to a gathering"),
+    Question("skin", "A skin's usable part: width by height", "none: skins are not counted"),
+)
+"""What is asked; each question fits the narrowest screen."""
+
+
+def what_follows(book: Book, text: str) -> list[Line]:
+    """What a plan comes to: page, lines, gatherings, sheets and skins, with the handbooks' advice."""
+    standing = Standing(book, read_exemplar(text) if text else None, Ledger())
+    report, layout = plan_report(standing), standing.layout
+    letters = standing.measures[book.hands[0].id]
+    others = [f"{hand.id} {standing.measures[hand.id]:.0f}" for hand in book.hands[1:]]
+    of_each = f" ({', '.join(others)})" if others else ""
+    lines = [
+        Line(
+            "Text",
+            f"{count_of(report.words, 'word')} in {count_of(report.lines, 'line')} of {letters:.0f} letters{of_each}",
+        ),
+        Line(
+            "Page",
+            f"{count_of(layout.lines, 'line')} of {show_length(layout.measure, book.unit)} in each of its columns",
+        ),
+        Line("Lines", f"{show_length(layout.line_height, book.unit)} high"),
+        Line("Leaves", f"{report.leaves}, of which the text needs {-(-report.pages_needed // 2)}"),
+        Line("Sheets", f"{report.sheets} in {count_of(report.gatherings, 'gathering')}: {report.formula}"),
+    ]
+    if report.skins:
+        lines.append(Line("Skins", f"{report.skins}, {count_of(report.sheets_per_skin, 'sheet')} from each"))
+    advice = page_advice(layout, book.script, letters, book.unit)
+    return lines + [Line("Advice" if not at else "", each) for at, each in enumerate(advice)]

@@ -1,0 +1,63 @@
+"""What the screen of the skins shows: a row for each batch, and what there is to say of them. Pure."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.phrases import count_of, say_left, say_short
+from copydesk.book.materials.skin_preparation import step_cautions
+from copydesk.desk.wording.lines import Line
+from copydesk.tracking.views.skin_words import needed_words, steps_words
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from datetime import date
+
+    from copydesk.tracking.views.skin_batches import BatchAccount, SkinsToday
+
+
+_COLUMNS = " {:<12}{:>5}  {:<10}{:<8}{:<10}{:<21}{}"
+HEADS = _COLUMNS.format("batch", "skins", "step", "since", "then", "due", "ready")
+
+
+def batch_row(account: BatchAccount, today: date) -> str:
+    """A batch in one line under :data:`HEADS`."""
+    batch = account.batch
+    due = f"{say_short(account.due, today)}, {say_left(account.left)}" if account.due else ""
+    ready = say_short(account.ready, today) if account.ready else ""
+    since = say_short(batch.since, today)
+    return _COLUMNS.format(batch.name, batch.skins, batch.step, since, account.next, due, ready)
+
+
+def skins_lines(skins: SkinsToday, chosen: BatchAccount | None, today: date) -> Iterator[Line]:
+    """What is said of the skins: what they ask for today, then the batch chosen, then the rest."""
+    yield from (Line("Today" if not at else "", words, wrong=True) for at, words in enumerate(skins.warnings))
+    if chosen is not None:
+        yield Line("Batch", _taken(chosen, today))
+        yield from _cut(skins, chosen)
+    yield Line("Needed", needed_words(skins))
+    yield Line("Days", steps_words(skins.steps))
+    yield from (Line("Look at", words, wrong=True) for words in skins.doubts)
+    yield from (Line("Caution" if not at else "", words) for at, words in enumerate(step_cautions(skins.steps)))
+
+
+def _taken(account: BatchAccount, today: date) -> str:
+    """The steps a batch took, with days and notes."""
+    told = []
+    for each in account.taken:
+        note = f' "{each.note}"' if each.note else ""
+        told.append(f"{each.step} {say_short(each.since, today)}, {count_of(each.skins, 'skin')}{note}")
+    return f"{account.batch.name}: {'; '.join(told)}"
+
+
+def _cut(skins: SkinsToday, account: BatchAccount) -> Iterator[Line]:
+    """The sheets cut from each skin of a batch."""
+    by_skin: dict[int, list[str]] = {}
+    for each in {cut.sheet: cut for cut in skins.cut}.values():
+        if each.batch == account.batch.name:
+            by_skin.setdefault(each.skin or 0, []).append(each.sheet)
+    for at, (skin, sheets) in enumerate(sorted(by_skin.items())):
+        of = f"skin {skin}" if skin else "a skin not noted"
+        yield Line("Cut" if not at else "", f"from {of}: {', '.join(sheets)}")
+    if not by_skin:
+        yield Line("Cut", "no sheet is noted as cut from it")

@@ -1,0 +1,180 @@
+"""What the artist's screen shows: headings and rows, the bars of each stage, what there is to say of a space. Pure."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.phrases import count_of
+from copydesk.book.common.sanitize import plain
+from copydesk.book.materials.cautions import cautions_for
+from copydesk.desk.wording.lines import Line, Row
+from copydesk.tracking.decoration.rubrication_tally import tally_words, total_of
+from copydesk.tracking.decoration.space_words import (
+    group_line,
+    hours_words,
+    lines_words,
+    place_words,
+    size_words,
+    where_words,
+)
+from copydesk.tracking.ledger.timestamps import say_at
+from copydesk.tracking.log.space_text import also_words
+from copydesk.tracking.views.sheet_pile import leave_words, waits_words, whereabouts
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from copydesk.book.plan import Book
+    from copydesk.tracking.decoration.rubrication_tally import Tally
+    from copydesk.tracking.decoration.space_report import Arrangement, Group, Progress, SpaceReport
+
+
+_EIGHTHS = " ▏▎▍▌▋▊▉"
+_WIDEST_BAR = 12
+_COLUMNS = "  {:<11} {:<19} {:<{}} {:<12} {}"
+_LONGEST_NAME = 11
+_NEXT = {"drawn": "draw", "gilded": "gild", "coloured": "colour", "outlined": "outline"}
+
+
+def rows(groups: Iterable[Group], by: Arrangement, book: Book) -> list[Row[SpaceReport]]:
+    """The list: each group's heading, then its spaces."""
+    found: list[Row[SpaceReport]] = []
+    groups = list(groups)
+    places = (where_words(report.account, book) for group in groups for report in group.reports)
+    width = max([21, *map(len, places)])
+    for group in groups:
+        found.append(Row(f" {group_line(group, book)}", None))
+        found += [Row(_row(report, by, book, width), report) for report in group.reports]
+    return found
+
+
+def _row(report: SpaceReport, by: Arrangement, book: Book, width: int) -> str:
+    account = report.account
+    last = size_words(account, book.unit).removeprefix("page ") if by == "sheet" else _sheet(report)
+    word = _NEXT.get(account.next_stage or "", "") or account.stage
+    name = account.plan.id
+    name = name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 1]}…"
+    return plain(_COLUMNS.format(name, account.plan.kind, where_words(account, book), width, last, word)).rstrip()
+
+
+def _sheet(report: SpaceReport) -> str:
+    """The sheet of a space, and in a word whether it may go to the artist."""
+    if report.sheet is None:
+        return ""
+    record = report.sheet.record
+    word = record.place if record.place != "desk" else "now" if report.may_leave else "waits"
+    return f"{report.sheet.sheet.name} {word}"
+
+
+def title(reports: Sequence[SpaceReport], by: Arrangement, width: int, *, waiting_only: bool) -> str:
+    """The line above the list: the arrangement, how many wait, which sheets may leave or have left, hours left.
+
+    What has no room in ``width`` cells is left out from the end.
+    """
+    waiting = [report for report in reports if report.waiting]
+    parts = [
+        f" Spaces by {by}{'' if waiting_only else ', filled ones too'}",
+        f"{len(waiting)} of {len(reports)} to fill",
+        _leaving(waiting),
+        hours_words(sum(report.account.hours_left for report in waiting)),
+    ]
+    said = parts[0]
+    for part in parts[1:]:
+        longer = f"{said}   {part}"
+        said = longer if part and len(longer) <= width else said
+    return said
+
+
+def _leaving(waiting: Iterable[SpaceReport]) -> str:
+    """How many sheets with spaces to fill may leave the desk; where none may, how many have left it."""
+    sheets = {report.sheet.sheet.name: report.sheet for report in waiting if report.sheet is not None}.values()
+    ready = sum(sheet.may_leave and sheet.record.place in ("desk", "drying") for sheet in sheets)
+    out = sum(sheet.record.place == "artist" for sheet in sheets)
+    if ready:
+        return f"{count_of(ready, 'sheet')} may leave the desk"
+    if out:
+        return f"{count_of(out, 'sheet')} with the artist"
+    return "no sheet may leave the desk yet" if sheets else ""
+
+
+def progress_line(stages: Sequence[Progress], width: int) -> str:
+    """How far each stage has come, figures and a short bar each, in ``width`` cells."""
+    said = [f"{each.stage} {each.done}/{each.needed}" for each in stages]
+    room = (width - sum(map(len, said)) - 1) // max(len(said), 1) - 4
+    bars = (bar(each.done, each.needed, min(room, _WIDEST_BAR)) if room > 1 else "" for each in stages)
+    return " " + "   ".join(f"{words} {drawn}".rstrip() for words, drawn in zip(said, bars, strict=True))
+
+
+def bar(done: int, needed: int, width: int) -> str:
+    """A bar ``width`` cells wide, filled in eighths as far as ``done`` of ``needed``."""
+    eighths = done * width * 8 // needed if needed else 0
+    solid = "█" * (eighths // 8) + (_EIGHTHS[eighths % 8] if eighths % 8 else "")
+    return solid + "·" * (width - len(solid))
+
+
+def space_lines(report: SpaceReport, book: Book) -> Iterator[Line]:
+    """What there is to say of one space."""
+    account, plan = report.account, report.account.plan
+    letter = f' for "{plan.guide_letter}"' if plan.guide_letter else ""
+    size = ", ".join(part for part in (lines_words(account), size_words(account, book.unit)) if part)
+    yield Line("Space", plain(f"{plan.id}, {plan.kind}{letter}: {place_words(account, book)}; {size}"))
+    if plan.subject:
+        yield Line("Shows", plain(plan.subject))
+    if plan.instruction:
+        yield Line("Note", plain(plan.instruction))
+    yield Line("Stages", _stages(report), wrong=account.page is None)
+    if account.lost:
+        yield Line("Lost", f"{' and '.join(account.lost)} on a leaf that is gone", wrong=True)
+    if plan.materials:
+        yield Line("Needs", plain(", ".join(plan.materials)))
+    artist = ", ".join(part for part in (report.artist, hours_words(account.hours_left)) if part)
+    if artist:
+        yield Line("Artist", plain(artist))
+    yield from _where(report, book)
+
+
+def _stages(report: SpaceReport) -> str:
+    account = report.account
+    record = account.record
+    if record.ended == "left-empty" and record.end is not None:
+        return plain(f"left empty on purpose by {record.end.hand}, {say_at(record.end.at)}")
+    done = [f"{step.what} by {step.hand} {say_at(step.at)}" for step in record.stages]
+    if record.ended == "done" and record.end is not None:
+        done.append(f"done by {record.end.hand} {say_at(record.end.at)}")
+    if account.page is None:
+        done.append("never reached: no page has room for it")
+    elif account.stages_left:
+        done.append(f"then to be {', '.join(account.stages_left)}" if done else f"to be {', '.join(account.stages)}")
+    return plain("; ".join(done))
+
+
+def _where(report: SpaceReport, book: Book) -> Iterator[Line]:
+    sheet = report.sheet
+    if sheet is None:
+        return
+    pages = book.listed(sheet.sheet.pages())
+    said = [f"{sheet.sheet.name} ({pages}) {whereabouts(sheet.record)}"]
+    if sheet.record.place in ("desk", "drying"):
+        said.append(leave_words(sheet, book))
+    elif sheet.waits_for:
+        said.append(f"waits for {waits_words(sheet.waits_for, book)}")
+    yield Line("Sheet", plain("; ".join(said)))
+    if sheet.record.also is not None:
+        yield Line("", plain(also_words(sheet.record.also)), wrong=True)
+
+
+def caution_lines(reports: Iterable[SpaceReport]) -> list[Line]:
+    """The cautions for the materials of these spaces."""
+    names = [name for report in reports for name in report.account.plan.materials]
+    found = [Line("Care" if not at else "", str(each)) for at, each in enumerate(cautions_for(names))]
+    return found or [Line("Care", "no materials are named, so there is nothing to caution of")]
+
+
+def tally_lines(tallies: list[Tally], book: Book) -> list[Line]:
+    """The small work in colour, gathering by gathering."""
+    lines = [Line("Tally", "small work in colour besides the spaces, to be noted at the foot of each gathering's end")]
+    for each in tallies:
+        where = f"foot of {book.named(each.foot)}: " if each.foot is not None else "no page yet: "
+        head = f"gath. {each.gathering}" if each.gathering is not None else ""
+        lines.append(Line(head, f"{where}{tally_words(each.counts)}; {each.written} of {each.total} on pages written"))
+    return [*lines, Line("In all", tally_words(total_of(tallies)))]

@@ -1,0 +1,130 @@
+"""How tight or loose text is that must end where a page begins already, in a scribe's words. No Textual here."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.phrases import count_of
+from copydesk.book.common.sanitize import plain
+from copydesk.book.structure.page import Page
+from copydesk.desk.wording.lines import Line
+from copydesk.tracking.fit.stretches import need_at, need_to_the_end
+from copydesk.tracking.views.page_view import page_account
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from copydesk.book.plan import Book
+    from copydesk.tracking.fit.stretches import Need
+    from copydesk.tracking.ledger.entry import Entry
+    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.views.page_view import PageAccount
+
+
+_SHOWN = 4
+"""Words shown of what was skipped or written twice, at either end of it."""
+
+
+def stretch_lines(standing: Standing, account: PageAccount) -> Iterator[Line]:
+    """What the panel says of the text around a page: a beginning given it, its stretch, what was skipped or doubled."""
+    record, index = account.record, account.page.index
+    if record.held is not None and record.begins is None:
+        yield Line("Held", f'it must begin with "{_words_at(standing, record.held)}"; t changes that, or lets it go')
+    need = need_at(standing, index)
+    if need is None and not record.whole:
+        tail = need_to_the_end(standing)
+        need = tail if tail is not None and index >= tail.first else None
+    if need is not None:
+        yield Line("Stretch" if need.held else "End", need_words(need, standing.book), wrong=need.over > 0)
+    letters = standing.agreed.get(index)
+    if letters is not None:
+        yield Line("Agreed", f"{letters:.1f} letters a line on this page")
+    yield from meeting_lines(standing, account)
+
+
+def meeting_lines(standing: Standing, account: PageAccount) -> Iterator[Line]:
+    """What was skipped between a page and the one before it, or stands on both."""
+    said = meeting_words(standing, account)
+    if said:
+        yield Line("Watch", said, wrong=True)
+
+
+def need_words(need: Need, book: Book) -> str:
+    """A stretch in a sentence: ``3 lines over from 2r to 3v; write 33 letters a line where you write 31``."""
+    where = _where(need, book)
+    if need.over == 0:
+        return f"the text just fills {where}"
+    lines = f"{count_of(abs(need.over), 'line')} {'over' if need.over > 0 else 'left'} {where}"
+    if need.needed is None:
+        return f"{lines}; no writing {'closer' if need.over > 0 else 'wider'} mends that"
+    needed, usual = _unlike(need.needed, need.letters)
+    if needed == usual:
+        return f"{lines}; write {'a hair closer than' if need.over > 0 else 'as'} you do, {usual} letters a line"
+    if need.over > 0:
+        said = f"{lines}; write {needed} letters a line where you write {usual}"
+    else:
+        said = f"{lines}; write wider: {needed} letters a line where you write {usual}"
+    return {"easy": said, "hard": f"{said} (hard)", "impossible": f"{said}, more than a hand can do"}[need.verdict]
+
+
+def meeting_words(standing: Standing, account: PageAccount) -> str:
+    """What was skipped before a page, or stands on the page before and on it again; nothing where they meet."""
+    budget, page, index = account.budget, account.label, account.page.index
+    before = standing.book.named(Page.at(index - 1)) if index else None
+    if account.gap_words:
+        between = f"between {before} and {page}" if before is not None else f"before {page}"
+        words = _both_ends(standing, budget.start - budget.gap, budget.start)
+        return f"{count_of(account.gap_words, 'word')} skipped {between}{words}"
+    if account.overlap_words:
+        words = _both_ends(standing, budget.start, budget.start + budget.overlap)
+        verb = "stands" if account.overlap_words == 1 else "stand"
+        return f"{count_of(account.overlap_words, 'word')} {verb} on {before} and again on {page}{words}"
+    return ""
+
+
+_SETTLES_TEXT = ("begun", "written", "held", "released")
+"""What is recorded of a page that may make the text beside it tight or loose."""
+
+
+def after_entry(standing: Standing, entry: Entry) -> str:
+    """What an entry has made of the text beside its page; nothing where it settles none, or all is well."""
+    page = standing.page_of(entry.skin) if entry.what in _SETTLES_TEXT else None
+    return after_words(standing, page.index) if page is not None else ""
+
+
+def after_words(standing: Standing, index: int) -> str:
+    """What recording something on a page has made of the text beside it; nothing where all is well."""
+    said = []
+    pages = [at for at in (index, index + 1) if at < standing.collation.pages]
+    said += [words for at in pages if (words := meeting_words(standing, page_account(standing, at)))]
+    found = dict.fromkeys(need_at(standing, at) for at in (index - 1, *pages) if at >= 0)
+    said += [need_words(need, standing.book) for need in found if need is not None and need.over]
+    tail = need_to_the_end(standing)
+    if tail is not None and index >= tail.first - 1:
+        said.append(need_words(tail, standing.book))
+    return "; ".join(said)
+
+
+def _where(need: Need, book: Book) -> str:
+    first, last = book.named(Page.at(need.first)), book.named(Page.at(need.last))
+    if not need.held:
+        return f"from {first} to the end of the book"
+    return f"on {first}" if first == last else f"from {first} to {last}"
+
+
+def _unlike(needed: float, usual: float) -> tuple[str, str]:
+    """Two numbers of letters as people read them, with a decimal where they would look alike."""
+    places = 0 if round(needed) != round(usual) else 1
+    return f"{needed:.{places}f}", f"{usual:.{places}f}"
+
+
+def _both_ends(standing: Standing, start: int, end: int) -> str:
+    words = standing.copy.text(start, end)
+    if not words:
+        return ""
+    shown = words if len(words) <= 2 * _SHOWN else [*words[:_SHOWN], "...", *words[-_SHOWN:]]
+    return f': "{plain(" ".join(shown))}"'
+
+
+def _words_at(standing: Standing, word: int) -> str:
+    return plain(" ".join(standing.exemplar.words[word : word + _SHOWN])) if standing.exemplar is not None else ""

@@ -1,1 +1,0 @@
-"""What has happened: entries, and the state they fold into."""

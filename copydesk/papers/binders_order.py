@@ -1,0 +1,156 @@
+"""The binder's order: everything the book is checked and sewn by, and what is to be settled about its covers."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.phrases import count_of, say_day
+from copydesk.book.common.units import show_size
+from copydesk.papers.plain_paper import BLANK, BOX, TICKED, in_either_form
+from copydesk.tracking.binding.assembly import Assembly, assembly, gathered
+from copydesk.tracking.binding.binding_walk import WalkedGathering, WalkedSheet, binding_walk
+from copydesk.tracking.ledger.sheet_record import PLACES
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from copydesk.book.plan import Book
+    from copydesk.papers.catalogue import Order
+    from copydesk.papers.plain_paper import Writer
+    from copydesk.tracking.state.book_state import Standing
+
+
+COVERS = (
+    ("sewing", "supports, how many and of what; stations from the head"),
+    ("thread", "of what, and how thick"),
+    ("boards", "of what, how thick; where they come from"),
+    ("covering", "skin or cloth, its colour; where it comes from"),
+    ("squares", "how far the boards pass the leaves"),
+    ("edges", "left as they are, or trimmed and by how much; coloured or not"),
+    ("endbands", "sewn or stuck on, colours"),
+    ("fastenings", "clasps, ties, none"),
+    ("title", "on the spine or the board, how"),
+)
+"""What is to be settled about the covers, and what is asked of each."""
+
+CAUTION = (
+    "Knives, awls and needles, hot glue, presses: take the usual care, keep to the makers' safety data sheets and your "
+    "workshop's rules, and do only what you were trained to do. Wet paste and skin move: let boards dry under weight."
+)
+
+
+def printed(order: Order) -> bytes:
+    """Make it, as PDF or as text.
+
+    Raises:
+        Refused: where we print on no such paper.
+    """
+    standing, today = order.job.standing, order.job.clock().date()
+    title = f"Binder's order: {standing.book.title}"
+    return in_either_form(order, title, lambda paper: write_order(paper, standing, today))
+
+
+def write_order(paper: Writer, standing: Standing, today: date) -> None:
+    """Write the whole order into a paper."""
+    found = assembly(standing)
+    _book(paper, standing, found)
+    _in_the_way(paper, standing.book, found)
+    _register(paper, found)
+    paper.heading("The gatherings in order, each from its outermost sheet in")
+    paper.paragraph("Tick each sheet as it is found in its place, folded, with its signature and its catchword.")
+    for gathering in binding_walk(standing, found):
+        _gathering(paper, standing.book, gathering)
+    _catchwords(paper, found)
+    _flyleaves(paper, standing, found)
+    _covers(paper)
+    paper.paragraph(f"Ordered by {BLANK}   on {say_day(today)}   to be back by {BLANK}")
+
+
+def _book(paper: Writer, standing: Standing, found: Assembly) -> None:
+    collation, layout = standing.collation, standing.layout
+    size = show_size(layout.width, layout.height, standing.book.unit)
+    gatherings = count_of(len(collation.gatherings), "gathering")
+    leaves = count_of(collation.leaves, "leaf", "leaves")
+    paper.paragraph(
+        f"{gatherings}, {count_of(found.sheets, 'sheet')}, {leaves}, flyleaves apart. Page {size}. "
+        f"Formula {found.formula}. Extent {found.extent}."
+    )
+    state = "Ready to sew." if found.ready else "Not ready to sew: see what stands in the way."
+    paper.paragraph(state, strong=True)
+
+
+def _in_the_way(paper: Writer, book: Book, found: Assembly) -> None:
+    if found.obstacles:
+        paper.heading("In the way of sewing")
+        rows = [(BOX, point.where, point.what) for point in gathered(found.obstacles, book)]
+        paper.table(("", "where", "what"), rows, (0.6, 2, 7))
+    if found.remarks:
+        paper.heading("To be minded")
+        paper.table(("where", "what"), [(point.where, point.what) for point in gathered(found.remarks, book)], (2, 7))
+
+
+def _register(paper: Writer, found: Assembly) -> None:
+    paper.heading("Register")
+    rows = [(" ".join(line.signatures), str(len(line.signatures)), line.kind) for line in found.register]
+    paper.table(("signatures", "gatherings", "each"), rows, (6, 1.5, 2))
+
+
+def _gathering(paper: Writer, book: Book, gathering: WalkedGathering) -> None:
+    sheets = count_of(len(gathering.sheets), "sheet")
+    paper.paragraph(
+        f"Gathering {gathering.number}: {book.leaves_named(range(gathering.first, gathering.last + 1))}, {sheets}",
+        strong=True,
+    )
+    rows = [
+        (
+            TICKED if sheet.record.walked else BOX,
+            sheet.name,
+            ", ".join(map(book.number_of_leaf, sheet.leaves)),
+            sheet.outward.value,
+            sheet.signature,
+            f'"{sheet.catchword}"' if sheet.catchword else "",
+            _beside(sheet),
+        )
+        for sheet in gathering.sheets
+    ]
+    paper.table(
+        ("", "sheet", "leaves", "outward", "signed", "catchword", ""), rows, (0.7, 0.9, 1.4, 1.2, 1.3, 2.6, 3.2)
+    )
+
+
+def _beside(sheet: WalkedSheet) -> str:
+    """What is not as with other sheets: a stub, or that it is not at hand."""
+    said = [sheet.instead] if sheet.instead else []
+    if sheet.record.place not in ("desk", "press"):
+        said.append(PLACES[sheet.record.place])
+    return "; ".join(said)
+
+
+def _catchwords(paper: Writer, found: Assembly) -> None:
+    if not found.catchwords:
+        return
+    paper.heading("Catchwords")
+    rows = [
+        (str(check.gathering), check.catchword, check.next_begins, "yes" if check.agrees else "NO")
+        for check in found.catchwords
+    ]
+    paper.table(("gathering", "catchword", "the next one begins", "agrees"), rows, (1.3, 3, 3, 1))
+
+
+def _flyleaves(paper: Writer, standing: Standing, found: Assembly) -> None:
+    """The leaves before and after the text, and where they come from."""
+    plan = standing.book.flyleaves
+    paper.heading("Flyleaves and pastedowns")
+    rows = [(TICKED if each.ticked else BOX, str(each.leaf), each.leaf.at, BLANK) for each in found.flyleaves]
+    if rows:
+        paper.table(("", "leaf", "at the", "its skin or paper, and where it comes from"), rows, (0.6, 2, 1.5, 6))
+    else:
+        paper.paragraph(f"None are planned. At the front {BLANK}   at the back {BLANK}")
+    if not plan.pastedowns:
+        paper.paragraph(f"Pastedowns, besides these: of what, and from where {BLANK}")
+
+
+def _covers(paper: Writer) -> None:
+    paper.heading("Sewing, boards and covers")
+    paper.table(("", "what is asked", "settled"), [(name, asks, BLANK) for name, asks in COVERS], (1.4, 4, 4))
+    paper.paragraph(CAUTION)

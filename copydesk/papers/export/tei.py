@@ -1,0 +1,168 @@
+"""The book as a TEI P5 description of a manuscript (``msDesc``): what is planned, and what is done so far.
+
+What nobody has recorded is not said: no shelfmark, no place, no owner. The book's title stands where a manuscript's
+name does. Element and attribute names are those of TEI P5 (Guidelines, chapter 11, Manuscript Description).
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.sanitize import plain
+from copydesk.papers.export.tei_object import object_desc
+from copydesk.papers.export.tei_places import Span, locus
+from copydesk.papers.export.tei_work import deco_desc, hand_desc, script_desc
+from copydesk.papers.export.xml_elements import document, element
+from copydesk.tracking.ledger.entry import KINDS
+from copydesk.tracking.views.page_view import page_account
+from copydesk.tracking.views.space_view import space_accounts
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+    from xml.etree.ElementTree import Element
+
+    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.views.page_view import PageAccount
+
+
+NAMESPACE = "http://www.tei-c.org/ns/1.0"
+_INCIPIT = 6
+"""Words of a division's beginning that are given."""
+
+
+def description(standing: Standing, version: str) -> str:
+    """The description of the book as a whole TEI document; ``version`` is the program's."""
+    pages = [page_account(standing, index) for index in range(standing.collation.pages)]
+    title = _title(standing)
+    file_desc = element(
+        "fileDesc",
+        {},
+        element("titleStmt", {}, element("title", {}, f"{title}: a description of the manuscript")),
+        element("publicationStmt", {}, element("p", {}, "Not published.")),
+        element("sourceDesc", {}, _ms_desc(standing, pages)),
+    )
+    header = element("teiHeader", {}, file_desc, _encoding(version))
+    said = element("p", {}, "This file describes the manuscript; its text is not in it.")
+    text = element("text", {}, element("body", {}, said))
+    return document(element("TEI", {"xmlns": NAMESPACE, "xml:lang": "en"}, header, text))
+
+
+def _title(standing: Standing) -> str:
+    """The book's title; a description without any name is none (TEI P5, rules of ``msIdentifier``)."""
+    return plain(standing.book.title).strip() or "Untitled"
+
+
+def _encoding(version: str) -> Element:
+    label = element("label", {}, "copydesk")
+    application = element("application", {"ident": "copydesk", "version": version}, label)
+    return element("encodingDesc", {}, element("appInfo", {}, application))
+
+
+def _ms_desc(standing: Standing, pages: Sequence[PageAccount]) -> Element:
+    physical = element(
+        "physDesc",
+        {},
+        object_desc(standing),
+        hand_desc(standing, pages),
+        script_desc(standing),
+        deco_desc(standing),
+    )
+    return element(
+        "msDesc",
+        {"xml:id": "book"},
+        element("msIdentifier", {}, element("msName", {}, _title(standing))),
+        _contents(standing, pages),
+        physical,
+        _history(standing, pages),
+        _record(),
+    )
+
+
+class _Division(NamedTuple):
+    title: str
+    start: int
+    end: int
+    incipit: str
+
+
+def _divisions(standing: Standing) -> Iterator[_Division]:
+    copy, exemplar = standing.copy, standing.exemplar
+    if exemplar is None:
+        titles = [division.title for division in standing.book.divisions]
+    else:
+        titles = [division.title for division in exemplar.divisions]
+    ends = [*copy.divisions[1:], copy.words]
+    for number, (title, start, end) in enumerate(zip(titles, copy.divisions, ends, strict=False), 1):
+        opens = exemplar.paragraph_start(number, 1) if exemplar is not None else None
+        first = start if opens is None else opens
+        words = copy.text(copy.piece(first), copy.piece(min(first + _INCIPIT, end)))
+        yield _Division(title, start, end, " ".join(words))
+
+
+def _contents(standing: Standing, pages: Sequence[PageAccount]) -> Element | None:
+    items = [_item(standing, number, each, pages) for number, each in enumerate(_divisions(standing), 1)]
+    book = standing.book
+    # English is what a plan says that says nothing; it is told where it had to be chosen.
+    language = book.language.replace("_", "-") if book.language != "en" or book.line_breaks == "syllables" else ""
+    if language:
+        items.insert(0, element("textLang", {"mainLang": language}))
+    return element("msContents", {}, *items) if items else None
+
+
+def _item(standing: Standing, number: int, division: _Division, pages: Sequence[PageAccount]) -> Element:
+    bearing = [
+        page.page
+        for page in pages
+        if page.from_word < page.to_word and page.from_word < division.end and page.to_word > division.start
+    ]
+    span = Span(bearing[0], bearing[-1]) if bearing else None
+    return element(
+        "msItem",
+        {"n": number},
+        locus(span, standing.book.signing.foliation) if span is not None else None,
+        element("title", {}, division.title) if division.title or not division.incipit else None,
+        element("incipit", {}, division.incipit) if division.incipit else None,
+    )
+
+
+def _history(standing: Standing, pages: Sequence[PageAccount]) -> Element | None:
+    """When it was made, and after what; None where nothing is known."""
+    days = sorted(_days_of_work(standing))
+    lender = standing.book.exemplar.lent_by
+    parts: list[Element | str] = []
+    if days:
+        dates = {"from": days[0].isoformat()}
+        if _complete(standing, pages):
+            dates["to"] = days[-1].isoformat()
+        parts += ["In the making ", element("origDate", dates, f"from {days[0]} to {days[-1]}"), ". "]
+        if "to" in dates:
+            parts[0] = "Made "
+        else:
+            parts[-1] = ", and not finished. "
+    if lender:
+        parts.append(f"Copied from an exemplar lent by {lender}.")
+    return element("history", {}, element("origin", {}, element("p", {}, *parts))) if parts else None
+
+
+def _days_of_work(standing: Standing) -> Iterator[date]:
+    """The days on which something was done on a page or in a space, as far as the entries stand."""
+    for entry in standing.ledger:
+        kind = KINDS.get(entry.what)
+        if kind is None or kind.about not in ("page", "space") or standing.ledger.is_void(entry.entry):
+            continue
+        try:
+            yield date.fromisoformat(entry.at[:10])
+        except ValueError:
+            continue
+
+
+def _complete(standing: Standing, pages: Sequence[PageAccount]) -> bool:
+    settled = all(page.next_act in ("done", "blank") for page in pages)
+    filled = not any(space.waiting for space in space_accounts(standing))
+    return settled and filled and not standing.budget.lines_without_room
+
+
+def _record() -> Element:
+    source = element("source", {}, element("p", {}, "Made from the workshop's plan and the ledger of its work."))
+    return element("additional", {}, element("adminInfo", {}, element("recordHist", {}, source)))

@@ -1,0 +1,84 @@
+"""The exemplar's text file as text: any length, checked to be UTF-8, and harmless."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.hands.hand_sample import SampleLine, read_sample
+from copydesk.store.files.text_file import controls_in, decode, harmless, holds_controls, place_of, read_bytes
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+LARGEST = 1_000_000_000
+"""Bytes; some 150 million words, more than any book holds."""
+
+
+def read_exemplar_file(path: Path, name: str) -> tuple[str, tuple[Problem, ...]]:
+    """The text of the exemplar, and what was made harmless in it.
+
+    A control character (other than tabs, line ends and page ends) is kept as the sign that stands for it in
+    print, so that it takes its room and is seen, and no terminal obeys it.
+
+    Args:
+        path: where the file lies.
+        name: what a person knows it by.
+
+    Raises:
+        Refused: where it is missing, cannot be read, or is not UTF-8 (with line and column).
+    """
+    data = read_bytes(path, name, LARGEST)
+    text = decode(data, name)
+    if not holds_controls(data):
+        return text, ()
+    found = next(controls_in(text))
+    line, column = place_of(text, found)
+    what = f"a control character (U+{ord(text[found]):04X}) stands here and is shown as a sign; take it out"
+    return harmless(text), (Problem(name, line, column, what),)
+
+
+LARGEST = 4_000_000
+"""Bytes; a sample is a page or two."""
+
+
+def read_sample_file(path: Path, name: str) -> tuple[SampleLine, ...]:
+    """The lines of a sample.
+
+    Args:
+        path: where the file lies.
+        name: what a person knows it by.
+
+    Raises:
+        Refused: where it is missing, cannot be read, is not UTF-8, holds no lines, or a length that is none;
+            each with its line and column.
+    """
+    return read_sample(harmless(decode(read_bytes(path, name, LARGEST), name)), name)
+
+
+MOST_BYTES = 1_000_000
+"""More than any page holds."""
+
+
+def read_transcription_file(path: Path, name: str) -> str:
+    """The text of a transcription's file.
+
+    Raises:
+        Refused: where it cannot be read, is not UTF-8, is far too long for a page, or holds no word.
+    """
+    return transcription_from(read_bytes(path, name, MOST_BYTES), name)
+
+
+def transcription_from(data: bytes, name: str) -> str:
+    """A transcription from its bytes; ``name`` is what a person knows them by.
+
+    Raises:
+        Refused: as for ``read_transcription_file``.
+    """
+    if len(data) > MOST_BYTES:
+        raise Refused(Problem(name, 0, 0, "is far longer than a page; send the transcription of one page"))
+    text = harmless(decode(data, name))
+    if not text.split():
+        raise Refused(Problem(name, 0, 0, "holds no word; put the page's transcription there"))
+    return text

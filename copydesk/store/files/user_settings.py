@@ -1,0 +1,79 @@
+"""A person's own keys, in ``keys.toml`` of the configuration folder."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.errors import Problem, Refused
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+
+_LARGEST = 200_000
+
+
+def keys_file() -> Path:
+    """Where the file is looked for: ``COPYDESK_KEYS``, else the system's place for configuration."""
+    named = os.environ.get("COPYDESK_KEYS")
+    if named:
+        return Path(named)
+    from platformdirs import user_config_path
+
+    return user_config_path("copydesk") / "keys.toml"
+
+
+def read_own_keys() -> Mapping[str, object]:
+    """The ``[keys]`` of the file, ids with keys; nothing where there is no file.
+
+    Raises:
+        Refused: where the file cannot be read, or is not TOML (with its place).
+    """
+    path = keys_file()
+    if not path.is_file():
+        return {}
+    import tomllib
+
+    try:
+        if path.stat().st_size > _LARGEST:
+            raise Refused(Problem(str(path), 0, 0, "is too long to be a list of keys; shorten it"))
+        found = tomllib.loads(path.read_text("utf-8"))
+    except (OSError, UnicodeDecodeError) as error:
+        raise Refused(Problem(str(path), 0, 0, f"cannot be read ({error}); mend or remove it")) from error
+    except tomllib.TOMLDecodeError as error:
+        raise Refused(
+            Problem(str(path), 0, 0, f"is not TOML: {error}; mend it, as copydesk keys --toml shows")
+        ) from error
+    keys = found.get("keys", {})
+    if not isinstance(keys, dict) or set(found) - {"keys"}:
+        raise Refused(Problem(str(path), 0, 0, "must hold one table, [keys]; copydesk keys --toml shows it"))
+    return keys
+
+
+_LONGEST = 40
+
+
+def look_file() -> Path:
+    """Where it is kept."""
+    return keys_file().with_name("look.txt")
+
+
+def read_look() -> str:
+    """The name kept, whatever it is; empty where there is none, or it cannot be read: looks stop nobody."""
+    try:
+        with look_file().open(encoding="utf-8", errors="replace") as kept:
+            return kept.read(_LONGEST).strip()
+    except OSError:
+        return ""
+
+
+def keep_look(name: str) -> None:
+    """Keep a name for the next time; where it cannot be kept, the next time begins as this one did."""
+    path = look_file()
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(f"{name}\n", "utf-8")
+    except OSError:
+        return

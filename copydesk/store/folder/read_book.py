@@ -1,0 +1,126 @@
+"""Everything a person wrote for a book, read together: the plan, the exemplar, the hands' samples."""
+
+from __future__ import annotations
+
+import os
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.common.progress import part, unheard
+from copydesk.book.text.exemplar import Exemplar, read_exemplar
+from copydesk.store.files.book_folder import BOOK_FILE
+from copydesk.store.files.ledger_paths import Places
+from copydesk.store.files.source_texts import read_exemplar_file
+from copydesk.store.plan_file.book_file import read_book_with_places, read_plan
+from copydesk.store.plan_file.sections import ValuePlaces
+from copydesk.store.plan_file.text_rules import check_against_pages, check_against_text
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from copydesk.book.common.errors import Problem
+    from copydesk.book.common.progress import Hear
+    from copydesk.book.hands.hand_sample import SampleLine
+    from copydesk.book.plan import Book
+    from copydesk.book.structure.collation import Collation
+    from copydesk.store.files.book_folder import BookFolder
+    from copydesk.store.plan_file.sections import Reading
+
+
+class Written(NamedTuple):
+    """The plan, the exemplar (None where only counts are known), and the lines of each hand's sample by hand."""
+
+    book: Book
+    exemplar: Exemplar | None
+    samples: Mapping[str, tuple[SampleLine, ...]]
+
+
+def read_all(folder: BookFolder, hear: Hear = unheard) -> Written:
+    """Read a book folder's plan, exemplar and samples; ``hear`` hears how far the exemplar is read.
+
+    Raises:
+        Refused: with every mistake in all of them, each with its place: the plan's first, each file's in order.
+    """
+    plan = read_plan(folder)
+    elsewhere: list[Problem] = []
+    exemplar = _exemplar(folder, plan.reading, elsewhere, hear)
+    if exemplar is not None:
+        check_against_text(plan.reading, exemplar)
+    samples = dict(_samples(folder, plan.reading, elsewhere))
+    if elsewhere:
+        raise Refused(*plan.told(), *elsewhere)
+    return Written(plan.finish(), exemplar, samples)
+
+
+def _exemplar(folder: BookFolder, reading: Reading, elsewhere: list[Problem], hear: Hear) -> Exemplar | None:
+    """The exemplar where its file is named and sound; what is wrong with it goes ``elsewhere``."""
+    named = reading.value(str, "exemplar", "text")
+    if named is None or not reading.sound("exemplar", "text"):
+        return None
+    try:
+        text, _ = read_exemplar_file(folder.path(named), folder.name(named))
+        if named.lower().endswith(".xml"):
+            text, hear = _from_tei(text, folder.name(named), part(hear, 0.0, _PLAIN)), part(hear, _PLAIN, 1.0)
+        return read_exemplar(text, hear)
+    except Refused as error:
+        elsewhere += error.problems
+        return None
+
+
+_PLAIN = 0.8
+"""The share of reading a TEI file that is done once it is plain text."""
+
+
+def _from_tei(text: str, name: str, hear: Hear) -> str:
+    from copydesk.store.files.tei_exemplar import read_tei
+
+    return read_tei(text, name, hear)
+
+
+def _samples(
+    folder: BookFolder, reading: Reading, elsewhere: list[Problem]
+) -> Iterator[tuple[str, tuple[SampleLine, ...]]]:
+    """The samples whose files are named and sound; what is wrong with them goes ``elsewhere``."""
+    for hand in reading.value(dict, "hands") or ():
+        named = reading.value(str, "hands", hand, "sample")
+        if named is None or not reading.sound("hands", hand, "sample"):
+            continue
+        from copydesk.store.files.source_texts import read_sample_file
+
+        try:
+            yield hand, read_sample_file(folder.path(named), folder.name(named))
+        except Refused as error:
+            elsewhere += error.problems
+
+
+def pages_beyond(folder: BookFolder, book: Book, planned: Collation) -> list[Problem]:
+    """Pages, leaves and gatherings the plan speaks of that the book, its text cast off, does not have.
+
+    Where a formula or a number of gatherings is given, reading the plan has found them already.
+    """
+    if book.gatherings.formula is not None or book.gatherings.count is not None:
+        return []
+    nowhere = ValuePlaces("", {})
+    if not check_against_pages(book, nowhere, planned.leaves, len(planned.gatherings)):
+        return []
+    return check_against_pages(book, read_book_with_places(folder.named)[1], planned.leaves, len(planned.gatherings))
+
+
+def stamp(folder: BookFolder, book: Book, *, where: bool = False) -> tuple[tuple[str, int, int], ...]:
+    """What tells that one of the files was changed: name, time of change in ns, size; missing files as zeros.
+
+    With ``where`` it also tells whether the folder holds the ledger.
+    """
+    found = tuple(_stamps(folder, book))
+    return (*found, ("", int(os.path.lexists(Places(folder.root).ledger)), 0)) if where else found
+
+
+def _stamps(folder: BookFolder, book: Book) -> Iterator[tuple[str, int, int]]:
+    names = [BOOK_FILE, book.exemplar.text, *(hand.sample for hand in book.hands)]
+    for name in filter(None, names):
+        try:
+            found = (folder.root / name).stat()
+        except OSError:
+            yield name, 0, 0
+        else:
+            yield name, found.st_mtime_ns, found.st_size

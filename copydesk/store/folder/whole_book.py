@@ -1,0 +1,209 @@
+"""A whole book as one value: its plan, its texts and its ledger, gathered from a folder or made into one."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.errors import Problem, Refused
+from copydesk.store.files.book_folder import BOOK_FILE, BookFolder, printable
+from copydesk.store.files.disk import Disk
+from copydesk.store.files.ledger_paths import Places
+from copydesk.store.files.text_file import decode, read_bytes, shown
+from copydesk.store.folder.new_book import encoded, make_folder
+from copydesk.store.journal.ledger_copies import read_both, whole_file
+from copydesk.store.journal.line_format import SCHEMA, Header, new_book
+from copydesk.store.plan_file.book_file import LARGEST as LARGEST_PLAN
+from copydesk.store.plan_file.book_file import read_book
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping, Sequence
+    from pathlib import Path
+
+    from copydesk.book.plan import Book
+    from copydesk.store.journal.ledger_store import EntryDict, LedgerStore
+
+
+LARGEST = 1_000_000_000
+"""Bytes of one text of a book."""
+MOST_TOLD = 20
+"""Entries whose faults are told one by one."""
+_TEXTS_OF_ENTRY = ("entry", "what", "at", "hand", "desk", "about", "page")
+_HIGHEST_TICK = 2**53
+
+
+class WholeBook(NamedTuple):
+    """A book and all that is kept of it.
+
+    ``plan`` is ``book.yaml`` as people wrote it, remarks and all, and ``book`` what it says. ``texts`` are the
+    exemplar and the samples by the names the plan gives them. ``mark`` is the one the ledger bears (empty where
+    there is none), ``schema`` the form of its entries.
+    """
+
+    plan: str
+    book: Book
+    texts: Mapping[str, str]
+    mark: str
+    schema: int
+    entries: Sequence[EntryDict]
+
+
+def files_named(book: Book) -> list[str]:
+    """The files a plan names, each once: the exemplar's and the samples'."""
+    named = [book.exemplar.text, *(hand.sample for hand in book.hands)]
+    return list(dict.fromkeys(name for name in named if name is not None))
+
+
+def gather(folder: Path, store: LedgerStore) -> WholeBook:
+    """Everything a book's folder and its ledger hold.
+
+    Raises:
+        Refused: where a file is missing, cannot be read or is not UTF-8.
+    """
+    home = BookFolder.at(folder)
+    book = read_book(folder)
+    texts = {name: _text(home, name, LARGEST) for name in files_named(book)}
+    ledger, mirror = read_both(Places(home.root), Disk())
+    return WholeBook(
+        plan=_text(home, BOOK_FILE, LARGEST_PLAN),
+        book=book,
+        texts=texts,
+        mark=ledger.found.book or mirror.found.book,
+        schema=max(ledger.found.schema, mirror.found.schema),
+        entries=store.entries(),
+    )
+
+
+def _text(home: BookFolder, inside: str, largest: int) -> str:
+    name = home.name(inside)
+    return decode(read_bytes(home.path(inside), name, largest), name)
+
+
+def expect_no_own_file(home: BookFolder, book: Book, path: Path) -> None:
+    """See that what is written to ``path`` takes the place of no file that the book is made of.
+
+    Raises:
+        Refused: where it would.
+    """
+    places = Places(home.root)
+    own = {places.ledger, home.root / BOOK_FILE, *map(home.path, files_named(book))}
+    try:
+        meant = path.resolve()
+    except (OSError, RuntimeError, ValueError):
+        return  # no file can be written there; whoever writes it says so
+    if meant in own or meant.is_relative_to(places.hidden):
+        raise Refused(Problem(printable(path), 0, 0, "is a file that the book is made of; choose another name"))
+
+
+def make(folder: Path, whole: WholeBook, name: str, *, disk: Disk | None = None) -> Path:
+    """Make a book folder of a whole book; entries keep their ids and ticks. It is there whole or not at all.
+
+    Args:
+        folder: where; nothing may be there yet but an empty folder.
+        whole: the book.
+        name: what a person knows the file by that it came from.
+        disk: another disk than the usual one.
+
+    Raises:
+        Refused: where the book could not be opened afterwards, something is there already, or the disk refuses.
+    """
+    contents = {BOOK_FILE: encoded(BOOK_FILE, whole.plan)}
+    for inside in files_named(whole.book):
+        _expect_own_name(folder, inside, name)
+        if inside not in whole.texts:
+            raise Refused(Problem(name, 0, 0, f"the plan names the file {shown(inside)}, whose text is not here"))
+        contents[inside] = encoded(inside, whole.texts[inside])
+    _expect_entries(whole.entries, name)
+    if whole.entries:
+        header = Header(SCHEMA, whole.mark or new_book())
+        contents[Places(folder).ledger.name] = whole_file(header, ([entry] for entry in whole.entries))
+    return make_folder(folder, contents, disk or Disk(), lambda made: _try(made, whole.entries, name))
+
+
+def _expect_own_name(folder: Path, inside: str, name: str) -> None:
+    """See that a text would lie in the open and in no other file's place.
+
+    A hidden file is refused since other programs (version control, say) may do what it tells them.
+    """
+    home = BookFolder(folder, folder.resolve())
+    parts = home.path(inside).relative_to(home.root).parts
+    taken = (BOOK_FILE, Places(folder).ledger.name)
+    if any(part.startswith(".") for part in parts) or parts[0].casefold() in taken:
+        what = f"the plan gives a text the name {shown(inside)}, which no text may bear; choose another"
+        raise Refused(Problem(name, 0, 0, what))
+
+
+def _expect_entries(entries: Sequence[EntryDict], name: str) -> None:
+    problems = list(_wrong_entries(entries, name))
+    if len(problems) > MOST_TOLD:
+        more = Problem(name, 0, 0, f"{len(problems) - MOST_TOLD} entries more are wrong; mend these first")
+        problems = [*problems[:MOST_TOLD], more]
+    if problems:
+        raise Refused(*problems)
+
+
+def _wrong_entries(entries: Sequence[object], name: str) -> Iterator[Problem]:
+    first: dict[object, int] = {}
+    for number, entry in enumerate(entries, 1):
+        what = _wrong_in(entry)
+        if not what and isinstance(entry, dict):
+            before = first.setdefault(entry["entry"], number)
+            what = f"has the id {shown(str(entry['entry']))} of entry {before}; give it its own" * (before != number)
+        if what:
+            yield Problem(name, 0, 0, f"entry {number} {what}")
+
+
+def _wrong_in(entry: object) -> str:
+    """What keeps this from being an entry of a ledger; nothing where it is one."""
+    if not isinstance(entry, dict):
+        return "is no set of keys with values; write one in braces"
+    for key in _TEXTS_OF_ENTRY:
+        if not isinstance(entry.get(key, ""), str):
+            return f"has a {key} that is no text; write it in quotation marks"
+    for key in _TEXTS_OF_ENTRY[:2]:
+        if not entry.get(key):
+            return f"has no {key}; take the entry out, or write one"
+    tick = entry.get("tick")
+    if type(tick) is not int or not 0 <= tick <= _HIGHEST_TICK:
+        return "has no tick that is a whole number; write its place in the order of entries"
+    return ""
+
+
+def _try(made: Path, entries: Sequence[EntryDict], name: str) -> None:
+    """Open the book that was made as every opening will, and work everything out.
+
+    Raises:
+        Refused: with what a later opening would be refused for.
+    """
+    try:
+        _work_out(made, entries)
+    except Refused as refused:
+        raise Refused(*(_as_in(problem, made, name) for problem in refused.problems)) from None
+    except Exception as error:
+        # Whatever a file from elsewhere makes of the book must not come to light only once it is in use.
+        what = f"the entries make no book ({type(error).__name__}); have them written again by what wrote them"
+        raise Refused(Problem(name, 0, 0, what)) from error
+
+
+def _as_in(problem: Problem, made: Path, name: str) -> Problem:
+    """A problem of a file in the new folder, which has no name yet, as one of the file it came from."""
+    inside = problem.file.removeprefix(printable(made)).lstrip("/\\")
+    return Problem(f"{name}, {inside}" if inside else name, problem.line, problem.column, problem.what)
+
+
+def _work_out(made: Path, entries: Sequence[EntryDict]) -> None:
+    from copydesk.store.folder.read_book import pages_beyond, read_all
+    from copydesk.tracking.ledger.entry import Entry
+    from copydesk.tracking.ledger.ledger import Ledger
+    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.views.page_view import page_account
+    from copydesk.tracking.views.space_view import space_accounts
+
+    home = BookFolder.at(made)
+    written = read_all(home)
+    standing = Standing(written.book, written.exemplar, Ledger(map(Entry.from_document, entries)), written.samples)
+    problems = pages_beyond(home, written.book, standing.planned)
+    if problems:
+        raise Refused(*problems)
+    for index in range(standing.collation.pages):
+        page_account(standing, index)
+    space_accounts(standing)

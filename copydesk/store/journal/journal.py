@@ -1,0 +1,230 @@
+"""The ledger's file as one desk knows it: what it has read so far, what is new, and adding to its end."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, cast
+
+from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.progress import heard, part, unheard
+from copydesk.store.files.disk import refusal
+from copydesk.store.files.gc_tuning import no_collecting
+from copydesk.store.journal.line_format import (
+    NO_ENTRY,
+    SCHEMA,
+    Damage,
+    Header,
+    Scan,
+    breaks,
+    entry_line,
+    header_line,
+    new_book,
+    scan,
+)
+
+if TYPE_CHECKING:
+    import os
+    from collections.abc import Sequence
+    from pathlib import Path
+
+    from copydesk.book.common.progress import Hear
+    from copydesk.store.files.disk import Disk
+    from copydesk.store.journal.ledger_store import EntryDict
+
+
+_TURN = 64
+"""Lines whose entries are taken in before it is heard how far that is."""
+
+_SCANNED = 0.7
+"""The share of reading a ledger that is done once its lines are read."""
+
+
+class Journal:
+    """Reads and extends one file of ledger lines. Whoever calls ``add`` holds the lock.
+
+    ``documents`` maps places in reading order (``"1"``, ``"2"``, …) to entries, as TinyDB names its documents.
+    """
+
+    def __init__(self, path: Path, disk: Disk) -> None:
+        self.path = path
+        self.disk = disk
+        self.generation = 0
+        self.events: list[str] = []
+        self.last_added = b""
+        self._forget()
+
+    def _forget(self) -> None:
+        """Know nothing of the file."""
+        self.documents: dict[str, EntryDict] = {}
+        self.by_id: dict[str, EntryDict] = {}
+        self.fresh: list[EntryDict] = []
+        self.damaged: list[Damage] = []
+        self.tail, self.unended = b"", False
+        self.length = 0
+        self.schema = SCHEMA
+        self.book = ""
+        self.next_tick = 1
+        self._next_number = 1
+        self._next_line = 1
+        self.breaks: list[Problem] = []
+        self._last_line = b""
+        self._name_is_safe = False
+        self._mark: tuple[int, ...] | None = None
+
+    def catch_up(self, hear: Hear = unheard) -> None:
+        """Read what was added since last time; everything anew where the file was replaced, cut or rewritten.
+
+        Entries not known before are added to ``fresh``; ``hear`` hears how far the reading of a whole file is.
+
+        Raises:
+            Refused: where the file cannot be read, or was there and is gone.
+        """
+        try:
+            status = self.disk.look(self.path)
+            if status is None:
+                self._expect_nothing()
+            elif _mark(status) != self._mark:
+                self._read_more(status, hear)
+        except OSError as error:
+            raise refusal(error, self.path, "The ledger cannot be read now") from error
+
+    def _expect_nothing(self) -> None:
+        if self.length or self.tail:
+            raise Refused(
+                f"{self.path} is gone; put the folder back as it was, or bring the ledger back with copydesk audit "
+                f"--mend {self.path.parent}"
+            )
+
+    def _read_more(self, status: os.stat_result, hear: Hear) -> None:
+        """Read on from the last whole line, where that line still stands."""
+        if self._mark is None or status.st_size < self.length:
+            self._read_anew(hear)
+            return
+        status, data = self.disk.read(self.path, self.length - len(self._last_line))
+        if _mark(status)[:2] != self._mark[:2] or not data.startswith(self._last_line):
+            self._read_anew(hear)
+            return
+        self._take(data[len(self._last_line) :])
+        self._mark = _mark(status)
+
+    def _read_anew(self, hear: Hear) -> None:
+        """Read the whole file, and say what is missing that was known before."""
+        status, data = self.disk.read(self.path)
+        known, how = self.by_id, "cut short" if status.st_size < self.length else "replaced"
+        waiting = {str(entry["entry"]) for entry in self.fresh}
+        self._forget()
+        with no_collecting():
+            self._take(data, hear)
+        self._mark = _mark(status)
+        self.generation += 1
+        self.fresh = [entry for name, entry in self.by_id.items() if name not in known or name in waiting]
+        if lost := len(known.keys() - self.by_id.keys()):
+            self.say(
+                f"{self.path} was {how} by another program, and of the entries read before {lost} no longer stand in "
+                f"it; copydesk audit {self.path.parent} says whether they can be brought back"
+            )
+
+    def _take(self, data: bytes, hear: Hear = unheard) -> None:
+        """Take in bytes that follow what was read so far."""
+        if self.unended and data.startswith(b"\n"):  # the last line has been given its end
+            data, self.length, self._last_line, self.unended = data[1:], self.length + 1, self._last_line + b"\n", False
+        if not data:
+            self.tail = b""
+            return
+        found = scan(data, first=self._next_line, hear=part(hear, 0.0, _SCANNED))
+        self._take_scanned(data, found, part(hear, _SCANNED, 1.0))
+
+    def _take_scanned(self, data: bytes, found: Scan, hear: Hear = unheard) -> None:
+        """Take in what a scan found in these bytes."""
+        whole = len(data) - len(found.tail)
+        if whole:
+            self._last_line = data[data.rfind(b"\n", 0, whole - 1) + 1 : whole]
+        self.length += whole
+        self.tail, self.unended = found.tail, found.unended
+        self._next_line += found.count
+        self.schema = max(self.schema, found.schema)
+        self.book = self.book or found.book
+        self.damaged += found.damaged
+        self._keep(found, hear)
+
+    def _keep(self, found: Scan, hear: Hear) -> None:
+        """Take in the entries of sound lines, each id once."""
+        self.breaks += breaks(found, self._next_number)
+        for line in heard(found.lines, hear, _TURN):
+            self._next_number = max(self._next_number, line.number + 1)
+            for entry in line.entries:
+                self._keep_entry(entry)
+        self._leave_room(found)
+
+    def _keep_entry(self, entry: EntryDict) -> None:
+        name, tick = cast("str", entry["entry"]), cast("int", entry["tick"])
+        if tick >= self.next_tick:
+            self.next_tick = tick + 1
+        if name not in self.by_id:
+            self.by_id[name] = self.documents[str(len(self.documents) + 1)] = entry
+            self.fresh.append(entry)
+
+    def _leave_room(self, found: Scan) -> None:
+        """Leave numbers and ticks free for damaged lines at the end, which may yet be mended."""
+        last = found.lines[-1].at if found.lines else 0
+        room = sum(damage.at > last for damage in found.damaged)
+        self._next_number += room
+        self.next_tick += room
+
+    def make_room(self, found: Scan) -> None:
+        """Number new lines and entries above those found elsewhere, which may yet be brought back."""
+        lost = len(found.damaged) + bool(found.tail)
+        numbers = [line.number for line in found.lines]
+        ticks = [cast("int", entry["tick"]) for line in found.lines for entry in line.entries]
+        self._next_number = max(self._next_number, max(numbers, default=0) + 1 + lost)
+        self.next_tick = max(self.next_tick, max(ticks, default=0) + 1 + lost)
+
+    def add(self, entries: Sequence[EntryDict]) -> None:
+        """Keep entries as one line at the file's end, on the platter when this returns.
+
+        Raises:
+            OSError: where the disk refuses; then nothing was added.
+            Refused: where an entry cannot be written as a line.
+        """
+        header = b"" if self.length else header_line(Header(SCHEMA, new_book()))
+        data = header + entry_line(self._next_number, entries)
+        found = scan(data, first=self._next_line)
+        if found.damaged:
+            raise Refused(NO_ENTRY)
+        self._mark = self._mark and (*self._mark[:2], -1, -1)  # where this fails, look at the file's end again
+        status = self.disk.append(self.path, data, self.length, sync_name=not self._name_is_safe)
+        self._name_is_safe = True
+        waiting = len(self.fresh)
+        self._take_scanned(data, found)
+        del self.fresh[waiting:]
+        self._mark = _mark(status)
+        self.last_added = data
+
+    def end_line(self) -> None:
+        """Give the last line the line end that it lacks.
+
+        Raises:
+            OSError: where the disk refuses.
+        """
+        self.disk.append(self.path, b"\n", self.length)
+        self.catch_up()
+
+    def cut_tail(self, aside: Path) -> None:
+        """Put an unfinished last line into the file ``aside``, then cut it off, so that the next line stands alone.
+
+        Raises:
+            OSError: where the disk refuses; the unfinished line is then still where it was.
+        """
+        self.disk.append(aside, self.tail, 0)
+        self.disk.cut(self.path, self.length)
+        self.say(f"{self.path.name}:{self._next_line}: the last line was unfinished; it was set aside as {aside}")
+        self.tail = b""
+
+    def say(self, sentence: str) -> None:
+        """Note something that happened, once."""
+        if sentence not in self.events:
+            self.events.append(sentence)
+
+
+def _mark(status: os.stat_result) -> tuple[int, ...]:
+    """What changes when a file is replaced (the first two) or written."""
+    return status.st_dev, status.st_ino, status.st_size, status.st_mtime_ns

@@ -1,0 +1,238 @@
+"""The ledger in a book folder: what a desk opens, reads, adds to and follows."""
+
+from __future__ import annotations
+
+from contextlib import contextmanager, suppress
+from datetime import datetime
+from threading import RLock
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.common.progress import unheard
+from copydesk.store.files.disk import Disk, refusal
+from copydesk.store.files.file_lock import PATIENCE, held
+from copydesk.store.files.ledger_paths import Places
+from copydesk.store.journal import mirror
+from copydesk.store.journal.drafts import entries_of, new_among
+from copydesk.store.journal.journal import Journal
+from copydesk.store.journal.line_format import SCHEMA, scan
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+    from pathlib import Path
+
+    from copydesk.book.common.progress import Hear
+    from copydesk.store.journal.ledger_store import Draft, EntryDict
+
+
+_NAMED = 3  # damaged lines that are named one by one; the rest are counted
+_UNFINISHED = "it will be set aside when the next entry is recorded"
+_UNTIL_SURE = 1.0  # seconds to wait for another desk to finish the line it may be writing
+
+
+class LedgerFile:
+    """Keeps a book's entries in ``ledger.jsonl`` in its folder, one line each (a ``LedgerStore``).
+
+    Opening reads and writes nothing; the file is made with the first entry. Several desks may have it open,
+    in one process or many. The methods may be called from any thread.
+    """
+
+    def __init__(
+        self,
+        folder: Path,
+        *,
+        desk: str,
+        read_only: bool = False,
+        patience: float = PATIENCE,
+        disk: Disk | None = None,
+        hear: Hear = unheard,
+    ) -> None:
+        """Open the ledger of the book in ``folder`` and read it; ``hear`` hears how far the reading is.
+
+        Raises:
+            Refused: where the folder or the file cannot be read, or the file is a link.
+        """
+        from copydesk.store.journal.tinydb_storage import EntryDatabase
+
+        self.desk = desk
+        self._places = Places(folder)
+        self._disk = disk or Disk()
+        self._patience = patience
+        self._door = RLock()
+        self._asked = "this ledger was opened only to be read" if read_only else ""
+        self._torn = False
+        self._told = 0
+        self._generation_settled = -1
+        self._journal = self._open(hear)
+        self._database = EntryDatabase(self._journal)
+        self._table = self._database.entries
+
+    def _open(self, hear: Hear) -> Journal:
+        """The journal, read up to now: the ledger's, or the mirror's where the ledger is gone."""
+        journal = self._read(Journal(self._places.ledger, self._disk), hear)
+        if not journal.length and self._mirror_holds_more():
+            self._asked = (
+                f"{self._places.ledger} is gone or empty, and only its mirror could be read; {self._how_to_mend()}"
+            )
+            return self._read(Journal(self._places.mirror, self._disk), hear)
+        return journal
+
+    def _read(self, journal: Journal, hear: Hear) -> Journal:
+        journal.catch_up(hear)
+        if journal.tail:
+            # Another desk may be writing this line just now: look again once it has let go of the lock.
+            if not self._asked:
+                with suppress(Refused), held(self._places, self._disk, _UNTIL_SURE):
+                    pass
+            journal.catch_up()
+            self._torn = bool(journal.tail)
+        return journal
+
+    def _mirror_holds_more(self) -> bool:
+        with suppress(OSError, Refused):
+            return mirror.holds_more(self._places, self._disk)
+        return False
+
+    def _how_to_mend(self) -> str:
+        return f"copydesk audit --mend {self._places.folder} brings back what can be"
+
+    @property
+    def generation(self) -> int:
+        """Goes up when the file was replaced, cut or rewritten; then take ``entries()`` afresh."""
+        return self._journal.generation
+
+    @property
+    def why_read_only(self) -> str:
+        """The sentence that says why nothing can be recorded here; empty where it can."""
+        if self._journal.schema > SCHEMA:
+            return (
+                f"{self._places.ledger} was written by a newer copydesk (its form is {self._journal.schema}, this "
+                f"program knows {SCHEMA}), so it is only read; install the newer program to record"
+            )
+        return self._asked
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """Sentences for people: what was damaged, set aside, missing, or is newer than this program."""
+        with self._door:
+            return (*self._standing(), *self._journal.events)
+
+    def news(self) -> list[str]:
+        """Sentences on what befell the ledger since this was asked last."""
+        with self._door:
+            found = self._journal.events[self._told :]
+            self._told += len(found)
+            return found
+
+    @property
+    def book(self) -> str:
+        """The mark of the book that the ledger bears; empty while there is no ledger."""
+        return self._journal.book
+
+    def _standing(self) -> Iterator[str]:
+        """What is wrong with the ledger as it stands."""
+        name, journal = self._places.ledger.name, self._journal
+        if self.why_read_only:
+            yield self.why_read_only
+        for damage in journal.damaged[:_NAMED]:
+            yield f"{name}:{damage.at}: {damage.what}; it was left out, and {self._how_to_mend()}"
+        if len(journal.damaged) > _NAMED:
+            yield f"{name}: {len(journal.damaged) - _NAMED} more lines are damaged; {self._how_to_mend()}"
+        for problem in journal.breaks[:_NAMED]:
+            yield f"{name}:{problem.line}: {problem.what}"
+        if self._torn and journal.tail:
+            yield f"{name}: the last line is unfinished ({len(journal.tail)} bytes); {_UNFINISHED}"
+        if not self._asked and self._mirror_holds_more():
+            yield f"{name} is shorter than its mirror: entries at its end are missing; {self._how_to_mend()}"
+
+    def entries(self) -> list[EntryDict]:
+        """All entries that can be read, in the order they were kept."""
+        with self._door:
+            self._journal.fresh.clear()
+            return self._table.documents()
+
+    def refresh(self) -> list[EntryDict]:
+        """Entries not handed out before: what other desks added. One look at the file where there is nothing new.
+
+        Raises:
+            Refused: where the ledger cannot be reached; what was read before still stands.
+        """
+        with self._door:
+            self._journal.catch_up()
+            fresh = self._journal.fresh[:]
+            self._journal.fresh.clear()
+            return fresh
+
+    def append(self, draft: Draft) -> EntryDict:
+        """Keep one entry; it is on the platter when this returns.
+
+        Raises:
+            Refused: where it cannot be kept; then nothing was recorded.
+        """
+        return self.append_many([draft])[0]
+
+    def append_many(self, drafts: Sequence[Draft]) -> list[EntryDict]:
+        """Keep several entries as one line: all are on the platter when this returns, or none was recorded.
+
+        Raises:
+            Refused: where they cannot be kept.
+        """
+        with self._door, self._writing():
+            made = entries_of(drafts, self._journal.next_tick, self.desk)
+            new = new_among(made, self._journal.by_id)
+            if len(new) < len(made):  # it may be there because it was written, but never known to be on the platter
+                self._disk.sync_file(self._places.ledger)
+            if new:
+                self._insert(new)
+            return [self._journal.by_id[str(entry["entry"])] for entry in made]
+
+    @contextmanager
+    def _writing(self) -> Iterator[None]:
+        """Hold the lock, with everything read that other desks wrote and a sound end to write at."""
+        self._expect_writable()
+        with held(self._places, self._disk, self._patience):
+            self._journal.catch_up()
+            self._expect_writable()
+            try:
+                self._settle_end()
+                yield
+            except OSError as error:
+                raise refusal(error, self._places.ledger, "Nothing was recorded") from error
+
+    def _expect_writable(self) -> None:
+        if self.why_read_only:
+            raise Refused(f"Nothing was recorded: {self.why_read_only}")
+
+    def _settle_end(self) -> None:
+        """Set an unfinished last line aside, and leave room for what only the mirror still has.
+
+        Raises:
+            Refused: where the mirror is all that is left.
+        """
+        if self._journal.unended:
+            self._journal.end_line()
+        if self._journal.tail:
+            self._journal.cut_tail(self._places.aside(datetime.now().astimezone(), "tail.bin"))
+        if self._generation_settled != self.generation and mirror.holds_more(self._places, self._disk):
+            self._leave_room()
+        self._generation_settled = self.generation
+
+    def _leave_room(self) -> None:
+        if not self._journal.length:
+            raise Refused(
+                f"Nothing was recorded: {self._places.ledger} is gone or empty, but its mirror is not; "
+                f"{self._how_to_mend()}; to begin a new ledger, remove {self._places.mirror} too"
+            )
+        self._journal.make_room(scan(self._disk.read(self._places.mirror)[1]))
+
+    def _insert(self, entries: list[EntryDict]) -> None:
+        """Keep new entries through the table, then in the mirror."""
+        before = self._journal.length
+        self._table.insert_multiple(entries)
+        trouble = mirror.follow(self._places, self._disk, self._journal.last_added, before)
+        if trouble:
+            self._journal.say(trouble)
+
+    def close(self) -> None:
+        """Let go of the database; no file stays open between calls."""
+        self._database.close()

@@ -1,0 +1,80 @@
+"""The seam between a book and the place where its entries are kept, whatever that place is."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Protocol
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+    from typing import TypeAlias
+
+
+JsonValue: TypeAlias = "bool | int | float | str | list[JsonValue] | dict[str, JsonValue] | None"
+EntryDict: TypeAlias = "dict[str, JsonValue]"
+"""An entry as it is kept. Every one has ``entry`` (its id), ``tick``, ``at``, ``desk`` and ``what``.
+
+``tick`` orders entries of all desks: each new one is above every tick its desk has seen. Fields a newer
+program wrote are carried along untouched.
+"""
+Draft: TypeAlias = "EntryDict | Callable[[int], EntryDict]"
+"""An entry still to be kept: whole but for its tick, or a function that makes it from the tick it gets."""
+
+
+class LedgerStore(Protocol):
+    """Keeps the entries of one book: they are added, never changed and never removed.
+
+    Whatever keeps them, these hold: an entry is safe once ``append`` has returned it; when ``append`` raises,
+    the entry was not acknowledged; every entry is handed out once, by ``entries``, ``append`` or ``refresh``;
+    an id that is already there is acknowledged again and not kept twice.
+    """
+
+    @property
+    def desk(self) -> str:
+        """The desk that writes through this store."""
+
+    @property
+    def generation(self) -> int:
+        """Goes up when what was read before no longer stands; then take ``entries()`` afresh."""
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """Sentences for people: what was damaged, set aside, missing, or is newer than this program."""
+
+    def news(self) -> list[str]:
+        """Sentences on what befell the ledger since this was asked last, for whoever sits at the desk."""
+
+    @property
+    def why_read_only(self) -> str:
+        """The sentence that says why nothing can be recorded here; empty where it can."""
+
+    def entries(self) -> list[EntryDict]:
+        """All entries that can be read, in the order they were kept."""
+
+    def append(self, draft: Draft) -> EntryDict:
+        """Keep one entry; safe when this returns.
+
+        A function given as ``draft`` is called once the entries of other desks are in: ``refresh`` may be
+        called inside it to take those first.
+
+        Raises:
+            Refused: where it cannot be kept; then nothing was recorded.
+        """
+
+    def append_many(self, drafts: Sequence[Draft]) -> list[EntryDict]:
+        """Keep several entries together: all of them are safe when this returns, or none was recorded.
+
+        Raises:
+            Refused: where they cannot be kept.
+        """
+
+    def refresh(self) -> list[EntryDict]:
+        """Entries not handed out before: what other desks added. Cheap where there is nothing new.
+
+        With a server, what another desk added comes once its call has arrived, a moment later.
+
+        Raises:
+            Refused: where the ledger cannot be reached; what was read before still stands.
+        """
+
+    def close(self) -> None:
+        """Let go of everything held open."""

@@ -1,0 +1,253 @@
+"""The lines of a ledger: how entries are written as a line, and how lines are checked and read.
+
+A line is one JSON object: its running number, its entries (mostly one; several when they stand or fall
+together), and last a checksum over all that comes before it. The first line says which ledger this is::
+
+    {"ledger":"copydesk","schema":1,"book":"9f0c…","sum":"5b7d11aa"}
+    {"number":1,"entries":[{"entry":"…","tick":1,…}],"sum":"03c2f9d0"}
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from contextlib import suppress
+from dataclasses import dataclass, field
+from json import JSONEncoder
+from typing import TYPE_CHECKING, NamedTuple, TypeGuard
+from zlib import crc32
+
+from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.progress import by_turns, unheard
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from copydesk.book.common.progress import Hear
+    from copydesk.store.journal.ledger_store import EntryDict, JsonValue
+
+
+SCHEMA = 1
+"""The form of the ledger this program writes; one with a higher number is only read."""
+
+NO_ENTRY = "Nothing was recorded: an entry needs an id (a text) and a tick (a whole number)"
+
+_SEAL = b',"sum":"%08x"}'
+_SEAL_LENGTH = len(_SEAL % 0)
+_HIGHEST = 2**53  # what every reader of JSON can count to
+_TURN = 64  # lines read before it is heard how far the reading is; one may hold hundreds of entries
+_MIXED = "lines were moved, or two versions of the ledger were put together; copydesk audit --mend sorts them"
+_MENDED = "copydesk audit --mend brings back what the mirror has"
+_encode = JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode
+
+
+class Header(NamedTuple):
+    """What the first line says: the ledger's form and the book it belongs to."""
+
+    schema: int
+    book: str
+
+
+class Line(NamedTuple):
+    """A sound line: where it stands in the file (from 1), its running number, its entries."""
+
+    at: int
+    number: int
+    entries: list[EntryDict]
+
+
+_MARKS = (b"<<<<<<<", b"=======", b">>>>>>>", b"|||||||")
+"""What version control begins the lines with that it puts between two versions."""
+
+
+class Damage(NamedTuple):
+    """A line that cannot be read: where it stands, what is wrong with it, its bytes."""
+
+    at: int
+    what: str
+    raw: bytes
+
+    @property
+    def is_mark(self) -> bool:
+        """Whether it is a mark of version control, in whose place no entry ever stood."""
+        return self.raw[:7] in _MARKS
+
+
+@dataclass(slots=True)
+class Scan:
+    """What was found in a stretch of a ledger: whole lines, sound and damaged, and an unfinished last one."""
+
+    headers: list[Header] = field(default_factory=list)
+    lines: list[Line] = field(default_factory=list)
+    damaged: list[Damage] = field(default_factory=list)
+    tail: bytes = b""
+    count: int = 0
+    """Whole lines of any kind."""
+    unended: bool = False
+    """Whether the last whole line lacks only its line end."""
+
+    @property
+    def schema(self) -> int:
+        """The highest form any header names."""
+        return max((header.schema for header in self.headers), default=SCHEMA)
+
+    @property
+    def book(self) -> str:
+        """The book the first header names; empty where there is none."""
+        return self.headers[0].book if self.headers else ""
+
+
+def new_book() -> str:
+    """A mark for a book whose ledger begins now; no two books bear the same."""
+    return os.urandom(16).hex()
+
+
+def header_line(header: Header) -> bytes:
+    """The first line of a ledger, with its line end."""
+    return _sealed({"ledger": "copydesk", "schema": header.schema, "book": header.book})
+
+
+def entry_line(number: int, entries: Sequence[EntryDict]) -> bytes:
+    """The line that keeps these entries together, with its line end.
+
+    Raises:
+        Refused: where a text holds half a character, or a number is not one.
+    """
+    return _sealed({"number": number, "entries": list(entries)})
+
+
+def expect_entries(entries: Sequence[EntryDict]) -> None:
+    """See that each of these can be kept.
+
+    Raises:
+        Refused: where one lacks its id or its tick, or cannot be written as a line.
+    """
+    entry_line(0, entries)
+    if not all(map(_is_entry, entries)):
+        raise Refused(NO_ENTRY)
+
+
+def _sealed(content: dict[str, JsonValue | list[EntryDict]]) -> bytes:
+    try:
+        body = _encode(content)[:-1].encode()
+    except UnicodeEncodeError as error:
+        half = error.object[error.start : error.end]
+        raise Refused(f"the text holds half a character ({half!a}) that cannot be kept; type it again") from None
+    except (ValueError, RecursionError):
+        raise Refused("a value is not a finite number or is nested without end; give plain texts and numbers") from None
+    return body + _SEAL % crc32(body) + b"\n"
+
+
+def scan(data: bytes, *, first: int = 1, hear: Hear = unheard) -> Scan:
+    """Read a stretch of a ledger whose first line is line ``first`` of the file; ``hear`` hears how far that is.
+
+    Never fails: what cannot be read comes back as ``damaged``, and an unfinished last line as ``tail``.
+    """
+    pieces = data.split(b"\n")
+    found = Scan(unended=_is_sound(pieces[-1]))
+    found.tail = b"" if found.unended else pieces.pop()
+    found.count = len(pieces)
+    sound: list[tuple[int, bytes]] = []
+    for at, raw in enumerate(pieces, first):
+        if _is_sound(raw):
+            sound.append((at, raw))
+        else:
+            _doubtful(at, raw, sound, found)
+    for turn in by_turns(sound, hear, _TURN):
+        for (at, raw), content in zip(turn, _parsed([raw for _, raw in turn]), strict=True):
+            _sort(at, raw, content, found)
+    found.damaged.sort()
+    return found
+
+
+def _is_sound(raw: bytes) -> bool:
+    return raw[-_SEAL_LENGTH:] == _SEAL % crc32(raw[:-_SEAL_LENGTH])
+
+
+def _doubtful(at: int, raw: bytes, sound: list[tuple[int, bytes]], found: Scan) -> None:
+    """A line whose checksum fails as it stands; version control on Windows may have added a carriage return."""
+    bare = raw.removesuffix(b"\r")
+    if _is_sound(bare):
+        sound.append((at, bare))
+    elif raw[:7] in _MARKS:
+        found.damaged.append(Damage(at, "this line is a mark that version control left between two versions", raw))
+    elif not raw.strip(b"\0\r\t "):
+        found.damaged.append(Damage(at, "this line is blank", raw))
+    else:
+        found.damaged.append(Damage(at, "this line is damaged: its checksum does not agree", raw))
+
+
+def _parsed(raws: list[bytes]) -> list[object]:
+    """Some lines as JSON; all at once, which is twice as fast, and one by one where that fails."""
+    with suppress(ValueError, RecursionError):
+        together = json.loads(b"[" + b",".join(raws) + b"]")
+        if len(together) == len(raws):
+            return list(together)
+    return [_parsed_alone(raw) for raw in raws]
+
+
+def _parsed_alone(raw: bytes) -> object:
+    try:
+        return json.loads(raw)
+    except (ValueError, RecursionError):
+        return None
+
+
+def _sort(at: int, raw: bytes, content: object, found: Scan) -> None:
+    """Put one sound line where it belongs."""
+    if isinstance(content, dict):
+        number, entries = content.get("number"), content.get("entries")
+        if _counts(number) and type(entries) is list and all(map(_is_entry, entries)):
+            found.lines.append(Line(at, number, entries))
+            return
+        schema, book = content.get("schema"), content.get("book")
+        if "ledger" in content and type(schema) is int and isinstance(book, str):
+            found.headers.append(Header(schema, book))
+            return
+    found.damaged.append(Damage(at, "this line is whole but holds no entry as this program knows them", raw))
+
+
+def breaks(found: Scan, expected: int) -> list[Problem]:
+    """Where the running numbers jump, if the first line should carry ``expected``.
+
+    A damaged line accounts for one number. The problems bear the line, not the file.
+    """
+    problems: list[Problem] = []
+    holes = [damage.at for damage in found.damaged if not damage.is_mark]
+    before = 0
+    for at, number, _ in found.lines:
+        if number != expected:
+            accounted = sum(before < hole < at for hole in holes)
+            if number < expected:
+                problems.append(Problem("", at, 0, f"number {number} stands after number {expected - 1}; {_MIXED}"))
+            elif number > expected + accounted:
+                gone = number - expected - accounted
+                said = f"{gone} lines are missing" if gone > 1 else "a line is missing"
+                problems.append(Problem("", at, 0, f"{said} before number {number}; {_MENDED}"))
+        expected, before = max(expected, number + 1), at
+    return problems
+
+
+def numbers_of_damage(found: Scan) -> dict[int, int]:
+    """The running number that each damaged or unfinished line should have carried, by its place in the file.
+
+    The header counts as number 0.
+    """
+    numbers: dict[int, int] = {}
+    number = 0 if found.headers else -1
+    places = [(line.at, line.number) for line in found.lines]
+    places += [(damage.at, 0) for damage in found.damaged if not damage.is_mark]
+    unfinished = [(found.count + 1, 0)] if found.tail else []
+    for at, given in sorted(places + unfinished):
+        number = given or number + 1
+        if not given:
+            numbers[at] = number
+    return numbers
+
+
+def _is_entry(entry: object) -> bool:
+    return type(entry) is dict and type(entry.get("entry")) is str and _counts(entry.get("tick"))
+
+
+def _counts(number: object) -> TypeGuard[int]:
+    return type(number) is int and 0 <= number <= _HIGHEST

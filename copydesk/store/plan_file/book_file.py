@@ -1,0 +1,147 @@
+"""``book.yaml`` to a ``Book``: every mistake in it told together, each with its place and what to do."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.plan import Book, GatheringPlan, Hand
+from copydesk.store.files.book_folder import BOOK_FILE, BookFolder
+from copydesk.store.files.source_texts import read_exemplar_file
+from copydesk.store.files.text_file import decode, read_bytes, shown
+from copydesk.store.plan_file import book_rules
+from copydesk.store.plan_file.keys import BOOK
+from copydesk.store.plan_file.sections import Reading, ValuePlaces
+from copydesk.store.plan_file.yaml_places import Entries, read_tree
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from pathlib import Path
+
+
+LARGEST = 2_000_000
+"""Bytes of ``book.yaml``; ten thousand spaces take two thirds of it."""
+MOST_TOLD = 200
+"""Mistakes told one by one; who has more mends those first."""
+
+
+def read_book(folder: Path) -> Book:
+    """The book that a folder's ``book.yaml`` describes.
+
+    Raises:
+        Refused: with every mistake in it, sorted by place; or where there is no such folder or file.
+    """
+    return read_book_with_places(folder)[0]
+
+
+def read_book_with_places(folder: Path) -> tuple[Book, ValuePlaces]:
+    """The book of a folder, and where each of its values stands.
+
+    Raises:
+        Refused: as for ``read_book``.
+    """
+    plan = read_plan(BookFolder.at(folder))
+    return plan.finish(), ValuePlaces(plan.reading.file, plan.reading.places)
+
+
+class Plan(NamedTuple):
+    """A plan as read: its reading, which holds the mistakes, and the values from which the book is made."""
+
+    reading: Reading
+    values: Mapping[str, Any]
+
+    def finish(self) -> Book:
+        """The book.
+
+        Raises:
+            Refused: with every mistake the reading holds, sorted by place.
+        """
+        if self.reading.problems:
+            raise Refused(*self.told())
+        return assemble(self.values)
+
+    def told(self) -> list[Problem]:
+        """The mistakes the reading holds, sorted by place; where there are very many, how many more there are."""
+        told = sorted(set(self.reading.problems))
+        if len(told) <= MOST_TOLD:
+            return told
+        more = f"there are {len(told) - MOST_TOLD} mistakes more; mend these first"
+        return [*told[:MOST_TOLD], Problem(self.reading.file, 0, 0, more)]
+
+
+def read_plan(home: BookFolder) -> Plan:
+    """The plan of a folder, mistakes and all.
+
+    Raises:
+        Refused: where ``book.yaml`` cannot be read at all.
+    """
+    name = home.name(BOOK_FILE)
+    plan = parse_plan(decode(read_bytes(home.path(BOOK_FILE), name, LARGEST), name), name)
+    _check_files(plan.reading, home)
+    return plan
+
+
+def parse_plan(text: str, name: str) -> Plan:
+    """The plan a text describes, checked as far as can be without its folder.
+
+    Args:
+        text: the whole of ``book.yaml``.
+        name: what a person knows the file by.
+
+    Raises:
+        Refused: where it is not YAML that can be read.
+    """
+    reading = Reading(name)
+    tree, found = read_tree(text, name)
+    reading.problems += found
+    values = reading.read(BOOK, tree or Entries((), 0, 0), ())
+    book_rules.check(reading)
+    return Plan(reading, values if isinstance(values, dict) else {})
+
+
+def assemble(values: Mapping[str, Any]) -> Book:
+    """A book of values that have been found right."""
+    given = dict(values)
+    hands = given.pop("hands")
+    leaves = given.pop("leaves", ())
+    gatherings = dict(given.pop("gatherings", {}))
+    if "formula" in gatherings:
+        gatherings["sheets"] = None
+    return Book(
+        hands=tuple(_hand(name, hand) for name, hand in hands.items()),
+        gatherings=GatheringPlan(**gatherings, exceptions=leaves),
+        **given,
+    )
+
+
+def _hand(name: str, given: Mapping[str, Any]) -> Hand:
+    numbers: set[int] = set().union(*given.get("gatherings", ()))
+    return Hand(name, **{**given, "gatherings": tuple(sorted(numbers))})
+
+
+def _check_files(reading: Reading, home: BookFolder) -> None:
+    """Every file that the book names lies in its folder."""
+    hands = reading.value(dict, "hands") or {}
+    for path in [("exemplar", "text"), *(("hands", str(name), "sample") for name in hands)]:
+        named = reading.value(str, *path)
+        if named is None:
+            continue
+        try:
+            if not home.path(named).is_file():
+                reading.say(path, f"names {shown(named)}, and there is no such file in the folder; put it there")
+        except Refused as error:
+            reading.say(path, error.problems[0].what)
+        except OSError:
+            reading.say(path, f"names {shown(named)}, which cannot be looked at; look at its rights")
+
+
+def read_text(folder: Path, book: Book) -> str:
+    """The text of a book's exemplar; empty where only counts are known.
+
+    Raises:
+        Refused: where the file is missing, cannot be read or is not UTF-8, with line and column.
+    """
+    if book.exemplar.text is None:
+        return ""
+    home = BookFolder.at(folder)
+    return read_exemplar_file(home.path(book.exemplar.text), home.name(book.exemplar.text))[0]

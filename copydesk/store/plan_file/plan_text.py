@@ -1,0 +1,187 @@
+"""A book as the text of a ``book.yaml``, each part under a line that says what it is; read back it is the same book."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import MISSING, fields
+from datetime import date
+from decimal import Decimal
+from typing import TYPE_CHECKING, Any
+
+from copydesk.store.plan_file.keys import BOOK, GATHERINGS, HAND, LEAF, MARGINS
+from copydesk.store.plan_file.scalars import Kind
+from copydesk.store.plan_file.sections import ByName, ListOf, Section
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from copydesk.book.plan import Book
+
+
+WIDEST = 110
+"""Columns that a value in brackets may reach; a longer one takes a line for each key."""
+_READ_OTHERWISE = frozenset(["yes", "no", "on", "off", "true", "false", "null", "y", "n"])
+_PLAIN_MARKS = frozenset(" _-./'")
+
+EXAMPLES: Mapping[str, str] = {
+    "skins": "skins: {width: 700, height: 500, trim: 5, spoilage: 0.1, days: {soak: 1, lime: 9, stretch: 5}}",
+    "spaces": (
+        "spaces:\n"
+        "  - {id: gate, kind: miniature, at: {division: 1}, lines: 10, across: column, subject: a gate in snow}\n"
+        "  - {id: first, kind: initial, at: {division: 1, paragraph: 1}, lines: 4}\n"
+        "  - {id: vine, kind: border, at: {page: 1r}}"
+    ),
+    "flyleaves": "flyleaves: {front: 2, back: 2}",
+    "flaws": "flaws:\n  - {leaf: 1, from_head: 120, from_fold: 60, width: 15, height: 9}",
+    "changes": 'changes:\n  - {from_word: 0, to_word: 0, write: "words put before the first", why: asked for}',
+    "workshop": "workshop: {weekdays: [mon, tue, wed, thu, fri], drying_days: 1}",
+}
+"""Parts that a new book may want later, as they are written."""
+
+
+def plan_text(book: Book, *, examples: bool = False) -> str:
+    """The text of a ``book.yaml`` that reads as ``book``.
+
+    Args:
+        book: the book; what is as usual is left out.
+        examples: whether parts it does not have are shown behind ``#``, to be filled in later.
+    """
+    lines = ["# Lengths are millimetres unless they say otherwise. What stands after a # is for people.", ""]
+    values = plan_values(book)
+    for key in BOOK.keys:
+        if key.name in values:
+            lines += [f"# {key.help}", *_entry(key.name, values[key.name], 0), ""]
+        elif examples and key.name in EXAMPLES:
+            lines += [f"# {key.help}:", *(f"# {line}" for line in EXAMPLES[key.name].splitlines()), ""]
+    return "\n".join(lines)
+
+
+def plan_values(book: Book) -> dict[str, object]:
+    """What stands under each top key, as plain dicts, lists and scalars; usual values left out."""
+    values = _section(BOOK, book, leave_out=("hands", "gatherings"))
+    values["hands"] = {hand.id: _section(HAND, hand) for hand in book.hands}
+    gatherings = _section(GATHERINGS, book.gatherings)
+    if book.gatherings.formula is not None:
+        gatherings.pop("sheets", None)
+    if gatherings:
+        values["gatherings"] = gatherings
+    if book.gatherings.exceptions:
+        values["leaves"] = [_section(LEAF, leaf) for leaf in book.gatherings.exceptions]
+    return values
+
+
+def key_lines(name: str, value: object) -> list[str]:
+    """A top key and its value as lines of ``book.yaml``."""
+    return list(_entry(name, value, 0))
+
+
+def _section(section: Section, made: object, leave_out: tuple[str, ...] = ()) -> dict[str, object]:
+    usual = _usual(made)
+    every_side = section is MARGINS and getattr(made, "canon", None) is None
+    found: dict[str, object] = {}
+    for key in section.keys:
+        if key.name in leave_out or key.name not in usual:
+            continue
+        value = getattr(made, key.name)
+        if key.needed or value != usual[key.name] or (every_side and key.name != "canon"):
+            found[key.name] = _value(key.holds, value)
+    return found
+
+
+def _usual(made: Any) -> Mapping[str, object]:
+    """The usual value of every part of a book or of one of its values; None where it has none."""
+    if isinstance(made, tuple):
+        return dict.fromkeys(made._fields) | made._field_defaults  # type: ignore[attr-defined, no-any-return]
+    usual = ((field, field.default_factory) for field in fields(made))
+    return {field.name: make() if make is not MISSING else field.default for field, make in usual}
+
+
+def _value(holds: object, value: Any) -> object:
+    if isinstance(holds, Section):
+        return _section(holds, value)
+    if isinstance(holds, ListOf):
+        return [_value(holds.sort, item) for item in value]
+    if isinstance(holds, ByName):
+        return {name: _value(holds.sort, item) for name, item in value.items()}
+    return holds.write(value) if isinstance(holds, Kind) else value
+
+
+def _entry(name: object, value: object, indent: int) -> Iterator[str]:
+    """A key and its value: on one line where they fit, else each of its parts on lines of its own."""
+    whole = f"{' ' * indent}{_scalar(name)}: {_flow(value)}"
+    if isinstance(value, Mapping) and (len(whole) > WIDEST or name == "hands"):
+        yield f"{' ' * indent}{_scalar(name)}:"
+        for part_name, part in value.items():
+            yield from _entry(part_name, part, indent + 2)
+    elif isinstance(value, list | tuple) and any(isinstance(item, Mapping) for item in value):
+        yield f"{' ' * indent}{_scalar(name)}:"
+        for item in value:
+            yield from _item(item, indent + 2)
+    else:
+        yield whole
+
+
+def _item(item: object, indent: int) -> Iterator[str]:
+    whole = f"{' ' * indent}- {_flow(item)}"
+    if isinstance(item, Mapping) and len(whole) > WIDEST:
+        mark = "- "
+        for name, part in item.items():
+            first, *rest = _entry(name, part, indent + 2)
+            yield f"{' ' * indent}{mark}{first.lstrip(' ')}"
+            yield from rest
+            mark = "  "
+    else:
+        yield whole
+
+
+def _flow(value: object) -> str:
+    if isinstance(value, Mapping):
+        return "{" + ", ".join(f"{_scalar(name)}: {_flow(part)}" for name, part in value.items()) + "}"
+    if isinstance(value, list | tuple):
+        return "[" + ", ".join(map(_flow, value)) + "]"
+    if value is None:
+        return ""
+    return _scalar(value)
+
+
+def _scalar(value: object) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, int | float):
+        return format(Decimal(repr(value)), "f").removesuffix(".0")
+    if isinstance(value, date):
+        return value.isoformat()
+    text = str(value)
+    plain = text[:1].isalpha() and text.isascii() and all(mark.isalnum() or mark in _PLAIN_MARKS for mark in text)
+    if text[-1:] in "rv" and text[:-1].isdecimal() and text.isascii():
+        return text
+    if plain and not text.endswith(" ") and text.lower() not in _READ_OTHERWISE:
+        return text
+    quoted = json.dumps(text, ensure_ascii=False)
+    return "".join(mark if mark.isprintable() else f"\\U{ord(mark):08X}" for mark in quoted)
+
+
+def changed_lines(before: Book, after: Book) -> str:
+    """The top keys whose values differ, each whole, as they would stand in the file; empty where none does."""
+    old, new = plan_values(before), plan_values(after)
+    lines: list[str] = []
+    for key in BOOK.keys:
+        was, would_be = old.get(key.name), new.get(key.name)
+        if was != would_be:
+            made = getattr(after, key.name, None)
+            lines += key_lines(key.name, _spelt_out(key.holds, was, would_be, made))
+    return "\n".join(lines)
+
+
+def _spelt_out(holds: object, was: object, would_be: object, made: object) -> object:
+    """The new value with what became as usual said all the same, where the old one said otherwise."""
+    if not isinstance(holds, Section):
+        return would_be if would_be is not None else made
+    said = would_be if isinstance(would_be, dict) else {}
+    before = was if isinstance(was, dict) else {}
+    values = {
+        key.name: said.get(key.name, getattr(made, key.name, None) if key.name in before else None)
+        for key in holds.keys
+    }
+    return {name: value for name, value in values.items() if value is not None}

@@ -1,0 +1,134 @@
+"""What a plan says of its text and its pages, held against those that there are.
+
+The generators give the path of each value that points at nothing, and what is wrong with it; they serve a plan
+that is still being read as well as a book that has been read.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.phrases import count_of
+from copydesk.book.plan import Change, Flow, SpacePlan
+from copydesk.book.structure.page import Page
+from copydesk.book.text.anchors import unnoted
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from copydesk.book.common.errors import Problem
+    from copydesk.book.plan import Anchor, Book, Flaw, LeafException
+    from copydesk.book.text.exemplar import Exemplar
+    from copydesk.store.plan_file.sections import Path, Reading, ValuePlaces
+
+    Found = Iterator[tuple[Path, str]]
+
+
+def only(count: int, noun: str, of: str = "") -> str:
+    """The sentence for a number beyond ``count``: ``noun`` as for one, ``of`` what these belong to."""
+    return f"is beyond what there is: {count_of(count, noun)}{of}; write a smaller number"
+
+
+def check_against_text(reading: Reading, exemplar: Exemplar) -> None:
+    """Note the divisions, paragraphs, words and places of the exemplar a plan speaks of that its text does not have."""
+    divisions, words = [part.paragraphs for part in exemplar.divisions], len(exemplar.words)
+    flow = reading.value(Flow, "flow") or Flow()
+    reading.say_all(starts_beyond(flow.starts, len(divisions)))
+    reading.say_all(spaces_beyond_divisions(reading.items(SpacePlan, "spaces"), divisions))
+    reading.say_all(spaces_beyond_words(reading.items(SpacePlan, "spaces"), words))
+    reading.say_all(spaces_at_no_place(reading.items(SpacePlan, "spaces"), exemplar))
+    reading.say_all(changes_beyond(reading.items(Change, "changes"), words))
+
+
+def check_against_pages(book: Book, places: ValuePlaces, leaves: int, gatherings: int) -> list[Problem]:
+    """Pages, leaves and gatherings that a book speaks of and, its text cast off, does not have; by place.
+
+    Args:
+        book: the book as read.
+        places: where its values stand.
+        leaves: how many leaves it has, flyleaves apart.
+        gatherings: how many gatherings it has.
+    """
+    found = [
+        *spaces_beyond_leaves(enumerate(book.spaces), leaves),
+        *leaves_beyond("flaws", enumerate(book.flaws), leaves),
+        *leaves_beyond("leaves", enumerate(book.gatherings.exceptions), leaves),
+        *hands_beyond(((hand.id, hand.gatherings) for hand in book.hands), gatherings),
+    ]
+    return sorted(places.problem(path, what) for path, what in found)
+
+
+def starts_beyond(numbers: Iterable[int], divisions: int) -> Found:
+    """Divisions that are to begin somewhere, and are not there."""
+    return ((("flow", "starts", str(number)), _divisions(divisions)) for number in numbers if number > divisions)
+
+
+def spaces_beyond_divisions(spaces: Iterable[tuple[int, SpacePlan]], divisions: Sequence[int | None]) -> Found:
+    """Spaces tied to a division or a paragraph that is not there; None for paragraphs nobody has counted."""
+    for at, space in spaces:
+        path, anchor = ("spaces", at, "at"), space.at
+        if anchor.division is None:
+            continue
+        if anchor.division > len(divisions):
+            yield (*path, "division"), _divisions(len(divisions))
+        elif what := _paragraph(anchor, divisions[anchor.division - 1]):
+            yield (*path, "paragraph"), what
+
+
+def _paragraph(anchor: Anchor, paragraphs: int | None) -> str:
+    if anchor.paragraph is None or paragraphs is None or anchor.paragraph <= paragraphs:
+        return ""
+    return only(paragraphs, "paragraph", f" in division {anchor.division}")
+
+
+def spaces_beyond_words(spaces: Iterable[tuple[int, SpacePlan]], words: int) -> Found:
+    """Spaces tied to a word that is not there."""
+    for at, space in spaces:
+        if space.at.word is not None and space.at.word >= words:
+            yield ("spaces", at, "at", "word"), only(words, "word", " in the text, counted from 0")
+
+
+def spaces_at_no_place(spaces: Iterable[tuple[int, SpacePlan]], exemplar: Exemplar | None) -> Found:
+    """Spaces tied to a place of the exemplar that the text does not note; None where nobody has typed it."""
+    for at, space in spaces:
+        if space.at.exemplar is None:
+            continue
+        what = unnoted(space.at.exemplar, exemplar)
+        if what:
+            yield ("spaces", at, "at", "exemplar"), what
+
+
+def changes_beyond(changes: Iterable[tuple[int, Change]], words: int) -> Found:
+    """Changes of words that are not there; words may be added at the very end."""
+    for at, change in changes:
+        for key, word in (("from_word", change.from_word), ("to_word", change.to_word)):
+            if word > words:
+                yield ("changes", at, key), only(words, "word", " in the text")
+
+
+def spaces_beyond_leaves(spaces: Iterable[tuple[int, SpacePlan]], leaves: int) -> Found:
+    """Spaces on pages that are not there."""
+    for at, space in spaces:
+        if space.at.page is not None and Page.parse(space.at.page).leaf > leaves:
+            what = f"is {space.at.page}, and the book has {count_of(leaves, 'leaf', 'leaves')}; name a page that it has"
+            yield ("spaces", at, "at", "page"), what
+
+
+def leaves_beyond(key: str, items: Iterable[tuple[int, Flaw | LeafException]], leaves: int) -> Found:
+    """Leaves spoken of under ``key`` that are not there."""
+    return (((key, at, "leaf"), _leaves(leaves)) for at, item in items if item.leaf > leaves)
+
+
+def hands_beyond(hands: Iterable[tuple[str, Sequence[int]]], gatherings: int) -> Found:
+    """Hands meant for gatherings that are not there."""
+    for name, numbers in hands:
+        if numbers and max(numbers) > gatherings:
+            yield ("hands", name, "gatherings"), only(gatherings, "gathering", " in the book")
+
+
+def _divisions(count: int) -> str:
+    return only(count, "division", " in the text")
+
+
+def _leaves(count: int) -> str:
+    return f"is beyond what there is: {count_of(count, 'leaf', 'leaves')} in the book; write a smaller number"

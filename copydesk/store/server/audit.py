@@ -1,0 +1,114 @@
+"""Whether a ledger on a server is sound: every row's checksum, its numbers, what this folder still has to send."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import psycopg
+
+from copydesk.book.common.errors import Problem, Refused
+from copydesk.store.files.disk import Disk
+from copydesk.store.files.ledger_paths import Places
+from copydesk.store.journal.ledger_copies import read_copy
+from copydesk.store.server import messages as words
+from copydesk.store.server import rows
+from copydesk.store.server.connection import ServerLink, reason
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+    from pathlib import Path
+
+    from copydesk.store.journal.ledger_store import EntryDict
+    from copydesk.store.server.rows import Database, Row
+
+
+def audit_server(folder: Path, service: str) -> tuple[Problem, ...]:
+    """What is wrong with the ledger on a server, as seen from the book in ``folder``; nothing where it is sound."""
+    where = f"server {service}"
+    link = ServerLink(service)
+    try:
+        database = link.database()
+        if database is None:
+            return (
+                Problem(where, 0, 0, f"does not answer ({link.why_away}); what is recorded is kept here meanwhile"),
+            )
+        return tuple(Problem(where, 0, 0, what) for what in _wrong(database, folder, service))
+    except psycopg.Error as error:
+        return (Problem(where, 0, 0, f"cannot be read ({reason(error)}); ask whoever keeps it"),)
+    finally:
+        link.close()
+
+
+def _wrong(database: Database, folder: Path, service: str) -> Iterator[str]:
+    here = _kept_here(folder)
+    row = rows.find(database, service)
+    if row is None:
+        if here:
+            yield words.gone(service, folder)
+        return
+    if row.form > rows.FORM:
+        yield words.newer(service, row.form, rows.FORM)
+    if row.closed:
+        yield words.closed(service, row.closed)
+    found = rows.after(database, service, 0)
+    for each in found:
+        if each.entry is None:
+            yield f"entry {each.number} is damaged: its checksum does not agree; {_cure(each, here)}"
+    if missing := _missing(found, row.last):
+        yield f"entries are missing between number 1 and {row.last}: {missing}; desks that read them send them again"
+    there = {each.key for each in found}
+    if waiting := sum(key not in there for key in here):
+        yield f"{words.entries(waiting)} kept in this folder are not on it yet; open the book to send them"
+
+
+def _cure(row: Row, here: dict[str, EntryDict]) -> str:
+    return "copydesk audit --mend brings it back" if row.key in here else "no copy in this folder has it"
+
+
+def _missing(found: Sequence[Row], last: int) -> int:
+    return last - sum(1 <= row.number <= last for row in found)
+
+
+def _kept_here(folder: Path) -> dict[str, EntryDict]:
+    """What this folder has of the ledger: the copy read from the server, and what was recorded while it was away."""
+    places, disk = Places(folder), Disk()
+    copies = (read_copy(Places(where).ledger, disk) for where in (places.server_copy, places.to_send))
+    return {rows.key_of(name): entry for copy in copies for name, entry in copy.entries.items()}
+
+
+def mend_server(folder: Path, service: str) -> tuple[str, ...]:
+    """Write damaged rows anew from what this folder has of them; sentences on what was done and could not be.
+
+    Raises:
+        Refused: where the server does not answer or will not let this be done; nothing was changed.
+    """
+    link = ServerLink(service)
+    try:
+        database = link.database()
+        if database is None:
+            raise Refused(f"Nothing was mended: the server {service} does not answer ({link.why_away})")
+        with database.transaction():
+            return tuple(_mended(database, folder, service))
+    except psycopg.Error as error:
+        raise Refused(words.refuses("Nothing was mended", service, reason(error))) from error
+    finally:
+        link.close()
+
+
+def _mended(database: Database, folder: Path, service: str) -> Iterator[str]:
+    row = rows.find(database, service)
+    if row is None or row.form > rows.FORM:
+        return
+    rows.hold(database, service, row.mark, row.title)
+    here, back, lost = _kept_here(folder), 0, []
+    for each in rows.after(database, service, 0):
+        if each.entry is not None:
+            continue
+        if each.key in here:
+            rows.put_right(database, service, each.number, here[each.key])
+            back += 1
+        else:
+            lost.append(each.number)
+    yield f"The ledger on the server {service} holds {words.entries(row.last)}; brought back from the copy here: {back}"
+    for number in lost:
+        yield f"what stood in entry {number} could not be brought back: no copy in this folder has it"

@@ -1,0 +1,140 @@
+"""The line to a database: made when a book is opened, and again in the background whenever it is lost.
+
+Where the server is, and who may speak to it, stands in libpq's service file and password file or in the
+environment, never in the book.
+"""
+
+from __future__ import annotations
+
+from threading import Event, Lock, Thread
+from typing import TYPE_CHECKING, cast
+
+import psycopg
+from psycopg.conninfo import make_conninfo
+
+from copydesk.book.common.sanitize import plain
+from copydesk.store.server.rows import CHANNEL, newest_heard
+
+if TYPE_CHECKING:
+    from copydesk.store.server.rows import Database
+
+
+_PAUSES = (0.5, 1.0, 2.0, 4.0, 8.0)
+"""Seconds before each new try; the last again and again."""
+_SETTINGS = {
+    "connect_timeout": "4",
+    "keepalives_idle": "10",
+    "keepalives_interval": "5",
+    "keepalives_count": "3",
+    "tcp_user_timeout": "6000",  # ms after which a silent network counts as lost
+    "client_encoding": "utf8",
+    "application_name": "copydesk",
+}
+_SESSION = (
+    "set lock_timeout = '8s'",
+    "set statement_timeout = '60s'",
+    "set idle_in_transaction_session_timeout = '20s'",  # a desk that froze lets go of the ledger
+    "set default_transaction_isolation = 'read committed'",
+    f"listen {CHANNEL}",
+)
+
+
+class ServerLink:
+    """One desk's line to the database that libpq's service file calls ``service``.
+
+    Attributes:
+        is_new: Whether the line was made since ``ServerLedger`` met the ledger last; who meets it turns this off.
+        why_away: Why there is no line, as libpq tells it; empty while there is one.
+    """
+
+    def __init__(self, service: str) -> None:
+        self._service = service
+        self._current: Database | None = None
+        self._arrived: Database | None = None
+        self._door = Lock()
+        self._left = Event()
+        self._seeker: Thread | None = None
+        self.is_new = False
+        self.why_away = ""
+        try:
+            self._current, self.is_new = self._connect(), True
+        except psycopg.Error as error:
+            self.lose(error)
+
+    def _connect(self) -> Database:
+        database: Database = psycopg.connect(make_conninfo(service=self._service, **_SETTINGS), autocommit=True)
+        for statement in _SESSION:
+            database.execute(statement)
+        return database
+
+    def database(self) -> Database | None:
+        """The line, if there is one now."""
+        if self._current is None and self._arrived is not None:
+            with self._door:
+                self._current, self._arrived = self._arrived, None
+            self.is_new, self.why_away = True, ""
+        return self._current
+
+    def lose(self, error: Exception) -> None:
+        """Let go of a line that failed, and look for a new one in the background."""
+        self.why_away = reason(error)
+        if self._current is not None:
+            _hang_up(self._current)
+        self._current = None
+        if (self._seeker is None or not self._seeker.is_alive()) and not self._left.is_set():
+            self._seeker = Thread(target=self._seek, name="copydesk-server", daemon=True)
+            self._seeker.start()
+
+    def _seek(self) -> None:
+        tries = 0
+        while not self._left.wait(_PAUSES[min(tries, len(_PAUSES) - 1)]):
+            tries += 1
+            try:
+                found = self._connect()
+            except psycopg.Error as error:
+                self.why_away = reason(error)
+                continue
+            with self._door:
+                self._arrived = found
+            if self._left.is_set():
+                _hang_up(found)
+            return
+
+    def heard(self, book: str) -> int:
+        """The highest number of an entry that other desks called out since this was asked last; 0 where none did.
+
+        Raises:
+            psycopg.Error: where the line is lost.
+        """
+        database = cast("Database", self._current)
+        return newest_heard((call.payload for call in database.notifies(timeout=0)), book)
+
+    def close(self) -> None:
+        """Hang up, and look no further."""
+        self._left.set()
+        with self._door:
+            lines, self._current, self._arrived = (self._current, self._arrived), None, None
+        for line in lines:
+            if line is not None:
+                _hang_up(line)
+
+
+def _hang_up(database: Database) -> None:
+    try:
+        database.close()
+    except psycopg.Error:  # it is gone either way
+        return
+
+
+def is_passing(error: Exception) -> bool:
+    """Whether a failure is the server's or the network's and may pass; what is wrong with a statement does not."""
+    return isinstance(
+        error,
+        psycopg.OperationalError | psycopg.InterfaceError | psycopg.errors.ReadOnlySqlTransaction | OSError,
+    )
+
+
+def reason(error: Exception) -> str:
+    """What libpq says, on one line, without a full stop."""
+    lines = [line.strip() for line in str(error).splitlines() if line.strip()]
+    return plain((lines or [type(error).__name__])[0])[:200].rstrip(".")

@@ -1,0 +1,216 @@
+"""Taking a book's ledger from its folder to a server, and back: every entry is read back before the old place is left.
+
+Each step can be done again: what broke off half way is finished by the same command. The plan says where the ledger
+is kept, and is the people's own; so the line ``server`` is written into it before a move to the server, and taken
+out after a move back.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import TYPE_CHECKING, NamedTuple
+
+import psycopg
+
+from copydesk.book.common.errors import Refused
+from copydesk.store.files.disk import Disk, refusal
+from copydesk.store.files.file_lock import held
+from copydesk.store.files.ledger_paths import Places
+from copydesk.store.journal.drafts import same_but_for_time
+from copydesk.store.journal.ledger_copies import Copy, expect_known_form, in_order, read_both, read_copy, whole_file
+from copydesk.store.journal.line_format import SCHEMA, Header, breaks, new_book
+from copydesk.store.server import messages as words
+from copydesk.store.server import rows
+from copydesk.store.server.connection import ServerLink, reason
+from copydesk.store.server.server_ledger import ServerLedger
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+    from pathlib import Path
+
+    from copydesk.book.plan import Book
+    from copydesk.store.journal.ledger_store import EntryDict
+    from copydesk.store.server.rows import Database, LedgerRow
+
+
+_NOTHING = "Nothing was moved"
+
+
+class Moved(NamedTuple):
+    """How many entries the ledger holds in its new place, how many of them are new there, what was set aside."""
+
+    entries: int
+    new: int
+    kept: tuple[Path, ...]
+
+
+def move_to_server(folder: Path, book: Book, *, disk: Disk | None = None) -> Moved:
+    """Take the ledger in ``folder`` to the server the plan names; the files are then set aside in the folder.
+
+    Where the folder has no ledger and the server lost its own, the copy that was read from it is sent.
+
+    Raises:
+        Refused: where the plan names none, it does not answer, or the ledger is damaged; everything stands as it was.
+    """
+    disk, places = disk or Disk(), Places(folder)
+    with held(places, disk):
+        ledger, mirror = _sound(places, disk)
+        try:
+            with _line(book) as database:
+                moved = _send(database, book, ledger)
+            kept = tuple(_set_aside(places, disk, copy) for copy in (mirror, ledger) if _lies_open(places, copy))
+        except psycopg.Error as error:
+            raise Refused(words.refuses(_NOTHING, book.server, reason(error))) from error
+        except OSError as error:
+            raise refusal(error, folder, "The ledger is on the server, and its file could not be set aside") from error
+    return moved._replace(kept=kept)
+
+
+def _sound(places: Places, disk: Disk) -> tuple[Copy, Copy]:
+    """What is to be sent and its mirror, where nothing is amiss with them."""
+    ledger, mirror = read_both(places, disk)
+    if not ledger.there and not mirror.found.lines:
+        ledger = read_copy(Places(places.server_copy).ledger, disk)
+    expect_known_form(ledger)
+    found = ledger.found
+    if found.damaged or found.tail or breaks(found, 1) or mirror.entries.keys() - ledger.entries.keys():
+        raise Refused(f"{_NOTHING}: {ledger.path} is damaged; first copydesk audit --mend {places.folder}")
+    return ledger, mirror
+
+
+def _lies_open(places: Places, copy: Copy) -> bool:
+    return copy.there and copy.path in (places.ledger, places.mirror)
+
+
+def _set_aside(places: Places, disk: Disk, copy: Copy) -> Path:
+    aside = places.aside(datetime.now().astimezone(), copy.path.name)
+    disk.replace(copy.path, aside)
+    disk.sync_folder(copy.path.parent)
+    return aside
+
+
+class _line:  # noqa: N801 - used as a function
+    """A line to the server for as long as the move takes."""
+
+    def __init__(self, book: Book) -> None:
+        if not book.server:
+            raise Refused(
+                f"{_NOTHING}: book.yaml names no server; write `server: NAME` into it, NAME being what libpq's service "
+                "file calls the database"
+            )
+        self._link = ServerLink(book.server)
+        self._service = book.server
+
+    def __enter__(self) -> Database:
+        database = self._link.database()
+        if database is None:
+            self._link.close()
+            raise Refused(f"{_NOTHING}: the server {self._service} does not answer ({self._link.why_away})")
+        return database
+
+    def __exit__(self, *_: object) -> None:
+        self._link.close()
+
+
+def _send(database: Database, book: Book, ledger: Copy) -> Moved:
+    """Add what the server lacks, in one transaction, and read everything back."""
+    rows.prepare(database)
+    with database.transaction():
+        row = rows.hold(database, book.server, ledger.found.book or new_book(), book.title)
+        _expect_fit(row, ledger, book.server)
+        there = _entries(database, book.server)
+        _expect_no_clash(there, ledger)
+        new = [entry for batch in ledger.batches(set(there)) for entry in batch]
+        if new:
+            rows.add(database, book.server, row.last, new)
+        rows.close(database, book.server, "")
+    _expect_same(_entries(database, book.server), ledger.entries, book.server)
+    return Moved(len(there) + len(new), len(new), ())
+
+
+def _expect_fit(row: LedgerRow, ledger: Copy, service: str) -> None:
+    if row.form > rows.FORM:
+        raise Refused(f"{_NOTHING}: {words.newer(service, row.form, rows.FORM)}")
+    if ledger.found.book and row.mark != ledger.found.book:
+        raise Refused(
+            f"{_NOTHING}: the ledger on the server {service} bears the mark of another book; give this book a "
+            "service of its own"
+        )
+
+
+def _entries(database: Database, service: str) -> dict[str, EntryDict]:
+    found = rows.after(database, service, 0)
+    if damaged := [row.number for row in found if row.entry is None]:
+        raise Refused(
+            f"{_NOTHING}: entries {', '.join(map(str, damaged))} on the server {service} are damaged; first copydesk "
+            "audit --mend"
+        )
+    return {str(row.entry["entry"]): row.entry for row in found if row.entry is not None}
+
+
+def _expect_no_clash(there: Mapping[str, EntryDict], ledger: Copy) -> None:
+    for name, entry in ledger.entries.items():
+        if name in there and not same_but_for_time(there[name], entry):
+            raise Refused(f"{_NOTHING}: the id {name!r} stands for another entry on the server")
+
+
+def _expect_same(there: Mapping[str, EntryDict], wanted: Mapping[str, EntryDict], where: str) -> None:
+    if any(there.get(name) != entry for name, entry in wanted.items()):
+        raise Refused(f"{_NOTHING}: what was sent to {where} does not read back as it was; try again")
+
+
+def move_to_file(folder: Path, book: Book, *, desk: str, disk: Disk | None = None) -> Moved:
+    """Take the ledger from the server the plan names into ``folder``; on the server it stays, out of use.
+
+    What waits here to be sent is sent first.
+
+    Raises:
+        Refused: where the plan names none, it does not answer, or something cannot be read or written.
+    """
+    disk, places = disk or Disk(), Places(folder)
+    with _line(book) as database, held(places, disk):
+        _send_what_waits(folder, book, desk)
+        try:
+            rows.prepare(database)
+            with database.transaction():
+                row = rows.hold(database, book.server, new_book(), book.title)
+                moved = _bring(places, disk, _entries(database, book.server), row.mark)
+                rows.close(database, book.server, f"it was moved into the folder {folder.name} of the desk {desk}")
+        except psycopg.Error as error:
+            raise Refused(words.refuses(_NOTHING, book.server, reason(error))) from error
+        except OSError as error:
+            raise refusal(error, folder, _NOTHING) from error
+        kept = tuple(_leave_copies(places, disk))
+    return moved._replace(kept=kept)
+
+
+def _send_what_waits(folder: Path, book: Book, desk: str) -> None:
+    store = ServerLedger(folder, desk=desk, service=book.server)
+    try:
+        store.refresh()
+        if store.waiting:
+            raise Refused(f"{_NOTHING}: {' '.join(store.notes)}")
+    finally:
+        store.close()
+
+
+def _bring(places: Places, disk: Disk, there: Mapping[str, EntryDict], mark: str) -> Moved:
+    """Write the ledger's file, with what it may hold already, and read it back."""
+    before = read_copy(places.ledger, disk)
+    _expect_no_clash(there, before)
+    known = before.entries
+    batches = [*before.batches(set()), *([entry] for name, entry in there.items() if name not in known)]
+    whole = whole_file(Header(SCHEMA, mark), in_order(batches))
+    disk.put(places.ledger, whole)
+    disk.put(places.mirror, whole)
+    _expect_same(read_copy(places.ledger, disk).entries, there, str(places.ledger))
+    return Moved(len(there.keys() | known.keys()), len(there.keys() - known.keys()), ())
+
+
+def _leave_copies(places: Places, disk: Disk) -> Iterator[Path]:
+    """Set aside what was kept for the server: the copy read from it, and what was sent."""
+    for folder in (places.server_copy, places.to_send):
+        if folder.is_dir():
+            aside = places.aside(datetime.now().astimezone(), folder.name)
+            disk.replace(folder, aside)
+            yield aside

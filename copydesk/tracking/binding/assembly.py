@@ -1,0 +1,289 @@
+"""Before sewing: what stands in the way, what is to be minded, and what the binder checks by."""
+
+from __future__ import annotations
+
+from itertools import groupby
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.phrases import count_of
+from copydesk.book.formula.collation_formula import formula_of
+from copydesk.book.structure.foliation import extent, facing_label
+from copydesk.book.structure.gathering import Standing as HalfStanding
+from copydesk.book.structure.leaf_ids import gathering_of, names_leaf
+from copydesk.book.structure.openings import unlike_openings, why_unlike
+from copydesk.book.structure.page import Page
+from copydesk.book.structure.signatures import RegisterLine, leaf_signatures, register
+from copydesk.tracking.binding.flyleaf_walk import ENDS, WalkedFlyleaf, flyleaf_data, flyleaf_walk, not_found_words
+from copydesk.tracking.ledger.sheet_record import PLACES
+from copydesk.tracking.views.catchwords import CatchwordCheck, catchword_checks
+from copydesk.tracking.views.page_view import page_account
+from copydesk.tracking.views.space_view import SpaceAccount, space_accounts
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from copydesk.book.plan import Book
+    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.views.page_view import PageAccount
+
+
+class Point(NamedTuple):
+    """Something that stands in the way, or is to be minded: where, what, and the page where it is about one."""
+
+    where: str
+    what: str
+    page: Page | None = None
+    sheet: str = ""
+
+
+def where_named(point: Point, book: Book) -> str:
+    """Where a point is, its page or opening called as the book counts; ``where`` keeps ``12r`` for other programs."""
+    page = point.page
+    if page is None:
+        return point.where
+    if point.where == str(page):
+        return book.named(page)
+    return facing_label(page, Page.at(page.index + 1), book.signing.foliation)
+
+
+class Assembly(NamedTuple):
+    """The book before sewing. ``remarks`` are no obstacles; ``sheets`` and ``walked`` count the binder's walk.
+
+    ``flyleaves`` are the leaves before and after the text, with their ticks.
+    """
+
+    obstacles: tuple[Point, ...]
+    remarks: tuple[Point, ...]
+    catchwords: tuple[CatchwordCheck, ...]
+    register: tuple[RegisterLine, ...]
+    formula: str
+    extent: str
+    sheets: int
+    walked: int
+    flyleaves: tuple[WalkedFlyleaf, ...] = ()
+
+    @property
+    def ready(self) -> bool:
+        """Whether nothing stands in the way of sewing."""
+        return not self.obstacles
+
+
+def assembly(standing: Standing) -> Assembly:
+    """Everything that is to be seen to before the book is sewn."""
+    accounts = [page_account(standing, index) for index in range(standing.collation.pages)]
+    spaces = space_accounts(standing)
+    checks = catchword_checks(standing)
+    records = [standing.sheet_record(name) for name in _sheet_names(standing)]
+    plan, bound = standing.book.flyleaves, tuple(flyleaf_walk(standing))
+    return Assembly(
+        obstacles=(
+            *_pages(accounts),
+            *_spaces(standing, spaces),
+            *_text(standing),
+            *_catchwords(checks),
+            *_away(standing),
+            *_flyleaves(bound),
+        ),
+        remarks=(
+            *_openings(standing),
+            *_leaves(standing),
+            *_signed_anew(standing),
+            *_self_checked(accounts),
+            *_left_empty(spaces),
+            *_blank(accounts),
+            *_unmarked(standing),
+        ),
+        catchwords=tuple(checks),
+        register=register(standing.collation),
+        formula=formula_of(standing.collation),
+        extent=extent(plan.front, standing.collation.leaves, plan.back),
+        sheets=len(records),
+        walked=sum(record.walked for record in records),
+        flyleaves=bound,
+    )
+
+
+def _sheet_names(standing: Standing) -> list[str]:
+    collation = standing.collation
+    return [f"{each.number}.{sheet}" for each in collation.gatherings for sheet in each.sheet_numbers()]
+
+
+def _sheet_of(account: PageAccount) -> str:
+    return f"{account.place.gathering}.{account.place.sheet}"
+
+
+def _pages(accounts: Iterable[PageAccount]) -> Iterator[Point]:
+    """Pages that are not settled, and those whose beginning does not meet the end of the one before."""
+    for account in accounts:
+        said = [_unsettled(account)]
+        if account.gap_words:
+            said.append(f"{count_of(account.gap_words, 'word')} of the text skipped before it")
+        if account.overlap_words:
+            said.append(f"{count_of(account.overlap_words, 'word')} of the page before stand here again")
+        yield from (Point(str(account.page), each, account.page, _sheet_of(account)) for each in said if each)
+
+
+def _unsettled(account: PageAccount) -> str:
+    """What is still to be done on a page before it is settled; nothing where it is, or bears no text."""
+    act, faults = account.next_act.split()[0], len(account.record.open_faults)
+    open_faults = f"{count_of(faults, 'fault')} open" if faults else ""
+    if act == "write" and account.record.stints:
+        return f"to be written from line {account.record.written + 1}"
+    said = {"rule": "to be ruled", "write": "to be written", "check": "to be checked"}.get(act, "")
+    if act == "rule" and account.budget.planned:
+        said = "to be ruled and written"
+    return f"{said}, {open_faults}" if said and open_faults else said or open_faults
+
+
+def _spaces(standing: Standing, spaces: Iterable[SpaceAccount]) -> Iterator[Point]:
+    for space in spaces:
+        if not space.waiting:
+            continue
+        if space.page is None:
+            yield Point("no page", f"space {space.plan.id} was never reached: give it up, or leave it out on purpose")
+        else:
+            place = standing.collation.place(space.page)
+            yield Point(str(space.page), f"space {space.plan.id} waits", space.page, f"{place.gathering}.{place.sheet}")
+
+
+def _text(standing: Standing) -> Iterator[Point]:
+    lines = standing.budget.lines_without_room
+    if lines:
+        yield Point("the end", f"{count_of(lines, 'line')} of text {'has' if lines == 1 else 'have'} no page")
+
+
+def _catchwords(checks: Iterable[CatchwordCheck]) -> Iterator[Point]:
+    for check in checks:
+        if not check.agrees:
+            yield Point(
+                f"gathering {check.gathering}",
+                f'catchword "{check.catchword}", but gathering {check.gathering + 1} begins "{check.next_begins}"',
+            )
+
+
+def _away(standing: Standing) -> Iterator[Point]:
+    """Sheets that are with the checker or the artist, or not dry."""
+    for name in _sheet_names(standing):
+        record = standing.sheet_record(name)
+        if record.place not in ("desk", "press"):
+            who = f" ({record.who})" if record.who and record.place != "drying" else ""
+            yield Point(f"sheet {name}", f"{PLACES[record.place]}{who}", None, name)
+        if record.also is not None:
+            place, who = record.also
+            yield Point(f"sheet {name}", f"taken by two: {PLACES[place]} ({who}) as well", None, name)
+
+
+def _flyleaves(bound: Sequence[WalkedFlyleaf]) -> Iterator[Point]:
+    """Leaves before and after the text that nobody has found in their place: their tick is all that tells of them."""
+    for at in ENDS:
+        if said := not_found_words(bound, at):
+            yield Point(f"the {at}", said)
+
+
+def _openings(standing: Standing) -> Iterator[Point]:
+    for opening in unlike_openings(standing.collation):
+        yield Point(
+            str(opening),
+            f"hair faces flesh: {why_unlike(standing.collation, opening, standing.book.signing.foliation)}",
+            opening.left,
+        )
+
+
+def _leaves(standing: Standing) -> Iterator[Point]:
+    """Leaves that are single, gone, or came since the gathering was planned."""
+    for gathering in standing.collation.gatherings:
+        for half in gathering.halves:
+            number = standing.collation.number_of(half.id)
+            mate = gathering.mate(half)
+            if number is not None and not half.folded:
+                yield Point(standing.book.leaf_named(number), "tipped in")
+            elif number is not None and (mate is None or not mate.stands):
+                yield Point(standing.book.leaf_named(number), "single, held by its stub")
+            elif half.standing is HalfStanding.WANTING:
+                yield Point(f"gathering {gathering.number}", "a leaf is wanting")
+
+
+def _signed_anew(standing: Standing) -> Iterator[Point]:
+    """Gatherings whose leaves were changed in mid-work, so that marks put on before may be wrong."""
+    marks = leaf_signatures(standing.collation) if standing.book.signing.habit == "leaves" else {}
+    entries = (entry for entry in standing.ledger.live_of("leaf") if entry.what not in ("flaw", "added-gathering"))
+    for number in sorted({gathering_of(entry.about) for entry in entries if names_leaf(entry.about)}):
+        leaves = standing.collation.leaf_numbers(number)
+        here = ((page.leaf, mark) for page, mark in marks.items() if page.leaf in leaves)
+        signed = [f"{standing.book.number_of_leaf(leaf)} {mark}" for leaf, mark in here]
+        if signed:
+            yield Point(f"gathering {number}", f"its leaves were changed; they are now signed {', '.join(signed)}")
+
+
+def _self_checked(accounts: Iterable[PageAccount]) -> Iterator[Point]:
+    for account in accounts:
+        if account.record.self_checked:
+            yield Point(str(account.page), f"checked by {account.record.checked_by}, who wrote it", account.page)
+
+
+def _left_empty(spaces: Iterable[SpaceAccount]) -> Iterator[Point]:
+    for space in spaces:
+        if space.stage == "left-empty":
+            yield Point(str(space.page or "no page"), f"space {space.plan.id} left empty on purpose", space.page)
+
+
+def _blank(accounts: Iterable[PageAccount]) -> Iterator[Point]:
+    for account in accounts:
+        if account.next_act == "blank":
+            yield Point(str(account.page), "without text", account.page)
+
+
+def _unmarked(standing: Standing) -> Iterator[Point]:
+    """Marks the binder would look for and does not find, and flyleaves nobody planned."""
+    if standing.book.signing.habit == "none":
+        yield Point("the gatherings", "bear no signatures: number them lightly in pencil before they leave the desk")
+    if not standing.book.signing.catchwords:
+        yield Point("the gatherings", "bear no catchwords: check each against the next by its text")
+    if not any((standing.book.flyleaves.front, standing.book.flyleaves.back)):
+        yield Point("the covers", "no flyleaves are planned: a book of any size has some at the front and at the end")
+
+
+def gathered(points: Iterable[Point], book: Book) -> list[Point]:
+    """The points with pages that follow one another and have the same said of them taken together, for people."""
+    found: list[Point] = []
+    for _, run in groupby(enumerate(points), key=_run):
+        group = [point for _, point in run]
+        first, last = group[0], group[-1]
+        where = where_named(first, book)
+        if first is not last:
+            where = f"{where} to {where_named(last, book)}"
+        found.append(first._replace(where=where))
+    return found
+
+
+def _run(numbered: tuple[int, Point]) -> tuple[str, int | str]:
+    """What points that belong together share: what is said, and how far their page is from their number."""
+    number, point = numbered
+    single = point.page is None or point.where != str(point.page)
+    return point.what, f"{number}" if single or point.page is None else point.page.index - number
+
+
+def assembly_data(found: Assembly) -> dict[str, object]:
+    """The assembly as plain data, with the keys the README names."""
+    return {
+        "ready": found.ready,
+        "obstacles": [{"where": point.where, "what": point.what} for point in found.obstacles],
+        "catchwords": [
+            {
+                "gathering": check.gathering,
+                "catchword": check.catchword,
+                "next_begins": check.next_begins,
+                "agrees": check.agrees,
+            }
+            for check in found.catchwords
+        ],
+        "remarks": [{"where": point.where, "what": point.what} for point in found.remarks],
+        "register": [
+            {"signatures": list(line.signatures), "leaves": line.leaves, "kind": line.kind} for line in found.register
+        ],
+        "formula": found.formula,
+        "extent": found.extent,
+        "sheets": found.sheets,
+        "walked": found.walked,
+        "flyleaves": flyleaf_data(found.flyleaves),
+    }

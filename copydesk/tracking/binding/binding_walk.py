@@ -1,0 +1,113 @@
+"""The binder's walk: the sheets gathering by gathering, from the outermost in, each with the marks to find on it.
+
+Leaf signatures, where the book has them, stand on all leaves of a gathering's first half, so that each sheet shows
+one (R. Hanna, A Descriptive Catalogue of the Western Medieval Manuscripts of St John's College, Oxford, 2002, passim);
+the catchword is at the foot of the last verso, on the outermost sheet.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.structure.sheets import OpenSheet, find_sheet, open_sheets
+from copydesk.tracking.ledger.entry import Act
+from copydesk.tracking.ledger.sheet_record import PLACES
+from copydesk.tracking.views.page_marks import page_marks
+from copydesk.tracking.views.sheet_view import instead_of_page
+
+if TYPE_CHECKING:
+    from copydesk.book.structure.gathering import Gathering
+    from copydesk.book.structure.page import Surface
+    from copydesk.tracking.binding.assembly import Assembly, Point
+    from copydesk.tracking.ledger.sheet_record import SheetRecord
+    from copydesk.tracking.state.book_state import Standing
+
+
+class WalkedSheet(NamedTuple):
+    """A sheet in its place: its leaves, the surface outward, its marks, what is in a missing half's stead, its record.
+
+    ``leaves`` has one number or two. ``obstacles`` are what stands in its way.
+    """
+
+    sheet: OpenSheet
+    leaves: tuple[int, ...]
+    outward: Surface
+    signature: str
+    catchword: str
+    instead: str
+    record: SheetRecord
+    obstacles: tuple[Point, ...]
+
+    @property
+    def name(self) -> str:
+        """``3.2``."""
+        return self.sheet.name
+
+    @property
+    def ticked(self) -> bool:
+        """Whether it was found in its place."""
+        return self.record.walked
+
+
+class WalkedGathering(NamedTuple):
+    """A gathering of the walk: its number, first and last leaf, its sheets from the outermost in, obstacles."""
+
+    number: int
+    first: int
+    last: int
+    sheets: tuple[WalkedSheet, ...]
+    obstacles: tuple[Point, ...]
+
+
+def binding_walk(standing: Standing, found: Assembly) -> list[WalkedGathering]:
+    """Every gathering of which a leaf stands, in order."""
+    by_sheet: dict[str, list[Point]] = {}
+    for point in found.obstacles:
+        by_sheet.setdefault(point.sheet, []).append(point)
+    walk = []
+    for gathering in standing.collation.gatherings:
+        leaves = standing.collation.leaf_numbers(gathering.number)
+        if not leaves:
+            continue
+        sheets = sorted(open_sheets(standing.collation, gathering.number), key=lambda sheet: sheet.depth)
+        walked = tuple(_sheet(standing, gathering, sheet, by_sheet.get(sheet.name, [])) for sheet in sheets)
+        own = tuple(point for point in by_sheet.get("", ()) if point.where == f"gathering {gathering.number}")
+        walk.append(WalkedGathering(gathering.number, leaves[0], leaves[-1], walked, own))
+    return walk
+
+
+def _sheet(standing: Standing, gathering: Gathering, sheet: OpenSheet, points: list[Point]) -> WalkedSheet:
+    pages = sheet.pages()
+    marks = [page_marks(standing, page) for page in pages]
+    return WalkedSheet(
+        sheet=sheet,
+        leaves=tuple(sorted({page.leaf for page in pages})),
+        outward=sheet.outer.surface,
+        signature=next((mark.signature for mark in marks if mark.signature), ""),
+        catchword=next((mark.catchword for mark in marks if mark.catchword), ""),
+        instead=instead_of_page(gathering, sheet.sheet) if len(pages) < 4 else "",
+        record=standing.sheet_record(sheet.name),
+        obstacles=tuple(points),
+    )
+
+
+def walk_sheet(standing: Standing, name: str) -> Act:
+    """Tick a sheet as found in its place.
+
+    Raises:
+        Refused: where there is no such sheet, it is not at hand, or it is ticked already.
+    """
+    sheet = find_sheet(standing.collation, name)
+    record = standing.sheet_record(sheet.name)
+    if record.place in ("artist", "checker"):
+        raise Refused(f"sheet {sheet.name} is {PLACES[record.place]}; bring it to the desk before it is walked")
+    if record.walked:
+        raise Refused(f"sheet {sheet.name} was found in order already; nothing was recorded")
+    return Act("walked", sheet.name, "", {})
+
+
+def walked_by(standing: Standing, name: str) -> tuple[str, str] | None:
+    """Who ticked a sheet, and the entry that tells it; None where it is not ticked."""
+    entries = [entry for entry in standing.ledger.live("sheet", name) if entry.what == "walked"]
+    return (entries[-1].hand, entries[-1].entry) if entries and standing.sheet_record(name).walked else None

@@ -1,0 +1,298 @@
+"""A draft of the colophon: who wrote, checked, decorated and laid the book in order, from when to when.
+
+It holds what the book's plan and its ledger say and nothing else; what they do not know is left as a blank to fill.
+S. Farnsworth (*Illumination*, 1922) asks for a statement that names all who worked, with a blank page before it.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.common.phrases import listed, say_day
+from copydesk.book.common.sanitize import plain
+from copydesk.book.structure.page import Page, Side
+from copydesk.tracking.ledger.entry import Act
+from copydesk.tracking.ledger.timestamps import moment
+from copydesk.tracking.views.space_view import space_accounts
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+    from datetime import date
+
+    from copydesk.book.plan import Book
+    from copydesk.tracking.ledger.page_record import PageRecord
+    from copydesk.tracking.state.book_state import Standing
+
+
+BLANK = "________"
+
+KEPT = "colophon"
+"""What the note is about in which a colophon is kept."""
+
+
+class Work(NamedTuple):
+    """What one person did: the hand (or the artist's name), the person's name, and where, in words."""
+
+    hand: str
+    name: str
+    where: str
+
+
+class Colophon(NamedTuple):
+    """The draft: its sentences, what they rest on, and the page it could be written on, a blank one before it.
+
+    ``finished`` tells that every page that bears text is written and checked with nothing open, and every space
+    filled or left on purpose. ``leaves`` are those that bear writing or a filled space.
+    """
+
+    sentences: tuple[str, ...]
+    wrote: tuple[Work, ...]
+    checked: tuple[Work, ...]
+    decorated: tuple[Work, ...]
+    laid_in_order: tuple[Work, ...]
+    first: date | None
+    last: date | None
+    leaves: int
+    finished: bool
+    page: Page | None
+
+    @property
+    def text(self) -> str:
+        """The whole draft."""
+        return " ".join(self.sentences)
+
+
+class _Book:
+    """The pages and spaces of a book that something was done on."""
+
+    def __init__(self, standing: Standing) -> None:
+        self.standing = standing
+        pages = range(standing.collation.pages)
+        self.records: list[PageRecord] = [standing.record(standing.skin_at(index)) for index in pages]
+        self.spaces = space_accounts(standing)
+        self.times: list[date] = []
+
+    def person(self, hand: str) -> str:
+        """A hand's name, or the hand itself where the plan gives none."""
+        known = self.standing.book.hand(hand)
+        return plain(known.name or f"Hand {hand}") if known is not None else plain(hand)
+
+    def note_time(self, at: str) -> None:
+        """Remember that work was done then."""
+        read = moment(at)
+        if read is not None:
+            self.times.append(read.date())
+
+    def wrote(self) -> list[Work]:
+        """Each writing hand and its pages."""
+        pages: dict[str, dict[int, bool]] = {}
+        for index, record in enumerate(self.records):
+            hands = {stint.hand for stint in record.stints}
+            for stint in record.stints:
+                self.note_time(stint.at)
+                pages.setdefault(stint.hand, {})[index] = len(hands) > 1 or not record.whole
+        return [Work(hand, self.person(hand), _pages(self.standing.book, theirs)) for hand, theirs in pages.items()]
+
+    def checked(self) -> list[Work]:
+        """Each checking hand and its pages."""
+        pages: dict[str, dict[int, bool]] = {}
+        for index, record in enumerate(self.records):
+            if record.checked_by:
+                self.note_time(record.checked_at)
+                pages.setdefault(record.checked_by, {})[index] = False
+        return [Work(hand, self.person(hand), _pages(self.standing.book, theirs)) for hand, theirs in pages.items()]
+
+    def decorated(self) -> list[Work]:
+        """Each hand that worked in spaces, and in how many of which kind."""
+        kinds: dict[str, Counter[str]] = {}
+        for space in self.spaces:
+            end = space.record.end
+            steps = [*space.record.stages, *([end] if end is not None and end.what == "done" else [])]
+            for step in steps:
+                self.note_time(step.at)
+            for hand in dict.fromkeys(step.hand for step in steps):
+                kinds.setdefault(hand, Counter())[space.plan.kind] += 1
+        return [Work(hand, self.person(hand), _kinds(theirs)) for hand, theirs in kinds.items()]
+
+    def laid_in_order(self) -> list[Work]:
+        """Each hand that walked the sheets before sewing."""
+        found: dict[str, int] = {}
+        for name in self.standing.ledger.about("sheet"):
+            entries = [entry for entry in self.standing.ledger.live("sheet", name) if entry.what == "walked"]
+            if entries and self.standing.sheet_record(name).walked:
+                self.note_time(entries[-1].at)
+                found[entries[-1].hand] = found.get(entries[-1].hand, 0) + 1
+        return [Work(hand, self.person(hand), _count(sheets, "sheet")) for hand, sheets in found.items()]
+
+    def leaves(self) -> set[int]:
+        """The leaves that bear writing or decoration, by number."""
+        written = {index // 2 + 1 for index, record in enumerate(self.records) if record.stints}
+        painted = {space.page.leaf for space in self.spaces if space.page is not None and space.record.stages}
+        return written | painted
+
+    def finished(self) -> bool:
+        """Whether all is written, checked, mended and filled, and no words stand on no page."""
+        pages = zip(self.records, self.standing.budget.pages, strict=True)
+        bearing = [(record, budget) for record, budget in pages if budget.start < budget.end]
+        settled = all(record.state == "corrected" for record, _ in bearing)
+        filled = not any(space.waiting for space in self.spaces)
+        whole = not any(budget.gap for _, budget in bearing)
+        return settled and filled and whole and not self.standing.budget.lines_without_room
+
+    def free_page(self) -> Page | None:
+        """The first page that leaves a blank one between it and the last that bears anything."""
+        last = max(
+            (
+                index
+                for index, budget in enumerate(self.standing.budget.pages)
+                if budget.start < budget.end or budget.placed or self.records[index].stints
+            ),
+            default=-1,
+        )
+        return Page.at(last + 2) if last + 2 < self.standing.collation.pages else None
+
+
+def colophon(standing: Standing) -> Colophon:
+    """The draft as the book stands today."""
+    book = _Book(standing)
+    wrote, checked, decorated, laid = book.wrote(), book.checked(), book.decorated(), book.laid_in_order()
+    first, last = min(book.times, default=None), max(book.times, default=None)
+    finished, leaves = book.finished(), book.leaves()
+    sentences = [
+        _opening(standing),
+        *_who(wrote, "wrote"),
+        *_who(checked, "checked", " against the exemplar"),
+        *_who(decorated, "decorated"),
+        *_who(laid, "laid", " in order for sewing"),
+        *_when(first, last, _extent(standing, leaves), finished=finished),
+        f"Sewn and bound by {plain(standing.book.workshop.binder) or BLANK}.",
+    ]
+    return Colophon(
+        tuple(sentences),
+        tuple(wrote),
+        tuple(checked),
+        tuple(decorated),
+        tuple(laid),
+        first,
+        last,
+        len(leaves),
+        finished,
+        book.free_page(),
+    )
+
+
+def _opening(standing: Standing) -> str:
+    lent_by = standing.book.exemplar.lent_by
+    source = f" was copied from an exemplar lent by {plain(lent_by)}" if lent_by else " was copied by hand"
+    return f"{plain(standing.book.title)}{source}."
+
+
+def _who(works: Sequence[Work], did: str, after: str = "") -> list[str]:
+    """``Agnes Orrin wrote 1r to 8v.``; a sentence a person."""
+    return [f"{work.name} {did} {work.where}{after}." for work in works]
+
+
+def _extent(standing: Standing, leaves: Iterable[int]) -> str:
+    """``12 leaves in 2 gatherings``, those on which work was done."""
+    numbers = list(leaves)
+    gatherings = {standing.collation.place(Page(leaf, Side.RECTO)).gathering for leaf in numbers}
+    return f"{_count(len(numbers), 'leaf', 'leaves')} in {_count(len(gatherings), 'gathering')}"
+
+
+def _when(first: date | None, last: date | None, extent: str, *, finished: bool) -> list[str]:
+    if first is None or last is None:
+        return ["Nothing is written yet."]
+    days = f"on {say_day(first)}" if first == last else f"from {say_day(first)} to {say_day(last)}"
+    return [f"{'The' if finished else 'So far the'} work was done {days}, on {extent}."]
+
+
+_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+
+
+def _count(number: int, noun: str, several: str = "") -> str:
+    """``one miniature``, ``four leaves``, ``13 leaves``."""
+    shown = _NUMBERS[number] if number < len(_NUMBERS) else str(number)
+    return f"{shown} {noun if number == 1 else several or noun + 's'}"
+
+
+def _pages(book: Book, found: dict[int, bool]) -> str:
+    """Pages as ranges, those written in part marked: ``1r to 8v, part of 12v``."""
+    whole = [index for index, part in sorted(found.items()) if not part]
+    part = [index for index, in_part in sorted(found.items()) if in_part]
+    said = [_range(book, run) for run in _runs(whole)]
+    if part:
+        said.append(f"part of {', '.join(book.named(Page.at(index)) for index in part)}")
+    return listed(said)
+
+
+def _runs(indices: Iterable[int]) -> list[list[int]]:
+    runs: list[list[int]] = []
+    for index in indices:
+        if runs and runs[-1][-1] == index - 1:
+            runs[-1].append(index)
+        else:
+            runs.append([index])
+    return runs
+
+
+def _range(book: Book, run: Sequence[int]) -> str:
+    first, last = book.named(Page.at(run[0])), book.named(Page.at(run[-1]))
+    return first if first == last else f"{first} to {last}"
+
+
+def _kinds(found: Counter[str]) -> str:
+    return listed([_count(number, kind) for kind, number in found.items()])
+
+
+def room_words(book: Book, found: Colophon) -> str:
+    """The page it could be written on, in words."""
+    if found.page is None:
+        return "no page is left after a blank one"
+    return f"{book.named(found.page)}, with a blank page before it"
+
+
+def keep_colophon(text: str) -> Act:
+    """Keep a colophon, as drafted or in other words.
+
+    Raises:
+        Refused: where there is nothing in it.
+    """
+    if not text.strip():
+        raise Refused("a colophon needs its words; nothing was kept")
+    return Act("note", KEPT, "", {"text": text.strip()})
+
+
+def kept_already(standing: Standing, text: str) -> bool:
+    """Whether the colophon kept last says just this, so that there is nothing to record."""
+    return bool(text.strip()) and kept_colophon(standing) == text.strip()
+
+
+def kept_colophon(standing: Standing) -> str:
+    """The colophon kept last, or nothing."""
+    entries = standing.ledger.live("book", KEPT)
+    return entries[-1].text("text") if entries else ""
+
+
+def colophon_data(standing: Standing, found: Colophon) -> dict[str, object]:
+    """The draft as plain data."""
+    return {
+        "text": found.text,
+        "sentences": list(found.sentences),
+        **{
+            name: [work._asdict() for work in works]
+            for name, works in (
+                ("wrote", found.wrote),
+                ("checked", found.checked),
+                ("decorated", found.decorated),
+                ("laid_in_order", found.laid_in_order),
+            )
+        },
+        "from": found.first.isoformat() if found.first is not None else None,
+        "to": found.last.isoformat() if found.last is not None else None,
+        "leaves": found.leaves,
+        "finished": found.finished,
+        "page": str(found.page) if found.page is not None else None,
+        "kept": kept_colophon(standing) or None,
+    }

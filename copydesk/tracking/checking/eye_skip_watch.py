@@ -1,0 +1,85 @@
+"""Where the eye may leap on a page still to be written: the places to watch, the likeliest first."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+from weakref import WeakKeyDictionary
+
+from copydesk.comparing.eye_skip import Recurrence, watch
+from copydesk.tracking.checking.text_to_write import allowances, own_lines, word_of
+from copydesk.tracking.state.page_lines import lines_of_page
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from copydesk.tracking.ledger.page_record import PageRecord
+    from copydesk.tracking.state.book_state import Standing
+
+
+MOST = 8
+"""Places worked out for a page; nobody minds more of them at once."""
+
+_KNOWN: WeakKeyDictionary[Standing, dict[int, tuple[object, tuple[Recurrence, ...]]]] = WeakKeyDictionary()
+"""What was worked out for each book, by page, with what it rests on."""
+
+
+def watch_for(standing: Standing, index: int, most: int = 5) -> tuple[Recurrence, ...]:
+    """The places to watch on the page at ``index`` in what is not written of it yet; none where all is written.
+
+    They have the page's columns and lines and the exemplar's words. Worked out once while the page's text, lines
+    and record stay as they are.
+
+    Args:
+        standing: the book.
+        index: the page's place in reading order.
+        most: how many at most, up to ``MOST``.
+    """
+    record = standing.record(standing.skin_at(index))
+    return () if record.whole else _kept(standing, index, record)[:most]
+
+
+def watch_written(standing: Standing, index: int, most: int = MOST) -> tuple[Recurrence, ...]:
+    """The same for all that is written on a page: where whoever checks it does well to look twice."""
+    return _kept(standing, index, None)[:most]
+
+
+def _kept(standing: Standing, index: int, record: PageRecord | None) -> tuple[Recurrence, ...]:
+    budget = standing.budget.pages[index]
+    if standing.exemplar is None or budget.start >= budget.end:
+        return ()
+    known = _KNOWN.setdefault(standing, {})
+    rests_on = (id(standing.copy), budget, record, standing.measures)
+    kept = known.get(index)
+    if kept is None or kept[0] != rests_on:
+        found = _found(standing, index, record.written if record else 0)
+        kept = known[index] = (rests_on, tuple(found))
+    return kept[1]
+
+
+def _found(standing: Standing, index: int, written: int) -> Sequence[Recurrence]:
+    copy = standing.copy
+    lines = lines_of_page(standing, index)[max(written - 1, 0) :]
+    if not lines:
+        return ()
+    start, end = word_of(copy, lines[0].start), word_of(copy, lines[-1].end)
+    found = watch(
+        [copy.text(line.start, line.end) for line in lines],
+        start,
+        exemplar_lines=own_lines(standing, start, end),
+        places=[(line.column, line.line) for line in lines],
+        allow=allowances(standing.book),
+        most=MOST,
+    )
+    return [_told(standing, each) for each in found]
+
+
+def _told(standing: Standing, found: Recurrence) -> Recurrence:
+    """With the exemplar's words, and its place where one is noted."""
+    exemplar, written = standing.exemplar, standing.copy.written
+    if exemplar is None or written is None:
+        return found
+    (column, line, word), (other_column, other_line, other) = found.places
+    own, other_own = written.exemplar(word), written.exemplar(other)
+    place = exemplar.place_of(own)
+    sentence = f"{found.sentence}; exemplar {place}" if place else found.sentence
+    return found._replace(sentence=sentence, places=((column, line, own), (other_column, other_line, other_own)))

@@ -1,0 +1,258 @@
+"""What faults tell: faults per hundred lines by hand and kind, by time of day, by time at the desk without a rest.
+
+Faults are counted on pages that were checked, and only there. Ranges are exact for counts (Garwood's), so that a
+page without a fault does not promise a hand without faults.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING, NamedTuple, cast
+
+from copydesk.book.common.distributions import binomial_upper_tail, poisson_range
+from copydesk.tracking.ledger.stint_clock import REST_MINUTES, Turn, clock
+from copydesk.tracking.ledger.timestamps import moment
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Sequence
+
+    from copydesk.tracking.ledger.entry import Entry
+    from copydesk.tracking.ledger.page_record import Fault, PageRecord, Stint
+
+
+LEVEL = 0.90
+
+DAY_BANDS = ((0.0, 9.0), (9.0, 12.0), (12.0, 15.0), (15.0, 18.0), (18.0, 24.0))
+"""Parts of the day, in hours."""
+
+SITTING_BANDS = ((0.0, 30.0), (30.0, 60.0), (60.0, 90.0), (90.0, float("inf")))
+"""Parts of a sitting, in minutes since it began or since the last rest."""
+
+REST_CUTS = (30.0, 45.0, 60.0, 75.0, 90.0, 120.0)
+"""The lengths of sitting, in minutes, after which a rise in faults is looked for."""
+
+_SURE = 0.05
+
+
+class CheckedLines(NamedTuple):
+    """Lines one hand wrote at one time, checked since, and the kinds of the faults found in them.
+
+    ``hour`` is the time of day, ``sat_for`` the minutes at the desk without a rest, both at the middle of the
+    writing, None where not known.
+    """
+
+    hand: str
+    lines: int
+    faults: tuple[str, ...] = ()
+    hour: float | None = None
+    sat_for: float | None = None
+
+
+class SlipRate(NamedTuple):
+    """Faults in so many lines, and the rate per hundred lines with its 90 % range."""
+
+    faults: int
+    lines: int
+    per_100: float
+    low: float
+    high: float
+
+
+class Band(NamedTuple):
+    """A part of the day (hours) or of a sitting (minutes), from and up to, and its rate."""
+
+    start: float
+    end: float
+    rate: SlipRate
+
+
+class RestAfter(NamedTuple):
+    """After so many minutes a hand makes more faults than before, beyond what chance would do."""
+
+    minutes: float
+    before: SlipRate
+    after: SlipRate
+    chance: float
+
+    def sentence(self) -> str:
+        """For the scribe."""
+        return (
+            f"Rest after {self.minutes:.0f} minutes: {self.before.per_100:.1f} faults in a hundred lines before, "
+            f"{self.after.per_100:.1f} after."
+        )
+
+
+def checked_lines(
+    record: PageRecord,
+    line_of: Callable[[Fault], int | None],
+    sat_for: Callable[[Stint], float | None] = lambda stint: stint.minutes / 2 if stint.minutes else None,
+) -> list[CheckedLines]:
+    """What a page tells once it is checked: each hand's lines with the faults in them; nothing before.
+
+    Args:
+        record: the page.
+        line_of: the text line of the page, from 1, on which a fault stands; None where nobody said.
+        sat_for: minutes without a rest at the middle of a stint, None where not known.
+    """
+    if not record.checked_by or not record.stints:
+        return []
+    kinds: list[list[str]] = [[] for _ in record.stints]
+    for fault in record.faults:
+        kinds[_stint_of(record.stints, line_of(fault))].append(fault.kind)
+    return [
+        CheckedLines(stint.hand, stint.to_line - stint.from_line + 1, tuple(found), _middle_hour(stint), sat_for(stint))
+        for stint, found in zip(record.stints, kinds, strict=True)
+    ]
+
+
+def rate(faults: int, lines: int) -> SlipRate | None:
+    """The rate of faults in lines checked; None where no line was."""
+    if lines <= 0:
+        return None
+    found = poisson_range(faults, LEVEL).scaled(100 / lines)
+    return SlipRate(faults, lines, found.expected, found.low, found.high)
+
+
+def by_hand(checked: Iterable[CheckedLines]) -> dict[str, SlipRate]:
+    """Each hand's rate, hands in order of name."""
+    return _grouped(checked, lambda each: each.hand)
+
+
+def by_kind(checked: Sequence[CheckedLines]) -> dict[str, SlipRate]:
+    """The rate of each kind of fault in all these lines, the most frequent first."""
+    lines = sum(each.lines for each in checked)
+    counts = Counter(kind for each in checked for kind in each.faults)
+    rates = {kind: rate(count, lines) for kind, count in sorted(counts.items(), key=lambda item: (-item[1], item[0]))}
+    return {kind: found for kind, found in rates.items() if found}
+
+
+def by_hand_and_kind(checked: Sequence[CheckedLines]) -> dict[str, dict[str, SlipRate]]:
+    """For each hand, the rate of each kind of fault in its lines."""
+    hands = sorted({each.hand for each in checked})
+    return {hand: by_kind([each for each in checked if each.hand == hand]) for hand in hands}
+
+
+def over_the_day(checked: Iterable[CheckedLines]) -> list[Band]:
+    """The rate in each part of the day in which lines were written."""
+    return _banded(checked, DAY_BANDS, lambda each: each.hour)
+
+
+def over_the_sitting(checked: Iterable[CheckedLines]) -> list[Band]:
+    """The rate in each part of a sitting."""
+    return _banded(checked, SITTING_BANDS, lambda each: each.sat_for)
+
+
+def rest_after(checked: Sequence[CheckedLines]) -> RestAfter | None:
+    """After how long one hand's record shows more faults, if it does.
+
+    At each length tried, the faults after it are set against all faults: without an effect each falls after it in
+    the share of the lines written after it (the exact test of two Poisson rates: J. Przyborowski and H. Wilenski,
+    *Biometrika* 31 (1940), 313-23). One-sided, and counted against all lengths tried (Bonferroni), so that a
+    search through them finds nothing in chance. Give it one hand's lines: hands that sit long may be other hands.
+    """
+    known = [each for each in checked if each.sat_for is not None and each.lines > 0]
+    found = [each for each in (_split(known, minutes) for minutes in REST_CUTS) if each]
+    if not found:
+        return None
+    best = min(found, key=lambda each: each.chance)
+    chance = min(1.0, best.chance * len(found))
+    return best._replace(chance=chance) if chance < _SURE else None
+
+
+def _stint_of(stints: Sequence[Stint], line: int | None) -> int:
+    """Which stint wrote a line; for a line nobody named, the longest, where the fault most likely is."""
+    for index, stint in enumerate(stints):
+        if line is not None and stint.from_line <= line <= stint.to_line:
+            return index
+    return max(range(len(stints)), key=lambda index: stints[index].to_line - stints[index].from_line)
+
+
+def _middle_hour(stint: Stint) -> float | None:
+    """The time of day half-way through a stint, which is recorded when it is over."""
+    from datetime import timedelta
+
+    over = moment(stint.at)
+    if over is None:
+        return None
+    middle = over - timedelta(minutes=(stint.minutes or 0.0) / 2)
+    return middle.hour + middle.minute / 60
+
+
+def _split(checked: Sequence[CheckedLines], minutes: float) -> RestAfter | None:
+    early = _total(each for each in checked if (each.sat_for or 0.0) < minutes)
+    late = _total(each for each in checked if (each.sat_for or 0.0) >= minutes)
+    if early is None or late is None:
+        return None
+    share = late.lines / (early.lines + late.lines)
+    chance = binomial_upper_tail(late.faults, early.faults + late.faults, share)
+    return RestAfter(minutes, early, late, chance)
+
+
+def _total(checked: Iterable[CheckedLines]) -> SlipRate | None:
+    faults = lines = 0
+    for each in checked:
+        faults += len(each.faults)
+        lines += each.lines
+    return rate(faults, lines)
+
+
+def _grouped(checked: Iterable[CheckedLines], name: Callable[[CheckedLines], str]) -> dict[str, SlipRate]:
+    groups: dict[str, list[CheckedLines]] = {}
+    for each in checked:
+        groups.setdefault(name(each), []).append(each)
+    rates = {group: _total(groups[group]) for group in sorted(groups)}
+    return {group: found for group, found in rates.items() if found}
+
+
+def _banded(
+    checked: Iterable[CheckedLines],
+    bands: Sequence[tuple[float, float]],
+    where: Callable[[CheckedLines], float | None],
+) -> list[Band]:
+    placed = [(place, each) for each in checked if (place := where(each)) is not None]
+    rates = [(start, end, _total(each for place, each in placed if start <= place < end)) for start, end in bands]
+    return [Band(start, end, found) for start, end, found in rates if found]
+
+
+class SittingTime:
+    """Minutes at the desk without a rest at the middle of each stint of writing, as far as the ledger tells."""
+
+    def __init__(self, entries: Iterable[Entry]) -> None:
+        """Take in the entries that stand, in order."""
+        self._minutes: dict[str, float] = {}
+        turns: dict[str, list[tuple[Turn, datetime]]] = {}
+        sat: dict[tuple[str, str], tuple[datetime, float]] = {}
+        for entry in entries:
+            at = moment(entry.at)
+            if at is None:
+                continue
+            if entry.what.startswith("stint-"):
+                turns.setdefault(entry.desk, []).append((cast("Turn", entry.what.removeprefix("stint-")), at))
+            elif entry.what == "written":
+                self._take(entry, at, turns.get(entry.desk, []), sat)
+
+    def at_middle_of(self, stint: Stint) -> float | None:
+        """Minutes without a rest at the middle of a stint; None where nothing tells."""
+        return self._minutes.get(stint.entry)
+
+    def _take(
+        self,
+        entry: Entry,
+        at: datetime,
+        turns: list[tuple[Turn, datetime]],
+        sat: dict[tuple[str, str], tuple[datetime, float]],
+    ) -> None:
+        told = entry.amount("minutes") or 0.0
+        middle = at - timedelta(minutes=told / 2)
+        timed = clock([turn for turn in turns if turn[1] <= middle], middle)
+        if timed.running and not timed.forgotten:
+            self._minutes[entry.entry] = timed.since_rest
+        elif told:
+            who = (entry.desk, entry.hand)
+            ended, before = sat.get(who, (at, 0.0))
+            began = at - timedelta(minutes=told)
+            if abs((began - ended).total_seconds()) / 60 >= REST_MINUTES:  # rested, or recorded later together
+                before = 0.0
+            self._minutes[entry.entry] = before + told / 2
+            sat[who] = (at, before + told)

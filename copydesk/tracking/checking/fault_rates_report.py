@@ -1,0 +1,134 @@
+"""What the faults found in a book tell: how many in a hundred lines, by hand, kind, hour and length of sitting."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.phrases import count_of
+from copydesk.book.structure.page import SkinPage
+from copydesk.tracking.checking.fault_rates import (
+    SittingTime,
+    by_hand,
+    by_hand_and_kind,
+    by_kind,
+    checked_lines,
+    over_the_day,
+    over_the_sitting,
+    rest_after,
+)
+from copydesk.tracking.checking.fault_report import text_line
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from copydesk.tracking.checking.fault_rates import Band, CheckedLines, RestAfter, SlipRate
+    from copydesk.tracking.state.book_state import Standing
+
+
+class SlipsTold(NamedTuple):
+    """Rates by hand, by kind, by both, over the day and over a sitting; and what each hand's record says of rests."""
+
+    lines: int
+    hands: dict[str, SlipRate]
+    kinds: dict[str, SlipRate]
+    hands_and_kinds: dict[str, dict[str, SlipRate]]
+    day: list[Band]
+    sitting: list[Band]
+    rests: dict[str, RestAfter]
+
+
+def slips_told(standing: Standing) -> SlipsTold:
+    """What the pages checked so far tell."""
+    checked = list(_checked(standing))
+    hands = by_hand(checked)
+    rests = {hand: rest_after([each for each in checked if each.hand == hand]) for hand in hands}
+    return SlipsTold(
+        lines=sum(each.lines for each in checked),
+        hands=hands,
+        kinds=by_kind(checked),
+        hands_and_kinds=by_hand_and_kind(checked),
+        day=over_the_day(checked),
+        sitting=over_the_sitting(checked),
+        rests={hand: rest for hand, rest in rests.items() if rest is not None},
+    )
+
+
+def _checked(standing: Standing) -> Iterator[CheckedLines]:
+    ledger = standing.ledger
+    sat = SittingTime(entry for entry in ledger if not ledger.is_void(entry.entry))
+    for name in ledger.about("page"):
+        skin = SkinPage.parse(name)
+        page, record = standing.page_of(skin), standing.record(skin)
+        if record.checked_by:
+            yield from checked_lines(record, partial(text_line, standing, page), sat.at_middle_of)
+
+
+def slips_as_data(told: SlipsTold) -> dict[str, object]:
+    """As plain data, rates in faults per hundred lines with their 90 % range."""
+    return {
+        "lines_checked": told.lines,
+        "hands": {hand: _rate(rate) for hand, rate in told.hands.items()},
+        "kinds": {kind: _rate(rate) for kind, rate in told.kinds.items()},
+        "hands_and_kinds": {
+            hand: {kind: _rate(rate) for kind, rate in kinds.items()} for hand, kinds in told.hands_and_kinds.items()
+        },
+        "day": [{"from_hour": band.start, "to_hour": band.end, **_rate(band.rate)} for band in told.day],
+        "sitting": [
+            {"from_minute": band.start, "to_minute": None if band.end == float("inf") else band.end, **_rate(band.rate)}
+            for band in told.sitting
+        ],
+        "rest_after": {
+            hand: {
+                "minutes": rest.minutes,
+                "before": _rate(rest.before),
+                "after": _rate(rest.after),
+                "chance": round(rest.chance, 4),
+            }
+            for hand, rest in told.rests.items()
+        },
+    }
+
+
+def _rate(rate: SlipRate) -> dict[str, object]:
+    return {
+        "faults": rate.faults,
+        "lines": rate.lines,
+        "per_100_lines": round(rate.per_100, 2),
+        "low": round(rate.low, 2),
+        "high": round(rate.high, 2),
+    }
+
+
+def slips_rows(told: SlipsTold) -> list[tuple[str, str, SlipRate]]:
+    """Every rate as a row: what it is by, which one, and the rate; the whole book's hands first."""
+    rows = [("hand", hand, rate) for hand, rate in told.hands.items()]
+    rows += [("kind", kind, rate) for kind, rate in told.kinds.items()]
+    if len(told.hands) > 1:
+        rows += [
+            ("hand, kind", f"{hand}, {kind}", rate)
+            for hand, kinds in told.hands_and_kinds.items()
+            for kind, rate in kinds.items()
+        ]
+    rows += [("time of day", band_words(band, "h"), band.rate) for band in told.day]
+    rows += [("sat without a rest", band_words(band, "minutes"), band.rate) for band in told.sitting]
+    return rows
+
+
+def band_words(band: Band, unit: str) -> str:
+    """``9 to 12 h``; ``90 minutes and more``."""
+    if band.end == float("inf"):
+        return f"{band.start:g} {unit} and more"
+    return f"{band.start:g} to {band.end:g} {unit}"
+
+
+def slips_sentences(told: SlipsTold) -> list[str]:
+    """What can be said in words: how much was checked, how sure it is, and when to rest where the record shows it."""
+    if not told.lines:
+        return ["No page is checked yet, so faults tell nothing yet."]
+    found = sum(rate.faults for rate in told.hands.values())
+    said = [
+        f"{count_of(found, 'fault')} found in {count_of(told.lines, 'line')} checked. Rates are faults in a hundred "
+        "lines, each with its range: nine such ranges in ten hold the true rate."
+    ]
+    return said + [f"{hand}: {rest.sentence()}" for hand, rest in told.rests.items()]

@@ -1,0 +1,122 @@
+"""Every fault of the book: on which page today, in whose writing, open or how settled; for lists and programs."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.structure.page import Page, SkinPage
+from copydesk.tracking.state.page_lines import line_places
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from copydesk.tracking.ledger.page_record import Fault, PageRecord
+    from copydesk.tracking.state.book_state import Standing
+
+
+STATES = ("open", "settled", "gone")
+"""How a fault may stand; ``gone`` is one whose leaf is no longer in the book."""
+
+
+class FaultAccount(NamedTuple):
+    """A fault and where it is: its page today, None where the leaf is gone; the hand that wrote there, if known.
+
+    ``named`` is what the page is called where people read it, today or when the fault was found.
+    """
+
+    fault: Fault
+    page: Page | None
+    written_by: str
+    named: str
+
+    @property
+    def label(self) -> str:
+        """The page as other programs know it (``12r``), today or when the fault was found."""
+        return str(self.page) if self.page is not None else self.fault.page
+
+    @property
+    def state(self) -> str:
+        """One of ``STATES``."""
+        if self.page is None:
+            return "gone"
+        return "settled" if self.fault.remedy else "open"
+
+
+def fault_accounts(standing: Standing) -> list[FaultAccount]:
+    """Every fault in the order of pages, columns and lines; those whose leaf is gone at the end."""
+    found = []
+    for name in standing.ledger.about("page"):
+        skin = SkinPage.parse(name)
+        record, page = standing.record(skin), standing.page_of(skin)
+        for fault in record.faults:
+            line = text_line(standing, page, fault)
+            named = standing.book.named(page) if page is not None else standing.book.renamed(fault.page)
+            found.append(FaultAccount(fault, page, _writer(record, line), named))
+    return sorted(found, key=_order)
+
+
+def _order(account: FaultAccount) -> tuple[bool, int, int, int, str]:
+    page, fault = account.page, account.fault
+    return (page is None, page.index if page else 0, fault.column or 0, fault.line or 0, fault.found_at)
+
+
+def text_line(standing: Standing, page: Page | None, fault: Fault) -> int | None:
+    """The text line, counted through the columns from 1, that a fault stands on; None where nobody said."""
+    if page is None or fault.line is None:
+        return None
+    place = (fault.column or 1, fault.line)
+    places = line_places(standing, page.index)
+    return places.index(place) + 1 if place in places else None
+
+
+def _writer(record: PageRecord, line: int | None) -> str:
+    """The hand that wrote a line; where the line is not known, the only hand there is."""
+    for stint in record.stints:
+        if line is not None and stint.from_line <= line <= stint.to_line:
+            return stint.hand
+    hands = {stint.hand for stint in record.stints}
+    return hands.pop() if len(hands) == 1 else ""
+
+
+def choose_faults(
+    accounts: Iterable[FaultAccount], *, page: str = "", hand: str = "", kind: str = "", state: str = ""
+) -> list[FaultAccount]:
+    """Those that fit everything that is given; ``page`` is as in ``12r``, ``hand`` the hand that wrote.
+
+    Raises:
+        Refused: where ``state`` is no state.
+    """
+    if state and state not in STATES:
+        raise Refused(f"{state!r} is not how a fault can stand; give one of {', '.join(STATES)}")
+    return [
+        each
+        for each in accounts
+        if page in ("", str(each.page))
+        and hand in ("", each.written_by)
+        and kind.casefold() in ("", each.fault.kind.casefold())
+        and state in ("", each.state)
+    ]
+
+
+def fault_as_data(account: FaultAccount) -> dict[str, object]:
+    """One fault as plain data."""
+    fault = account.fault
+    return {
+        "fault": fault.id,
+        "page": account.label,
+        "kind": fault.kind,
+        "cause": fault.cause or None,
+        "column": fault.column,
+        "line": fault.line,
+        "word": fault.word,
+        "stands": fault.stands,
+        "should": fault.should,
+        "state": account.state,
+        "written_by": account.written_by or None,
+        "found_by": fault.found_by,
+        "found_at": fault.found_at,
+        "remedy": fault.remedy or None,
+        "settled_by": fault.settled_by or None,
+        "settled_at": fault.settled_at or None,
+    }

@@ -1,0 +1,213 @@
+"""A copied page's transcription beside its exemplar: every fault with its place on the page.
+
+Compared is the text as it is to be written, so that what was changed on purpose is no fault, and neither is a letter
+wanting that the artist is to paint; every position that leaves here is the exemplar's own.
+"""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_right
+from dataclasses import replace
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.structure.page import Page
+from copydesk.comparing.compare import AHEAD, BACK, compare, summary
+from copydesk.comparing.faults import Comparison, WrongPlace, quoted
+from copydesk.tracking.checking.text_to_write import allowances, own_leaves, own_lines, painted_initials, word_of
+from copydesk.tracking.checking.transcription import Transcription, places_by_line, read_transcription
+from copydesk.tracking.state.page_lines import lines_of_page
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from copydesk.book.layout.page_frame import CastLine
+    from copydesk.book.text.amended_text import Amended
+    from copydesk.book.text.copy_text import CopyText
+    from copydesk.comparing.faults import Fault
+    from copydesk.comparing.normalization import Allowances
+    from copydesk.tracking.state.book_state import Standing
+
+
+_AT_WORD = re.compile(r"at word (\d+)$")
+
+
+class PageComparison(NamedTuple):
+    """A page's transcription compared.
+
+    ``comparison`` has the exemplar's positions, and the page's columns and lines. ``whole`` tells that it was taken
+    as typed to the page's end; ``by_lines`` that places come from the lines typed, not from those cast. ``recorded``
+    is the exemplar's position after the last word the page should hold.
+    """
+
+    page: Page
+    typed: Transcription
+    comparison: Comparison
+    whole: bool
+    by_lines: bool
+    recorded: int
+
+    @property
+    def goes_on(self) -> int:
+        """Words by which the copied text goes past the end on record; they would be written twice."""
+        return max(self.comparison.reached - self.recorded, 0) if self.whole else 0
+
+
+def compare_page(
+    standing: Standing, index: int, text: str, *, whole: bool = False, allow: Allowances | None = None
+) -> PageComparison:
+    """Compare a page with the exemplar.
+
+    Args:
+        standing: the book.
+        index: the page's place in reading order.
+        text: the transcription; where its lines are the page's lines, they say where a fault stands.
+        whole: the page is typed to its end; it counts as such too where all its written lines are typed.
+        allow: the differences allowed; the workshop's where None.
+
+    Raises:
+        Refused: where the exemplar is not typed, or no text comes on the page.
+    """
+    bed = _Bed(standing, index)
+    typed = read_transcription(text)
+    places = places_by_line(typed, bed.lines, standing.copy)
+    record = standing.record(standing.skin_at(index))
+    whole = whole or (record.whole and bool(places) and typed.lines == record.written)
+    found = compare(
+        typed.words,
+        bed.words,
+        bed.start,
+        allow=allow or allowances(standing.book),
+        places=places or None,
+        exemplar_lines=bed.own_lines,
+        exemplar_leaves=bed.own_leaves,
+        whole=whole,
+        end=bed.end,
+    )
+    recorded = bed.amended.exemplar(bed.end)
+    return PageComparison(Page.at(index), typed, bed.told(found), whole, bool(places), recorded)
+
+
+class _Bed:
+    """What a page is compared with: the words as written, where the page lies in them, and the way back."""
+
+    def __init__(self, standing: Standing, index: int) -> None:
+        copy, budget = standing.copy, standing.budget.pages[index]
+        if standing.exemplar is None or copy.written is None:
+            raise Refused("the exemplar of this book is not typed, so nothing can be compared; read it line by line")
+        if budget.start >= budget.end:
+            raise Refused(f"no text comes on {standing.book.named(Page.at(index))}; name the page that was copied")
+        self.standing = standing
+        self.copy: CopyText = copy
+        self.amended: Amended = copy.written
+        self.lines: list[CastLine] = lines_of_page(standing, index)
+        self.start, self.end = word_of(copy, budget.start), word_of(copy, budget.end)
+        self.words = self._words(budget.start, budget.end)
+        self.initials = painted_initials(standing, index)
+        reach = max(self.start - BACK, 0), min(self.end + AHEAD, len(self.words))
+        self.own_lines, self.own_leaves = own_lines(standing, *reach), own_leaves(standing, *reach)
+
+    def _words(self, start: int, end: int) -> Sequence[str]:
+        """All words as written; a word broken at the page's beginning or end by the part that stands on the page."""
+        copy, words = self.copy, self.amended.words
+        if copy.first_piece is None or copy.inner.isdisjoint((start, end)):
+            return words
+        words = list(words)
+        if start in copy.inner:
+            words[self.start] = copy.line_text(start, copy.first_piece[self.start + 1])
+        if end in copy.inner:
+            words[self.end] = copy.line_text(copy.first_piece[self.end], end)
+            self.end += 1
+        return words
+
+    def told(self, found: Comparison) -> Comparison:
+        """The comparison with the exemplar's positions, and every fault in its place."""
+        faults = tuple(self._fault(fault) for fault in found.faults if not self._is_painted(fault))
+        if len(faults) < len(found.faults):
+            found = replace(found, sentence=summary(found.words, len(faults)))
+        found = replace(found, faults=faults)
+        if found.wrong_place is not None:
+            place = self._wrong_place(found.wrong_place.word)
+            found = replace(found, wrong_place=place, sentence=place.sentence)
+        back = self.amended.exemplar
+        return replace(found, began=back(found.began), reached=back(found.reached))
+
+    def _fault(self, fault: Fault) -> Fault:
+        column, line = fault.column, fault.line
+        if not line:
+            column, line = self._cast_place(fault.word - (not fault.stands))
+        sentence = _AT_WORD.sub(lambda number: f"at word {self.amended.exemplar(int(number[1]))}", fault.sentence)
+        return replace(fault, column=column, line=line, word=self.amended.exemplar(fault.word), sentence=sentence)
+
+    def _is_painted(self, fault: Fault) -> bool:
+        """Whether a word stands without the letters that the artist paints before it."""
+        letters = self.initials.get(fault.word, 0)
+        if not letters or fault.should != self.words[fault.word]:
+            return False
+        should, stands = (list(filter(str.isalnum, text.casefold())) for text in (fault.should, fault.stands))
+        return stands == should[letters:]
+
+    def _cast_place(self, word: int) -> tuple[int, int]:
+        """Column and line that a written word stands in as cast; the page's first or last line beyond them."""
+        piece = word if self.copy.first_piece is None else self.copy.first_piece[max(word, 0)]
+        at = bisect_right(self.lines, piece, key=lambda line: line.start) - 1
+        found = self.lines[min(max(at, 0), len(self.lines) - 1)]
+        return found.column, found.line
+
+    def _wrong_place(self, word: int) -> WrongPlace:
+        """Where the words seem to come from, as a scribe can look it up."""
+        exemplar, standing = self.standing.exemplar, self.standing
+        own = self.amended.exemplar(word)
+        place = exemplar.place_of(own) if exemplar else None
+        where = f", exemplar {place}" if place else ""
+        piece = standing.copy.piece(own)
+        pages = standing.budget.pages
+        page = next((Page.at(at) for at, each in enumerate(pages) if each.start <= piece < each.end), None)
+        planned = f"; that text belongs on {standing.book.named(page)}" if page else ""
+        words = quoted(self.amended.words[word : word + 6])
+        return WrongPlace(own, f"nearly every word differs; this reads like {words}, word {own}{where}{planned}")
+
+
+def comparison_as_data(
+    standing: Standing, compared: PageComparison, noted: Sequence[str] | None = None
+) -> dict[str, object]:
+    """The comparison; ``noted`` are the entries of the faults recorded, None where nothing was to be recorded."""
+    found = compared.comparison
+    data: dict[str, object] = {
+        "page": str(compared.page),
+        "clean": found.clean,
+        "words": found.words,
+        "wrong_place": _wrong_place(standing, compared),
+        "faults": [_fault(fault) for fault in found.faults],
+        "sentence": found.sentence,
+        "whole": compared.whole,
+        "from_word": found.began,
+        "to_word": found.reached,
+        "goes_on": compared.goes_on,
+    }
+    if noted is not None:
+        data["recorded"] = list(noted)
+    return data
+
+
+def _fault(fault: Fault) -> dict[str, object]:
+    return {
+        "kind": fault.kind,
+        "column": fault.column,
+        "line": fault.line,
+        "word": fault.word,
+        "stands": fault.stands,
+        "should": fault.should,
+        "cause": fault.cause,
+        "sentence": fault.sentence,
+    }
+
+
+def _wrong_place(standing: Standing, compared: PageComparison) -> dict[str, object] | None:
+    wrong = compared.comparison.wrong_place
+    if wrong is None:
+        return None
+    place = standing.exemplar.place_of(wrong.word) if standing.exemplar else None
+    noted = {"leaf": place.leaf, "line": place.line} if place else None
+    return {"word": wrong.word, "exemplar": noted, "sentence": wrong.sentence}

@@ -1,0 +1,140 @@
+"""What a check of a page records: the faults a transcription showed, the transcription, how far a reading came."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.errors import Refused
+from copydesk.comparing.corrections import LEAF_CANCELLED, REMEDIES
+from copydesk.tracking.commands.page_commands import Acts
+from copydesk.tracking.ledger.entry import Act
+from copydesk.tracking.views.page_view import page_account
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from copydesk.book.structure.page import Page
+    from copydesk.comparing.faults import Fault
+    from copydesk.tracking.checking.page_compare import PageComparison
+    from copydesk.tracking.ledger.entry import Entry
+    from copydesk.tracking.ledger.page_record import PageRecord
+    from copydesk.tracking.state.book_state import Standing
+
+
+class Sorted(NamedTuple):
+    """Faults a comparison found: those to be noted, and those on record already."""
+
+    new: tuple[Fault, ...]
+    noted: tuple[Fault, ...]
+
+
+def sort_faults(record: PageRecord, compared: PageComparison, text: str) -> Sorted:
+    """Tell the new faults from those noted already.
+
+    An open fault that is found again is the same fault. One that was settled is the same only where the very text
+    is compared that is kept already; found in another text, it was not put right and is noted again.
+    """
+    known = record.faults if text == record.transcription else record.open_faults
+    marks = {(fault.kind, fault.word, fault.stands, fault.should) for fault in known}
+    new = [each for each in compared.comparison.faults if _mark(each) not in marks]
+    noted = [each for each in compared.comparison.faults if _mark(each) in marks]
+    return Sorted(tuple(new), tuple(noted))
+
+
+def _mark(fault: Fault) -> tuple[str, int, str, str]:
+    return (fault.kind, fault.word, fault.stands, fault.should)
+
+
+def note_comparison(
+    standing: Standing, compared: PageComparison, text: str, faults: Iterable[Fault], *, checked: bool = False
+) -> list[Act]:
+    """Keep a page's transcription, note faults it shows, and record the check where it is one.
+
+    Args:
+        standing: the book.
+        compared: the comparison.
+        text: the transcription it was made from.
+        faults: those to be noted.
+        checked: the page counts as checked by this.
+
+    Raises:
+        Refused: where nothing is written on the page, the text belongs elsewhere, or a check was made of less than
+            the whole page.
+    """
+    comparison, named = compared.comparison, standing.book.named(compared.page)
+    if comparison.wrong_place is not None or not comparison.known:
+        raise Refused(f"{named}: {comparison.sentence}; nothing was recorded")
+    acts, record = Acts(standing), standing.record(standing.skin_at(compared.page.index))
+    made = [fault_found(acts, compared.page, fault) for fault in faults]
+    if not record.stints:
+        raise Refused(f"{named} is not written yet; record it as written before its transcription is kept")
+    if text != record.transcription:
+        made.insert(
+            0, Act("transcribed", str(standing.skin_at(compared.page.index)), str(compared.page), {"text": text})
+        )
+    if checked:
+        made.append(_check(acts, compared))
+    return made
+
+
+def keep_transcription(standing: Standing, page: Page, text: str) -> Act:
+    """Keep what was typed of a page, whole or in part."""
+    return Act("transcribed", str(standing.skin_at(page.index)), str(page), {"text": text})
+
+
+def fault_found(acts: Acts, page: Page, fault: Fault) -> Act:
+    """Note one fault that a comparison found."""
+    facts = {name: getattr(fault, name) or None for name in ("column", "line", "stands", "should", "cause")}
+    return acts.fault(page, fault.kind, word=fault.word, **facts)
+
+
+def _check(acts: Acts, compared: PageComparison) -> Act:
+    if not compared.whole and compared.comparison.reached < compared.recorded:
+        missing = compared.recorded - compared.comparison.reached
+        named = acts.standing.book.named(compared.page)
+        raise Refused(
+            f"{named} is not typed to its end, {missing} words are still to come; type them, say that it is "
+            "whole, or record what was found without the check"
+        )
+    return acts.check(compared.page)
+
+
+def read_to(standing: Standing, page: Page, line: int) -> Act:
+    """Record that a page was read against the exemplar up to a text line, so that a check can go on from there.
+
+    Raises:
+        Refused: where so many lines are not written on the page.
+    """
+    account = page_account(standing, page.index)
+    if not 1 <= line <= account.record.written:
+        raise Refused(
+            f"{account.label} has {account.record.written} lines written, so it cannot be read to line {line}"
+        )
+    return Act("read-to", str(account.place.skin), str(page), {"line": line})
+
+
+def checker_words(standing: Standing, page: Page, hand: str) -> str:
+    """What to say before ``hand`` checks a page it wrote itself; empty where it did not write it, or not alone."""
+    writers = {stint.hand for stint in standing.record(standing.skin_at(page.index)).stints}
+    if writers != {hand}:
+        return ""
+    others = [each.id for each in standing.book.hands if each.id != hand]
+    better = f"; {' or '.join(others)} would see more" if others else ""
+    return f"{hand} wrote {standing.book.named(page)}, so its check is marked as its own writer's{better}."
+
+
+def to_be_minded(standing: Standing, entry: Entry) -> list[str]:
+    """What to say beside an entry of a check or of a settlement: a checker who wrote the page, a knife, a leaf."""
+    page = standing.page_of(entry.skin) if entry.subject[0] == "page" else None
+    if entry.what == "checked" and page is not None:
+        words = checker_words(standing, page, entry.hand)
+        return [words] if words else []
+    if entry.what != "settled":
+        return []
+    name = entry.text("remedy")
+    said = [remedy.caution for remedy in REMEDIES if remedy.name == name and remedy.caution]
+    if name == LEAF_CANCELLED and page is not None:
+        said.append(
+            f"{standing.book.leaf_named(page.leaf)} still stands in the book until it is itself recorded as cancelled"
+        )
+    return said

@@ -1,0 +1,196 @@
+"""What can befall leaves and sheets: the entry for it, worked out on the book as it stands and tried there first.
+
+An entry names the new leaves itself, by names never given before, so that taking one back renames no other.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.layout.flaws import flaw_problem
+from copydesk.book.plan import Flaw
+from copydesk.book.structure import leaf_additions as adding
+from copydesk.book.structure import leaf_changes as mending
+from copydesk.book.structure.leaf_ids import next_addition, next_replacement, start_of
+from copydesk.book.structure.page import LeafId, Surface
+from copydesk.book.structure.sheets import find_sheet
+from copydesk.tracking.ledger.entry import Act
+from copydesk.tracking.ledger.leaf_history import new_leaves
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from copydesk.tracking.state.book_state import Standing
+
+
+def cancel_leaf(standing: Standing, leaf: int, note: str = "") -> Act:
+    """Cut a leaf away; its stub stays.
+
+    Raises:
+        Refused: where there is no such leaf, or no other is left in the book.
+    """
+    half = _leaf_to_lose(standing, leaf)
+    mending.cancel(standing.collation, half)
+    return _act("cancelled", half, number=leaf, note=note)
+
+
+def lose_leaf(standing: Standing, leaf: int, note: str = "") -> Act:
+    """Count a leaf as gone.
+
+    Raises:
+        Refused: as for ``cancel_leaf``.
+    """
+    half = _leaf_to_lose(standing, leaf)
+    mending.want(standing.collation, half)
+    return _act("wanting", half, number=leaf, note=note)
+
+
+def replace_leaf(standing: Standing, leaf: int, note: str = "") -> Act:
+    """Cut a leaf away and tip a blank one in at its place, the same surface up.
+
+    Raises:
+        Refused: where there is no such leaf.
+    """
+    half = standing.collation.half(leaf).id
+    new = next_replacement(half, _given(standing))
+    mending.replace(standing.collation, half, new)
+    return _act("replaced", half, number=leaf, new=[new], note=note)
+
+
+def add_leaf(
+    standing: Standing,
+    leaf: int,
+    *,
+    before: bool = False,
+    tipped: bool = False,
+    recto: Surface | None = None,
+    note: str = "",
+) -> Act:
+    """Add a blank leaf after leaf ``leaf``.
+
+    Args:
+        standing: the book as it stands.
+        leaf: the number of the leaf it follows.
+        before: whether it goes before that leaf instead, in the same gathering.
+        tipped: whether it is pasted in, or else hooked round the fold by a stub of its own.
+        recto: the surface its recto shows; as like faces like at its front where None.
+        note: anything to be remembered.
+
+    Raises:
+        Refused: where there is no such leaf.
+    """
+    collation = standing.collation
+    half, number = collation.half(leaf).id, leaf
+    if before:
+        number -= 1
+        gathering, _ = collation.find(half)
+        first = gathering.leaves[0].id == half
+        half = start_of(gathering.number) if first else collation.half(number).id
+    new = next_addition(half, _given(standing))
+    changed = adding.add_after(collation, half, tipped=tipped, recto=recto, new_id=new)
+    place, at = changed.find(new)
+    shown = place.halves[at].recto.value
+    return _act("added-after", half, number=number or None, new=[new], tipped=tipped, recto=shown, note=note)
+
+
+def replace_sheet(standing: Standing, sheet: str, note: str = "") -> Act:
+    """Change a whole sheet (``3.2``) for a blank one, the same surface outward.
+
+    Raises:
+        Refused: where there is no such sheet, or it is no longer whole.
+    """
+    collation, found = standing.collation, find_sheet(standing.collation, sheet)
+    halves = collation.gathering(found.gathering).sheet(found.sheet)
+    given = _given(standing)
+    new = [_renewed(half.id, half.conjugate, given, stands=half.stands) for half in halves]
+    mending.replace_sheet(collation, found.gathering, found.sheet, (new[0], new[-1]))
+    leaf = next(half.id for half in halves if half.stands)
+    return _act("replaced", leaf, number=collation.number_of(leaf), sheet=found.name, new=new, note=note)
+
+
+def _renewed(half: LeafId, conjugate: LeafId | None, given: set[str], *, stands: bool) -> LeafId:
+    """A name for the half that takes the place of ``half``, a leaf or the stub of its conjugate."""
+    return next_replacement(half, given) if stands else LeafId(f"{next_replacement(conjugate or half, given)}s")
+
+
+def add_sheet(standing: Standing, sheet: str, outward: Surface | None = None, note: str = "") -> Act:
+    """Lay a blank sheet just inside ``sheet`` (``3.2``), or round the whole gathering (``3.0``).
+
+    Raises:
+        Refused: where there is no such sheet, or it is a leaf tipped in.
+    """
+    gathering, _, number = sheet.partition(".")
+    collation = standing.collation
+    if number == "0" and gathering.isdecimal():
+        within, after = 0, start_of(collation.gathering(int(gathering)).number)
+    else:
+        found = find_sheet(collation, sheet)
+        within, after = found.sheet, collation.gathering(found.gathering).sheet(found.sheet)[0].id
+    changed = adding.add_sheet(collation, int(gathering), within, outward)
+    old, given = collation.gathering(int(gathering)).ids, _given(standing)
+    front, back = (half for half in changed.gathering(int(gathering)).halves if half.id not in old)
+    first = next_addition(front.id, given)
+    new = [first, next_addition(back.id, given | {first})]
+    leaf, shown = collation.number_of(after), front.recto.value
+    return _act("added-inside", after, number=leaf, sheet=sheet, new=new, outward=shown, note=note)
+
+
+def add_gathering(standing: Standing, leaves: int, outward: Surface | None = None, note: str = "") -> Act:
+    """Add a gathering of ``leaves`` leaves at the end, like the book's others.
+
+    Raises:
+        Refused: where that is no number of leaves a gathering can have.
+    """
+    if not 1 <= leaves <= 40:
+        raise Refused(f"a gathering cannot have {leaves} leaves; give a number from 1 to 40")
+    plan = standing.book.gatherings
+    about = start_of(len(standing.collation.gatherings) + 1)
+    surface = outward or Surface(plan.outside)
+    return _act("added-gathering", about, leaves=leaves, outward=surface.value, habit=plan.habit, note=note)
+
+
+def note_flaw(standing: Standing, leaf: int, sizes: Mapping[str, float | None], note: str = "") -> Act:
+    """Note a flaw of a leaf: ``from_head``, ``from_fold``, ``width`` and ``height`` in mm, as seen on the recto.
+
+    Raises:
+        Refused: where there is no such leaf, a size is not given, or the flaw would lie beyond the leaf.
+    """
+    half = standing.collation.half(leaf)
+    given = [sizes.get(name) for name in ("from_head", "from_fold", "width", "height")]
+    amounts = [each for each in given if each is not None]
+    if len(amounts) < 4:
+        raise Refused(
+            f"a flaw of {standing.book.leaf_named(leaf)} needs four lengths: from the head edge, from the fold, its "
+            "width and its height, as seen on the recto; give them all"
+        )
+    flaw = Flaw(leaf, *amounts)
+    problem = flaw_problem(standing.layout.width, standing.layout.height, flaw, standing.book.unit)
+    if problem:
+        raise Refused(problem)
+    from_head, from_fold, width, height = map(float, amounts)
+    return _act(
+        "flaw", half.id, number=leaf, from_head=from_head, from_fold=from_fold, width=width, height=height, note=note
+    )
+
+
+def _leaf_to_lose(standing: Standing, leaf: int) -> LeafId:
+    half = standing.collation.half(leaf)
+    if standing.collation.leaves == 1:
+        named = standing.book.leaf_named(leaf)
+        raise Refused(f"{named} is the only one the book has left; replace it, or add another before")
+    return half.id
+
+
+def _given(standing: Standing) -> set[str]:
+    """Every name a leaf bears or bore, those of additions since taken back too."""
+    names = {half for gathering in standing.collation.gatherings for half in gathering.ids}
+    for entry in standing.ledger:
+        if "new" in entry.facts:
+            names.update(new_leaves(entry))
+    return names
+
+
+def _act(what: str, about: LeafId, **facts: object) -> Act:
+    kept = {name: value for name, value in facts.items() if value is not None and value != "" and value is not False}
+    return Act(what, about, "", kept)

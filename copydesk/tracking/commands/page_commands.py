@@ -1,0 +1,213 @@
+"""What can be recorded, worked out from the book as it stands: the facts of an entry before it is made.
+
+Each function gives an ``Act`` or says in a sentence why it cannot be.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.errors import Refused
+from copydesk.comparing.corrections import remedy as known_remedy
+from copydesk.tracking.commands.writing import Given, beginning, minutes_told, written_facts
+from copydesk.tracking.ledger.entry import NONE_SEEN, Act
+from copydesk.tracking.state.space_places import placements_on
+from copydesk.tracking.views.page_lookup import expect_page
+from copydesk.tracking.views.page_view import page_account
+
+if TYPE_CHECKING:
+    from copydesk.book.layout.page_frame import Placement
+    from copydesk.book.structure.page import Page
+    from copydesk.tracking.ledger.page_record import Fault, PageRecord
+    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.views.page_view import PageAccount
+
+
+class Acts:
+    """Makes acts for one book as it stands now."""
+
+    def __init__(self, standing: Standing) -> None:
+        self.standing = standing
+
+    def rule(self, page: Page, *, minutes: float | None = None, note: str = "") -> Act:
+        """Rule a page: the spaces on it are fixed from now on.
+
+        Raises:
+            Refused: where there is no such page, or it is ruled already.
+        """
+        account = self._account(page)
+        if account.record.ruled:
+            raise Refused(f"{account.label} is ruled already; nothing was recorded")
+        return self._act(account, "ruled", minutes=minutes_told(minutes), note=note or None, **self._skin(account))
+
+    def begin(self, page: Page, begins: str = "", *, minutes: float | None = None, note: str = "") -> Act:
+        """Begin a page's text, at the planned word or at ``begins``.
+
+        Raises:
+            Refused: where it is begun or written already, or the words are not found.
+        """
+        account = self._account(page)
+        if account.record.state not in ("unruled", "ruled"):
+            raise Refused(f"{account.label} is {account.record.state} already; nothing was recorded")
+        start = beginning(self.standing, account, begins)
+        told = {"minutes": minutes_told(minutes), "note": note or None}
+        return self._act(account, "begun", from_word=start, **told, **self._skin(account))
+
+    def write(
+        self,
+        page: Page,
+        *,
+        to_line: int | None = None,
+        begins: str = "",
+        ends: str = "",
+        within: bool = False,
+        minutes: float | None = None,
+        note: str = "",
+    ) -> Act:
+        """Write a page, whole or to a text line.
+
+        Args:
+            page: the page.
+            to_line: the last text line written, counted through the columns; the whole page where None.
+            begins: its first words, where it did not begin as planned; or those of this sitting.
+            ends: its last words, where they are not those planned.
+            within: whether the pen stopped within that line, so that the next words go on in it.
+            minutes: how long it took.
+            note: anything to be remembered.
+
+        Raises:
+            Refused: where the line is not on the page, words are not found, or there is nothing new in it.
+        """
+        account = self._account(page)
+        facts = written_facts(self.standing, account, Given(to_line, begins, ends, within))
+        told = {"minutes": minutes_told(minutes), "note": note or None, "seen": _seen(account.record)}
+        return self._act(account, "written", **facts, **told, **self._skin(account))
+
+    def check(self, page: Page, *, minutes: float | None = None, note: str = "") -> Act:
+        """Check a page against the exemplar; faults are noted before it.
+
+        Raises:
+            Refused: where its text is not whole yet.
+        """
+        account = self._account(page)
+        if not account.record.whole:
+            raise Refused(
+                f"{account.label} is {account.record.state}, not written whole; write it before it is checked"
+            )
+        told = {"minutes": minutes_told(minutes), "note": note or None, "seen": _seen(account.record)}
+        return self._act(account, "checked", **told)
+
+    def fault(self, page: Page, kind: str, **facts: object) -> Act:
+        """Note a fault on a page: ``column``, ``line``, ``word``, ``stands``, ``should``, ``cause``, ``note``.
+
+        Raises:
+            Refused: where nothing is written on the page, or the place is not on it.
+        """
+        account = self._account(page)
+        frame = self.standing.frame_of(page.index)
+        if not account.record.stints:
+            raise Refused(f"nothing is written on {account.label}, so no fault can stand there; name the page it is on")
+        for name, most in (("column", frame.columns), ("line", frame.lines)):
+            value = facts.get(name)
+            if isinstance(value, int) and not 1 <= value <= most:
+                raise Refused(f"{account.label} has {name}s 1 to {most}, so there is no {name} {value}; correct it")
+        if not kind.strip():
+            raise Refused("a fault needs its kind; give one such as omission or substitution")
+        if facts.get("line") and facts.get("column") is None and frame.columns == 1:
+            facts["column"] = 1
+        return self._act(account, "fault", kind=kind, **facts)
+
+    def settle(self, page: Page, fault: str, remedy: str, note: str = "") -> Act:
+        """Settle a fault: by its id, or its number among the page's open ones (from 1).
+
+        Raises:
+            Refused: where the page has no such open fault, or there is no such remedy.
+        """
+        account = self._account(page)
+        found = self._open_fault(account.record, fault)
+        if found is None:
+            open_ones = ", ".join(each.id for each in account.record.open_faults) or "none"
+            raise Refused(f"{account.label} has no open fault {fault!r}; open there: {open_ones}")
+        how = known_remedy(remedy).name if remedy else "settled"
+        return self._act(account, "settled", fault=found.id, remedy=how, note=note or None)
+
+    def _open_fault(self, record: PageRecord, fault: str) -> Fault | None:
+        open_ones = record.open_faults
+        if fault.isdecimal() and len(fault) < 6 and 1 <= int(fault) <= len(open_ones):
+            return open_ones[int(fault) - 1]
+        return next((each for each in open_ones if each.id == fault), None)
+
+    def hold(self, page: Page, begins: str, note: str = "") -> Act:
+        """Settle that a page begins with these words, whatever the pages before it need.
+
+        Raises:
+            Refused: where the page is begun already, or the words are not found.
+        """
+        account = self._account(page)
+        if account.record.begins is not None:
+            raise Refused(f"{account.label} is begun already, so its beginning is settled; nothing was recorded")
+        start = beginning(self.standing, account, begins)
+        return self._act(account, "held", from_word=start, note=note or None)
+
+    def release(self, page: Page) -> Act:
+        """Let a page begin where the text brings it again.
+
+        Raises:
+            Refused: where no beginning was given it.
+        """
+        account = self._account(page)
+        if account.record.held is None:
+            raise Refused(
+                f"{account.label} was given no beginning, so there is nothing to let go; nothing was recorded"
+            )
+        if account.record.begins is not None:
+            raise Refused(f"{account.label} is begun already, so its beginning is settled; nothing was recorded")
+        return self._act(account, "released")
+
+    def space(self, space: str, what: str, note: str = "", **facts: object) -> Act:
+        """Record a stage of a space, how it ended, or another plan for it; see ``space_acts``.
+
+        Raises:
+            Refused: where there is no such space, or it cannot be.
+        """
+        from copydesk.tracking.commands.space_commands import space_act
+
+        return space_act(self.standing, space, what, note=note, **facts)
+
+    def sheet(self, sheet: str, place: str, who: str = "", *, note: str = "", at: str = "") -> Act:
+        """Record where a sheet (``3.2``) is now; see ``sheet_acts``.
+
+        Raises:
+            Refused: where there is no such sheet or place, or it is there already.
+        """
+        from copydesk.tracking.commands.sheet_commands import move_sheet
+
+        return move_sheet(self.standing, sheet, place, who, note=note, at=at)
+
+    def _account(self, page: Page) -> PageAccount:
+        expect_page(self.standing, page)
+        return page_account(self.standing, page.index)
+
+    def _skin(self, account: PageAccount) -> dict[str, object]:
+        """What is settled on the skin from now on: its spaces, and its lines where they are not as the book has them.
+
+        Every entry about the page tells it, so that it holds whichever of them is taken back.
+        """
+        standing, index = self.standing, account.page.index
+        loose = standing.loose_spaces
+        rows = [_row(each) for each in placements_on(standing, index) if each.id not in loose]
+        lines = standing.frame_of(index).lines
+        return {"placements": rows, "lines": None if lines == standing.layout.lines else lines}
+
+    def _act(self, account: PageAccount, what: str, **facts: object) -> Act:
+        kept = {name: value for name, value in facts.items() if value is not None}
+        return Act(what, str(account.place.skin), str(account.page), kept)
+
+
+def _seen(record: PageRecord) -> str:
+    """The entry by which the page was last written, as far as this desk knows."""
+    return record.stints[-1].entry if record.stints else NONE_SEEN
+
+
+def _row(placement: Placement) -> list[object]:
+    return [placement.id, placement.column, placement.from_line, placement.lines, round(placement.share, 6)]

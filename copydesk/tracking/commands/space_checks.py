@@ -1,0 +1,148 @@
+"""Whether a space can be where and as large as a person wants it: its name, its place, its room."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.common.units import show_length
+from copydesk.book.layout import spaces as spaces_of
+from copydesk.book.structure.page import Page
+from copydesk.book.text.anchors import unnoted
+from copydesk.tracking.state.space_places import page_of_word
+from copydesk.tracking.views.page_lookup import expect_page
+from copydesk.tracking.views.space_view import find_space
+
+if TYPE_CHECKING:
+    from copydesk.book.plan import Anchor, SpacePlan
+    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.views.space_view import SpaceAccount
+
+
+_PARTS = frozenset(" :/\\,;'\"()[]{}<>|")
+_LONGEST_NAME = 40
+
+
+def check_name(standing: Standing, space: str) -> None:
+    """See that a new space's name is one, and free.
+
+    Raises:
+        Refused: where it is not.
+    """
+    if not space:
+        raise Refused("a new space needs a name; give one word, as in owl")
+    if not (0 < len(space) <= _LONGEST_NAME and space.isprintable() and not _PARTS.intersection(space)):
+        raise Refused(f"{space!r} is not a name for a space; give one word of at most {_LONGEST_NAME} letters")
+    if find_space(standing, space) is not None:
+        raise Refused(f"there is a space {space} already; choose another name")
+
+
+def check_stages(stages: object) -> None:
+    """See that the stages a new space is to go through are stages.
+
+    Raises:
+        Refused: where one is not.
+    """
+    for stage in stages if isinstance(stages, tuple) else ():
+        if stage not in spaces_of.STAGES:
+            raise Refused(f"{stage!r} is not a stage of a space; give some of {', '.join(spaces_of.STAGES)}")
+
+
+def check_anchor(standing: Standing, at: Anchor) -> Anchor:
+    """See that what a space is to be tied to is there; gives it with its page, if it has one, as a piece of skin.
+
+    Raises:
+        Refused: where it is not there.
+    """
+    wrong = _not_in_text(standing, at) or _not_on_page(standing, at)
+    if wrong:
+        raise Refused(wrong)
+    if at.page is None:
+        return at
+    page = Page.parse(at.page)
+    expect_page(standing, page)
+    return at._replace(page=str(standing.collation.skin_page(page)))
+
+
+def _not_in_text(standing: Standing, at: Anchor) -> str:
+    exemplar, copy = standing.exemplar, standing.copy
+    if at.division is not None and not 1 <= at.division <= len(copy.divisions):
+        return f"there is no division {at.division} in the text; it has {len(copy.divisions)}"
+    if at.paragraph is not None and at.division is not None and exemplar is not None:
+        paragraphs = exemplar.divisions[at.division - 1].paragraphs
+        if at.paragraph > paragraphs:
+            return f"there is no paragraph {at.paragraph} in division {at.division}; it has {paragraphs}"
+    if at.word is not None and at.word >= copy.words:
+        return f"there is no word {at.word} in the text; its words are counted from 0 to {copy.words - 1}"
+    if at.exemplar is not None and (what := unnoted(at.exemplar, exemplar)):
+        return f"the place {what}"
+    return ""
+
+
+def _not_on_page(standing: Standing, at: Anchor) -> str:
+    for name, value, most in (("column", at.column, standing.layout.columns), ("line", at.line, standing.frame.lines)):
+        if value is not None and not 1 <= value <= most:
+            return f"a page has {name}s 1 to {most}, so there is no {name} {value}; correct it"
+    return ""
+
+
+def check_room(standing: Standing, plan: SpacePlan) -> None:
+    """See that a column has the lines a space is to take.
+
+    Raises:
+        Refused: where it takes none of its kind, or too many.
+    """
+    if not spaces_of.takes_lines(plan.kind):
+        if plan.lines:
+            raise Refused(f"a {plan.kind} takes no lines from the text; leave its lines out")
+        return
+    first, most = plan.at.line or 1, standing.frame.lines
+    if not 1 <= plan.lines <= most - first + 1:
+        from_there = f" from line {first}" if first > 1 else ""
+        raise Refused(f"a column has {most - first + 1} lines{from_there}, so {plan.id} cannot take {plan.lines}")
+    if plan.width is not None:
+        whole = plan.across == "all" and not spaces_of.is_initial(plan.kind)
+        room = standing.layout.written_width if whole else standing.layout.measure
+        if not 0 < plan.width <= room + 0.005:
+            across, wide = (show_length(length, standing.book.unit) for length in (room, plan.width))
+            raise Refused(f"there are {across} across, so {plan.id} cannot be {wide} wide")
+
+
+def check_free(standing: Standing, plan: SpacePlan) -> None:
+    """See that the page a space is to come to is unruled, and its lines there not kept for another space.
+
+    Raises:
+        Refused: where it is ruled, or they are kept.
+    """
+    page = standing.page_of_anchor(plan)
+    word = standing.word_of(plan)
+    there = page if word is None else page_of_word(standing, word)
+    if there is None or not spaces_of.takes_lines(plan.kind):
+        return
+    if standing.record(standing.skin_at(there.index)).placements is not None:
+        raise Refused(
+            f"{standing.book.named(there)} is ruled, so no room can be made on it for {plan.id}; "
+            "choose a place not yet ruled"
+        )
+    if page is None:
+        return
+    frame = standing.frames.get(page.index, standing.frame)
+    wanted = set(frame.lines_of(spaces_of.placed_on_page(plan, standing.shape(plan))))
+    for other in frame.fixed:
+        if other.id != plan.id and other.lines and not wanted.isdisjoint(frame.lines_of(other)):
+            last = other.from_line + other.lines - 1
+            raise Refused(
+                f"lines {other.from_line} to {last} of {standing.book.named(page)} are kept for space {other.id}; "
+                "choose other lines"
+            )
+
+
+def on_this_skin(standing: Standing, account: SpaceAccount) -> str:
+    """The surface of skin a space is settled on; nothing while the text can still move it."""
+    if account.page is None:
+        return ""
+    index, name = account.page.index, account.plan.id
+    fixed = any(placement.id == name for placement in standing.frames.get(index, standing.frame).fixed)
+    skin = standing.skin_at(index)
+    written = name in standing.loose_spaces and bool(standing.record(skin).stints)
+    return str(skin) if fixed or written else ""

@@ -1,0 +1,253 @@
+"""What can be recorded of a reserved space: stages of work and their end, and, before its page is ruled, its plan.
+
+A stage out of the workshop's order, or one the space was not thought to need, is recorded with a remark: the ledger
+tells what was done. A change of plan is tried on the book first, and refused where the space has no place after it.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.layout import spaces as spaces_of
+from copydesk.book.layout.spaces import STAGES, takes_lines
+from copydesk.book.plan import SpacePlan
+from copydesk.book.text.anchors import read_anchor, show_anchor
+from copydesk.tracking.commands.space_checks import (
+    check_anchor,
+    check_free,
+    check_name,
+    check_room,
+    check_stages,
+    on_this_skin,
+)
+from copydesk.tracking.ledger.entry import Act
+from copydesk.tracking.ledger.space_plans import anchor_facts, plan_facts
+from copydesk.tracking.ledger.space_record import ENDS
+from copydesk.tracking.ledger.timestamps import say_at
+from copydesk.tracking.state.space_places import fixed_on
+from copydesk.tracking.views.space_view import find_space
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from copydesk.book.plan import Anchor
+    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.views.space_view import SpaceAccount
+
+
+PLAN_ACTS = ("resized", "moved", "added", "given-up")
+
+
+def space_act(standing: Standing, space: str, what: str, *, note: str = "", **facts: object) -> Act:
+    """Record something of a space; the facts are those of ``resize_space``, ``move_space`` and ``add_space``.
+
+    Raises:
+        Refused: where nothing of the kind can be recorded of a space, or of this one.
+    """
+    if what in (*spaces_of.STAGES, "done", "left-empty"):
+        return fill_space(standing, space, what, note=note)
+    make: Callable[..., Act] | None = _PLAN_ACTS.get(what)
+    if make is None:
+        known = ", ".join((*spaces_of.STAGES, "done", "left-empty", *PLAN_ACTS))
+        raise Refused(f"{what!r} is not something that happens to a space; give one of {known}")
+    return make(standing, space, note=note, **facts)
+
+
+def fill_space(standing: Standing, space: str, what: str, *, note: str = "") -> Act:
+    """Record a stage of a space as done, or the whole as done or left empty on purpose.
+
+    Raises:
+        Refused: where there is no such space, or its end is recorded already.
+    """
+    account = _account(standing, space)
+    if what in ENDS and account.record.ended == what:
+        ended = "done" if what == "done" else "left empty on purpose"
+        raise Refused(f"space {space} is {ended} already; nothing was recorded")
+    remark = "; ".join(remarks_on_stage(standing, account, what))
+    return _act(what, space, on=on_this_skin(standing, account), remark=remark, note=note)
+
+
+def resize_space(standing: Standing, space: str, *, lines: int | None = None, note: str = "", **facts: object) -> Act:
+    """Give a space another number of lines, while its page is unruled.
+
+    Raises:
+        Refused: where its page is ruled, the lines have no room, or it takes none.
+    """
+    account = _account(standing, space)
+    _no_other_facts("resized", facts)
+    if lines is None:
+        raise Refused(f"space {space} is to have another size; say how many lines it takes")
+    _check_unfixed(standing, account, "its size is settled")
+    plan = account.plan._replace(lines=lines)
+    check_room(standing, plan)
+    if lines == account.plan.lines:
+        raise Refused(f"space {space} takes {lines} lines already; nothing was recorded")
+    return _tried(standing, plan, "resized", lines=lines, was=account.plan.lines, note=note)
+
+
+def move_space(standing: Standing, space: str, *, at: str | Anchor = "", note: str = "", **facts: object) -> Act:
+    """Tie a space to another place in the text, or to a page, while its page is unruled.
+
+    Raises:
+        Refused: where its page is ruled, or there is no such place, or the place is taken.
+    """
+    account = _account(standing, space)
+    _no_other_facts("moved", facts)
+    _check_unfixed(standing, account, "it stands where it is")
+    told, anchor = _place(standing, at)
+    plan = account.plan._replace(at=anchor)
+    check_free(standing, plan)
+    return _tried(standing, plan, "moved", anchor=anchor_facts(anchor), to=told, note=note)
+
+
+def add_space(standing: Standing, space: str, *, at: str | Anchor = "", note: str = "", **facts: object) -> Act:
+    """Add a space that the book did not plan, where its page is unruled; the facts are those of a ``SpacePlan``.
+
+    Raises:
+        Refused: where the name is taken, the place is not there or taken, or there is no room.
+    """
+    check_name(standing, space)
+    told, anchor = _place(standing, at)
+    given = {name: tuple(value) if isinstance(value, list) else value for name, value in facts.items() if value}
+    kind = given.pop("kind", "")
+    if kind not in spaces_of.NEEDS:
+        said = f"{kind!r} is not a kind of space" if kind else "a new space needs its kind"
+        raise Refused(f"{said}; give one of {', '.join(spaces_of.NEEDS)}")
+    if unknown := next((name for name in given if name not in SpacePlan._fields[3:]), None):
+        raise Refused(f"a space has no {unknown!r}; leave it out")
+    check_stages(given.get("stages", ()))
+    plan = SpacePlan(space, kind, anchor, **given)  # type: ignore[arg-type]
+    check_room(standing, plan)
+    check_free(standing, plan)
+    return _tried(standing, plan, "added", plan=plan_facts(plan), to=told, note=note)
+
+
+def give_up_space(standing: Standing, space: str, *, note: str = "", **facts: object) -> Act:
+    """Give a space up, so that the text takes its room, while its page is unruled.
+
+    Raises:
+        Refused: where its page is ruled, or work in it has begun.
+    """
+    account = _account(standing, space)
+    _no_other_facts("given-up", facts)
+    _check_unfixed(standing, account, "its room is kept; record it as left-empty if nothing is to stand there")
+    return _act("given-up", space, note=note)
+
+
+_PLAN_ACTS: dict[str, Callable[..., Act]] = {
+    "resized": resize_space,
+    "moved": move_space,
+    "added": add_space,
+    "given-up": give_up_space,
+}
+
+
+def _account(standing: Standing, space: str) -> SpaceAccount:
+    found = find_space(standing, space)
+    if found is None:
+        known = ", ".join(plan.id for plan in standing.plans) or "none"
+        raise Refused(f"there is no space {space!r} in this book; its spaces are {known}")
+    return found
+
+
+def _place(standing: Standing, at: str | Anchor) -> tuple[str, Anchor]:
+    """A place in the words of its entry, and as it is there in the book: its page, if it has one, a piece of skin."""
+    asked = read_anchor(at, standing.book.signing.foliation) if isinstance(at, str) else at
+    return show_anchor(asked), check_anchor(standing, asked)
+
+
+def _check_unfixed(standing: Standing, account: SpaceAccount, so: str) -> None:
+    name, page = account.plan.id, fixed_on(standing, account.plan.id)
+    if page is not None and spaces_of.takes_lines(account.plan.kind):
+        raise Refused(
+            f"{standing.book.named(page)} is ruled, with space {name} on it, and {so}; a space can be changed only "
+            "while its page is unruled"
+        )
+    if account.record.stages:
+        done = account.record.stages[-1].what
+        raise Refused(f"space {name} is {done} already, so it can be changed no more; undo that first if it is a slip")
+
+
+def _no_other_facts(what: str, facts: dict[str, object]) -> None:
+    given = next((name for name, value in facts.items() if value), None)
+    if given is not None:
+        raise Refused(f"a space that is {what} takes no {given!r}; leave it out")
+
+
+def _tried(standing: Standing, plan: SpacePlan, what: str, /, **facts: object) -> Act:
+    """The act, once it has been tried on the book and the space has a place there."""
+    act = _act(what, plan.id, **facts)
+    after = try_out(standing, act, plan)
+    return _act(what, plan.id, **facts, remark="; ".join(remarks_on_plan(standing, after, plan)))
+
+
+def _act(what: str, space: str, **facts: object) -> Act:
+    return Act(what, space, "", {name: value for name, value in facts.items() if value not in (None, "")})
+
+
+def remarks_on_stage(standing: Standing, account: SpaceAccount, what: str) -> Iterator[str]:
+    """What a person should hear when this is recorded of a space."""
+    record = account.record
+    if record.ended == "left-empty" and what != "left-empty":
+        yield "it was left empty on purpose, and is filled now"
+    if what in STAGES:
+        yield from _remarks_on_order(account, what)
+        earlier = record.step(what)
+        if earlier is not None:
+            yield f"it was {what} before, by {earlier.hand} on {say_at(earlier.at)}"
+    elif what == "left-empty" and record.stages:
+        yield f"it is {record.stages[-1].what} already"
+    if account.page is None:
+        yield "no page has room for it yet"
+    elif takes_lines(account.plan.kind) and standing.record(standing.skin_at(account.page.index)).placements is None:
+        yield f"{standing.book.named(account.page)} is not ruled yet, so its place is not settled"
+
+
+def _remarks_on_order(account: SpaceAccount, stage: str) -> Iterator[str]:
+    """Whether a stage is one the space needs, and in its turn."""
+    if stage not in account.stages:
+        needs = ", ".join(account.stages) or "nothing"
+        yield f"it was not thought to be {stage}; it is to be {needs}"
+        return
+    at = account.stages.index(stage)
+    missing = [each for each in account.stages[:at] if not account.has(each)]
+    early = [each for each in account.stages[at + 1 :] if account.has(each)]
+    if missing:
+        yield f"out of the workshop's order: it is not {' or '.join(missing)} yet"
+    if early:
+        yield f"out of the workshop's order: it was {' and '.join(early)} before"
+
+
+def remarks_on_plan(before: Standing, after: Standing, plan: SpacePlan) -> Iterator[str]:
+    """What follows from another plan for a space: others that lose their place, text that loses its room."""
+    lost = [space for space in after.budget.homeless if space not in before.budget.homeless and space != plan.id]
+    if lost:
+        yield f"no page has room then for space {', '.join(lost)}"
+    more = after.budget.lines_without_room - before.budget.lines_without_room
+    if more > 0:
+        yield f"{more} more {'line' if more == 1 else 'lines'} of text then find no room in the book"
+
+
+def try_out(standing: Standing, act: Act, plan: SpacePlan) -> Standing:
+    """The book as it would stand after ``act``, which gives a space the plan ``plan``.
+
+    Raises:
+        Refused: where no page has room for the space then, or the page that would have to take it is ruled.
+    """
+    after = standing.supposing([act])
+    account = find_space(after, plan.id)
+    if account is None or not takes_lines(plan.kind):
+        return after
+    if account.page is None:
+        raise Refused(
+            f"no page has room for space {plan.id} there: its text is written, or comes after the last page; "
+            "choose another place, or fewer lines"
+        )
+    skin = after.skin_at(account.page.index)
+    if after.record(skin).placements is not None:
+        raise Refused(
+            f"space {plan.id} would come to stand on {after.book.named(account.page)}, which is ruled; a space "
+            "can be made only where its page is unruled"
+        )
+    return after

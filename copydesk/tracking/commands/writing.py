@@ -1,0 +1,189 @@
+"""How a page was written, as its entry tells it: from which line and word to which, and whether it is whole.
+
+Words that a scribe gives are looked for in the text as it is written, changes made on purpose included, near the
+place where the plan puts them. Of a text known by its counts only they give places in it.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.text.counted_places import first_at, last_at
+from copydesk.book.text.word_search import find_words
+from copydesk.tracking.ledger.page_record import Stint
+from copydesk.tracking.state.page_lines import line_begins, lines_of_page, lines_on_from
+
+if TYPE_CHECKING:
+    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.views.page_view import PageAccount
+
+
+class Given(NamedTuple):
+    """What a scribe says of a page: the last line written (None for the whole page), first and last words.
+
+    ``within`` tells that the pen stopped within that line.
+    """
+
+    to_line: int | None = None
+    begins: str = ""
+    ends: str = ""
+    within: bool = False
+
+
+def written_facts(standing: Standing, account: PageAccount, given: Given) -> dict[str, object]:
+    """The facts of an entry that a page was written.
+
+    Raises:
+        Refused: where the line is not on the page, words are not found, or there is nothing to record.
+    """
+    return _Writing(standing, account, given).facts()
+
+
+def beginning(standing: Standing, account: PageAccount, begins: str) -> int:
+    """The word a page begins with: the one it was begun with, or planned to; or that of ``begins``, found near it.
+
+    Raises:
+        Refused: where the words are not found, or none are given and the plan has no text for the page.
+    """
+    planned = account.record.begins if account.record.begins is not None else account.from_word
+    if begins:
+        return _find(standing, begins, near=planned)
+    if account.record.begins is None and account.from_word >= account.to_word:
+        raise Refused(f"the plan has no text for {account.label}; give the first words that stand there")
+    return planned
+
+
+def minutes_told(minutes: float | None) -> float | None:
+    """The minutes a piece of work took, as they are kept.
+
+    Raises:
+        Refused: where no work takes so long.
+    """
+    if minutes is None or (math.isfinite(minutes) and 0 < minutes <= _MOST_MINUTES):
+        return minutes
+    raise Refused(f"no page takes {minutes:g} minutes; give a number above 0")
+
+
+_MOST_MINUTES = 100_000
+"""Some seventy days without a pause."""
+
+
+def _find(standing: Standing, phrase: str, *, near: int) -> int:
+    """The exemplar's word at which ``phrase`` begins; of a counted text, that of the place it names."""
+    written = standing.copy.written
+    if written is None:
+        return first_at(standing.copy, standing.book.divisions, phrase, near)
+    return written.exemplar(find_words(written.words, phrase, written.written(near)))
+
+
+def _find_end(standing: Standing, phrase: str, *, near: int, least: int) -> int:
+    """The exemplar's word after ``phrase``, which ends near the word ``near`` and begins at ``least`` or after it."""
+    written = standing.copy.written
+    if written is None:
+        return last_at(standing.copy, standing.book.divisions, phrase, near - 1)
+    count = len(phrase.split())
+    begins = max(written.written(near) - count, 0)
+    return written.exemplar(find_words(written.words, phrase, begins, least=written.written(least)) + count)
+
+
+class _Writing:
+    """One page's writing, worked out."""
+
+    def __init__(self, standing: Standing, account: PageAccount, given: Given) -> None:
+        self.standing = standing
+        self.account = account
+        self.given = given
+        if account.record.whole and not (given.begins or given.ends or given.to_line is not None):
+            raise Refused(
+                f"{account.label} is written whole already; to record it anew give its first or last words, or a line"
+            )
+        self.anew = True
+        self.start = self._start()
+        self.first = 1 if self.anew else account.record.written + 1
+
+    def facts(self) -> dict[str, object]:
+        last, end, whole = self._extent()
+        if end < self.start:
+            raise Refused(
+                f'"{self.given.ends}" stands before the place where {self.account.label} begins; '
+                "give the last words of the page, or begins too"
+            )
+        return {
+            "from_line": self.first,
+            "to_line": last,
+            "from_word": self.start,
+            "to_word": end,
+            "line_from_word": self._line_begins(last, end) if self.given.within else None,
+            "whole": whole and not self.given.within,
+            "letters": None if self.given.ends else self._letters(),
+        }
+
+    def _start(self) -> int:
+        """The first word; first words given are this sitting's where they stand nearer to where the last one ended."""
+        record, begins = self.account.record, self.given.begins
+        if record.whole or not record.stints:
+            return beginning(self.standing, self.account, begins)
+        first, ends = record.begins or 0, record.ends or 0
+        start = _find(self.standing, begins, near=ends) if begins else ends
+        self.anew = abs(start - first) < abs(start - ends)
+        return start
+
+    def _extent(self) -> tuple[int, int, bool]:
+        """Last line, the word after the last, and whether the page's text is then whole."""
+        account, to_line = self.account, self.given.to_line
+        budget = account.budget
+        if to_line is None:
+            # A page has no more lines than are ruled: text planned beyond them was written closer.
+            planned = max(min(budget.planned, budget.room), 1)
+            end = self._end(account.to_word if self.start < account.to_word else self._word_after_line(budget.room))
+            full = planned if end == account.to_word else max(budget.room, planned)
+            return max(full, self.first), end, True
+        if not self.first <= to_line <= max(account.ruled_lines, budget.planned):
+            raise Refused(
+                f"{account.label} has lines {self.first} to {account.ruled_lines} to write, so it cannot be written "
+                f"to line {to_line}; give a line among them"
+            )
+        end = self._end(self._word_after_line(to_line))
+        return to_line, end, to_line >= budget.room or (to_line >= budget.planned and end >= account.to_word)
+
+    def _end(self, expected: int) -> int:
+        ends = self.given.ends
+        if not ends:
+            return max(expected, self.start)
+        return _find_end(self.standing, ends, near=expected, least=self.start)
+
+    def _word_after_line(self, line: int) -> int:
+        """The word after a line, by the plan; cast from where the page begins, if that is not where the plan has it."""
+        index = self.account.page.index
+        if self.given.begins:
+            lines = lines_on_from(self.standing, index, self.standing.copy.piece(self.start), self.first - 1)
+            line -= self.first - 1
+        else:
+            lines = lines_of_page(self.standing, index)
+        if not lines:
+            return self.account.to_word
+        return self.standing.copy.word(lines[min(max(line, 1), len(lines)) - 1].end)
+
+    def _line_begins(self, last: int, end: int) -> int:
+        """The word that the line begins with in which the pen stopped."""
+        record = self.account.record
+        if self.given.to_line is None or not self.given.ends or end <= self.start:
+            raise Refused(
+                f"to stop within a line of {self.account.label}, give that line and the last words written, "
+                "so that the next hand finds the place; nothing was recorded"
+            )
+        index = self.account.page.index
+        hand = record.pen or self.standing.hand_of(index)
+        stop = Stint(hand, self.first, last, self.start, end, "", None, "")
+        before = None if self.anew else record.within
+        goes_on = before.line_from if before is not None and before.shares_line(stop) else None
+        return line_begins(self.standing, index, stop._replace(goes_on=goes_on))
+
+    def _letters(self) -> float:
+        """Letters a line by which the plan puts the end of a page."""
+        standing, index = self.standing, self.account.page.index
+        pin = standing.pins.get(index)
+        hand = pin.hand if pin is not None and pin.hand else standing.hand_of(index)
+        return standing.agreed.get(index) or standing.letters_of(hand)

@@ -1,0 +1,166 @@
+"""The spaces of a book for whoever fills them: with the sheet each is on, and put together in three ways."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal, NamedTuple
+
+from copydesk.book.common.sanitize import plain
+from copydesk.book.layout.spaces import COLOUR_FIRST, STAGES, is_metal
+from copydesk.tracking.views.sheet_pile import pile_now
+from copydesk.tracking.views.space_view import space_accounts
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+    from datetime import datetime
+
+    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.views.sheet_pile import SheetStanding
+    from copydesk.tracking.views.space_view import SpaceAccount
+
+
+Arrangement = Literal["sheet", "stage", "material"]
+ARRANGEMENTS: tuple[Arrangement, ...] = ("sheet", "stage", "material")
+
+
+class SpaceReport(NamedTuple):
+    """A space, and the sheet it is on with what that waits for; None where it stands nowhere."""
+
+    account: SpaceAccount
+    sheet: SheetStanding | None
+    artist: str
+
+    @property
+    def waiting(self) -> bool:
+        """Whether it is still to be filled."""
+        return self.account.waiting
+
+    @property
+    def waits_for(self) -> tuple[str, ...]:
+        """What must come before its sheet may leave the desk."""
+        return self.sheet.waits_for if self.sheet is not None else ("a page with room for it",)
+
+    @property
+    def may_leave(self) -> bool:
+        """Whether its sheet may go to the artist now."""
+        return not self.waits_for
+
+
+def space_reports(standing: Standing, now: datetime) -> list[SpaceReport]:
+    """Every space, those to be filled first, each part in the order of their pages."""
+    sheets = {page: sheet for sheet in pile_now(standing, now) for page in sheet.sheet.pages()}
+    artist = standing.book.workshop.artist
+    reports = [
+        SpaceReport(account, sheets.get(account.page) if account.page else None, account.plan.artist or artist)
+        for account in space_accounts(standing)
+    ]
+    return sorted(reports, key=lambda report: not report.waiting)
+
+
+class Group(NamedTuple):
+    """Spaces put together: what they have in common, and they."""
+
+    title: str
+    reports: tuple[SpaceReport, ...]
+
+    @property
+    def hours(self) -> float:
+        """Hours they are thought to take yet."""
+        return sum(report.account.hours_left for report in self.reports)
+
+
+def arranged(standing: Standing, reports: Iterable[SpaceReport], by: Arrangement) -> list[Group]:
+    """The spaces by sheet, by the stage that comes next, or by material (under each that a space needs)."""
+    if by == "sheet":
+        return _grouped((_sheet_title(report), report) for report in sorted(reports, key=_by_sheet))
+    if by == "stage":
+        order = [*(COLOUR_FIRST if standing.book.workshop.colour_first else STAGES), ""]
+        staged = [(report.account.next_stage or "", report) for report in reports]
+        staged.sort(key=lambda pair: order.index(pair[0]))
+        return _grouped((_stage_title(stage, report), report) for stage, report in staged)
+    return _grouped(_by_material(reports))
+
+
+def _by_sheet(report: SpaceReport) -> tuple[int, int, int, int]:
+    page = report.account.page
+    if report.sheet is None or page is None:
+        return (1, 0, 0, 0)
+    return (0, report.sheet.sheet.gathering, report.sheet.sheet.sheet, page.index)
+
+
+def _sheet_title(report: SpaceReport) -> str:
+    return f"Sheet {report.sheet.sheet.name}" if report.sheet is not None else "Without a place"
+
+
+def _stage_title(stage: str, report: SpaceReport) -> str:
+    if stage:
+        return f"To be {stage}"
+    return "Without a place" if report.waiting else "Filled, or left"
+
+
+def _by_material(reports: Iterable[SpaceReport]) -> list[tuple[str, SpaceReport]]:
+    """Each space under each of its materials: metals first, since gold is laid in one sitting; then by name."""
+    pairs = [(plain(name), report) for report in reports for name in report.account.plan.materials or ("",)]
+    pairs.sort(key=lambda pair: (not pair[0], not is_metal(pair[0]), pair[0].casefold()))
+    return [(name.capitalize() if name else "No materials named", report) for name, report in pairs]
+
+
+def _grouped(pairs: Iterable[tuple[str, SpaceReport]]) -> list[Group]:
+    groups: dict[str, list[SpaceReport]] = {}
+    for title, report in pairs:
+        groups.setdefault(title, []).append(report)
+    return [Group(title, tuple(found)) for title, found in groups.items()]
+
+
+class Progress(NamedTuple):
+    """How far a stage has come: spaces that need it, and those where it is done."""
+
+    stage: str
+    needed: int
+    done: int
+
+
+def progress(standing: Standing, reports: Sequence[SpaceReport]) -> list[Progress]:
+    """Each stage of the workshop that any space needs, in its order; spaces left empty or without a place count not."""
+    order = COLOUR_FIRST if standing.book.workshop.colour_first else STAGES
+    kept = [report.account for report in reports if report.account.record.ended != "left-empty"]
+    found = (
+        Progress(stage, sum(stage in each.stages for each in kept), sum(_has(each, stage) for each in kept))
+        for stage in order
+    )
+    return [stage for stage in found if stage.needed]
+
+
+def _has(account: SpaceAccount, stage: str) -> bool:
+    return stage in account.stages and account.has(stage)
+
+
+def space_as_data(report: SpaceReport) -> dict[str, object]:
+    """One space as plain data for other programs, with the keys the README names."""
+    account, sheet = report.account, report.sheet
+    plan, placement = account.plan, account.placement
+    return {
+        "space": plan.id,
+        "kind": plan.kind,
+        "page": str(account.page) if account.page else None,
+        "column": (placement.column or 1) if placement is not None and placement.from_line else None,
+        "from_line": (placement.from_line or None) if placement is not None else None,
+        "lines": placement.lines if placement is not None else plan.lines,
+        "width": round(account.width, 2),
+        "height": round(account.height, 2),
+        "stage": account.stage,
+        "waiting": report.waiting,
+        "sheet": sheet.sheet.name if sheet is not None else None,
+        "may_leave": report.may_leave,
+        "waits_for": list(report.waits_for),
+        "subject": plan.subject,
+        "materials": list(plan.materials),
+        "across": plan.across,
+        "stages": {stage: account.has(stage) for stage in account.stages},
+        "next": account.next_stage,
+        "instruction": plan.instruction,
+        "guide_letter": plan.guide_letter,
+        "artist": report.artist,
+        "hours": plan.hours,
+        "hours_left": round(account.hours_left, 2),
+        "sheet_at": sheet.record.place if sheet is not None else None,
+    }

@@ -1,0 +1,239 @@
+"""What would make a stretch fit: each way with its effect, worked out by casting the book as it would stand then.
+
+Nothing here is done: a remedy holds the acts that would do it, for whoever chooses it, and each can be taken back.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.common.phrases import count_of
+from copydesk.book.structure.page import Page
+from copydesk.book.text.letter_widths import letter_count
+from copydesk.tracking.commands.agreement_commands import agree_letters, settle_lines
+from copydesk.tracking.commands.leaf_commands import add_gathering, add_leaf
+from copydesk.tracking.fit.remedy_spaces import space_changes
+from copydesk.tracking.fit.stretches import Need, Verdict, need_at, need_to_the_end
+from copydesk.tracking.views.page_lookup import expect_page
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from copydesk.book.plan import Book
+    from copydesk.tracking.ledger.entry import Act
+    from copydesk.tracking.state.book_state import Standing
+
+
+LETTERS_SAVED = 2
+"""What one mark of abbreviation saves of a word, on the whole: common practice, from memory (a stroke for m or n saves
+one letter, the marks for -er, -us, con- and pro- two, a suspended ending three)."""
+
+LONG_ENOUGH = 5
+"""A shorter word is seldom abbreviated."""
+
+EASY_SHARE, HARD_SHARE = 0.05, 0.20
+"""Up to these shares of a stretch's words abbreviated, the page reads easily, or is still read. Our own judgement."""
+
+MOST_LINES_MORE = 3
+
+
+class Remedy(NamedTuple):
+    """A way to make a stretch fit: its name, what it is, the acts that do it; lines over, and what it asks, after it.
+
+    ``over`` is negative where lines are then left. ``needed`` are the letters a line that would then fill the room.
+    """
+
+    name: str
+    says: str
+    acts: tuple[Act, ...]
+    over: int
+    needed: float | None
+    verdict: Verdict
+
+    def as_json(self, number: int, before: int) -> dict[str, object]:
+        """As plain data; ``before`` are the lines over without it."""
+        return {
+            "number": number,
+            "remedy": self.name,
+            "says": self.says,
+            "lines_over": self.over,
+            "lines_gained": before - self.over,
+            "letters_needed": None if self.needed is None else round(self.needed, 1),
+            "verdict": self.verdict,
+            "entries": [act.what for act in self.acts],
+        }
+
+
+class _Way(NamedTuple):
+    name: str
+    says: str
+    acts: tuple[Act, ...]
+    verdict: Verdict | None = None
+
+
+def need_for(standing: Standing, page: Page) -> Need:
+    """What the stretch asks in which a page lies, or the text up to the book's end where that has no room.
+
+    Raises:
+        Refused: where there is no such page, or nothing has to be made to fit there.
+    """
+    expect_page(standing, page)
+    need = need_at(standing, page.index)
+    if need is None:
+        tail = need_to_the_end(standing)
+        need = tail if tail is not None and page.index >= tail.first else None
+    if need is None:
+        raise Refused(
+            f"{standing.book.named(page)} lies between no two pages whose beginning is settled, so its text may "
+            "run on and needs no remedy"
+        )
+    return need
+
+
+def remedies_for(standing: Standing, need: Need) -> list[Remedy]:
+    """The ways to make a stretch fit, the gentler first; none where it fits. Ways that change nothing are left out."""
+    if need.over == 0:
+        return []
+    found = (_tried(standing, need, way) for way in _ways(standing, need))
+    return [remedy for remedy in found if remedy.over != need.over]
+
+
+def _ways(standing: Standing, need: Need) -> Iterator[_Way]:
+    yield from _closeness(standing, need)
+    if need.over > 0:
+        yield from _abbreviating(standing, need)
+    for name, says, act in space_changes(standing, need):
+        yield _Way(name, says, (act,))
+    yield from _ruling(standing, need)
+    if need.over > 0:
+        yield from _leaves(standing, need)
+
+
+def _tried(standing: Standing, need: Need, way: _Way) -> Remedy:
+    """A way with its effect, the book being cast as it would then stand."""
+    after = standing.supposing(way.acts)
+    over, needed, verdict = _after(standing, after, need)
+    return Remedy(way.name, way.says, way.acts, over, needed, way.verdict or verdict)
+
+
+def _after(standing: Standing, after: Standing, need: Need) -> tuple[int, float | None, Verdict]:
+    if not need.held:
+        tail = need_to_the_end(after)
+        if tail is None:
+            return -after.budget.lines_left_over, None, "easy"
+        return tail.over, tail.needed, tail.verdict
+    page = after.page_of(standing.skin_at(need.last))
+    found = need_at(after, page.index) if page is not None else None
+    return (found.over, found.needed, found.verdict) if found is not None else (0, None, "easy")
+
+
+def _closeness(standing: Standing, need: Need) -> Iterator[_Way]:
+    if need.needed is None:
+        return
+    tight = need.over > 0
+    letters = math.ceil(need.needed * 100) / 100 if tight else math.floor(need.needed * 100) / 100
+    says = (
+        f"write {letters:.1f} letters a line {where(need, standing.book)} where {need.hand} writes {need.letters:.1f}"
+    )
+    act = agree_letters(standing, need.first, need.last, letters)
+    yield _Way("closer" if tight else "wider", says, (act,), need.verdict)
+
+
+def _abbreviating(standing: Standing, need: Need) -> Iterator[_Way]:
+    if need.needed is None:
+        return
+    words = _words_of(standing, need)
+    saved = letter_count(words) * (1 - need.letters / need.needed)
+    count = max(math.ceil(saved / LETTERS_SAVED), 1)
+    fit = sum(len(word) >= LONG_ENOUGH for word in words)
+    if count > fit:
+        return
+    share = count / len(words)
+    verdict: Verdict = "easy" if share <= EASY_SHARE else "hard" if share <= HARD_SHARE else "impossible"
+    says = f"abbreviate about {count} of the {len(words)} words, {LETTERS_SAVED} letters each"
+    letters = math.ceil(need.needed * 100) / 100
+    yield _Way("abbreviate", says, (agree_letters(standing, need.first, need.last, letters, count),), verdict)
+
+
+def _words_of(standing: Standing, need: Need) -> Sequence[str]:
+    first, last = standing.budget.pages[need.first], standing.budget.pages[need.last]
+    cast = standing.budget.casts[need.first]
+    end = last.end if need.held else standing.copy.pieces
+    return standing.copy.text(cast.start.piece if cast is not None else first.start, end)
+
+
+def _ruling(standing: Standing, need: Need) -> Iterator[_Way]:
+    """Other lines on the pages not yet ruled, in this stretch and elsewhere."""
+    pages = range(standing.collation.pages)
+    open_pages = [index for index in pages if standing.record(standing.skin_at(index)).placements is None]
+    if not any(need.first <= index <= need.last for index in open_pages):
+        return
+    lines, way = standing.frame.lines, 1 if need.over > 0 else -1
+    for more in range(1, MOST_LINES_MORE + 1):
+        if lines + way * more < 1:
+            return
+        try:
+            act = settle_lines(standing, lines + way * more)
+        except Refused:
+            return
+        over = _after(standing, standing.supposing([act]), need)[0]
+        if over * way <= 0 or more == MOST_LINES_MORE:
+            count = "a line" if more == 1 else f"{more} lines"
+            kind = "more" if way > 0 else "fewer"
+            says = f"rule {count} {kind} a column ({lines + way * more}) on the {len(open_pages)} pages not yet ruled"
+            yield _Way(f"{count} {kind}", says, (act,))
+            return
+
+
+def _leaves(standing: Standing, need: Need) -> Iterator[_Way]:
+    """A single leaf among the pages of the stretch; at the book's end a gathering too."""
+    book, after = standing.book, (need.last + 1) // 2
+    try:
+        act = add_leaf(standing, after) if after else add_leaf(standing, 1, before=True)
+        place = f"after {book.leaf_named(after)}" if after else f"before {book.leaf_named(1)}"
+        yield _Way("a leaf more", f"add a single leaf {place}", (act,))
+        if not need.held:
+            leaves = 2 * (book.gatherings.sheets or 4)
+            says = f"add a gathering of {leaves} leaves at the end"
+            yield _Way("a gathering more", says, (add_gathering(standing, leaves),))
+    except Refused:
+        return
+
+
+def where(need: Need, book: Book) -> str:
+    """The pages of a stretch: ``from 2r to 3v``."""
+    first, last = book.named(Page.at(need.first)), book.named(Page.at(need.last))
+    return f"on {first}" if first == last else f"from {first} to {last}"
+
+
+def need_in_short(need: Need, book: Book) -> str:
+    """How the text of a stretch stands to its room: ``2r to 3v: 4 lines over; 36.2 letters a line needed (hard)``."""
+    last = "the end of the book" if not need.held else book.named(Page.at(need.last))
+    pages = f"{book.named(Page.at(need.first))} to {last}" if need.first != need.last or not need.held else last
+    if need.over == 0:
+        return f"{pages}: the text just fills its room"
+    said = f"{pages}: {over_words(need.over)}; "
+    if need.needed is None:
+        return said + "no closeness of writing mends that"
+    if f"{need.needed:.1f}" == f"{need.letters:.1f}":
+        way = "a hair closer than" if need.over > 0 else "as"
+        return f"{said}write {way} {need.hand} does, {need.letters:.1f} letters a line ({need.verdict})"
+    return f"{said}{need.needed:.1f} letters a line needed, {need.hand} writes {need.letters:.1f} ({need.verdict})"
+
+
+def over_words(over: int) -> str:
+    """``3 lines over``, ``2 lines left``, ``it fits``."""
+    if over == 0:
+        return "it fits"
+    lines = count_of(abs(over), "line")
+    return f"{lines} over" if over > 0 else f"{lines} left"
+
+
+def fit_words(remedy: Remedy) -> str:
+    """What a remedy comes to: ``it fits (hard)``, ``2 lines over``."""
+    said = over_words(remedy.over)
+    if remedy.over > 0:
+        return f"{said} still" if remedy.verdict != "impossible" else f"{said} still (impossible)"
+    return f"{said} ({remedy.verdict})" if remedy.over == 0 or remedy.name in ("closer", "abbreviate") else said

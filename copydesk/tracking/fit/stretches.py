@@ -1,0 +1,176 @@
+"""How close text must be written that has to end where a page begins already: how tight it is, and if a hand can.
+
+Pages between two held beginnings make a stretch (see ``book.budget``). What is asked of the hand there is set beside
+how its pages differ of themselves: within nine in ten of them is *easy*; within three times their spread, or a
+twelfth of its letters where that is more, is *hard*; beyond, *impossible*, and something else must give way.
+The bounds are our own judgement; no published figure was found.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal, NamedTuple
+from weakref import WeakKeyDictionary
+
+from copydesk.book.casting.line_budget import Stretch
+from copydesk.book.common.distributions import student_quantile
+from copydesk.book.structure.page import Page
+from copydesk.tracking.fit.trial_casting import cast_closer, first_free
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from copydesk.book.hands.hand_set import HandSet
+    from copydesk.tracking.state.book_state import Standing
+
+
+Verdict = Literal["easy", "hard", "impossible"]
+
+HARD_SPREADS = 3.0
+HARD_SHARE = 0.08
+
+_LONG = 40
+"""Pages beyond which the letters are reckoned from the text's length alone: lines are then as many as they are long."""
+
+_FINE = 1e-3
+"""How finely a closeness is looked for, as a share of it; a scribe cannot follow a finer one."""
+
+_FURTHEST = 3.0
+"""Nobody writes three times as close, or as wide, as usual."""
+
+
+class Need(NamedTuple):
+    """What a stretch asks: its pages (indices, last included), lines over, letters a line needed and usual.
+
+    ``over`` is negative where lines are left. ``letters`` is what its hand writes of itself, ``needed`` what it must
+    write for the text to land right, None where no closeness does. ``held`` is False for the text up to the book's end.
+    """
+
+    first: int
+    last: int
+    over: int
+    needed: float | None
+    letters: float
+    hand: str
+    verdict: Verdict
+    held: bool = True
+
+    def as_json(self) -> dict[str, object]:
+        """As documented for ``pages --json``."""
+        return {
+            "from": str(Page.at(self.first)),
+            "to": str(Page.at(self.last)),
+            "lines_over": self.over,
+            "letters_needed": None if self.needed is None else round(self.needed, 1),
+            "verdict": self.verdict,
+        }
+
+
+_KNOWN: WeakKeyDictionary[Standing, dict[object, Need]] = WeakKeyDictionary()
+"""Needs worked out for each book, with what they rest on."""
+
+
+def need_at(standing: Standing, index: int) -> Need | None:
+    """What the stretch asks in which the page at ``index`` lies; None where it lies in none held at both ends."""
+    number = standing.budget.pages[index].stretch
+    return _known(standing, standing.budget.stretches[number]) if number >= 0 else None
+
+
+def need_to_the_end(standing: Standing) -> Need | None:
+    """What the text after the last page that is held asks, where it passes the book's last page; else None."""
+    budget = standing.budget
+    if not budget.lines_without_room:
+        return None
+    first = first_free(standing)
+    pages = budget.pages[first:]
+    cast = budget.casts[first] if pages else None
+    if cast is None:
+        return None
+    room = sum(page.room - page.written for page in pages)
+    lines = sum(page.planned - page.written for page in pages) + budget.lines_without_room
+    last = len(budget.pages) - 1
+    stretch = Stretch(first, last, cast.start.piece, standing.copy.pieces, room, lines, standing.hand_of(last))
+    return _known(standing, stretch)._replace(held=False)
+
+
+def needs(standing: Standing) -> list[Need]:
+    """What every stretch asks that is held at both ends, in the order of their pages."""
+    return [_known(standing, stretch) for stretch in standing.budget.stretches]
+
+
+def verdict_on(known: HandSet, needed: float | None) -> Verdict:
+    """Whether a hand can write ``needed`` letters a line."""
+    if needed is None:
+        return "impossible"
+    away = abs(needed - known.letters_per_line)
+    if away <= student_quantile(0.95, known.freedom) * known.spread:
+        return "easy"
+    hard = max(HARD_SPREADS * known.spread, HARD_SHARE * known.letters_per_line)
+    return "hard" if away <= hard else "impossible"
+
+
+def _known(standing: Standing, stretch: Stretch) -> Need:
+    known = _KNOWN.setdefault(standing, {})
+    pages = range(stretch.first, stretch.last + 1)
+    frames = tuple(standing.frames.get(index) for index in pages)
+    agreed = tuple(standing.agreed.get(index) for index in pages)
+    hands = (standing.sets[_hand(standing, stretch.hand)], *standing.measures.items())
+    key = (stretch, frames, agreed, hands, id(standing.copy))
+    if key not in known:
+        while len(known) > len(standing.budget.stretches) + 8:
+            known.pop(next(iter(known)))
+        known[key] = _need(standing, stretch)
+    return known[key]
+
+
+def _hand(standing: Standing, hand: str) -> str:
+    return hand if hand in standing.sets else standing.book.hands[0].id
+
+
+def _need(standing: Standing, stretch: Stretch) -> Need:
+    hand = _hand(standing, stretch.hand)
+    expected = standing.agreed.get(stretch.last) or standing.measures[hand]
+    times = 1.0 if stretch.over == 0 else _times(standing, stretch, expected)
+    needed = None if times is None else expected * times
+    known = standing.sets[hand]
+    return Need(
+        stretch.first, stretch.last, stretch.over, needed, standing.measures[hand], hand, verdict_on(known, needed)
+    )
+
+
+def _times(standing: Standing, stretch: Stretch, expected: float) -> float | None:
+    """How many times the letters of now make the text of a stretch take just its room."""
+    if stretch.room <= 0 or stretch.start >= stretch.end:
+        return None
+    copy = standing.copy
+    text = (copy.sums[stretch.end] - copy.sums[stretch.start]) / (copy.mean * copy.grain)
+    ragged = expected - text / stretch.lines if stretch.lines else 0.0
+    about = (text / stretch.room + ragged) / expected
+    if not 1 / _FURTHEST < about < _FURTHEST:
+        return None
+    if stretch.last - stretch.first >= _LONG:
+        return about
+    return _nearest(lambda times: _lines_at(standing, stretch, times), stretch.room, about)
+
+
+def _nearest(lines_at: Callable[[float], int], room: int, about: float) -> float | None:
+    """The number nearest to 1 at which ``lines_at``, which never rises, is ``room``, or just less."""
+    tight = lines_at(1.0) > room
+    enough = room if tight else room - 1
+    step = 1.01 if tight else 1 / 1.01
+    far = max(about, step) if tight else min(about, step)
+    near = 1.0
+    while (lines_at(far) <= enough) != tight:
+        near, far = far, far * step
+        if not 1 / _FURTHEST < far < _FURTHEST:
+            return None
+    while abs(far - near) > _FINE:
+        middle = (near + far) / 2
+        near, far = (near, middle) if (lines_at(middle) <= enough) == tight else (middle, far)
+    low, high = sorted((near, far))
+    return low if not tight and lines_at(low) == room else high
+
+
+def _lines_at(standing: Standing, stretch: Stretch, times: float) -> int:
+    """Lines the text of a stretch takes through its pages, all hands writing ``times`` as many letters as now."""
+    cast = cast_closer(standing, stretch.first, stretch.last, stretch.end, lambda _: times)
+    return cast.lines + cast.over if cast is not None else stretch.lines

@@ -1,0 +1,75 @@
+"""Pages cast anew as if their hands wrote closer, or wider, than they are thought to: what is asked again and again."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.casting.line_breaking import Lines
+from copydesk.book.casting.page_casting import Caster
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from copydesk.book.layout.page_frame import PageCast
+    from copydesk.tracking.state.book_state import Standing
+
+
+class Closer(NamedTuple):
+    """Pages cast so: each page, text lines in all less those written before, and lines that found no room on them."""
+
+    pages: tuple[PageCast, ...]
+    lines: int
+    over: int
+
+
+def cast_closer(standing: Standing, first: int, last: int, end: int, times: Callable[[str], float]) -> Closer | None:
+    """Cast the pages from ``first`` to ``last`` (indices), each hand writing so many times as many letters as now.
+
+    Args:
+        standing: the book.
+        first: a page whose text is still open; what is written on it stays.
+        last: the last page.
+        end: the piece where the text ends that belongs there.
+        times: for each hand, letters a line as a multiple of those at which the book is cast off.
+
+    Returns:
+        The pages; None where there is nothing open on the first.
+    """
+    copy, budget = standing.copy, standing.budget
+    begun = budget.casts[first]
+    if begun is None:
+        return None
+    casters: dict[float, Caster] = {}
+    cursor, caster = begun.start, None
+    pages: list[PageCast] = []
+    written = budget.pages[first].written
+    for index in range(first, last + 1):
+        letters = letters_on(standing, index) * times(hand_on(standing, index))
+        if letters not in casters:
+            width = letters * copy.mean * copy.grain
+            casters[letters] = Caster(Lines.as_needed(copy, width), standing.budgeter.anchors)
+        caster = casters[letters]
+        frame, recto, skip = standing.frame_of(index), index % 2 == 0, 0 if pages else written
+        cast = caster.page(cursor, frame, recto=recto, limit=end, skip=skip, fixed=budget.fixed)
+        pages.append(cast)
+        cursor = cast.end
+    over = caster.lines.count(cursor.piece, end) if caster is not None else 0
+    return Closer(tuple(pages), max(sum(page.lines for page in pages) - written, 0), over)
+
+
+def letters_on(standing: Standing, index: int) -> float:
+    """Letters a line at which a page is cast off."""
+    return standing.agreed.get(index) or standing.letters_of(hand_on(standing, index))
+
+
+def hand_on(standing: Standing, index: int) -> str:
+    """The hand expected to go on with a page."""
+    pin = standing.pins.get(index)
+    return pin.hand if pin is not None and pin.hand else standing.hand_of(index)
+
+
+def first_free(standing: Standing) -> int:
+    """The index of the page from which on no beginning is settled, one past the last where all are written."""
+    pages = standing.collation.pages
+    held = max((index for index in standing.pins if index < pages), default=None)
+    return 0 if held is None else held + standing.pins[held].whole

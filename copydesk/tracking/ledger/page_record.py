@@ -1,0 +1,336 @@
+"""What has happened on one page of skin: a fold over its entries."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal, NamedTuple
+
+from copydesk.book.layout.page_frame import Placement
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Mapping
+
+    from copydesk.tracking.ledger.entry import Entry
+
+
+_MOST_LINES = 10_000
+"""No page has more lines; a higher figure in an entry is a slip."""
+
+State = Literal["unruled", "ruled", "begun", "written", "checked", "corrected"]
+
+
+class Stint(NamedTuple):
+    """Lines one hand wrote at one sitting: text lines of the page from 1, words of the exemplar, minutes if told.
+
+    ``line_from`` is the word that the last line begins with, where the hand stopped within that line; ``goes_on``
+    the word that the first line begins with, where an earlier stint stopped within it. None otherwise.
+    ``letters`` are those to a line by which the plan put its end, None where its real last words were given.
+    """
+
+    hand: str
+    from_line: int
+    to_line: int
+    from_word: int
+    to_word: int
+    at: str
+    minutes: float | None
+    entry: str
+    line_from: int | None = None
+    goes_on: int | None = None
+    letters: float | None = None
+
+    @property
+    def ended(self) -> int:
+        """The last line it filled: one before its last where it stopped within that."""
+        return self.to_line if self.line_from is None else self.to_line - 1
+
+    @property
+    def lines(self) -> int:
+        """Lines it filled; a line that two stints share counts to the one that ended it."""
+        return self.ended - self.from_line + 1
+
+    def shares_line(self, later: Stint) -> bool:
+        """Whether ``later`` goes on in the line that this one stopped within."""
+        return self.line_from is not None and self.to_line == later.from_line and self.to_word <= later.from_word
+
+
+class Fault(NamedTuple):
+    """A fault found on a page, and how it was settled: ``remedy`` is empty while it is open."""
+
+    id: str
+    page: str
+    kind: str
+    cause: str
+    column: int | None
+    line: int | None
+    word: int | None
+    stands: str
+    should: str
+    found_by: str
+    found_at: str
+    remedy: str
+    settled_by: str
+    settled_at: str
+
+
+class PageRecord(NamedTuple):
+    """The page as it stands now.
+
+    ``placements`` are the spaces fixed when it was ruled, None while it is not. ``begins`` and ``ends`` are
+    words of the exemplar; ``written`` counts text lines written. ``read_to`` is the text line to which a check that
+    is not finished came, by ``read_by``. ``written_again`` tells that lines were written anew after a check.
+    ``pen`` is the hand that goes on here: the last that wrote, or one that took the desk over since; ``taken_by``
+    the last that took it over on this page.
+    """
+
+    ruled: bool = False
+    ruled_by: str = ""
+    ruled_at: str = ""
+    placements: tuple[Placement, ...] | None = None
+    lines: int | None = None
+    held: int | None = None
+    begins: int | None = None
+    ends: int | None = None
+    stints: tuple[Stint, ...] = ()
+    whole: bool = False
+    checked_by: str = ""
+    checked_at: str = ""
+    read_to: int = 0
+    read_by: str = ""
+    faults: tuple[Fault, ...] = ()
+    transcription: str | None = None
+    written_again: bool = False
+    pen: str = ""
+    taken_by: str = ""
+
+    @property
+    def written(self) -> int:
+        """Text lines filled; one that the pen stopped within is not among them."""
+        return max((stint.ended for stint in self.stints), default=0)
+
+    @property
+    def within(self) -> Stint | None:
+        """The stint that stopped within its last line, if the pen stands there; None where it ended its line."""
+        last = self.stints[-1] if self.stints and not self.whole else None
+        return last if last is not None and last.line_from is not None else None
+
+    @property
+    def open_faults(self) -> tuple[Fault, ...]:
+        """Faults not yet settled."""
+        return tuple(fault for fault in self.faults if not fault.remedy)
+
+    @property
+    def self_checked(self) -> bool:
+        """Whether the checker is the only hand that wrote the page."""
+        return bool(self.checked_by) and {stint.hand for stint in self.stints} == {self.checked_by}
+
+    @property
+    def settles(self) -> tuple[object, ...]:
+        """What of the record the line budget rests on."""
+        return (
+            self.placements,
+            self.held,
+            self.begins,
+            self.ends,
+            self.written,
+            self.whole,
+            self.within,
+            self.pen,
+            self.taken_by,
+        )
+
+    @property
+    def state(self) -> State:
+        """One word for how far the page has come."""
+        if self.whole and self.checked_by:
+            return "checked" if self.open_faults else "corrected"
+        if self.whole:
+            return "written"
+        if self.stints or self.begins is not None:
+            return "begun"
+        return "ruled" if self.ruled else "unruled"
+
+
+def _ruled(record: PageRecord, entry: Entry) -> PageRecord:
+    return record._replace(
+        ruled=True,
+        ruled_by=entry.hand,
+        ruled_at=entry.at,
+        placements=_fixed(record, entry),
+        lines=_lines(record, entry),
+    )
+
+
+def _begun(record: PageRecord, entry: Entry) -> PageRecord:
+    begins = record.begins if record.stints else _word(entry, "from_word")
+    return record._replace(begins=begins, placements=_fixed(record, entry), lines=_lines(record, entry))
+
+
+def _fixed(record: PageRecord, entry: Entry) -> tuple[Placement, ...]:
+    """The spaces fixed on the page after an entry: those fixed before it, and those it adds."""
+    before = record.placements or ()
+    known = {placement.id for placement in before}
+    return (*before, *(each for each in placements_from(entry.facts) if each.id not in known))
+
+
+def _lines(record: PageRecord, entry: Entry) -> int | None:
+    """Written lines a column on the page, settled with its spaces; None where they are as the book has them."""
+    if record.placements is not None:
+        return record.lines
+    return _line(entry, "lines", 1) if entry.number("lines") is not None else None
+
+
+def _word(entry: Entry, name: str) -> int | None:
+    word = entry.number(name)
+    return None if word is None else max(word, 0)
+
+
+def _line(entry: Entry, name: str, least: int) -> int:
+    line = entry.number(name)
+    return least if line is None else min(max(line, least), _MOST_LINES)
+
+
+def _written(record: PageRecord, entry: Entry) -> PageRecord:
+    """Lines written anew take the place of what was recorded for them; a check made before no longer holds."""
+    first = _line(entry, "from_line", 1)
+    last = _line(entry, "to_line", first)
+    start = _word(entry, "from_word") or 0
+    end = max(_word(entry, "to_word") or start, start)
+    stint = Stint(entry.hand, first, last, start, end, entry.at, entry.amount("minutes"), entry.entry)
+    kept = tuple(_before(old, stint) for old in record.stints if old.from_line < first or old.shares_line(stint))
+    begins = start if not kept else record.begins if record.begins is not None else kept[0].from_word
+    stint = stint._replace(line_from=_line_from(entry, begins, end), letters=entry.amount("letters"))
+    if kept and kept[-1].shares_line(stint):
+        stint = stint._replace(goes_on=kept[-1].line_from)
+    return record._replace(
+        stints=(*kept, stint),
+        begins=begins,
+        ends=end,
+        whole=entry.facts.get("whole") is True,
+        pen=entry.hand,
+        placements=_fixed(record, entry),
+        lines=_lines(record, entry),
+        checked_by="",
+        checked_at="",
+        read_to=min(record.read_to, first - 1),
+        transcription=record.transcription if first > record.written else None,
+        written_again=record.written_again or bool(record.checked_by),
+    )
+
+
+def _line_from(entry: Entry, begins: int, end: int) -> int | None:
+    """The word the last line begins with, where the hand stopped within that line; one of the page's own words."""
+    word = _word(entry, "line_from_word")
+    return None if word is None or entry.facts.get("whole") is True else min(max(word, begins), end)
+
+
+def _before(old: Stint, new: Stint) -> Stint:
+    """What is left of a stint above the lines written anew."""
+    if old.to_line < new.from_line or old.shares_line(new):
+        return old
+    to_word = max(min(old.to_word, new.from_word), old.from_word)
+    return old._replace(to_line=new.from_line - 1, to_word=to_word, line_from=None)
+
+
+def _checked(record: PageRecord, entry: Entry) -> PageRecord:
+    return record._replace(checked_by=entry.hand, checked_at=entry.at, read_to=0, read_by="")
+
+
+def _read_to(record: PageRecord, entry: Entry) -> PageRecord:
+    return record._replace(read_to=_line(entry, "line", 0), read_by=entry.hand)
+
+
+def _fault(record: PageRecord, entry: Entry) -> PageRecord:
+    fault = Fault(
+        id=entry.entry,
+        page=entry.page,
+        kind=entry.text("kind"),
+        cause=entry.text("cause"),
+        column=entry.number("column"),
+        line=entry.number("line"),
+        word=entry.number("word"),
+        stands=entry.text("stands"),
+        should=entry.text("should"),
+        found_by=entry.hand,
+        found_at=entry.at,
+        remedy="",
+        settled_by="",
+        settled_at="",
+    )
+    return record._replace(faults=(*record.faults, fault))
+
+
+def _settled(record: PageRecord, entry: Entry) -> PageRecord:
+    wanted = entry.text("fault")
+    faults = tuple(
+        fault._replace(remedy=entry.text("remedy") or "settled", settled_by=entry.hand, settled_at=entry.at)
+        if fault.id == wanted
+        else fault
+        for fault in record.faults
+    )
+    return record._replace(faults=faults)
+
+
+def _released(record: PageRecord, entry: Entry) -> PageRecord:  # noqa: ARG001 - as every step is called
+    return record._replace(held=None)
+
+
+def _held(record: PageRecord, entry: Entry) -> PageRecord:
+    return record._replace(held=_word(entry, "from_word"))
+
+
+def _handed_over(record: PageRecord, entry: Entry) -> PageRecord:
+    """A hand-over that names nobody only leaves a note for whoever comes next."""
+    to = entry.text("to")
+    return record._replace(pen=to, taken_by=to) if to else record
+
+
+def _transcribed(record: PageRecord, entry: Entry) -> PageRecord:
+    return record._replace(transcription=entry.text("text"))
+
+
+_STEPS: dict[str, Callable[[PageRecord, Entry], PageRecord]] = {
+    "ruled": _ruled,
+    "begun": _begun,
+    "written": _written,
+    "checked": _checked,
+    "read-to": _read_to,
+    "fault": _fault,
+    "settled": _settled,
+    "held": _held,
+    "released": _released,
+    "transcribed": _transcribed,
+    "handover": _handed_over,
+}
+
+BLANK = PageRecord()
+"""A page nothing has happened on."""
+
+
+def fold_page(entries: Iterable[Entry]) -> PageRecord:
+    """The page's record after these entries, oldest first; entries of other kinds change nothing."""
+    record = BLANK
+    for entry in entries:
+        step = _STEPS.get(entry.what)
+        if step is not None:
+            record = step(record, entry)
+    return record
+
+
+def placements_from(facts: Mapping[str, object]) -> tuple[Placement, ...]:
+    """Spaces fixed on a page, from the facts of the entry that ruled it: lists of id, column, line, lines, share.
+
+    A row of another form (by another program, or by a slip) is passed over.
+    """
+    rows = facts.get("placements")
+    found = map(_placement, rows) if isinstance(rows, list) else ()
+    return tuple(placement for placement in found if placement is not None)
+
+
+def _placement(row: object) -> Placement | None:
+    if not isinstance(row, list | tuple) or len(row) != 5:
+        return None
+    name, *places, share = row
+    sound = isinstance(name, str) and all(type(each) is int and 0 <= each <= _MOST_LINES for each in places)
+    if not sound or type(share) not in (int, float) or not 0 <= share < 1:
+        return None
+    return Placement(name, places[0], places[1], places[2], float(share))

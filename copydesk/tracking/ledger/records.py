@@ -1,0 +1,77 @@
+"""What has happened to each thing of a book, folded from the ledger: pages, spaces, sheets, the text's changes."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.plan import Change
+from copydesk.tracking.ledger.page_record import BLANK, PageRecord, fold_page
+from copydesk.tracking.ledger.sheet_record import SheetRecord, fold_sheet
+from copydesk.tracking.ledger.space_plans import plans_now
+from copydesk.tracking.ledger.space_record import SpaceRecord, fold_space
+
+if TYPE_CHECKING:
+    from copydesk.book.plan import Book, SpacePlan
+    from copydesk.book.structure.page import SkinPage
+    from copydesk.tracking.ledger.ledger import Ledger
+
+
+class Records:
+    """The records of a book's things; each is folded when first asked for, and again once an entry is about it."""
+
+    def __init__(self, book: Book, ledger: Ledger) -> None:
+        self.book = book
+        self.ledger = ledger
+        self._pages: dict[str, PageRecord] = {}
+        self._spaces: dict[str, SpaceRecord] = {}
+        self._sheets: dict[str, SheetRecord] = {}
+        self._plans: tuple[SpacePlan, ...] | None = None
+        self._named: tuple[tuple[SpacePlan, ...], dict[str, SpacePlan]] | None = None
+
+    def record(self, skin: SkinPage) -> PageRecord:
+        """What has happened on a page of skin."""
+        name = str(skin)
+        if name not in self._pages:
+            entries = self.ledger.live("page", name)
+            self._pages[name] = fold_page(entries) if entries else BLANK
+        return self._pages[name]
+
+    def space_record(self, space: str) -> SpaceRecord:
+        """What was done in a reserved space."""
+        if space not in self._spaces:
+            self._spaces[space] = fold_space(self.ledger.live("space", space))
+        return self._spaces[space]
+
+    def sheet_record(self, sheet: str) -> SheetRecord:
+        """Where a sheet (``3.2``: gathering 3, sheet 2) is."""
+        if sheet not in self._sheets:
+            self._sheets[sheet] = fold_sheet(self.ledger.live("sheet", sheet))
+        return self._sheets[sheet]
+
+    @property
+    def changes(self) -> tuple[Change, ...]:
+        """Departures from the exemplar made on purpose: those planned and those recorded."""
+        recorded = (
+            Change(
+                entry.number("from_word") or 0,
+                entry.number("to_word") or 0,
+                entry.text("write"),
+                entry.text("why"),
+                entry.text("who") or entry.hand,
+            )
+            for entry in self.ledger.live_of("text")
+        )
+        return (*self.book.changes, *recorded)
+
+    @property
+    def plans(self) -> tuple[SpacePlan, ...]:
+        """The reserved spaces as planned today: those of the book and those added, less those given up."""
+        if self._plans is None:
+            self._plans = plans_now(self.book.spaces, self.ledger.about("space"), self.space_record)
+        return self._plans
+
+    def plan_of(self, space: str) -> SpacePlan | None:
+        """The plan of the space called ``space``; None where there is none today."""
+        if self._named is None or self._named[0] is not self.plans:
+            self._named = (self.plans, {plan.id: plan for plan in reversed(self.plans)})
+        return self._named[1].get(space)

@@ -1,0 +1,66 @@
+"""What the entries about one loose sheet come to: where it is and where it has been."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from copydesk.tracking.ledger.entry import Entry
+
+
+SHEET_PLACES = ("desk", "drying", "checker", "artist", "press")
+
+
+class SheetRecord(NamedTuple):
+    """Where a sheet is, who has it and since when; whether the binder's walk passed it; the batch it was cut from.
+
+    ``moved_by`` is the entry that put it there. ``also`` tells the place, and who, of the move before it, where
+    whoever made the last one did not know of that: two people may think they have the sheet.
+    """
+
+    place: str = "desk"
+    who: str = ""
+    since: str = ""
+    walked: bool = False
+    batch: str = ""
+    moved_by: str = ""
+    also: tuple[str, str] | None = None
+
+
+def fold_sheet(entries: Iterable[Entry]) -> SheetRecord:
+    """The sheet's record after these entries, oldest first; moving a sheet undoes its having been walked."""
+    record = SheetRecord()
+    for entry in entries:
+        if entry.what in SHEET_PLACES:
+            record = _moved(record, entry)
+        elif entry.what == "walked":
+            record = record._replace(walked=True)
+        elif entry.what == "cut":
+            record = record._replace(batch=entry.text("batch"))
+    return record
+
+
+def _moved(before: SheetRecord, entry: Entry) -> SheetRecord:
+    """The sheet as it was moved; ``seen`` is the move known to whoever recorded this one, "none" where none was."""
+    seen = entry.text("seen")
+    unknown = bool(seen) and before.moved_by not in ("", seen)
+    return SheetRecord(
+        place=entry.what,
+        who=entry.text("who") or entry.hand,
+        since=entry.at,
+        batch=before.batch,
+        moved_by=entry.entry,
+        also=(before.place, before.who) if unknown else None,
+    )
+
+
+PLACES = {
+    "desk": "at the desk",
+    "drying": "drying",
+    "checker": "with the checker",
+    "artist": "with the artist",
+    "press": "in the press",
+}
+"""Where a sheet can be, as people say it."""

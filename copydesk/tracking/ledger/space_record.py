@@ -1,0 +1,89 @@
+"""How far each reserved space has come, and where each sheet is: folds over their entries."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.layout.spaces import STAGES
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from copydesk.tracking.ledger.entry import Entry
+
+
+ENDS = ("done", "left-empty", "given-up")
+"""How work in a space may end other than stage by stage."""
+
+
+class Step(NamedTuple):
+    """A stage done, or the end of the work: by which hand, when; on which surface of skin, if that was settled."""
+
+    what: str
+    hand: str
+    at: str
+    on: str = ""
+
+
+class SpaceRecord(NamedTuple):
+    """What was done in a space: its stages, how it ended if it did, and changes of its plan.
+
+    ``anew`` tells that it was given up and then added again, so that the added plan is the one that counts.
+    """
+
+    stages: tuple[Step, ...] = ()
+    end: Step | None = None
+    lines: int | None = None
+    at: Mapping[str, object] | None = None
+    plan: Mapping[str, object] | None = None
+    anew: bool = False
+
+    @property
+    def ended(self) -> str:
+        """``done``, ``left-empty``, ``given-up``, or nothing."""
+        return self.end.what if self.end is not None else ""
+
+    @property
+    def settles(self) -> tuple[object, ...]:
+        """What of the record the plan, and so the line budget, rests on."""
+        return (self.lines, self.at, self.plan, self.ended)
+
+    @property
+    def done_stages(self) -> frozenset[str]:
+        """The stages that are done."""
+        return frozenset(step.what for step in self.stages)
+
+    def step(self, stage: str) -> Step | None:
+        """When and by whom a stage was done."""
+        return next((step for step in self.stages if step.what == stage), None)
+
+    def on_skin(self, skin: str) -> SpaceRecord:
+        """The record without what was done on another piece of skin, which is lost with its leaf."""
+        stages = tuple(step for step in self.stages if step.on in ("", skin))
+        end = self.end if self.end is not None and self.end.on in ("", skin) else None
+        return self if (stages, end) == (self.stages, self.end) else self._replace(stages=stages, end=end)
+
+
+def fold_space(entries: Iterable[Entry]) -> SpaceRecord:
+    """The space's record after these entries, oldest first."""
+    stages: dict[str, Step] = {}
+    end: Step | None = None
+    lines: int | None = None
+    at: Mapping[str, object] | None = None
+    plan: Mapping[str, object] | None = None
+    anew = False
+    for entry in entries:
+        step = Step(entry.what, entry.hand, entry.at, entry.text("on"))
+        if entry.what in STAGES:
+            stages[entry.what] = step
+            end = end if end is not None and end.what == "done" else None
+        elif entry.what in ENDS:
+            end = step
+        elif entry.what == "resized":
+            lines = entry.number("lines")
+        elif entry.what == "moved" and isinstance(entry.facts.get("anchor"), dict):
+            at = entry.facts["anchor"]  # type: ignore[assignment]
+        elif entry.what == "added" and isinstance(entry.facts.get("plan"), dict):
+            anew = anew or (end is not None and end.what == "given-up")
+            plan, stages, end, lines, at = entry.facts["plan"], {}, None, None, None  # type: ignore[assignment]
+    return SpaceRecord(tuple(stages.values()), end, lines, at, plan, anew)

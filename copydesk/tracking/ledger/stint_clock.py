@@ -1,0 +1,74 @@
+"""The stint clock: minutes at the desk, and when a rest is due.
+
+Hours bent over a desk strain back, neck, hand and eyes; the figure after which to rest is the scribe's own to set.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal, NamedTuple
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+    from datetime import datetime
+
+
+REST_MINUTES = 5.0
+"""A pause shorter than this is no rest. Our own judgement; follow local rules and a doctor's advice before ours."""
+
+FORGOTTEN_MINUTES = 720.0
+"""A clock that ran longer than this without a pause was left running."""
+
+Turn = Literal["started", "paused", "stopped"]
+
+
+class Clock(NamedTuple):
+    """A stint as it stands: whether the clock runs, minutes written in all and since the last rest.
+
+    ``began`` is when the stint was started, None where none is open or ended. ``forgotten`` tells that the clock
+    was left running, so that its minutes cannot be believed.
+    """
+
+    running: bool
+    minutes: float
+    since_rest: float
+    began: datetime | None
+    forgotten: bool
+
+
+def clock(turns: Iterable[tuple[Turn, datetime]], now: datetime) -> Clock:
+    """The newest stint, from all turns of the clock in order; times that go back count as no time.
+
+    Starting after a pause goes on with the stint; starting after a stop begins another.
+    """
+    began: datetime | None = None
+    running: datetime | None = None
+    left: datetime | None = None
+    minutes = since_rest = longest = 0.0
+    for turn, at in (*turns, ("now", now)):
+        if running is not None:
+            run = _minutes(running, at)
+            minutes, since_rest, longest = minutes + run, since_rest + run, max(longest, run)
+        elif left is None or _minutes(left, at) >= REST_MINUTES:
+            since_rest = 0.0
+        if turn == "now":
+            break
+        if turn == "started" and began is None:
+            began, minutes, longest = at, 0.0, 0.0
+        running = at if turn == "started" else None
+        left = None if turn == "started" else at
+        began = None if turn == "stopped" else began
+    return Clock(running is not None, minutes, since_rest, began, longest > FORGOTTEN_MINUTES)
+
+
+def rest_sentence(since_rest: float, rest_after: float) -> str:
+    """What to say when a rest is due; nothing before, or where the scribe set no figure (0)."""
+    if rest_after <= 0 or since_rest < rest_after:
+        return ""
+    return (
+        f"{round(since_rest)} minutes without a rest: lay the pen down, stand up, look far off, "
+        "and ease hand, neck and back."
+    )
+
+
+def _minutes(start: datetime, end: datetime) -> float:
+    return max(0.0, (end - start).total_seconds() / 60)

@@ -1,0 +1,182 @@
+"""An entry in a sentence, for the log and for whoever just made it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.phrases import count_of
+from copydesk.book.common.sanitize import plain
+from copydesk.book.materials.skin_preparation import READY
+from copydesk.book.text.counted_places import last_place
+from copydesk.tracking.binding.flyleaf_walk import flyleaf_named
+from copydesk.tracking.ledger.entry import KINDS
+from copydesk.tracking.log.leaf_text import leaf_name, tell_leaf
+from copydesk.tracking.log.space_text import tell_sheet, tell_space
+
+if TYPE_CHECKING:
+    from copydesk.tracking.ledger.entry import Entry
+    from copydesk.tracking.state.book_state import Standing
+
+
+def tell(entry: Entry, standing: Standing | None = None) -> str:
+    """What the entry says, as in ``12r written by B, lines 1 to 15, ends "and the ford"``."""
+    if entry.subject[0] == "leaf":
+        return plain(", ".join(_leaf(entry, standing)))
+    if tells_of_skins(entry):
+        return plain(tell_skins(entry))
+    if entry.subject[0] in ("space", "sheet"):
+        return plain("; ".join(_space_or_sheet(entry, standing)))
+    if entry.what == "changed" and standing is not None:
+        return plain(", ".join(_changed(entry, standing)))
+    if entry.what == "handover":
+        return plain(", ".join(_handed_over(entry, standing)))
+    if entry.what in AGREEMENTS:
+        return plain(tell_agreement(entry, standing))
+    parts = [_who_did_what(entry, standing)]
+    if entry.what == "written":
+        parts += _written(entry, standing)
+    if entry.what in ("begun", "held"):
+        parts += _begins(entry, standing)
+    if entry.what == "note":
+        parts.append(f'"{entry.text("text")}"')
+    told = (name for name in _TOLD if entry.facts.get(name, "") != "" and (name, entry.what) != ("lines", "written"))
+    parts += [f"{name} {_shown(name, entry.facts[name])}" for name in told]
+    return plain(", ".join(parts))
+
+
+def tell_sentence(entry: Entry, standing: Standing | None = None) -> str:
+    """The same with its full stop, where no quotation brings one."""
+    said = tell(entry, standing)
+    return said if said.endswith(('."', '?"', '!"')) else f"{said}."
+
+
+def _who_did_what(entry: Entry, standing: Standing | None) -> str:
+    """``12r written by B``; of the desk itself, ``B sat down at the desk``."""
+    says = KINDS[entry.what].says if entry.what in KINDS else entry.what
+    if entry.subject[0] == "desk" and entry.hand:
+        return f"{entry.hand} {says}"
+    return f"{place_name(entry, standing)} {says}{f' by {entry.hand}' if entry.hand else ''}"
+
+
+_QUOTED = ("stands", "should", "why", "note")
+"""Facts in somebody's own words."""
+
+_TOLD = ("kind", "column", "line", "stands", "should", "remedy", "who", "lines", "minutes", "why", "to", "note")
+
+
+def _shown(name: str, value: object) -> str:
+    if isinstance(value, float):
+        return f"{value:g}"
+    shown = plain(str(value))
+    return f'"{shown}"' if name in _QUOTED or (isinstance(value, str) and " " in shown) else shown
+
+
+def _space_or_sheet(entry: Entry, standing: Standing | None) -> list[str]:
+    if entry.subject[0] == "space":
+        return tell_space(entry, standing.book if standing is not None else None)
+    return tell_sheet(entry, standing.sheet_record(entry.about) if standing is not None else None)
+
+
+def _leaf(entry: Entry, standing: Standing | None) -> list[str]:
+    said = tell_leaf(entry, standing.book if standing is not None else None)
+    return [part for part in (said, f"by {entry.hand}" if entry.hand else "", entry.text("note")) if part]
+
+
+def _written(entry: Entry, standing: Standing | None) -> list[str]:
+    first, last = entry.number("from_line"), entry.number("to_line")
+    parts = [f"line {last}" if first == last else f"lines {first} to {last}"]
+    ends = entry.number("to_word")
+    if standing is not None and ends is not None:
+        parts += _ends(standing, ends)
+    if entry.number("line_from_word") is not None:
+        parts.append("within the line")
+    return parts
+
+
+def _ends(standing: Standing, ends: int) -> list[str]:
+    copy = standing.copy
+    if standing.exemplar is None:
+        return [f"ends at {last_place(copy, standing.book.divisions, ends)}"]
+    last = copy.text(copy.piece(max(ends - 3, 0)), copy.piece(ends))
+    return [f'ends "{" ".join(last)}"'] if last else []
+
+
+def _begins(entry: Entry, standing: Standing | None) -> list[str]:
+    begins = entry.number("from_word")
+    if standing is None or standing.exemplar is None or begins is None:
+        return []
+    copy = standing.copy
+    words = copy.text(copy.piece(begins), copy.piece(begins) + 3)
+    return [f'begins "{" ".join(words)}"'] if words else []
+
+
+def _handed_over(entry: Entry, standing: Standing | None) -> list[str]:
+    """``12v: B takes the desk over from A at column 1, line 23``; or what a hand left there for the next."""
+    column, line, to = entry.number("column"), entry.number("line"), entry.text("to")
+    at = f" at column {column}, line {line}" if line else ""
+    giver = entry.text("from") or entry.hand
+    since = f" from {giver}" if giver != to else ""
+    said = f"{to} takes the desk over{since}{at}" if to else f"{giver} leaves a note for the next hand{at}"
+    return [f"{place_name(entry, standing)}: {said}", *([f'"{entry.text("note")}"'] if entry.text("note") else [])]
+
+
+def _changed(entry: Entry, standing: Standing) -> list[str]:
+    from copydesk.tracking.views.change_report import change_account
+
+    said = f"{change_account(standing, entry).sentence()} on purpose by {entry.hand}"
+    who = entry.text("who")
+    decided = f"decided by {who}" if who and who != entry.hand else ""
+    return [part for part in (said, entry.text("why"), decided) if part]
+
+
+def place_name(entry: Entry, standing: Standing | None = None) -> str:
+    """What the entry is about, as a person names it."""
+    kind = entry.subject[0]
+    if kind == "page":
+        page = entry.page or entry.about
+        return standing.book.renamed(page) if standing is not None else page
+    if kind == "leaf":
+        return leaf_name(entry, standing.book if standing is not None else None)
+    if kind in ("sheet", "space"):
+        return f"{kind} {entry.about}"
+    if kind == "flyleaf":
+        return flyleaf_named(standing.book, entry.about) if standing is not None else f"flyleaf {entry.about}"
+    if entry.what == "note":
+        return f"the {entry.about}"
+    return {"desk": "the hand", "text": "the text", "entry": f"entry {entry.about}"}.get(kind, "the book")
+
+
+AGREEMENTS = ("abbreviated", "ruling")
+
+
+def tell_agreement(entry: Entry, standing: Standing | None) -> str:
+    """As in ``33.1 letters a line from 2r to 3v, 24 words abbreviated, agreed on by A``."""
+    by = f" by {entry.hand}" if entry.hand else ""
+    if entry.what == "ruling":
+        return f"{entry.number('lines') or '?'} lines a column on pages not yet ruled, settled{by}"
+    first, last = entry.text("from_page"), entry.text("to_page")
+    if standing is not None:
+        first, last = standing.book.renamed(first), standing.book.renamed(last)
+    where = f"on {first}" if first == last else f"from {first} to {last}"
+    words = entry.number("words")
+    abbreviated = f", {count_of(words, 'word')} abbreviated" if words else ""
+    return f"{entry.amount('letters') or 0:.1f} letters a line {where}{abbreviated}, agreed on{by}"
+
+
+def tells_of_skins(entry: Entry) -> bool:
+    """Whether an entry is about a batch of skins, or the cutting of a sheet from one."""
+    return entry.subject[0] == "skins" or entry.what == "cut"
+
+
+def tell_skins(entry: Entry) -> str:
+    """``batch A, 6 skins, into the lime by B``; ``sheet 3.2 cut from skin A 4 by B``."""
+    by = f" by {entry.hand}" if entry.hand else ""
+    if entry.what == "cut":
+        skin = entry.number("skin")
+        of = f"skin {entry.text('batch')} {skin}" if skin is not None else f"batch {entry.text('batch')}"
+        return f"sheet {entry.about} cut from {of}{by}"
+    step, skins, note = entry.text("step"), entry.number("skins"), entry.text("note")
+    said = f"batch {entry.about}" + (f", {count_of(skins, 'skin')}" if skins else "")
+    said += f", {step}" if step == READY else f", into the step {step}"
+    since = f", since {entry.text('since')}" if entry.text("since") else ""
+    return f"{said}{by}{since}" + (f', note "{note}"' if note else "")

@@ -1,0 +1,5 @@
+"""The plan and the forecast: figures to try, ways to gather, what is left, when it ends.
+
+May use tracking.scribes, tracking.fit and below.
+Used by papers, desk and cli.
+"""

@@ -1,0 +1,233 @@
+"""All that is left to do on a book, put together from plan and ledger, and the forecast for it.
+
+What is written must be checked, and mostly by the same hands: so each hand's share of the checking is reckoned into
+its hours, in lines of writing that take as long. The hands are thought to check in proportion to their hours.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.tracking.fit.book_end import left_by_hand
+from copydesk.tracking.fit.trial_casting import hand_on
+from copydesk.tracking.ledger.timestamps import moment
+from copydesk.tracking.planning.forecast import Finish, Forecast, SkinNeed, Task, Work, forecast, skins_needed
+from copydesk.tracking.planning.working_days import WorkingDays
+from copydesk.tracking.scribes.hands_now import sittings_of
+from copydesk.tracking.scribes.pace import Hours, Pace, hours_a_week, pace_of
+from copydesk.tracking.scribes.sittings import checking_sittings
+from copydesk.tracking.views.skin_order import skin_steps
+from copydesk.tracking.views.space_view import space_accounts
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+    from datetime import date
+
+    from copydesk.tracking.ledger.entry import Entry
+    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.views.space_view import SpaceAccount
+
+
+USUAL_HOURS: Mapping[str, float] = {
+    "miniature": 8.0,
+    "historiated initial": 4.0,
+    "decorated initial": 2.5,
+    "flourished initial": 1.0,
+    "initial": 0.5,
+    "border": 5.0,
+    "line filler": 0.2,
+    "rubric": 0.1,
+}
+"""Hours a space takes where the plan gives none. Our own judgement; the plan's own figure is better."""
+
+_PAINTING_DOUBT = 0.3
+"""How far the artist's hours may be off, as a share of them. Our own judgement."""
+
+
+class Outlook(NamedTuple):
+    """The forecast of a day, the work it rests on, and by when skins are needed for gatherings not yet begun.
+
+    ``lost`` is the text that stands on no page, whose lines the work holds.
+    """
+
+    today: date
+    work: Work
+    forecast: Forecast
+    skins: tuple[SkinNeed, ...]
+    lost: tuple[LostText, ...] = ()
+
+    def as_json(self) -> dict[str, object]:
+        """As documented for ``forecast --json``."""
+        return {
+            **self.forecast.as_json(),
+            "guessed": {
+                "lines_an_hour": [task.hand for task in self.work.writing if task.pace.source == "guess"],
+                "hours_a_week": [task.hand for task in self.work.writing if task.hours.source == "guess"],
+            },
+            "skins": [
+                {"skins": need.skins, "needed_by": need.needed_by.isoformat(), "begin_by": need.begin_by.isoformat()}
+                for need in self.skins
+            ],
+            "words_on_no_page": sum(each.words for each in self.lost),
+        }
+
+
+def outlook(standing: Standing, today: date, chance_text_fits: float | None = None) -> Outlook:
+    """What is to be expected of the book, seen from ``today``."""
+    lost = lost_text(standing)
+    work = work_left(standing, today, lost)
+    found = forecast(work, standing.book.exemplar.due, chance_text_fits)
+    if not lost:
+        found = _as_recorded(standing, found)
+    return Outlook(today, work, found, tuple(skins_wanted(standing, work)), tuple(lost))
+
+
+def working_days(standing: Standing) -> WorkingDays:
+    """The workshop's week and its days off."""
+    workshop = standing.book.workshop
+    return WorkingDays(frozenset(workshop.weekdays), frozenset(workshop.days_off))
+
+
+def work_left(standing: Standing, today: date, lost: Sequence[LostText]) -> Work:
+    """All that is left to do from ``today`` on, the text that stands on no page (``lost``) included."""
+    days = working_days(standing)
+    sittings = sittings_of(standing)
+    left = {each.hand: each for each in left_by_hand(standing)}
+    lost_lines = sum(each.lines for each in lost)
+    waiting = [(each, each.page) for each in space_accounts(standing) if each.waiting and each.page is not None]
+    writing, hours = [], {}
+    for hand in standing.book.hands:
+        own = [each for each in sittings if each.hand == hand.id]
+        hours[hand.id] = hours_a_week(own, today, hand.hours_a_week)
+        lines, sd = (left[hand.id].lines, left[hand.id].sd) if hand.id in left else (0, 0.0)
+        lines += sum(each.lines for each in lost if each.hand == hand.id)
+        writing.append(Task(hand.id, lines, sd, pace_of(own, hand.lines_an_hour), hours[hand.id]))
+    return Work(
+        start=days.first_from(today) or today,
+        days=days,
+        writing=tuple(writing),
+        checking=tuple(_checking(standing, writing, lost_lines)),
+        painting=tuple(_painting(standing, today, [account for account, _ in waiting])),
+        drying_days=standing.book.workshop.drying_days,
+        lines_to_spaces=float(_lines_to(standing, max((page.index for _, page in waiting), default=-1))),
+    )
+
+
+def _checking(standing: Standing, writing: list[Task], lost_lines: int) -> list[Task]:
+    """For each hand its writing and its share of the checking together, in lines of writing."""
+    unchecked = sum(
+        max(page.planned, page.written)
+        for index, page in enumerate(standing.budget.pages)
+        if not standing.record(standing.skin_at(index)).checked_by
+    )
+    unchecked += standing.budget.lines_without_room + lost_lines
+    if not unchecked:
+        return []
+    pace = checking_pace(standing)
+    week = math.fsum(task.hours.a_week for task in writing)
+    tasks = []
+    for task in writing:
+        share = task.hours.a_week / week if week else 1 / len(writing)
+        as_long = unchecked * share * task.pace.lines_an_hour / pace.lines_an_hour
+        doubt = as_long * pace.error / pace.lines_an_hour
+        tasks.append(replace(task, lines=task.lines + as_long, lines_sd=math.hypot(task.lines_sd, doubt)))
+    return tasks
+
+
+def checking_pace(standing: Standing) -> Pace:
+    """How many lines are checked in an hour, by whoever checks."""
+    ledger = standing.ledger
+    checks = (entry for entry in ledger if entry.what == "checked" and entry.subject[0] == "page")
+    entries = (entry for entry in checks if not ledger.is_void(entry.entry))
+
+    def lines_of(entry: Entry) -> int:
+        return standing.record(entry.skin).written
+
+    return pace_of(checking_sittings(entries, lines_of), standing.book.workshop.check_lines_an_hour)
+
+
+def _painting(standing: Standing, today: date, waiting: Iterable[SpaceAccount]) -> list[Task]:
+    """What each artist has left of the spaces that wait, in hours."""
+    left: dict[str, float] = {}
+    for account in waiting:
+        share = len(account.stages_left) / max(len(account.stages), 1)
+        hours = account.hours_left or USUAL_HOURS.get(account.plan.kind, 1.0) * share
+        artist = account.plan.artist or standing.book.workshop.artist
+        left[artist] = left.get(artist, 0.0) + hours
+    an_hour = Pace(1.0, 0.0, math.inf, 0.0, "stated")
+    week: Hours = hours_a_week((), today, standing.book.workshop.artist_hours_a_week)
+    return [Task(artist, hours, _PAINTING_DOUBT * hours, an_hour, week) for artist, hours in left.items() if hours]
+
+
+def _lines_to(standing: Standing, last: int) -> int:
+    """Lines still to be written before the page of index ``last`` is, the book being written in order."""
+    return sum(page.planned - page.written for page in standing.budget.pages[: last + 1])
+
+
+def skins_wanted(standing: Standing, work: Work) -> list[SkinNeed]:
+    """By when skins are needed for the gatherings not yet begun, those in stock used first; none where none is."""
+    from copydesk.tracking.views.skin_batches import batches_of
+    from copydesk.tracking.views.skin_order import skin_order
+
+    order = skin_order(standing)
+    if order is None or not order.cutting.count:
+        return []
+    a_skin, lines, used, batches = order.cutting.count, 0, 0, []
+    stock = sum(batch.skins for batch, _ in batches_of(standing.ledger))
+    for gathering in standing.collation.gatherings:
+        leaves = standing.collation.leaf_numbers(gathering.number)
+        pages = [at for leaf in leaves for at in (leaf * 2 - 2, leaf * 2 - 1)]
+        begun = any(standing.record(standing.skin_at(at)).placements is not None for at in pages)
+        skins = math.ceil(len(gathering.sheet_numbers()) / a_skin * (1 + order.spoilage))
+        from_stock = min(max(stock - used, 0), skins)
+        used += skins
+        if not begun and skins > from_stock and any(standing.budget.pages[at].planned for at in pages):
+            batches.append((skins - from_stock, float(lines)))
+        lines += sum(standing.budget.pages[at].planned - standing.budget.pages[at].written for at in pages)
+    return skins_needed(work, batches, math.fsum(skin_steps(standing.book).values()))
+
+
+def _as_recorded(standing: Standing, found: Forecast) -> Forecast:
+    """What is done already was done on the day it was recorded, not today; for a book of which no text is lost."""
+    records = [standing.record(standing.skin_at(index)) for index in range(len(standing.budget.pages))]
+    pages = [record for record, page in zip(records, standing.budget.pages, strict=True) if page.planned]
+    if not pages or standing.budget.lines_without_room:
+        return found
+    if all(record.whole for record in pages):
+        found = replace(found, written=_on([record.stints[-1].at for record in pages], found.written))
+        if all(record.checked_by for record in pages):
+            found = replace(found, checked=_on([record.checked_at for record in pages], found.checked))
+    return found
+
+
+def _on(times: Iterable[str], otherwise: Finish) -> Finish:
+    """The day of the last of these times; ``otherwise`` where one is no time."""
+    days = [read.date() if (read := moment(at)) is not None else None for at in times]
+    known = [day for day in days if day is not None]
+    if not known or len(known) < len(days):
+        return otherwise
+    day = max(known)
+    return Finish(day, day, day)
+
+
+class LostText(NamedTuple):
+    """Words wanting before the page at ``before``, the lines they take, and the hand expected to write them."""
+
+    before: int
+    words: int
+    lines: int
+    hand: str
+
+
+def lost_text(standing: Standing) -> list[LostText]:
+    """Every such gap, in reading order; what was left out on purpose is a departure and none of them."""
+    return [_before(standing, index) for index, page in enumerate(standing.budget.pages) if page.gap]
+
+
+def _before(standing: Standing, index: int) -> LostText:
+    copy, page, hand = standing.copy, standing.budget.pages[index], hand_on(standing, index)
+    start = page.start - page.gap
+    lines = standing.budgeter.caster(hand).lines.count(start, page.start)
+    return LostText(index, copy.word(page.start) - copy.word(start), lines, hand)

@@ -1,0 +1,226 @@
+"""Ways to gather the book, and what turning a figure would do, as plain data and as plans to be written down."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.formula.collation_formula import formula_of
+from copydesk.book.structure.collation import Collation
+from copydesk.book.structure.gathering import regular_gathering
+from copydesk.book.structure.page import Surface
+from copydesk.tracking.ledger.leaf_history import planned_collation
+from copydesk.tracking.planning.plan_figures import LETTERS, Trial, figure_named, read_figure
+from copydesk.tracking.planning.plan_report import advice_on, layout_as_data
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from copydesk.book.plan import Book, GatheringPlan
+    from copydesk.tracking.planning.gathering_choices import Sizes, Way
+    from copydesk.tracking.planning.plan_trial import Outcome
+    from copydesk.tracking.planning.planner import Planner
+
+
+TURNS: tuple[tuple[str, float], ...] = (
+    ("lines", -2),
+    ("lines", -1),
+    ("lines", 1),
+    ("lines", 2),
+    ("nib", -0.1),
+    ("nib", 0.1),
+    ("columns", -1),
+    ("columns", 1),
+)
+"""The figures whose turning is always told, and by how much: lines, mm, columns."""
+
+
+class Turned(NamedTuple):
+    """One figure turned: its name, what it was and would be, and what comes of it; or why it cannot be."""
+
+    figure: str
+    was: float
+    would_be: float
+    outcome: Outcome | None
+    refused: str = ""
+
+
+def read_trial(planner: Planner, given: Iterable[str]) -> Trial:
+    """What to try, as people write it: ``lines=30``, ``nib=1.1``, ``letters=34``, ``letters.B=30``.
+
+    Raises:
+        Refused: where one of them is no figure, no value, or not a hand of the book.
+    """
+    figures: dict[str, float] = {}
+    letters: dict[str, float] = {}
+    for each in given:
+        name, sign, value = (part.strip() for part in each.partition("="))
+        if not sign:
+            raise Refused(f"{each!r} tries nothing; write a figure and its value, as in lines=30")
+        if name.partition(".")[0] == LETTERS:
+            letters[_hand(planner.standing.book, name)] = read_letters(value)
+        else:
+            figures[name] = read_figure(figure_named(name), value)
+    trial = Trial(figures)
+    if letters:
+        natural = planner.outcome(trial).letters
+        for hand, wanted in letters.items():
+            trial = trial.with_letters(hand, wanted, natural[hand])
+    return trial
+
+
+def _hand(book: Book, name: str) -> str:
+    _, dot, hand = name.partition(".")
+    if not dot:
+        return book.hands[0].id
+    if book.hand(hand) is None:
+        raise Refused(
+            f"there is no hand {hand!r} in this book; its hands are {', '.join(each.id for each in book.hands)}"
+        )
+    return hand
+
+
+def read_letters(value: str) -> float:
+    """Letters to a line as a person writes them.
+
+    Raises:
+        Refused: where it is no such number.
+    """
+    try:
+        letters = float(value)
+    except ValueError:
+        letters = 0.0
+    if not 1 <= letters <= 10_000:
+        raise Refused(f"{value!r} cannot be letters to a line; write a number such as 34")
+    return letters
+
+
+def turns(planner: Planner) -> Iterator[Turned]:
+    """What a line, a tenth of the nib or a column more or less would do; a figure the book has not is left out."""
+    base = planner.outcome(Trial())
+    for name, by in TURNS:
+        was = figure_named(name).value(base.book, base.layout)
+        if was is None or was + by < figure_named(name).least:
+            continue
+        would_be = round(was + by, 4)
+        try:
+            yield Turned(name, was, would_be, planner.outcome(Trial({name: would_be})))
+        except Refused as refused:
+            yield Turned(name, was, would_be, None, str(refused))
+
+
+def outcome_advice(outcome: Outcome) -> tuple[str, ...]:
+    """Where a tried plan strays from the handbooks."""
+    return advice_on(outcome.layout, outcome.book.script, outcome.letters, outcome.sizes, outcome.book.unit)
+
+
+def book_to_write(planner: Planner, trial: Trial, outcome: Outcome, way: Way | None = None) -> Book:
+    """The book as its file would have to say it for a trial to come true, with the gatherings of ``way`` where chosen.
+
+    Raises:
+        Refused: where the gatherings cannot be put into the plan.
+    """
+    kept = len(planner.ground.sizes)
+    if way is not None:
+        return replace(outcome.book, gatherings=plan_of_sizes(planner, way.sizes))
+    if kept and "sheets" in trial.figures:
+        return replace(outcome.book, gatherings=plan_of_sizes(planner, outcome.sizes[kept:]))
+    return outcome.book
+
+
+def write_remarks(planner: Planner, outcome: Outcome) -> tuple[str, ...]:
+    """What must be looked to before a tried plan is written down: pages ruled already, samples nobody measured."""
+    before, after, begun = planner.standing.book, outcome.book, len(planner.ground.sizes)
+    said = []
+    if begun and (before.page, before.columns, before.ruling) != (after.page, after.columns, after.ruling):
+        said.append("the book file speaks of every page: those ruled already would be reckoned so too")
+    measure = planner.standing.layout.measure
+    if abs(measure - outcome.layout.measure) < 1e-6:
+        return tuple(said)
+    samples = planner.standing.samples
+    said += [
+        f"measure the lines of {hand.sample} that have no length: they were full lines of {measure:g} mm"
+        for hand in after.hands
+        if hand.sample is not None and any(line.length is None for line in samples.get(hand.id, ()))
+    ]
+    return tuple(said)
+
+
+def formula_of_way(planner: Planner, way: Way) -> str:
+    """The formula of the book as it stands, its last gatherings made so."""
+    return formula_of(_behind(planner, planner.standing.collation, way.sizes), plain=True)
+
+
+def plan_of_sizes(planner: Planner, sizes: Sizes) -> GatheringPlan:
+    """The gatherings as ``book.yaml`` would have them, those to come of so many leaves each.
+
+    Leaves planned otherwise are left to their own list.
+
+    Raises:
+        Refused: where gatherings begun are not in the plan, so that none behind them can be.
+    """
+    standing, plan = planner.standing, planner.standing.book.gatherings
+    bare = replace(standing.book, gatherings=replace(plan, exceptions=()))
+    planned = planned_collation(bare, lambda: standing.planned.pages)
+    if len(planned.gatherings) < len(planner.ground.sizes):
+        raise Refused("gatherings were added by record and are begun; add those behind them in the same way")
+    collation = _behind(planner, planned, sizes)
+    each = {len(gathering.leaves) for gathering in collation.gatherings}
+    leaves = max(each, default=0)
+    if plan.formula is None and len(each) == 1 and leaves % 2 == 0:
+        return replace(plan, sheets=leaves // 2, count=len(collation.gatherings))
+    return replace(plan, sheets=None, count=None, formula=formula_of(collation, plain=True))
+
+
+def _behind(planner: Planner, collation: Collation, sizes: Sizes) -> Collation:
+    """The gatherings that can no longer be chosen, and behind them new ones of so many leaves."""
+    plan, kept = planner.standing.book.gatherings, len(planner.ground.sizes)
+    new = (regular_gathering(at, each, Surface(plan.outside), plan.habit) for at, each in enumerate(sizes, kept + 1))
+    return Collation((*collation.gatherings[:kept], *new))
+
+
+def ways_as_data(planner: Planner, trial: Trial | None = None) -> list[dict[str, object]]:
+    """The ways to gather the rest of the book, the best first."""
+    return [
+        {
+            "formula": formula_of_way(planner, way),
+            "kind": way.kind,
+            "gatherings_to_come": list(way.sizes),
+            "leaves": way.leaves,
+            "sheets": way.sheets,
+            "blank_leaves": way.blank_leaves,
+            "skins": way.skins,
+        }
+        for way in planner.ways(trial or Trial())
+    ]
+
+
+def outcome_as_data(outcome: Outcome) -> dict[str, object]:
+    """What a tried plan comes to; lengths in mm."""
+    page = layout_as_data(outcome.layout)
+    page.pop("prickings")
+    return {
+        "pages_needed": outcome.pages,
+        "leaves_needed": outcome.leaves_needed,
+        "leaves": outcome.leaves,
+        "gatherings": len(outcome.sizes),
+        "sheets": outcome.sheets,
+        "sheets_per_skin": outcome.cutting.count if outcome.cutting else 0,
+        "skins": outcome.skins,
+        "blank_leaves": outcome.blank_leaves,
+        "blank_lines": outcome.blank_lines,
+        "letters_per_line": {hand: round(letters, 1) for hand, letters in outcome.letters.items()},
+        "page": page,
+        "advice": list(outcome_advice(outcome)),
+        "estimate": outcome.estimate,
+    }
+
+
+def turns_as_data(planner: Planner) -> list[dict[str, object]]:
+    """What turning one figure would do, one object a turn."""
+    return [
+        {"figure": each.figure, "was": round(each.was, 4), "would_be": each.would_be}
+        | (outcome_as_data(each.outcome) if each.outcome else {"refused": each.refused})
+        for each in turns(planner)
+    ]

@@ -1,0 +1,220 @@
+"""The handover: all the next hand needs to go on where the pen stopped, and the entries by which it takes the desk."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.structure.page import Page
+from copydesk.tracking.checking.eye_skip_watch import watch_for
+from copydesk.tracking.checking.fault_report import FaultAccount, fault_accounts
+from copydesk.tracking.fit.room_ahead import Room, pen_of, room_ahead
+from copydesk.tracking.ledger.entry import Act
+from copydesk.tracking.scribes.recent_lines import RunLine, lines_ran, lines_to_run
+from copydesk.tracking.scribes.stopping_point import Spot, StoppingPoint, stopping_point, words_before, words_from
+from copydesk.tracking.views.space_view import SpaceAccount, spaces_on
+
+if TYPE_CHECKING:
+    from copydesk.book.text.exemplar import Place
+    from copydesk.tracking.ledger.entry import Entry
+    from copydesk.tracking.state.book_state import Standing
+
+
+LAST_WORDS, NEXT_WORDS = 6, 30
+
+PAGES_AHEAD = 3
+"""Pages looked through for spaces the pen will come to."""
+
+NOTES = 5
+"""Notes shown, the newest of those left with any entry."""
+
+
+_NOTED = ("ruled", "begun", "written", "ruling", "checked")
+"""Entries whose notes may tell of pen, ink, skin and ruling."""
+
+
+class Away(NamedTuple):
+    """A sheet that is not at the desk: its name, its place, who has it."""
+
+    sheet: str
+    place: str
+    who: str
+
+
+class Handover(NamedTuple):
+    """The stopping point and what there is to know there.
+
+    ``next_word`` is the exemplar's position of the word written next, ``place`` the exemplar's own leaf and line there.
+    ``note`` is what the leaving hand wrote for the next; ``notes`` are the newest left with other entries.
+    """
+
+    point: StoppingPoint
+    hand: str
+    last_words: str
+    next_words: str
+    next_word: int
+    place: Place | None
+    room: Room
+    watch: tuple[str, ...]
+    faults: tuple[FaultAccount, ...]
+    spaces: tuple[SpaceAccount, ...]
+    sheet: str
+    away: tuple[Away, ...]
+    before: tuple[RunLine, ...]
+    after: tuple[RunLine, ...]
+    note: str
+    notes: tuple[Entry, ...]
+
+    @property
+    def goes_on(self) -> Spot:
+        """The line in which work goes on, or where it ended."""
+        return self.point.goes_on or self.point.stop
+
+
+def handover(standing: Standing, page: Page | None = None) -> Handover:
+    """The handover on ``page``; where none is named, where the pen stopped last.
+
+    Raises:
+        Refused: where the book has no such page.
+    """
+    point = stopping_point(standing, page)
+    at, ahead = point.stop.page.index, point.ahead
+    next_word = standing.copy.word(point.piece)
+    place = standing.collation.place(Page.at(ahead))
+    return Handover(
+        point=point,
+        hand=pen_of(standing, at),
+        last_words=words_before(standing, point.piece if at == ahead else _end_of(standing, at), LAST_WORDS),
+        next_words=words_from(standing, point.piece, NEXT_WORDS),
+        next_word=next_word,
+        place=standing.exemplar.place_of(next_word) if standing.exemplar is not None else None,
+        room=room_ahead(standing, ahead),
+        watch=tuple(each.sentence for each in watch_for(standing, ahead)),
+        faults=_open_faults(standing, Page.at(at)),
+        spaces=_spaces_ahead(standing, point),
+        sheet=f"{place.gathering}.{place.sheet}",
+        away=_away(standing),
+        before=lines_ran(standing, at),
+        after=lines_to_run(standing, ahead) if point.goes_on is not None else (),
+        note=_note(standing, Page.at(ahead)),
+        notes=_notes(standing),
+    )
+
+
+def _end_of(standing: Standing, index: int) -> int:
+    return standing.budget.pages[index].end
+
+
+def _open_faults(standing: Standing, here: Page) -> tuple[FaultAccount, ...]:
+    """The faults open in the whole book, those of this page first."""
+    found = [each for each in fault_accounts(standing) if each.state == "open"]
+    return tuple(sorted(found, key=lambda each: each.page != here))
+
+
+def _spaces_ahead(standing: Standing, point: StoppingPoint) -> tuple[SpaceAccount, ...]:
+    """Spaces for which the pen must leave room: on this page from its line on, and on the next pages."""
+    pages = range(point.ahead, min(point.ahead + PAGES_AHEAD, standing.collation.pages))
+    found = [space for index in pages for space in spaces_on(standing, index)]
+    return tuple(space for space in found if not space.record.ended and not _passed(space, point.goes_on))
+
+
+def _passed(space: SpaceAccount, goes_on: Spot | None) -> bool:
+    """Whether the pen is past a space's last line; a space across all columns is passed with the first."""
+    where = space.placement
+    if goes_on is None or where is None or space.page != goes_on.page or not where.lines:
+        return False
+    return (where.column or 1, where.from_line + where.lines - 1) < (goes_on.column, goes_on.line)
+
+
+def _away(standing: Standing) -> tuple[Away, ...]:
+    """Sheets that are anywhere but at the desk, in the order of the book."""
+    names = (
+        f"{gathering.number}.{sheet}"
+        for gathering in standing.collation.gatherings
+        for sheet in gathering.sheet_numbers()
+    )
+    records = ((name, standing.sheet_record(name)) for name in names)
+    return tuple(Away(name, record.place, record.who) for name, record in records if record.place != "desk")
+
+
+def _note(standing: Standing, page: Page) -> str:
+    """The note left for the hand that goes on with a page, if nothing was written there since."""
+    entries = standing.ledger.live("page", str(standing.collation.skin_page(page)))
+    since = [entry for entry in entries if entry.what == "written" or (entry.what == "handover" and entry.text("note"))]
+    return since[-1].text("note") if since and since[-1].what == "handover" else ""
+
+
+def _notes(standing: Standing) -> tuple[Entry, ...]:
+    """The newest entries that carry a note on the work, the newest first; a colophon kept is none."""
+    found: list[Entry] = []
+    for entry in reversed(list(standing.ledger)):
+        if len(found) == NOTES:
+            break
+        if entry.what in _NOTED and entry.text("note") and not standing.ledger.is_void(entry.entry):
+            found.append(entry)
+    return tuple(found)
+
+
+def leave_note(standing: Standing, page: Page | None, note: str) -> Act:
+    """Leave a note for whoever goes on.
+
+    Raises:
+        Refused: where there is nothing in it.
+    """
+    if not note.strip():
+        raise Refused("a note for the next hand needs its words; nothing was recorded")
+    return _act(standing, page, note=note.strip())
+
+
+def take_desk(standing: Standing, to: str, desk: str, *, page: Page | None = None, note: str = "") -> list[Act]:
+    """What is recorded, together, when the hand ``to`` takes over at ``desk``.
+
+    Raises:
+        Refused: where the book has no such hand.
+    """
+    if standing.book.hand(to) is None:
+        known = ", ".join(hand.id for hand in standing.book.hands)
+        raise Refused(f"there is no hand {to!r} in this book; its hands are {known}")
+    point = stopping_point(standing, page)
+    giver = pen_of(standing, point.stop.page.index)
+    taken = _act(standing, page, to=to, note=note.strip(), **{"from": giver})
+    return [Act("at-desk", desk, "", {}), taken]
+
+
+def _act(standing: Standing, page: Page | None, **facts: str) -> Act:
+    """A handover at the line where work goes on; facts that say nothing are left out."""
+    point = stopping_point(standing, page)
+    where = point.goes_on or point.stop
+    kept: dict[str, object] = {name: value for name, value in facts.items() if value}
+    kept |= {"column": where.column, "line": where.line, "word": standing.copy.word(point.piece)}
+    return Act("handover", str(standing.collation.skin_page(where.page)), str(where.page), kept)
+
+
+def handover_data(given: Handover) -> dict[str, object]:
+    """The handover as plain data, with the keys the README names."""
+    stop, goes_on, place, room = given.point.stop, given.point.goes_on, given.place, given.room
+    return {
+        "page": str(stop.page),
+        "column": stop.column,
+        "line": stop.line,
+        "text_line": stop.text_line,
+        "in_line": given.point.within,
+        "last_words": given.last_words,
+        "next_words": given.next_words,
+        "next_word": given.next_word,
+        "goes_on": {"page": str(goes_on.page), "column": goes_on.column, "line": goes_on.line} if goes_on else None,
+        "exemplar": {"leaf": place.leaf, "line": place.line} if place else None,
+        "hand": given.hand,
+        "faults_open": len(given.faults),
+        "faults": [{"page": each.label, "fault": each.fault.id, "kind": each.fault.kind} for each in given.faults],
+        "lines_over": room.over,
+        "letters_needed": round(room.needed, 1) if room.needed is not None else None,
+        "letters_usual": round(room.usual, 1),
+        "until": str(room.last) if room.last is not None else None,
+        "watch": list(given.watch),
+        "spaces": [{"space": each.plan.id, "page": str(each.page)} for each in given.spaces],
+        "sheet": given.sheet,
+        "away": [{"sheet": each.sheet, "place": each.place, "who": each.who} for each in given.away],
+        "note": given.note,
+        "also_begun": [str(page) for page in given.point.also],
+    }

@@ -1,0 +1,177 @@
+"""The handover in sentences, under a heading each: for the next hand's screen, for paper and for the command line."""
+
+from __future__ import annotations
+
+from itertools import groupby
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.phrases import count_of
+from copydesk.book.common.sanitize import plain
+from copydesk.book.common.units import show_length
+from copydesk.tracking.decoration.space_words import place_words
+from copydesk.tracking.ledger.sheet_record import PLACES
+from copydesk.tracking.ledger.timestamps import say_at
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from copydesk.book.plan import Book
+    from copydesk.tracking.checking.fault_report import FaultAccount
+    from copydesk.tracking.fit.room_ahead import Room
+    from copydesk.tracking.ledger.entry import Entry
+    from copydesk.tracking.scribes.handover import Handover
+    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.views.space_view import SpaceAccount
+
+
+class Told(NamedTuple):
+    """A sentence under its heading (empty where it goes on from the one above); ``wrong`` where it wants minding."""
+
+    head: str
+    says: str
+    wrong: bool = False
+
+
+def tell_handover(standing: Standing, given: Handover) -> list[Told]:
+    """Everything of a handover but how the lines ran."""
+    return [
+        Told("Stopped", _stopped(standing, given)),
+        Told("Go on", _go_on(standing.book, given)),
+        *([Told("Note", plain(given.note))] if given.note else []),
+        Told("Room", _room(standing.book, given.room), given.room.over > 0),
+        Told("Hands", _hands(standing)),
+        *_listed("Watch", given.watch or ("nothing recurs here that the eye would leap to",)),
+        *_listed("Faults", [fault_line(each) for each in given.faults] or ("none open",), wrong=bool(given.faults)),
+        *_listed(
+            "Spaces",
+            [space_line(each, standing.book) for each in given.spaces] or ("none on this page or the next two",),
+        ),
+        Told("Sheets", _sheets(standing, given)),
+        Told("Pen", _pen(standing)),
+        Told("Ruling", _ruling(standing)),
+        *_listed("Notes", [_note(entry, standing.book) for entry in given.notes]),
+        *_also(given, standing.book),
+    ]
+
+
+def _listed(head: str, lines: list[str] | tuple[str, ...], *, wrong: bool = False) -> Iterator[Told]:
+    for at, line in enumerate(lines):
+        yield Told(head if not at else "", plain(line), wrong)
+
+
+def _stopped(standing: Standing, given: Handover) -> str:
+    stop = given.point.stop
+    if not stop.line:
+        return f"nothing is written on {standing.book.named(stop.page)} yet"
+    stint = standing.record(standing.skin_at(stop.page.index)).stints[-1]
+    how = "within" if given.point.within else "at the end of"
+    words = f', after "{given.last_words}"' if given.last_words else ""
+    place = f"{standing.book.named(stop.page)}, column {stop.column}, {how} line {stop.line}"
+    return f"{place}{words}; {stint.hand}, {say_at(stint.at)}"
+
+
+def _go_on(book: Book, given: Handover) -> str:
+    where, place = given.point.goes_on, given.place
+    if where is None:
+        return "nothing: the text is written to its end"
+    line = f"column {where.column}, line {where.line}"
+    if given.point.within and where.page == given.point.stop.page:
+        line += ", beside what stands there"
+    words = f': "{given.next_words}"' if given.next_words else ""
+    return f"{book.named(where.page)}, {line}{words}" + (
+        f"; exemplar {_in_exemplar(given)}" if place is not None else ""
+    )
+
+
+def _in_exemplar(given: Handover) -> str:
+    """``14v 6``; or how many words after the place that is noted."""
+    place = given.place
+    if place is None:
+        return ""
+    after = given.next_word - place.word
+    return f"{place}" if not after else f"{count_of(after, 'word')} after {place}"
+
+
+def _room(book: Book, room: Room) -> str:
+    usual = f"{room.usual:.1f} letters a line"
+    if room.last is None:
+        return f"nothing is settled further on: write as usual, {usual}"
+    last = book.named(room.last)
+    if not room.over:
+        return f"the text fits to the end of {last}: write as usual, {usual}"
+    lines = f"{count_of(abs(room.over), 'line')} {'over' if room.over > 0 else 'left'}"
+    if room.needed is None:
+        return f"{lines} to the end of {last}, and no closeness of writing will make up for it: find a remedy first"
+    if f"{room.needed:.1f}" == f"{room.usual:.1f}":
+        way = "a hair closer than usual" if room.over > 0 else "as usual"
+        return f"{lines} to the end of {last}: write {way}, {usual}"
+    way = "closer" if room.needed > room.usual else "wider"
+    return f"{lines} to the end of {last}: write {way}, {room.needed:.1f} letters a line; usual are {room.usual:.1f}"
+
+
+def _hands(standing: Standing) -> str:
+    said = (f"{hand.id} writes {standing.letters_of(hand.id):.1f} letters a line" for hand in standing.book.hands)
+    return ", ".join(said)
+
+
+def fault_line(account: FaultAccount) -> str:
+    """An open fault: ``9v, eye-skip, column 2, line 6: "the lock" is wanting``."""
+    fault = account.fault
+    place = [f"{name} {value}" for name, value in (("column", fault.column), ("line", fault.line)) if value]
+    said = ", ".join([account.named, fault.kind, *place])
+    if fault.stands:
+        said += f': "{fault.stands}"' + (f' should be "{fault.should}"' if fault.should else "")
+    elif fault.should:
+        said += f': "{fault.should}" is wanting'
+    return plain(said)
+
+
+def space_line(account: SpaceAccount, book: Book) -> str:
+    """A space to leave room for: ``frost, miniature, 3v, column 1, lines 5 to 16: a frozen mill``."""
+    plan = account.plan
+    said = f"{plan.id}, {plan.kind}, {place_words(account, book)}"
+    return plain(said + (f": {plan.subject}" if plan.subject else ""))
+
+
+def _sheets(standing: Standing, given: Handover) -> str:
+    here = standing.sheet_record(given.sheet)
+    said = [f"{standing.book.named(given.goes_on.page)} is on sheet {given.sheet}, {PLACES[here.place]}"]
+    away = sorted(given.away, key=lambda each: (each.place, each.who))
+    for (place, who), sheets in groupby(away, key=lambda each: (each.place, each.who)):
+        named = f" ({who})" if who else ""
+        said.append(f"{', '.join(each.sheet for each in sheets)} {PLACES[place]}{named}")
+    return plain("; ".join(said))
+
+
+def _pen(standing: Standing) -> str:
+    script, unit = standing.book.script, standing.book.unit
+    said = [script.name] if script.name else []
+    if script.nib:
+        said.append(f"nib {show_length(script.nib, unit)}")
+    given = {name: value for name, value in script._asdict().items() if name in _HEIGHTS and value}
+    told = ", ".join(f"{name.replace('_', '-')} {value:g}" for name, value in given.items())
+    said.append(f"in nib widths: {told}" if told else "usual heights of letters")
+    return plain(", ".join(said))
+
+
+_HEIGHTS = ("x_height", "ascender", "descender", "interline")
+
+
+def _ruling(standing: Standing) -> str:
+    layout, unit = standing.layout, standing.book.unit
+    columns = "one column" if layout.columns == 1 else f"{layout.columns} columns"
+    first = standing.book.ruling.first_line
+    return (
+        f"{layout.lines} written lines, {show_length(layout.line_height, unit)} each, in {columns} of "
+        f"{show_length(layout.measure, unit)}; writing begins {first} the top ruled line"
+    )
+
+
+def _note(entry: Entry, book: Book) -> str:
+    where = f"{book.renamed(entry.page)}, " if entry.page else ""
+    return f'{where}{entry.hand}, {say_at(entry.at)}: "{entry.text("note")}"'
+
+
+def _also(given: Handover, book: Book) -> Iterator[Told]:
+    if given.point.also:
+        yield Told("Begun", f"also begun and not whole: {', '.join(map(book.named, given.point.also))}")

@@ -1,0 +1,166 @@
+"""Every hand of a book as its ledger has it: its set and how that moved, its pace, its faults."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.phrases import count_of
+from copydesk.tracking.checking.fault_rates_report import slips_told
+from copydesk.tracking.scribes.pace import pace_of
+from copydesk.tracking.scribes.sittings import writing_sittings
+from copydesk.tracking.state.hand_sets import history
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from copydesk.book.hands.hand_set import HandSet
+    from copydesk.tracking.checking.fault_rates import SlipRate
+    from copydesk.tracking.scribes.pace import Pace, Sitting
+    from copydesk.tracking.state.book_state import Standing
+
+
+class HandNow(NamedTuple):
+    """A hand: its report, its letters a line before its first page, and after each of its last, the older first."""
+
+    report: HandReport
+    before: float
+    moved: tuple[float, ...]
+
+    def as_json(self) -> dict[str, object]:
+        """As documented for ``hands --json``."""
+        moved = [round(letters, 1) for letters in self.moved]
+        return {**self.report.as_json(), "before": round(self.before, 1), "moved": moved}
+
+    def moved_sentence(self) -> str:
+        """How its letters a line moved with the pages it wrote; nothing where it wrote none."""
+        if not self.moved:
+            return ""
+        after = ", ".join(f"{letters:.1f}" for letters in self.moved)
+        when = "its page" if len(self.moved) == 1 else f"each of its last {len(self.moved)} pages"
+        return f"Thought to write {self.before:.1f} before it began; after {when}: {after}."
+
+
+def sittings_of(standing: Standing) -> list[Sitting]:
+    """Every sitting of writing that the ledger tells of."""
+    ledger = standing.ledger
+    kinds = ("written", "stint-started", "stint-paused", "stint-stopped")
+    return writing_sittings(entry for entry in ledger if entry.what in kinds and not ledger.is_void(entry.entry))
+
+
+def hands_now(standing: Standing, measure: float = 0.0, nib: float = 0.0) -> list[HandNow]:
+    """Every hand, in the order of the book.
+
+    Args:
+        standing: the book.
+        measure: another column measure, in mm, at which to give its letters; 0 for the book's own.
+        nib: another nib, in mm; 0 for the book's own.
+    """
+    return list(_hands(standing, measure, nib))
+
+
+def _hands(standing: Standing, measure: float, nib: float) -> Iterator[HandNow]:
+    sittings, slips, usages = sittings_of(standing), slips_told(standing).hands, standing.usages
+    for hand in standing.book.hands:
+        known, first = standing.sets[hand.id], standing.first_sets[hand.id]
+        at_size = known.at(measure, nib)
+        factor = at_size.letters_per_line / known.letters_per_line
+        pace = pace_of([each for each in sittings if each.hand == hand.id], hand.lines_an_hour)
+        report = HandReport(hand.id, hand.name, at_size, pace, slips.get(hand.id))
+        moved = history(first, usages.get(hand.id, ()))
+        yield HandNow(report, first.letters_per_line * factor, tuple(letters * factor for letters in moved))
+
+
+_LEAST_MOVE = 0.05
+"""Lines an hour a sitting; less would be told as 0.0."""
+
+
+class HandReport(NamedTuple):
+    """One hand: its id and name, its set, its pace, and its faults (None where nothing of it was checked)."""
+
+    hand: str
+    name: str
+    letters: HandSet
+    pace: Pace
+    slips: SlipRate | None = None
+
+    def as_json(self) -> dict[str, object]:
+        """As documented for ``hands --json``; a pace nobody gave or measured, faults nobody looked for, are null."""
+        found = self.letters.mean_range()
+        pace = self.pace.range()
+        told = self.pace.source != "guess"
+        return {
+            "hand": self.hand,
+            "name": self.name,
+            "letters_per_line": round(found.expected, 1),
+            "low": round(found.low, 1),
+            "high": round(found.high, 1),
+            "from": self.letters.source,
+            "pages": self.letters.pages,
+            "letters_per_line_each_page": round(self.letters.per_page, 3),
+            "lines_per_hour": round(pace.expected, 1) if told else None,
+            "lines_per_hour_low": round(pace.low, 1) if told else None,
+            "lines_per_hour_high": round(pace.high, 1) if told else None,
+            "faults_per_100_lines": round(self.slips.per_100, 2) if self.slips else None,
+            "faults_low": round(self.slips.low, 2) if self.slips else None,
+            "faults_high": round(self.slips.high, 2) if self.slips else None,
+        }
+
+    def set_sentence(self) -> str:
+        """How close it writes, and how sure that is, for a scribe."""
+        return f"{set_words(self.hand, self.letters)}."
+
+    def pace_sentence(self) -> str:
+        """How fast it writes, and how sure that is."""
+        pace = self.pace.range()
+        said = f"{self.hand} writes {pace.expected:.0f} lines an hour ({pace.low:.0f} to {pace.high:.0f}), "
+        grounds = {"guess": "a guess until a sitting is timed", "stated": "as it is said of it"}
+        return said + grounds.get(self.pace.source, f"from {_sittings(self.pace.sittings)}") + self._quickening() + "."
+
+    def _quickening(self) -> str:
+        """By how much its pace moves at each sitting, where the sittings show that it does."""
+        each = self.pace.per_sitting
+        if abs(each) < _LEAST_MOVE:
+            return ""
+        return f"; sitting by sitting {'faster' if each > 0 else 'slower'} by {abs(each):.1f}"
+
+    def slips_sentence(self) -> str:
+        """How many faults were found in it; nothing where no line of it was checked."""
+        if self.slips is None:
+            return ""
+        slips = self.slips
+        found = count_of(slips.faults, "fault")
+        rate = f"{slips.per_100:.1f} in a hundred ({slips.low:.1f} to {slips.high:.1f})"
+        return f"{found} in {slips.lines} of its lines checked: {rate}."
+
+
+def set_words(hand: str, known: HandSet) -> str:
+    """How close a hand writes, how sure that is, and what it rests on."""
+    found = known.mean_range()
+    said = f"{hand} writes {found.expected:.1f} letters a line ({found.low:.1f} to {found.high:.1f}), "
+    said += _GROUNDS[known.source].format(pages=_pages(known.pages))
+    if known.per_page:
+        way = "closer" if known.per_page > 0 else "wider"
+        said += f"; page by page {way} by {abs(known.per_page):.1f}"
+    return said
+
+
+_GROUNDS = {
+    "guess": "a guess until a page is written",
+    "sample": "from its sample",
+    "pages": "from {pages}",
+}
+
+
+def _sittings(count: int) -> str:
+    return "one sitting" if count == 1 else f"{count} sittings"
+
+
+def _pages(count: int) -> str:
+    return "the page it wrote" if count == 1 else f"the {count} pages it wrote"
+
+
+def known_hands(standing: Standing) -> tuple[str, ...]:
+    """The book's hands in its order, then the artists and the binder, who may record though they write nothing."""
+    hands = [hand.id for hand in standing.book.hands]
+    others = {*standing.book.workshop.others, *(plan.artist for plan in standing.plans)} - {"", *hands}
+    return (*hands, *sorted(others))

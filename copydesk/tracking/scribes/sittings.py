@@ -1,0 +1,97 @@
+"""Sittings out of the ledger: what was written, or checked, in how many minutes, by the clock or as told."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, cast
+
+from copydesk.tracking.ledger.stint_clock import Turn, clock
+from copydesk.tracking.ledger.timestamps import moment
+from copydesk.tracking.scribes.pace import Sitting
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+    from datetime import datetime
+
+    from copydesk.tracking.ledger.entry import Entry
+
+
+class _OpenStint:
+    """A stint at one desk that the clock is timing."""
+
+    def __init__(self, hand: str) -> None:
+        self.hand = hand
+        self.turns: list[tuple[Turn, datetime]] = []
+        self.lines = 0
+        self.told_minutes = 0.0
+
+    def ended(self, told: float | None) -> Sitting | None:
+        """The sitting it comes to: the lines nobody timed, in the minutes nobody counted."""
+        began, over = self.turns[0][1], self.turns[-1][1]
+        timed = clock(self.turns, over)
+        if told is None and timed.forgotten:
+            return None
+        minutes = (timed.minutes if told is None else told) - self.told_minutes
+        return Sitting(self.hand, self.lines, minutes, began) if self.lines and minutes > 0 else None
+
+
+def writing_sittings(entries: Iterable[Entry]) -> list[Sitting]:
+    """Sittings of writing, from entries that stand, in order.
+
+    Lines recorded with their minutes are a sitting by themselves. Lines recorded without, while the clock was
+    timing a stint of the same hand at the same desk, share that stint's minutes. A clock left running tells
+    nothing. Lines without any time are left out.
+    """
+    found: list[Sitting] = []
+    stints: dict[str, _OpenStint] = {}
+    for entry in entries:
+        at = moment(entry.at)
+        if at is None:
+            continue
+        if entry.what.startswith("stint-"):
+            found += _turned(stints, entry, at)
+        elif entry.what == "written":
+            found += _written(stints.get(entry.desk), entry, at)
+    return found
+
+
+def checking_sittings(entries: Iterable[Entry], lines_of: Callable[[Entry], int]) -> list[Sitting]:
+    """Sittings of checking whose minutes were told; ``lines_of`` gives the lines of the page checked."""
+    timed = [(entry, moment(entry.at), entry.amount("minutes")) for entry in entries if entry.what == "checked"]
+    return [Sitting(entry.hand, lines_of(entry), minutes, at) for entry, at, minutes in timed if at and minutes]
+
+
+def _turned(stints: dict[str, _OpenStint], entry: Entry, at: datetime) -> list[Sitting]:
+    turn = cast("Turn", entry.what.removeprefix("stint-"))
+    stint = stints.get(entry.desk)
+    if turn == "started" and (stint is None or stint.hand != entry.hand):
+        stint = stints[entry.desk] = _OpenStint(entry.hand)
+    if stint is None:
+        return []
+    stint.turns.append((turn, at))
+    if turn != "stopped":
+        return []
+    del stints[entry.desk]
+    sitting = stint.ended(entry.amount("minutes"))
+    return [sitting] if sitting else []
+
+
+def _written(stint: _OpenStint | None, entry: Entry, at: datetime) -> list[Sitting]:
+    minutes, lines = entry.amount("minutes"), _lines(entry)
+    if lines < 1:
+        return []
+    same_hand = stint if stint is not None and stint.hand == entry.hand else None
+    if minutes:
+        if same_hand:
+            same_hand.told_minutes += minutes
+        return [Sitting(entry.hand, lines, minutes, at)]
+    if same_hand:
+        same_hand.lines += lines
+    return []
+
+
+def _lines(entry: Entry) -> int:
+    """The lines an entry tells were filled; one stopped within counts to whoever ends it."""
+    first, last = entry.number("from_line"), entry.number("to_line")
+    if first is None or last is None:
+        return 0
+    return last - first + (entry.number("line_from_word") is None)

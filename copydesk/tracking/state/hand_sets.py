@@ -1,0 +1,140 @@
+"""Each hand's set as its pages have it by now, and the letters a line the text is cast off at."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.hands.hand_fit import from_pages, moved
+from copydesk.tracking.state.hand_evidence import newest_passages, usage_of
+from copydesk.tracking.state.initial_hand_sets import first_sets
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+
+    from copydesk.book.hands.hand_fit import Usage
+    from copydesk.book.hands.hand_set import HandSet
+    from copydesk.book.layout.page_frame import Frame
+    from copydesk.book.text.copy_text import CopyText
+    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.counted_evidence import Reach
+    from copydesk.tracking.state.hand_evidence import Passage
+
+
+_STEP, _SMALL_STEP, _SMALL = 0.1, 0.05, 20.0
+"""Letters a line are taken to the nearest tenth, under twenty to the nearest twentieth."""
+
+
+class HandSets:
+    """The hands of one book: as they were thought to write, and as they were last fitted."""
+
+    def __init__(self) -> None:
+        self._first: Mapping[str, HandSet] | None = None
+        self._fitted: Mapping[str, HandSet] | None = None
+        self._measures: Mapping[str, float] | None = None
+        self._usage = HandUsage()
+        self._due, self._when_asked = True, False
+
+    def let_go(self, *, text: bool = False) -> None:
+        """What was written has changed, or the text itself: the hands are to be fitted again."""
+        self._due = True
+        if text:
+            self._first = None
+        if self._fitted is None:
+            self._measures = None
+
+    def fit_when_asked(self) -> None:
+        """Fit once somebody asks for a set; what needs none is then not kept waiting."""
+        self._when_asked = True
+
+    def first(self, standing: Standing) -> Mapping[str, HandSet]:
+        """How close each hand was thought to write before it had written a page."""
+        if self._first is None:
+            self._first = first_sets(standing.book, standing.samples, standing.layout, standing.copy.mean)
+        return self._first
+
+    def sets(self, standing: Standing) -> Mapping[str, HandSet]:
+        """How close each hand writes, as last fitted."""
+        if self._when_asked:
+            self._when_asked = False
+            self.refit(standing)
+        return self._fitted if self._fitted is not None else self.first(standing)
+
+    def measures(self, standing: Standing) -> Mapping[str, float]:
+        """Letters to a full line of a column at which the text is cast off."""
+        if self._measures is None:
+            first = self.first(standing)
+            self._measures = {name: cast_at(known, first[name]) for name, known in self.sets(standing).items()}
+        return self._measures
+
+    def usages(self, standing: Standing) -> Mapping[str, Sequence[Usage]]:
+        """What each hand's newest pages tell of its set."""
+        return self._usage.of(standing, self.first(standing))
+
+    def refit(self, standing: Standing) -> bool:
+        """Fit the sets to what was written since they were last fitted; True where any is another now."""
+        if not self._due:
+            return False
+        self._due, before = False, self.sets(standing)
+        usages = self.usages(standing)
+        self._fitted = {hand: from_pages(known, usages.get(hand, ())) for hand, known in self.first(standing).items()}
+        self._measures = None
+        return self._fitted != before
+
+
+def cast_at(known: HandSet, first: HandSet) -> float:
+    """The letters a line at which the text of a hand is cast off.
+
+    What pages tell is taken to a step far finer than they are sure of, so that a page which hardly moves the hand
+    does not break the whole text anew; and by the step alone, so that every desk casts off alike. What a person
+    stated or a sample told (``first``) stays as it is while the pages are within a step of it.
+    """
+    step = _SMALL_STEP if known.letters_per_line < _SMALL else _STEP
+    if abs(known.letters_per_line - first.letters_per_line) < step:
+        return first.letters_per_line
+    return round(round(known.letters_per_line / step) * step, 2)
+
+
+def history(known: HandSet, usages: Sequence[Usage], last: int = 12) -> tuple[float, ...]:
+    """The letters a line as they stood after each of the hand's last pages, the older first."""
+    return tuple(each.letters_per_line for each in moved(known, usages, last))
+
+
+class HandUsage:
+    """Keeps what each passage told, so that only those changed are looked at again."""
+
+    def __init__(self) -> None:
+        self._known: dict[tuple[Passage | Reach, tuple[Frame, ...]], Usage] = {}
+        self._copy: CopyText | None = None
+
+    def of(self, standing: Standing, first: Mapping[str, HandSet]) -> dict[str, list[Usage]]:
+        """The usages of each hand's newest pages in the order they were written.
+
+        Args:
+            standing: the book.
+            first: the set of each hand before it wrote a page, from which it is looked for.
+        """
+        if standing.copy is not self._copy:
+            self._known, self._copy = {}, standing.copy
+        known: dict[tuple[Passage | Reach, tuple[Frame, ...]], Usage] = {}
+        found: dict[str, list[Usage]] = {}
+        newest, told_by = _evidence(standing)
+        for hand, pieces in newest.items():
+            if hand not in first:
+                continue
+            keys = [(piece, tuple(map(standing.frame_of, piece.pages))) for piece in pieces]
+            for key in keys:
+                known[key] = self._known.get(key) or told_by(standing.copy, *key, first[hand].letters_per_line)
+            found[hand] = [known[key] for key in keys]
+        self._known = known
+        return found
+
+
+def _evidence(standing: Standing) -> tuple[Mapping[str, Sequence[Passage | Reach]], Callable[..., Usage]]:
+    """What was written that tells something, by hand, and what reads it."""
+    if standing.exemplar is not None:
+        return newest_passages(standing), usage_of
+    from functools import partial
+
+    from copydesk.tracking.state.counted_evidence import newest_reaches, usage_of_reach
+
+    return newest_reaches(standing), partial(usage_of_reach, standing.book.divisions)

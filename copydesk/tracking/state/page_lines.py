@@ -1,0 +1,125 @@
+"""The lines of one page, each with its words and the place where it stands: as written, then as planned."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.casting.closeness import count_lines, nearest_measure
+from copydesk.book.casting.line_breaking import Lines
+from copydesk.book.casting.page_casting import Caster
+from copydesk.book.layout.page_frame import CastLine, Cursor
+from copydesk.tracking.state.fixed_starts import resume
+
+if TYPE_CHECKING:
+    from copydesk.tracking.ledger.page_record import Stint
+    from copydesk.tracking.state.book_state import Standing
+
+
+def lines_of_page(standing: Standing, index: int) -> list[CastLine]:
+    """Every text line of a page in reading order.
+
+    Written lines are laid out as closely as their recorded words and number of lines ask, so the last word of
+    a stint stands at its end; the breaks within it are the likeliest, not known. A line that was stopped within is
+    there once, as it will be when it is full.
+    """
+    page = standing.budget.pages[index]
+    record = standing.record(standing.skin_at(index))
+    written = _written_lines(standing, index, record.stints)
+    if record.whole:
+        return written
+    hand = record.pen if record.stints else standing.hand_of(index)
+    start, skip = page.start, 0
+    if record.stints:
+        start, skip = resume(standing.copy, record, standing.letters_of(hand))
+        written = [line for line in written if line.start < start]
+    caster = standing.budgeter.caster(hand, standing.agreed.get(index))
+    frame = standing.frames.get(index, standing.frame)
+    cursor = _cursor(standing, index, start)
+    planned = caster.page_lines(
+        cursor, frame, recto=index % 2 == 0, limit=page.end, skip=skip, fixed=standing.budget.fixed
+    )
+    return written + planned
+
+
+def lines_on_from(standing: Standing, index: int, start: int, skip: int) -> list[CastLine]:
+    """The lines that the text from piece ``start`` fills on a page below ``skip`` others, if it is written there now.
+
+    Spaces stand where the plan has them on the page.
+    """
+    record, page = standing.record(standing.skin_at(index)), standing.budget.pages[index]
+    hand = record.pen if record.stints else standing.hand_of(index)
+    frame = standing.frame_of(index)
+    known = {placement.id for placement in frame.fixed}
+    placed = tuple(placement for placement in page.placed if placement.id not in known)
+    return standing.budgeter.caster(hand, standing.agreed.get(index)).page_lines(
+        standing.budgeter.cursor(start)._replace(held=True),
+        frame._replace(fixed=(*frame.fixed, *placed)),
+        recto=index % 2 == 0,
+        limit=standing.copy.pieces,
+        skip=skip,
+        fixed=standing.budget.fixed | {placement.id for placement in placed},
+    )
+
+
+def _cursor(standing: Standing, index: int, start: int) -> Cursor:
+    """The cursor this page was cast from, so that spaces waiting from the page before find their place again."""
+    cast = standing.budget.casts[index]
+    if cast is not None and cast.start.piece == start:
+        return cast.start
+    return standing.budgeter.cursor(start)
+
+
+def _written_lines(standing: Standing, index: int, stints: tuple[Stint, ...]) -> list[CastLine]:
+    lines: list[CastLine] = []
+    for stint in stints:
+        if stint.goes_on is not None:
+            lines = lines[:-1]
+        lines += lines_of_stint(standing, index, stint)
+    return lines
+
+
+def lines_of_stint(standing: Standing, index: int, stint: Stint) -> list[CastLine]:
+    """The lines of one stint, that in which another had stopped among them from its beginning."""
+    copy, frame = standing.copy, standing.frames.get(index, standing.frame)
+    start = copy.piece(stint.from_word if stint.goes_on is None else stint.goes_on)
+    end = copy.piece(stint.to_word)
+    count = stint.to_line - stint.from_line + 1
+    if start >= end or count < 1:
+        return []
+    expected = standing.measures.get(stint.hand) or next(iter(standing.measures.values()))
+    cursor, recto, skip = Cursor(start), index % 2 == 0, stint.from_line - 1
+
+    def caster(letters: float) -> Caster:
+        return Caster(Lines.as_needed(copy, letters * copy.mean * copy.grain), (), anywhere=True)
+
+    def lines_at(letters: float) -> int:
+        cast = caster(letters).page(cursor, frame, recto=recto, limit=end, skip=skip)
+        return max(cast.lines - skip, 0) + count_lines(copy, cast.end.piece, end, letters)
+
+    letters = nearest_measure(lines_at, count, expected) or expected
+    lines = caster(letters).page_lines(cursor, frame, recto=recto, limit=end, skip=skip)[:count]
+    return [*lines[:-1], lines[-1]._replace(end=end)] if len(lines) == count else lines
+
+
+def line_places(standing: Standing, index: int) -> list[tuple[int, int]]:
+    """Column and line (from 1) of each line of a page that text can stand on, in reading order."""
+    frame = standing.frames.get(index, standing.frame)
+    taken = {
+        place
+        for placement in (*frame.fixed, *standing.budget.pages[index].placed)
+        if placement.share == 0.0
+        for place in frame.lines_of(placement)
+    }
+    taken |= {(column, line) for column, line, share in frame.flaws if share <= 0.0}
+    return [
+        (column, line)
+        for column in range(1, frame.columns + 1)
+        for line in range(1, frame.lines + 1)
+        if (column, line) not in taken
+    ]
+
+
+def line_begins(standing: Standing, index: int, stint: Stint) -> int:
+    """The word the last line of ``stint`` begins with, for a line that is not full, by the hand's usual set."""
+    lines = lines_of_stint(standing, index, stint)
+    return standing.copy.word(lines[-1].start) if lines else stint.from_word

@@ -1,0 +1,82 @@
+"""The text laid out for casting off as a book asks for it, with the spaces that are tied to it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.common.progress import unheard
+from copydesk.book.layout import spaces as spaces_of
+from copydesk.book.text.copy_text import lay_counts, lay_text
+from copydesk.tracking.state.initial_hand_sets import FEWEST_LETTERS
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Sequence
+
+    from copydesk.book.common.progress import Hear
+    from copydesk.book.layout.page_frame import Anchored
+    from copydesk.book.layout.page_layout import PageLayout
+    from copydesk.book.plan import Book, Change, SpacePlan
+    from copydesk.book.text.copy_text import CopyText
+    from copydesk.book.text.exemplar import Exemplar
+
+
+def lay_copy(
+    book: Book, exemplar: Exemplar | None, changes: Sequence[Change], new_lines: frozenset[int], hear: Hear = unheard
+) -> CopyText:
+    """The text of a book, departures made on purpose taken in; words of ``new_lines`` begin a line."""
+    if exemplar is None:
+        return lay_counts(book.divisions, book.flow, book.exemplar.letters_per_line)
+    from copydesk.book.text.letter_widths import WordWidths, width_table
+
+    widths = WordWidths(width_table(book.letter_widths))
+    return lay_text(
+        exemplar,
+        widths,
+        book.flow,
+        changes=changes,
+        new_line_at=new_lines,
+        divide=_divider(book),
+        hyphen=widths["-"] if book.line_breaks == "syllables" else 0.0,
+        widest=0.9 * min(hand.letters_per_line or FEWEST_LETTERS for hand in book.hands),
+        hear=hear,
+    )
+
+
+def new_lines_at(plans: Iterable[SpacePlan], exemplar: Exemplar | None) -> frozenset[int]:
+    """The words that begin a line because a space stands before them.
+
+    An initial is the first letter of its word, so that word begins a line wherever it stands; a picture set within
+    a paragraph waits for the line to end.
+    """
+    if exemplar is None:
+        return frozenset()
+    taking = [plan for plan in plans if spaces_of.takes_lines(plan.kind)]
+    initials = {plan.id for plan in taking if spaces_of.is_initial(plan.kind)}
+    words = spaces_of.anchor_words(taking, exemplar, {})
+    return frozenset(word for space, word in words.items() if space in initials or exemplar.begins_block(word))
+
+
+def anchor_words(plans: Iterable[SpacePlan], exemplar: Exemplar | None, copy: CopyText) -> dict[str, int]:
+    """The word of the exemplar each space tied to the text stands before."""
+    return spaces_of.anchor_words(plans, exemplar, dict(enumerate(copy.divisions, 1)))
+
+
+def anchors_of(
+    plans: Sequence[SpacePlan], exemplar: Exemplar | None, copy: CopyText, layout: PageLayout
+) -> list[Anchored]:
+    """The spaces tied to the text, those already fixed on a skin among them."""
+    shapes = {plan.id: spaces_of.shape_of(plan, layout) for plan in plans if not spaces_of.goes_with_text(plan)}
+    return spaces_of.anchors(anchor_words(plans, exemplar, copy), shapes, copy.piece)
+
+
+def _divider(book: Book) -> Callable[[str], Sequence[int]] | None:
+    """How words may be broken at a line's end, or None."""
+    if book.line_breaks == "anywhere":
+        from copydesk.book.text.hyphenation import anywhere
+
+        return anywhere
+    if book.line_breaks == "syllables":
+        from copydesk.book.text.hyphenation import divider
+
+        return divider(book.language)
+    return None

@@ -1,0 +1,91 @@
+"""Catchwords: at the foot of a gathering's last verso, the words the next one begins with as the text really fell."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.sanitize import plain
+from copydesk.book.structure.page import Page, Side
+
+if TYPE_CHECKING:
+    from copydesk.tracking.state.book_state import Standing
+
+
+class Catchword(NamedTuple):
+    """A gathering's catchword: the page it stands on, its words, and the page that begins with them."""
+
+    gathering: int
+    page: Page
+    words: str
+    begins: Page
+
+
+def catchwords(standing: Standing) -> dict[int, Catchword]:
+    """The catchword of each gathering that has one, by the gathering's number."""
+    found = (catchword_of(standing, gathering.number) for gathering in standing.collation.gatherings)
+    return {each.gathering: each for each in found if each is not None}
+
+
+def catchword_of(standing: Standing, gathering: int) -> Catchword | None:
+    """A gathering's catchword; None for the last one, where the next bears no text, or its words are not known."""
+    leaves = standing.collation.leaf_numbers(gathering)
+    begins = _first_with_text(standing, gathering + 1)
+    if not leaves or begins is None:
+        return None
+    words = first_words(standing, begins, standing.book.signing.catchwords)
+    return Catchword(gathering, Page(leaves[-1], Side.VERSO), words, begins) if words else None
+
+
+def first_words(standing: Standing, page: Page, count: int) -> str:
+    """The first ``count`` words of a page as written or planned; the rest of a word broken before it counts as one."""
+    budget = standing.budget.pages[page.index]
+    return plain(" ".join(standing.copy.line_text(budget.start, budget.end).split()[:count]))
+
+
+def _first_with_text(standing: Standing, gathering: int) -> Page | None:
+    numbers = standing.collation.leaf_numbers(gathering)
+    pages = (Page(leaf, side) for leaf in numbers for side in Side)
+    return next((page for page in pages if _bears_text(standing, page)), None)
+
+
+def _bears_text(standing: Standing, page: Page) -> bool:
+    budget = standing.budget.pages[page.index]
+    return budget.start < budget.end
+
+
+_PIECES_A_WORD = 60
+"""No word has more pieces, were it broken letter by letter; looking on so far finds the words asked for."""
+
+
+class CatchwordCheck(NamedTuple):
+    """A gathering, its catchword, what the next one begins with."""
+
+    gathering: int
+    catchword: str
+    next_begins: str
+
+    @property
+    def agrees(self) -> bool:
+        """Whether the two are the same."""
+        return self.catchword == self.next_begins
+
+
+def catchword_checks(standing: Standing) -> list[CatchwordCheck]:
+    """Every gathering that has a catchword, in order; none where the book has none, or its words are not known."""
+    return [_check(standing, each) for each in catchwords(standing).values()]
+
+
+def _check(standing: Standing, found: Catchword) -> CatchwordCheck:
+    return CatchwordCheck(found.gathering, _words_after(standing, found), found.words)
+
+
+def _words_after(standing: Standing, found: Catchword) -> str:
+    """The words of the text that follow the last words of a gathering; where it bears none, those it should bear."""
+    copy, count = standing.copy, standing.book.signing.catchwords
+    numbers = standing.collation.leaf_numbers(found.gathering)
+    pages = standing.budget.pages[2 * numbers.start - 2 : 2 * numbers.stop - 2]
+    end = next((page.end for page in reversed(pages) if page.start < page.end), None)
+    if end is None:
+        return found.words
+    beyond = min(end + _PIECES_A_WORD * count, copy.pieces)
+    return plain(" ".join(copy.line_text(end, beyond).split()[:count]))

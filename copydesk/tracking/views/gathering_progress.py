@@ -1,0 +1,55 @@
+"""How far each gathering has come."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.tracking.views.page_view import page_account
+
+if TYPE_CHECKING:
+    from copydesk.book.structure.page import Page
+    from copydesk.tracking.state.book_state import Standing
+
+
+class GatheringReport(NamedTuple):
+    """A gathering: its leaves and sheets; pages that bear text, those written, those settled; what is open."""
+
+    number: int
+    first: int
+    last: int
+    leaves: int
+    sheets: int
+    pages: int
+    written: int
+    corrected: int
+    faults: int
+    spaces: int
+    hands: str
+    first_open: Page | None
+
+
+def gathering_reports(standing: Standing) -> list[GatheringReport]:
+    """A report of every gathering, in order."""
+    return [_report(standing, gathering.number) for gathering in standing.collation.gatherings]
+
+
+def _report(standing: Standing, number: int) -> GatheringReport:
+    gathering = standing.collation.gathering(number)
+    leaves = standing.collation.leaf_numbers(number)
+    accounts = [page_account(standing, index) for leaf in leaves for index in (leaf * 2 - 2, leaf * 2 - 1)]
+    bearing = [account for account in accounts if account.next_act != "blank"]
+    hands = dict.fromkeys(stint.hand for account in accounts for stint in account.record.stints)
+    return GatheringReport(
+        number=number,
+        first=leaves[0] if leaves else 0,
+        last=leaves[-1] if leaves else 0,
+        leaves=len(leaves),
+        sheets=len(gathering.sheet_numbers()),
+        pages=len(bearing),
+        written=sum(account.record.whole for account in bearing),
+        corrected=sum(account.record.state == "corrected" for account in bearing),
+        faults=sum(len(account.record.open_faults) for account in accounts),
+        spaces=sum(account.spaces_waiting for account in accounts),
+        hands="".join(hands),
+        first_open=next((account.page for account in bearing if account.next_act != "done"), None),
+    )

@@ -1,0 +1,112 @@
+"""What is told of one loose sheet: its two sides as they lie open, the page or what else fills each half, its state."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.structure.gathering import Lies, SheetSide
+from copydesk.book.structure.gathering import Standing as HalfStanding
+from copydesk.tracking.views.page_marks import PageMarks, page_marks
+from copydesk.tracking.views.page_view import PageAccount, page_account
+
+if TYPE_CHECKING:
+    from copydesk.book.structure.gathering import Gathering
+    from copydesk.book.structure.page import Page, Surface
+    from copydesk.book.structure.sheets import OpenSheet, OpenSide
+    from copydesk.tracking.ledger.sheet_record import SheetRecord
+    from copydesk.tracking.state.book_state import Standing
+
+
+class HalfAccount(NamedTuple):
+    """One half of a side: its page with what is written in its margins, or what there is in a page's stead."""
+
+    lies: Lies
+    page: PageAccount | None
+    marks: PageMarks | None
+    instead: str
+
+
+class SideAccount(NamedTuple):
+    """One side of an open sheet."""
+
+    side: SheetSide
+    surface: Surface
+    left: HalfAccount
+    right: HalfAccount
+
+    @property
+    def pages(self) -> tuple[PageAccount, ...]:
+        """Its pages, left before right."""
+        return tuple(half.page for half in (self.left, self.right) if half.page is not None)
+
+
+class SheetAccount(NamedTuple):
+    """A loose sheet: where it lies in its gathering, its sides, where it is today."""
+
+    sheet: OpenSheet
+    outer: SideAccount
+    inner: SideAccount
+    record: SheetRecord
+
+    def side(self, side: SheetSide) -> SideAccount:
+        """The side that is asked for."""
+        return self.outer if side is SheetSide.OUTER else self.inner
+
+    @property
+    def pages(self) -> tuple[PageAccount, ...]:
+        """Its pages in reading order."""
+        return tuple(sorted((*self.outer.pages, *self.inner.pages), key=lambda account: account.page))
+
+    @property
+    def next_page(self) -> PageAccount | None:
+        """The page on which work comes next: the first to rule or write, else to check, to mend, to paint."""
+        for acts in _IN_TURN:
+            found = next((account for account in self.pages if account.next_act.split()[0] in acts), None)
+            if found is not None:
+                return found
+        return None
+
+
+_IN_TURN = (("rule", "write"), ("check",), ("mend",), ("paint",))
+
+
+def sheet_account(standing: Standing, sheet: OpenSheet) -> SheetAccount:
+    """The account of one sheet."""
+    gathering = standing.collation.gathering(sheet.gathering)
+    return SheetAccount(
+        sheet,
+        _side(standing, gathering, sheet, SheetSide.OUTER),
+        _side(standing, gathering, sheet, SheetSide.INNER),
+        standing.sheet_record(sheet.name),
+    )
+
+
+def instead_of_page(gathering: Gathering, sheet: int) -> str:
+    """What there is where a sheet has no leaf: its stub, a leaf gone, or nothing, the other being tipped in."""
+    gone = next((half for half in gathering.sheet(sheet) if not half.stands), None)
+    return _INSTEAD[gone.standing] if gone is not None else "nothing: this leaf is tipped in"
+
+
+def instead_in_short(gathering: Gathering, sheet: int) -> str:
+    """The same in a word, for a table: ``stub`` or ``nothing``."""
+    return instead_of_page(gathering, sheet).partition(":")[0].removeprefix("a ")
+
+
+_INSTEAD = {
+    HalfStanding.STUB: "a stub: this leaf is single",
+    HalfStanding.CANCELLED: "a stub: the leaf was cancelled",
+    HalfStanding.WANTING: "nothing: the leaf is wanting",
+}
+
+
+def _side(standing: Standing, gathering: Gathering, sheet: OpenSheet, which: SheetSide) -> SideAccount:
+    side: OpenSide = sheet.outer if which is SheetSide.OUTER else sheet.inner
+    missing = instead_of_page(gathering, sheet.sheet)
+    left = _half(standing, Lies.LEFT, side.left, missing)
+    return SideAccount(which, side.surface, left, _half(standing, Lies.RIGHT, side.right, missing))
+
+
+def _half(standing: Standing, lies: Lies, page: Page | None, missing: str) -> HalfAccount:
+    if page is None:
+        return HalfAccount(lies, None, None, missing)
+    return HalfAccount(lies, page_account(standing, page.index), page_marks(standing, page), "")

@@ -1,0 +1,227 @@
+"""The skins in the making as the ledger tells: each batch's steps, and which sheet was cut from which skin."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.materials.sheet_skins import CutFrom, cutting_doubts, fellows
+from copydesk.book.materials.skin_preparation import (
+    LIME_CAUTION,
+    READY,
+    SkinBatch,
+    batch_warnings,
+    due,
+    next_step,
+    ready_on,
+    step_cautions,
+)
+from copydesk.tracking.views.skin_order import skin_order, skin_steps
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from copydesk.tracking.ledger.entry import Entry
+    from copydesk.tracking.ledger.ledger import Ledger
+    from copydesk.tracking.state.book_state import Standing
+
+
+class StepTaken(NamedTuple):
+    """A step a batch went into: its name, the day, how many skins, who recorded it, and a note."""
+
+    step: str
+    since: date
+    skins: int
+    hand: str
+    note: str
+
+
+class BatchAccount(NamedTuple):
+    """A batch today: its skins, the steps it took, the step that follows and when, the day it can be cut.
+
+    ``due`` is None where it is ready; ``left`` are the days until then, negative where they are past. A batch in a
+    step this workshop no longer names has no day either, and ``next`` is empty.
+    """
+
+    batch: SkinBatch
+    taken: tuple[StepTaken, ...]
+    next: str
+    due: date | None
+    left: int
+    ready: date | None
+
+
+class SheetCut(NamedTuple):
+    """A sheet and where it was cut from: the batch, and the skin's number in it where that was noted."""
+
+    sheet: str
+    batch: str
+    skin: int | None
+
+    @property
+    def of(self) -> str:
+        """The skin as people name it: ``A 4``, or the batch alone."""
+        return f"{self.batch} {self.skin}" if self.skin is not None else self.batch
+
+
+class SkinsToday(NamedTuple):
+    """All there is to know of the skins today.
+
+    ``needed`` counts skins for the whole book with its flyleaves, spoilage allowed for, ``here`` those in batches.
+    """
+
+    steps: Mapping[str, float]
+    needed: int
+    sheets_a_skin: int
+    here: int
+    batches: tuple[BatchAccount, ...]
+    cut: tuple[SheetCut, ...]
+    warnings: tuple[str, ...]
+    doubts: tuple[str, ...]
+
+    @property
+    def wanting(self) -> int:
+        """Skins still to be begun."""
+        return max(self.needed - self.here, 0)
+
+
+def skins_today(standing: Standing, today: date) -> SkinsToday:
+    """The skins of the book on this day: what is in the making, what it asks for, what was cut."""
+    steps, order = skin_steps(standing.book), skin_order(standing)
+    batches = tuple(_account(batch, taken, steps, today) for batch, taken in batches_of(standing.ledger))
+    cut = sheets_cut(standing.ledger)
+    a_skin = order.cutting.count if order else 0
+    return SkinsToday(
+        steps=steps,
+        needed=order.with_flyleaves if order else 0,
+        sheets_a_skin=a_skin,
+        here=sum(account.batch.skins for account in batches),
+        batches=batches,
+        cut=cut,
+        warnings=_asked(batches, steps, today),
+        doubts=_doubts(cut, a_skin, batches),
+    )
+
+
+def _asked(batches: Iterable[BatchAccount], steps: Mapping[str, float], today: date) -> tuple[str, ...]:
+    """What the batches ask for today, the lime first; its caution is told with the others, whatever is asked."""
+    known = tuple(each.batch for each in batches if _known(each.batch, steps))
+    return tuple(words for words in batch_warnings(known, steps, today) if words != LIME_CAUTION)
+
+
+def skins_as_data(skins: SkinsToday) -> dict[str, object]:
+    """The skins as plain data, days as ISO dates."""
+    return {
+        "steps": dict(skins.steps),
+        "skins_needed": skins.needed,
+        "sheets_per_skin": skins.sheets_a_skin,
+        "skins_here": skins.here,
+        "batches": [_batch_as_data(account) for account in skins.batches],
+        "cut": [cut._asdict() for cut in skins.cut],
+        "warnings": list(skins.warnings),
+        "doubts": list(skins.doubts),
+        "cautions": list(step_cautions(skins.steps)),
+    }
+
+
+def _batch_as_data(account: BatchAccount) -> dict[str, object]:
+    batch = account.batch
+    return {
+        "batch": batch.name,
+        "skins": batch.skins,
+        "step": batch.step,
+        "since": batch.since.isoformat(),
+        "next": account.next,
+        "due": account.due.isoformat() if account.due else None,
+        "days_left": account.left if account.due else None,
+        "ready": account.ready.isoformat() if account.ready else None,
+        "taken": [{**each._asdict(), "since": each.since.isoformat()} for each in account.taken],
+    }
+
+
+def batches_of(ledger: Ledger) -> list[tuple[SkinBatch, tuple[StepTaken, ...]]]:
+    """Every batch with the steps it took, in the order they were begun."""
+    found = ((name, _steps(ledger.live("skins", name))) for name in ledger.about("skins"))
+    batches = [
+        (SkinBatch(name, taken[-1].skins, taken[-1].step, taken[-1].since), taken) for name, taken in found if taken
+    ]
+    return sorted(batches, key=lambda each: (each[1][0].since, each[0].name))
+
+
+def batch_named(ledger: Ledger, name: str) -> SkinBatch | None:
+    """The batch called ``name`` as it is today, or None."""
+    taken = _steps(ledger.live("skins", name))
+    return SkinBatch(name, taken[-1].skins, taken[-1].step, taken[-1].since) if taken else None
+
+
+def sheets_cut(ledger: Ledger) -> tuple[SheetCut, ...]:
+    """Every note of a sheet cut, oldest first; a later note of the same sheet corrects the one before."""
+    return tuple(
+        SheetCut(entry.about, entry.text("batch"), entry.number("skin"))
+        for entry in ledger.live_of("sheet")
+        if entry.what == "cut"
+    )
+
+
+def skin_of_sheet(ledger: Ledger, sheet: str) -> str | None:
+    """The skin a sheet (``3.2``) was cut from, as people name it; None where nobody noted it."""
+    noted = [entry for entry in ledger.live("sheet", sheet) if entry.what == "cut"]
+    return SheetCut(sheet, noted[-1].text("batch"), noted[-1].number("skin")).of if noted else None
+
+
+def sheets_of_its_skin(ledger: Ledger, sheet: str) -> tuple[str, ...]:
+    """The other sheets cut from the very skin that a sheet was cut from; none where nobody noted which skin."""
+    last = {each.sheet: each for each in sheets_cut(ledger)}.values()
+    return fellows((CutFrom(each.sheet, each.of) for each in last if each.skin is not None), sheet)
+
+
+def _steps(entries: Iterable[Entry]) -> tuple[StepTaken, ...]:
+    """The steps a batch took, oldest first; a number of skins holds until another is given.
+
+    The step said again, with another number of skins, goes on from the day it began, unless a day is given.
+    """
+    taken: list[StepTaken] = []
+    skins = 0
+    for entry in entries:
+        step, skins = entry.text("step"), entry.number("skins") or skins
+        day = _day(entry.text("since")) or _day(entry.at)
+        if not step or day is None:
+            continue
+        if taken and taken[-1].step == step and not entry.text("since"):
+            day = taken[-1].since
+        taken.append(StepTaken(step, day, skins, entry.hand, entry.text("note")))
+    return tuple(taken)
+
+
+def _day(at: str) -> date | None:
+    try:
+        return date.fromisoformat(at[:10])
+    except ValueError:  # an entry whose time is no time, from another program
+        return None
+
+
+def _known(batch: SkinBatch, steps: Mapping[str, float]) -> bool:
+    return batch.step == READY or batch.step in steps
+
+
+def _account(batch: SkinBatch, taken: tuple[StepTaken, ...], steps: Mapping[str, float], today: date) -> BatchAccount:
+    if not _known(batch, steps):
+        return BatchAccount(batch, taken, "", None, 0, None)
+    leaves = due(batch, steps)
+    then = "" if leaves is None else next_step(batch.step, steps)
+    left = (leaves - today).days if leaves is not None else 0
+    return BatchAccount(batch, taken, then, leaves, left, ready_on(batch, steps, today))
+
+
+def _doubts(cut: tuple[SheetCut, ...], a_skin: int, batches: tuple[BatchAccount, ...]) -> tuple[str, ...]:
+    """What cannot be right: sheets of two skins, skins of too many sheets, skins a batch does not have."""
+    last = {each.sheet: each for each in cut}.values()
+    skins = {account.batch.name: account.batch.skins for account in batches}
+    single = [CutFrom(each.sheet, each.of) for each in last if each.skin is not None]
+    many = cutting_doubts(single, a_skin) if a_skin else ()
+    lacking = tuple(
+        f"Sheet {each.sheet} is noted as cut from skin {each.of}, but batch {each.batch} has {skins[each.batch]}."
+        for each in last
+        if each.skin is not None and each.skin > skins.get(each.batch, each.skin)
+    )
+    return (*many, *lacking)

@@ -1,0 +1,103 @@
+"""The skins a book needs: how one is cut, how many to order with what spoils, and when to begin making them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.materials.skin_cutting import cutting_of, skins_to_order
+from copydesk.book.materials.skin_preparation import USUAL_DAYS, batches_for, lead_days, when_to_start
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from datetime import date
+
+    from copydesk.book.materials.skin_cutting import Cutting
+    from copydesk.book.plan import Book, Flyleaves
+    from copydesk.tracking.state.book_state import Standing
+
+
+class SkinOrder(NamedTuple):
+    """The skins to order: for ``sheets`` of the gatherings, and with those of the flyleaves, spoilage allowed for.
+
+    ``skins`` and ``with_flyleaves`` are 0 where a skin gives no sheet.
+    """
+
+    cutting: Cutting
+    sheets: int
+    flyleaf_sheets: int
+    skins: int
+    with_flyleaves: int
+    spoilage: float
+
+
+class SkinDays(NamedTuple):
+    """When ``skins`` are made: the steps and their days, the day each batch begins, the day the last is ready.
+
+    ``lead`` is whole days from the first to the last; ``late`` the days by which the first beginning is past already.
+    """
+
+    skins: int
+    steps: Mapping[str, float]
+    lead: int
+    starts: tuple[date, ...]
+    ready: date
+    late: int = 0
+
+
+def skin_order(standing: Standing) -> SkinOrder | None:
+    """The skins for the book as it stands; None where the book says nothing of skins."""
+    cutting, plan = cutting_today(standing), standing.book.skins
+    if cutting is None or plan is None:
+        return None
+    sheets = sum(len(gathering.sheet_numbers()) for gathering in standing.collation.gatherings)
+    flyleaves = flyleaf_sheets(standing.book.flyleaves)
+    each = [
+        skins_to_order(count, cutting.count, plan.spoilage) if cutting.count else 0
+        for count in (sheets, sheets + flyleaves)
+    ]
+    return SkinOrder(cutting, sheets, flyleaves, each[0], each[1], plan.spoilage)
+
+
+def cutting_today(standing: Standing) -> Cutting | None:
+    """How one skin is cut; None where the book says nothing of skins."""
+    skins = standing.book.skins
+    return (
+        None if skins is None else cutting_of(skins, standing.layout.width, standing.layout.height, standing.book.unit)
+    )
+
+
+def flyleaf_sheets(flyleaves: Flyleaves) -> int:
+    """Sheets for the flyleaves, front and back apart; an odd leaf is hooked in by a stub and takes a sheet too."""
+    return -(-flyleaves.front // 2) - (-flyleaves.back // 2)
+
+
+def skin_steps(book: Book) -> Mapping[str, float]:
+    """The steps skins go through in this workshop, with their days; the usual ones where the book names none."""
+    return (book.skins.days if book.skins is not None else None) or USUAL_DAYS
+
+
+def skin_days(
+    steps: Mapping[str, float], skins: int, today: date, ready_by: date | None = None, at_once: int = 0
+) -> SkinDays:
+    """When so many skins are begun so that they are ready on ``ready_by``; or ready when, begun today.
+
+    Args:
+        steps: the steps of the making and their days.
+        skins: how many are made.
+        today: the day of asking.
+        ready_by: the day they are wanted; the earliest there is where None.
+        at_once: how many skins the bath and the frames hold at once; all of them where 0.
+
+    Raises:
+        Refused: where fewer than none go in at once.
+    """
+    if at_once < 0:
+        raise Refused(f"{at_once} skins at once cannot be; give how many the bath holds")
+    from datetime import timedelta
+
+    batches = max(batches_for(skins, at_once), 1)
+    lead = lead_days(steps, batches)
+    ready = ready_by or today + timedelta(days=lead)
+    starts = when_to_start(ready, steps, batches)
+    return SkinDays(skins, steps, lead, starts, ready, max((today - starts[0]).days, 0))

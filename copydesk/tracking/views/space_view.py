@@ -1,0 +1,129 @@
+"""What is told of a reserved space: plan and record together, for screens, papers and other programs."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.layout import spaces as spaces_of
+from copydesk.book.plan import Anchor, SpacePlan
+from copydesk.book.structure.page import Page
+from copydesk.tracking.state.space_places import placements_on, with_line
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from copydesk.book.layout.page_frame import Placement
+    from copydesk.tracking.ledger.space_record import SpaceRecord
+    from copydesk.tracking.state.book_state import Standing
+
+
+class SpaceAccount(NamedTuple):
+    """A reserved space: its plan, where it stands (None where the text has not met it), what was done, its size in mm.
+
+    ``stages`` are those it needs, in the order of work; ``lost`` are those done on a leaf that is gone.
+    """
+
+    plan: SpacePlan
+    page: Page | None
+    placement: Placement | None
+    record: SpaceRecord
+    stages: tuple[str, ...]
+    width: float
+    height: float
+    lost: tuple[str, ...] = ()
+
+    @property
+    def waiting(self) -> bool:
+        """Whether it is still to be filled, or to be settled otherwise."""
+        return not self.record.ended and not set(self.stages) <= self.record.done_stages
+
+    @property
+    def stage(self) -> str:
+        """How far it has come, in one word: reserved, a stage, done, left-empty, or never reached by the text."""
+        if self.record.ended:
+            return self.record.ended
+        if not self.waiting:
+            return "done"
+        done = [stage for stage in self.stages if stage in self.record.done_stages]
+        if done:
+            return done[-1]
+        return "reserved" if self.page is not None else "never reached"
+
+    @property
+    def next_stage(self) -> str | None:
+        """The stage to be done next, None where nothing is to be done or it stands nowhere."""
+        if not self.waiting or self.page is None:
+            return None
+        return self.stages_left[0]
+
+    @property
+    def stages_left(self) -> tuple[str, ...]:
+        """The stages still to be done, in the order of work."""
+        return tuple(stage for stage in self.stages if not self.has(stage)) if not self.record.ended else ()
+
+    def has(self, stage: str) -> bool:
+        """Whether a stage is done, by itself or with the whole."""
+        return stage in self.record.done_stages or self.record.ended == "done"
+
+    @property
+    def hours_left(self) -> float:
+        """Hours it is thought to take yet: those planned, shared evenly among its stages."""
+        return (self.plan.hours or 0.0) * len(self.stages_left) / max(len(self.stages), 1)
+
+
+def spaces_on(standing: Standing, index: int) -> Iterator[SpaceAccount]:
+    """The accounts of the spaces on a page; room kept for one that no plan speaks of any more is one still."""
+    for placement in placements_on(standing, index):
+        plan = standing.plan_of(placement.id) or _unplanned(placement, index)
+        if plan is not None:
+            yield space_account(standing, plan, Page.at(index), placement)
+
+
+def _unplanned(placement: Placement, index: int) -> SpacePlan | None:
+    if not placement.lines:
+        return None
+    across = "all" if placement.column == 0 else "column"
+    kind = "initial" if placement.share > 0.0 else "miniature"
+    return SpacePlan(placement.id, kind, Anchor(page=str(Page.at(index))), placement.lines, across)  # type: ignore[arg-type]
+
+
+def space_account(standing: Standing, plan: SpacePlan, page: Page | None, placement: Placement | None) -> SpaceAccount:
+    """The account of one space."""
+    lines = placement.lines if placement is not None and placement.lines else plan.lines
+    width, height = spaces_of.size_mm(plan, lines, standing.layout)
+    stages = spaces_of.stages_of(plan, colour_first=standing.book.workshop.colour_first)
+    everything = standing.space_record(plan.id)
+    record = everything.on_skin(str(standing.skin_at(page.index)) if page is not None else "")
+    lost = tuple(step.what for step in everything.stages if step not in record.stages)
+    return SpaceAccount(plan, page, placement, record, stages, width, height, lost)
+
+
+def space_accounts(standing: Standing) -> list[SpaceAccount]:
+    """Every space of the book in the order of the pages they stand on; those without a place at the end."""
+    found: dict[str, SpaceAccount] = {}
+    for index in range(len(standing.budget.pages)):
+        for account in _with_lines(standing, index):
+            found[account.plan.id] = account
+    for plan in standing.plans:
+        if plan.id not in found:
+            found[plan.id] = space_account(standing, plan, None, None)
+    return list(found.values())
+
+
+def _with_lines(standing: Standing, index: int) -> list[SpaceAccount]:
+    """The accounts of the spaces on a page, those that go with their text at the line where that stands."""
+    from copydesk.tracking.state.page_lines import lines_of_page
+
+    accounts, loose = list(spaces_on(standing, index)), standing.loose_spaces
+    if not any(account.plan.id in loose for account in accounts):
+        return accounts
+    lines = lines_of_page(standing, index)
+    return [
+        account._replace(placement=with_line(standing, lines, account.placement)) if account.placement else account
+        for account in accounts
+    ]
+
+
+def find_space(standing: Standing, name: str) -> SpaceAccount | None:
+    """The account of the space called ``name``; None where there is none today."""
+    return next((account for account in space_accounts(standing) if account.plan.id == name), None)

@@ -1,0 +1,40 @@
+"""How far a text goes on given lines, against casting the same page."""
+
+from __future__ import annotations
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from copydesk.book.casting.advance_lines import line_shares, reached
+from copydesk.book.casting.line_breaking import Lines
+from copydesk.book.casting.page_casting import Caster
+from copydesk.book.layout.page_frame import Cursor, Frame, Placement
+from texts import copy_of, flows, frames, texts
+
+
+def test_a_bare_page_has_all_its_lines() -> None:
+    assert line_shares(Frame(2, 3)) == [1.0] * 6
+
+
+def test_spaces_and_flaws_take_lines_or_parts_of_them() -> None:
+    initial, picture = Placement("i", 1, 1, 2, 0.25), Placement("m", 2, 3, 1, 0.0)
+    frame = Frame(2, 3, (initial, picture), ((1, 3, 0.5), (2, 1, 0.0)))
+    assert line_shares(frame) == [0.75, 0.75, 0.5, 1.0]
+
+
+def test_a_new_paragraph_begins_a_new_line() -> None:
+    copy = copy_of("aa bb\n\ncc dd ee")
+    assert reached(copy, 0, [1.0], 100.0) == 2
+    assert reached(copy, 0, [1.0, 1.0], 5.0) == 4
+
+
+@given(texts, flows, st.booleans(), st.data())
+@settings(max_examples=150)
+def test_it_goes_as_far_as_the_page_cast(text: str, flow: object, broken: bool, data: st.DataObject) -> None:
+    copy = copy_of(text, flow=flow, broken=broken)  # type: ignore[arg-type]
+    frame = data.draw(frames(data.draw(st.integers(1, 2)), data.draw(st.integers(1, 8))))
+    width = data.draw(st.floats(4.0, 40.0))
+    start = data.draw(st.integers(0, copy.pieces))
+    caster = Caster(Lines.as_needed(copy, width), (), anywhere=True)
+    cast = caster.page(Cursor(start), frame, recto=True, limit=copy.pieces)
+    assert reached(copy, start, line_shares(frame), width) == cast.end.piece

@@ -1,0 +1,121 @@
+"""Lines filled as far as they go, one after another."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from copydesk.book.casting.line_breaking import Lines, line_end
+from copydesk.book.plan import CountedDivision, Flow
+from copydesk.book.text.copy_text import lay_counts, lay_text
+from copydesk.book.text.exemplar import read_exemplar
+from copydesk.book.text.hyphenation import divider
+from copydesk.book.text.letter_widths import RELATIVE, WordWidths
+from texts import copy_of, flows, texts
+
+if TYPE_CHECKING:
+    from copydesk.book.text.copy_text import CopyText
+
+
+def shown(copy: CopyText, measure: float) -> list[str]:
+    lines = Lines(copy, measure)
+    return [copy.line_text(start, end) for start, end in pairwise([*lines.starts, copy.pieces])]
+
+
+def test_a_line_is_filled_as_far_as_it_goes() -> None:
+    assert shown(copy_of("the ford lay under snow"), 8) == ["the ford", "lay", "under", "snow"]
+    assert shown(copy_of("the ford lay under snow"), 12) == ["the ford lay", "under snow"]
+
+
+def test_the_word_space_at_a_lines_end_takes_no_room() -> None:
+    assert shown(copy_of("aaaa bbbb"), 4) == ["aaaa", "bbbb"]
+
+
+def test_a_word_too_wide_stands_alone() -> None:
+    assert shown(copy_of("the extraordinarily ford"), 6) == ["the", "extraordinarily", "ford"]
+
+
+def test_a_verse_line_has_its_own_line_and_turns_over_when_too_long() -> None:
+    text = "| short\n| a verse line that is too long\n| end"
+    assert shown(copy_of(text), 13) == ["short", "a verse line", "that is too", "long", "end"]
+
+
+def test_a_rubric_that_shares_the_last_line_before_it() -> None:
+    text = "# One\nwords\n# Two\nmore words"
+    assert shown(copy_of(text, flow=Flow(rubrics="share")), 9) == ["One", "words Two", "more", "words"]
+
+
+def test_words_broken_anywhere_fill_every_line_but_the_last_to_the_letter() -> None:
+    text = "the ford lay under the snow and the mill stood still all week"
+    lines = shown(copy_of(text, broken=True), 10)
+    assert all(len(line) == 10 or line.count(" ") for line in lines)
+    assert all(9 <= len(line) <= 10 for line in lines[:-1])
+    assert lines[0] == "the ford l"
+
+
+def test_words_broken_by_syllable_leave_room_for_their_mark() -> None:
+    widths = WordWidths(RELATIVE)
+    copy = lay_text(read_exemplar("the parchment maker"), widths, Flow(), divide=divider("en"), hyphen=widths["-"])
+    just = widths["the"] + widths.space + widths["parch"] + widths["-"]
+    assert shown(copy, just) == ["the parch-", "ment", "maker"]
+    assert shown(copy, just - 0.01)[0] == "the"
+
+
+def test_an_empty_text_has_no_lines() -> None:
+    lines = Lines(copy_of(""), 10)
+    assert len(lines) == 0
+    assert lines.advance(0, 5, 0) == (0, 0)
+    assert lines.count(0, 0) == 0
+
+
+def test_counts_fill_their_lines_evenly() -> None:
+    copy = lay_counts([CountedDivision("", letters=100), CountedDivision("", letters=5)], Flow())
+    lines = Lines(copy, 34.5 * copy.grain)
+    assert [start / copy.grain for start in lines.starts] == [0, 34.5, 69, 100]
+
+
+def test_lines_asked_for_only_as_needed_are_the_same_lines() -> None:
+    copy = copy_of("the ford lay under snow and the mill stood still " * 9)
+    whole, needed = Lines(copy, 17), Lines.as_needed(copy, 17)
+    assert needed.advance(0, 7, copy.pieces) == whole.advance(0, 7, copy.pieces)
+    assert needed.count(3, 70) == whole.count(3, 70)
+
+
+@given(texts, flows, st.integers(3, 40), st.booleans(), st.sampled_from(("equal", "relative")))
+@settings(max_examples=80, deadline=None)
+def test_no_line_is_too_long_and_none_could_take_more(
+    text: str, flow: Flow, measure: int, broken: bool, table: str
+) -> None:
+    copy = copy_of(text, flow=flow, table=table, broken=broken)  # type: ignore[arg-type]
+    lines = Lines(copy, measure)
+    edges = {run.start for run in copy.runs} | {copy.pieces}
+    for start, end in pairwise([*lines.starts, copy.pieces]):
+        assert end > start
+        space = 0 if end in copy.inner else copy.space
+        width = copy.sums[end] - copy.sums[start] - space
+        assert width <= measure + 1e-5 or end == start + 1
+        if end not in edges:
+            more = copy.sums[end + 1] - copy.sums[start] - (0 if end + 1 in copy.inner else copy.space)
+            assert more > measure - 1e-5
+    assert edges - {copy.pieces} <= set(lines.starts)
+
+
+@given(texts, flows, st.integers(3, 40), st.booleans(), st.data())
+@settings(max_examples=80, deadline=None)
+def test_lines_from_the_middle_are_those_of_breaking_from_there(
+    text: str, flow: Flow, measure: int, broken: bool, data: st.DataObject
+) -> None:
+    copy = copy_of(text, flow=flow, broken=broken)
+    lines = Lines(copy, measure)
+    piece = data.draw(st.integers(0, copy.pieces))
+    limit = data.draw(st.integers(piece, copy.pieces))
+    most = data.draw(st.integers(0, 12))
+    at, filled = piece, 0
+    while filled < most and at < limit:
+        at = line_end(copy, at, measure, lines.run_end(at))
+        filled += 1
+    assert lines.advance(piece, most, limit) == (at, filled)
+    assert lines.count(piece, limit) == lines.advance(piece, 10**9, limit)[1]

@@ -1,0 +1,57 @@
+"""Days in words."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.common.phrases import count_of, read_day, say_day, say_left, say_short, speak_as
+
+TODAY = date(2026, 11, 25)
+
+
+def test_a_day_has_its_year_where_it_is_not_this_one() -> None:
+    assert say_day(TODAY, TODAY) == "25 November"
+    assert say_day(TODAY) == "25 November 2026"
+    assert say_day(date(2027, 1, 4), TODAY) == "4 January 2027"
+    assert say_short(TODAY, TODAY) == "25 Nov"
+    assert say_short(date(2027, 5, 1), TODAY) == "1 May 2027"
+
+
+@pytest.mark.parametrize(
+    ("days", "said"),
+    [(0, "today"), (1, "tomorrow"), (-1, "yesterday"), (5, "in 5 days"), (-5, "5 days ago")],
+)
+def test_how_far_off(days: int, said: str) -> None:
+    assert say_left(days) == said
+
+
+def test_counts() -> None:
+    assert [count_of(1, "day"), count_of(2, "day"), count_of(0.5, "day"), count_of(0, "leaf", "leaves")] == [
+        "1 day",
+        "2 days",
+        "0.5 days",
+        "0 leaves",
+    ]
+    assert count_of(1, "leaf", "leaves") == "1 leaf"
+
+
+def test_a_day_is_read_and_no_day_refused() -> None:
+    assert read_day(" 2027-01-04 ") == date(2027, 1, 4)
+    for text in ("", "tomorrow", "2027-02-30", "4.1.2027"):
+        with pytest.raises(Refused, match="write year, month and day"):
+            read_day(text)
+
+
+def test_days_are_said_in_the_order_of_the_locale() -> None:
+    """Long dates of CLDR: 25 November 2026 in en_GB, November 25, 2026 in en_US."""
+    day = date(2026, 11, 25)
+    try:
+        speak_as("en_US.UTF-8")
+        assert say_day(day) == "November 25, 2026"
+        assert say_short(day, day) == "Nov 25"
+    finally:
+        speak_as("en_GB.UTF-8")
+    assert say_day(day) == "25 November 2026"

@@ -1,0 +1,112 @@
+"""Materials are found by any of their names, and their cautions come gravest first and always defer."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from copydesk.book.materials.cautions import DATA_SHEET, HAZARDS, MATERIALS, Hazard, cautions_for, material_named
+
+ALL_NAMES = [(name, material) for material in MATERIALS for name in (material.name, *material.also)]
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [
+        ("vermilion", "vermilion"),
+        ("Cinnabar", "vermilion"),
+        ("  dry  natural cinnabar ", "vermilion"),
+        ("red lead", "minium"),
+        ("Flake White", "lead white"),
+        ("King’s yellow", "orpiment"),
+        ("iron gall ink", "oak-gall ink"),
+        ("Lead-Tin Yellow", "lead-tin yellow"),
+        ("gold powder", "shell gold"),
+        ("burnt umber", "umber"),
+        ("lapis", "ultramarine"),
+    ],
+)
+def test_a_material_is_known_by_its_other_names(written: str, meant: str) -> None:
+    found = material_named(written)
+    assert found is not None
+    assert found.name == meant
+
+
+@pytest.mark.parametrize("written", ["vermilion hue", "moonlight", "", "lead", "white", "pigment"])
+def test_what_the_table_does_not_know_is_not_guessed(written: str) -> None:
+    assert material_named(written) is None
+
+
+def test_no_name_stands_for_two_materials() -> None:
+    for name, material in ALL_NAMES:
+        assert material_named(name) is material, name
+
+
+def test_every_hazard_has_its_sentence_and_source() -> None:
+    assert set(HAZARDS) == set(Hazard)
+    for hazard, (sentence, source) in HAZARDS.items():
+        assert sentence.endswith("."), hazard
+        assert source, hazard
+
+
+def test_every_material_names_its_source() -> None:
+    assert all(material.source for material in MATERIALS)
+
+
+def test_every_dry_colour_raises_dust() -> None:
+    dry = [material for material in MATERIALS if material.kind in ("pigment", "dye")]
+    assert len(dry) > 30
+    assert all(Hazard.DUST in material.hazards for material in dry)
+
+
+def test_nothing_named_gives_no_caution() -> None:
+    assert cautions_for([]) == ()
+    assert cautions_for(["", "  "]) == ()
+
+
+def test_one_caution_a_hazard_names_all_it_is_about() -> None:
+    found = {caution.hazard: caution for caution in cautions_for(["red lead", "lead white", "azurite", "red lead"])}
+    assert found[Hazard.LEAD].materials == ("red lead", "lead white")
+    assert found[Hazard.COPPER].materials == ("azurite",)
+    assert found[Hazard.DUST].materials == ("red lead", "lead white", "azurite")
+    assert str(found[Hazard.COPPER]).startswith("azurite: Copper")
+
+
+def test_the_gravest_comes_first_and_the_deferring_sentence_last() -> None:
+    cautions = cautions_for(["chalk", "malachite", "orpiment", "vermilion"])
+    order = [caution.hazard for caution in cautions]
+    assert order == [Hazard.ARSENIC, Hazard.MERCURY, Hazard.COPPER, Hazard.DUST, None]
+    assert "safety data sheet" in cautions[-1].sentence
+    assert "trained" in cautions[-1].sentence
+    assert cautions[-1].source == DATA_SHEET
+    assert str(cautions[-1]) == cautions[-1].sentence
+
+
+def test_an_unknown_material_is_sent_to_its_data_sheet() -> None:
+    stranger, last = cautions_for(["powder of mummy"])
+    assert stranger.materials == ("powder of mummy",)
+    assert stranger.hazard is None
+    assert "safety data sheet" in str(stranger)
+    assert last.materials == ()
+
+
+def test_a_harmless_material_still_defers() -> None:
+    (only,) = cautions_for(["gum arabic"])
+    assert "safety data sheet" in only.sentence
+
+
+@settings(max_examples=150)
+@given(st.lists(st.one_of(st.sampled_from([name for name, _ in ALL_NAMES]), st.text(max_size=20)), max_size=12))
+def test_every_named_material_is_answered_for(names: list[str]) -> None:
+    cautions = cautions_for(names)
+    given_names = {kept for name in names if (kept := " ".join(name.split()))}
+    assert bool(cautions) == bool(given_names)
+    spoken_of = {material for caution in cautions for material in caution.materials}
+    for name in given_names:
+        material = material_named(name)
+        if material is None or material.hazards:
+            assert name in spoken_of
+    assert spoken_of <= given_names
+    hazards = [caution.hazard for caution in cautions if caution.hazard]
+    assert hazards == [hazard for hazard in Hazard if hazard in hazards]

@@ -1,0 +1,305 @@
+"""Recording from the command line, taking back and reading the ledger, word for word as other programs use it."""
+
+from __future__ import annotations
+
+import json
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+
+from copydesk.cli.exit_codes import ExitCode
+from copydesk.cli.main import main
+from copydesk.job import Job
+from copydesk.tracking.ledger.entry import Act
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+PLAN = """
+title: A small book
+exemplar: {text: exemplar.txt}
+page: {width: 100, height: 140, margins: {inner: 10, head: 10, outer: 20, foot: 30}}
+ruling: {lines: 10}
+hands:
+  A: {name: first, letters_per_line: 20}
+  B: {name: second, letters_per_line: 16}
+letter_widths: equal
+gatherings: {sheets: 2, count: 3}
+spaces:
+  - {id: frost, kind: miniature, at: {word: 60}, lines: 3, subject: a frozen mill}
+workshop: {artist: Ines}
+"""
+
+
+@pytest.fixture
+def book(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> str:
+    monkeypatch.setenv("COPYDESK_DESK", "window")
+    (tmp_path / "book.yaml").write_text(PLAN, "utf-8")
+    (tmp_path / "exemplar.txt").write_text(" ".join(f"w{number}" for number in range(700)), "utf-8")
+    return str(tmp_path)
+
+
+@pytest.fixture
+def run(book: str, capsys: pytest.CaptureFixture[str]) -> Callable[..., str]:
+    """Runs a verb on the book and gives what it said; it must have been done."""
+
+    def run_verb(verb: str, *arguments: str) -> str:
+        code = main([verb, book, *arguments])
+        said = capsys.readouterr()
+        assert code == ExitCode.DONE, said.err
+        return said.out
+
+    return run_verb
+
+
+@pytest.fixture
+def refused(book: str, capsys: pytest.CaptureFixture[str]) -> Callable[..., str]:
+    """Runs a verb on the book and gives the sentence it was refused with; nothing may have been recorded."""
+
+    def run_verb(verb: str, *arguments: str) -> str:
+        ledger = Path(book) / "ledger.jsonl"
+        before = ledger.read_bytes() if ledger.exists() else None
+        code = main([verb, book, *arguments])
+        said = capsys.readouterr()
+        assert (code, said.out) == (ExitCode.REFUSED, "")
+        assert said.err.startswith("copydesk: ")
+        assert said.err.count("\n") == 1
+        assert "Traceback" not in said.err
+        assert (ledger.read_bytes() if ledger.exists() else None) == before
+        return said.err
+
+    return run_verb
+
+
+def page(run: Callable[..., str], label: str) -> dict[str, object]:
+    found: dict[str, object] = next(each for each in json.loads(run("pages", "--json")) if each["page"] == label)
+    return found
+
+
+def test_a_record_is_told_in_a_sentence(run: Callable[..., str]) -> None:
+    assert run("record", "1r", "ruled").strip() == "1r ruled by A"
+    said = run("record", "1r", "written", "--hand", "B", "--to-line", "4", "--minutes", "20", "--note", "a dry day")
+    assert said.strip() == '1r written by B, lines 1 to 4, ends "w20 w21 w22", minutes 20, note "a dry day"'
+
+
+@pytest.mark.parametrize(
+    ("where", "what", "about"),
+    [
+        ("1r", "ruled", {"page": "1r"}),
+        ("f. 2v", "begun", {"page": "2v"}),
+        ("sheet:2.1", "artist", {"sheet": "2.1"}),
+        ("space:frost", "drawn", {"space": "frost"}),
+        ("leaf:5", "cancelled", {"leaf": "2.1"}),
+    ],
+)
+def test_a_record_as_json(run: Callable[..., str], where: str, what: str, about: dict[str, str]) -> None:
+    data = json.loads(run("record", where, what, "--json"))
+    assert {key: data[key] for key in ("what", *about)} == {"what": what, **about}
+    (entry,) = json.loads(run("log", "--json"))
+    assert entry["entry"] == data["entry"]
+
+
+def test_a_page_written_without_words_is_as_planned(run: Callable[..., str]) -> None:
+    planned = page(run, "1v")
+    run("record", "1v", "written")
+    now = page(run, "1v")
+    assert (now["from_word"], now["to_word"]) == (planned["from_word"], planned["to_word"])
+    assert (now["state"], now["written"], now["hands"]) == (
+        "written",
+        planned["planned"],
+        [{"hand": "A", "from_line": 1, "to_line": planned["planned"]}],
+    )
+
+
+def test_first_and_last_words_are_those_given(run: Callable[..., str]) -> None:
+    run("record", "1r", "written", "--ends", "w48 w49")
+    assert (page(run, "1r")["to_word"], page(run, "1v")["from_word"]) == (50, 50)
+    run("record", "1v", "written", "--begins", "w47 w48")
+    assert page(run, "1v")["overlap_words"] == 3
+    run("record", "1v", "written", "--begins", "w53 w54", "--ends", "w99")
+    after = page(run, "1v")
+    assert (after["gap_words"], after["from_word"], after["to_word"]) == (3, 53, 100)
+
+
+def test_text_skipped_or_written_twice_is_told_at_once(
+    book: str, run: Callable[..., str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    run("record", "1r", "written", "--ends", "w48 w49")
+    main(["record", book, "1v", "written", "--begins", "w53 w54", "--ends", "w99", "--json"])
+    said = capsys.readouterr()
+    assert said.err == 'copydesk: 3 words skipped between 1r and 1v: "w50 w51 w52"\n'
+    assert set(json.loads(said.out)) == {"entry", "page", "what"}
+    main(["record", book, "2r", "written", "--begins", "w98 w99"])
+    assert '2 words stand on 1v and again on 2r: "w98 w99"' in capsys.readouterr().err
+    assert run("pages").splitlines()[-2:] == [
+        '3 words skipped between 1r and 1v: "w50 w51 w52".',
+        '2 words stand on 1v and again on 2r: "w98 w99".',
+    ]
+
+
+def test_what_lies_beside_a_page_whose_conjugate_is_gone(run: Callable[..., str]) -> None:
+    run("record", "leaf:1", "cancelled")
+    run("record", "leaf:2", "wanting")
+    beside = {row.split()[0]: row.split()[8] for row in run("pages").splitlines()[1:]}
+    assert [beside[page] for page in ("1r", "2r", "3r")] == ["nothing", "stub", "6v"]
+
+
+def test_a_kind_of_fault_is_known_however_it_is_written_and_may_be_in_own_words(run: Callable[..., str]) -> None:
+    run("record", "1r", "written")
+    for kind in ("Eye_Skip", "eye skip", "a blot"):
+        run("record", "1r", "fault", "--kind", kind, "--line", "3")
+    assert [each["kind"] for each in json.loads(run("faults", "--json"))] == ["eye-skip", "eye-skip", "a blot"]
+
+
+def test_a_kind_of_fault_that_looks_misspelt_is_asked_for_again(
+    run: Callable[..., str], refused: Callable[..., str]
+) -> None:
+    run("record", "1r", "written")
+    assert "'omision' is not a kind of fault; did you mean omission?" in refused(
+        "record", "1r", "fault", "--kind", "omision"
+    )
+
+
+def test_a_page_written_by_two_hands(run: Callable[..., str]) -> None:
+    run("record", "1r", "written", "--to-line", "4")
+    run("record", "1r", "written", "--hand", "B", "--ends", "w50")
+    assert page(run, "1r")["hands"] == [
+        {"hand": "A", "from_line": 1, "to_line": 4},
+        {"hand": "B", "from_line": 5, "to_line": 10},
+    ]
+
+
+def test_faults_and_their_settling(run: Callable[..., str]) -> None:
+    run("record", "1r", "written")
+    fault = json.loads(
+        run("record", "1r", "fault", "--kind", "omission", "--column", "1", "--line", "7", "--should", "w33", "--json")
+    )
+    run("record", "1r", "checked", "--hand", "B")
+    assert (page(run, "1r")["state"], page(run, "1r")["faults_open"]) == ("checked", 1)
+    run("record", "1r", "settled", "--fault", fault["entry"], "--remedy", "interlined")
+    after = page(run, "1r")
+    assert (after["state"], after["faults_open"], after["checked_by"]) == ("corrected", 0, "B")
+
+
+def test_a_held_page_and_one_let_go(run: Callable[..., str]) -> None:
+    run("record", "3r", "held", "--begins", "w190 w191", "--note", "a picture faces it")
+    assert page(run, "3r")["from_word"] == 190
+    run("record", "3r", "released")
+    assert page(run, "3r")["from_word"] != 190
+
+
+def test_the_log_lists_entries_oldest_first_with_what_they_are_about(run: Callable[..., str], book: str) -> None:
+    run("record", "1r", "ruled")
+    run("record", "sheet:1.2", "drying", "--who", "Bea")
+    run("record", "space:frost", "drawn")
+    entries = json.loads(run("log", "--json"))
+    assert [entry["what"] for entry in entries] == ["ruled", "drying", "drawn"]
+    about = [entry.get("page") or entry.get("sheet") or entry.get("space") for entry in entries]
+    assert about == ["1r", "1.2", "frost"]
+    for entry in entries:
+        assert {"entry", "at", "hand", "desk", "what", "void"} <= set(entry)
+        assert (entry["desk"], entry["void"]) == ("window", False)
+    told = run("log").splitlines()
+    assert len(told) == 3
+    assert entries[0]["entry"] in told[0]
+
+
+def test_undo_takes_back_the_newest_or_the_one_named(run: Callable[..., str]) -> None:
+    first = json.loads(run("record", "1r", "ruled", "--json"))["entry"]
+    second = json.loads(run("record", "1r", "written", "--json"))["entry"]
+    data = json.loads(run("undo", "--json"))
+    assert {key: data[key] for key in ("entry", "page", "what", "void")} == {
+        "entry": second,
+        "page": "1r",
+        "what": "written",
+        "void": True,
+    }
+    assert page(run, "1r")["state"] == "ruled"
+    assert run("undo", "--redo").startswith("Stands again: 1r written by A")
+    assert page(run, "1r")["state"] == "written"
+    run("undo", first)
+    void = {entry["entry"]: entry["void"] for entry in json.loads(run("log", "--json"))}
+    assert (void[first], void[second]) == (True, False)
+    assert "(taken back)" in run("log").splitlines()[0]
+
+
+def test_undo_with_nothing_to_take_back(refused: Callable[..., str], run: Callable[..., str]) -> None:
+    assert "there is nothing to take back" in refused("undo")
+    assert "there is no entry 'nobody'; see copydesk log" in refused("undo", "nobody")
+    assert "nothing was taken back just now" in refused("undo", "--redo")
+    first = json.loads(run("record", "1r", "ruled", "--json"))["entry"]
+    run("undo")
+    assert f"entry {first} was taken back already" in refused("undo", first)
+
+
+REFUSED = [
+    (("99r", "written"), "there is no page 99r in this book; it has leaves 1 to 12"),
+    (("12", "written"), "'12' is not a page; write a leaf number and r or v"),
+    (("1r", "sung"), "'sung' cannot be recorded of a page; give ruled, begun, written"),
+    (("1r", "written", "--hand", "Z"), "there is no hand 'Z' in this book; its hands are A, B"),
+    (("1r", "written", "--to-line", "11"), "cannot be written to line 11; give a line among them"),
+    (("1r", "written", "--to-line", "-1"), "cannot be written to line -1"),
+    (("1r", "written", "--ends", "no such words"), '"no such words" does not stand in the exemplar'),
+    (("1r", "written", "--minutes", "nan"), "no page takes nan minutes"),
+    (("12v", "written"), "the plan has no text for 12v"),
+    (("1r", "checked"), "not written whole; write it before it is checked"),
+    (("1r", "fault", "--kind", "omission"), "nothing is written on 1r"),
+    (("1r", "settled"), "1r has no open fault '1'"),
+    (("1r", "ruled", "--ends", "w4"), "--ends says nothing of a page ruled; leave it out"),
+    (("1r", "checked", "--to-line", "4"), "--to-line says nothing of a page checked"),
+    (("1r", "written", "--remedy", "scraped"), "--remedy says nothing of a page written"),
+    (("1r", "begun", "--kind", "x"), "--kind says nothing of a page begun"),
+    (("sheet:9.1", "artist"), "gathering 9"),
+    (("sheet:1.9", "artist"), "sheet 9"),
+    (("sheet:x", "artist"), "sheet"),
+    (("sheet:1.1", "moon"), "moon"),
+    (("space:nothing", "drawn"), "there is no space 'nothing'"),
+    (("space:frost", "sung"), "'sung' is not something that happens to a space"),
+    (("leaf:99", "cancelled"), "there is no leaf 99 in this book"),
+    (("leaf:x", "cancelled"), "leaf"),
+    (("leaf:1", "sung"), "sung"),
+    (("moon:1", "ruled"), "'moon:1' is not a place"),
+    (("1r", "written", "--to-line", "four"), "--to-line: invalid int value: 'four'; see copydesk record --help"),
+    (("1r", "written", "--to-lin", "4"), "unrecognized arguments: --to-lin 4"),
+    (("1r",), "the following arguments are required: WHAT"),
+    (("1r", "written", "--note", "\x1b[31m", "\x1b[2J"), "unrecognized arguments: ▫[2J"),
+]
+
+
+@pytest.mark.parametrize(("arguments", "says"), REFUSED, ids=[" ".join(arguments) for arguments, _ in REFUSED])
+def test_what_cannot_be_recorded_is_refused_in_a_sentence(
+    refused: Callable[..., str], arguments: tuple[str, ...], says: str
+) -> None:
+    assert says in refused("record", *arguments)
+
+
+def test_a_note_may_hold_anything_but_half_a_letter(run: Callable[..., str], refused: Callable[..., str]) -> None:
+    note = "[red]\x1b[31m שלום 漢 \u202e\x07"
+    run("record", "1r", "ruled", "--note", note)
+    (entry,) = json.loads(run("log", "--json"))
+    assert entry["note"] == note
+    assert "\x1b" not in run("log")
+    assert "half a character" in refused("record", "1v", "ruled", "--note", os.fsdecode(b"\xff"))
+
+
+def test_the_artist_may_record_too(run: Callable[..., str]) -> None:
+    run("record", "space:frost", "drawn", "--hand", "Ines")
+    (entry,) = json.loads(run("log", "--json"))
+    assert entry["hand"] == "Ines"
+
+
+def test_an_entry_is_on_disk_when_the_command_returns(run: Callable[..., str], book: str) -> None:
+    name = json.loads(run("record", "1r", "ruled", "--json"))["entry"]
+    assert name in (Path(book) / "ledger.jsonl").read_text("utf-8")
+    job = Job.open(Path(book))
+    assert job.ledger.find(name) is not None
+    job.close()
+
+
+def test_a_command_knows_the_hand_that_sat_down_at_its_desk(run: Callable[..., str], book: str) -> None:
+    job = Job.open(Path(book))
+    job.record(Act("at-desk", job.store.desk, "", {}), hand="B")
+    job.close()
+    assert run("record", "1r", "ruled").strip() == "1r ruled by B"

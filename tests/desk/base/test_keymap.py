@@ -1,0 +1,66 @@
+"""A person's own keys: what is taken, what is refused and how it is said."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+from copydesk.book.common.errors import Refused
+from copydesk.desk.app import Desk
+from copydesk.desk.base.keymap import Keymap, keymap_from
+from copydesk.desk.base.keys import KEYS, key_named
+from copydesk.store.files.user_settings import read_own_keys
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from copydesk.job import Job
+
+
+def problems(given: dict[str, object]) -> list[str]:
+    with pytest.raises(Refused) as refused:
+        keymap_from(given, "keys.toml")
+    return [str(problem) for problem in refused.value.problems]
+
+
+def test_the_house_keys_do_not_clash() -> None:
+    assert keymap_from({key.id: key.key for key in KEYS}, "keys.toml").changed
+
+
+def test_all_that_is_wrong_is_told_together() -> None:
+    told = problems(
+        {"grid.wriet": "w", "grid.rule": "w", "grid.check": "", "grid.begin": "ctrl+m", "grid.go": "hyper+q"}
+    )
+    assert len(told) == 5
+    assert "did you mean 'grid.write'?" in told[0]
+    assert any("'w' is given to 'grid.rule' and to 'grid.write'" in each for each in told)
+    assert any("terminals send enter for ctrl+m" in each for each in told)
+
+
+def test_two_keys_may_change_places() -> None:
+    own = keymap_from({"grid.rule": "w", "grid.write": "r"}, "keys.toml")
+    assert own.key_of(key_named("grid.rule")) == "w"
+
+
+async def test_a_changed_key_does_its_act_and_stands_in_the_foot(job: Job) -> None:
+    desk = Desk(job, Keymap({"grid.write": "f6"}))
+    async with desk.run_test(size=(120, 40)) as pilot:
+        await pilot.pause()
+        entries = len(job.ledger)
+        await pilot.press("w")
+        assert len(job.ledger) == entries
+        await pilot.press("f6")
+        assert len(job.ledger) == entries + 1
+
+
+def test_the_file_is_read_or_refused_with_its_place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = tmp_path / "keys.toml"
+    monkeypatch.setenv("COPYDESK_KEYS", str(path))
+    assert read_own_keys() == {}
+    path.write_text('[keys]\n"grid.write" = "f6"\n', "utf-8")
+    assert read_own_keys() == {"grid.write": "f6"}
+    for text in ("[keys\n", "[other]\na = 1\n", "\x00"):
+        path.write_text(text, "utf-8")
+        with pytest.raises(Refused, match=r"keys\.toml"):
+            read_own_keys()

@@ -1,0 +1,178 @@
+"""How the desk looks: in turn, kept, without colour, without a mouse; and what is copied from it."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+import pytest
+from textual.filter import ANSIToTruecolor
+from textual.widgets import OptionList
+
+from copydesk.book.common.errors import Refused
+from copydesk.cli.desk_options import DeskOptions, read_options
+from copydesk.desk.app import Desk
+from copydesk.desk.base.keys import KEYS
+from copydesk.desk.base.screen_foot import SayLine
+from copydesk.desk.base.themes import LOOKS, look_after, themes
+from copydesk.job import Job
+from copydesk.store.files.user_settings import keep_look, look_file, read_look
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+async def test_a_key_goes_through_the_looks_and_the_choice_is_kept(job: Job) -> None:
+    kept: list[str] = []
+    desk = Desk(job, look="light", keep_look=kept.append)
+    async with desk.run_test() as pilot:
+        assert desk.theme == "daylight"
+        await pilot.press("f2")
+        assert (desk.theme, kept, desk.screen.query_one(SayLine).said) == ("plain", ["contrast"], "Look: contrast.")
+        await pilot.press("f2")
+        assert desk.native_ansi_color
+        await pilot.press("f2")
+        assert (desk.theme, desk.native_ansi_color) == ("lamplight", False)
+        assert desk.animation_level == "none"
+
+
+@pytest.mark.parametrize("look", ["contrast", "terminal"])
+async def test_the_row_in_hand_stands_out(desk: Desk, look: str) -> None:
+    async with desk.run_test() as pilot:
+        await pilot.press(*["f2"] * list(LOOKS).index(look), "A", "down")
+        rows = desk.screen.query_one(OptionList)
+        here, beside = (rows.get_visual_style(*names) for names in (("option-list--option-highlighted",), ()))
+        assert here.background != beside.background
+
+
+async def test_the_terminals_own_colours_are_shown_from_the_first(folder: Path) -> None:
+    desk = Desk(lambda: Job.open(folder), look="terminal")
+    async with desk.run_test():
+        assert not any(isinstance(each, ANSIToTruecolor) for each in desk.get_line_filters())
+
+
+def test_looks_come_in_turn_and_an_unknown_one_begins_anew() -> None:
+    assert [look_after(look) for look in LOOKS] == ["light", "contrast", "terminal", "dark"]
+    assert look_after("sepia") == "dark"
+    assert Desk(lambda: pytest.fail("opened"), look="sepia").look == "dark"
+
+
+def _contrast(one: str, other: str) -> float:
+    """Ratio of contrast after WCAG 2.2, "relative luminance"."""
+
+    def luminance(colour: str) -> float:
+        parts = [int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5)]
+        red, green, blue = (each / 12.92 if each <= 0.04045 else ((each + 0.055) / 1.055) ** 2.4 for each in parts)
+        return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+    light, dark = sorted((luminance(one), luminance(other)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+@pytest.mark.parametrize("theme", themes(), ids=lambda theme: theme.name)
+def test_every_look_can_be_read(theme: object) -> None:
+    """At least 4.5 to 1 for text, 7 to 1 in high contrast (WCAG 2.2, 1.4.3 and 1.4.6); marks 4 to 1, our own."""
+    strong = theme.name == "plain"  # type: ignore[attr-defined]
+    for ground in ("background", "surface", "panel"):
+        for ink in ("foreground", "error", "warning", "primary"):
+            found = _contrast(getattr(theme, ink), getattr(theme, ground))
+            assert found >= (7.0 if strong else 4.5 if ink == "foreground" else 4.0), (ink, ground, found)
+
+
+def test_the_choice_is_kept_beside_the_keys(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COPYDESK_KEYS", str(tmp_path / "own" / "keys.toml"))
+    assert read_look() == ""
+    keep_look("contrast")
+    assert (read_look(), look_file()) == ("contrast", tmp_path / "own" / "look.txt")
+    look_file().write_bytes(b"\xff" * 5000)
+    assert len(read_look()) <= 40
+    monkeypatch.setenv("COPYDESK_KEYS", str(look_file() / "below" / "keys.toml"))
+    keep_look("dark")
+    assert read_look() == ""
+
+
+def test_options_of_the_desk() -> None:
+    assert read_options([]) == DeskOptions()
+    assert read_options(["book", "--look", "light", "--no-mouse"]) == DeskOptions("book", "light", mouse=False)
+    assert read_options(["--look=terminal"]) == DeskOptions("", "terminal")
+    for wrong in (["--look"], ["--look", "sepia"], ["a", "b"], ["--loud"]):
+        with pytest.raises(Refused):
+            read_options(wrong)
+
+
+async def test_a_page_is_copied_with_its_text_and_a_list_as_it_is_shown(desk: Desk) -> None:
+    async with desk.run_test() as pilot:
+        await pilot.press("Y")
+        copied = desk.clipboard
+        assert copied.startswith("12v      gathering 2, sheet 4")
+        assert len(copied.split("\n\n")[1].splitlines()) == 48
+        await pilot.press("o", "Y")
+        assert len(desk.clipboard.splitlines()) == 4
+        assert desk.screen.query_one(SayLine).said.startswith("Copied 4 lines")
+
+
+@pytest.mark.parametrize(
+    ("keys", "begins"), [("F", " 9v     2.6"), ("Ft", " 6 faults found"), ("C", " 11r"), ("z", " Written   about")]
+)
+async def test_lists_and_figures_are_copied_as_they_are_shown(desk: Desk, keys: str, begins: str) -> None:
+    async with desk.run_test() as pilot:
+        await pilot.press(*keys, "Y")
+        assert desk.clipboard.startswith(begins)
+
+
+SCREENS = [key for key in KEYS if key.id.split(".")[0] == "grid" and key.more and key.action in {
+    *("overview", "log", "sheet", "faults", "changes", "plan", "spaces", "pile", "skins", "handover", "stints"),
+    *("assembly", "pace"),
+}]  # fmt: skip
+
+
+@pytest.mark.parametrize("key", SCREENS, ids=lambda key: key.id)
+async def test_no_screen_is_coloured_where_no_colour_is_wanted(
+    job: Job, monkeypatch: pytest.MonkeyPatch, key: object
+) -> None:
+    monkeypatch.setenv("NO_COLOR", "1")
+    desk = Desk(job)
+    async with desk.run_test(size=(100, 30)) as pilot:
+        await pilot.press(key.key.split(",")[0])  # type: ignore[attr-defined]
+        assert len(desk.screen_stack) > 1
+        for y in range(30):
+            for segment in desk.screen._compositor.render_strips()[y]:
+                for colour in (segment.style.color, segment.style.bgcolor) if segment.style else ():
+                    assert colour is None or colour.is_default or not re.match("#", colour.name), (y, segment)
+
+
+LISTS = {
+    "a check": ("x",),
+    "faults": ("F",),
+    "changes": ("C",),
+    "gatherings": ("o",),
+    "log": ("l",),
+    "spaces": ("i",),
+    "pile": ("P",),
+    "planner": ("m",),
+    "who wrote": ("H",),
+    "the binder's walk": ("A",),
+    "words of the trade": ("f3",),
+    "a question": ("a",),
+}
+
+
+@pytest.mark.parametrize("keys", LISTS.values(), ids=LISTS)
+async def test_the_row_in_hand_is_marked_without_colour(
+    job: Job, monkeypatch: pytest.MonkeyPatch, keys: tuple[str, ...]
+) -> None:
+    monkeypatch.setenv("NO_COLOR", "1")
+    desk = Desk(job)
+    async with desk.run_test(size=(80, 24)) as pilot:
+        await pilot.press(*keys)
+        await pilot.pause()
+        listed = desk.screen.query_one(OptionList)
+        if listed.highlighted is None:
+            listed.action_first()
+            await pilot.pause()
+        region = listed.region
+        rows = desk.screen._compositor.render_strips()[region.y : region.bottom]
+        styles = [
+            segment.style for row in rows for segment in row if segment.style and segment.text.strip(" ▁▂▃▄▅▆▇█▔")
+        ]
+        assert any(style.underline or style.reverse for style in styles)

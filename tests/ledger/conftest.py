@@ -1,8 +1,0 @@
-"""The way to the small book that these tests are made with."""
-
-from __future__ import annotations
-
-import sys
-from pathlib import Path
-
-sys.path.insert(0, str(Path(__file__).parent))

@@ -1,0 +1,111 @@
+import csv
+import shutil
+from datetime import UTC, datetime
+from io import StringIO
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.structure.page import Page
+from copydesk.job import Job
+from copydesk.papers.export.csv_lists import FAULTS, LISTS, PAGES, SPACES, STINTS, cell, csv_list
+from copydesk.store.folder.new_book import shipped_book
+from copydesk.tracking.checking.fault_report import fault_accounts, fault_as_data
+from copydesk.tracking.decoration.space_report import space_as_data, space_reports
+from copydesk.tracking.scribes.stints import shares_data
+from copydesk.tracking.views.page_report import page_as_data, page_reports
+
+NOW = datetime(2026, 11, 25, tzinfo=UTC)
+
+
+@pytest.fixture
+def job(tmp_path):
+    shutil.copytree(shipped_book(), tmp_path / "book")
+    return Job.open(tmp_path / "book")
+
+
+def rows(job, what):
+    text = csv_list(job.standing, what, NOW).decode()
+    assert text.count("\r\n") == text.count("\n")
+    return list(csv.DictReader(StringIO(text, newline=""), strict=True))
+
+
+def test_a_row_a_page_with_the_figures_of_the_report(job):
+    found = rows(job, "pages")
+    reports = page_reports(job.standing)
+    assert [row["page"] for row in found] == [str(report.page) for report in reports]
+    assert [int(row["written"]) for row in found] == [report.record.written for report in reports]
+    assert [row["over"] for row in found] == [str(report.over) for report in reports]
+    assert found[0]["hands"] == "A 1-48"
+    assert found[0]["self_checked"] in ("yes", "no")
+
+
+def test_every_key_of_the_reports_has_its_column(job):
+    job.record(job.acts.fault(Page.parse("1r"), "omission", column=1, line=2))
+    data = [page_as_data(report) for report in page_reports(job.standing)]
+    assert set().union(*data) <= set(PAGES)
+    assert set().union(*map(space_as_data, space_reports(job.standing, NOW))) <= set(SPACES)
+    assert set().union(*map(fault_as_data, fault_accounts(job.standing))) <= set(FAULTS)
+    assert set().union(*shares_data(job.standing)) <= set(STINTS)
+
+
+def test_spaces_with_their_materials_in_one_cell(job):
+    found = {row["space"]: row for row in rows(job, "spaces")}
+    assert found["weir"]["materials"] == "azurite; chalk; yellow ochre; burnt umber; lead white"
+    assert found["weir"]["stages"] == "drawn yes; coloured no; outlined no"
+    assert len(found) == len(job.book.spaces)
+
+
+def test_a_fault_that_looks_like_a_formula_is_made_harmless(job):
+    stands = '=HYPERLINK("http://nowhere.invalid";"a, b")'
+    job.record(job.acts.fault(Page.parse("1r"), "addition", column=1, line=2, stands=stands, should="\t@x\x1b[31m"))
+    row = next(row for row in rows(job, "faults") if row["kind"] == "addition")
+    assert row["stands"] == f"'{stands}"
+    assert row["should"] == "' @x▫[31m"
+
+
+def test_stints_add_up_to_what_is_written(job):
+    found = rows(job, "stints")
+    written = sum(stint.lines for report in page_reports(job.standing) for stint in report.record.stints)
+    assert sum(int(row["lines"]) for row in found) == written
+    assert {(row["hand"], row["name"]) for row in found} == {("A", "Agnes Orrin"), ("B", "Bea Lindqvist")}
+    assert (found[0]["from"], found[0]["from_column"], found[0]["from_line"]) == ("1r", "1", "1")
+
+
+def test_a_book_nothing_has_happened_in_has_heads_all_the_same(job, tmp_path):
+    (tmp_path / "book" / "ledger.jsonl").unlink()
+    fresh = Job.open(tmp_path / "book")
+    for what in ("faults", "stints"):
+        assert csv_list(fresh.standing, what, NOW).decode() == ",".join(LISTS[what][0]) + "\r\n"
+
+
+def test_a_list_there_is_not_is_refused(job):
+    with pytest.raises(Refused, match="there is no list of 'skins'; there are pages, spaces, faults, stints"):
+        csv_list(job.standing, "skins", NOW)
+
+
+@given(st.text(), st.sampled_from(["", " ", "\t", "\r\n", "\u200b", "\u3000"]), st.sampled_from("=+-@＝＋－＠"))
+def test_no_text_begins_as_a_formula_does(text, before, sign):
+    for whole in (text, before + sign + text):
+        made = cell(whole)
+        assert made.strip()[:1] not in tuple("=+-@＝＋－＠")
+        assert made.isprintable()
+
+
+@pytest.mark.parametrize(
+    ("value", "shown"),
+    [
+        (None, ""),
+        (True, "yes"),
+        (-3, -3),
+        (-0.5, -0.5),
+        ({"from": "1r", "to": None}, "from 1r; to "),
+        ([], ""),
+        ("a\nb", "a b"),
+    ],
+)
+def test_what_a_value_is_in_a_cell(value, shown):
+    assert cell(value) == shown
+    assert type(cell(value)) is type(shown)

@@ -1,0 +1,33 @@
+"""What stands on the screen in front, in words."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from textual.widgets import OptionList, Static
+
+from copydesk.desk.base.screen_foot import SayLine
+from copydesk.desk.widgets.lines_panel import LinesPanel
+
+if TYPE_CHECKING:
+    from copydesk.desk.app import Desk
+
+
+def said(desk: Desk) -> str:
+    """The line above the foot."""
+    return desk.screen.query_one(SayLine).said
+
+
+def title(desk: Desk) -> str:
+    """The line above a list."""
+    return str(desk.screen.query_one("#title", Static).content)
+
+
+def panel(desk: Desk) -> str:
+    """The panel, a line each, with its headings."""
+    return "\n".join(f"{line.head} {line.says}" for line in desk.screen.query_one(LinesPanel).lines_shown)
+
+
+def listed(desk: Desk) -> list[str]:
+    """The rows of a list."""
+    return [str(option.prompt) for option in desk.screen.query_one(OptionList).options]

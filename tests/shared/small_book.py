@@ -1,0 +1,69 @@
+"""A small book at work, without files: acts go into its ledger as they would at a desk."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from copydesk.book.plan import Book, Columns, ExemplarLoan, GatheringPlan, Hand, Margins, PageSize, Ruling
+from copydesk.book.text.exemplar import read_exemplar
+from copydesk.tracking.commands.page_commands import Acts
+from copydesk.tracking.ledger.entry import Act, Entry, check_facts
+from copydesk.tracking.ledger.ledger import Ledger
+from copydesk.tracking.state.book_state import Standing
+
+if TYPE_CHECKING:
+    from copydesk.book.structure.page import Page
+
+
+class SmallBook:
+    """A book of one column of ten lines, twenty letters to a line; words are ``w0``, ``w1`` and so on."""
+
+    def __init__(self, words: int = 900, sheets: int = 2, count: int | None = 3, **changes: object) -> None:
+        text = " ".join(f"w{number}" for number in range(words))
+        self.plan = Book(
+            **{
+                "title": "A small book",
+                "page": PageSize(100.0, 140.0, Margins(10.0, 10.0, 20.0, 30.0)),
+                "hands": (Hand("A", "first", 20.0), Hand("B", "second", 16.0)),
+                "exemplar": ExemplarLoan("exemplar.txt"),
+                "columns": Columns(1),
+                "ruling": Ruling(lines=10),
+                "letter_widths": "equal",
+                "gatherings": GatheringPlan(sheets=sheets, count=count),
+                **changes,
+            }
+        )
+        self.exemplar = read_exemplar(text)
+        self.ledger = Ledger()
+        self.standing = Standing(self.plan, self.exemplar, self.ledger)
+
+    @property
+    def acts(self) -> Acts:
+        return Acts(self.standing)
+
+    def do(self, act: Act, hand: str = "A") -> Entry:
+        check_facts(act.what, act.facts)
+        tick = self.ledger.last_tick + 1
+        entry = Entry(
+            f"e{tick}", tick, "2026-03-02T10:00:00+00:00", hand, "desk", act.what, act.about, act.page, act.facts
+        )
+        subject = self.ledger.add(entry)
+        assert subject is not None
+        self.standing.touch(subject)
+        return entry
+
+    def undo(self, entry: Entry) -> Entry:
+        return self.do(Act("voided", entry.entry, "", {}))
+
+    def write(self, page: str, to_line: int | None = None, hand: str = "A") -> Entry:
+        return self.do(self.acts.write(_page(page), to_line=to_line), hand)
+
+    def afresh(self) -> Standing:
+        """The same book with everything worked out from the beginning."""
+        return Standing(self.plan, self.exemplar, Ledger(self.ledger))
+
+
+def _page(text: str) -> Page:
+    from copydesk.book.structure.page import Page
+
+    return Page.parse(text)

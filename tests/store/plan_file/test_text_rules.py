@@ -1,0 +1,39 @@
+from copydesk.store.plan_file.book_file import parse_plan
+from copydesk.store.plan_file.sections import ValuePlaces
+from copydesk.store.plan_file.text_rules import check_against_pages
+from plan_words import SOUND
+
+PLAN = (
+    SOUND.replace("letters_per_line: 34", "gatherings: 2")
+    + """\
+spaces:
+  - {id: a, kind: border, at: {page: 8v}}
+  - {id: b, kind: border, at: {page: 9r}}
+flaws: [{leaf: 9, from_head: 12, from_fold: 6, width: 1, height: 1}]
+leaves: [{leaf: 9, what: wanting}]
+"""
+)
+
+
+def beyond(leaves, gatherings):
+    plan = parse_plan(PLAN, "book.yaml")
+    places = ValuePlaces("book.yaml", plan.reading.places)
+    return [str(problem) for problem in check_against_pages(plan.finish(), places, leaves, gatherings)]
+
+
+def test_what_points_beyond_the_leaves_is_told_with_its_place():
+    assert beyond(8, 1) == [
+        "book.yaml:12:39: hands, A, gatherings is beyond what there is: 1 gathering in the book;"
+        " write a smaller number",
+        "book.yaml:15:38: spaces 2, at, page is 9r, and the book has 8 leaves; name a page that it has",
+        "book.yaml:16:16: flaws 1, leaf is beyond what there is: 8 leaves in the book; write a smaller number",
+        "book.yaml:17:17: leaves 1, leaf is beyond what there is: 8 leaves in the book; write a smaller number",
+    ]
+
+
+def test_where_there_are_leaves_enough_nothing_is_told():
+    assert beyond(9, 2) == []
+
+
+def test_one_leaf_is_one():
+    assert any("the book has 1 leaf; name" in told for told in beyond(1, 2))

@@ -1,0 +1,153 @@
+"""A page's transcription compared: the faults and their places, what is changed on purpose, a wrong place."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.plan import Anchor, Columns, ExemplarLoan, SpacePlan
+from copydesk.book.structure.page import Page
+from copydesk.tracking.checking.page_compare import PageComparison, compare_page
+from copydesk.tracking.checking.text_to_write import allowed_too
+from copydesk.tracking.commands.change_commands import change_text
+from text_book import TextBook, made_text
+
+if TYPE_CHECKING:
+    from copydesk.comparing.faults import Fault
+
+
+def compare(book: TextBook, page: str, lines: list[str], *, whole: bool = False) -> PageComparison:
+    return compare_page(book.standing, Page.parse(page).index, "\n".join(lines), whole=whole)
+
+
+def only(compared: PageComparison) -> Fault:
+    (fault,) = compared.comparison.faults
+    return fault
+
+
+def test_a_page_copied_as_it_should_be_is_clean_and_whole() -> None:
+    book = TextBook()
+    book.write("1r")
+    compared = compare(book, "1r", book.lines("1r"))
+    assert compared.comparison.clean
+    assert (compared.whole, compared.by_lines, compared.goes_on) == (True, True, 0)
+    assert compared.comparison.reached == compared.recorded == book.standing.record(book.standing.skin_at(0)).ends
+
+
+def test_a_fault_stands_in_the_column_and_line_typed() -> None:
+    book = TextBook(columns=Columns(2, 5.0))
+    lines = book.lines("1v")
+    words = lines[13].split()
+    lines[13] = " ".join([words[0], "zzzz", *words[2:]])
+    fault = only(compare(book, "1v", lines))
+    assert (fault.kind, fault.stands, fault.should) == ("substitution", "zzzz", words[1])
+    assert (fault.column, fault.line) == (2, 4)
+    assert book.exemplar.words[fault.word] == words[1]
+
+
+def test_text_typed_in_other_lines_is_placed_by_the_lines_as_cast() -> None:
+    book = TextBook()
+    lines = book.lines("2r")
+    words = lines[6].split()
+    lines[6] = " ".join(words[:-1])
+    compared = compare(book, "2r", [" ".join(lines)])
+    fault = only(compared)
+    assert not compared.by_lines
+    assert (fault.kind, fault.should, fault.column, fault.line) == ("omission", words[-1], 1, 7)
+
+
+def test_a_page_typed_in_part_is_no_omission_but_its_end_is_wanted_where_it_is_whole() -> None:
+    book = TextBook()
+    book.write("1r")
+    lines = book.lines("1r")
+    assert compare(book, "1r", lines[:6]).comparison.clean
+    fault = only(compare(book, "1r", lines[:9], whole=True))
+    assert fault.should == lines[9]
+
+
+def test_text_that_goes_past_the_end_on_record_is_told() -> None:
+    book = TextBook()
+    book.write("1r")
+    compared = compare(book, "1r", [*book.lines("1r"), book.lines("1v")[0]], whole=True)
+    assert compared.comparison.clean
+    assert compared.goes_on == len(book.lines("1v")[0].split())
+
+
+def test_what_is_changed_on_purpose_is_no_fault_and_positions_stay_the_exemplars() -> None:
+    book = TextBook()
+    words = book.exemplar.words
+    gone = " ".join(words[3:6])
+    book.do(change_text(book.standing, first=gone, why="a slip there"))
+    book.do(change_text(book.standing, after=words[10], write="newly put in", why="a gap"))
+    lines = book.lines("1v")
+    assert gone not in " ".join(book.lines("1r"))
+    assert "newly put in" in " ".join(book.lines("1r"))
+    assert compare(book, "1r", book.lines("1r")).comparison.clean
+    wrong = lines[4].split()
+    lines[4] = " ".join(["zzzz", *wrong[1:]])
+    fault = only(compare(book, "1v", lines))
+    assert words[fault.word] == fault.should == wrong[0]
+    unchanged = only(compare(book, "1r", [" ".join([*words[:6], *" ".join(book.lines("1r")).split()[3:]])]))
+    assert (unchanged.kind, unchanged.stands) == ("addition", gone)
+
+
+def test_a_page_from_another_place_says_so_and_lists_nothing() -> None:
+    book = TextBook()
+    book.do(change_text(book.standing, after=book.exemplar.words[2], write="one two three four", why="a gap"))
+    found = compare(book, "1r", book.lines("4v")).comparison
+    begins = book.lines("4v")[0].split()[0]
+    assert not found.faults
+    assert found.wrong_place is not None
+    assert book.exemplar.words[found.wrong_place.word] == begins
+    assert "that text belongs on 4v" in found.sentence
+
+
+def test_a_whole_line_of_the_exemplar_skipped_is_known_by_its_noted_lines() -> None:
+    words = made_text().split()
+    noted = " ".join(f"{{1r {at // 9 + 1}}} {word}" if at % 9 == 0 else word for at, word in enumerate(words))
+    book = TextBook(noted, exemplar=ExemplarLoan("exemplar.txt"))
+    copied = words[:18] + words[27:40]
+    fault = only(compare(book, "1r", [" ".join(copied)]))
+    assert fault.kind == "line skipped"
+    assert fault.word == 18
+
+
+def test_a_letter_left_to_the_artist_is_no_fault_but_the_next_one_is() -> None:
+    space = SpacePlan("first", "flourished initial", Anchor(division=1, paragraph=1), 2, guide_letter="I")
+    book = TextBook(f"In {made_text()}", spaces=(space,))
+    lines = book.lines("1r")
+    assert compare(book, "1r", lines).comparison.clean
+    compared = compare(book, "1r", [lines[0].removeprefix("I"), *lines[1:]])
+    assert compared.comparison.clean
+    assert compared.comparison.sentence.startswith("no fault in ")
+    assert only(compare(book, "1r", [lines[0].removeprefix("In "), *lines[1:]])).should == "In"
+    lines[2] = lines[2][1:]
+    assert only(compare(book, "1r", lines)).line == 3
+
+
+def test_words_broken_at_line_ends_and_at_the_pages_end_are_no_faults() -> None:
+    for breaks in ("anywhere", "syllables"):
+        book = TextBook(line_breaks=breaks)
+        for page in ("1r", "1v", "2r"):
+            assert compare(book, page, book.lines(page), whole=True).comparison.clean, (breaks, page)
+
+
+def test_what_the_workshop_allows_and_what_is_allowed_besides() -> None:
+    book = TextBook(f"{made_text(40)} une vigne et colour été", allow={"spellings": {"colour": "color"}})
+    text = f"{made_text(40)} vne uigne & color ete"
+    allow = allowed_too(book.plan, ["accents"])
+    assert compare_page(book.standing, 0, text, allow=allow).comparison.clean
+    assert only(compare_page(book.standing, 0, text)).stands == "ete"
+    strict = allowed_too(book.plan, ["accents", "u/v=no"])
+    stand = [fault.stands for fault in compare_page(book.standing, 0, text, allow=strict).comparison.faults]
+    assert " ".join(stand) == "vne uigne"
+    with pytest.raises(Refused, match="not a difference that can be allowed"):
+        allowed_too(book.plan, ["spelling"])
+
+
+def test_a_book_of_counts_and_a_page_without_text_cannot_be_compared() -> None:
+    book = TextBook(made_text(30))
+    with pytest.raises(Refused, match="no text comes on 5v"):
+        compare_page(book.standing, Page.parse("5v").index, "word")

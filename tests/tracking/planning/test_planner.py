@@ -1,0 +1,272 @@
+"""What the book would come to if a figure of the plan were another."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.plan import (
+    Anchor,
+    Columns,
+    CountedDivision,
+    ExemplarLoan,
+    Flaw,
+    Flow,
+    Flyleaves,
+    GatheringPlan,
+    Hand,
+    LeafException,
+    Script,
+    SkinPlan,
+    SpacePlan,
+)
+from copydesk.book.structure.page import Page
+from copydesk.book.text.exemplar import read_exemplar
+from copydesk.tracking.commands.agreement_commands import settle_lines
+from copydesk.tracking.commands.leaf_commands import note_flaw, replace_leaf
+from copydesk.tracking.ledger.entry import Act
+from copydesk.tracking.ledger.ledger import Ledger
+from copydesk.tracking.planning.plan_figures import FIGURES, Figure, Trial, tried
+from copydesk.tracking.planning.plan_report import plan_report
+from copydesk.tracking.planning.planner import Planner
+from copydesk.tracking.state.book_state import Standing
+from small_book import SmallBook
+
+SPACES = (
+    SpacePlan("frost", "miniature", Anchor(word=150), lines=6),
+    SpacePlan("first", "initial", Anchor(word=0), lines=3),
+    SpacePlan("late", "miniature", Anchor(page="6v"), lines=4),
+    SpacePlan("vine", "border", Anchor(page="2r")),
+)
+
+
+def open_book(words: int = 900, **changes: object) -> SmallBook:
+    return SmallBook(words, count=None, **changes)
+
+
+def pages_of(book: SmallBook, plan: object) -> int:
+    """Pages a book planned so needs, by its own standing."""
+    return plan_report(Standing(plan, book.exemplar, Ledger())).pages_needed  # type: ignore[arg-type]
+
+
+def test_nothing_turned_is_the_plan() -> None:
+    book = open_book(spaces=SPACES, flyleaves=Flyleaves(2, 3), skins=SkinPlan(500, 400, trim=5, spoilage=0.1))
+    report, outcome = plan_report(book.standing), Planner(book.standing).outcome(Trial())
+    assert outcome.pages == report.pages_needed
+    assert outcome.leaves == report.leaves
+    assert outcome.sheets == report.sheets
+    assert (outcome.skins, outcome.skins_with_flyleaves) == (report.skins, report.skins_with_flyleaves)
+    assert outcome.blank_lines == report.lines_left_over
+    assert outcome.estimate == ""
+    assert outcome.book == book.plan
+
+
+@given(
+    st.integers(1, 2500),
+    st.integers(1, 6),
+    st.booleans(),
+    st.booleans(),
+    st.sampled_from([(), (2,), (1, 3)]),
+    st.sampled_from([(), (Flaw(3, 20, 15, 20, 30), Flaw(1, 60, 20, 55, 12))]),
+)
+@settings(max_examples=60, deadline=None)
+def test_nothing_turned_is_the_plan_whatever_the_plan(
+    words: int, sheets: int, pictures: bool, two_columns: bool, second: tuple[int, ...], flaws: tuple[Flaw, ...]
+) -> None:
+    book = SmallBook(
+        words,
+        sheets,
+        None,
+        spaces=tuple(space for space in SPACES if space.at.word is None or space.at.word < words) if pictures else (),
+        columns=Columns(2, 6.0) if two_columns else Columns(1),
+        hands=(Hand("A", "first", 20.0), Hand("B", "second", 16.0, gatherings=second)),
+        flaws=flaws,
+    )
+    report, outcome = plan_report(book.standing), Planner(book.standing).outcome(Trial())
+    assert report.lines_without_room == 0
+    assert (outcome.pages, outcome.blank_lines) == (report.pages_needed, report.lines_left_over)
+
+
+@given(
+    st.sampled_from([figure for figure in FIGURES if figure.name not in ("width", "height")]),
+    st.sampled_from([-1.0, 1.0, 2.0, 3.0]),
+    st.integers(50, 1500),
+)
+@settings(max_examples=60, deadline=None)
+def test_a_figure_turned_comes_to_what_the_book_so_planned_comes_to(figure: Figure, by: float, words: int) -> None:
+    book = open_book(words, columns=Columns(2, 6.0), script=Script(nib=1.0), spaces=(SPACES[1],))
+    planner = Planner(book.standing)
+    base = planner.outcome(Trial())
+    value = max((figure.value(base.book, base.layout) or 0.0) + by, figure.least)
+    try:
+        outcome = planner.outcome(Trial({figure.name: value}))
+    except Refused:
+        return
+    if outcome.estimate:
+        return
+    exact = {hand.id: outcome.letters[hand.id] for hand in outcome.book.hands}
+    hands = tuple(hand._replace(letters_per_line=exact[hand.id]) for hand in outcome.book.hands)
+    assert outcome.pages == pages_of(book, replace(outcome.book, hands=hands))
+
+
+def test_letters_follow_the_measure_and_the_nib() -> None:
+    book = open_book(script=Script(nib=1.0))
+    planner = Planner(book.standing)
+    assert planner.outcome(Trial({"inner": 17.0})).letters == {"A": pytest.approx(18), "B": pytest.approx(14.4)}
+    assert planner.outcome(Trial({"nib": 2.0})).letters["A"] == pytest.approx(10)
+    closer = planner.outcome(Trial({"nib": 2.0}, {"A": 1.5}))
+    assert closer.letters == {"A": pytest.approx(15), "B": pytest.approx(8)}
+    assert [hand.letters_per_line for hand in closer.book.hands] == [15, 8]
+
+
+def test_more_lines_need_fewer_leaves_and_less_skin() -> None:
+    book = open_book(3000, skins=SkinPlan(500, 400, spoilage=0.1))
+    planner = Planner(book.standing)
+    base, turned = planner.outcome(Trial()), planner.outcome(Trial({"lines": 14}))
+    assert turned.leaves_needed < base.leaves_needed
+    assert turned.skins < base.skins
+    assert turned.layout.line_height == pytest.approx(100 / 14)
+
+
+def test_sheets_turned_gather_anew_and_a_fixed_number_of_gatherings_stays() -> None:
+    fixed = SmallBook(900, sheets=2, count=6)
+    planner = Planner(fixed.standing)
+    assert planner.outcome(Trial({"lines": 20})).sizes == (4,) * 6
+    assert planner.outcome(Trial({"lines": 20})).blank_leaves > 0
+    assert set(planner.outcome(Trial({"sheets": 5})).sizes) == {10}
+
+
+def test_a_fixed_plan_that_is_too_small_grows() -> None:
+    planner = Planner(SmallBook(900, sheets=2, count=1).standing)
+    outcome = planner.outcome(Trial())
+    assert outcome.leaves >= outcome.leaves_needed
+    assert set(outcome.sizes) == {4}
+
+
+def test_a_page_that_cannot_be_is_refused_with_the_reason() -> None:
+    with pytest.raises(Refused, match="margins together take"):
+        Planner(open_book().standing).outcome(Trial({"inner": 90.0}))
+
+
+def test_reasons_are_told_in_the_books_unit() -> None:
+    with pytest.raises(Refused, match=r"of a page width of 3\.937 in"):
+        Planner(open_book(unit="in").standing).outcome(Trial({"inner": 90.0}))
+
+
+def test_gatherings_begun_stay_and_the_rest_is_reckoned() -> None:
+    book = SmallBook(900, sheets=2, count=None)
+    for page in ("1r", "1v", "2r"):
+        book.write(page)
+    planner = Planner(book.standing)
+    base = planner.outcome(Trial())
+    assert planner.ground.sizes == (4,)
+    assert planner.ground.pages == 8
+    assert base.pages == plan_report(book.standing).pages_needed
+    assert planner.outcome(Trial({"sheets": 3})).sizes[:2] == (4, 6)
+    first = book.standing.budget.pages[8].start
+    assert planner.ground.start.piece == first
+
+
+@given(st.lists(st.integers(0, 23), unique=True, max_size=8), st.integers(100, 1200), st.booleans())
+@settings(max_examples=60, deadline=None)
+def test_in_mid_work_nothing_turned_is_the_plan_too(written: list[int], words: int, part: bool) -> None:
+    book = SmallBook(words, sheets=2, count=None, spaces=tuple(each for each in SPACES if each.at.word != 150))
+    for index in written:
+        page = Page.at(index)
+        if book.standing.collation.has(page) and book.standing.budget.pages[index].planned:
+            book.write(str(page), 3 if part else None, hand="AB"[index % 2])
+    report, outcome = plan_report(book.standing), Planner(book.standing).outcome(Trial())
+    assert outcome.pages == report.pages_needed
+    if not report.lines_without_room:
+        assert (outcome.leaves, outcome.blank_lines) == (report.leaves, report.lines_left_over)
+
+
+def test_a_flaw_settles_no_gathering_but_a_leaf_replaced_does() -> None:
+    book = SmallBook(900, sheets=2, count=4)
+    sizes = {"from_head": 20.0, "from_fold": 10.0, "width": 5.0, "height": 5.0}
+    book.do(note_flaw(book.standing, 7, sizes))
+    assert Planner(book.standing).ground.sizes == ()
+    book.do(replace_leaf(book.standing, 5))
+    assert Planner(book.standing).ground.sizes == (4, 4)
+
+
+def test_a_text_that_ends_in_what_is_begun_leaves_nothing_to_gather() -> None:
+    book = SmallBook(60, sheets=2, count=1)
+    book.write("1r")
+    planner = Planner(book.standing)
+    outcome = planner.outcome(Trial())
+    assert outcome.pages == plan_report(book.standing).pages_needed
+    assert outcome.blank_lines == plan_report(book.standing).lines_left_over
+    assert [way.sizes for way in planner.ways(Trial())] == [()]
+
+
+def test_lines_settled_in_mid_work_are_what_is_planned() -> None:
+    book = SmallBook(900, sheets=2, count=None)
+    book.write("1r")
+    book.do(settle_lines(book.standing, 12))
+    planner = Planner(book.standing)
+    assert planner.outcome(Trial()).layout.lines == 12
+    assert planner.outcome(Trial()).pages == plan_report(book.standing).pages_needed
+    assert planner.outcome(Trial({"lines": 11})).layout.lines == 11
+
+
+def test_taking_back_opens_the_gathering_again() -> None:
+    book = SmallBook(900, sheets=2, count=None)
+    entry = book.write("1r")
+    assert Planner(book.standing).ground.sizes == (4,)
+    book.do(Act("voided", entry.entry, "", {}))
+    assert Planner(book.standing).ground.sizes == ()
+
+
+def test_a_hand_that_writes_wider_counts_from_its_gathering_on() -> None:
+    hands = (Hand("A", "first", 20.0), Hand("B", "second", 10.0, gatherings=(2,)))
+    planner = Planner(open_book(900, hands=hands).standing)
+    small, large = (planner.outcome(Trial({"sheets": sheets})).pages for sheets in (1, 6))
+    assert small > large
+    for way in planner.ways(Trial()):
+        assert way.blank_leaves >= 0
+
+
+def test_counted_texts_are_estimates() -> None:
+    book = SmallBook(exemplar=ExemplarLoan(), divisions=(CountedDivision("all", letters=5000),))
+    standing = Standing(book.plan, None, Ledger())
+    assert "by its counts" in Planner(standing).outcome(Trial()).estimate
+
+
+def test_lines_narrower_than_words_are_estimates() -> None:
+    book = SmallBook(900)
+    assert "wider than a line of 3 letters" in Planner(book.standing).outcome(Trial({}, {"A": 0.15, "B": 0.2})).estimate
+
+
+def test_leaves_planned_otherwise_are_counted_in_the_plan_and_left_out_of_trials() -> None:
+    exceptions = tuple(LeafException(leaf, "cancelled") for leaf in (2, 3, 5))
+    plan = GatheringPlan(sheets=2, count=None, exceptions=exceptions)
+    for words in range(800, 1000, 20):
+        book = SmallBook(words, gatherings=plan)
+        assert plan_report(book.standing).lines_without_room == 0
+    outcome = Planner(book.standing).outcome(Trial({"lines": 12}))
+    assert "planned otherwise" in outcome.estimate
+
+
+def test_a_division_on_a_recto_of_its_own_is_counted() -> None:
+    text = "# one\n\n" + "a few words here " * 8 + "\n\n# two\n\n" + "more words there " * 8
+    book = SmallBook(10, count=None, flow=Flow(starts={2: "recto"}))
+    standing = Standing(book.plan, read_exemplar(text), Ledger())
+    assert Planner(standing).outcome(Trial()).pages == plan_report(standing).pages_needed == 3
+
+
+def test_a_tried_book_reads_as_it_was_tried() -> None:
+    book = open_book(script=Script(nib=1.0))
+    trial = Trial({"lines": 12.0, "gap": 0.0, "sheets": 3.0})
+    outcome = Planner(book.standing).outcome(trial)
+    assert replace(outcome.book, hands=book.plan.hands) == tried(book.plan, trial.figures)
+
+
+def test_pages_of_text_without_room_are_cast_not_guessed() -> None:
+    fixed = SmallBook(900, sheets=1, count=1)
+    assert fixed.standing.budget.lines_without_room > 0
+    assert plan_report(fixed.standing).pages_needed == pages_of(fixed, open_book(900).plan)

@@ -1,0 +1,59 @@
+"""Each hand at a glance."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+
+from copydesk.book.hands.hand_set import HandSet
+from copydesk.tracking.checking.fault_rates import rate
+from copydesk.tracking.scribes.hands_now import HandReport
+from copydesk.tracking.scribes.pace import Pace, pace_of
+
+WRITTEN = HandSet(33.8, 0.8, 0.35, 8, "pages", 6)
+
+
+def test_the_json_has_the_documented_keys() -> None:
+    report = HandReport("A", "first scribe", WRITTEN, pace_of([], stated=22.5), rate(6, 310))
+    found = json.loads(json.dumps(report.as_json()))
+    documented = {"hand": "A", "name": "first scribe", "letters_per_line": 33.8, "from": "pages", "pages": 6}
+    assert documented.items() <= found.items()
+    assert found["low"] == 33.1
+    assert found["high"] == 34.5
+    assert found["lines_per_hour"] == 22.5
+    assert found["faults_per_100_lines"] == 1.94
+
+
+def test_what_nobody_measured_is_null() -> None:
+    found = HandReport("B", "", HandSet.from_letters(34), pace_of([])).as_json()
+    assert found["from"] == "guess"
+    assert found["lines_per_hour"] is None
+    assert found["faults_per_100_lines"] is None
+
+
+def test_a_guess_says_that_it_is_one() -> None:
+    said = HandReport("B", "", HandSet.from_letters(34), pace_of([])).set_sentence()
+    assert said == "B writes 34.0 letters a line (31.8 to 36.2), a guess until a page is written."
+
+
+def test_a_hand_that_quickens_or_slows_is_told_so() -> None:
+    steady = Pace(27.0, 0.5, 40.0, 4.0, "sittings", 16.0, 432.0, 16)
+    said = {move: HandReport("A", "", WRITTEN, replace(steady, per_sitting=move)) for move in (0.0, 0.04, 1.0, -0.31)}
+    ends = {move: report.pace_sentence().partition(", from ")[2] for move, report in said.items()}
+    assert ends == {
+        0.0: "16 sittings.",
+        0.04: "16 sittings.",
+        1.0: "16 sittings; sitting by sitting faster by 1.0.",
+        -0.31: "16 sittings; sitting by sitting slower by 0.3.",
+    }
+
+
+def test_a_hand_that_moves_is_told_so() -> None:
+    closing = HandSet(33.8, 0.8, 0.35, 8, "pages", 6, per_page=0.2)
+    assert (
+        HandReport("A", "", closing, pace_of([]))
+        .set_sentence()
+        .endswith("6 pages it wrote; page by page closer by 0.2.")
+    )
+    one = HandSet(33.8, 0.8, 0.35, 8, "pages", 1, per_page=-0.2)
+    assert "from the page it wrote; page by page wider" in HandReport("A", "", one, pace_of([])).set_sentence()

@@ -1,0 +1,83 @@
+"""Pages and leaves of a book as people call them, and as they are called in what is said."""
+
+from __future__ import annotations
+
+import pytest
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.plan import Anchor, Signing, SpacePlan
+from copydesk.book.structure.page import Page
+from copydesk.tracking.checking.fault_report import fault_accounts
+from copydesk.tracking.commands import leaf_commands as leaf_acts
+from copydesk.tracking.log.entry_text import tell
+from copydesk.tracking.views.page_lookup import leaf_called, page_called
+from copydesk.tracking.views.page_view import page_account
+from copydesk.tracking.views.sheet_pile import waits_words
+from small_book import SmallBook
+
+
+def a_book(foliation: str, **changes: object) -> SmallBook:
+    return SmallBook(signing=Signing(foliation=foliation), **changes)  # type: ignore[arg-type]
+
+
+CALLED = [("arabic", "2v", "leaf 2"), ("roman", "ii v", "leaf ii"), ("pages", "p. 4", "leaf 2 (pages 3-4)")]
+
+
+@pytest.mark.parametrize(("foliation", "label", "leaf"), CALLED)
+def test_a_page_is_found_by_what_it_is_called(foliation: str, label: str, leaf: str) -> None:
+    standing = a_book(foliation).standing
+    assert page_called(standing, label) == page_called(standing, "2v") == Page.parse("2v")
+    assert page_account(standing, 3).label == standing.book.named(Page.parse("2v")) == label
+    assert standing.book.leaf_named(leaf_called(standing, "2")) == leaf
+
+
+@pytest.mark.parametrize(
+    ("foliation", "text", "said"),
+    [
+        ("arabic", "13r", "there is no page 13r in this book; it has leaves 1 to 12"),
+        ("roman", "xiii r", "there is no page xiii r in this book; it has leaves i to xii"),
+        ("pages", "25", "there is no page 25 in this book; it has pages 1 to 24"),
+    ],
+)
+def test_a_page_the_book_has_not_is_refused_as_it_is_called(foliation: str, text: str, said: str) -> None:
+    with pytest.raises(Refused) as refused:
+        page_called(a_book(foliation).standing, text)
+    assert str(refused.value) == said
+
+
+def test_a_leaf_is_called_by_its_numeral() -> None:
+    standing = a_book("roman").standing
+    assert leaf_called(standing, "xij") == 12
+    with pytest.raises(Refused, match="there is no leaf xiii in this book; it has leaves i to xii"):
+        leaf_called(standing, "13")
+
+
+@pytest.mark.parametrize(("foliation", "label", "leaf"), CALLED)
+def test_what_is_told_calls_pages_and_leaves_as_the_book_counts(foliation: str, label: str, leaf: str) -> None:
+    book = a_book(foliation)
+    entry = book.write("2v")
+    assert tell(entry, book.standing).startswith(f"{label} written by A")
+    assert entry.page == "2v"
+    book.do(book.acts.fault(Page.parse("2v"), "omission", line=3))
+    assert [(each.named, each.label) for each in fault_accounts(book.standing)] == [(label, "2v")]
+    cut = book.do(leaf_acts.cancel_leaf(book.standing, 2))
+    assert tell(cut, book.standing) == f"{leaf} cancelled, its stub kept, by A"
+    assert [each.named for each in fault_accounts(book.standing)] == [label]
+    with pytest.raises(Refused, match=f"^{book.standing.book.named(Page.parse('1r'))} is unruled, not written whole"):
+        book.acts.check(Page.parse("1r"))
+
+
+@pytest.mark.parametrize(("foliation", "at"), [("roman", "page ii v line 3"), ("pages", "page 4 line 3")])
+def test_a_space_is_tied_to_a_page_by_what_it_is_called(foliation: str, at: str) -> None:
+    book = a_book(foliation, spaces=(SpacePlan("mill", "miniature", Anchor(word=3), 2, "column"),))
+    moved = book.acts.space("mill", "moved", at=at)
+    assert moved.facts["anchor"] == book.acts.space("mill", "moved", at="page 2v line 3").facts["anchor"]
+
+
+def test_pages_of_two_words_are_listed_with_commas() -> None:
+    roman, pages = a_book("roman").plan, a_book("pages").plan
+    some = [Page.parse("1r"), Page.parse("4v")]
+    assert (roman.listed(some), pages.listed(some)) == ("i r, iv v", "pp. 1 8")
+    waits = ["1r written", "1v checked", "4v written", "dry on 2026-03-03"]
+    assert waits_words(waits, roman) == "i r, iv v written; i v checked; its ink to be dry on 2026-03-03"
+    assert waits_words(waits, pages) == "pp. 1 8 written, p. 2 checked, its ink to be dry on 2026-03-03"

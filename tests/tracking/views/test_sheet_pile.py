@@ -1,0 +1,202 @@
+"""Where each sheet is: who has it, what it waits for, when its ink is dry, and two who take it at once."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from copydesk.book.common.errors import Refused
+from copydesk.book.plan import Anchor, SpacePlan, Workshop
+from copydesk.book.structure.page import Page
+from copydesk.tracking.commands import leaf_commands as leaf_acts
+from copydesk.tracking.ledger.entry import Act
+from copydesk.tracking.ledger.timestamps import moment, say_at, say_moment
+from copydesk.tracking.log.entry_text import tell
+from copydesk.tracking.views.sheet_pile import SheetStanding, pile_now, sheet_as_data, waits_words, whereabouts
+from small_book import SmallBook
+
+NOON = datetime(2026, 3, 2, 12, 0, tzinfo=UTC)
+INES = Workshop(artist="Ines", drying_days=1.5)
+
+
+def sheet(book: SmallBook, name: str, now: datetime = NOON) -> SheetStanding:
+    return next(each for each in pile_now(book.standing, now) if each.sheet.name == name)
+
+
+def settle(book: SmallBook, *pages: str) -> None:
+    for page in pages:
+        book.write(page)
+        book.do(book.acts.check(Page.parse(page)), "B")
+
+
+def test_a_sheet_waits_until_each_of_its_pages_is_settled() -> None:
+    book = SmallBook()
+    assert sheet(book, "1.1").waits_for == ("1r written", "1v written", "4r written", "4v written")
+    book.write("1r")
+    book.do(book.acts.begin(Page.parse("1v")))
+    assert sheet(book, "1.1").waits_for == ("1r checked", "1v written", "4r written", "4v written")
+    fault = book.do(book.acts.fault(Page.parse("1r"), "omission", should="w3"))
+    book.do(book.acts.check(Page.parse("1r")), "B")
+    assert sheet(book, "1.1").waits_for[0] == "1r corrected"
+    book.do(book.acts.settle(Page.parse("1r"), fault.entry, "interlined"))
+    assert sheet(book, "1.1").waits_for == ("1v written", "4r written", "4v written")
+    settle(book, "1v", "4r", "4v")
+    found = sheet(book, "1.1")
+    assert (found.waits_for, found.unsettled, found.may_leave) == ((), (), True)
+
+
+def test_pages_no_text_comes_to_are_settled_but_room_on_them_must_be_ruled() -> None:
+    picture = SpacePlan("end", "miniature", Anchor(page="12v"), 5)
+    book = SmallBook(words=60, spaces=(picture,))
+    assert sheet(book, "3.2").may_leave
+    assert sheet(book, "3.1").waits_for == ("12v ruled",)
+    assert sheet(book, "3.1").spaces == ("end",)
+    book.do(book.acts.rule(Page.parse("12v")))
+    assert sheet(book, "3.1").may_leave
+
+
+def test_a_single_leaf_is_a_sheet_of_two_pages() -> None:
+    book = SmallBook()
+    book.do(leaf_acts.cancel_leaf(book.standing, 4))
+    assert [str(page) for page in sheet(book, "1.1").sheet.pages()] == ["1r", "1v"]
+    settle(book, "1r", "1v")
+    assert sheet(book, "1.1").may_leave
+
+
+def test_ink_dries_so_many_days_from_when_it_was_laid_down() -> None:
+    book = SmallBook(workshop=INES)
+    settle(book, "1r", "1v", "4r", "4v")
+    book.do(book.acts.sheet("1.1", "drying"))
+    laid = datetime(2026, 3, 2, 10, 0, tzinfo=UTC)
+    assert sheet(book, "1.1").dry == laid + timedelta(hours=36)
+    assert sheet(book, "1.1").waits_for == ("dry on 2026-03-03",)
+    assert sheet(book, "1.1", laid + timedelta(hours=36)).may_leave
+    early = book.acts.sheet("1.1", "artist", at=NOON.isoformat())
+    assert early.facts["remark"] == "it was to dry until 3 March 22:00"
+    assert "remark" not in book.acts.sheet("1.1", "artist", at=(laid + timedelta(days=2)).isoformat()).facts
+    assert "remark" not in book.acts.sheet("1.1", "desk", at=NOON.isoformat()).facts
+
+
+def test_a_sheet_taken_early_is_recorded_with_what_it_waited_for() -> None:
+    book = SmallBook(workshop=INES)
+    settle(book, "1r", "1v")
+    entry = book.do(book.acts.sheet("1.1", "artist"))
+    assert tell(entry) == (
+        "sheet 1.1 with the artist (Ines), noted by A; it leaves early and still waits for 4r 4v written"
+    )
+    assert whereabouts(sheet(book, "1.1").record) == "with the artist (Ines) since 2 March 10:00"
+
+
+def test_a_sheet_in_the_press_with_a_space_to_fill_is_remarked_on() -> None:
+    book = SmallBook(spaces=(SpacePlan("vine", "border", Anchor(page="1r")),))
+    settle(book, "1r", "1v", "4r", "4v")
+    assert book.acts.sheet("1.1", "press").facts["remark"] == "space vine on it is still to be filled"
+    book = SmallBook(spaces=tuple(SpacePlan(name, "border", Anchor(page="1r")) for name in ("vine", "weir")))
+    settle(book, "1r", "1v", "4r", "4v")
+    assert book.acts.sheet("1.1", "press").facts["remark"] == "spaces vine, weir on it are still to be filled"
+
+
+def test_a_sheet_without_a_word_is_not_for_the_checker() -> None:
+    book = SmallBook()
+    assert book.acts.sheet("1.1", "checker").facts["remark"] == "nothing on it is written yet"
+    book.write("1r")
+    assert "remark" not in book.acts.sheet("1.1", "checker").facts
+
+
+def test_the_second_to_take_a_sheet_is_told_who_has_it() -> None:
+    book = SmallBook(workshop=INES)
+    book.do(book.acts.sheet("1.1", "artist"))
+    with pytest.raises(Refused, match=r"sheet 1.1 has been with the artist \(Ines\) since 2 March 10:00 already"):
+        book.acts.sheet("1.1", "artist", "Zoe")
+    act = book.acts.sheet("1.1", "checker", "Bea")
+    assert str(act.facts["remark"]).startswith("it was with the artist (Ines) since 2 March 10:00")
+
+
+def test_two_who_take_it_at_the_same_moment_are_both_told() -> None:
+    book = SmallBook()
+    first, second = book.acts.sheet("1.1", "artist", "Ines"), book.acts.sheet("1.1", "checker", "Bea")
+    book.do(first)
+    assert book.standing.sheet_record("1.1").also is None
+    entry = book.do(second)
+    record = book.standing.sheet_record("1.1")
+    assert (record.place, record.who, record.also) == ("checker", "Bea", ("artist", "Ines"))
+    assert tell(entry, book.standing).endswith(
+        "Ines had it put down as with the artist at the same time: see who has it"
+    )
+    book.do(book.acts.sheet("1.1", "desk"))
+    assert book.standing.sheet_record("1.1").also is None
+
+
+def test_taking_a_move_back_leaves_no_quarrel() -> None:
+    book = SmallBook()
+    taken = book.do(book.acts.sheet("1.1", "artist", "Ines"))
+    book.undo(taken)
+    assert book.standing.sheet_record("1.1").place == "desk"
+    book.do(book.acts.sheet("1.1", "artist", "Bea"))
+    assert book.standing.sheet_record("1.1").also is None
+
+
+@pytest.mark.parametrize(
+    ("name", "place", "says"),
+    [
+        ("1.1", "desk", "sheet 1.1 is at the desk already"),
+        ("1.1", "cellar", "'cellar' is not where a sheet can be; give one of desk, drying, checker, artist, press"),
+        ("9.1", "artist", "there is no gathering 9"),
+        ("1.3", "artist", "there is no sheet 3 in gathering 1"),
+        ("one", "artist", "'one' does not name a sheet"),
+    ],
+)
+def test_what_cannot_be_is_refused(name: str, place: str, says: str) -> None:
+    with pytest.raises(Refused, match=says):
+        SmallBook().acts.sheet(name, place)
+
+
+def test_a_sheet_may_be_put_down_at_the_desk_once_it_was_away() -> None:
+    book = SmallBook()
+    book.do(book.acts.sheet("1.1", "press"))
+    book.do(book.acts.sheet("1.1", "desk"))
+    with pytest.raises(Refused, match="at the desk since 2 March 10:00 already"):
+        book.acts.sheet("1.1", "desk")
+
+
+def test_other_programs_get_the_same_keys_always() -> None:
+    book = SmallBook(workshop=INES)
+    book.do(book.acts.sheet("1.1", "drying"))
+    data = sheet_as_data(sheet(book, "1.1"))
+    assert data == {
+        "sheet": "1.1",
+        "place": "drying",
+        "who": "A",
+        "since": "2026-03-02T10:00:00+00:00",
+        "pages": ["1r", "1v", "4r", "4v"],
+        "may_leave": False,
+        "waits_for": ["1r written", "1v written", "4r written", "4v written", "dry on 2026-03-03"],
+        "spaces_waiting": [],
+        "dry": "2026-03-03T22:00:00+00:00",
+        "also": None,
+    }
+    assert list(sheet_as_data(sheet(book, "1.2"))) == list(data)
+
+
+def test_what_is_waited_for_is_put_together() -> None:
+    assert waits_words(["1r written", "1v checked", "4r written", "dry on 2026-03-03"], SmallBook().plan) == (
+        "1r 4r written, 1v checked, its ink to be dry on 2026-03-03"
+    )
+    assert waits_words([], SmallBook().plan) == ""
+
+
+def test_times_are_read_with_a_zone_or_not_at_all() -> None:
+    assert moment("2026-03-02T10:00:00") == datetime(2026, 3, 2, 10, 0, tzinfo=UTC)
+    assert moment("yesterday") is None
+    assert say_at("yesterday") == "yesterday"
+    assert say_moment(NOON) == "2 March 12:00"
+    assert say_at("2026-10-12T09:09:00+01:00", short=True) == "12 Oct 09:09"
+
+
+def test_a_sheet_whose_time_nobody_can_read_is_not_thought_wet() -> None:
+    book = SmallBook()
+    entry = book.do(Act("drying", "1.1", "", {}))
+    book.ledger.add(entry._replace(entry="another", tick=entry.tick + 1, at="?"))
+    book.standing.touch(("sheet", "1.1"))
+    assert sheet(book, "1.1").dry is None
