@@ -1,7 +1,7 @@
 """One book being copied: its plan, its ledger and how it stands. The desk, the papers and the command line come here.
 
 A tick goes in a straight line: ``record`` makes an entry, the store keeps it, the ledger takes it in, what it
-touches is worked out again, and whoever shows the book reads it off ``standing``.
+touches is worked out again, and whoever shows the book reads it off ``state``.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.log.concurrent_entries import Meanwhile
 from copydesk.tracking.log.contradictions import contradictions
 from copydesk.tracking.scribes.hands_now import known_hands
-from copydesk.tracking.state.book_state import Standing
+from copydesk.tracking.state.book_state import BookState
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from copydesk.book.plan import Book
     from copydesk.book.text.exemplar import Exemplar
     from copydesk.store.folder.opening_stages import Tell
-    from copydesk.store.folder.read_book import Written
+    from copydesk.store.folder.read_book import BookSources
     from copydesk.store.journal.ledger_store import EntryDict, LedgerStore
     from copydesk.tracking.ledger.ledger import Subject
 
@@ -45,7 +45,7 @@ class Job:
     def __init__(
         self,
         folder: BookFolder,
-        written: Written,
+        written: BookSources,
         store: LedgerStore,
         clock: Callable[[], datetime],
         tell: Tell = untold,
@@ -60,7 +60,7 @@ class Job:
         self.ledger = Ledger.of_documents(store.entries(), within(tell, 2))
         self._generation = store.generation
         tell(3, f"{len(self.ledger)} entries")
-        self.standing = self._stand(written, self.ledger, within(tell, 3))
+        self.state = self._stand(written, self.ledger, within(tell, 3))
         self._meanwhile = Meanwhile()
         self._notes = store.notes
         store.news()  # what befell the ledger until now stands in its notes
@@ -99,38 +99,38 @@ class Job:
     @property
     def book(self) -> Book:
         """What the plan says."""
-        return self.standing.book
+        return self.state.book
 
     @property
     def exemplar(self) -> Exemplar | None:
         """The text copied from; None where only counts are known."""
-        return self.standing.exemplar
+        return self.state.exemplar
 
-    def _stand(self, written: Written, ledger: Ledger, hear: Hear = unheard) -> Standing:
+    def _stand(self, written: BookSources, ledger: Ledger, hear: Hear = unheard) -> BookState:
         """The book as it stands under a plan.
 
         Raises:
             Refused: where the plan names pages that the book, its text cast off, does not have.
         """
-        standing = Standing(written.book, written.exemplar, ledger, written.samples)
-        with standing.first_work.heard_by(hear):
-            planned = standing.planned
+        state = BookState(written.book, written.exemplar, ledger, written.samples)
+        with state.first_work.heard_by(hear):
+            planned = state.planned
         problems = pages_beyond(self.folder, written.book, planned)
         if problems:
             raise Refused(*problems)
-        standing.fit_when_asked()
-        return standing
+        state.fit_when_asked()
+        return state
 
     @property
     def acts(self) -> Acts:
         """What can be recorded on the book as it stands, worked out and checked."""
-        return Acts(self.standing)
+        return Acts(self.state)
 
     @property
     def hand(self) -> str:
         """The hand at this desk: who sat down last, else the book's first."""
         for entry in reversed(self.ledger.live("desk", self.store.desk)):
-            if entry.what == "at-desk" and entry.hand in known_hands(self.standing):
+            if entry.what == "at-desk" and entry.hand in known_hands(self.state):
                 return entry.hand
         return self.book.hands[0].id
 
@@ -177,13 +177,13 @@ class Job:
         documents = self.store.append_many([first, *rest] if entries else [])
         recorded = [self._take(document) for document in documents]
         for entry, subject in recorded:
-            self._meanwhile.recorded(self.standing, entry, subject or entry.subject)
+            self._meanwhile.recorded(self.state, entry, subject or entry.subject)
         self._meanwhile.begin(())
         return [entry for entry, _ in recorded]
 
     def _known_hand(self, hand: str) -> str:
         hand = hand or self.hand
-        known = known_hands(self.standing)
+        known = known_hands(self.state)
         if hand not in known:
             raise Refused(f"there is no hand {hand!r} in this book; its hands are {', '.join(known)}")
         return hand
@@ -196,7 +196,7 @@ class Job:
         return entry, subject
 
     def _touch(self, subject: Subject) -> None:
-        self.standing.touch(subject)
+        self.state.touch(subject)
 
     def undo(self, entry_id: str = "") -> Entry:
         """Take back the newest entry of this desk, with those recorded together with it, or the one named.
@@ -207,7 +207,7 @@ class Job:
         Raises:
             Refused: where there is nothing, or no such entry; and, once, where another desk took back the newest here.
         """
-        if not entry_id and (overtaken := self._meanwhile.overtaken(self.standing, self.store.desk)):
+        if not entry_id and (overtaken := self._meanwhile.overtaken(self.state, self.store.desk)):
             raise Refused(overtaken)
         target = self.ledger.find(entry_id) if entry_id else self.ledger.newest_standing(self.store.desk)
         if target is None and not entry_id:
@@ -278,14 +278,14 @@ class Job:
             self.plan_problems = ()
         return True
 
-    def _change_to(self, written: Written) -> None:
+    def _change_to(self, written: BookSources) -> None:
         if written.book.server == self.book.server:
-            self.standing = self._stand(written, self.ledger)
+            self.state = self._stand(written, self.ledger)
             return
         store = open_ledger(self.folder.root, written.book, self.store.desk)
         try:
             ledger = Ledger.of_documents(store.entries())
-            self.standing = self._stand(written, ledger)
+            self.state = self._stand(written, ledger)
         except BaseException:
             store.close()
             raise
@@ -326,20 +326,20 @@ class Job:
         fresh = self.store.refresh()
         anew = self.store.generation != self._generation
         if fresh or anew:
-            self._meanwhile.note(self.standing)
+            self._meanwhile.note(self.state)
         taken = self._take_anew() if anew else [self._take(document) for document in fresh]
         for entry, subject in taken:
             if subject is not None:
-                self._meanwhile.heard(self.standing, entry, subject)
+                self._meanwhile.heard(self.state, entry, subject)
         return bool(fresh) or anew
 
     def _take_anew(self) -> list[tuple[Entry, Subject | None]]:
         """Take the whole ledger in again; gives the entries not known before."""
         self._generation = self.store.generation
-        before, old = self.ledger, self.standing
+        before, old = self.ledger, self.state
         self.ledger = Ledger.of_documents(self.store.entries())
-        self.standing = Standing(old.book, old.exemplar, self.ledger, old.samples)
-        self.standing.fit_when_asked()
+        self.state = BookState(old.book, old.exemplar, self.ledger, old.samples)
+        self.state.fit_when_asked()
         known, self._notes = self._notes, self.store.notes
         self._meanwhile.news += [note for note in self._notes if note not in known]
         return [(entry, self.ledger.subject_of(entry)) for entry in self.ledger if before.find(entry.entry) is None]

@@ -57,7 +57,7 @@ def sit(folder: Path) -> Iterator[Callable[[str], Job]]:
 
 
 def state(job: Job, page: Page = P1) -> str:
-    return page_account(job.standing, page.index).record.state
+    return page_account(job.state, page.index).record.state
 
 
 def test_what_is_recorded_stands_and_is_there_again(sit: Callable[[str], Job]) -> None:
@@ -73,7 +73,7 @@ def test_what_is_recorded_stands_and_is_there_again(sit: Callable[[str], Job]) -
 
 def test_opening_writes_nothing(sit: Callable[[str], Job], folder: Path) -> None:
     before = sorted(folder.iterdir())
-    sit("window").standing.budget  # noqa: B018 - looking is what is tried
+    sit("window").state.budget  # noqa: B018 - looking is what is tried
     assert sorted(folder.iterdir()) == before
 
 
@@ -99,10 +99,10 @@ def test_a_hand_nobody_knows_is_refused_and_the_artist_is_known(sit: Callable[[s
 def test_the_binder_is_known_and_walks_the_sheets(sit: Callable[[str], Job], folder: Path) -> None:
     (folder / "book.yaml").write_text(PLAN.replace("{artist: Ines}", "{artist: Ines, binder: Odo}"), "utf-8")
     job = sit("press")
-    assert job.record(walk_sheet(job.standing, "1.1"), hand="Odo").hand == "Odo"
+    assert job.record(walk_sheet(job.state, "1.1"), hand="Odo").hand == "Odo"
     job.record(Act("at-desk", job.store.desk, "", {}), hand="Odo")
-    assert job.hand == job.record(walk_sheet(job.standing, "1.2")).hand == "Odo"
-    assert "Odo laid two sheets in order for sewing." in colophon(job.standing).sentences
+    assert job.hand == job.record(walk_sheet(job.state, "1.2")).hand == "Odo"
+    assert "Odo laid two sheets in order for sewing." in colophon(job.state).sentences
     with pytest.raises(Refused, match="there is no hand 'Z' in this book; its hands are A, B, Ines, Odo"):
         job.record(job.acts.rule(P1), hand="Z")
 
@@ -171,7 +171,7 @@ def test_a_desk_sees_what_another_recorded(sit: Callable[[str], Job]) -> None:
     window.record(window.acts.write(P1, ends="w48 w49"))
     assert door.refresh() is True
     assert state(door) == "written"
-    assert page_account(door.standing, 1).from_word == 50
+    assert page_account(door.state, 1).from_word == 50
     assert door.refresh() is False
     assert [entry.entry for entry in door.ledger] == [entry.entry for entry in window.ledger]
 
@@ -190,7 +190,7 @@ def test_a_changed_plan_is_taken_in_with_what_was_recorded(sit: Callable[[str], 
     job.record(job.acts.rule(P1))
     (folder / "book.yaml").write_text(PLAN.replace("lines: 10", "lines: 12"), "utf-8")
     assert job.refresh() is True
-    assert (job.plan_problems, job.standing.layout.lines, state(job)) == ((), 12, "ruled")
+    assert (job.plan_problems, job.state.layout.lines, state(job)) == ((), 12, "ruled")
     assert job.refresh() is False
 
 
@@ -198,18 +198,18 @@ def test_a_changed_text_is_taken_in(sit: Callable[[str], Job], folder: Path) -> 
     job = sit("window")
     (folder / "exemplar.txt").write_text("only a few words", "utf-8")
     assert job.refresh() is True
-    assert page_account(job.standing, 0).to_word == 4
+    assert page_account(job.state, 0).to_word == 4
 
 
 @pytest.mark.parametrize("wrong", ["titel: x", "title: [", "\tx", PLAN.replace("width: 100", "width: 20")])
 def test_a_plan_with_mistakes_is_not_taken(sit: Callable[[str], Job], folder: Path, wrong: str) -> None:
     job = sit("window")
-    before = page_account(job.standing, 0)
+    before = page_account(job.state, 0)
     (folder / "book.yaml").write_text(wrong, "utf-8")
     assert job.refresh() is True
     assert job.plan_problems
     assert "book.yaml" in job.plan_problems[0]
-    assert page_account(job.standing, 0) == before
+    assert page_account(job.state, 0) == before
     assert job.record(job.acts.rule(P1)).what == "ruled"
     (folder / "book.yaml").write_text(PLAN, "utf-8")
     assert job.refresh() is True
@@ -262,7 +262,7 @@ def test_entries_that_cannot_be_do_not_keep_the_book_shut(
 ) -> None:
     sit("window").store.append(strange)  # type: ignore[arg-type]
     job = sit("door")
-    assert job.standing.budget.pages
+    assert job.state.budget.pages
     assert job.record(job.acts.rule(P2)).what == "ruled"
 
 
@@ -281,7 +281,7 @@ def test_two_hands_recording_one_page_both_stand_and_both_are_told(sit: Callable
     assert window.news() == door.news() == []
     assert window.contradictions == door.contradictions == (told,)
     assert {entry.entry for entry in window.ledger} == {first.entry, second.entry}
-    assert page_account(window.standing, 0).record.stints[-1].hand == "B"
+    assert page_account(window.state, 0).record.stints[-1].hand == "B"
     door.undo(second.entry)
     assert door.contradictions == ()
 
@@ -355,4 +355,4 @@ def test_one_sheet_taken_at_two_desks(sit: Callable[[str], Job]) -> None:
     door.record(meant, hand="B")
     (told,) = door.news()
     assert told.startswith("sheet 1.1 was taken by Ines at window and by B at door; the later one counts")
-    assert door.standing.sheet_record("1.1").also == ("artist", "Ines")
+    assert door.state.sheet_record("1.1").also == ("artist", "Ines")

@@ -48,7 +48,7 @@ def job(folder: Path) -> Iterator[Job]:
 
 
 def state(job: Job) -> str:
-    return page_account(job.standing, NEXT.index).record.state
+    return page_account(job.state, NEXT.index).record.state
 
 
 def entries(folder: Path) -> list[str]:
@@ -123,7 +123,7 @@ async def test_a_folder_that_vanishes_and_comes_back(job: Job, folder: Path) -> 
         other.close()
         desk.look_round()
         assert said(desk) == "The book's folder can be read again."
-        assert page_account(job.standing, Page.parse("18r").index).record.ruled
+        assert page_account(job.state, Page.parse("18r").index).record.ruled
         await pilot.press("w")
         assert state(job) == "written"
     assert entries(folder)[: len(before) + 1] == [*before, elsewhere.entry]

@@ -13,12 +13,12 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.phrases import count_of
 from copydesk.comparing.faults import quoted
 from copydesk.comparing.locate import locate
-from copydesk.comparing.page_case import Span
+from copydesk.comparing.page_case import SpanPair
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from copydesk.comparing.faults import Fault
+    from copydesk.comparing.faults import Difference
     from copydesk.comparing.page_case import Case
 
 
@@ -32,7 +32,7 @@ ELSEWHERE = 8
 ANTICIPATION, CARRIED_OVER, GLOSS = "anticipation", "carried over", "gloss taken in"
 
 
-def name_gain(case: Case, span: Span, room: tuple[int, int]) -> Fault:
+def name_gain(case: Case, span: SpanPair, room: tuple[int, int]) -> Difference:
     """Name added words; ``span`` is empty on the exemplar's side, ``room`` as for a loss."""
     moved = _to_the_right(case, span, room)
     if _written_twice(case, moved):
@@ -47,20 +47,20 @@ def name_gain(case: Case, span: Span, room: tuple[int, int]) -> Fault:
     return case.fault("addition", span, f"{_words(case, span)} is not in the text here{note}", cause)
 
 
-def _words(case: Case, span: Span) -> str:
+def _words(case: Case, span: SpanPair) -> str:
     return quoted(case.stands(span.copy_from, span.copy_to))
 
 
-def _to_the_right(case: Case, span: Span, room: tuple[int, int]) -> Span:
+def _to_the_right(case: Case, span: SpanPair, room: tuple[int, int]) -> SpanPair:
     """The same addition as far right as it may be said to stand: of two writings the second is one too many."""
     copy, begin, end = case.copy, span.copy_from, span.copy_to
     by = 0
     while by < room[1] and copy[begin + by] == copy[end + by]:
         by += 1
-    return Span(begin + by, end + by, span.text_from + by, span.text_to + by)
+    return SpanPair(begin + by, end + by, span.text_from + by, span.text_to + by)
 
 
-def _written_twice(case: Case, span: Span) -> bool:
+def _written_twice(case: Case, span: SpanPair) -> bool:
     """Whether the added words are those just written, or those the exemplar has just before or next."""
     length = span.copy_to - span.copy_from
     added = list(case.copy[span.copy_from : span.copy_to])
@@ -78,7 +78,7 @@ def _likeness(one: list[str], other: list[str]) -> float:
     return LCSseq.normalized_similarity(one, other)
 
 
-def _repetition(case: Case, span: Span) -> Fault:
+def _repetition(case: Case, span: SpanPair) -> Difference:
     length = span.copy_to - span.copy_from
     source = (max(0, span.text_from - length), span.text_from)
     lines, leaves = case.whole_lines(*source), case.whole_leaves(*source)
@@ -112,7 +112,7 @@ def origin(case: Case, words: list[str], near: int) -> tuple[str, int]:
     return "", -1
 
 
-def _origin(case: Case, span: Span) -> tuple[str, str]:
+def _origin(case: Case, span: SpanPair) -> tuple[str, str]:
     """The cause of an addition, and what to say of it."""
     words = list(case.copy[span.copy_from : span.copy_to])
     if len(words) >= ELSEWHERE:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from math import inf, log2
 from typing import TYPE_CHECKING
 
-from copydesk.comparing.word_alignment import Step, merged, settle
+from copydesk.comparing.word_alignment import AlignedRun, merged, settle
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -30,7 +30,7 @@ TAIL = 40
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class MatchingRun:
     """``length`` words alike in both, from word ``at`` of the copy and word ``place`` of the exemplar."""
 
     at: int
@@ -43,7 +43,7 @@ class Run:
         return self.place - self.at
 
 
-def align(copy: Sequence[str], text: Sequence[str], start: int) -> list[Step]:
+def align(copy: Sequence[str], text: Sequence[str], start: int) -> list[AlignedRun]:
     """Every copied word against the exemplar from ``start``; steps meet end to end and use up the copy.
 
     Args:
@@ -55,24 +55,24 @@ def align(copy: Sequence[str], text: Sequence[str], start: int) -> list[Step]:
     at, place = 0, start
     if runs and runs[0].place < start:
         place = max(0, min(start, runs[0].shift))
-    steps: list[Step] = []
+    steps: list[AlignedRun] = []
     for run in runs:
         steps += _moved(settle(copy[at : run.at], text[place : run.place]), at, place)
         at, place = run.at + run.length, run.place + run.length
-        steps.append(Step("same", run.at, at, run.place, place))
+        steps.append(AlignedRun("same", run.at, at, run.place, place))
     end = place + len(copy) - at + TAIL
     return merged(steps + _moved(settle(copy[at:], text[place:end], open_end=True), at, place))
 
 
-def _moved(steps: list[Step], at: int, place: int) -> list[Step]:
+def _moved(steps: list[AlignedRun], at: int, place: int) -> list[AlignedRun]:
     """Steps of a stretch, counted from the beginning of the whole."""
     return [
-        Step(step.what, step.copy_from + at, step.copy_to + at, step.text_from + place, step.text_to + place)
+        AlignedRun(step.what, step.copy_from + at, step.copy_to + at, step.text_from + place, step.text_to + place)
         for step in steps
     ]
 
 
-def shared_runs(copy: Sequence[str], text: Sequence[str]) -> list[Run]:
+def shared_runs(copy: Sequence[str], text: Sequence[str]) -> list[MatchingRun]:
     """The longest runs of at least ``RUN`` words that stand in both, wherever they stand."""
     places: dict[tuple[str, ...], list[int]] = {}
     for place, words in enumerate(zip(*(text[offset:] for offset in range(RUN)), strict=False)):
@@ -88,12 +88,12 @@ def shared_runs(copy: Sequence[str], text: Sequence[str]) -> list[Run]:
                 first[shift] = at
             ends[shift] = at + RUN
             found[first[shift], shift] = at + RUN - first[shift]
-    runs = [Run(at, at + shift, length) for (at, shift), length in found.items()]
+    runs = [MatchingRun(at, at + shift, length) for (at, shift), length in found.items()]
     longest = sorted(runs, key=lambda run: -run.length)[: max(MOST_RUNS, len(copy) // 8)]
     return sorted(longest, key=lambda run: (run.at, run.place))
 
 
-def chain(runs: Sequence[Run], start: int) -> list[Run]:
+def chain(runs: Sequence[MatchingRun], start: int) -> list[MatchingRun]:
     """The best runs that follow one another in both texts, trimmed where they overlap.
 
     A run counts by its words; a leap from one run to the next costs more the further it goes, so that a few
@@ -110,7 +110,7 @@ def chain(runs: Sequence[Run], start: int) -> list[Run]:
                 best, source = gain, earlier
         scores.append(best)
         before.append(source)
-    picked: list[Run] = []
+    picked: list[MatchingRun] = []
     index = max(range(len(runs)), key=scores.__getitem__, default=-1)
     if index >= 0 and scores[index] <= 0:
         return []
@@ -125,21 +125,21 @@ def _leap(words: int) -> float:
     return 0.0 if words == 0 else 1.0 + 0.5 * log2(1 + abs(words))
 
 
-def _overlap(one: Run, other: Run) -> int:
+def _overlap(one: MatchingRun, other: MatchingRun) -> int:
     """How many words of ``other`` must go so that it follows ``one`` in both texts."""
     return max(0, one.at + one.length - other.at, one.place + one.length - other.place)
 
 
-def _gain(one: Run, other: Run) -> float:
+def _gain(one: MatchingRun, other: MatchingRun) -> float:
     """What ``other`` adds to a chain that ends in ``one``."""
     left = other.length - _overlap(one, other)
     return left - _leap(other.shift - one.shift) if left > 0 else -inf
 
 
-def _trimmed(runs: list[Run]) -> list[Run]:
+def _trimmed(runs: list[MatchingRun]) -> list[MatchingRun]:
     """The chain with overlaps taken from the beginning of each later run."""
-    out: list[Run] = []
+    out: list[MatchingRun] = []
     for run in runs:
         lost = _overlap(out[-1], run) if out else 0
-        out.append(Run(run.at + lost, run.place + lost, run.length - lost))
+        out.append(MatchingRun(run.at + lost, run.place + lost, run.length - lost))
     return out

@@ -17,12 +17,12 @@ from copydesk.comparing.locate import locate
 from copydesk.comparing.naming import HYPHENS, already_written, name_faults, pardoned
 from copydesk.comparing.normalization import Allowances, keys_beside
 from copydesk.comparing.page_case import Case, PlaceOf, nowhere
-from copydesk.comparing.word_alignment import Step
+from copydesk.comparing.word_alignment import AlignedRun
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from copydesk.comparing.faults import Fault
+    from copydesk.comparing.faults import Difference
 
 
 BACK, AHEAD = 200, 2000
@@ -129,14 +129,14 @@ def _place_of(places: Sequence[tuple[int, int]] | Callable[[int], tuple[int, int
     return lambda at: places[min(at, len(places) - 1)] if places else (0, 0)
 
 
-def _up_to(case: Case, steps: list[Step], end: int) -> list[Step]:
+def _up_to(case: Case, steps: list[AlignedRun], end: int) -> list[AlignedRun]:
     """The steps, and the words that a whole page should have gone on to and does not."""
     reached, due = steps[-1].text_to, bisect_left(case.text_at, end)
     at = len(case.copy)
-    return [*steps, Step("missing", at, at, reached, due)] if due > reached else steps
+    return [*steps, AlignedRun("missing", at, at, reached, due)] if due > reached else steps
 
 
-def _elsewhere(case: Case, steps: list[Step], begin: int) -> Comparison | None:
+def _elsewhere(case: Case, steps: list[AlignedRun], begin: int) -> Comparison | None:
     """The comparison of a page that was copied from another place, or from no place in the exemplar at all."""
     words, agreeing = len(case.copy), _number(steps, "same")
     if words < ENOUGH:
@@ -165,7 +165,7 @@ def _in_whole(case: Case) -> int | None:
     return None if place is None else known[place][0]
 
 
-def _begun_far_off(case: Case, steps: list[Step], begin: int) -> Comparison | None:
+def _begun_far_off(case: Case, steps: list[AlignedRun], begin: int) -> Comparison | None:
     """A page that agrees well, but begins far before or after its place and not by a leaf turned too far."""
     first = next((step for step in steps if step.what == "same" and step.copy_to - step.copy_from > 1), steps[0])
     from_word = max(0, first.text_from - first.copy_from)
@@ -186,12 +186,12 @@ def _wrong(case: Case, place: int, begin: int) -> Comparison:
     return Comparison(words, (), WrongPlace(place, sentence), sentence, place, min(place + words, len(case.exemplar)))
 
 
-def _number(steps: list[Step], *whats: str) -> int:
+def _number(steps: list[AlignedRun], *whats: str) -> int:
     """How many copied words stand in steps of these sorts."""
     return sum(step.copy_to - step.copy_from for step in steps if step.what in whats)
 
 
-def _outcome(case: Case, steps: list[Step], faults: list[Fault]) -> Comparison:
+def _outcome(case: Case, steps: list[AlignedRun], faults: list[Difference]) -> Comparison:
     """The comparison of a page that belongs where it was looked for."""
     words = len(case.copy)
     began = next(step.text_from for step in steps if step.what != "missing")
@@ -209,7 +209,7 @@ def _outcome(case: Case, steps: list[Step], faults: list[Fault]) -> Comparison:
     )
 
 
-def _edits(step: Step) -> tuple[int, int, int]:
+def _edits(step: AlignedRun) -> tuple[int, int, int]:
     """A step as words changed, missing and added; words that changed places are missing once and added once."""
     copied, right = step.copy_to - step.copy_from, step.text_to - step.text_from
     if step.what == "same":

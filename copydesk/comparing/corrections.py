@@ -16,7 +16,7 @@ from copydesk.book.common.errors import Refused
 
 
 @dataclass(frozen=True, slots=True)
-class Remedy:
+class Correction:
     """One way of putting a fault right: its name, how it is done, and a caution where it can hurt."""
 
     name: str
@@ -34,22 +34,22 @@ KNIFE = (
 
 LEAF_CANCELLED = "leaf cancelled"
 
-REMEDIES: tuple[Remedy, ...] = (
-    Remedy(
+REMEDIES: tuple[Correction, ...] = (
+    Correction(
         "scraped",
         "The ink is scraped off when it is quite dry, the spot is burnished smooth, and the right words are "
         "written over it; the surface is weaker there and may take ink like velvet.",
         KNIFE,
     ),
-    Remedy("expunged", "Dots are set under the wrong letters or words; nothing is taken off the skin."),
-    Remedy("struck", "A thin stroke is drawn through the wrong words, in ink or, by the rubricator, in red."),
-    Remedy("interlined", "What is missing is written small between the lines, above the word it comes before."),
-    Remedy(
+    Correction("expunged", "Dots are set under the wrong letters or words; nothing is taken off the skin."),
+    Correction("struck", "A thin stroke is drawn through the wrong words, in ink or, by the rubricator, in red."),
+    Correction("interlined", "What is missing is written small between the lines, above the word it comes before."),
+    Correction(
         "in the margin",
         "What is missing is written in the margin, with the same mark there and at its place in the line; a whole "
         "line goes to the top or bottom margin.",
     ),
-    Remedy(
+    Correction(
         LEAF_CANCELLED,
         "The leaf is cut out and its stub left for the sewing; its text is written again on another leaf. The "
         "conjugate leaf then stands alone.",
@@ -59,7 +59,7 @@ REMEDIES: tuple[Remedy, ...] = (
 """Every remedy, the commonest first."""
 
 
-def remedy(name: str) -> Remedy:
+def remedy(name: str) -> Correction:
     """The remedy of a name, in capitals or not.
 
     Raises:

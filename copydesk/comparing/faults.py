@@ -35,7 +35,7 @@ KINDS: tuple[Kind, ...] = get_args(Kind)
 
 
 @dataclass(frozen=True, slots=True)
-class Fault:
+class Difference:
     """One difference between the copied page and the exemplar.
 
     Attributes:
@@ -95,7 +95,7 @@ class Comparison:
     """
 
     words: int
-    faults: tuple[Fault, ...]
+    faults: tuple[Difference, ...]
     wrong_place: WrongPlace | None
     sentence: str
     began: int

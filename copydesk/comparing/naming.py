@@ -10,7 +10,7 @@ from copydesk.book.common.phrases import count_of
 from copydesk.comparing.additions import name_gain
 from copydesk.comparing.faults import quoted
 from copydesk.comparing.omissions import name_loss
-from copydesk.comparing.page_case import Span
+from copydesk.comparing.page_case import SpanPair
 from copydesk.comparing.substitutions import (
     by_letters,
     name_change,
@@ -26,9 +26,9 @@ from copydesk.comparing.word_alignment import merged
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from copydesk.comparing.faults import Fault
+    from copydesk.comparing.faults import Difference
     from copydesk.comparing.page_case import Case
-    from copydesk.comparing.word_alignment import Step
+    from copydesk.comparing.word_alignment import AlignedRun
 
 
 HYPHENS = "-‐‑=⸗¬"
@@ -37,9 +37,9 @@ FEW = 3
 """A word is compared letter by letter with its neighbours across no more words than this."""
 
 
-def name_faults(case: Case, steps: Sequence[Step]) -> list[Fault]:
+def name_faults(case: Case, steps: Sequence[AlignedRun]) -> list[Difference]:
     """Every fault the steps hold, in the order of the page."""
-    faults: list[Fault] = []
+    faults: list[Difference] = []
     done: set[int] = set()
     for loss, gain, missing, added in moved_pairs(case, steps):
         done.update((loss, gain))
@@ -53,14 +53,14 @@ def name_faults(case: Case, steps: Sequence[Step]) -> list[Fault]:
     return sorted(faults, key=lambda fault: (fault.at, fault.word))
 
 
-def already_written(case: Case, steps: Sequence[Step], begin: int) -> list[Fault]:
+def already_written(case: Case, steps: Sequence[AlignedRun], begin: int) -> list[Difference]:
     """The fault of a page that begins by repeating the end of the page before, if it does."""
     before = [step for step in steps if step.what == "same" and step.text_from < begin]
     if not before:
         return []
     last = before[-1]
     end = min(last.copy_to, last.copy_from + begin - last.text_from)
-    span = Span(0, end, before[0].text_from, before[0].text_from)
+    span = SpanPair(0, end, before[0].text_from, before[0].text_from)
     words = quoted(case.stands(0, end))
     sentence = f"{words} ends the page before and is written again, {count_of(end, 'word')} too many"
     return [case.fault("repetition", span, sentence, "page before taken up again")]
@@ -72,7 +72,7 @@ def _gaps(left: list[int]) -> list[list[int]]:
     return [[index for _, index in group] for _, group in groups]
 
 
-def _name_gap(case: Case, steps: Sequence[Step], gap: list[int]) -> list[Fault]:
+def _name_gap(case: Case, steps: Sequence[AlignedRun], gap: list[int]) -> list[Difference]:
     """The faults of one stretch in which nothing agrees."""
     whole = across(steps[gap[0]], steps[gap[-1]])
     copied, right = whole.copy_to - whole.copy_from, whole.text_to - whole.text_from
@@ -85,12 +85,12 @@ def _name_gap(case: Case, steps: Sequence[Step], gap: list[int]) -> list[Fault]:
     return [fault for index in gap for fault in _name_step(case, steps, index)]
 
 
-def _unlike(case: Case, step: Step) -> bool:
+def _unlike(case: Case, step: AlignedRun) -> bool:
     """Whether a word stands for one it has little in common with."""
     return unlike(case.text[step.text_from], case.copy[step.copy_from])
 
 
-def _name_step(case: Case, steps: Sequence[Step], index: int) -> list[Fault]:
+def _name_step(case: Case, steps: Sequence[AlignedRun], index: int) -> list[Difference]:
     """The faults of one step."""
     step = steps[index]
     span = span_of(step)
@@ -103,7 +103,7 @@ def _name_step(case: Case, steps: Sequence[Step], index: int) -> list[Fault]:
     return [{"joined": name_joined, "divided": name_divided}.get(step.what, name_change)(case, span)]
 
 
-def pardoned(case: Case, steps: Sequence[Step], whole: bool) -> list[Step]:
+def pardoned(case: Case, steps: Sequence[AlignedRun], whole: bool) -> list[AlignedRun]:
     """The steps with what is allowed counted as the same.
 
     Allowed are words whose signs of abbreviation may be read alike, a word divided at a line's end, and, where
@@ -116,7 +116,7 @@ def pardoned(case: Case, steps: Sequence[Step], whole: bool) -> list[Step]:
     return merged(out)
 
 
-def _allowed(case: Case, step: Step) -> bool:
+def _allowed(case: Case, step: AlignedRun) -> bool:
     if step.what == "changed":
         return case.allow.same(*case.stands(step.copy_from, step.copy_to), *case.should(step.text_from, step.text_to))
     return step.what == "divided" and all(
@@ -132,7 +132,7 @@ def _divided_at_line_end(case: Case, at: int) -> bool:
     return case.allow.bare_divisions and case.place_of(index) != case.place_of(case.copy_at[at + 1])
 
 
-def _half_typed(case: Case, step: Step, whole: bool) -> bool:
+def _half_typed(case: Case, step: AlignedRun, whole: bool) -> bool:
     """Whether the last copied word is the beginning of the word that is due."""
     if step.what not in ("changed", "added") or step.copy_to - step.copy_from != 1 or step.text_from >= len(case.text):
         return False

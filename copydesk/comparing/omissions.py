@@ -14,12 +14,12 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.phrases import count_of
 from copydesk.comparing.faults import quoted
 from copydesk.comparing.likeness import BEGINNING, ENDING, SAME, like_beginning, like_ending
-from copydesk.comparing.page_case import Span
+from copydesk.comparing.page_case import SpanPair
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from copydesk.comparing.faults import Fault, Kind
+    from copydesk.comparing.faults import Difference, Kind
     from copydesk.comparing.page_case import Case
 
 
@@ -43,7 +43,7 @@ class Reason:
     sentence: str
 
 
-def name_loss(case: Case, span: Span, room: tuple[int, int]) -> Fault:
+def name_loss(case: Case, span: SpanPair, room: tuple[int, int]) -> Difference:
     """Name missing words.
 
     Args:
@@ -58,7 +58,7 @@ def name_loss(case: Case, span: Span, room: tuple[int, int]) -> Fault:
     return case.fault(reason.kind, best, reason.sentence, reason.cause)
 
 
-def _from_page_before(case: Case, span: Span) -> int:
+def _from_page_before(case: Case, span: SpanPair) -> int:
     """How many words at the end of the page before recur at the end of a loss at this page's head."""
     text, begin, end = case.text, span.text_from, span.text_to
     shared = 0
@@ -67,11 +67,11 @@ def _from_page_before(case: Case, span: Span) -> int:
     return shared
 
 
-def slides(case: Case, span: Span, room: tuple[int, int]) -> list[Span]:
+def slides(case: Case, span: SpanPair, room: tuple[int, int]) -> list[SpanPair]:
     """Every place where the same number of missing words may be said to be missing, from left to right."""
     begin, end = span.text_from, span.text_to
     steps = steps_alike(case.text, begin, end, room)
-    return [Span(span.copy_from + by, span.copy_to + by, begin + by, end + by) for by in steps]
+    return [SpanPair(span.copy_from + by, span.copy_to + by, begin + by, end + by) for by in steps]
 
 
 def steps_alike(words: Sequence[str], begin: int, end: int, room: tuple[int, int]) -> range:
@@ -87,7 +87,7 @@ def steps_alike(words: Sequence[str], begin: int, end: int, room: tuple[int, int
     return range(-left, right + 1)
 
 
-def _reason(case: Case, span: Span, shared: int) -> Reason:
+def _reason(case: Case, span: SpanPair, shared: int) -> Reason:
     """The best explanation of a loss at one place; ``shared`` words stand both before the loss and at its end."""
     begin, end = span.text_from, span.text_to
     length = end - begin
@@ -107,28 +107,28 @@ def _reason(case: Case, span: Span, shared: int) -> Reason:
     return _plain(case, span)
 
 
-def _words(case: Case, span: Span) -> str:
+def _words(case: Case, span: SpanPair) -> str:
     return quoted(case.should(span.text_from, span.text_to))
 
 
-def _left_out(case: Case, span: Span) -> str:
+def _left_out(case: Case, span: SpanPair) -> str:
     return f"{_words(case, span)} left out, {_size(case, span)}"
 
 
-def _size(case: Case, span: Span) -> str:
+def _size(case: Case, span: SpanPair) -> str:
     """``5 words, 34 letters``."""
     length, letters = span.text_to - span.text_from, case.letters(span.text_from, span.text_to)
     return f"{count_of(length, 'word')}, {count_of(letters, 'letter')}"
 
 
-def _leaf(case: Case, span: Span) -> Reason:
+def _leaf(case: Case, span: SpanPair) -> Reason:
     count = case.whole_leaves(span.text_from, span.text_to)
     what = "a whole page or leaf" if count == 1 else f"{count} whole pages or leaves"
     sentence = f"{what} of the exemplar passed over: {_left_out(case, span)}"
     return Reason(0, "leaf skipped", "turned too far", sentence)
 
 
-def _lines(case: Case, span: Span, lines: int) -> str:
+def _lines(case: Case, span: SpanPair, lines: int) -> str:
     what = "a whole line of the exemplar is" if lines == 1 else f"{lines} whole lines of the exemplar are"
     return f"{what} left out: {_words(case, span)}, {_size(case, span)}"
 
@@ -138,7 +138,7 @@ def _weak(case: Case, word: str, shared: int) -> bool:
     return shared == 1 and case.text.count(word) > COMMON_SHARE * len(case.text)
 
 
-def _trigger(case: Case, span: Span) -> str:
+def _trigger(case: Case, span: SpanPair) -> str:
     """What is alike about the words on the edges of a loss: an ending, a beginning, or nothing."""
     text, begin, end = case.text, span.text_from, span.text_to
     if begin and like_ending(text[begin - 1], text[end - 1]):
@@ -146,14 +146,14 @@ def _trigger(case: Case, span: Span) -> str:
     return BEGINNING if end < len(text) and like_beginning(text[begin], text[end]) else ""
 
 
-def _leap_same(case: Case, span: Span, shared: int, lines: int) -> Reason:
+def _leap_same(case: Case, span: SpanPair, shared: int, lines: int) -> Reason:
     words = quoted(case.should(span.text_from - shared, span.text_from))
     along = ", a whole line along" if lines else ""
     sentence = f"the eye leapt from {words} to the next {words}{along}: {_left_out(case, span)}"
     return Reason(3, "eye-skip", SAME, sentence)
 
 
-def _leap_like(case: Case, span: Span, cause: str) -> Reason:
+def _leap_like(case: Case, span: SpanPair, cause: str) -> Reason:
     begin, end = span.text_from, span.text_to
     edge = (begin - 1, end - 1) if cause == ENDING else (begin, end)
     one, other = (quoted(case.should(word, word + 1)) for word in edge)
@@ -162,7 +162,7 @@ def _leap_like(case: Case, span: Span, cause: str) -> Reason:
     return Reason(5, "eye-skip", cause, sentence)
 
 
-def _plain(case: Case, span: Span) -> Reason:
+def _plain(case: Case, span: SpanPair) -> Reason:
     """No trigger: the same spot in a later line, a long loss, or just words left out."""
     begin, end = span.text_from, span.text_to
     (line, before), (later, beneath) = case.in_line(begin), case.in_line(end)

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from copydesk.comparing.faults import Fault
+from copydesk.comparing.faults import Difference
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -26,7 +26,7 @@ def nowhere(at: int) -> tuple[int, int]:  # noqa: ARG001 - no places were given 
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class SpanPair:
     """Words ``copy_from`` to ``copy_to`` of the copy beside ``text_from`` to ``text_to`` of the exemplar.
 
     Positions count the words that have a key; ends are exclusive.
@@ -84,7 +84,7 @@ class Case:
         """The index among the copied words; past the last one, the number of them."""
         return self.copy_at[word] if word < len(self.copy_at) else len(self.copied)
 
-    def fault(self, kind: Kind, span: Span, sentence: str, cause: str = "", leave: bool = False) -> Fault:
+    def fault(self, kind: Kind, span: SpanPair, sentence: str, cause: str = "", leave: bool = False) -> Difference:
         """Put down a fault over a span; where words are missing, it stands at the word before the gap.
 
         Args:
@@ -100,7 +100,9 @@ class Case:
         stands = self.stands(span.copy_from, span.copy_to)
         should = [] if leave else self.should(span.text_from, span.text_to)
         word = self.position(span.text_from)
-        return Fault(kind, column, line, word, " ".join(stands), " ".join(should), sentence, cause, at, len(stands))
+        return Difference(
+            kind, column, line, word, " ".join(stands), " ".join(should), sentence, cause, at, len(stands)
+        )
 
     def whole_lines(self, begin: int, end: int) -> int:
         """How many whole lines of the exemplar the words make up; 0 where they do not, or lines are not known."""

@@ -13,8 +13,8 @@ from copydesk.comparing.faults import quoted
 from copydesk.comparing.likeness import letters_turned, written_once
 
 if TYPE_CHECKING:
-    from copydesk.comparing.faults import Fault
-    from copydesk.comparing.page_case import Case, Span
+    from copydesk.comparing.faults import Difference
+    from copydesk.comparing.page_case import Case, SpanPair
 
 
 LIKE_WORD = 0.5
@@ -22,7 +22,7 @@ LIKE_WORD = 0.5
 POINTING = "pointing or capitals"
 
 
-def by_letters(case: Case, span: Span) -> Fault | None:
+def by_letters(case: Case, span: SpanPair) -> Difference | None:
     """Letters that stand twice and are written once, or the other way about, across a few words; else ``None``."""
     full, short = _beside(case, span)
     stands, should = _quoted(case, span)
@@ -35,7 +35,7 @@ def by_letters(case: Case, span: Span) -> Fault | None:
     return None
 
 
-def _beside(case: Case, span: Span) -> tuple[str, str]:
+def _beside(case: Case, span: SpanPair) -> tuple[str, str]:
     """The letters of both sides run together, with the word before and the word after, which agree."""
     copy, text = case.copy, case.text
     before = "".join(text[max(0, span.text_from - 1) : span.text_from]) if span.copy_from else ""
@@ -44,12 +44,12 @@ def _beside(case: Case, span: Span) -> tuple[str, str]:
     return full, before + "".join(copy[span.copy_from : span.copy_to]) + after
 
 
-def _quoted(case: Case, span: Span) -> tuple[str, str]:
+def _quoted(case: Case, span: SpanPair) -> tuple[str, str]:
     stands = quoted(case.stands(span.copy_from, span.copy_to))
     return stands, quoted(case.should(span.text_from, span.text_to))
 
 
-def name_change(case: Case, span: Span) -> Fault:
+def name_change(case: Case, span: SpanPair) -> Difference:
     """Name one word put for one word."""
     stands, should = _quoted(case, span)
     right, copied = case.text[span.text_from], case.copy[span.copy_from]
@@ -68,7 +68,7 @@ def _bare(key: str) -> str:
     return "".join(filter(str.isalnum, key)).casefold()
 
 
-def _cause(case: Case, span: Span, right: str, copied: str) -> str:
+def _cause(case: Case, span: SpanPair, right: str, copied: str) -> str:
     """What sort of change it is."""
     from rapidfuzz.distance import Levenshtein
 
@@ -100,25 +100,25 @@ def _note(cause: str) -> str:
     return notes.get(cause, f": {cause}")
 
 
-def name_passage(case: Case, span: Span) -> Fault:
+def name_passage(case: Case, span: SpanPair) -> Difference:
     """Name several words put for several others."""
     stands, should = _quoted(case, span)
     return case.fault("substitution", span, f"{stands} stands for {should}", "other words")
 
 
-def name_joined(case: Case, span: Span) -> Fault:
+def name_joined(case: Case, span: SpanPair) -> Difference:
     """Name words written as one."""
     stands, should = _quoted(case, span)
     return case.fault("words joined", span, f"{stands} is written as one word; it is {should}")
 
 
-def name_divided(case: Case, span: Span) -> Fault:
+def name_divided(case: Case, span: SpanPair) -> Difference:
     """Name a word written as several."""
     stands, should = _quoted(case, span)
     return case.fault("word divided", span, f"{stands} is one word: {should}")
 
 
-def name_turned(case: Case, span: Span) -> Fault:
+def name_turned(case: Case, span: SpanPair) -> Difference:
     """Name words, neighbours or near ones, that have changed places."""
     stands, should = _quoted(case, span)
     return case.fault("transposition", span, f"{stands} stands in the wrong order; it is {should}", "words turned")

@@ -10,15 +10,15 @@ from typing import TYPE_CHECKING
 
 from copydesk.comparing.faults import quoted
 from copydesk.comparing.omissions import slides, steps_alike
-from copydesk.comparing.page_case import Span
+from copydesk.comparing.page_case import SpanPair
 from copydesk.comparing.substitutions import name_change, name_turned
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from copydesk.comparing.faults import Fault
+    from copydesk.comparing.faults import Difference
     from copydesk.comparing.page_case import Case
-    from copydesk.comparing.word_alignment import Step
+    from copydesk.comparing.word_alignment import AlignedRun
 
 
 FEW = 3
@@ -31,11 +31,11 @@ NEAR = 12
 """A line moved over no more words than this is shown with what it changed places with."""
 
 
-def moved_pairs(case: Case, steps: Sequence[Step]) -> list[tuple[int, int, Span, Span]]:
+def moved_pairs(case: Case, steps: Sequence[AlignedRun]) -> list[tuple[int, int, SpanPair, SpanPair]]:
     """Pairs of a loss and an addition of the same words: their two indices in ``steps``, and their spans."""
     losses = [index for index, step in enumerate(steps) if step.what == "missing"]
     gains = [index for index, step in enumerate(steps) if step.what == "added"]
-    pairs: list[tuple[int, int, Span, Span]] = []
+    pairs: list[tuple[int, int, SpanPair, SpanPair]] = []
     for loss in losses:
         for gain in gains:
             found = _match(case, steps, loss, gain)
@@ -46,7 +46,7 @@ def moved_pairs(case: Case, steps: Sequence[Step]) -> list[tuple[int, int, Span,
     return pairs
 
 
-def reordered(case: Case, steps: Sequence[Step], done: set[int]) -> list[tuple[int, int]]:
+def reordered(case: Case, steps: Sequence[AlignedRun], done: set[int]) -> list[tuple[int, int]]:
     """First and last indices in ``steps`` of short stretches that hold the right words in another order."""
     found: list[tuple[int, int]] = []
     free = [index for index, step in enumerate(steps) if step.what != "same" and index not in done]
@@ -61,7 +61,7 @@ def reordered(case: Case, steps: Sequence[Step], done: set[int]) -> list[tuple[i
     return found
 
 
-def _in_disorder(case: Case, span: Span) -> bool:
+def _in_disorder(case: Case, span: SpanPair) -> bool:
     """Whether a few copied words are the exemplar's in another order."""
     length = span.copy_to - span.copy_from
     if length != span.text_to - span.text_from or length > 2 * FEW:
@@ -69,30 +69,30 @@ def _in_disorder(case: Case, span: Span) -> bool:
     return sorted(case.copy[span.copy_from : span.copy_to]) == sorted(case.text[span.text_from : span.text_to])
 
 
-def across(first: Step, last: Step) -> Span:
+def across(first: AlignedRun, last: AlignedRun) -> SpanPair:
     """From the beginning of one step to the end of another."""
-    return Span(first.copy_from, last.copy_to, first.text_from, last.text_to)
+    return SpanPair(first.copy_from, last.copy_to, first.text_from, last.text_to)
 
 
-def room(steps: Sequence[Step], index: int) -> tuple[int, int]:
+def room(steps: Sequence[AlignedRun], index: int) -> tuple[int, int]:
     """How many words agree just before and just after a step."""
     before = steps[index - 1] if index else None
     after = steps[index + 1] if index + 1 < len(steps) else None
     return _agreeing(before), _agreeing(after)
 
 
-def _agreeing(step: Step | None) -> int:
+def _agreeing(step: AlignedRun | None) -> int:
     if step is None or step.what != "same":
         return 0
     return min(step.copy_to - step.copy_from, step.text_to - step.text_from)
 
 
-def span_of(step: Step) -> Span:
+def span_of(step: AlignedRun) -> SpanPair:
     """The words a step concerns."""
-    return Span(step.copy_from, step.copy_to, step.text_from, step.text_to)
+    return SpanPair(step.copy_from, step.copy_to, step.text_from, step.text_to)
 
 
-def _match(case: Case, steps: Sequence[Step], loss: int, gain: int) -> tuple[Span, Span] | None:
+def _match(case: Case, steps: Sequence[AlignedRun], loss: int, gain: int) -> tuple[SpanPair, SpanPair] | None:
     """The spans at which what is missing and what was added are the same words, if they are."""
     missing, added = span_of(steps[loss]), span_of(steps[gain])
     lost, won = missing.text_to - missing.text_from, added.copy_to - added.copy_from
@@ -108,19 +108,19 @@ def _match(case: Case, steps: Sequence[Step], loss: int, gain: int) -> tuple[Spa
     return (missing, added) if _alike(case, missing, added) else None
 
 
-def _way(missing: Span, added: Span) -> int:
+def _way(missing: SpanPair, added: SpanPair) -> int:
     """How many copied words lie between where words are missing and where they stand."""
     return max(added.copy_from - missing.copy_from, missing.copy_from - added.copy_to)
 
 
-def _copy_slides(case: Case, span: Span, room: tuple[int, int]) -> list[Span]:
+def _copy_slides(case: Case, span: SpanPair, room: tuple[int, int]) -> list[SpanPair]:
     """Every place where the same number of added words may be said to stand."""
     begin, end = span.copy_from, span.copy_to
     steps = steps_alike(case.copy, begin, end, room)
-    return [Span(begin + by, end + by, span.text_from + by, span.text_to + by) for by in steps]
+    return [SpanPair(begin + by, end + by, span.text_from + by, span.text_to + by) for by in steps]
 
 
-def _alike(case: Case, missing: Span, added: Span) -> bool:
+def _alike(case: Case, missing: SpanPair, added: SpanPair) -> bool:
     """Whether the words that moved are the same but for a letter or a word."""
     from rapidfuzz.distance import Levenshtein
 
@@ -129,7 +129,7 @@ def _alike(case: Case, missing: Span, added: Span) -> bool:
     return min(len(right), len(copied)) > FEW and Levenshtein.normalized_similarity(right, copied) >= ALIKE
 
 
-def name_moved(case: Case, missing: Span, added: Span) -> list[Fault]:
+def name_moved(case: Case, missing: SpanPair, added: SpanPair) -> list[Difference]:
     """Name words that stand out of their place; words also miswritten on the way make a fault each."""
     size, way = missing.text_to - missing.text_from, _way(missing, added)
     lines = case.whole_lines(missing.text_from, missing.text_to)
@@ -143,26 +143,26 @@ def name_moved(case: Case, missing: Span, added: Span) -> list[Fault]:
     return faults
 
 
-def name_exchange(case: Case, span: Span) -> list[Fault]:
+def name_exchange(case: Case, span: SpanPair) -> list[Difference]:
     """Name two neighbours that changed places; one also miswritten makes a fault of its own."""
     copied, right = range(span.copy_from, span.copy_to), range(span.text_from, span.text_to)
     return [name_turned(case, span), *_miswritten(case, copied, right[::-1])]
 
 
-def _miswritten(case: Case, copied: range, right: range) -> list[Fault]:
+def _miswritten(case: Case, copied: range, right: range) -> list[Difference]:
     """The words that differ, each copied one against the right one beside it."""
     pairs = [pair for pair in zip(copied, right, strict=True) if case.copy[pair[0]] != case.text[pair[1]]]
-    return [name_change(case, Span(one, one + 1, other, other + 1)) for one, other in pairs]
+    return [name_change(case, SpanPair(one, one + 1, other, other + 1)) for one, other in pairs]
 
 
-def _whole(missing: Span, added: Span) -> Span:
+def _whole(missing: SpanPair, added: SpanPair) -> SpanPair:
     """The whole stretch in which the order is wrong."""
     if missing.copy_from <= added.copy_from:
-        return Span(missing.copy_from, added.copy_to, missing.text_from, added.text_from)
-    return Span(added.copy_from, missing.copy_from, added.text_from, missing.text_to)
+        return SpanPair(missing.copy_from, added.copy_to, missing.text_from, added.text_from)
+    return SpanPair(added.copy_from, missing.copy_from, added.text_from, missing.text_to)
 
 
-def _displaced(case: Case, missing: Span, added: Span, whole: Span | None, lines: int) -> Fault:
+def _displaced(case: Case, missing: SpanPair, added: SpanPair, whole: SpanPair | None, lines: int) -> Difference:
     """A line, or as much as a line, out of its place."""
     words = quoted(case.stands(added.copy_from, added.copy_to))
     before = case.should(max(0, missing.text_from - 1), missing.text_from)
@@ -171,5 +171,5 @@ def _displaced(case: Case, missing: Span, added: Span, whole: Span | None, lines
     sentence = f"{words} stands out of its place; it belongs {where}"
     if whole is not None:
         return case.fault("line displaced", whole, sentence, cause)
-    out = Span(added.copy_from, added.copy_to, missing.text_from, missing.text_to)
+    out = SpanPair(added.copy_from, added.copy_to, missing.text_from, missing.text_to)
     return case.fault("line displaced", out, sentence, cause, leave=True)

@@ -20,7 +20,7 @@ What = Literal["same", "changed", "missing", "added", "turned", "joined", "divid
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class AlignedRun:
     """A run of the alignment: words ``copy_from`` to ``copy_to`` of the copy against the exemplar's, ends exclusive."""
 
     what: What
@@ -56,7 +56,7 @@ _STEPS: dict[tuple[int, int], What] = {
 _BLOCKS: dict[str, What] = {"equal": "same", "insert": "missing", "delete": "added"}
 
 
-def settle(copy: Sequence[str], text: Sequence[str], open_end: bool = False) -> list[Step]:
+def settle(copy: Sequence[str], text: Sequence[str], open_end: bool = False) -> list[AlignedRun]:
     """Align two short runs of keys; positions in the steps count from the runs' beginnings.
 
     Args:
@@ -65,9 +65,9 @@ def settle(copy: Sequence[str], text: Sequence[str], open_end: bool = False) -> 
         open_end: the exemplar goes on past the copy: words left over at its end are no loss.
     """
     if not copy:
-        return [] if open_end or not text else [Step("missing", 0, 0, 0, len(text))]
+        return [] if open_end or not text else [AlignedRun("missing", 0, 0, 0, len(text))]
     if not text:
-        return [Step("added", 0, len(copy), 0, 0)]
+        return [AlignedRun("added", 0, len(copy), 0, 0)]
     if len(copy) * len(text) > MOST_CELLS:
         return _by_words(copy, text, open_end)
     steps = _Grid(copy, text, EACH_AT_END if open_end else EACH_ADDED).steps(open_end)
@@ -75,7 +75,7 @@ def settle(copy: Sequence[str], text: Sequence[str], open_end: bool = False) -> 
     return [step for _, run in runs for step in _one_for_one(list(run), copy, text)]
 
 
-def _one_for_one(run: list[Step], copy: Sequence[str], text: Sequence[str]) -> list[Step]:
+def _one_for_one(run: list[AlignedRun], copy: Sequence[str], text: Sequence[str]) -> list[AlignedRun]:
     """A run in which nothing agrees: what is missing and added there was changed one for one.
 
     Where two words so paired are alike after all, they are the same.
@@ -85,23 +85,24 @@ def _one_for_one(run: list[Step], copy: Sequence[str], text: Sequence[str]) -> l
     at, copy_end, place, text_end = run[0].copy_from, run[-1].copy_to, run[0].text_from, run[-1].text_to
     pairs = zip(range(at, copy_end), range(place, text_end), strict=False)
     steps = [
-        Step("same" if copy[one] == text[other] else "changed", one, one + 1, other, other + 1) for one, other in pairs
+        AlignedRun("same" if copy[one] == text[other] else "changed", one, one + 1, other, other + 1)
+        for one, other in pairs
     ]
     at, place = steps[-1].copy_to, steps[-1].text_to
     if at < copy_end:
-        steps.append(Step("added", at, copy_end, place, place))
+        steps.append(AlignedRun("added", at, copy_end, place, place))
     if place < text_end:
-        steps.append(Step("missing", at, at, place, text_end))
+        steps.append(AlignedRun("missing", at, at, place, text_end))
     return merged(steps)
 
 
-def merged(steps: list[Step]) -> list[Step]:
+def merged(steps: list[AlignedRun]) -> list[AlignedRun]:
     """Runs of the same, missing or added words made into one step each."""
-    out: list[Step] = []
+    out: list[AlignedRun] = []
     for step in steps:
         last = out[-1] if out else None
         if last is not None and last.what == step.what and step.what in ("same", "missing", "added"):
-            out[-1] = Step(step.what, last.copy_from, step.copy_to, last.text_from, step.text_to)
+            out[-1] = AlignedRun(step.what, last.copy_from, step.copy_to, last.text_from, step.text_to)
         else:
             out.append(step)
     return out
@@ -163,19 +164,19 @@ class _Grid:
         second = self._distance(self._copy[at - 2], self._text[place - 1]) if first <= MISWRITTEN else 1.0
         return TURNED + first + second if second <= MISWRITTEN else NEVER
 
-    def steps(self, open_end: bool) -> list[Step]:
+    def steps(self, open_end: bool) -> list[AlignedRun]:
         """The moves of the cheapest way through, first to last."""
         at, place = len(self._copy), len(self._text)
         if open_end:
             place = min(range(place + 1), key=self._best[at].__getitem__)
-        steps: list[Step] = []
+        steps: list[AlignedRun] = []
         while at or place:
             if self._together[at][place] <= self._best[at][place]:
                 used, passed = self._move[at][place]
                 steps.append(self._step(at - used, at, place - passed, place))
             else:
                 used, passed = self._gap(at, place)
-                steps.append(Step(_STEPS[min(used, 1), min(passed, 1)], at - used, at, place - passed, place))
+                steps.append(AlignedRun(_STEPS[min(used, 1), min(passed, 1)], at - used, at, place - passed, place))
             at, place = at - used, place - passed
         return steps[::-1]
 
@@ -191,23 +192,23 @@ class _Grid:
         """Whether a gap that reaches past a cell was already open there."""
         return gap[at][place] < self._together[at][place] + OPEN
 
-    def _step(self, at: int, to: int, place: int, end: int) -> Step:
+    def _step(self, at: int, to: int, place: int, end: int) -> AlignedRun:
         same = to - at == end - place == 1 and self._copy[at] == self._text[place]
-        return Step("same" if same else _STEPS[to - at, end - place], at, to, place, end)
+        return AlignedRun("same" if same else _STEPS[to - at, end - place], at, to, place, end)
 
 
-def _by_words(copy: Sequence[str], text: Sequence[str], open_end: bool) -> list[Step]:
+def _by_words(copy: Sequence[str], text: Sequence[str], open_end: bool) -> list[AlignedRun]:
     """Align long runs by whole words: what is replaced one for one is changed, the rest missing or added."""
     from rapidfuzz.distance import Levenshtein
 
-    steps: list[Step] = []
+    steps: list[AlignedRun] = []
     for block in Levenshtein.opcodes(copy, text):
         copy_from, copy_to, text_from, text_to = block.src_start, block.src_end, block.dest_start, block.dest_end
         if block.tag == "replace":
             paired = zip(range(copy_from, copy_to), range(text_from, text_to), strict=True)
-            steps += [Step("changed", one, one + 1, other, other + 1) for one, other in paired]
+            steps += [AlignedRun("changed", one, one + 1, other, other + 1) for one, other in paired]
         else:
-            steps.append(Step(_BLOCKS[block.tag], copy_from, copy_to, text_from, text_to))
+            steps.append(AlignedRun(_BLOCKS[block.tag], copy_from, copy_to, text_from, text_to))
     if open_end and steps and steps[-1].what == "missing":
         steps.pop()
     return merged(steps)

@@ -125,7 +125,7 @@ class Desk(OwnApp[None]):
     def _read_book(self) -> None:
         """Open the book, and put the grid in the place of its picture."""
         try:
-            self.job.standing  # noqa: B018 - opening is what is wanted
+            self.job.state  # noqa: B018 - opening is what is wanted
         except Refused as refused:
             self.refuse_to_open(refused)
             return
@@ -225,7 +225,7 @@ class Desk(OwnApp[None]):
 
     def _refit(self) -> bool:
         """Let the pages written since teach the plan, once a look passed without news; True where it changed."""
-        return self._looks_without_news > 0 and self.job.standing.refit()
+        return self._looks_without_news > 0 and self.job.state.refit()
 
     def keep_picture(self) -> None:
         """Keep the grid as it stands for the next opening, if it is the screen in front."""

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 _BAR = 30
 
 
-class Left(Exception):  # noqa: N818 - nothing is wrong: the desk was left
+class DeskClosed(Exception):  # noqa: N818 - nothing is wrong: the desk was left
     """The desk was left while the book was still being read."""
 
 
@@ -66,10 +66,10 @@ class SlowOpening:
         try:
             job = self._open_book(self._tell)
             last = len(STAGES) - 1
-            self._tell(last, f"{job.standing.collation.pages} pages")
-            with job.standing.first_work.heard_by(within(self._tell, last)):
-                job.standing.budget  # noqa: B018 - what takes long is to be done here
-        except Left:
+            self._tell(last, f"{job.state.collation.pages} pages")
+            with job.state.first_work.heard_by(within(self._tell, last)):
+                job.state.budget  # noqa: B018 - what takes long is to be done here
+        except DeskClosed:
             return
         except Refused as refused:
             self._hand_over(self._desk.refuse_to_open, refused)
@@ -79,7 +79,7 @@ class SlowOpening:
     def _tell(self, stage: float, found: str) -> None:
         """Tell the desk, where there is anything new to be seen: what reads tells far more often than the bar grows."""
         if self._left.is_set():
-            raise Left
+            raise DeskClosed
         if found:
             self._found.append(found)
         self._furthest = max(self._furthest, stage)

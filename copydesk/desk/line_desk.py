@@ -12,7 +12,7 @@ from copydesk.book.common.errors import Refused
 from copydesk.book.common.phrases import count_of
 from copydesk.book.structure.page import EXAMPLE, Page
 from copydesk.desk.line_orders import find_order, order_lines
-from copydesk.desk.line_questions import Left, PageQuestions
+from copydesk.desk.line_questions import PageQuestions, QuestionCancelled
 from copydesk.desk.wording.page_words import page_lines
 from copydesk.desk.wording.plan_news import PlanSeen, plan_news
 from copydesk.desk.wording.sheet_words import half_lines, heading, next_on_sheet
@@ -26,8 +26,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
 
     from copydesk.desk.base.keymap import Keymap
-    from copydesk.desk.line_orders import Order
-    from copydesk.desk.wording.lines import Line
+    from copydesk.desk.line_orders import LineCommand
+    from copydesk.desk.wording.lines import PanelLine
     from copydesk.job import Job
     from copydesk.tracking.ledger.entry import Act, Entry
     from copydesk.tracking.views.page_view import PageAccount
@@ -86,12 +86,12 @@ class LineDesk(PageQuestions):
                 self.go_to(said)
             else:
                 self._verb(said)
-        except Left:
+        except QuestionCancelled:
             self.say("Left as it was; nothing was recorded.")
         except Refused as refused:
             self.say(*(f"Refused: {problem}" for problem in refused.problems))
 
-    def _do_order(self, order: Order) -> None:
+    def _do_order(self, order: LineCommand) -> None:
         if order.verb:
             self._verb(order.verb)
         else:
@@ -100,9 +100,9 @@ class LineDesk(PageQuestions):
     @property
     def account(self) -> PageAccount:
         """The account of the page in hand."""
-        if not self.job.standing.collation.has(self.page):
-            self.page = Page.at(self.job.standing.collation.pages - 1)
-        return page_account(self.job.standing, self.page.index)
+        if not self.job.state.collation.has(self.page):
+            self.page = Page.at(self.job.state.collation.pages - 1)
+        return page_account(self.job.state, self.page.index)
 
     def do(self, act: Act, *, hand: str = "") -> Entry:
         """Record an act and tell it."""
@@ -111,10 +111,10 @@ class LineDesk(PageQuestions):
     def do_all(self, acts: list[Act], *, hand: str = "") -> Entry:
         """The same for several at once."""
         entries = self.job.record_all(acts, hand=hand)
-        entry, standing = entries[-1], self.job.standing
-        after = after_words(standing, self.page.index) if entry.subject[0] == "page" else ""
-        self.say(f"Recorded: {tell_sentence(entry, standing)}", *([f"{after}."] if after else []))
-        self.say(*to_be_minded(standing, entry))
+        entry, state = entries[-1], self.job.state
+        after = after_words(state, self.page.index) if entry.subject[0] == "page" else ""
+        self.say(f"Recorded: {tell_sentence(entry, state)}", *([f"{after}."] if after else []))
+        self.say(*to_be_minded(state, entry))
         return entry
 
     def _tell_news(self) -> None:
@@ -126,7 +126,7 @@ class LineDesk(PageQuestions):
         fresh = [entry for entry in list(self.job.ledger)[self._told :] if entry.desk != self.job.store.desk]
         self._told = len(self.job.ledger)
         for entry in fresh[-NEWS_SHOWN:]:
-            self.say(f"News from desk {entry.desk}: {tell_sentence(entry, self.job.standing)}")
+            self.say(f"News from desk {entry.desk}: {tell_sentence(entry, self.job.state)}")
         if len(fresh) > NEWS_SHOWN:
             self.say(f"News: {count_of(len(fresh) - NEWS_SHOWN, 'entry', 'entries')} more; log lists them.")
         self._tell_plan()
@@ -139,7 +139,7 @@ class LineDesk(PageQuestions):
 
     def tell_page(self) -> None:
         """The page in hand, line by line."""
-        self.say("", *spoken(page_lines(self.job.standing, self.account)))
+        self.say("", *spoken(page_lines(self.job.state, self.account)))
 
     def go(self) -> None:
         """Ask for a page and go there."""
@@ -151,11 +151,11 @@ class LineDesk(PageQuestions):
         Raises:
             Refused: where there is no such page.
         """
-        self.page = page_called(self.job.standing, text, leaf_alone=True)
+        self.page = page_called(self.job.state, text, leaf_alone=True)
         self.tell_page()
 
     def _step_to(self, index: int) -> None:
-        last = self.job.standing.collation.pages - 1
+        last = self.job.state.collation.pages - 1
         if not 0 <= index <= last:
             self.say("There is no page further on." if index > last else "There is no page before.")
             return
@@ -176,7 +176,7 @@ class LineDesk(PageQuestions):
 
     def last(self) -> None:
         """The last page."""
-        self._step_to(self.job.standing.collation.pages - 1)
+        self._step_to(self.job.state.collation.pages - 1)
 
     def gathering_down(self) -> None:
         """The first page of the next gathering."""
@@ -187,7 +187,7 @@ class LineDesk(PageQuestions):
         self._to_gathering(self.account.place.gathering - 1)
 
     def _to_gathering(self, number: int) -> None:
-        collation = self.job.standing.collation
+        collation = self.job.state.collation
         if not 1 <= number <= len(collation.gatherings) or not (leaves := collation.leaf_numbers(number)):
             self.say(f"There is no gathering {number} with leaves in it.")
             return
@@ -209,9 +209,9 @@ class LineDesk(PageQuestions):
             self._step_to(found)
 
     def _next_where(self, after: int, wanted: Callable[[PageAccount], bool]) -> int | None:
-        pages = self.job.standing.collation.pages
+        pages = self.job.state.collation.pages
         order = ((after + step) % pages for step in range(1, pages + 1))
-        return next((index for index in order if wanted(page_account(self.job.standing, index))), None)
+        return next((index for index in order if wanted(page_account(self.job.state, index))), None)
 
     # what is told
 
@@ -220,20 +220,20 @@ class LineDesk(PageQuestions):
         from copydesk.book.structure.sheets import find_sheet
         from copydesk.tracking.views.sheet_view import sheet_account
 
-        standing, place = self.job.standing, self.account.place
-        sheet = sheet_account(standing, find_sheet(standing.collation, f"{place.gathering}.{place.sheet}"))
+        state, place = self.job.state, self.account.place
+        sheet = sheet_account(state, find_sheet(state.collation, f"{place.gathering}.{place.sheet}"))
         for side in (sheet.outer, sheet.inner):
-            self.say("", ", ".join(heading(standing, sheet, side, 1, 200).split("   ")).strip())
+            self.say("", ", ".join(heading(state, sheet, side, 1, 200).split("   ")).strip())
             for half in (side.left, side.right):
                 label = half.page.label if half.page is not None else "no page"
-                self.say(f"On the {half.lies.value}: {label}", *spoken(half_lines(standing, half)))
-        self.say("", next_on_sheet(standing, sheet, sheet.outer.side))
+                self.say(f"On the {half.lies.value}: {label}", *spoken(half_lines(state, half)))
+        self.say("", next_on_sheet(state, sheet, sheet.outer.side))
 
     def overview(self) -> None:
         """All gatherings, a sentence each."""
         from copydesk.tracking.views.gathering_progress import gathering_reports
 
-        for each in gathering_reports(self.job.standing):
+        for each in gathering_reports(self.job.state):
             leaves = self.job.book.leaves_named(range(each.first, each.last + 1)) if each.leaves else "no leaves"
             self.say(
                 f"Gathering {each.number}, {leaves}, {count_of(each.sheets, 'sheet')}: {each.written} of {each.pages} "
@@ -247,7 +247,7 @@ class LineDesk(PageQuestions):
         self.say(*(f"To be settled: {each}" for each in unsettled))
         for entry in list(ledger)[: -LOG_SHOWN - 1 : -1]:
             void = " (taken back)" if ledger.is_void(entry.entry) else ""
-            self.say(f"{entry.at[:16].replace('T', ' ')}: {tell(entry, self.job.standing)}{void}")
+            self.say(f"{entry.at[:16].replace('T', ' ')}: {tell(entry, self.job.state)}{void}")
 
     def remedies(self) -> None:
         """What would make the text around this page fit."""
@@ -255,11 +255,11 @@ class LineDesk(PageQuestions):
 
     def undo(self) -> None:
         """Take back the newest entry of this desk."""
-        self.say(f"Taken back: {tell_sentence(self.job.undo(), self.job.standing)}")
+        self.say(f"Taken back: {tell_sentence(self.job.undo(), self.job.state)}")
 
     def redo(self) -> None:
         """Let what was taken back stand again."""
-        self.say(f"Stands again: {tell_sentence(self.job.redo(), self.job.standing)}")
+        self.say(f"Stands again: {tell_sentence(self.job.redo(), self.job.state)}")
 
     def run_verb(self, words: str) -> None:
         """Run a verb of the command line on the book."""
@@ -286,7 +286,7 @@ class LineDesk(PageQuestions):
         self._done = True
 
 
-def spoken(lines: Iterable[Line]) -> Iterator[str]:
+def spoken(lines: Iterable[PanelLine]) -> Iterator[str]:
     """Lines of a panel with the heading before each, so that none has to be looked for above."""
     head = ""
     for line in lines:

@@ -10,10 +10,10 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from copydesk.desk.base.keymap import Keymap
-    from copydesk.desk.base.keys import Key
+    from copydesk.desk.base.keys import KeyBinding
 
 
-class Order(NamedTuple):
+class LineCommand(NamedTuple):
     """One order: the id of its key, the method that does it (or the verb of the command line), its names.
 
     ``says`` is what it does, where that is not what the key does on the screen.
@@ -26,54 +26,56 @@ class Order(NamedTuple):
     says: str = ""
 
 
-ORDERS: tuple[Order, ...] = (
-    Order("grid.next", "next_act", ("next",)),
-    Order("grid.rule", "rule", ("rule",)),
-    Order("grid.begin", "begin", ("begin",)),
-    Order("grid.write", "write", ("write",)),
-    Order("grid.write_to", "write_to", ("write to",)),
-    Order("grid.check", "check", ("check",)),
-    Order("grid.check_lines", "read", ("read",), says="The page line by line; then how far it was read"),
-    Order("grid.fault", "fault", ("fault",)),
-    Order("grid.settle", "settle", ("settle",)),
-    Order("grid.hold", "hold", ("hold",)),
-    Order("grid.hand", "change_hand", ("hand",)),
-    Order("grid.go", "go", ("go",)),
-    Order("grid.next_write", "next_to_write", ("next page",)),
-    Order("grid.next_space", "next_space", ("next space",)),
-    Order("grid.right", "forward", ("forward",), says="The page after"),
-    Order("grid.left", "back", ("back",), says="The page before"),
-    Order("grid.page_down", "gathering_down", ("gathering down",)),
-    Order("grid.page_up", "gathering_up", ("gathering up",)),
-    Order("grid.first", "first", ("first",)),
-    Order("grid.last", "last", ("last",)),
-    Order("grid.sheet", "sheet", ("sheet",)),
-    Order("grid.overview", "overview", ("overview",)),
-    Order("grid.log", "log", ("log",)),
-    Order("all.undo", "undo", ("undo",)),
-    Order("all.redo", "redo", ("redo",)),
-    Order("grid.leaf", "leaf", ("leaf",)),
-    Order("grid.spaces", "", ("spaces",), "spaces"),
-    Order("grid.handover", "", ("handover",), "handover"),
-    Order("grid.pile", "", ("pile",), "sheets --where"),
-    Order("grid.faults", "", ("faults",), "faults"),
-    Order("grid.changes", "", ("changes",), "changes"),
-    Order("grid.plan", "", ("plan",), "plan", says="Lines, pages, gatherings, sheets and skins; what does not fit"),
-    Order("grid.skins", "", ("skins",), "skins"),
-    Order("grid.stints", "", ("stints",), "stints"),
-    Order("grid.assembly", "", ("assembly",), "assemble"),
-    Order("grid.remedies", "remedies", ("remedies",)),
-    Order("grid.pace", "", ("pace",), "forecast", "When it will be done, against the day the exemplar goes back"),
-    Order("grid.clock", "clock", ("clock",)),
-    Order("all.words", "words", ("words",)),
-    Order("grid.tour", "", ("tour",), "help tour"),
-    Order("all.help", "help", ("help",), says="These orders"),
-    Order("all.quit", "quit", ("quit",)),
+ORDERS: tuple[LineCommand, ...] = (
+    LineCommand("grid.next", "next_act", ("next",)),
+    LineCommand("grid.rule", "rule", ("rule",)),
+    LineCommand("grid.begin", "begin", ("begin",)),
+    LineCommand("grid.write", "write", ("write",)),
+    LineCommand("grid.write_to", "write_to", ("write to",)),
+    LineCommand("grid.check", "check", ("check",)),
+    LineCommand("grid.check_lines", "read", ("read",), says="The page line by line; then how far it was read"),
+    LineCommand("grid.fault", "fault", ("fault",)),
+    LineCommand("grid.settle", "settle", ("settle",)),
+    LineCommand("grid.hold", "hold", ("hold",)),
+    LineCommand("grid.hand", "change_hand", ("hand",)),
+    LineCommand("grid.go", "go", ("go",)),
+    LineCommand("grid.next_write", "next_to_write", ("next page",)),
+    LineCommand("grid.next_space", "next_space", ("next space",)),
+    LineCommand("grid.right", "forward", ("forward",), says="The page after"),
+    LineCommand("grid.left", "back", ("back",), says="The page before"),
+    LineCommand("grid.page_down", "gathering_down", ("gathering down",)),
+    LineCommand("grid.page_up", "gathering_up", ("gathering up",)),
+    LineCommand("grid.first", "first", ("first",)),
+    LineCommand("grid.last", "last", ("last",)),
+    LineCommand("grid.sheet", "sheet", ("sheet",)),
+    LineCommand("grid.overview", "overview", ("overview",)),
+    LineCommand("grid.log", "log", ("log",)),
+    LineCommand("all.undo", "undo", ("undo",)),
+    LineCommand("all.redo", "redo", ("redo",)),
+    LineCommand("grid.leaf", "leaf", ("leaf",)),
+    LineCommand("grid.spaces", "", ("spaces",), "spaces"),
+    LineCommand("grid.handover", "", ("handover",), "handover"),
+    LineCommand("grid.pile", "", ("pile",), "sheets --where"),
+    LineCommand("grid.faults", "", ("faults",), "faults"),
+    LineCommand("grid.changes", "", ("changes",), "changes"),
+    LineCommand(
+        "grid.plan", "", ("plan",), "plan", says="Lines, pages, gatherings, sheets and skins; what does not fit"
+    ),
+    LineCommand("grid.skins", "", ("skins",), "skins"),
+    LineCommand("grid.stints", "", ("stints",), "stints"),
+    LineCommand("grid.assembly", "", ("assembly",), "assemble"),
+    LineCommand("grid.remedies", "remedies", ("remedies",)),
+    LineCommand("grid.pace", "", ("pace",), "forecast", "When it will be done, against the day the exemplar goes back"),
+    LineCommand("grid.clock", "clock", ("clock",)),
+    LineCommand("all.words", "words", ("words",)),
+    LineCommand("grid.tour", "", ("tour",), "help tour"),
+    LineCommand("all.help", "help", ("help",), says="These orders"),
+    LineCommand("all.quit", "quit", ("quit",)),
 )
 """Every act of the gatherings' screen, in the order in which help tells them."""
 
 
-def find_order(said: str, keys: Keymap) -> Order | None:
+def find_order(said: str, keys: Keymap) -> LineCommand | None:
     """The order meant by a key (capitals count) or by a name (capitals do not); None where there is none."""
     named = said.casefold()
     by_key = (order for order in ORDERS if said in _keys(order, keys))
@@ -81,17 +83,17 @@ def find_order(said: str, keys: Keymap) -> Order | None:
     return next(by_key, None) or next(by_name, None)
 
 
-def key_of(order: Order) -> Key:
+def key_of(order: LineCommand) -> KeyBinding:
     """The key of the screen that does the same."""
     return next(key for key in KEYS if key.id == order.id)
 
 
-def label(key: Key) -> str:
+def label(key: KeyBinding) -> str:
     """What the foot of the screen calls an act."""
     return key.says.removesuffix(" ...")
 
 
-def _keys(order: Order, keys: Keymap) -> list[str]:
+def _keys(order: LineCommand, keys: Keymap) -> list[str]:
     """The keys of an order that can be typed on a line."""
     named = {"question_mark": "?", "colon": ":"}
     found = (named.get(each, each) for each in keys.key_of(key_of(order)).split(","))

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 LEAVE = "."
 
 
-class Left(Exception):  # noqa: N818 - it is no error: the person left the question
+class QuestionCancelled(Exception):  # noqa: N818 - it is no error: the person left the question
     """A question was left without an answer."""
 
 
@@ -61,7 +61,7 @@ class PageQuestions(ABC):
         """
         said = self.ask(f"{asks}{f' (empty: {hint})' if hint else ''}: ")
         if said is None or said.strip() == LEAVE:
-            raise Left
+            raise QuestionCancelled
         return said.strip()
 
     def number(self, asks: str, hint: str = "") -> int | None:
@@ -116,9 +116,9 @@ class PageQuestions(ABC):
         """Ask how far the page is written."""
         account = self.account
         line = self.number("Written to line, counted through the columns", "the whole page")
-        ends = self.answer(*end_asked(self.job.standing, account))
+        ends = self.answer(*end_asked(self.job.state, account))
         within = self.answer("Did the pen stop within that line, yes or no", "no")
-        begins = self.answer(*beginning_asked(self.job.standing, account))
+        begins = self.answer(*beginning_asked(self.job.state, account))
         minutes = self.number("Minutes", "not known")
         note = self.answer("Note", "none")
         self.do(
@@ -139,15 +139,15 @@ class PageQuestions(ABC):
 
     def read(self) -> None:
         """Tell the page's lines, and ask how far they were read against the exemplar."""
-        rows = check_lines(self.job.standing, self.page.index)
+        rows = check_lines(self.job.state, self.page.index)
         if not rows:
             raise Refused(f"nothing is written on {self.account.label} that could be checked")
-        minded = checker_words(self.job.standing, self.page, self.job.hand)
+        minded = checker_words(self.job.state, self.page, self.job.hand)
         self.say(*([minded] if minded else []))
         self.say(*(f"{row.column}.{row.line}: {' '.join(row.words)}" for row in rows))
         line = self.number("Read to line, counted through the columns", "not noted")
         if line is not None:
-            self.do(read_to(self.job.standing, self.page, line))
+            self.do(read_to(self.job.state, self.page, line))
 
     def fault(self) -> None:
         """Ask for a fault found on the page."""
@@ -182,7 +182,7 @@ class PageQuestions(ABC):
     def hold(self) -> None:
         """Ask for the words the page must begin with."""
         held = self.account.record.held is not None
-        asked = beginning_settled(self.job.standing, self.account)
+        asked = beginning_settled(self.job.state, self.account)
         begins = self.answer(asked.label, "let it begin where the text brings it" if held else asked.hint)
         acts = self.job.acts
         self.do(acts.release(self.page) if held and not begins else acts.hold(self.page, begins))

@@ -14,7 +14,7 @@ from textual.widgets import Static
 from copydesk.desk.base.keys import key_binding, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.desk.wording.lines import Line
+from copydesk.desk.wording.lines import PanelLine
 
 if TYPE_CHECKING:
     from textual.app import ComposeResult
@@ -89,6 +89,6 @@ class OpeningScreen(LeavingScreen):
 
     def on_mount(self) -> None:
         """Fill the panel."""
-        lines = [Line(str(head), str(says), bool(wrong)) for head, says, wrong in self._picture.panel]
+        lines = [PanelLine(str(head), str(says), bool(wrong)) for head, says, wrong in self._picture.panel]
         self.query_one(LinesPanel).show_lines(lines)
         self.query_one(SayLine).say(self._picture.said)

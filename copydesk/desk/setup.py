@@ -12,7 +12,7 @@ from textual.widgets import Input, Label, Static
 from copydesk.book.common.errors import Refused
 from copydesk.desk.start_app import BeforeTheBook
 from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.desk.wording.lines import Line
+from copydesk.desk.wording.lines import PanelLine
 from copydesk.desk.wording.setup_words import QUESTIONS, what_follows
 from copydesk.store.folder.setup_answers import STARTING, make_book, plan_of
 
@@ -101,12 +101,13 @@ class SettingUp(BeforeTheBook[Path]):
             made = make_book(self._shelf / given["folder"], given)
         except Refused as refused:
             lines = [
-                Line("Not made" if not at else "", str(each), wrong=True) for at, each in enumerate(refused.problems)
+                PanelLine("Not made" if not at else "", str(each), wrong=True)
+                for at, each in enumerate(refused.problems)
             ]
             self.query_one(LinesPanel).show_lines(lines)
             return
         self.exit(made)
 
 
-def _wrong(head: str, refused: Refused) -> list[Line]:
-    return [Line("" if at else head, str(each), wrong=True) for at, each in enumerate(refused.problems)]
+def _wrong(head: str, refused: Refused) -> list[PanelLine]:
+    return [PanelLine("" if at else head, str(each), wrong=True) for at, each in enumerate(refused.problems)]

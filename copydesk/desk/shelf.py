@@ -90,7 +90,7 @@ def _read(book: Path) -> str:
 
     try:
         job = Job.open(book)
-        row = book_row(job.book.title, book.name, gathering_reports(job.standing))
+        row = book_row(job.book.title, book.name, gathering_reports(job.state))
     except Refused as refused:
         return f" {book.name}  cannot be opened: {refused.problems[0]}"
     job.close()

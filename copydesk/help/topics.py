@@ -31,14 +31,14 @@ def without_marks(text: str) -> str:
     return "\n".join(bare).replace("**", "").replace("`", "")
 
 
-class Step(NamedTuple):
+class TourStep(NamedTuple):
     """One step: its heading and what it says; keys in it stand between pairs of asterisks."""
 
     head: str
     says: str
 
 
-def tour_steps() -> tuple[Step, ...]:
+def tour_steps() -> tuple[TourStep, ...]:
     """Every step in order."""
     parts = (part.partition("\n") for part in read_topic("tour").split("\n## ")[1:])
-    return tuple(Step(head.strip(), " ".join(says.split())) for head, _, says in parts)
+    return tuple(TourStep(head.strip(), " ".join(says.split())) for head, _, says in parts)

@@ -27,11 +27,11 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from copydesk.book.plan import Book
-    from copydesk.papers.catalogue import Order
+    from copydesk.papers.catalogue import PaperRequest
     from copydesk.papers.drawing.flowing_text import FlowingPaper
     from copydesk.tracking.decoration.rubrication_tally import Tally
     from copydesk.tracking.decoration.space_report import Group, SpaceReport
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 _WIDTH = 78
@@ -45,38 +45,38 @@ _HOW = (
 )
 
 
-def printed(order: Order) -> bytes:
+def printed(order: PaperRequest) -> bytes:
     """Make the list, as PDF or as text.
 
     Raises:
         Refused: where we print on no such paper.
     """
-    standing, now = order.job.standing, order.job.clock()
-    title = f"Spaces to fill: {standing.book.title}"
+    state, now = order.job.state, order.job.clock()
+    title = f"Spaces to fill: {state.book.title}"
     if order.form == "text":
-        return ("\n".join(_text(standing, now, title)) + "\n").encode()
+        return ("\n".join(_text(state, now, title)) + "\n").encode()
     from copydesk.papers.drawing.flowing_text import FlowingPaper
 
     paper = FlowingPaper(title, order.paper, say_day(now.date()))
-    _write(paper, standing, now)
+    _write(paper, state, now)
     return paper.finish()
 
 
-def _write(paper: FlowingPaper, standing: Standing, now: datetime) -> None:
-    book, reports = standing.book, space_reports(standing, now)
+def _write(paper: FlowingPaper, state: BookState, now: datetime) -> None:
+    book, reports = state.book, space_reports(state, now)
     waiting = [report for report in reports if report.waiting]
     stages = COLOUR_FIRST if book.workshop.colour_first else STAGES
     paper.paragraph(_HOW if waiting else _NONE)
-    for group in arranged(standing, waiting, "sheet"):
+    for group in arranged(state, waiting, "sheet"):
         paper.heading(_heading(group, book))
         if said := _under(group, book):
             paper.paragraph(said)
         rows = [_row(report, stages, book) for report in group.reports]
         names = ("", "space", "shows", "made with", *(_ASKED[stage] for stage in stages))
         paper.table(names, rows, (*_SHARES, *(_STAGE_SHARE for _ in stages)))
-    for line in _ending(standing, reports):
+    for line in _ending(state, reports):
         paper.paragraph(line)
-    tallies = tally(standing)
+    tallies = tally(state)
     paper.heading("Small work in colour, counted from the text")
     paper.table(
         ("", "gathering", "at the foot of", *SORTS), [_tallied(each, book) for each in tallies], (1, 2, 2, 2, 2, 2, 2)
@@ -126,13 +126,13 @@ def _box(report: SpaceReport, stage: str) -> str:
     return TICKED if report.account.has(stage) else BOX
 
 
-def _ending(standing: Standing, reports: Sequence[SpaceReport]) -> Iterator[str]:
+def _ending(state: BookState, reports: Sequence[SpaceReport]) -> Iterator[str]:
     """What is filled or left already, and how far each stage has come."""
     ended = [f"{report.account.plan.id} ({report.account.stage})" for report in reports if not report.waiting]
     if ended:
         yield plain(f"Filled already, or left: {', '.join(ended)}.")
     if reports:
-        yield f"So far: {progress_words(progress(standing, reports))}."
+        yield f"So far: {progress_words(progress(state, reports))}."
 
 
 def _cautions(waiting: Sequence[SpaceReport]) -> list[str]:
@@ -145,22 +145,22 @@ def _tallied(each: Tally, book: Book) -> tuple[str, ...]:
     return (BOX, *where, *(str(number) if number else "" for number in each.counts.values()))
 
 
-def _text(standing: Standing, now: datetime, title: str) -> Iterator[str]:
-    book, reports = standing.book, space_reports(standing, now)
+def _text(state: BookState, now: datetime, title: str) -> Iterator[str]:
+    book, reports = state.book, space_reports(state, now)
     waiting = [report for report in reports if report.waiting]
     yield from (plain(title), "=" * min(len(title), _WIDTH), say_day(now.date()), "")
     yield from textwrap.wrap(_HOW if waiting else _NONE, _WIDTH)
-    for group in arranged(standing, waiting, "sheet"):
+    for group in arranged(state, waiting, "sheet"):
         heading = plain(_heading(group, book))
         yield from ("", heading, "-" * min(len(heading), _WIDTH))
         yield from textwrap.wrap(_under(group, book), _WIDTH)
         for report in group.reports:
             yield from _entry(report, book)
     yield ""
-    for line in _ending(standing, reports):
+    for line in _ending(state, reports):
         yield from textwrap.wrap(line, _WIDTH)
     yield from ("", "Small work in colour, counted from the text", "-" * 43)
-    tallies = tally(standing)
+    tallies = tally(state)
     for each in tallies:
         where = (
             f"gathering {each.gathering}, foot of {book.named(each.foot)}"

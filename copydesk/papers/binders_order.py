@@ -15,9 +15,9 @@ if TYPE_CHECKING:
     from datetime import date
 
     from copydesk.book.plan import Book
-    from copydesk.papers.catalogue import Order
+    from copydesk.papers.catalogue import PaperRequest
     from copydesk.papers.plain_paper import Writer
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 COVERS = (
@@ -39,44 +39,44 @@ CAUTION = (
 )
 
 
-def printed(order: Order) -> bytes:
+def printed(order: PaperRequest) -> bytes:
     """Make it, as PDF or as text.
 
     Raises:
         Refused: where we print on no such paper.
     """
-    standing, today = order.job.standing, order.job.clock().date()
-    title = f"Binder's order: {standing.book.title}"
-    return in_either_form(order, title, lambda paper: write_order(paper, standing, today))
+    state, today = order.job.state, order.job.clock().date()
+    title = f"Binder's order: {state.book.title}"
+    return in_either_form(order, title, lambda paper: write_order(paper, state, today))
 
 
-def write_order(paper: Writer, standing: Standing, today: date) -> None:
+def write_order(paper: Writer, state: BookState, today: date) -> None:
     """Write the whole order into a paper."""
-    found = assembly(standing)
-    _book(paper, standing, found)
-    _in_the_way(paper, standing.book, found)
+    found = assembly(state)
+    _book(paper, state, found)
+    _in_the_way(paper, state.book, found)
     _register(paper, found)
     paper.heading("The gatherings in order, each from its outermost sheet in")
     paper.paragraph("Tick each sheet as it is found in its place, folded, with its signature and its catchword.")
-    for gathering in binding_walk(standing, found):
-        _gathering(paper, standing.book, gathering)
+    for gathering in binding_walk(state, found):
+        _gathering(paper, state.book, gathering)
     _catchwords(paper, found)
-    _flyleaves(paper, standing, found)
+    _flyleaves(paper, state, found)
     _covers(paper)
     paper.paragraph(f"Ordered by {BLANK}   on {say_day(today)}   to be back by {BLANK}")
 
 
-def _book(paper: Writer, standing: Standing, found: Assembly) -> None:
-    collation, layout = standing.collation, standing.layout
-    size = show_size(layout.width, layout.height, standing.book.unit)
+def _book(paper: Writer, state: BookState, found: Assembly) -> None:
+    collation, layout = state.collation, state.layout
+    size = show_size(layout.width, layout.height, state.book.unit)
     gatherings = count_of(len(collation.gatherings), "gathering")
     leaves = count_of(collation.leaves, "leaf", "leaves")
     paper.paragraph(
         f"{gatherings}, {count_of(found.sheets, 'sheet')}, {leaves}, flyleaves apart. Page {size}. "
         f"Formula {found.formula}. Extent {found.extent}."
     )
-    state = "Ready to sew." if found.ready else "Not ready to sew: see what stands in the way."
-    paper.paragraph(state, strong=True)
+    verdict = "Ready to sew." if found.ready else "Not ready to sew: see what stands in the way."
+    paper.paragraph(verdict, strong=True)
 
 
 def _in_the_way(paper: Writer, book: Book, found: Assembly) -> None:
@@ -137,9 +137,9 @@ def _catchwords(paper: Writer, found: Assembly) -> None:
     paper.table(("gathering", "catchword", "the next one begins", "agrees"), rows, (1.3, 3, 3, 1))
 
 
-def _flyleaves(paper: Writer, standing: Standing, found: Assembly) -> None:
+def _flyleaves(paper: Writer, state: BookState, found: Assembly) -> None:
     """The leaves before and after the text, and where they come from."""
-    plan = standing.book.flyleaves
+    plan = state.book.flyleaves
     paper.heading("Flyleaves and pastedowns")
     rows = [(TICKED if each.ticked else BOX, str(each.leaf), each.leaf.at, BLANK) for each in found.flyleaves]
     if rows:

@@ -14,18 +14,18 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from copydesk.book.structure.page import Page
-    from copydesk.papers.catalogue import Order
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.papers.catalogue import PaperRequest
+    from copydesk.tracking.state.book_state import BookState
 
 
-def printed(order: Order) -> bytes:
+def printed(order: PaperRequest) -> bytes:
     """Make it; as SVG without a page it shows the recto, since an SVG file holds one drawing.
 
     Raises:
         Refused: where we print on no such paper.
     """
-    standing = order.job.standing
-    found = templates(standing, order.page)
+    state = order.job.state
+    found = templates(state, order.page)
     if order.form == "pdf":
         return ruling_pdf(found, order.paper)
     if order.form == "svg":
@@ -33,24 +33,24 @@ def printed(order: Order) -> bytes:
     return "\n".join(_text(found[0])).encode()
 
 
-def templates(standing: Standing, page: Page | None) -> list[RulingTemplate]:
+def templates(state: BookState, page: Page | None) -> list[RulingTemplate]:
     """The templates of one page, or of a blank recto and verso."""
-    title, unit = standing.book.title, standing.book.unit
+    title, unit = state.book.title, state.book.unit
     if page is None:
-        layout = standing.layout.with_lines(standing.frame.lines)
+        layout = state.layout.with_lines(state.frame.lines)
         return [RulingTemplate(layout, side, title, unit=unit) for side in Side]
-    layout = standing.layout.with_lines(standing.frame_of(page.index).lines)
-    account = page_account(standing, page.index)
+    layout = state.layout.with_lines(state.frame_of(page.index).lines)
+    account = page_account(state, page.index)
     named = f"{title}, {account.label}" if title else account.label
-    return [RulingTemplate(layout, page.side, named, tuple(_reserved(standing, page)), account.flaws, unit)]
+    return [RulingTemplate(layout, page.side, named, tuple(_reserved(state, page)), account.flaws, unit)]
 
 
-def _reserved(standing: Standing, page: Page) -> Iterator[Reserved]:
-    for space in page_account(standing, page.index).spaces:
+def _reserved(state: BookState, page: Page) -> Iterator[Reserved]:
+    for space in page_account(state, page.index).spaces:
         placement = space.placement
         if placement is not None and placement.lines:
             size = (space.width, space.height)
-            place = place_of(standing.layout, page.side, max(placement.column, 1), placement.from_line, size)
+            place = place_of(state.layout, page.side, max(placement.column, 1), placement.from_line, size)
             yield Reserved(place, f"{space.plan.id}, {space.plan.kind}")
 
 

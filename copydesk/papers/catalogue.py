@@ -18,7 +18,7 @@ Form = Literal["pdf", "svg", "text"]
 """What a paper can be made as."""
 
 
-class Kind(NamedTuple):
+class PaperKind(NamedTuple):
     """A paper: what it is, the module that makes it, what it can be made as (its usual form first), if of one page."""
 
     says: str
@@ -27,7 +27,7 @@ class Kind(NamedTuple):
     of_a_page: bool = False
 
 
-class Order(NamedTuple):
+class PaperRequest(NamedTuple):
     """A paper asked for: the book, its form, the page it is for where it is for one, the paper of the printer."""
 
     job: Job
@@ -39,26 +39,28 @@ class Order(NamedTuple):
 class Maker(Protocol):
     """What the module of a paper holds."""
 
-    def printed(self, order: Order) -> bytes:
+    def printed(self, order: PaperRequest) -> bytes:
         """Make the paper in the form ordered; text is UTF-8."""
 
 
-CATALOGUE: dict[str, Kind] = {
-    "sheets": Kind("what stands on each side of each sheet", "sheet_map", ("pdf", "svg", "text")),
-    "ruling": Kind("the ruling at full size, to prick through", "book_ruling", ("pdf", "svg", "text"), True),
-    "changes": Kind("where the text departs from the exemplar on purpose", "changes", ("pdf", "text")),
-    "handover": Kind("the stopping point and all the next hand needs", "handover", ("pdf", "text"), True),
-    "spaces": Kind(
+CATALOGUE: dict[str, PaperKind] = {
+    "sheets": PaperKind("what stands on each side of each sheet", "sheet_map", ("pdf", "svg", "text")),
+    "ruling": PaperKind("the ruling at full size, to prick through", "book_ruling", ("pdf", "svg", "text"), True),
+    "changes": PaperKind("where the text departs from the exemplar on purpose", "changes", ("pdf", "text")),
+    "handover": PaperKind("the stopping point and all the next hand needs", "handover", ("pdf", "text"), True),
+    "spaces": PaperKind(
         "the artist's list: every space to fill, with boxes to tick, and cautions", "artists_list", ("pdf", "text")
     ),
-    "binder": Kind("the binder's order: what the book is sewn by, and its covers", "binders_order", ("pdf", "text")),
-    "pace": Kind("the forecast, with pages, pace and drift as charts", "pace", ("svg", "text")),
-    "cutting": Kind("how a skin is cut into sheets", "cutting", ("pdf", "svg", "text")),
+    "binder": PaperKind(
+        "the binder's order: what the book is sewn by, and its covers", "binders_order", ("pdf", "text")
+    ),
+    "pace": PaperKind("the forecast, with pages, pace and drift as charts", "pace", ("svg", "text")),
+    "cutting": PaperKind("how a skin is cut into sheets", "cutting", ("pdf", "svg", "text")),
 }
 """Every paper, in the order of the help."""
 
 
-def kind_named(name: str) -> Kind:
+def kind_named(name: str) -> PaperKind:
     """The paper called ``name``.
 
     Raises:
@@ -69,7 +71,7 @@ def kind_named(name: str) -> Kind:
     return CATALOGUE[name]
 
 
-def make(name: str, order: Order) -> bytes:
+def make(name: str, order: PaperRequest) -> bytes:
     """Make a paper.
 
     Raises:
@@ -81,6 +83,6 @@ def make(name: str, order: Order) -> bytes:
     if order.page is not None:
         if not kind.of_a_page:
             raise Refused(f"the paper {name} is of the whole book; leave out the page")
-        expect_page(order.job.standing, order.page)
+        expect_page(order.job.state, order.page)
     made = cast("Maker", import_module(f"copydesk.papers.{kind.module}")).printed(order)
     return "\n".join(map(plain, made.decode().split("\n"))).encode() if order.form == "text" else made

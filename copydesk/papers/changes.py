@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from copydesk.book.plan import Book
-    from copydesk.papers.catalogue import Order
+    from copydesk.papers.catalogue import PaperRequest
     from copydesk.tracking.views.change_report import ChangeAccount
 
 
@@ -20,14 +20,14 @@ _COLUMNS = ("Page", "Exemplar", "The exemplar has", "Written is", "Why", "Decide
 _SHARES = (1.0, 1.8, 3.3, 2.9, 2.9, 1.9)
 
 
-def printed(order: Order) -> bytes:
+def printed(order: PaperRequest) -> bytes:
     """Make the list as PDF or as plain text.
 
     Raises:
         Refused: where we print on no such paper.
     """
-    standing = order.job.standing
-    book, found = standing.book, change_accounts(standing)
+    state = order.job.state
+    book, found = state.book, change_accounts(state)
     title = f"{book.title}: changes made on purpose"
     day = order.job.clock().date().isoformat()
     if order.form == "text":

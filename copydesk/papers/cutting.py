@@ -9,7 +9,7 @@ from copydesk.book.common.phrases import count_of
 from copydesk.book.common.units import Unit, show_length, show_size
 from copydesk.papers.drawing.box_picture import BoxPicture
 from copydesk.papers.drawing.paper_sheets import paper_named
-from copydesk.papers.drawing.shapes import Box, Drawing, Line, Mark, Ring, Words, shortened
+from copydesk.papers.drawing.shapes import Box, Drawing, DrawnLine, Mark, Ring, Words, shortened
 from copydesk.papers.drawing.svg import svg_of
 from copydesk.papers.drawing.tiling import pdf_of
 from copydesk.tracking.views.skin_order import SkinOrder, skin_order
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.layout.page_layout import Rectangle
     from copydesk.book.materials.skin_cutting import Cutting
-    from copydesk.papers.catalogue import Order
+    from copydesk.papers.catalogue import PaperRequest
 
 
 KNIFE_CAUTION = (
@@ -111,7 +111,7 @@ def _skin(cutting: Cutting, scale: float, unit: Unit) -> Iterator[Mark]:
         yield from _sheet(cutting, sheet, number, scale)
     yield Box(_LEFT, _ABOVE, width, height, "edge")
     cuts = [
-        Line(
+        DrawnLine(
             _LEFT + cut.left / scale,
             _ABOVE + cut.top / scale,
             _LEFT + cut.right / scale,
@@ -142,18 +142,18 @@ def _sheet(cutting: Cutting, sheet: Rectangle, number: int, scale: float) -> Ite
         if turned
         else (left + width / 2, top, left + width / 2, top + height)
     )
-    yield Line(_LEFT + fold[0], _ABOVE + fold[1], _LEFT + fold[2], _ABOVE + fold[3], "crease")
+    yield DrawnLine(_LEFT + fold[0], _ABOVE + fold[1], _LEFT + fold[2], _ABOVE + fold[3], "crease")
     yield Words(_LEFT + left + 1.5, _ABOVE + top + 4.2, str(number), 3.2, strong=True)
 
 
-def printed(order: Order) -> bytes:
+def printed(order: PaperRequest) -> bytes:
     """Make it.
 
     Raises:
         Refused: where the book says nothing of skins, or we print on no such paper.
     """
-    book = order.job.standing.book
-    found = skin_order(order.job.standing)
+    book = order.job.state.book
+    found = skin_order(order.job.state)
     if found is None:
         raise Refused("book.yaml says nothing of skins; write skins: with width and height of the usable rectangle")
     if order.form == "pdf":

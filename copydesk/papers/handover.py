@@ -15,38 +15,38 @@ if TYPE_CHECKING:
 
     from copydesk.book.plan import Book
     from copydesk.book.structure.page import Page
-    from copydesk.papers.catalogue import Order
+    from copydesk.papers.catalogue import PaperRequest
     from copydesk.papers.plain_paper import Writer
     from copydesk.tracking.checking.fault_report import FaultAccount
     from copydesk.tracking.scribes.handover import Handover
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
-def printed(order: Order) -> bytes:
+def printed(order: PaperRequest) -> bytes:
     """Make it, as PDF or as text, of the page asked for or of where the pen stopped last.
 
     Raises:
         Refused: where we print on no such paper.
     """
-    standing, today = order.job.standing, order.job.clock().date()
-    title = f"Handover: {standing.book.title}"
-    return in_either_form(order, title, lambda paper: write_handover(paper, standing, order.page, today))
+    state, today = order.job.state, order.job.clock().date()
+    title = f"Handover: {state.book.title}"
+    return in_either_form(order, title, lambda paper: write_handover(paper, state, order.page, today))
 
 
-def write_handover(paper: Writer, standing: Standing, page: Page | None, today: date) -> None:
+def write_handover(paper: Writer, state: BookState, page: Page | None, today: date) -> None:
     """Write the whole handover into a paper."""
-    given = handover(standing, page)
+    given = handover(state, page)
     told: dict[str, list[str]] = {}
     head = ""
-    for each in tell_handover(standing, given):
+    for each in tell_handover(state, given):
         head = each.head or head
         told.setdefault(head, []).append(each.says)
     _stop(paper, given, told)
-    _lines(paper, standing.book, given)
+    _lines(paper, state.book, given)
     _under(paper, "Room, and how close to write", told, "Room", "Hands")
     _under(paper, "Watch for", told, "Watch")
     _faults(paper, given.faults)
-    _spaces(paper, given, standing.book)
+    _spaces(paper, given, state.book)
     _under(paper, "Sheets", told, "Sheets", "Begun")
     _under(paper, "Pen, ink, ruling", told, "Pen", "Ruling", "Notes")
     paper.paragraph(f"Ink: {BLANK}  How the pen was cut: {BLANK}")

@@ -7,7 +7,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.phrases import say_short
-from copydesk.papers.drawing.shapes import Align, Drawing, Line, Mark, Pen, Ring, Words, lowered
+from copydesk.papers.drawing.shapes import Align, Drawing, DrawnLine, Mark, Pen, Ring, Words, lowered
 from copydesk.papers.drawing.svg import svg_of
 from copydesk.tracking.fit.book_end import end_of_book
 from copydesk.tracking.planning.outlook import outlook
@@ -17,7 +17,7 @@ from copydesk.tracking.planning.pace_series import pace_series
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from copydesk.papers.catalogue import Order
+    from copydesk.papers.catalogue import PaperRequest
     from copydesk.tracking.planning.pace_series import Burn, Day, Drift, HandPace
 
 
@@ -25,16 +25,16 @@ _TITLE, _LEADING, _GAP = 8.0, 5.0, 12.0
 _SIZE, _TITLE_SIZE = 3.2, 4.6
 
 
-def printed(order: Order) -> bytes:
+def printed(order: PaperRequest) -> bytes:
     """Make it: the sentences as text, or with the charts as SVG."""
-    standing, today = order.job.standing, order.job.clock().date()
-    end = end_of_book(standing)
-    seen = outlook(standing, today, end.chance_text_fits)
-    title = f"{standing.book.title}: the work on {today.isoformat()}"
+    state, today = order.job.state, order.job.clock().date()
+    end = end_of_book(state)
+    seen = outlook(state, today, end.chance_text_fits)
+    title = f"{state.book.title}: the work on {today.isoformat()}"
     told = [*outlook_sentences(seen, end), RANGES]
     if order.form == "text":
         return "\n".join([title, *told, ""]).encode()
-    series = pace_series(standing, seen)
+    series = pace_series(state, seen)
     marks: list[Mark] = [Words(0.0, _TITLE, title, _TITLE_SIZE, "start", strong=True)]
     y = _TITLE + _LEADING
     for sentence in told:
@@ -62,7 +62,7 @@ RANGE: Pen = "flaw"
 _AXIS: Pen = "bounding"
 
 
-class Scale(NamedTuple):
+class ChartScale(NamedTuple):
     """What the chart's field stands for: from left to right, and from its foot up."""
 
     left: float
@@ -90,7 +90,7 @@ def burn_chart(burn: Burn, today: date) -> list[Mark]:
         (burn.written, DONE, "written"),
     )
     days = [each.day for way, _, _ in ways for each in way] or [today]
-    scale = Scale(min(days).toordinal(), max(*days, today).toordinal(), 0, max(burn.total, 1))
+    scale = ChartScale(min(days).toordinal(), max(*days, today).toordinal(), 0, max(burn.total, 1))
     marks = [*_field("Pages written, against the plan", scale), *_days(scale, today)]
     for way, pen, _ in ways:
         marks += _way(scale, [(each.day.toordinal(), each.value) for each in way], pen)
@@ -101,7 +101,7 @@ def pace_chart(hands: Sequence[HandPace], today: date) -> list[Mark]:
     """Lines an hour at each sitting, each hand's own sign, and the pace it is reckoned at."""
     days = [each.day for hand in hands for each in hand.sittings] or [today]
     most = max((each.value for hand in hands for each in hand.sittings), default=1.0)
-    scale = Scale(min(days).toordinal(), max(*days, today).toordinal(), 0, most * 1.1)
+    scale = ChartScale(min(days).toordinal(), max(*days, today).toordinal(), 0, most * 1.1)
     marks = [*_field("Lines an hour by hand, sitting by sitting", scale), *_days(scale, today)]
     for hand in hands:
         for each in hand.sittings:
@@ -117,9 +117,9 @@ def drift_chart(drift: Sequence[Drift]) -> list[Mark]:
     """Lines by which each written page ends ahead of the first plan, or behind it."""
     places = [each.page.index for each in drift] or [0]
     most = max((abs(each.lines) for each in drift), default=0.0) or 1.0
-    scale = Scale(min(places), max(*places, min(places) + 1), -most, most)
+    scale = ChartScale(min(places), max(*places, min(places) + 1), -most, most)
     marks = _field("Drift: lines ahead of the first plan (up), or behind it", scale)
-    marks.append(Line(_LEFT, scale.y(0), WIDTH - _RIGHT, scale.y(0), PLANNED))
+    marks.append(DrawnLine(_LEFT, scale.y(0), WIDTH - _RIGHT, scale.y(0), PLANNED))
     for each in drift:
         pen = DONE if each.lines >= 0 else EXPECTED
         marks.append(Ring(scale.x(each.page.index), scale.y(each.lines), _DOT, pen))
@@ -128,17 +128,17 @@ def drift_chart(drift: Sequence[Drift]) -> list[Mark]:
     return marks
 
 
-def _field(title: str, scale: Scale) -> list[Mark]:
+def _field(title: str, scale: ChartScale) -> list[Mark]:
     """The title, the two axes, and numbers up the left one."""
     foot = HEIGHT - _BOTTOM
     marks: list[Mark] = [
         Words(0.0, 3.6, title, _TITLE_SIZE, "start", strong=True),
-        Line(_LEFT, _TOP, _LEFT, foot, _AXIS),
-        Line(_LEFT, foot, WIDTH - _RIGHT, foot, _AXIS),
+        DrawnLine(_LEFT, _TOP, _LEFT, foot, _AXIS),
+        DrawnLine(_LEFT, foot, WIDTH - _RIGHT, foot, _AXIS),
     ]
     for value in _round_numbers(scale.least, scale.most):
         y = scale.y(value)
-        marks += [Line(_LEFT - 1, y, _LEFT, y, _AXIS), Words(_LEFT - 2, y + 0.9, f"{value:g}", _SIZE, "end")]
+        marks += [DrawnLine(_LEFT - 1, y, _LEFT, y, _AXIS), Words(_LEFT - 2, y + 0.9, f"{value:g}", _SIZE, "end")]
     return marks
 
 
@@ -151,24 +151,24 @@ def _round_numbers(least: float, most: float) -> Iterator[float]:
         at += step
 
 
-def _days(scale: Scale, today: date) -> Iterator[Mark]:
+def _days(scale: ChartScale, today: date) -> Iterator[Mark]:
     first, last = int(scale.left), int(scale.right)
     step = max((last - first) // _TICKS, 1)
     for at in range(first, last + 1, step):
         x = scale.x(at)
-        yield Line(x, HEIGHT - _BOTTOM, x, HEIGHT - _BOTTOM + 1, _AXIS)
+        yield DrawnLine(x, HEIGHT - _BOTTOM, x, HEIGHT - _BOTTOM + 1, _AXIS)
         align: Align = "middle" if x < WIDTH - _LEFT else "end"
         yield Words(x, HEIGHT - 2, say_short(date.fromordinal(at), today), _SIZE, align)
 
 
-def _way(scale: Scale, points: Sequence[tuple[float, float]], pen: Pen) -> Iterator[Mark]:
+def _way(scale: ChartScale, points: Sequence[tuple[float, float]], pen: Pen) -> Iterator[Mark]:
     for (x1, y1), (x2, y2) in pairwise(points):
-        yield Line(scale.x(x1), scale.y(y1), scale.x(x2), scale.y(y2), pen)
+        yield DrawnLine(scale.x(x1), scale.y(y1), scale.x(x2), scale.y(y2), pen)
 
 
 def _key(told: Sequence[tuple[Pen, str]]) -> Iterator[Mark]:
     """What each line is, in the upper left of the field."""
     for at, (pen, says) in enumerate(told):
         y = _TOP + 3 + 4 * at
-        yield Line(_LEFT + 3, y - 0.9, _LEFT + 11, y - 0.9, pen)
+        yield DrawnLine(_LEFT + 3, y - 0.9, _LEFT + 11, y - 0.9, pen)
         yield Words(_LEFT + 13, y, says, _SIZE, "start")

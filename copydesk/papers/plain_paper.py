@@ -11,7 +11,7 @@ from copydesk.book.common.sanitize import plain
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
 
-    from copydesk.papers.catalogue import Order
+    from copydesk.papers.catalogue import PaperRequest
 
 
 BOX, TICKED = "[ ]", "[x]"
@@ -39,7 +39,7 @@ class Writer(Protocol):
         """Write a table: its columns' names, its rows, each column's share of the width."""
 
 
-def in_either_form(order: Order, title: str, write: Callable[[Writer], None]) -> bytes:
+def in_either_form(order: PaperRequest, title: str, write: Callable[[Writer], None]) -> bytes:
     """What ``write`` writes, as PDF or as text, with the day below the title.
 
     Raises:

@@ -12,7 +12,7 @@ from copydesk.book.common.units import Unit, show_length, show_size
 from copydesk.book.layout.flaws import flaw_place
 from copydesk.book.structure.page import Side
 from copydesk.papers.drawing.paper_sheets import paper_named
-from copydesk.papers.drawing.shapes import Box, Drawing, Line, Mark, Ring, Words, shortened
+from copydesk.papers.drawing.shapes import Box, Drawing, DrawnLine, Mark, Ring, Words, shortened
 from copydesk.papers.drawing.svg import svg_of
 from copydesk.papers.drawing.tiling import pdf_of
 
@@ -92,7 +92,7 @@ def _page(template: RulingTemplate) -> Iterator[Mark]:
     yield from _ruled_lines(template)
     for from_fold in layout.bounding:
         x = layout.from_left(from_fold, side)
-        yield Line(x, 0, x, layout.height, "bounding")
+        yield DrawnLine(x, 0, x, layout.height, "bounding")
     yield from _prickings(layout, side)
     yield from _line_numbers(layout, side)
     yield from _outline(layout, side)
@@ -101,15 +101,15 @@ def _page(template: RulingTemplate) -> Iterator[Mark]:
 def _outline(layout: PageLayout, side: Side) -> Iterator[Mark]:
     """The page's edges, and its fold as a broken line."""
     fold, fore_edge = (layout.from_left(from_fold, side) for from_fold in (0, layout.width))
-    yield Line(0, 0, layout.width, 0, "edge")
-    yield Line(fore_edge, 0, fore_edge, layout.height, "edge")
-    yield Line(0, layout.height, layout.width, layout.height, "edge")
-    yield Line(fold, 0, fold, layout.height, "fold")
+    yield DrawnLine(0, 0, layout.width, 0, "edge")
+    yield DrawnLine(fore_edge, 0, fore_edge, layout.height, "edge")
+    yield DrawnLine(0, layout.height, layout.width, layout.height, "edge")
+    yield DrawnLine(fold, 0, fold, layout.height, "fold")
     beside = -1.5 if side is Side.RECTO else 3.6
     yield Words(fold + beside, layout.height / 2, "fold", 2.8, "middle", upward=True)
 
 
-def _ruled_lines(template: RulingTemplate) -> Iterator[Line]:
+def _ruled_lines(template: RulingTemplate) -> Iterator[DrawnLine]:
     """Every ruled line across every column, left out where a space or a flaw lies."""
     layout = template.layout
     taken = [space.place for space in template.spaces]
@@ -117,7 +117,7 @@ def _ruled_lines(template: RulingTemplate) -> Iterator[Line]:
     for left in layout.column_lefts(template.side):
         for y in layout.ruled:
             for begins, ends in _clear((left, left + layout.measure), y, taken):
-                yield Line(begins, y, ends, y, "ruled")
+                yield DrawnLine(begins, y, ends, y, "ruled")
 
 
 def _clear(stretch: tuple[float, float], y: float, taken: Sequence[Rectangle]) -> list[tuple[float, float]]:
@@ -203,16 +203,16 @@ def _lines(layout: PageLayout, unit: Unit) -> str:
 def _check_bar(middle: float, y: float) -> Iterator[Mark]:
     """The bar with a tick at every centimetre, and beside it what it is for."""
     left = middle - _LEAST_WIDTH / 2
-    yield Line(left, y, left + BAR_MM, y, "bar")
+    yield DrawnLine(left, y, left + BAR_MM, y, "bar")
     for tenth in range(11):
         x = left + tenth * BAR_MM / 10
-        yield Line(x, y - (2.2 if tenth % 5 == 0 else 1.2), x, y, "bar")
+        yield DrawnLine(x, y - (2.2 if tenth % 5 == 0 else 1.2), x, y, "bar")
     yield Words(left + BAR_MM + 2, y, f"{BAR_MM} mm: check before pricking", 1.9)
 
 
 def _moved(mark: Mark, x: float, y: float) -> Mark:
-    if isinstance(mark, Line):
-        return Line(mark.x1 + x, mark.y1 + y, mark.x2 + x, mark.y2 + y, mark.pen)
+    if isinstance(mark, DrawnLine):
+        return DrawnLine(mark.x1 + x, mark.y1 + y, mark.x2 + x, mark.y2 + y, mark.pen)
     if isinstance(mark, Box):
         return Box(mark.left + x, mark.top + y, mark.width, mark.height, mark.pen)
     if isinstance(mark, Ring):

@@ -15,47 +15,47 @@ from copydesk.papers.sheet_map_words import GatheringMap, HalfWords, gathering_m
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from copydesk.papers.catalogue import Order
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.papers.catalogue import PaperRequest
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.sheet_view import SideAccount
 
 
 _HALF = 37  # characters for each half of a side in the plain form
 
 
-def printed(order: Order) -> bytes:
+def printed(order: PaperRequest) -> bytes:
     """Make the map: as PDF on as many sheets of paper as it takes, as one long SVG drawing, or as plain text.
 
     Raises:
         Refused: where we print on no such paper.
     """
-    standing = order.job.standing
-    maps = gathering_maps(standing)
-    title = f"{standing.book.title}: sheet map, {order.job.clock().date().isoformat()}"
+    state = order.job.state
+    maps = gathering_maps(state)
+    title = f"{state.book.title}: sheet map, {order.job.clock().date().isoformat()}"
     if order.form == "text":
-        return "\n".join(_text(standing, maps, title)).encode()
+        return "\n".join(_text(state, maps, title)).encode()
     if order.form == "svg":
-        return svg_of(drawings(standing, maps, title, math.inf)[0]).encode()
+        return svg_of(drawings(state, maps, title, math.inf)[0]).encode()
     paper = paper_named(order.paper)
-    return pdf_of(drawings(standing, maps, title, paper.height - 2 * MARGIN), paper)
+    return pdf_of(drawings(state, maps, title, paper.height - 2 * MARGIN), paper)
 
 
-def _text(standing: Standing, maps: list[GatheringMap], title: str) -> Iterator[str]:
+def _text(state: BookState, maps: list[GatheringMap], title: str) -> Iterator[str]:
     yield title
     for each in maps:
         yield from ("", each.heading)
         for sheet in each.sheets:
             for side in (sheet.outer, sheet.inner):
                 yield from ("", f"{sheet_words(sheet)}, {side.side} side up, {side.surface}")
-                yield from _side(standing, side)
+                yield from _side(state, side)
         if each.remarks:
             yield from ("", *each.remarks)
     yield ""
 
 
-def _side(standing: Standing, side: SideAccount) -> Iterator[str]:
+def _side(state: BookState, side: SideAccount) -> Iterator[str]:
     """Left and right half beside each other, the fold between them."""
-    halves = [_half(half_words(standing, half)) for half in (side.left, side.right)]
+    halves = [_half(half_words(state, half)) for half in (side.left, side.right)]
     for left, right in zip_longest(*halves, fillvalue=""):
         yield f"  {left:<{_HALF}} ┊ {right}".rstrip()
 

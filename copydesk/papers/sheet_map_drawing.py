@@ -8,13 +8,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.papers.drawing import typesetting as fonts
-from copydesk.papers.drawing.shapes import Box, Drawing, Line, Mark, Words
+from copydesk.papers.drawing.shapes import Box, Drawing, DrawnLine, Mark, Words
 from copydesk.papers.sheet_map_words import GatheringMap, half_words, sheet_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.sheet_view import HalfAccount, SheetAccount, SideAccount
 
 
@@ -32,13 +32,13 @@ class _Block(NamedTuple):
     marks: tuple[Mark, ...]
 
 
-def drawings(standing: Standing, maps: list[GatheringMap], title: str, height: float) -> list[Drawing]:
+def drawings(state: BookState, maps: list[GatheringMap], title: str, height: float) -> list[Drawing]:
     """The map as drawings at most ``height`` mm high; a gathering goes on over the page under its name."""
     pages: list[list[Mark]] = [list(_title(title))]
     y = _TITLE
     for each in maps:
         heading = _heading(each.heading)
-        for at, block in enumerate(_blocks(standing, each)):
+        for at, block in enumerate(_blocks(state, each)):
             if y + block.height + (0.0 if at else heading.height) > height and y > _TITLE:
                 pages.append(list(_title(title)))
                 y = _TITLE
@@ -70,17 +70,17 @@ def _heading(said: str) -> _Block:
     return _Block(8.0, (Words(0, 5.5, said, 3.2, strong=True),))
 
 
-def _blocks(standing: Standing, each: GatheringMap) -> Iterator[_Block]:
+def _blocks(state: BookState, each: GatheringMap) -> Iterator[_Block]:
     for sheet in each.sheets:
-        yield _sheet(standing, sheet)
+        yield _sheet(state, sheet)
     for remark in each.remarks:
         yield _Block(4.5, (Words(0, 3.2, fonts.fitting(remark, 2.6, WIDTH), 2.6),))
 
 
-def _sheet(standing: Standing, sheet: SheetAccount) -> _Block:
+def _sheet(state: BookState, sheet: SheetAccount) -> _Block:
     sides = (sheet.outer, sheet.inner)
     halves = [half for side in sides for half in (side.left, side.right)]
-    tallest = max(len(_wrapped(standing, half)) for half in halves)
+    tallest = max(len(_wrapped(state, half)) for half in halves)
     height = _HEAD + tallest * _LEADING + _FOOT
     marks: list[Mark] = [Words(0, 3.6, sheet_words(sheet), 2.8, strong=True)]
     for side, left in zip(sides, (0.0, _SIDE + _GAP), strict=True):
@@ -88,11 +88,11 @@ def _sheet(standing: Standing, sheet: SheetAccount) -> _Block:
             marks.append(Words(left, 3.6, f"{side.side} side, {side.surface}", 2.6))
         else:
             marks.append(Words(_SIDE, 3.6, f"{side.side} side, {side.surface}", 2.6, "end"))
-        marks += (_lowered(mark, _NAME - 1.0, left) for mark in _side(standing, side, height))
+        marks += (_lowered(mark, _NAME - 1.0, left) for mark in _side(state, side, height))
     return _Block(height + _NAME + 2.0, tuple(marks))
 
 
-def _side(standing: Standing, side: SideAccount, height: float) -> Iterator[Mark]:
+def _side(state: BookState, side: SideAccount, height: float) -> Iterator[Mark]:
     pen = "sheet" if side.surface.value == "hair" else "edge"
     middle = _SIDE / 2
     for half, left in ((side.left, 0.0), (side.right, middle)):
@@ -101,25 +101,25 @@ def _side(standing: Standing, side: SideAccount, height: float) -> Iterator[Mark
         elif half.instead.startswith("a stub"):
             yield Box(middle - _STUB if left == 0.0 else middle, 0, _STUB, height, "crease")
         start = left if half.page is not None or left == 0.0 else middle + _STUB
-        yield from _half(standing, half, start, height)
-    yield Line(middle, 0, middle, height, "crease")
+        yield from _half(state, half, start, height)
+    yield DrawnLine(middle, 0, middle, height, "crease")
 
 
-def _half(standing: Standing, half: HalfAccount, left: float, height: float) -> Iterator[Mark]:
-    said = half_words(standing, half)
+def _half(state: BookState, half: HalfAccount, left: float, height: float) -> Iterator[Mark]:
+    said = half_words(state, half)
     right = left + _SIDE / 2 - _INSET
     room = _room(half)
     yield Words(left + _INSET, 4.4, fonts.fitting(said.label, 3.2, room - 14, fonts.BOLD), 3.2, strong=True)
     yield Words(right, 4.4, said.next_act, _SIZE, "end")
-    for number, line in enumerate(_wrapped(standing, half), 1):
+    for number, line in enumerate(_wrapped(state, half), 1):
         yield Words(left + _INSET, _HEAD + number * _LEADING - 0.8, line, _SIZE)
     if said.foot:
         yield Words(right, height - 1.6, fonts.fitting(said.foot, _SIZE, room), _SIZE, "end")
 
 
-def _wrapped(standing: Standing, half: HalfAccount) -> list[str]:
+def _wrapped(state: BookState, half: HalfAccount) -> list[str]:
     room = _room(half)
-    return [part for line in half_words(standing, half).lines for part in fonts.lines(line, _SIZE, room)]
+    return [part for line in half_words(state, half).lines for part in fonts.lines(line, _SIZE, room)]
 
 
 def _room(half: HalfAccount) -> float:
@@ -127,8 +127,8 @@ def _room(half: HalfAccount) -> float:
 
 
 def _lowered(mark: Mark, down: float, across: float = 0.0) -> Mark:
-    if isinstance(mark, Line):
-        return Line(mark.x1 + across, mark.y1 + down, mark.x2 + across, mark.y2 + down, mark.pen)
+    if isinstance(mark, DrawnLine):
+        return DrawnLine(mark.x1 + across, mark.y1 + down, mark.x2 + across, mark.y2 + down, mark.pen)
     if isinstance(mark, Box):
         return Box(mark.left + across, mark.top + down, mark.width, mark.height, mark.pen)
     if isinstance(mark, Words):

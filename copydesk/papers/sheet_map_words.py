@@ -13,7 +13,7 @@ from copydesk.tracking.ledger.sheet_record import PLACES
 from copydesk.tracking.views.sheet_view import HalfAccount, SheetAccount, sheet_account
 
 if TYPE_CHECKING:
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
     from copydesk.tracking.views.space_view import SpaceAccount
 
@@ -36,9 +36,9 @@ class GatheringMap(NamedTuple):
     remarks: tuple[str, ...]
 
 
-def gathering_maps(standing: Standing) -> list[GatheringMap]:
+def gathering_maps(state: BookState) -> list[GatheringMap]:
     """Every gathering of the book of which a leaf stands."""
-    collation, numbering = standing.collation, standing.book.signing.foliation
+    collation, numbering = state.collation, state.book.signing.foliation
     remarks: dict[int, list[str]] = {}
     for opening in unlike_openings(collation):
         said = f"At {opening_label(opening, numbering)} hair faces flesh: {why_unlike(collation, opening, numbering)}."
@@ -46,8 +46,8 @@ def gathering_maps(standing: Standing) -> list[GatheringMap]:
     return [
         GatheringMap(
             gathering.number,
-            _heading(standing, gathering.number),
-            tuple(sheet_account(standing, sheet) for sheet in open_sheets(collation, gathering.number)),
+            _heading(state, gathering.number),
+            tuple(sheet_account(state, sheet) for sheet in open_sheets(collation, gathering.number)),
             tuple(remarks.get(gathering.number, ())),
         )
         for gathering in collation.gatherings
@@ -55,11 +55,11 @@ def gathering_maps(standing: Standing) -> list[GatheringMap]:
     ]
 
 
-def _heading(standing: Standing, number: int) -> str:
-    leaves = standing.collation.leaf_numbers(number)
-    gathering = standing.collation.gathering(number)
+def _heading(state: BookState, number: int) -> str:
+    leaves = state.collation.leaf_numbers(number)
+    gathering = state.collation.gathering(number)
     sheets = len(gathering.sheet_numbers())
-    span = standing.book.leaves_named(leaves)
+    span = state.book.leaves_named(leaves)
     count = count_of(sheets, "sheet")
     return f"Gathering {number}: {span}, {count}, {gathering.leaves[0].recto} outward"
 
@@ -71,7 +71,7 @@ def sheet_words(sheet: SheetAccount) -> str:
     return plain(f"Sheet {sheet.sheet.name}{f' ({place}{who})' if place else ''}")
 
 
-def half_words(standing: Standing, half: HalfAccount) -> HalfWords:
+def half_words(state: BookState, half: HalfAccount) -> HalfWords:
     """A half of a side in words."""
     account, marks = half.page, half.marks
     if account is None or marks is None:
@@ -80,14 +80,14 @@ def half_words(standing: Standing, half: HalfAccount) -> HalfWords:
     if marks.catchword:
         foot += f'catchword "{marks.catchword}"'
     ruling = [] if account.next_act == "blank" else [_lines(account)]
-    lines = (_text(standing, account), *ruling, *map(_space, account.spaces), *_flaws(standing, account))
+    lines = (_text(state, account), *ruling, *map(_space, account.spaces), *_flaws(state, account))
     return HalfWords(marks.label, account.next_act, lines, plain(foot))
 
 
-def _text(standing: Standing, account: PageAccount) -> str:
+def _text(state: BookState, account: PageAccount) -> str:
     if account.budget.start >= account.budget.end:
         return "no text"
-    if standing.exemplar is None:
+    if state.exemplar is None:
         return f"words {account.from_word} to {account.to_word}"
     return f'"{account.first_words}" to "{account.last_words}"'
 
@@ -107,5 +107,5 @@ def _space(space: SpaceAccount) -> str:
     return f"{space.plan.id}: {space.plan.kind}, {space.stage}{where}"
 
 
-def _flaws(standing: Standing, account: PageAccount) -> list[str]:
-    return [f"flaw of {show_size(flaw.width, flaw.height, standing.book.unit)}" for flaw in account.flaws]
+def _flaws(state: BookState, account: PageAccount) -> list[str]:
+    return [f"flaw of {show_size(flaw.width, flaw.height, state.book.unit)}" for flaw in account.flaws]

@@ -50,7 +50,7 @@ def test_stub_of_a_ninth_leaf_stands_before_the_first() -> None:
     # R. Hanna, A Descriptive Catalogue of the Western Medieval MSS of St John's College, Oxford, 2002, nos 108, 130:
     # a leaf added as the ninth of an 8 shows its stub before leaf 1.
     halves = add_after(Collation.regular(1, 4), LeafId("1.8")).gatherings[0].halves
-    assert [half.standing.value for half in halves] == ["stub", *["leaf"] * 9]
+    assert [half.state.value for half in halves] == ["stub", *["leaf"] * 9]
 
 
 @pytest.mark.parametrize("sheets", range(1, 6))

@@ -155,7 +155,7 @@ def test_both_places_of_an_added_leaf() -> None:
 def test_stub_of_a_leaf_more_stands_across_the_fold() -> None:
     # SJC 108, 130: the ninth leaf of an 8 is held by a stub before the first.
     halves = parse("1^8+1(+9)").collation().gatherings[0].halves
-    assert [half.standing.value for half in halves] == ["stub", *["leaf"] * 9]
+    assert [half.state.value for half in halves] == ["stub", *["leaf"] * 9]
 
 
 def test_sheets_told_leaf_by_leaf() -> None:

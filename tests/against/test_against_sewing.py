@@ -14,11 +14,11 @@ from copydesk.tracking.binding.assembly import assembly
 from copydesk.tracking.binding.binding_walk import binding_walk
 from copydesk.tracking.binding.colophon import colophon
 from copydesk.tracking.ledger.ledger import Ledger
-from copydesk.tracking.state.book_state import Standing
+from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.views.catchwords import catchwords
 
 
-def book_of(sheets: int, words: int = 1500) -> Standing:
+def book_of(sheets: int, words: int = 1500) -> BookState:
     text = " ".join(f"word{number}" for number in range(words))
     plan = Book(
         title="",
@@ -28,23 +28,23 @@ def book_of(sheets: int, words: int = 1500) -> Standing:
         ruling=Ruling(lines=10),
         gatherings=GatheringPlan(sheets=sheets),
     )
-    return Standing(plan, read_exemplar(text), Ledger())
+    return BookState(plan, read_exemplar(text), Ledger())
 
 
 @pytest.mark.parametrize("sheets", [2, 4, 5])
 def test_a_catchword_stands_on_the_last_verso_and_gives_the_first_words_of_the_next_recto(sheets: int) -> None:
     # TEI P5 Guidelines 4.9.0a, Manuscript Description, 11.3.7: a word in the lower margin of the last verso of a
     # gathering that gives the first words of the next recto.
-    standing = book_of(sheets)
-    found = catchwords(standing)
-    assert len(found) == len(standing.collation.gatherings) - 1
+    state = book_of(sheets)
+    found = catchwords(state)
+    assert len(found) == len(state.collation.gatherings) - 1
     for number, catchword in found.items():
         last, first = catchword.page, catchword.begins
         assert (last.side, last.leaf) == (Side.VERSO, 2 * sheets * number)
         assert (first.side, first.leaf) == (Side.RECTO, last.leaf + 1)
-        text = standing.copy.text(standing.budget.pages[first.index].start, standing.copy.pieces)
+        text = state.copy.text(state.budget.pages[first.index].start, state.copy.pieces)
         assert text[: len(catchword.words.split())] == catchword.words.split()
-    assert all(check.agrees for check in assembly(standing).catchwords)
+    assert all(check.agrees for check in assembly(state).catchwords)
 
 
 @pytest.mark.parametrize("leaves", [4, 6, 8, 10, 12, 14, 16])
@@ -60,9 +60,9 @@ def test_so_many_marks_a_gathering_as_half_its_leaves(leaves: int) -> None:
 def test_every_sheet_of_the_walk_shows_one_mark_and_its_two_leaves(sheets: int) -> None:
     # N. R. Ker, Catalogue of Manuscripts containing Anglo-Saxon, 1957, p. xxii: leaf i is one sheet with leaf N+1-i;
     # with the rule above, a signature on each sheet.
-    standing = book_of(sheets)
+    state = book_of(sheets)
     leaves = 2 * sheets
-    (first, *_) = binding_walk(standing, assembly(standing))
+    (first, *_) = binding_walk(state, assembly(state))
     assert [sheet.leaves for sheet in first.sheets] == [(i, leaves + 1 - i) for i in range(1, sheets + 1)]
     assert [sheet.signature.split()[0] for sheet in first.sheets] == ["a"] * sheets
 
@@ -84,10 +84,10 @@ def test_the_register_of_a_printed_book() -> None:
 @pytest.mark.parametrize("words", [150, 400, 700])
 def test_a_blank_page_is_left_before_the_colophon(words: int) -> None:
     # S. Farnsworth, Illumination, 1922: the colophon names all who worked, with a blank page before it.
-    standing = book_of(4, words)
-    page = colophon(standing).page
+    state = book_of(4, words)
+    page = colophon(state).page
     assert page is not None
-    texts = [budget.start < budget.end for budget in standing.budget.pages]
+    texts = [budget.start < budget.end for budget in state.budget.pages]
     assert not texts[page.index]
     assert not texts[page.index - 1]
     assert texts[page.index - 2]

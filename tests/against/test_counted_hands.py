@@ -31,7 +31,7 @@ from copydesk.book.text.copy_text import LETTERS_A_WORD
 from copydesk.tracking.commands.page_commands import Acts
 from copydesk.tracking.ledger.entry import Entry
 from copydesk.tracking.ledger.ledger import Ledger
-from copydesk.tracking.state.book_state import Standing
+from copydesk.tracking.state.book_state import BookState
 
 if TYPE_CHECKING:
     from copydesk.book.hands.hand_set import HandSet
@@ -76,16 +76,16 @@ class Workshop:
             gatherings=GatheringPlan(sheets=4, count=2),
         )
         self.ledger = Ledger()
-        self.standing = Standing(plan, None, self.ledger)
+        self.state = BookState(plan, None, self.ledger)
 
     def write(self, page: int, end: int | None) -> None:
         """A page, its end given or only ticked."""
-        act = Acts(self.standing).write(Page.at(page), ends=f"word {end}" if end is not None else "")
+        act = Acts(self.state).write(Page.at(page), ends=f"word {end}" if end is not None else "")
         tick = self.ledger.last_tick + 1
         at = "2026-11-25T10:00:00+00:00"
         subject = self.ledger.add(Entry(f"e{tick}", tick, at, "A", "desk", act.what, act.about, act.page, act.facts))
         assert subject is not None
-        self.standing.touch(subject)
+        self.state.touch(subject)
 
 
 def learnt(letters: float, pages: int, every: int, rng: random.Random) -> HandSet:
@@ -96,8 +96,8 @@ def learnt(letters: float, pages: int, every: int, rng: random.Random) -> HandSe
         here = letters * (1 + rng.gauss(0, 0.02))
         at = words_after(text, at, [here * (1 + rng.gauss(0, 0.01)) for _ in range(LINES)])
         shop.write(page, at if (page + 1) % every == 0 else None)
-    shop.standing.refit()
-    return shop.standing.sets["A"]
+    shop.state.refit()
+    return shop.state.sets["A"]
 
 
 @pytest.mark.parametrize(("pages", "every"), [(2, 1), (6, 1), (12, 1), (12, 3)])

@@ -19,8 +19,8 @@ from scipy import stats
 
 from copydesk.book.hands.hand_set import HandSet
 from copydesk.tracking.checking.fault_rates import CheckedLines, rate, rest_after
-from copydesk.tracking.fit.end_chance import Stretch, ending, lines_sd
-from copydesk.tracking.planning.forecast import Task, Work, chance_written, forecast
+from copydesk.tracking.fit.end_chance import LinesToWrite, ending, lines_sd
+from copydesk.tracking.planning.forecast import HandWork, WorkLeft, chance_written, forecast
 from copydesk.tracking.planning.working_days import WorkingDays
 from copydesk.tracking.scribes.pace import Hours, Sitting, hours_a_week, pace_of
 
@@ -118,14 +118,14 @@ def held(history: int, left: float, runs: int) -> tuple[int, int]:
         pace = pace_of(told)
         hours = hours_a_week([], START, stated=workshop.hours_a_week * math.exp(rng.gauss(0, 0.1)))
         end = workshop.finish(left, rng)
-        hits += holds(Task("A", left, 0.0, pace, hours), end)
+        hits += holds(HandWork("A", left, 0.0, pace, hours), end)
         known = pace.__class__(pace.lines_an_hour, 0.0, math.inf, pace.scatter)
-        naive += holds(Task("A", left, 0.0, known, Hours(hours.a_week, 0.0, hours.week_sd)), end)
+        naive += holds(HandWork("A", left, 0.0, known, Hours(hours.a_week, 0.0, hours.week_sd)), end)
     return hits, naive
 
 
-def holds(task: Task, end: date) -> bool:
-    found = forecast(Work(START, DAYS, (task,))).written
+def holds(task: HandWork, end: date) -> bool:
+    found = forecast(WorkLeft(START, DAYS, (task,))).written
     assert found.low is not None
     assert found.high is not None
     return found.low <= end <= found.high
@@ -146,7 +146,7 @@ def test_the_chance_of_one_hand_is_the_share_of_simulated_ends() -> None:
     workshop = Workshop(20, 0.2, 6)
     ends = sorted(workshop.finish(900, rng) for _ in range(4000))
     pace = pace_of([]).__class__(20, 0.0, math.inf, (0.2 * 20) ** 2 * 2)
-    work = Work(START, DAYS, (Task("A", 900, 0.0, pace, Hours(6, 0.0, 1.5)),))
+    work = WorkLeft(START, DAYS, (HandWork("A", 900, 0.0, pace, Hours(6, 0.0, 1.5)),))
     for share in (0.2, 0.5, 0.8):
         day = ends[int(share * len(ends))]
         simulated = sum(end <= day for end in ends) / len(ends)
@@ -160,7 +160,7 @@ def test_the_chance_to_fit_is_the_share_of_simulated_books() -> None:
     mean = 34 + 0.4 * rng.standard_t(12, 20_000)
     pages = mean[:, None] + rng.normal(0, 0.7, (20_000, 40))
     lines = (30 * 34 / pages).sum(axis=1)
-    sd = lines_sd([Stretch(hand, 1200, 40)])
+    sd = lines_sd([LinesToWrite(hand, 1200, 40)])
     assert sd == pytest.approx(lines.std(), rel=0.06)
     for room in (1180, 1200, 1215, 1230):
         assert ending(room + 0.0, 1200, sd).chance_text_fits == pytest.approx((lines <= room + 0.5).mean(), abs=0.02)

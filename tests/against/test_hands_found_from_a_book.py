@@ -22,7 +22,7 @@ from copydesk.job import Job
 from copydesk.tracking.commands.page_commands import Acts
 from copydesk.tracking.ledger.entry import Entry
 from copydesk.tracking.ledger.ledger import Ledger
-from copydesk.tracking.state.book_state import Standing
+from copydesk.tracking.state.book_state import BookState
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -75,13 +75,13 @@ class Workshop:
         )
         self.truth, self.rng = truth, random.Random(seed)
         self.ledger = Ledger()
-        self.standing = Standing(plan, EXEMPLAR, self.ledger)
+        self.state = BookState(plan, EXEMPLAR, self.ledger)
         self.at, self.page = 0, 0
 
     def write(self, hand: str, *, page: float = 0.02, line: float = 0.01, letters: float | None = None) -> None:
         """The next page, by one hand, its real last words recorded."""
         end = page_written(self.at, letters or self.truth[hand], self.rng, page, line)
-        act = Acts(self.standing).write(Page.at(self.page), ends=" ".join(WORDS[end - 8 : end]))
+        act = Acts(self.state).write(Page.at(self.page), ends=" ".join(WORDS[end - 8 : end]))
         assert act.facts["to_word"] == end
         tick = self.ledger.last_tick + 1
         entry = Entry(
@@ -89,7 +89,7 @@ class Workshop:
         )
         subject = self.ledger.add(entry)
         assert subject is not None
-        self.standing.touch(subject)
+        self.state.touch(subject)
         self.at, self.page = end, self.page + 1
 
 
@@ -105,8 +105,8 @@ def test_the_set_of_a_hand_is_found_from_the_pages_it_wrote(planned: float, trut
     shop = Workshop({"A": planned}, {"A": truth}, seed=4)
     for _ in range(14):
         shop.write("A")
-    assert shop.standing.refit()
-    known = shop.standing.sets["A"]
+    assert shop.state.refit()
+    known = shop.state.sets["A"]
     assert (known.source, known.pages) == ("pages", 14)
     assert known.letters_per_line == pytest.approx(truth, rel=0.02)
     assert known.low < truth < known.high
@@ -116,17 +116,17 @@ def test_two_hands_are_told_apart_page_by_page() -> None:
     shop = Workshop({"A": 34.0, "B": 34.0}, {"A": 35.0, "B": 30.0}, seed=8)
     for hand in "AABABBAABBAB":
         shop.write(hand)
-    shop.standing.refit()
+    shop.state.refit()
     for hand, truth in shop.truth.items():
-        assert shop.standing.sets[hand].letters_per_line == pytest.approx(truth, rel=0.02)
+        assert shop.state.sets[hand].letters_per_line == pytest.approx(truth, rel=0.02)
 
 
 def test_a_hand_that_closes_up_is_followed() -> None:
     shop = Workshop({"A": 30.0}, {"A": 30.0}, seed=5)
     for number in range(16):
         shop.write("A", letters=30.0 * 1.01**number)
-    shop.standing.refit()
-    known = shop.standing.sets["A"]
+    shop.state.refit()
+    known = shop.state.sets["A"]
     assert known.per_page > 0
     assert known.letters_per_line == pytest.approx(30.0 * 1.01**16, rel=0.03)
 
@@ -140,8 +140,8 @@ def test_ranges_hold_the_truth_as_often_as_they_claim() -> None:
         shop = Workshop({"A": truth * (1 + rng.gauss(0, 0.04))}, {"A": truth}, seed=run)
         for _ in range(6):
             shop.write("A", page=0.025, line=0.02)
-        shop.standing.refit()
-        known = shop.standing.sets["A"]
+        shop.state.refit()
+        known = shop.state.sets["A"]
         hits += known.low <= truth <= known.high
         off += known.letters_per_line / truth - 1
     assert true_to_claim(hits, runs), f"held {hits} of {runs}"
@@ -153,8 +153,8 @@ def test_the_plan_comes_right_as_the_hand_is_known() -> None:
     shop = Workshop({"A": 34.0}, {"A": 30.5}, seed=12)
     for _ in range(10):
         shop.write("A", page=0.0, line=0.0)
-    shop.standing.refit()
-    planned = shop.standing.copy.word(shop.standing.budget.pages[shop.page].end)
+    shop.state.refit()
+    planned = shop.state.copy.word(shop.state.budget.pages[shop.page].end)
     real = page_written(shop.at, 30.5, random.Random(1), 0.0, 0.0)
     assert abs(planned - real) <= 8
 
@@ -179,10 +179,10 @@ def test_it_is_found_the_same_from_the_files(tmp_path: Path) -> None:
         end = page_written(at, 31.0, rng, 0.02, 0.01)
         job.record(job.acts.write(Page.at(index), ends=" ".join(WORDS[end - 8 : end])))
         at = end
-    job.standing.refit()
-    known = job.standing.sets["A"]
+    job.state.refit()
+    known = job.state.sets["A"]
     job.close()
     again = Job.open(folder, desk="stove")
-    assert again.standing.sets == {"A": known}
+    assert again.state.sets == {"A": known}
     assert known.low < 31.0 < known.high
     again.close()

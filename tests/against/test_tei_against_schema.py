@@ -42,7 +42,7 @@ from copydesk.papers.export.tei import description
 from copydesk.store.folder.new_book import shipped_book
 from copydesk.tracking.ledger.entry import Entry
 from copydesk.tracking.ledger.ledger import Ledger
-from copydesk.tracking.state.book_state import Standing
+from copydesk.tracking.state.book_state import BookState
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -141,7 +141,7 @@ def broken(rules: list[Rule], text: str) -> list[str]:
 
 
 def shipped() -> str:
-    return description(Job.open(shipped_book()).standing, "0.1.0")
+    return description(Job.open(shipped_book()).state, "0.1.0")
 
 
 def test_the_shipped_book_is_valid(faults, rules):
@@ -204,7 +204,7 @@ WORK = st.lists(
 
 
 @st.composite
-def standings(draw: st.DrawFn) -> Standing:
+def standings(draw: st.DrawFn) -> BookState:
     """Small books of all sorts, some of their pages written, some of their spaces filled."""
     counted = draw(st.booleans())
     book = Book(
@@ -248,16 +248,16 @@ def standings(draw: st.DrawFn) -> Standing:
         )
         for tick, (about, what, hand, facts) in enumerate([*written, *filled, *settled], 1)
     ]
-    return Standing(book, None if counted else read_exemplar(text), Ledger(entries))
+    return BookState(book, None if counted else read_exemplar(text), Ledger(entries))
 
 
 @settings(max_examples=60, deadline=None)
 @given(standings())
-def test_any_small_book_is_valid(faults, standing):
-    assert faults(description(standing, "0.1.0")) == []
+def test_any_small_book_is_valid(faults, state):
+    assert faults(description(state, "0.1.0")) == []
 
 
 @settings(max_examples=6, deadline=None)
 @given(standings())
-def test_any_small_book_keeps_the_rules(rules, standing):
-    assert broken(rules, description(standing, "0.1.0")) == []
+def test_any_small_book_keeps_the_rules(rules, state):
+    assert broken(rules, description(state, "0.1.0")) == []

@@ -104,16 +104,16 @@ def opened(folder: Path) -> Iterator[Row]:
     yield Row("folding the ledger", best(lambda: Ledger(entries), 2), "sorting it", best(lambda: _sorted(entries), 3))
     collect_as_usual()
     yield from _recasting(folder, job)
-    standing = job.standing
-    overview = best(lambda: gathering_reports(standing), 2)
-    yield Row("all gatherings, a line each", overview, "one page's account", best(lambda: page_account(standing, 0)))
+    state = job.state
+    overview = best(lambda: gathering_reports(state), 2)
+    yield Row("all gatherings, a line each", overview, "one page's account", best(lambda: page_account(state, 0)))
     job.close()
     gc.unfreeze()
 
 
 def _open(folder: Path) -> None:
     job = Job.open(folder, desk="other")
-    job.standing.budget  # noqa: B018 - what is opened is cast off too
+    job.state.budget  # noqa: B018 - what is opened is cast off too
     job.close()
 
 
@@ -140,14 +140,14 @@ def _recasting(folder: Path, job: Job) -> Iterator[Row]:
     """One page recorded: made safe on disk, and cast off again; against a bare append and SQLite."""
     recorded, recast = [], []
     for _ in range(6):
-        index = next_to_write(job.standing, -1)
+        index = next_to_write(job.state, -1)
         if index is None:
             break
         act = job.acts.write(Page.at(index))
         begun = time.perf_counter()
         job.record(act)
         written = time.perf_counter()
-        job.standing.budget  # noqa: B018 - casting off is what is timed
+        job.state.budget  # noqa: B018 - casting off is what is timed
         recorded.append(written - begun)
         recast.append(time.perf_counter() - written)
     bare, row = desk._raw_append(folder / "raw"), _sqlite_row(folder / "row.sqlite")
@@ -159,7 +159,7 @@ def _recasting(folder: Path, job: Job) -> Iterator[Row]:
 def _whole_cast(folder: Path) -> float:
     job = Job.open(folder, desk="third")
     begun = time.perf_counter()
-    job.standing.budget  # noqa: B018 - casting off is what is timed
+    job.state.budget  # noqa: B018 - casting off is what is timed
     taken = time.perf_counter() - begun
     job.close()
     return taken

@@ -167,10 +167,10 @@ def tick(pages: int = 2_000, entries: int = 20_000) -> None:
 
 def _fill_ledger(folder: Path, pages: int, entries: int) -> None:
     job = Job.open(folder, desk="bench")
-    budget, copy = job.standing.budget, job.standing.copy
+    budget, copy = job.state.budget, job.state.copy
     acts = []
-    for index in range(min(pages, job.standing.collation.pages) - 60):
-        skin, page = str(job.standing.skin_at(index)), str(Page.at(index))
+    for index in range(min(pages, job.state.collation.pages) - 60):
+        skin, page = str(job.state.skin_at(index)), str(Page.at(index))
         start, end = copy.word(budget.pages[index].start), copy.word(budget.pages[index].end)
         lines = budget.pages[index].planned
         facts = {"from_line": 1, "to_line": lines, "from_word": start, "to_word": end, "whole": True}

@@ -100,7 +100,7 @@ def main(words: int = 1_000_000) -> None:
     split = splitting(long_text(words))
     with tempfile.TemporaryDirectory() as name:
         folder = make_book(Path(name), words)
-        planner = Planner(Job.open(folder, desk="bench").standing)
+        planner = Planner(Job.open(folder, desk="bench").state)
         base = planner.outcome(Trial())
         print(f"{words} words, split in {split * 1000:.0f} ms; {PRESSES} turns each")
         for said, values in trials():

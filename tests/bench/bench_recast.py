@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from copydesk.tracking.ledger.entry import Act, Entry
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 WORDS = 1_000_000
 WRITTEN = 300
@@ -39,15 +39,15 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as name:
         begun = time.perf_counter()
         job = Job.open(make_book(Path(name) / "book", WORDS))
-        standing = job.standing
-        standing.budget  # noqa: B018 - the whole cast is what is timed
-        print(f"opening {WORDS} words, {standing.collation.pages} pages: {_ms(time.perf_counter() - begun)} ms")
-        whole = _whole_cast(standing)
+        state = job.state
+        state.budget  # noqa: B018 - the whole cast is what is timed
+        print(f"opening {WORDS} words, {state.collation.pages} pages: {_ms(time.perf_counter() - begun)} ms")
+        whole = _whole_cast(state)
         job.record_all([job.acts.rule(Page.at(index)) for index in range(WRITTEN)])
         for index in range(WRITTEN):
             job.record(_written_short(job, index))
-        standing.refit()
-        standing.budget  # noqa: B018
+        state.refit()
+        state.budget  # noqa: B018
         _tell("the whole text cast off", [whole], whole)
         _tell(
             "cast again after a page, as planned", _casts(job, WRITTEN, lambda at: job.acts.write(Page.at(at))), whole
@@ -55,18 +55,18 @@ def main() -> None:
         shifted = _casts(job, WRITTEN + TICKS, lambda at: _written_short(job, at))
         _tell("cast again after a page that ended elsewhere", shifted, whole)
         _tell("hands fitted anew after such a page", _refits(job, WRITTEN + 2 * TICKS), whole)
-        standing.budget  # noqa: B018
-        _tell("what the panel shows of a page", _panels(standing), whole)
+        state.budget  # noqa: B018
+        _tell("what the panel shows of a page", _panels(state), whole)
         memory = psutil.Process().memory_info().rss / 1e6
         print(f"memory of it all {memory:.0f} MB")
         job.close()
 
 
-def _whole_cast(standing: Standing) -> float:
+def _whole_cast(state: BookState) -> float:
     """Seconds to cast the whole text off, its lines broken anew."""
-    from copydesk.tracking.state.book_state import Standing as Again
+    from copydesk.tracking.state.book_state import BookState as Again
 
-    afresh = Again(standing.book, standing.exemplar, standing.ledger)
+    afresh = Again(state.book, state.exemplar, state.ledger)
     afresh.copy  # noqa: B018 - laying the text out is not casting it
     begun = time.perf_counter()
     afresh.budget  # noqa: B018
@@ -75,7 +75,7 @@ def _whole_cast(standing: Standing) -> float:
 
 def _written_short(job: Job, index: int) -> Act:
     """A page that ended a few words before it was planned to."""
-    account = page_account(job.standing, index)
+    account = page_account(job.state, index)
     assert job.exemplar is not None
     end = account.to_word - 3 - index % 5
     return job.acts.write(Page.at(index), ends=" ".join(job.exemplar.words[end - 5 : end]))
@@ -88,8 +88,8 @@ def _casts(job: Job, first: int, act: Callable[[int], Act]) -> list[float]:
         made = act(index)
         subject = _take(job, job.record(made))
         begun = time.perf_counter()
-        job.standing.touch(subject)
-        job.standing.budget  # noqa: B018
+        job.state.touch(subject)
+        job.state.budget  # noqa: B018
         taken.append(time.perf_counter() - begun)
     return taken
 
@@ -97,7 +97,7 @@ def _casts(job: Job, first: int, act: Callable[[int], Act]) -> list[float]:
 def _take(job: Job, entry: Entry) -> tuple[str, str]:
     """Let the standing forget what it has of the page just recorded, as if the entry were still to come."""
     taken_back = job.undo(entry.entry)
-    job.standing.budget  # noqa: B018
+    job.state.budget  # noqa: B018
     job.redo()
     return taken_back.subject
 
@@ -106,19 +106,19 @@ def _refits(job: Job, first: int) -> list[float]:
     taken = []
     for index in range(first, first + TICKS):
         job.record(_written_short(job, index))
-        job.standing.budget  # noqa: B018
+        job.state.budget  # noqa: B018
         begun = time.perf_counter()
-        job.standing.refit()
+        job.state.refit()
         taken.append(time.perf_counter() - begun)
     return taken
 
 
-def _panels(standing: Standing) -> list[float]:
+def _panels(state: BookState) -> list[float]:
     taken = []
     for index in range(WRITTEN, WRITTEN + 200):
         begun = time.perf_counter()
-        page_account(standing, index)
-        need_at(standing, index)
+        page_account(state, index)
+        need_at(state, index)
         taken.append(time.perf_counter() - begun)
     return taken
 

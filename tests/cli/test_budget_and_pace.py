@@ -39,11 +39,11 @@ def given(capsys: pytest.CaptureFixture[str]) -> Any:
 def words_at(book: Path, page: str, later: int = 0, count: int = 6) -> str:
     """Words of the exemplar so many after the planned beginning of a page."""
     job = Job.open(book)
-    standing = job.standing
-    assert standing.exemplar is not None
-    start = standing.copy.word(standing.budget.pages[Page.parse(page).index].start) + later
+    state = job.state
+    assert state.exemplar is not None
+    start = state.copy.word(state.budget.pages[Page.parse(page).index].start) + later
     job.close()
-    return " ".join(standing.exemplar.words[start : start + count])
+    return " ".join(state.exemplar.words[start : start + count])
 
 
 def test_hands_have_the_promised_keys(book: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -30,10 +30,10 @@ def book(tmp_path: Path) -> Path:
 def page(book: Path) -> list[str]:
     """The lines of 11r, written and not yet checked."""
     job = Job.open(book)
-    standing = job.standing
-    lines = lines_of_page(standing, Page.parse("11r").index)
+    state = job.state
+    lines = lines_of_page(state, Page.parse("11r").index)
     job.close()
-    return [standing.copy.line_text(line.start, line.end) for line in lines]
+    return [state.copy.line_text(line.start, line.end) for line in lines]
 
 
 def run(*arguments: object) -> ExitCode:

@@ -7,14 +7,14 @@ from itertools import pairwise
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from copydesk.comparing.alignment import Run, align, chain, shared_runs
-from copydesk.comparing.word_alignment import MOST_CELLS, Step, settle
+from copydesk.comparing.alignment import MatchingRun, align, chain, shared_runs
+from copydesk.comparing.word_alignment import MOST_CELLS, AlignedRun, settle
 
 FEW_WORDS = st.lists(st.sampled_from(["a", "b", "ab", "ba", "abba", "c", "cab"]), max_size=14)
 TEXT = [f"w{number}" for number in range(300)]
 
 
-def assert_steps_meet(steps: list[Step], copy: list[str], text: list[str], begin: int | None = None) -> None:
+def assert_steps_meet(steps: list[AlignedRun], copy: list[str], text: list[str], begin: int | None = None) -> None:
     """Steps use up the copy, follow one another without a gap, and hold what they say."""
     at, place = 0, steps[0].text_from if steps else 0
     for step in steps:
@@ -84,7 +84,7 @@ def test_long_stretches_are_settled_by_words() -> None:
 
 def test_runs_hold_the_page_over_a_long_loss() -> None:
     runs = chain(shared_runs(TEXT[:20] + TEXT[250:270], TEXT), 0)
-    assert runs == [Run(0, 0, 20), Run(20, 250, 20)]
+    assert runs == [MatchingRun(0, 0, 20), MatchingRun(20, 250, 20)]
 
 
 def test_a_few_words_far_off_do_not_draw_the_page_there() -> None:

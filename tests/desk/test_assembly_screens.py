@@ -55,20 +55,20 @@ async def test_a_sheet_is_ticked_with_one_key_and_the_tick_taken_away(desk: Desk
         await pilot.press("A", "down", "down", "enter")
         assert said(desk) == "sheet 1.1 is with the artist; bring it to the desk before it is walked"
         await pilot.press("down", "down", "down", "enter")
-        assert job.standing.sheet_record("1.4").walked
+        assert job.state.sheet_record("1.4").walked
         assert "1 of 16 sheets walked" in title(desk)
         rows = desk.screen.query_one(OptionList)
         assert told(desk)[0].startswith("2.1")  # on to the next, past the gathering's heading
         rows.highlighted = 7
         await pilot.press("enter")
-        assert not job.standing.sheet_record("1.4").walked
+        assert not job.state.sheet_record("1.4").walked
         assert "Taken back: sheet 1.4 found in order" in said(desk)
 
 
 async def test_flyleaves_are_ticked_with_the_same_key(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=WIDE) as pilot:
         await pilot.press("A", "enter", "enter")
-        assert [each.name for each in flyleaf_walk(job.standing) if each.ticked] == ["front.1", "front.2"]
+        assert [each.name for each in flyleaf_walk(job.state) if each.ticked] == ["front.1", "front.2"]
         assert "2 of 5 flyleaves" in title(desk)
         assert told(desk)[0].startswith("1.1")  # on to the first sheet
         await pilot.press("up")
@@ -81,7 +81,7 @@ async def test_flyleaves_are_ticked_with_the_same_key(desk: Desk, job: Job) -> N
 
 
 def test_flyleaves_stand_before_and_after_the_gatherings(job: Job) -> None:
-    rows = walk_rows(job.standing, assembly(job.standing))
+    rows = walk_rows(job.state, assembly(job.state))
     assert [row.text for row in rows[:3]] == [" Before the text   2 flyleaves", "   · flyleaf i", "   · flyleaf ii"]
     assert [row.text for row in rows[-4:]] == [
         " After the text   3 flyleaves",
@@ -89,8 +89,8 @@ def test_flyleaves_stand_before_and_after_the_gatherings(job: Job) -> None:
         "   · flyleaf iv",
         "   · flyleaf v",
     ]
-    bare = assembly(job.standing)._replace(flyleaves=())
-    assert walk_rows(job.standing, bare) == rows[3:-4]
+    bare = assembly(job.state)._replace(flyleaves=())
+    assert walk_rows(job.state, bare) == rows[3:-4]
     assert title_words(bare).endswith("sheets walked")
 
 
@@ -113,21 +113,21 @@ async def test_the_colophon_is_kept_with_one_key(desk: Desk, job: Job) -> None:
         assert isinstance(desk.screen, ColophonScreen)
         assert told(desk)[1] == ": Agnes Orrin wrote 1r to 12r."
         await pilot.press("k")
-        assert kept_colophon(job.standing).startswith("The Twelve Waters was copied")
+        assert kept_colophon(job.state).startswith("The Twelve Waters was copied")
         assert said(desk) == "Kept in the ledger."
         entries = len(job.ledger)
         await pilot.press("k")
         assert (said(desk), len(job.ledger)) == ("Kept in these words already; nothing was recorded.", entries)
         await pilot.press("u")
-        assert kept_colophon(job.standing) == ""
+        assert kept_colophon(job.state) == ""
         await pilot.press("escape")
         assert isinstance(desk.screen, AssemblyScreen)
 
 
 def test_rows_fit_a_narrow_screen_and_name_stubs(job: Job) -> None:
-    job.record(leaf_acts.cancel_leaf(job.standing, 20))
-    found = assembly(job.standing)
-    walk = binding_walk(job.standing, found)
+    job.record(leaf_acts.cancel_leaf(job.state, 20))
+    found = assembly(job.state)
+    walk = binding_walk(job.state, found)
     rows = [sheet_row(sheet, job.book) for gathering in walk for sheet in gathering.sheets]
     assert all(len(row) < NARROW[0] for row in rows if "stub" not in row)
     assert rows[0] == '   · 1.1   1, 8     hair   a j     "hear it."      artist; 2 in the way'
@@ -138,6 +138,6 @@ def test_rows_fit_a_narrow_screen_and_name_stubs(job: Job) -> None:
 
 
 def test_the_title_says_ready_when_it_is(job: Job) -> None:
-    found = assembly(job.standing)._replace(obstacles=(), sheets=2, walked=1, flyleaves=())
+    found = assembly(job.state)._replace(obstacles=(), sheets=2, walked=1, flyleaves=())
     assert title_words(found) == "Ready to sew. 1 of 2 sheets walked"
     assert title_words(found._replace(walked=2)) == "Ready to sew, every sheet walked"

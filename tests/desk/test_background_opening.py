@@ -98,7 +98,7 @@ def test_stages_and_what_was_found_are_told_and_then_the_grid_stands(folder: Pat
             assert " words" in shown(desk)
             slow.go_on.set()
             await until(pilot, lambda: bool(desk.screen.query(GatheringGrid)))
-            assert desk.job.standing.collation.pages
+            assert desk.job.state.collation.pages
             await pilot.press("j")
         assert [*dict.fromkeys(map(int, slow.told))] == [0, 1, 2, 3]
 
@@ -142,13 +142,13 @@ def test_the_bar_moves_within_a_stage(long_folder: Path) -> None:
 
 def test_the_last_stage_too_tells_how_far_it_is(long_folder: Path) -> None:
     job, shares = Job.open(long_folder, desk="window"), list[float]()
-    with job.standing.first_work.heard_by(shares.append):
-        job.standing.budget  # noqa: B018 - is worked out
+    with job.state.first_work.heard_by(shares.append):
+        job.state.budget  # noqa: B018 - is worked out
     assert len(set(shares)) > 1
     assert max(shares) < 1
     heard = len(shares)
     job.record(job.acts.write(Page.at(0)))
-    job.standing.budget  # noqa: B018 - is worked out again
+    job.state.budget  # noqa: B018 - is worked out again
     assert len(shares) == heard  # nobody waits any more
     job.close()
 

@@ -29,11 +29,11 @@ PAGE = Page.parse("11r")
 
 
 def record(job: Job) -> PageRecord:
-    return job.standing.record(job.standing.skin_at(PAGE.index))
+    return job.state.record(job.state.skin_at(PAGE.index))
 
 
 def lines(job: Job) -> list[str]:
-    return [" ".join(line.words) for line in check_lines(job.standing, PAGE.index)]
+    return [" ".join(line.words) for line in check_lines(job.state, PAGE.index)]
 
 
 async def go(pilot: Pilot[None], *keys: str, page: Page = PAGE) -> None:
@@ -144,7 +144,7 @@ async def test_what_is_typed_is_kept_and_stands_there_again(desk: Desk, job: Job
 
 
 async def test_a_page_from_another_place_says_so(desk: Desk, job: Job) -> None:
-    other = [" ".join(line.words) for line in check_lines(job.standing, Page.parse("3r").index)]
+    other = [" ".join(line.words) for line in check_lines(job.state, Page.parse("3r").index)]
     async with desk.run_test(size=SIZE) as pilot:
         await go(pilot, "x", "x")
         await type_in(pilot, "\n".join(other))
@@ -174,11 +174,11 @@ async def test_the_screen_stays_with_its_skin_when_leaves_are_renumbered_and_clo
         screen = desk.screen
         assert isinstance(screen, CheckScreen)
         first = lines(job)[0]
-        screen.do(lambda: cancel_leaf(job.standing, 2))
+        screen.do(lambda: cancel_leaf(job.state, 2))
         assert str(screen.page) == "10r"
         row = screen.query_one(LineList).get_option_at_index(0).prompt
         assert isinstance(row, Content)
         assert first in row.plain
-        screen.do(lambda: cancel_leaf(job.standing, 10))
+        screen.do(lambda: cancel_leaf(job.state, 10))
         await pilot.pause()
         assert isinstance(desk.screen, GridScreen)

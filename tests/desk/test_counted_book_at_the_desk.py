@@ -39,7 +39,7 @@ def job(tmp_path: Path) -> Job:
 async def test_the_end_given_in_the_form_moves_the_pages_after(job: Job) -> None:
     desk = Desk(job)
     async with desk.run_test(size=(120, 40)) as pilot:
-        before = page_account(job.standing, 1).from_word
+        before = page_account(job.state, 1).from_word
         await pilot.press("e")
         assert isinstance(desk.screen, Form)
         asked = [str(label.render()) for label in desk.screen.query(Label)]
@@ -48,18 +48,18 @@ async def test_the_end_given_in_the_form_moves_the_pages_after(job: Job) -> None
         assert field.placeholder.endswith(f"division 1 word {before}")
         field.value = "word 28"
         await pilot.press("ctrl+s")
-        assert page_account(job.standing, 0).record.ends == 28
-        assert page_account(job.standing, 1).from_word == 28
+        assert page_account(job.state, 0).record.ends == 28
+        assert page_account(job.state, 1).from_word == 28
 
 
 def test_a_place_is_told_where_words_would_stand(job: Job) -> None:
-    account = page_account(job.standing, 1)
-    text = next(line.says for line in page_lines(job.standing, account) if line.head == "Text")
+    account = page_account(job.state, 1)
+    text = next(line.says for line in page_lines(job.state, account) if line.head == "Text")
     assert text == "division 1 word 36 to division 1 word 70, by the count"
     job.record(job.acts.rule(account.page))
-    assert next_words(job.standing, page_account(job.standing, 1)) == "write 10 lines: division 1 word 36"
+    assert next_words(job.state, page_account(job.state, 1)) == "write 10 lines: division 1 word 36"
     job.record(job.acts.write(account.page, to_line=4, ends="word 48"))
-    assert next_words(job.standing, page_account(job.standing, 1)) == "write from line 5: division 1 word 49"
+    assert next_words(job.state, page_account(job.state, 1)) == "write from line 5: division 1 word 49"
 
 
 def test_the_desk_a_line_at_a_time_asks_for_it_too(job: Job) -> None:
@@ -72,4 +72,4 @@ def test_the_desk_a_line_at_a_time_asks_for_it_too(job: Job) -> None:
 
     LineDesk(job, Keymap(), ask, lambda *said: heard.extend(map(str, said)), lambda _: None).run()
     assert any(said.startswith("Where its text ended, by the count (empty: division 1 word 35)") for said in heard)
-    assert page_account(job.standing, 0).record.ends == 30
+    assert page_account(job.state, 0).record.ends == 30

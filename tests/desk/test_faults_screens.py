@@ -36,7 +36,7 @@ def shown(desk: Desk) -> list[str]:
 
 
 async def test_open_faults_come_first_and_filters_turn(desk: Desk, job: Job) -> None:
-    open_ones = choose_faults(fault_accounts(job.standing), state="open")
+    open_ones = choose_faults(fault_accounts(job.state), state="open")
     async with desk.run_test(size=SIZE) as pilot:
         await pilot.press("F")
         assert isinstance(desk.screen, FaultsScreen)
@@ -56,7 +56,7 @@ async def test_a_page_on_which_nothing_is_written_is_not_asked_about(desk: Desk)
 
 
 async def test_enter_goes_to_the_page(desk: Desk, job: Job) -> None:
-    open_ones = choose_faults(fault_accounts(job.standing), state="open")
+    open_ones = choose_faults(fault_accounts(job.state), state="open")
     async with desk.run_test(size=SIZE) as pilot:
         await pilot.press("F", "home", "enter")
         assert isinstance(desk.screen, GridScreen)
@@ -75,27 +75,27 @@ async def test_settling_shows_the_caution_only_where_a_knife_is_needed(desk: Des
         assert str(note.content) == REMEDIES[1].how
         await pilot.press("enter")
         assert isinstance(desk.screen, FaultsScreen)
-    settled = [each for each in fault_accounts(job.standing) if each.fault.remedy == names[1]]
+    settled = [each for each in fault_accounts(job.state) if each.fault.remedy == names[1]]
     assert len(settled) == 1
 
 
 @pytest.mark.parametrize("cancels", [True, False])
 async def test_a_leaf_cancelled_takes_the_leaf_out_where_that_is_wanted(desk: Desk, job: Job, cancels: bool) -> None:
-    leaves = job.standing.collation.leaves
-    (first, *_) = choose_faults(fault_accounts(job.standing), state="open")
+    leaves = job.state.collation.leaves
+    (first, *_) = choose_faults(fault_accounts(job.state), state="open")
     async with desk.run_test(size=SIZE) as pilot:
         await pilot.press("F", "home", "s", "end", "enter")
         assert isinstance(desk.screen, Choice)
         await pilot.press(*([] if cancels else ["down"]), "enter")
         assert isinstance(desk.screen, FaultsScreen)
-    found = next(each for each in fault_accounts(job.standing) if each.fault.id == first.fault.id)
+    found = next(each for each in fault_accounts(job.state) if each.fault.id == first.fault.id)
     assert found.fault.remedy == "leaf cancelled"
-    assert job.standing.collation.leaves == leaves - cancels
+    assert job.state.collation.leaves == leaves - cancels
     assert (found.state == "gone") is cancels
 
 
 async def test_what_faults_tell_in_figures_and_plots(desk: Desk, job: Job) -> None:
-    ways = plots(slips_told(job.standing))
+    ways = plots(slips_told(job.state))
     assert {way.by for way in ways} >= {"hand", "kind", "time of day"}
     async with desk.run_test(size=SIZE) as pilot:
         await pilot.press("F", "t")
@@ -108,7 +108,7 @@ async def test_what_faults_tell_in_figures_and_plots(desk: Desk, job: Job) -> No
 
 async def test_a_change_is_made_at_the_desk_and_taken_back(desk: Desk, job: Job) -> None:
     page = Page.parse("18r")
-    first = page_account(job.standing, page.index).from_word
+    first = page_account(job.state, page.index).from_word
     assert job.exemplar is not None
     words = job.exemplar.words
     async with desk.run_test(size=SIZE) as pilot:
@@ -126,8 +126,8 @@ async def test_a_change_is_made_at_the_desk_and_taken_back(desk: Desk, job: Job)
         await pilot.press("ctrl+s")
         assert isinstance(desk.screen, ChangesScreen)
         assert len(shown(desk)) == before + 1
-        assert job.standing.changes[-1][:3] == (first + 3, first + 7, "")
-        assert " ".join(words[first : first + 3]) in page_account(job.standing, page.index).first_words
+        assert job.state.changes[-1][:3] == (first + 3, first + 7, "")
+        assert " ".join(words[first : first + 3]) in page_account(job.state, page.index).first_words
         await pilot.press("end", "delete")
         assert len(shown(desk)) == before
         await pilot.press("home", "delete")
@@ -136,14 +136,14 @@ async def test_a_change_is_made_at_the_desk_and_taken_back(desk: Desk, job: Job)
 
 def test_the_panel_tells_what_to_watch_and_how_far_a_check_came(job: Job) -> None:
     page = Page.parse("18r")
-    lines = page_lines(job.standing, page_account(job.standing, page.index))
+    lines = page_lines(job.state, page_account(job.state, page.index))
     at = [line.head for line in lines].index("Watch")
     assert "; exemplar " in lines[at].says
     assert lines[at + 1].head == ""
     written = Page.parse("11r")
     job.record(job.acts.check(written), hand="B")
     job.record(job.acts.write(written, to_line=48))
-    lines = page_lines(job.standing, page_account(job.standing, written.index))
+    lines = page_lines(job.state, page_account(job.state, written.index))
     assert ("Checked", "not since lines were written over; check it again", True) in lines
 
 
@@ -154,5 +154,5 @@ async def test_a_page_ticked_as_checked_by_its_writer_is_marked_so(desk: Desk, j
         desk.screen.go_to(page)
         await pilot.press("c")
         assert "A wrote 11r, so its check is marked as its own writer's" in said(desk)
-    lines = page_lines(job.standing, page_account(job.standing, page.index))
+    lines = page_lines(job.state, page_account(job.state, page.index))
     assert [line.says for line in lines if line.head == "Checked"] == ["by A, its own writer, 20 November 12:00"]

@@ -12,7 +12,7 @@ EDGE = Flaw(1, 120.0, 85.0, 10.0, 20.0)  # a short corner, clear of the lines
 
 
 def figures(book: SmallBook, page: str) -> str:
-    return cell_of(page_account(book.standing, Page.parse(page).index), 9).figures
+    return cell_of(page_account(book.state, Page.parse(page).index), 9).figures
 
 
 @pytest.mark.parametrize("page", ["1r", "1v"])
@@ -33,5 +33,5 @@ def test_a_flawed_blank_page_bears_it_alone_and_one_over_keeps_its_figure() -> N
     assert figures(SmallBook(words=0, flaws=(EDGE,)), "1r") == "○"
     over = SmallBook(words=1000, flaws=(EDGE,))
     over.do(over.acts.hold(Page.parse("1v"), "w70"))
-    page = over.standing.budget.pages[0]
+    page = over.state.budget.pages[0]
     assert figures(over, "1r") == f"0/{page.planned}+{page.planned - 10}○"

@@ -136,10 +136,10 @@ async def test_who_wrote_what_leads_to_the_page(desk: Desk, job: Job) -> None:
         await pilot.press("H")
         assert isinstance(desk.screen, StintsScreen)
         rows = desk.screen.query_one(OptionList)
-        assert rows.option_count == len(shares(job.standing)) == 3
+        assert rows.option_count == len(shares(job.state)) == 3
         said = str(desk.screen.query_one("#totals", Static).content)
         assert "A (Agnes Orrin): 1063 lines" in said
-        for now in hands_now(job.standing):
+        for now in hands_now(job.state):
             report = now.report
             told = (report.set_sentence(), now.moved_sentence(), report.pace_sentence(), report.slips_sentence())
             assert all(sentence in said for sentence in told)
@@ -149,6 +149,6 @@ async def test_who_wrote_what_leads_to_the_page(desk: Desk, job: Job) -> None:
 
 
 def test_a_share_in_a_row(job: Job) -> None:
-    first = share_row(shares(job.standing)[0], job.book)
+    first = share_row(shares(job.state)[0], job.book)
     assert first.split() == ["A", "1r", "1.1", "12r", "2.24", "1063", "5067", "2368", "2026-10-05", "to", "2026-10-16"]
     assert len(first) < NARROW[0]

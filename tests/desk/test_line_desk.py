@@ -11,7 +11,7 @@ from copydesk.desk.base.keymap import Keymap
 from copydesk.desk.base.keys import KEYS
 from copydesk.desk.line_desk import LineDesk, spoken
 from copydesk.desk.line_orders import ORDERS, find_order
-from copydesk.desk.wording.lines import Line
+from copydesk.desk.wording.lines import PanelLine
 from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
@@ -40,7 +40,7 @@ def speak(job: Job, lines: Sequence[str | Callable[[], object]], keys: Keymap | 
 
 
 def state(job: Job, page: str) -> str:
-    return page_account(job.standing, Page.parse(page).index).record.state
+    return page_account(job.state, Page.parse(page).index).record.state
 
 
 NOT_IN_LINES = {
@@ -98,7 +98,7 @@ def test_next_does_what_the_word_says_and_an_empty_line_does_nothing(job: Job) -
 def test_fields_are_asked_one_a_line_and_a_full_stop_leaves(job: Job) -> None:
     heard = speak(job, ["e", "30", "", "", "", "20", "by lamp"])
     assert "Last words written (empty: she sat on the): " in heard
-    assert page_account(job.standing, Page.parse("12v").index).record.written == 30
+    assert page_account(job.state, Page.parse("12v").index).record.written == 30
     before = len(job.ledger)
     heard = speak(job, ["fault", "omission", "1", "."])
     assert "Left as it was; nothing was recorded." in heard
@@ -109,11 +109,11 @@ def test_fields_are_asked_one_a_line_and_a_full_stop_leaves(job: Job) -> None:
 
 def test_a_fault_is_noted_and_settled_with_its_caution(job: Job) -> None:
     speak(job, ["f", "omission", "1", "3", "", "moss", ""])
-    [fault] = page_account(job.standing, Page.parse("12v").index).record.open_faults
+    [fault] = page_account(job.state, Page.parse("12v").index).record.open_faults
     assert (fault.kind, fault.column, fault.line, fault.should) == ("omission", 1, 3, "moss")
     heard = speak(job, ["12v", "s", "1"])
     assert any("knife slips" in said for said in heard)
-    assert not page_account(job.standing, Page.parse("12v").index).record.open_faults
+    assert not page_account(job.state, Page.parse("12v").index).record.open_faults
 
 
 def test_going_about_and_not_beyond_the_ends(job: Job) -> None:
@@ -182,7 +182,7 @@ def test_a_changed_plan_is_told_once(job: Job) -> None:
 
 
 def test_a_heading_goes_on_over_its_lines() -> None:
-    assert list(spoken([Line("", "a"), Line("Hand", "b"), Line("", "c")])) == ["a", "Hand: b", "Hand: c"]
+    assert list(spoken([PanelLine("", "a"), PanelLine("Hand", "b"), PanelLine("", "c")])) == ["a", "Hand: b", "Hand: c"]
 
 
 @pytest.mark.parametrize("said", ["\x00", "f" * 5000, "'", "-1", "²"])

@@ -120,12 +120,12 @@ async def test_a_changed_plan_with_faults_is_refused_and_the_old_one_stays(desk:
     plan = folder / "book.yaml"
     sound = plan.read_text("utf-8")
     async with desk.run_test(size=(120, 40)) as pilot:
-        title, lines = job.book.title, job.standing.layout.lines
+        title, lines = job.book.title, job.state.layout.lines
         plan.write_text(sound.replace("title:", "titel:"), "utf-8")
         desk.look_round()
         assert said(desk).startswith("The changed plan was not taken: ")
         assert "titel" in said(desk)
-        assert (job.book.title, job.standing.layout.lines) == (title, lines)
+        assert (job.book.title, job.state.layout.lines) == (title, lines)
         await pilot.press("w")
         desk.look_round()
         assert said(desk).startswith("12v written by A")  # said once, it covers nothing up

@@ -64,13 +64,13 @@ async def test_one_key_moves_a_sheet_and_the_cursor_stays_on_it(
     async with desk.run_test(size=WIDE) as pilot:
         await open_at(desk, pilot, "10r")
         await pilot.press(key)
-        assert job.standing.sheet_record("2.2").place == place
+        assert job.state.sheet_record("2.2").place == place
         assert f"sheet 2.2 {head}" in said(desk)
         assert f"Sheet 2.2, {head}" in panel(desk)
         await pilot.press("d")
-        assert job.standing.sheet_record("2.2").place == "desk"
+        assert job.state.sheet_record("2.2").place == "desk"
         await pilot.press("u")
-        assert job.standing.sheet_record("2.2").place == place
+        assert job.state.sheet_record("2.2").place == place
 
 
 async def test_who_has_it_can_be_named(desk: Desk, job: Job) -> None:
@@ -86,7 +86,7 @@ async def test_who_has_it_can_be_named(desk: Desk, job: Job) -> None:
         form.query_one("#place", Input).value = "checker"
         form.action_done()
         await pilot.pause()
-        assert job.standing.sheet_record("2.2").who == "Zoe [of the mill]"
+        assert job.state.sheet_record("2.2").who == "Zoe [of the mill]"
         assert "with the checker (Zoe [of the mill])" in panel(desk)
 
 
@@ -105,7 +105,7 @@ async def test_the_second_to_take_a_sheet_is_told(desk: Desk, job: Job, open_job
         other.record(other.acts.sheet("2.2", "checker", "Bea Lindqvist"), hand="B")
         await pilot.press("c")
         assert "sheet 2.2 has been with the checker (Bea Lindqvist)" in said(desk)
-        assert job.standing.sheet_record("2.2").who == "Bea Lindqvist"
+        assert job.state.sheet_record("2.2").who == "Bea Lindqvist"
         assert "with the checker (Bea Lindqvist)" in panel(desk)
 
 

@@ -19,15 +19,15 @@ if TYPE_CHECKING:
 
 def hold(job: Job, page: str, later: int) -> None:
     index = Page.parse(page).index
-    standing = job.standing
-    assert standing.exemplar is not None
-    word = standing.copy.word(standing.budget.pages[index].start) + later
-    job.record(job.acts.hold(Page.parse(page), " ".join(standing.exemplar.words[word : word + 5])))
+    state = job.state
+    assert state.exemplar is not None
+    word = state.copy.word(state.budget.pages[index].start) + later
+    job.record(job.acts.hold(Page.parse(page), " ".join(state.exemplar.words[word : word + 5])))
 
 
 async def test_a_remedy_is_done_when_chosen_and_can_be_taken_back(desk: Desk, job: Job) -> None:
     hold(job, "27r", 40)
-    before = next(need for need in needs(job.standing) if Page.at(need.last) == Page.parse("26v"))
+    before = next(need for need in needs(job.state) if Page.at(need.last) == Page.parse("26v"))
     assert before.over > 0
     async with desk.run_test(size=(120, 40)) as pilot:
         grid = desk.screen
@@ -46,7 +46,7 @@ async def test_a_remedy_is_done_when_chosen_and_can_be_taken_back(desk: Desk, jo
         )
         await pilot.press("u", "escape")
         assert desk.screen is grid
-    assert next(need for need in needs(job.standing) if need.last == before.last).over == before.over
+    assert next(need for need in needs(job.state) if need.last == before.last).over == before.over
 
 
 async def test_a_page_that_may_run_on_needs_none(desk: Desk) -> None:

@@ -91,7 +91,7 @@ async def test_acts_work_on_the_page_chosen_and_say_what_comes_next_on_the_sheet
         assert text(desk, "#next").startswith(" Next on this sheet: 17r, rule 24 lines across 2 columns")
         await pilot.press("enter", "w")
         assert said(desk).startswith("17r written by")
-        assert job.standing.record(job.standing.skin_at(Page.parse("17r").index)).whole
+        assert job.state.record(job.state.skin_at(Page.parse("17r").index)).whole
         assert text(desk, "#next").startswith(
             " Next on this sheet: 17v on the other side, rule 24 lines across 2 columns"
         )
@@ -112,7 +112,7 @@ async def test_a_cancelled_leaf_leaves_its_stub_says_what_follows_and_comes_back
         desk.screen.renew()
         assert words(desk, "right")[""] == "a stub: the leaf was cancelled"
         await pilot.press("u")
-        assert job.standing.collation.leaves == 32
+        assert job.state.collation.leaves == 32
 
 
 async def test_a_leaf_is_added_as_it_is_asked_for(desk: Desk, job: Job) -> None:
@@ -124,7 +124,7 @@ async def test_a_leaf_is_added_as_it_is_asked_for(desk: Desk, job: Job) -> None:
         await pilot.press("down", "enter")
         likely = str(desk.screen.query_one(OptionList).get_option_at_index(0).prompt)
         await pilot.press("down", "enter")
-        added = job.standing.collation.half(21)
+        added = job.state.collation.half(21)
         assert not added.folded
         assert not likely.startswith(added.recto.value)
         assert "Hair faces flesh now at" in said(desk)
@@ -141,8 +141,8 @@ async def test_a_flaw_is_refused_in_the_form_and_shown_in_place_once_right(desk:
         assert "beyond a leaf" in text(desk, "#refusal")
         desk.screen.query_one("#width", Input).value = "1 in"
         await pilot.press("ctrl+s")
-        assert job.standing.flaws[20][0].flaw.width == pytest.approx(25.4)
-        assert job.standing.flaws[20][0].flaw.from_fold == pytest.approx(15)
+        assert job.state.flaws[20][0].flaw.width == pytest.approx(25.4)
+        assert job.state.flaws[20][0].flaw.from_fold == pytest.approx(15)
         assert "The leaf's flaws take" in said(desk)
         drawn = desk.screen.query_one(OpenSheetView)
         assert any("╳" in segment.text for y in range(drawn.size.height) for segment in drawn.render_line(y))
@@ -154,7 +154,7 @@ async def test_what_another_desk_does_to_the_leaf_is_shown(desk: Desk, open_job:
     other = open_job("stove")
     async with desk.run_test(size=WIDE) as pilot:
         await open_sheet(pilot, "32v")
-        other.record(cancel_leaf(other.standing, 32))
+        other.record(cancel_leaf(other.state, 32))
         desk.look_round()
         await pilot.pause()
         assert at(desk) == "31v"

@@ -31,7 +31,7 @@ def rows(desk: Desk) -> list[list[str]]:
 
 
 def begin(desk: Desk, batch: str, step: str, skins: int, since: date | None = None) -> None:
-    desk.job.record(move_skins(desk.job.standing, batch, step, skins, since))
+    desk.job.record(move_skins(desk.job.state, batch, step, skins, since))
 
 
 async def fill(pilot: Pilot[None], **values: str) -> None:

@@ -14,7 +14,7 @@ from copydesk.desk.dialogs.form import Form
 from copydesk.desk.page_screens.grid import GridScreen
 from copydesk.desk.widgets.gathering_grid import GatheringGrid
 from copydesk.tracking.ledger.ledger import Ledger
-from copydesk.tracking.state.book_state import Standing
+from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.views.space_view import SpaceAccount, find_space
 from seen import listed, panel, said
 
@@ -30,7 +30,7 @@ WIDE = (120, 40)
 
 
 def space(job: Job, name: str) -> SpaceAccount:
-    found = find_space(job.standing, name)
+    found = find_space(job.state, name)
     assert found is not None
     return found
 
@@ -106,12 +106,12 @@ async def test_a_sheet_is_given_back_and_taken_again(desk: Desk, job: Job) -> No
     async with desk.run_test(size=WIDE) as pilot:
         await open_at(desk, pilot, "2v")
         await pilot.press("b")
-        assert job.standing.sheet_record("1.2").place == "desk"
+        assert job.state.sheet_record("1.2").place == "desk"
         assert any("Sheet 1.2: may leave the desk now" in row for row in listed(desk))
         assert "1 sheet may leave the desk" in str(desk.screen.query_one("#title", Static).render())
         await pilot.press("t")
         assert "3 sheets with the artist" in str(desk.screen.query_one("#title", Static).render())
-        assert job.standing.sheet_record("1.2").who == "Ines Calloway"
+        assert job.state.sheet_record("1.2").who == "Ines Calloway"
         await pilot.press("t")
         assert "sheet 1.2 has been with the artist (Ines Calloway) since 20 November 12:00 already" in said(desk)
 
@@ -120,7 +120,7 @@ async def test_a_sheet_taken_early_is_said_to_be(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=WIDE) as pilot:
         await open_at(desk, pilot, "10r")
         await pilot.press("t")
-        assert job.standing.sheet_record("2.2").place == "artist"
+        assert job.state.sheet_record("2.2").place == "artist"
         assert "it leaves early and still waits for 10r corrected" in said(desk)
 
 
@@ -199,13 +199,13 @@ async def test_a_space_is_given_up_but_not_one_on_a_ruled_page(desk: Desk, job: 
     async with desk.run_test(size=WIDE) as pilot:
         await open_at(desk, pilot, "23r")
         await pilot.press("x")
-        assert find_space(job.standing, "flood") is None
+        assert find_space(job.state, "flood") is None
         await pilot.press("u", "home", "x")
         assert "is ruled, with space" in said(desk)
 
 
 async def test_a_book_without_spaces_says_so(desk: Desk, job: Job) -> None:
-    job.standing = Standing(replace(job.book, spaces=()), job.exemplar, Ledger(), job.standing.samples)
+    job.state = BookState(replace(job.book, spaces=()), job.exemplar, Ledger(), job.state.samples)
     async with desk.run_test(size=(80, 24)) as pilot:
         await pilot.press("i")
         assert said(desk) == "This book has no spaces. n adds one."

@@ -16,7 +16,7 @@ from copydesk.desk.base.book_screen import BookScreen
 from copydesk.desk.base.keys import KEYS, bindings, key_named, shown
 
 if TYPE_CHECKING:
-    from copydesk.desk.base.keys import Key
+    from copydesk.desk.base.keys import KeyBinding
 
 DESK = Path(__file__).parents[2] / "copydesk" / "desk"
 
@@ -42,15 +42,15 @@ ON_THE_BOOK: list[type[BookScreen]] = [
 SCOPES = {each.SCOPE: each for each in ON_THE_BOOK if each.SCOPE}
 
 
-def scope_of(key: Key) -> str:
+def scope_of(key: KeyBinding) -> str:
     return key.id.split(".")[0]
 
 
-def keys_of(*scopes: str) -> list[Key]:
+def keys_of(*scopes: str) -> list[KeyBinding]:
     return [key for key in KEYS if scope_of(key) in scopes]
 
 
-def single(keys: list[Key]) -> list[str]:
+def single(keys: list[KeyBinding]) -> list[str]:
     return [each for key in keys for each in key.key.split(",")]
 
 

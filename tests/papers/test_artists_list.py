@@ -16,7 +16,7 @@ import pytest
 
 from copydesk.book.plan import Anchor, SpacePlan
 from copydesk.job import Job
-from copydesk.papers.catalogue import Form, Order, make
+from copydesk.papers.catalogue import Form, PaperRequest, make
 from copydesk.papers.drawing.flowing_text import MARGIN
 from copydesk.tracking.decoration.space_report import space_reports
 from small_book import SmallBook
@@ -41,7 +41,7 @@ def job(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Job]:
 
 def words_of(job: Job, form: Form) -> str:
     """The list's words, each parted by one space."""
-    made = make("spaces", Order(job, form))
+    made = make("spaces", PaperRequest(job, form))
     if form == "text":
         return " ".join(made.decode().split())
     with pdfplumber.open(io.BytesIO(made)) as pdf:
@@ -50,7 +50,7 @@ def words_of(job: Job, form: Form) -> str:
 
 def small(*spaces: SpacePlan) -> tuple[SmallBook, Job]:
     book = SmallBook(spaces=spaces)
-    return book, cast("Job", SimpleNamespace(standing=book.standing, clock=lambda: NOON))
+    return book, cast("Job", SimpleNamespace(state=book.state, clock=lambda: NOON))
 
 
 @pytest.mark.parametrize("form", ["pdf", "text"])
@@ -70,8 +70,8 @@ def test_it_says_what_an_artist_needs(job: Job, form: Form) -> None:
 
 
 def test_every_space_to_fill_has_a_row_with_its_box(job: Job) -> None:
-    text = make("spaces", Order(job, "text")).decode()
-    waiting = [report for report in space_reports(job.standing, NOON) if report.waiting]
+    text = make("spaces", PaperRequest(job, "text")).decode()
+    waiting = [report for report in space_reports(job.state, NOON) if report.waiting]
     rows = re.findall(r"^\[ \] ([^:]+): (\S+), (.+)$", text, flags=re.MULTILINE)
     assert sorted(name for name, _, _ in rows if not name.startswith("gathering")) == sorted(
         report.account.plan.id for report in waiting
@@ -83,11 +83,11 @@ def test_every_space_to_fill_has_a_row_with_its_box(job: Job) -> None:
 
 
 def test_no_line_of_the_text_is_too_long(job: Job) -> None:
-    assert max(map(len, make("spaces", Order(job, "text")).decode().splitlines())) <= 78
+    assert max(map(len, make("spaces", PaperRequest(job, "text")).decode().splitlines())) <= 78
 
 
 def test_nothing_stands_in_the_margins_of_the_paper(job: Job) -> None:
-    with pdfplumber.open(io.BytesIO(make("spaces", Order(job, "pdf")))) as pdf:
+    with pdfplumber.open(io.BytesIO(make("spaces", PaperRequest(job, "pdf")))) as pdf:
         for page in pdf.pages:
             words = page.extract_words()
             assert min(word["x0"] for word in words) * MM >= MARGIN - 0.3
@@ -96,10 +96,10 @@ def test_nothing_stands_in_the_margins_of_the_paper(job: Job) -> None:
 
 def test_the_heads_of_the_stages_are_whole_and_in_the_workshops_order(job: Job) -> None:
     assert "draw gild colour outline" in words_of(job, "pdf")
-    standing = job.standing
-    plan = replace(standing.book, workshop=standing.book.workshop._replace(colour_first=True))
+    state = job.state
+    plan = replace(state.book, workshop=state.book.workshop._replace(colour_first=True))
     book = SmallBook(spaces=(SpacePlan("x", "miniature", Anchor(word=0), 3),), workshop=plan.workshop)
-    other = cast("Job", SimpleNamespace(standing=book.standing, clock=lambda: NOON))
+    other = cast("Job", SimpleNamespace(state=book.state, clock=lambda: NOON))
     assert "draw colour gild outline" in words_of(other, "pdf")
     assert "[ ] drawn [ ] coloured [ ] gilded [ ] outlined" in words_of(other, "text")
 
@@ -115,11 +115,11 @@ def test_a_book_with_nothing_to_fill_says_so_and_cautions_of_nothing(form: Form)
 @pytest.mark.parametrize("form", ["pdf", "text"])
 def test_a_space_without_a_place_is_told_apart(form: Form) -> None:
     book = SmallBook(spaces=(SpacePlan("owl", "miniature", Anchor(word=890), 3, subject="an <owl>"),), count=1)
-    text = words_of(cast("Job", SimpleNamespace(standing=book.standing, clock=lambda: NOON)), form)
+    text = words_of(cast("Job", SimpleNamespace(state=book.state, clock=lambda: NOON)), form)
     assert "Without a place" in text
     assert "no page has room for these" in text
     assert "an <owl>" in text
 
 
 def test_the_same_list_gives_the_same_bytes(job: Job) -> None:
-    assert make("spaces", Order(job, "pdf")) == make("spaces", Order(job, "pdf"))
+    assert make("spaces", PaperRequest(job, "pdf")) == make("spaces", PaperRequest(job, "pdf"))

@@ -15,7 +15,7 @@ from pypdf import PdfReader
 from copydesk.book.common.errors import Refused
 from copydesk.book.plan import Anchor, Columns, Flaw, GatheringPlan, Signing, SkinPlan, SpacePlan
 from copydesk.book.structure.page import Page
-from copydesk.papers.catalogue import CATALOGUE, Order, make
+from copydesk.papers.catalogue import CATALOGUE, PaperRequest, make
 from copydesk.tracking.commands import leaf_commands as leaf_acts
 from small_book import SmallBook
 
@@ -28,8 +28,8 @@ MILL = SpacePlan("mill", "miniature", Anchor(page="1r", column=2, line=3), 4)
 
 
 def made(book: SmallBook, name: str, form: Form, page: str = "", paper: str = "A4") -> bytes:
-    job = SimpleNamespace(standing=book.standing, clock=lambda: datetime(2026, 3, 2, tzinfo=UTC))
-    return make(name, Order(cast("Job", job), form, Page.parse(page) if page else None, paper))
+    job = SimpleNamespace(state=book.state, clock=lambda: datetime(2026, 3, 2, tzinfo=UTC))
+    return make(name, PaperRequest(cast("Job", job), form, Page.parse(page) if page else None, paper))
 
 
 def pages(data: bytes) -> list[str]:
@@ -39,8 +39,8 @@ def pages(data: bytes) -> list[str]:
 def troubled() -> SmallBook:
     book = SmallBook(words=700, spaces=(MILL,), columns=Columns(2, 6.0), flaws=(Flaw(6, 20.0, 20.0, 11.0, 7.0),))
     book.write("1r")
-    book.do(leaf_acts.cancel_leaf(book.standing, 3))
-    book.do(leaf_acts.replace_leaf(book.standing, 4))
+    book.do(leaf_acts.cancel_leaf(book.state, 3))
+    book.do(leaf_acts.replace_leaf(book.state, 4))
     return book
 
 
@@ -52,7 +52,7 @@ def test_the_map_tells_every_page_on_its_sheet_and_side() -> None:
     outer = next(part for part in sides if part.startswith("Sheet 1.1, outer side up, hair"))
     assert outer.splitlines()[1].split() == ["3v", "rule", "┊", "1r", "check"]
     found = [word for line in text.splitlines() for half in line.split("┊") for word in half.split()[:1]]
-    assert {str(page) for page in book.standing.collation.all_pages()} <= set(found)
+    assert {str(page) for page in book.state.collation.all_pages()} <= set(found)
     assert "a stub: the leaf was cancelled" in text
     assert "nothing: this leaf is tipped in" in text
     assert "hair faces flesh: a leaf is cancelled here." in text
@@ -76,7 +76,7 @@ def test_the_drawn_map_holds_the_same_words_on_every_kind_of_paper() -> None:
         found = PdfReader(io.BytesIO(data))
         assert {(round(page.mediabox.width), round(page.mediabox.height)) for page in found.pages} == {size}
         text = " ".join(pages(data))
-        for page in book.standing.collation.all_pages():
+        for page in book.state.collation.all_pages():
             assert f"{page}" in text
         for words in ("Sheet 1.1", "outer side, hair", "inner side, flesh", "a stub: the leaf was cancelled"):
             assert words in text
@@ -113,7 +113,7 @@ def test_the_map_as_svg_is_one_drawing_of_all() -> None:
     root = etree.fromstring(made(book, "sheets", "svg"))
     texts = [element.text for element in root.iter("{*}text")]
     assert sum(text is not None and text.startswith("Gathering") for text in texts) == 3
-    assert {str(page) for page in book.standing.collation.all_pages()} <= set(texts)
+    assert {str(page) for page in book.state.collation.all_pages()} <= set(texts)
 
 
 @pytest.mark.parametrize(("foliation", "label"), [("arabic", "2v  "), ("roman", "ii v  "), ("pages", "4  ")])

@@ -11,7 +11,7 @@ import pytest
 from pypdf import PdfReader
 
 from copydesk.book.plan import Change
-from copydesk.papers.catalogue import CATALOGUE, Order, make
+from copydesk.papers.catalogue import CATALOGUE, PaperRequest, make
 from copydesk.tracking.commands.change_commands import change_text
 from text_book import TextBook, made_text
 
@@ -24,8 +24,8 @@ WORDS = TEXT.split()
 
 
 def made(book: TextBook, form: Form) -> str:
-    job = SimpleNamespace(standing=book.standing, clock=lambda: datetime(2026, 3, 2, tzinfo=UTC))
-    data = make("changes", Order(cast("Job", job), form))
+    job = SimpleNamespace(state=book.state, clock=lambda: datetime(2026, 3, 2, tzinfo=UTC))
+    data = make("changes", PaperRequest(cast("Job", job), form))
     if form == "text":
         return data.decode()
     return "\n".join(page.extract_text() for page in PdfReader(io.BytesIO(data)).pages)
@@ -33,7 +33,7 @@ def made(book: TextBook, form: Form) -> str:
 
 def changed() -> TextBook:
     book = TextBook(f"{{7v}} {TEXT}", changes=(Change(40, 42, "", "a name left out", "the owner"),))
-    book.do(change_text(book.standing, after=WORDS[7], write="put in", why="a gap"), "B")
+    book.do(change_text(book.state, after=WORDS[7], write="put in", why="a gap"), "B")
     return book
 
 

@@ -21,7 +21,7 @@ from copydesk.papers.cutting import (
     picture_scale,
 )
 from copydesk.papers.drawing.box_picture import BoxPicture
-from copydesk.papers.drawing.shapes import Box, Line
+from copydesk.papers.drawing.shapes import Box, DrawnLine
 
 SKIN = SkinPlan(700, 500, trim=5)
 FOUR = cutting_of(SKIN, 170, 240)
@@ -82,7 +82,7 @@ def test_the_drawing_is_the_cutting_to_scale(cutting) -> None:  # type: ignore[n
     sizes = {(round(box.width * scale, 3), round(box.height * scale, 3)) for box in boxes}
     assert len(boxes) == cutting.count
     assert sizes <= {(cutting.sheet_width, cutting.sheet_height), (cutting.sheet_height, cutting.sheet_width)}
-    cuts = [mark for mark in drawing.marks if isinstance(mark, Line) and mark.pen == "cut"]
+    cuts = [mark for mark in drawing.marks if isinstance(mark, DrawnLine) and mark.pen == "cut"]
     assert len(cuts) == len(cutting.cuts)
 
 

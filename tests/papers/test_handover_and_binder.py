@@ -13,7 +13,7 @@ import pytest
 from copydesk.book.structure.page import Page
 from copydesk.job import Job
 from copydesk.papers.binders_order import COVERS
-from copydesk.papers.catalogue import Form, Order, make
+from copydesk.papers.catalogue import Form, PaperRequest, make
 from copydesk.tracking.binding.assembly import assembly
 from copydesk.tracking.binding.binding_walk import walk_sheet
 from copydesk.tracking.binding.flyleaf_walk import walk_flyleaf
@@ -33,7 +33,7 @@ def job(tmp_path: Path) -> Job:
 
 def text_of(job: Job, name: str, form: Form, page: str = "") -> str:
     """A paper's words, each parted by one space."""
-    made = make(name, Order(job, form, Page.parse(page) if page else None))
+    made = make(name, PaperRequest(job, form, Page.parse(page) if page else None))
     if form == "text":
         return " ".join(made.decode().split())
     with pdfplumber.open(io.BytesIO(made)) as pdf:
@@ -42,7 +42,7 @@ def text_of(job: Job, name: str, form: Form, page: str = "") -> str:
 
 @pytest.mark.parametrize("form", ["pdf", "text"])
 def test_the_handover_holds_what_the_screen_does(job: Job, form: Form) -> None:
-    found, text = handover(job.standing), text_of(job, "handover", form)
+    found, text = handover(job.state), text_of(job, "handover", form)
     assert text.startswith("Handover: The Twelve Waters")
     for words in ("25 November 2026", found.last_words, found.next_words, "12v, 1.24", "eye-skip", "the lock of the"):
         assert words in text
@@ -54,7 +54,7 @@ def test_the_handover_holds_what_the_screen_does(job: Job, form: Form) -> None:
 def test_a_note_stands_on_it_and_the_line_shows_where_the_pen_stopped(job: Job, form: Form) -> None:
     act = job.acts.write(Page.parse("12v"), to_line=24, ends="bird carry moss", within=True)
     job.record(act, hand="B")
-    job.record(leave_note(job.standing, None, "stir the ink <first>"), hand="B")
+    job.record(leave_note(job.state, None, "stir the ink <first>"), hand="B")
     text = text_of(job, "handover", form)
     assert "stir the ink <first>" in text
     assert "bird carry moss | until the" in text
@@ -68,11 +68,11 @@ def test_a_handover_is_of_the_page_asked_for(job: Job) -> None:
 
 @pytest.mark.parametrize("form", ["pdf", "text"])
 def test_the_binder_is_told_every_sheet_mark_and_cover(job: Job, form: Form) -> None:
-    job.record(walk_sheet(job.standing, "1.4"))
-    found, text = assembly(job.standing), text_of(job, "binder", form)
+    job.record(walk_sheet(job.state, "1.4"))
+    found, text = assembly(job.state), text_of(job, "binder", form)
     assert text.startswith("Binder's order: The Twelve Waters")
     assert "Not ready to sew" in text
-    for gathering in job.standing.collation.gatherings:
+    for gathering in job.state.collation.gatherings:
         assert all(f"] {gathering.number}.{sheet} " in text for sheet in gathering.sheet_numbers())
     assert text.count("[x]") == 1
     for check in found.catchwords:
@@ -84,7 +84,7 @@ def test_the_binder_is_told_every_sheet_mark_and_cover(job: Job, form: Form) -> 
 @pytest.mark.parametrize("form", ["pdf", "text"])
 def test_the_binder_sees_which_flyleaves_are_ticked(job: Job, form: Form) -> None:
     for flyleaf in ("ii", "v"):
-        job.record(walk_flyleaf(job.standing, flyleaf))
+        job.record(walk_flyleaf(job.state, flyleaf))
     text = text_of(job, "binder", form)
     assert [number for number in ("i", "ii", "iii", "iv", "v") if f"[x] flyleaf {number} " in text] == ["ii", "v"]
     assert "the front flyleaf i not yet found in place" in text
@@ -92,7 +92,7 @@ def test_the_binder_sees_which_flyleaves_are_ticked(job: Job, form: Form) -> Non
 
 
 def test_a_stub_is_told_where_a_leaf_was_cancelled(job: Job) -> None:
-    job.record(leaf_acts.cancel_leaf(job.standing, 20))
+    job.record(leaf_acts.cancel_leaf(job.state, 20))
     text = text_of(job, "binder", "text")
     assert "3.4 20 " in text
     assert "a stub: the leaf was cancelled" in text
@@ -101,24 +101,24 @@ def test_a_stub_is_told_where_a_leaf_was_cancelled(job: Job) -> None:
 
 
 def test_the_order_says_ready_once_nothing_is_in_the_way(job: Job) -> None:
-    standing = job.standing
-    for index in range(standing.collation.pages):
+    state = job.state
+    for index in range(state.collation.pages):
         page = Page.at(index)
-        budget, record = standing.budget.pages[index], standing.record(standing.skin_at(index))
+        budget, record = state.budget.pages[index], state.record(state.skin_at(index))
         if budget.start < budget.end:
             acts = [] if record.whole else [job.acts.write(page)]
             for act in acts:
                 job.record(act)
-            for fault in standing.record(standing.skin_at(index)).open_faults:
+            for fault in state.record(state.skin_at(index)).open_faults:
                 job.record(job.acts.settle(page, fault.id, "scraped"))
-            if not standing.record(standing.skin_at(index)).checked_by:
+            if not state.record(state.skin_at(index)).checked_by:
                 job.record(job.acts.check(page), hand="B")
-    for plan in standing.plans:
-        if standing.space_record(plan.id).ended == "":
+    for plan in state.plans:
+        if state.space_record(plan.id).ended == "":
             job.record(job.acts.space(plan.id, "left-empty"))
     for flyleaf in ("i", "ii", "iii", "iv", "v"):
-        job.record(walk_flyleaf(standing, flyleaf))
+        job.record(walk_flyleaf(state, flyleaf))
     for sheet in ("1.1", "1.2", "1.3", "2.1"):
         job.record(job.acts.sheet(sheet, "desk"))
-    assert assembly(standing).obstacles == ()
+    assert assembly(state).obstacles == ()
     assert "Ready to sew." in text_of(job, "binder", "text")

@@ -12,7 +12,7 @@ import pytest
 from pypdf import PdfReader
 
 from copydesk.book.text.exemplar import read_exemplar
-from copydesk.papers.catalogue import Order, make
+from copydesk.papers.catalogue import PaperRequest, make
 from copydesk.papers.drawing.flowing_text import FlowingPaper
 from copydesk.papers.drawing.paper_sheets import PAPERS, SheetOfPaper
 from copydesk.papers.drawing.shapes import Words
@@ -90,8 +90,8 @@ def test_many_such_letters_are_told_in_part() -> None:
 def test_the_sheet_map_prints_the_letters_of_the_text() -> None:
     book = SmallBook()
     book.exemplar = read_exemplar("⁊ n̄ ꝑꝛiꝼ ꝓuͣ 漢 \ue5d1 " * 60)
-    job = SimpleNamespace(standing=book.afresh(), clock=lambda: datetime(2026, 3, 2, tzinfo=UTC))
-    found = words_of(make("sheets", Order(cast("Job", job), "pdf", None, "A4")))
+    job = SimpleNamespace(state=book.afresh(), clock=lambda: datetime(2026, 3, 2, tzinfo=UTC))
+    found = words_of(make("sheets", PaperRequest(cast("Job", job), "pdf", None, "A4")))
     assert '"⁊' in found
     assert {"n̄", "ꝑꝛiꝼ", "ꝓuͣ", "[U+6F22]"} <= set(found)
     assert "U+6F22" in " ".join(found).rsplit("code points:", 1)[1]

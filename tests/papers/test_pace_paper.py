@@ -10,8 +10,8 @@ from lxml import etree
 
 from copydesk.book.structure.page import Page
 from copydesk.job import Job
-from copydesk.papers.catalogue import Order, make
-from copydesk.papers.drawing.shapes import Line, Mark, Ring, Words, lowered
+from copydesk.papers.catalogue import PaperRequest, make
+from copydesk.papers.drawing.shapes import DrawnLine, Mark, Ring, Words, lowered
 from copydesk.papers.pace import DONE, EXPECTED, HEIGHT, RANGE, WIDTH, burn_chart, drift_chart, pace_chart
 from copydesk.store.folder.new_book import shipped_book
 from copydesk.tracking.planning.pace_series import Burn, Day, Drift, HandPace
@@ -32,14 +32,14 @@ BURN = Burn(
 TODAY = MONDAY + timedelta(days=7)
 
 
-def lines(marks: Iterable[Mark], pen: str) -> list[Line]:
+def lines(marks: Iterable[Mark], pen: str) -> list[DrawnLine]:
     """The lines drawn with a pen, those of the key left out."""
-    return [mark for mark in marks if isinstance(mark, Line) and mark.pen == pen and mark.x1 > 25]
+    return [mark for mark in marks if isinstance(mark, DrawnLine) and mark.pen == pen and mark.x1 > 25]
 
 
 def test_the_lines_go_where_the_figures_say() -> None:
     marks = burn_chart(BURN, TODAY)
-    (written,) = [mark for mark in marks if isinstance(mark, Line) and mark.pen == DONE and mark.y1 != mark.y2]
+    (written,) = [mark for mark in marks if isinstance(mark, DrawnLine) and mark.pen == DONE and mark.y1 != mark.y2]
     (expected,) = lines(marks, EXPECTED)
     early, late = lines(marks, RANGE)
     assert (written.x2, written.y2) == (expected.x1, expected.y1)
@@ -52,9 +52,9 @@ def test_nothing_is_drawn_beside_the_chart() -> None:
     drift = [Drift(Page.at(index), lines, str(Page.at(index))) for index, lines in enumerate((0.0, 2.5, -4.0))]
     for chart in (burn_chart(BURN, TODAY), pace_chart(hands, TODAY), drift_chart(drift)):
         for mark in chart:
-            xs = (mark.x1, mark.x2) if isinstance(mark, Line) else (getattr(mark, "x", 0.0),)
+            xs = (mark.x1, mark.x2) if isinstance(mark, DrawnLine) else (getattr(mark, "x", 0.0),)
             assert all(0 <= x <= WIDTH for x in xs)
-            ys = (mark.y1, mark.y2) if isinstance(mark, Line) else (getattr(mark, "y", 0.0),)
+            ys = (mark.y1, mark.y2) if isinstance(mark, DrawnLine) else (getattr(mark, "y", 0.0),)
             assert all(0 <= y <= HEIGHT for y in ys)
 
 
@@ -79,7 +79,7 @@ def test_little_to_show_is_no_mistake(empty: list[Drift]) -> None:
 
 
 def test_marks_are_moved_whole() -> None:
-    assert lowered(Line(1, 2, 3, 4, DONE), 10, 5) == Line(6, 12, 8, 14, DONE)
+    assert lowered(DrawnLine(1, 2, 3, 4, DONE), 10, 5) == DrawnLine(6, 12, 8, 14, DONE)
     assert lowered(Words(1, 2, "a", 3), 10) == Words(1, 12, "a", 3)
 
 
@@ -88,10 +88,10 @@ def test_the_paper_is_an_svg_of_the_shipped_book(tmp_path: Path) -> None:
 
     folder = shutil.copytree(shipped_book(), tmp_path / "book", ignore=shutil.ignore_patterns(".*"))
     job = Job.open(folder)
-    root = etree.fromstring(make("pace", Order(job, "svg")))
+    root = etree.fromstring(make("pace", PaperRequest(job, "svg")))
     said = ["".join(map(str, element.itertext())) for element in root.iter("{*}text")]
     assert "Pages written, against the plan" in said
     assert any(text.startswith("Written: ") for text in said)
-    text = make("pace", Order(job, "text")).decode()
+    text = make("pace", PaperRequest(job, "text")).decode()
     assert text.splitlines()[1].startswith("Written ")
     job.close()

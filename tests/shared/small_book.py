@@ -9,7 +9,7 @@ from copydesk.book.text.exemplar import read_exemplar
 from copydesk.tracking.commands.page_commands import Acts
 from copydesk.tracking.ledger.entry import Act, Entry, check_facts
 from copydesk.tracking.ledger.ledger import Ledger
-from copydesk.tracking.state.book_state import Standing
+from copydesk.tracking.state.book_state import BookState
 
 if TYPE_CHECKING:
     from copydesk.book.structure.page import Page
@@ -35,11 +35,11 @@ class SmallBook:
         )
         self.exemplar = read_exemplar(text)
         self.ledger = Ledger()
-        self.standing = Standing(self.plan, self.exemplar, self.ledger)
+        self.state = BookState(self.plan, self.exemplar, self.ledger)
 
     @property
     def acts(self) -> Acts:
-        return Acts(self.standing)
+        return Acts(self.state)
 
     def do(self, act: Act, hand: str = "A") -> Entry:
         check_facts(act.what, act.facts)
@@ -49,7 +49,7 @@ class SmallBook:
         )
         subject = self.ledger.add(entry)
         assert subject is not None
-        self.standing.touch(subject)
+        self.state.touch(subject)
         return entry
 
     def undo(self, entry: Entry) -> Entry:
@@ -58,9 +58,9 @@ class SmallBook:
     def write(self, page: str, to_line: int | None = None, hand: str = "A") -> Entry:
         return self.do(self.acts.write(_page(page), to_line=to_line), hand)
 
-    def afresh(self) -> Standing:
+    def afresh(self) -> BookState:
         """The same book with everything worked out from the beginning."""
-        return Standing(self.plan, self.exemplar, Ledger(self.ledger))
+        return BookState(self.plan, self.exemplar, Ledger(self.ledger))
 
 
 def _page(text: str) -> Page:

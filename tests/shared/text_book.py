@@ -7,7 +7,7 @@ from random import Random
 
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
-from copydesk.tracking.state.book_state import Standing
+from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.state.page_lines import lines_of_page
 from small_book import SmallBook
 
@@ -52,9 +52,9 @@ class TextBook(SmallBook):
     def __init__(self, text: str = "", **changes: object) -> None:
         super().__init__(10, **changes)
         self.exemplar = read_exemplar(text or made_text())
-        self.standing = Standing(self.plan, self.exemplar, self.ledger)
+        self.state = BookState(self.plan, self.exemplar, self.ledger)
 
     def lines(self, page: str) -> list[str]:
         """The lines of a page as they should stand."""
-        copy = self.standing.copy
-        return [copy.line_text(line.start, line.end) for line in lines_of_page(self.standing, Page.parse(page).index)]
+        copy = self.state.copy
+        return [copy.line_text(line.start, line.end) for line in lines_of_page(self.state, Page.parse(page).index)]

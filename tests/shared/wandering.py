@@ -75,7 +75,7 @@ class Wanderer:
     def _record_elsewhere(self) -> None:
         """The other desk writes, checks or takes back."""
         job, chance = self._other, self._chance
-        page = Page.at(chance.randrange(job.standing.collation.pages))
+        page = Page.at(chance.randrange(job.state.collation.pages))
         step = chance.choice(("rule", "write", "check", "undo"))
         self.done.append(f"elsewhere {step} {page}")
         try:
@@ -95,7 +95,7 @@ def expect_sound(desk: Desk, folder: Path, least: int) -> int:
     fresh = Job.open(folder, desk="fresh")
     assert list(fresh.ledger) == list(desk.job.ledger)
     assert len(fresh.ledger) >= least
-    for index in range(fresh.standing.collation.pages):
-        assert page_account(fresh.standing, index).record == page_account(desk.job.standing, index).record
+    for index in range(fresh.state.collation.pages):
+        assert page_account(fresh.state, index).record == page_account(desk.job.state, index).record
     fresh.close()
     return len(fresh.ledger)

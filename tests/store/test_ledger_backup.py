@@ -37,7 +37,7 @@ def book(tmp_path: Path) -> Path:
     return folder
 
 
-def standing(folder: Path) -> list[str]:
+def state(folder: Path) -> list[str]:
     return sorted(path.name for path in folder.iterdir())
 
 
@@ -99,7 +99,7 @@ def test_a_copy_that_does_not_read_back_is_thrown_away(
     monkeypatch.setattr(backup_module, "_write", damaging)
     with pytest.raises(Refused, match=r"No copy was made: .* does not read back as it was"):
         backup(book)
-    assert standing(book.parent) == ["ferry"]
+    assert state(book.parent) == ["ferry"]
 
 
 @pytest.mark.parametrize("error", [errno.ENOSPC, errno.EIO])
@@ -110,7 +110,7 @@ def test_a_disk_that_fails_leaves_no_half_copy(book: Path, error: int) -> None:
             backup(book, disk=disk)
         except Refused as refused:
             assert str(refused).startswith("No copy was made")
-            assert standing(book.parent) == ["ferry"]
+            assert state(book.parent) == ["ferry"]
         else:
             next(book.parent.glob("*.zip")).unlink()
         if disk.touches <= touch:
@@ -180,7 +180,7 @@ def test_an_archive_that_would_write_outside_is_refused(tmp_path: Path, name: st
         file.writestr(name, "out")
     with pytest.raises(Refused, match="would leave the folder"):
         restore(archive, tmp_path / "book")
-    assert standing(tmp_path) == ["bad.zip"]
+    assert state(tmp_path) == ["bad.zip"]
 
 
 def test_an_archive_that_is_no_book_is_refused(tmp_path: Path) -> None:
@@ -215,7 +215,7 @@ def test_a_damaged_archive_leaves_everything_as_it_was(book: Path, seed: int) ->
     except Refused as refused:
         assert "\n" not in str(refused)
         assert contents(book) == before
-        assert standing(book.parent) == ["ferry", copy.name]
+        assert state(book.parent) == ["ferry", copy.name]
     else:
         assert done.kept is not None
         assert contents(done.kept) == before
@@ -231,7 +231,7 @@ def test_a_disk_that_fails_while_restoring_leaves_everything_as_it_was(book: Pat
     except Refused as refused:
         assert str(refused).startswith("Nothing was restored")
         assert contents(book) == before
-        assert standing(book.parent) == ["ferry", copy.name]
+        assert state(book.parent) == ["ferry", copy.name]
     else:
         assert done.kept is not None
         assert contents(done.kept) == before

@@ -75,19 +75,17 @@ async def test_the_desk_goes_on_without_the_server_and_says_so(
         await pilot.press("w")
         assert said().startswith("12v written")
         assert "Kept here, to be sent to the server" in said()
-        assert page_account(job.standing, Page.parse("12v").index).record.state == "written"
+        assert page_account(job.state, Page.parse("12v").index).record.state == "written"
         other.record(other.acts.rule(Page.parse("18r")))
         assert "Kept here" in other.news()[-1]
         relay.mend()
         await until("Sent to the server")
         for _ in range(600):
             other.refresh()
-            if page_account(job.standing, Page.parse("18r").index).record.ruled and len(other.ledger) == len(
-                job.ledger
-            ):
+            if page_account(job.state, Page.parse("18r").index).record.ruled and len(other.ledger) == len(job.ledger):
                 break
             await pilot.pause(0.01)
         assert list(job.ledger) == list(other.ledger)
-        assert page_account(other.standing, Page.parse("12v").index).record.state == "written"
+        assert page_account(other.state, Page.parse("12v").index).record.state == "written"
     for each in (job, other):
         each.close()

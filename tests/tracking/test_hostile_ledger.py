@@ -11,7 +11,7 @@ from copydesk.book.plan import Anchor, Flaw, SpacePlan
 from copydesk.tracking.ledger.entry import KINDS, Entry
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.log.entry_text import tell
-from copydesk.tracking.state.book_state import Standing
+from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.state.page_lines import line_places, lines_of_page
 from copydesk.tracking.views.gathering_progress import gathering_reports
 from copydesk.tracking.views.page_report import page_as_data
@@ -84,23 +84,23 @@ def entries(draw: st.DrawFn) -> list[Entry]:
     return found
 
 
-def look_at_everything(standing: Standing) -> list[object]:
+def look_at_everything(state: BookState) -> list[object]:
     """All that is told of a book; it must be sensible, and the same however it was come by."""
     seen: list[object] = []
-    for index in range(standing.collation.pages):
-        account = page_account(standing, index)
+    for index in range(state.collation.pages):
+        account = page_account(state, index)
         data = page_as_data(account)
-        assert 0 <= account.from_word <= account.to_word <= standing.copy.words
+        assert 0 <= account.from_word <= account.to_word <= state.copy.words
         assert account.budget.planned >= 0
         assert 0 <= account.lines_in_spaces <= account.ruled_lines
         assert account.next_act
         seen.append(data)
-        seen.append([(line.column, line.line, line.start, line.end) for line in lines_of_page(standing, index)])
-        seen.append(line_places(standing, index))
-    seen += [(account.plan.id, account.page, account.stage) for account in space_accounts(standing)]
-    seen += gathering_reports(standing)
-    for entry in standing.ledger:
-        assert tell(entry, standing).isprintable()
+        seen.append([(line.column, line.line, line.start, line.end) for line in lines_of_page(state, index)])
+        seen.append(line_places(state, index))
+    seen += [(account.plan.id, account.page, account.stage) for account in space_accounts(state)]
+    seen += gathering_reports(state)
+    for entry in state.ledger:
+        assert tell(entry, state).isprintable()
     return seen
 
 
@@ -110,10 +110,10 @@ def test_no_ledger_breaks_the_book(given_entries: list[Entry]) -> None:
     book = SmallBook(
         words=150, count=2, spaces=PLANS, flaws=(Flaw(leaf=2, from_head=40, from_fold=20, width=15, height=9),)
     )
-    look_at_everything(book.standing)
+    look_at_everything(book.state)
     for entry in given_entries:
         subject = book.ledger.add(entry)
         assert subject is not None
-        book.standing.touch(subject)
-    touched = look_at_everything(book.standing)
-    assert touched == look_at_everything(Standing(book.plan, book.exemplar, Ledger(given_entries)))
+        book.state.touch(subject)
+    touched = look_at_everything(book.state)
+    assert touched == look_at_everything(BookState(book.plan, book.exemplar, Ledger(given_entries)))

@@ -22,7 +22,7 @@ from copydesk.tracking.views.space_view import space_accounts
 from small_book import SmallBook
 
 if TYPE_CHECKING:
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 WORDS = 330
 PLANS = (
@@ -40,20 +40,20 @@ def small_book() -> SmallBook:
     return SmallBook(words=WORDS, count=2, spaces=PLANS, hands=hands, flow=Flow())
 
 
-def told(standing: Standing) -> list[object]:
+def told(state: BookState) -> list[object]:
     """Everything that is told of the book."""
     found: list[object] = []
-    for index in range(standing.collation.pages):
-        found.append(page_as_data(page_account(standing, index)))
-        found.append(line_places(standing, index))
-    found += [(account.plan, account.page, account.placement, account.stage) for account in space_accounts(standing)]
-    found += gathering_reports(standing)
-    budget = standing.budget
+    for index in range(state.collation.pages):
+        found.append(page_as_data(page_account(state, index)))
+        found.append(line_places(state, index))
+    found += [(account.plan, account.page, account.placement, account.stage) for account in space_accounts(state)]
+    found += gathering_reports(state)
+    budget = state.budget
     found += [budget.stretches, budget.lines_without_room, budget.lines_left_over, budget.homeless]
     return found
 
 
-LEAVES: tuple[Callable[[Standing, int], Act], ...] = (
+LEAVES: tuple[Callable[[BookState, int], Act], ...] = (
     leaf_acts.cancel_leaf,
     leaf_acts.replace_leaf,
     leaf_acts.lose_leaf,
@@ -86,7 +86,7 @@ def steps(draw: st.DrawFn) -> Step:
         lambda book: book.acts.settle(page, "1", "scraped"),
         lambda book: book.acts.hold(page, begins),
         lambda book: book.acts.space(space, what),
-        lambda book: befalls(book.standing, leaf),
+        lambda book: befalls(book.state, leaf),
     ]
     return table[choice]
 
@@ -110,29 +110,29 @@ def test_the_book_stands_as_if_worked_out_from_the_beginning(work: list[tuple[St
         if entry is not None:
             entries.append(entry)
         if data.draw(st.booleans()):
-            assert told(book.standing) == told(book.afresh())
-    assert told(book.standing) == told(book.afresh())
-    for index in range(book.standing.collation.pages):
-        assert lines_of_page(book.standing, index) == lines_of_page(book.afresh(), index)
+            assert told(book.state) == told(book.afresh())
+    assert told(book.state) == told(book.afresh())
+    for index in range(book.state.collation.pages):
+        assert lines_of_page(book.state, index) == lines_of_page(book.afresh(), index)
 
 
 @given(st.lists(st.tuples(steps(), st.sampled_from("AB")), min_size=1, max_size=8))
 @settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_taking_back_restores_everything_and_doing_again_too(work: list[tuple[Step, str]]) -> None:
     book = small_book()
-    before, entries = [told(book.standing)], []
+    before, entries = [told(book.state)], []
     for step, hand in work:
         entry = do(book, step, hand)
         if entry is not None:
             entries.append(entry)
-            before.append(told(book.standing))
+            before.append(told(book.state))
     undone = []
     for entry, was in zip(reversed(entries), reversed(before[:-1]), strict=True):
         undone.append(book.undo(entry))
-        assert told(book.standing) == was
+        assert told(book.state) == was
     for taker, was in zip(reversed(undone), before[1:], strict=True):
         book.undo(taker)
-        assert told(book.standing) == was
+        assert told(book.state) == was
 
 
 @given(st.lists(st.tuples(steps(), st.sampled_from("AB")), max_size=8))
@@ -142,8 +142,8 @@ def test_pages_tile_the_text_but_for_what_is_told(work: list[tuple[Step, str]]) 
     for step, hand in work:
         do(book, step, hand)
     reached = 0
-    for index in range(book.standing.collation.pages):
-        account = page_account(book.standing, index)
+    for index in range(book.state.collation.pages):
+        account = page_account(book.state, index)
         assert account.from_word == reached + account.gap_words - account.overlap_words
         reached = account.to_word
 
@@ -154,6 +154,6 @@ def test_entries_of_one_page_may_be_taken_back_in_any_order(undone: int) -> None
     page = Page.parse("1r")
     entries = [book.do(book.acts.rule(page)), book.write("1r", 4), book.write("1r")]
     book.undo(entries[undone])
-    assert told(book.standing) == told(book.afresh())
-    fixed = [placement.id for placement in book.standing.record(book.standing.skin_at(0)).placements or ()]
+    assert told(book.state) == told(book.afresh())
+    fixed = [placement.id for placement in book.state.record(book.state.skin_at(0)).placements or ()]
     assert "key" in fixed

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from copydesk.book.layout.page_frame import Frame
-    from copydesk.book.text.copy_text import CopyText, Run
+    from copydesk.book.text.copy_text import CopyText, LineRun
 
 
 _WINDOW = 48
@@ -60,5 +60,5 @@ def reached(copy: CopyText, start: int, shares: Sequence[float], width: float) -
     return piece
 
 
-def _run_start(run: Run) -> int:
+def _run_start(run: LineRun) -> int:
     return run.start

@@ -10,7 +10,7 @@ from copydesk.book.casting.line_breaking import line_end
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from copydesk.book.text.copy_text import CopyText, Run
+    from copydesk.book.text.copy_text import CopyText, LineRun
 
 
 _FARTHEST = 3.0
@@ -67,5 +67,5 @@ def nearest_measure(lines_at: Callable[[float], int], lines: int, expected: floa
     return low if enough < lines and lines_at(low) == lines else high
 
 
-def _begins(run: Run) -> int:
+def _begins(run: LineRun) -> int:
     return run.start

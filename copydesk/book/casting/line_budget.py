@@ -45,7 +45,7 @@ class Pin(NamedTuple):
     ruled: bool = True
 
 
-class Task(NamedTuple):
+class PagesToFill(NamedTuple):
     """The pages to fill: how many, their usual frame, those with another, what is settled, and who writes which.
 
     ``fixed`` names the spaces that have their place on some skin. ``agreed`` gives the letters a line of pages on
@@ -80,7 +80,7 @@ class PageBudget(NamedTuple):
     columns: tuple[int, ...]
 
 
-class Stretch(NamedTuple):
+class HeldPages(NamedTuple):
     """Pages (indices, last included) whose text is held at both ends: its pieces, its lines of room and of text."""
 
     first: int
@@ -101,7 +101,7 @@ class Budget(NamedTuple):
     """The whole book: its pages, its stretches, text without room, spaces without a place, lines left at the end."""
 
     pages: tuple[PageBudget, ...]
-    stretches: tuple[Stretch, ...]
+    stretches: tuple[HeldPages, ...]
     end: int
     lines_without_room: int
     lines_left_over: int
@@ -184,7 +184,7 @@ class Budgeter:
         """
         return Cursor(piece, max(bisect_left(self._anchor_pieces, piece), met))
 
-    def work(self, task: Task, before: Budget | None = None, hear: Hear = unheard) -> Budget:
+    def work(self, task: PagesToFill, before: Budget | None = None, hear: Hear = unheard) -> Budget:
         """Cast the text through the pages of ``task``; what ``before`` had under the same conditions is taken over."""
         return _Walk(self, task, before).walk(hear)
 
@@ -192,7 +192,7 @@ class Budgeter:
 class _Walk:
     """One pass over all pages."""
 
-    def __init__(self, budgeter: Budgeter, task: Task, before: Budget | None) -> None:
+    def __init__(self, budgeter: Budgeter, task: PagesToFill, before: Budget | None) -> None:
         self.budgeter = budgeter
         self.task = task
         self.before = before if before is not None and len(before.pages) == task.pages else None
@@ -201,7 +201,7 @@ class _Walk:
         self.keys: list[object] = []
         self.limits: list[int] = []
         self.casts: list[PageCast | None] = []
-        self.stretches: list[Stretch] = []
+        self.stretches: list[HeldPages] = []
         self.homeless: list[str] = []
         self.cursor = Cursor(0)
         self.open_from: int | None = 0
@@ -284,7 +284,7 @@ class _Walk:
         pages = self.pages[first : last + 1]
         room = sum(each.room - each.written for each in pages)
         lines = sum(each.planned - each.written for each in pages)
-        self.stretches.append(Stretch(first, last, self.open_start, end, room, lines, hand))
+        self.stretches.append(HeldPages(first, last, self.open_start, end, room, lines, hand))
 
     def _cast(self, index: int, cursor: Cursor, limit: int, hand: str, *, skip: int) -> PageCast:
         """Cast a page, or take it over from before where nothing it depends on has changed."""

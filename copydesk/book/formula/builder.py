@@ -11,7 +11,7 @@ from copydesk.book.formula.folding import nest
 from copydesk.book.formula.gathering_names import named
 from copydesk.book.formula.parts import Added, Break, FormulaGathering, Name, Pairs, in_order, regular_pairs
 from copydesk.book.structure.collation import Collation
-from copydesk.book.structure.gathering import Gathering, Habit, Half, Standing, regular_gathering
+from copydesk.book.structure.gathering import Gathering, Habit, Half, HalfState, regular_gathering
 from copydesk.book.structure.leaf_additions import add_after, add_sheet, sheet_around
 from copydesk.book.structure.leaf_changes import cancel, replace, want
 from copydesk.book.structure.leaf_ids import is_planned, place_of, replaced
@@ -136,9 +136,9 @@ def _described(name: Name, gathering: Gathering) -> FormulaGathering:
 def _state(gathering: Gathering, leaf_id: LeafId) -> str:
     """What is at a planned place today: ``leaf``, ``replaced``, ``cancelled`` or ``wanting``."""
     held = [half for half in gathering.halves if replaced(half.id) == leaf_id]
-    if standing := next((half for half in held if half.stands), None):
-        return "leaf" if standing.folded else "replaced"
-    return "cancelled" if any(half.standing is Standing.CANCELLED for half in held) else "wanting"
+    if present := next((half for half in held if half.stands), None):
+        return "leaf" if present.folded else "replaced"
+    return "cancelled" if any(half.state is HalfState.CANCELLED for half in held) else "wanting"
 
 
 def _pairs(gathering: Gathering, planned: int) -> tuple[Pairs | None, tuple[int, ...]]:
@@ -147,9 +147,9 @@ def _pairs(gathering: Gathering, planned: int) -> tuple[Pairs | None, tuple[int,
     single: list[int] = []
     for half in gathering.halves:
         mate = gathering.mate(half)
-        if mate is None or half.standing in _NO_LEAF or not is_planned(replaced(half.id)):
+        if mate is None or half.state in _NO_LEAF or not is_planned(replaced(half.id)):
             continue
-        if mate.standing is Standing.STUB:
+        if mate.state is HalfState.STUB:
             single.append(_place(half))
         else:
             pairs.append((_place(half), _place(mate)))
@@ -158,7 +158,7 @@ def _pairs(gathering: Gathering, planned: int) -> tuple[Pairs | None, tuple[int,
     return (None, tuple(single)) if regular else (found, ())
 
 
-_NO_LEAF = (Standing.STUB, Standing.TAKEN_OUT)
+_NO_LEAF = (HalfState.STUB, HalfState.TAKEN_OUT)
 
 
 def _added(gathering: Gathering) -> tuple[Added, ...]:

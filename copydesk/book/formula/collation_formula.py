@@ -17,7 +17,7 @@ from copydesk.book.formula.placement import Counted, settle
 from copydesk.book.structure.page import Surface
 
 if TYPE_CHECKING:
-    from copydesk.book.formula.reader import Piece, Pieces
+    from copydesk.book.formula.reader import FormulaItem, Pieces
     from copydesk.book.structure.collation import Collation
 
 
@@ -93,7 +93,7 @@ def _parsed(pieces: Pieces) -> ParsedFormula:
     return ParsedFormula(tuple(gatherings), breaks, pieces.stated, pieces.format, pieces.signing, tuple(said))
 
 
-def _must_fold(gathering: FormulaGathering, piece: Piece) -> None:
+def _must_fold(gathering: FormulaGathering, piece: FormulaItem) -> None:
     """A sheet added where none can be is found out while its column is known."""
     if any(addition.back is not None for addition in gathering.added):
         try:
@@ -125,11 +125,11 @@ def _names(pieces: Pieces) -> list[list[Name]]:
     return names
 
 
-def _counts(piece: Piece) -> bool:
+def _counts(piece: FormulaItem) -> bool:
     return bool(piece.kind) and piece.last is None and piece.first.isdecimal()
 
 
-def _named_piece(piece: Piece, first: Name, last: Name) -> list[Name]:
+def _named_piece(piece: FormulaItem, first: Name, last: Name) -> list[Name]:
     if piece.last is None:
         return [first]
     if last.number - first.number > MOST_GATHERINGS:
@@ -141,7 +141,7 @@ def _named_piece(piece: Piece, first: Name, last: Name) -> list[Name]:
     return names
 
 
-def _doubts_of(piece: Piece, names: list[Name], before: int) -> list[str]:
+def _doubts_of(piece: FormulaItem, names: list[Name], before: int) -> list[str]:
     said = []
     if len(names) > 1 and (piece.plus or piece.minus or piece.remarks.on_leaves):
         said.append(f"what is remarked on gatherings {names[0].text} to {names[-1].text} is taken of each of them")

@@ -46,7 +46,7 @@ _WORD = re.compile(r"[A-Za-z]{3,}(?![\^:(.\d]|\w)")
 
 
 @dataclass
-class Piece:
+class FormulaItem:
     """One item of a formula: the names of its first and last gathering, its leaves, where it stands, its remarks.
 
     ``kind`` is ``one`` or ``many`` where the leaves are said by name, as in "4 ternion" or "3 quaternions".
@@ -78,7 +78,7 @@ class Stop:
 class Pieces:
     """A formula as it was read."""
 
-    pieces: list[Piece] = field(default_factory=list)
+    pieces: list[FormulaItem] = field(default_factory=list)
     stops: list[Stop] = field(default_factory=list)
     stated: tuple[int, int, int] | None = None
     format: str = ""
@@ -149,7 +149,7 @@ def _counted(text: str, at: int, pieces: Pieces) -> int:
     leaves = next(part for part in found.groups()[2:7] if part is not None)
     if leaves == "?":
         raise Misread(found.start(3), "the number of leaves is not said; write it, with ? behind it where you doubt it")
-    piece = Piece(at, found[1], found[2], _leaves(leaves, at), doubtful=found[8] is not None)
+    piece = FormulaItem(at, found[1], found[2], _leaves(leaves, at), doubtful=found[8] is not None)
     at = found.end()
     while more := _MORE.match(text, at) or _RAISED_MORE.match(text, at):
         sign = "plus" if more[1] in "+⁺" else "minus"
@@ -170,7 +170,7 @@ def _kind(text: str, at: int, pieces: Pieces) -> int:
     kind = found[3].lower()
     if found[1].lower() in _SPELT_OUT:
         raise Misread(at, f"{found[1]!r} is a number spelt out; write it in figures, as in 3 {kind}s")
-    pieces.pieces.append(Piece(at, found[1], found[2], 2 * _KINDS[kind], kind="many" if found[4] else "one"))
+    pieces.pieces.append(FormulaItem(at, found[1], found[2], 2 * _KINDS[kind], kind="many" if found[4] else "one"))
     return _remarks(text, found.end(), pieces)
 
 
@@ -193,7 +193,7 @@ def _sheets(text: str, at: int, pieces: Pieces) -> int:
     except Refused:
         what = "the sheets cross or lie side by side; in one gathering each sheet lies round the next"
         raise Misread(found.start(3), what) from None
-    pieces.pieces.append(Piece(at, found[1], None, planned, pairs=tuple(pairs), starts=first))
+    pieces.pieces.append(FormulaItem(at, found[1], None, planned, pairs=tuple(pairs), starts=first))
     return _remarks(text, found.end(), pieces)
 
 

@@ -42,7 +42,7 @@ class SampleLine(NamedTuple):
     goes_on: bool = True
 
 
-class Scale(NamedTuple):
+class FittedScale(NamedTuple):
     """One scale by least squares: mm a letter, its standard error, and degrees of freedom."""
 
     value: float
@@ -118,7 +118,7 @@ def from_sample(
     )
 
 
-def fit_scale(natural: Sequence[float], lengths: Sequence[float]) -> Scale:
+def fit_scale(natural: Sequence[float], lengths: Sequence[float]) -> FittedScale:
     """The mm a letter that make natural widths come nearest to the lengths, by least squares."""
     squares = math.fsum(width * width for width in natural)
     scale = math.fsum(width * length for width, length in zip(natural, lengths, strict=True)) / squares
@@ -126,7 +126,7 @@ def fit_scale(natural: Sequence[float], lengths: Sequence[float]) -> Scale:
     mean_length = math.fsum(lengths) / len(lengths)
     freedom = PRIOR_FREEDOM + len(lengths) - 1
     variance = (PRIOR_FREEDOM * (LINE_SCATTER * mean_length) ** 2 + misfit) / freedom
-    return Scale(scale, math.sqrt(variance / squares), freedom)
+    return FittedScale(scale, math.sqrt(variance / squares), freedom)
 
 
 def _measured(lines: Sequence[SampleLine], measure: float, widths: WordWidths) -> Estimate | None:

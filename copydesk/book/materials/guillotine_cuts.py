@@ -14,7 +14,7 @@ MOST_SEARCHED = 100
 """Beyond so many pieces only two blocks side by side are tried: a search takes long and gains next to nothing."""
 
 
-class Piece(NamedTuple):
+class CutPiece(NamedTuple):
     """A rectangle: its left and upper edge, its width and height."""
 
     left: int
@@ -35,7 +35,7 @@ class Cut(NamedTuple):
 class Cuts(NamedTuple):
     """A way of cutting: the wanted pieces, and the cuts that part them in the order to make them."""
 
-    pieces: tuple[Piece, ...]
+    pieces: tuple[CutPiece, ...]
     cuts: tuple[Cut, ...]
 
 
@@ -69,11 +69,11 @@ class _Cutter:
         self.sums: list[int] = []
 
     def cut(self, width: int, height: int) -> Cuts:
-        pieces: list[Piece] = []
+        pieces: list[CutPiece] = []
         cuts: list[Cut] = []
         if len(self.ways) > 1:
             self._choose(width, height)
-        self._carry_out(Piece(0, 0, width, height), pieces, cuts)
+        self._carry_out(CutPiece(0, 0, width, height), pieces, cuts)
         return Cuts(tuple(pieces), tuple(cuts))
 
     def _choose(self, width: int, height: int) -> None:
@@ -127,7 +127,7 @@ class _Cutter:
         """The longest sum of sides within a length: what lies beyond it can only be waste."""
         return self.sums[bisect_right(self.sums, length) - 1] if self.sums else length
 
-    def _carry_out(self, whole: Piece, pieces: list[Piece], cuts: list[Cut]) -> None:
+    def _carry_out(self, whole: CutPiece, pieces: list[CutPiece], cuts: list[Cut]) -> None:
         plan = self._plan(whole.width, whole.height)
         if plan.pieces == 0:
             return
@@ -153,19 +153,19 @@ def _sizes(width: int, height: int, axis: int, at: int) -> tuple[tuple[int, int]
     return ((at, height), (width - at, height)) if axis == 0 else ((width, at), (width, height - at))
 
 
-def _parted(whole: Piece, axis: int, at: int, cuts: list[Cut]) -> tuple[Piece, Piece]:
+def _parted(whole: CutPiece, axis: int, at: int, cuts: list[Cut]) -> tuple[CutPiece, CutPiece]:
     """Cut ``whole`` at ``at`` from its left (axis 0) or upper edge (axis 1); a cut along its very edge is none."""
     left, top, width, height = whole
     if axis == 0:
         if at < width:
             cuts.append(Cut(left + at, top, left + at, top + height))
-        return Piece(left, top, at, height), Piece(left + at, top, width - at, height)
+        return CutPiece(left, top, at, height), CutPiece(left + at, top, width - at, height)
     if at < height:
         cuts.append(Cut(left, top + at, left + width, top + at))
-    return Piece(left, top, width, at), Piece(left, top + at, width, height - at)
+    return CutPiece(left, top, width, at), CutPiece(left, top + at, width, height - at)
 
 
-def _cut_block(whole: Piece, way: tuple[int, int], pieces: list[Piece], cuts: list[Cut]) -> None:
+def _cut_block(whole: CutPiece, way: tuple[int, int], pieces: list[CutPiece], cuts: list[Cut]) -> None:
     """What is left over falls off first, at the right and the foot; then rows, then the pieces of each row."""
     across, down = whole.width // way[0], whole.height // way[1]
     rest, _ = _parted(whole, 0, across * way[0], cuts)

@@ -11,7 +11,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import Refused
-from copydesk.book.structure.gathering import Gathering, Habit, Half, Lies, SheetSide, Standing, regular_gathering
+from copydesk.book.structure.gathering import Gathering, Habit, Half, HalfState, Lies, SheetSide, regular_gathering
 from copydesk.book.structure.leaf_ids import gathering_of
 from copydesk.book.structure.page import LeafId, Page, Side, SkinPage, Surface
 
@@ -72,11 +72,11 @@ class Collation:
     def _index(self) -> _Index:
         leaves: list[_Leaf] = []
         spans: dict[int, range] = {}
-        standing = Standing.LEAF
+        state = HalfState.LEAF
         for gathering in self.gatherings:
             first, fold, number = len(leaves), gathering.fold, gathering.number
             for at, half in enumerate(gathering.halves):
-                if half.standing is standing:
+                if half.state is state:
                     leaves.append(_Leaf(half, number, len(leaves) - first + 1, at < fold))
             spans[number] = range(first + 1, len(leaves) + 1)
         return _Index(leaves, {leaf.half.id: at for at, leaf in enumerate(leaves, 1)}, spans)

@@ -32,7 +32,7 @@ KINDS = {
 """What a gathering of so many sheets is called (Zs. Urbach, Bulletin du Musée Hongrois 100, 2004, p. 93)."""
 
 
-class Standing(StrEnum):
+class HalfState(StrEnum):
     """What there is at one half of a sheet."""
 
     LEAF = "leaf"
@@ -75,13 +75,13 @@ class Half(NamedTuple):
     sheet: int
     recto: Surface
     conjugate: LeafId | None
-    standing: Standing = Standing.LEAF
+    state: HalfState = HalfState.LEAF
     held: Held = Held.FOLDED
 
     @property
     def stands(self) -> bool:
         """Whether there is a leaf here to write on."""
-        return self.standing is Standing.LEAF
+        return self.state is HalfState.LEAF
 
     @property
     def folded(self) -> bool:
@@ -99,7 +99,7 @@ class Gathering(NamedTuple):
     @property
     def leaves(self) -> tuple[Half, ...]:
         """The leaves that stand, in reading order."""
-        return tuple(half for half in self.halves if half.standing is Standing.LEAF)
+        return tuple(half for half in self.halves if half.state is HalfState.LEAF)
 
     @property
     def fold(self) -> int:
@@ -175,4 +175,4 @@ def regular_gathering(
 def single(leaf_id: LeafId, sheet: int, recto: Surface) -> tuple[Half, Half]:
     """A single leaf and the stub that holds it round the fold."""
     stub = LeafId(f"{leaf_id}s")
-    return Half(leaf_id, sheet, recto, stub), Half(stub, sheet, recto.other, leaf_id, Standing.STUB)
+    return Half(leaf_id, sheet, recto, stub), Half(stub, sheet, recto.other, leaf_id, HalfState.STUB)

@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import Refused
-from copydesk.book.structure.gathering import Gathering, Half, Held, Standing, single
+from copydesk.book.structure.gathering import Gathering, Half, HalfState, Held, single
 from copydesk.book.structure.leaf_ids import gathering_of, next_replacement, replaced
 from copydesk.book.structure.page import LeafId, Surface
 
@@ -26,7 +26,7 @@ def cancel(collation: Collation, leaf_id: LeafId) -> Collation:
     Raises:
         Refused: where no such leaf stands.
     """
-    return _stand_down(collation, leaf_id, Standing.CANCELLED)
+    return _stand_down(collation, leaf_id, HalfState.CANCELLED)
 
 
 def want(collation: Collation, leaf_id: LeafId) -> Collation:
@@ -35,7 +35,7 @@ def want(collation: Collation, leaf_id: LeafId) -> Collation:
     Raises:
         Refused: where no such leaf stands.
     """
-    return _stand_down(collation, leaf_id, Standing.WANTING)
+    return _stand_down(collation, leaf_id, HalfState.WANTING)
 
 
 def replace(collation: Collation, leaf_id: LeafId, new_id: LeafId | None = None) -> Collation:
@@ -46,12 +46,12 @@ def replace(collation: Collation, leaf_id: LeafId, new_id: LeafId | None = None)
     """
     gathering, at = collation.find(leaf_id)
     old = gathering.halves[at]
-    if old.standing in (Standing.STUB, Standing.TAKEN_OUT):
-        raise Refused(f"{leaf_id} is {_WHAT[old.standing]}, so no leaf can take its place; add a leaf instead")
+    if old.state in (HalfState.STUB, HalfState.TAKEN_OUT):
+        raise Refused(f"{leaf_id} is {_WHAT[old.state]}, so no leaf can take its place; add a leaf instead")
     if not old.stands and (newer := _standing_replacement(gathering, leaf_id)):
         raise Refused(f"leaf {leaf_id} has been replaced already; replace {newer} instead")
     new_id = unused(gathering, new_id or next_replacement(leaf_id, gathering.ids))
-    gone = old._replace(standing=Standing.CANCELLED) if old.stands else old
+    gone = old._replace(state=HalfState.CANCELLED) if old.stands else old
     new = Half(new_id, gathering.next_sheet, old.recto, None, held=Held.TIPPED)
     return collation.with_halves(gathering, (*gathering.halves[:at], gone, new, *gathering.halves[at + 1 :]))
 
@@ -72,8 +72,8 @@ def replace_sheet(
     last = right._replace(id=unused(gathering, two), sheet=number, conjugate=one)
     # The fresh sheet lies just inside the place of the old one, so that halves still pair from front and back.
     put_in = {
-        left.id: (left._replace(standing=Standing.TAKEN_OUT), first),
-        right.id: (last, right._replace(standing=Standing.TAKEN_OUT)),
+        left.id: (left._replace(state=HalfState.TAKEN_OUT), first),
+        right.id: (last, right._replace(state=HalfState.TAKEN_OUT)),
     }
     return collation.with_halves(gathering, _exchanged(gathering, put_in))
 
@@ -126,24 +126,24 @@ def unused(gathering: Gathering, new_id: LeafId) -> LeafId:
 
 
 _WHAT = {
-    Standing.LEAF: "a leaf",
-    Standing.STUB: "a stub",
-    Standing.CANCELLED: "cut away",
-    Standing.WANTING: "wanting",
-    Standing.TAKEN_OUT: "taken out with its sheet",
+    HalfState.LEAF: "a leaf",
+    HalfState.STUB: "a stub",
+    HalfState.CANCELLED: "cut away",
+    HalfState.WANTING: "wanting",
+    HalfState.TAKEN_OUT: "taken out with its sheet",
 }
 
 
 def _standing(collation: Collation, leaf_id: LeafId) -> tuple[Gathering, int]:
     gathering, at = collation.find(leaf_id)
     if not gathering.halves[at].stands:
-        raise Refused(f"leaf {leaf_id} is {_WHAT[gathering.halves[at].standing]}; name a leaf that stands")
+        raise Refused(f"leaf {leaf_id} is {_WHAT[gathering.halves[at].state]}; name a leaf that stands")
     return gathering, at
 
 
-def _stand_down(collation: Collation, leaf_id: LeafId, standing: Standing) -> Collation:
+def _stand_down(collation: Collation, leaf_id: LeafId, state: HalfState) -> Collation:
     gathering, at = _standing(collation, leaf_id)
-    put_in = {leaf_id: (gathering.halves[at]._replace(standing=standing),)}
+    put_in = {leaf_id: (gathering.halves[at]._replace(state=state),)}
     return collation.with_halves(gathering, _exchanged(gathering, put_in))
 
 
@@ -161,13 +161,13 @@ def _whole_sheet(gathering: Gathering, sheet: int) -> tuple[Half, Half]:
     halves = gathering.sheet(sheet)
     if not any(half.stands for half in halves):
         raise Refused(f"gathering {gathering.number} has no sheet {sheet} to replace; name one of its sheets")
-    if len(halves) != 2 or any(half.standing not in (Standing.LEAF, Standing.STUB) for half in halves):
+    if len(halves) != 2 or any(half.state not in (HalfState.LEAF, HalfState.STUB) for half in halves):
         raise Refused(f"sheet {gathering.number}.{sheet} is no longer whole; replace its leaf instead")
     return halves[0], halves[1]
 
 
 def _renewed(gathering: Gathering, half: Half) -> LeafId:
     """The id of the half that takes the place of ``half``, a leaf or the stub of one."""
-    if half.standing is Standing.LEAF:
+    if half.state is HalfState.LEAF:
         return next_replacement(half.id, gathering.ids)
     return LeafId(f"{next_replacement(half.conjugate or half.id, gathering.ids)}s")

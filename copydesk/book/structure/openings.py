@@ -101,7 +101,7 @@ def why_unlike(collation: Collation, opening: Opening, numbering: Numbering = "a
 def _gone_between(gathering: Gathering, before: Half, after: Half) -> str:
     first, last = gathering.halves.index(before), gathering.halves.index(after)
     between = gathering.halves[first + 1 : last]
-    return next((half.standing.value for half in between if half.standing in ("cancelled", "wanting")), "")
+    return next((half.state.value for half in between if half.state in ("cancelled", "wanting")), "")
 
 
 def pattern(gathering: Gathering) -> str:

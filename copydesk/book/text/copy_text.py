@@ -48,7 +48,7 @@ class Widths(Protocol):
         """The width of ``word`` in letters."""
 
 
-class Run(NamedTuple):
+class LineRun(NamedTuple):
     """A stretch of text that begins a new line: its first piece, and where that line must stand."""
 
     start: int
@@ -70,7 +70,7 @@ class CopyText(NamedTuple):
     hyphen: float
     mean: float
     grain: int
-    runs: tuple[Run, ...]
+    runs: tuple[LineRun, ...]
     divisions: tuple[int, ...]
     words: int
     letters: int
@@ -249,18 +249,18 @@ def _divided(
     return sums, first, frozenset(heard(inner, part(hear, _JOINED, 1.0), _TURN)), cuts_of
 
 
-def _runs(written: Amended, flow: Flow, new_line_at: Collection[int]) -> list[Run]:
+def _runs(written: Amended, flow: Flow, new_line_at: Collection[int]) -> list[LineRun]:
     """The stretches that begin a new line, in written word positions."""
-    runs: list[Run] = []
+    runs: list[LineRun] = []
     asked = sorted(new_line_at)
     before: Block | None = None
     for block in written.blocks:
         opens = before is None or block.division != before.division
         starts = flow.starts.get(block.division, flow.divisions) if opens else "line"
         if before is None or block.start in new_line_at or not _joins(block, before, starts, flow):
-            runs.append(Run(block.start, "line" if starts == "run on" else starts, block.division, block.kind))
+            runs.append(LineRun(block.start, "line" if starts == "run on" else starts, block.division, block.kind))
         within = asked[bisect_right(asked, block.start) : bisect_left(asked, block.end)]
-        runs += [Run(word, "line", block.division, block.kind) for word in within]
+        runs += [LineRun(word, "line", block.division, block.kind) for word in within]
         before = block
     return runs
 
@@ -284,7 +284,7 @@ def lay_counts(divisions: Iterable[CountedDivision], flow: Flow, exemplar_letter
         flow: how divisions begin.
         exemplar_letters: letters to a line of the exemplar, for divisions counted in its lines.
     """
-    runs: list[Run] = []
+    runs: list[LineRun] = []
     parts = [(0, 0)]
     begins: list[int] = []
     letters_in_all = 0
@@ -294,7 +294,7 @@ def lay_counts(divisions: Iterable[CountedDivision], flow: Flow, exemplar_letter
         begins.append(parts[-1][0])
         if letters:
             if starts != "run on" or not runs:
-                runs.append(Run(parts[-1][1], "line" if starts == "run on" else starts, number, "counted"))
+                runs.append(LineRun(parts[-1][1], "line" if starts == "run on" else starts, number, "counted"))
             parts.append((parts[-1][0] + words, parts[-1][1] + letters * _GRAIN))
         letters_in_all += letters
     return CopyText(

@@ -34,12 +34,12 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(arguments: Namespace) -> ExitCode:
     """Give what stands in the way."""
-    standing = open_book(arguments).standing
-    found = assembly(standing)
+    state = open_book(arguments).state
+    found = assembly(state)
     if arguments.json:
         give_json(assembly_data(found))
     else:
-        _show(found, standing.book)
+        _show(found, state.book)
     return ExitCode.DONE if found.ready else ExitCode.NO
 
 

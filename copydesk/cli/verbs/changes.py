@@ -30,12 +30,12 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(arguments: Namespace) -> ExitCode:
     """Give the changes."""
-    standing = open_book(arguments).standing
-    found = change_accounts(standing)
+    state = open_book(arguments).state
+    found = change_accounts(state)
     if arguments.json:
         give_json([change_as_data(each) for each in found])
     elif found:
-        table(("page", "exemplar", "what", "why", "who", "entry"), (_row(each, standing.book) for each in found))
+        table(("page", "exemplar", "what", "why", "who", "entry"), (_row(each, state.book) for each in found))
     else:
         say("the text is copied as the exemplar has it; nothing is changed on purpose")
     return ExitCode.DONE

@@ -40,15 +40,15 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(arguments: Namespace) -> ExitCode:
     """Give the draft, and keep it where that is asked."""
     job = open_book(arguments)
-    found = colophon(job.standing)
+    found = colophon(job.state)
     words = found.text if arguments.keep == "" else arguments.keep
-    already = words is not None and kept_already(job.standing, words)
+    already = words is not None and kept_already(job.state, words)
     if words is not None and not already:
         job.record(keep_colophon(words))
-    kept = kept_colophon(job.standing)
+    kept = kept_colophon(job.state)
     leave_book(job)
     if arguments.json:
-        give_json(colophon_data(job.standing, found))
+        give_json(colophon_data(job.state, found))
         return ExitCode.DONE
     say(*found.sentences)
     say("", f"Room to write it in: {room_words(job.book, found)}.")

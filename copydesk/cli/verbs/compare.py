@@ -55,13 +55,13 @@ def run(arguments: Namespace) -> ExitCode:
     """Compare; record what was found where that is asked."""
     text = _text(arguments.file)
     job = open_book(arguments)
-    page = page_called(job.standing, arguments.page)
-    allow = allowed_too(job.standing.book, arguments.allow)
-    compared = compare_page(job.standing, page.index, text, whole=arguments.whole, allow=allow)
+    page = page_called(job.state, arguments.page)
+    allow = allowed_too(job.state.book, arguments.allow)
+    compared = compare_page(job.state, page.index, text, whole=arguments.whole, allow=allow)
     noted = _record(job, compared, text, arguments) if arguments.record or arguments.checked else None
     leave_book(job)
     if arguments.json:
-        give_json(comparison_as_data(job.standing, compared, noted))
+        give_json(comparison_as_data(job.state, compared, noted))
     else:
         _say(compared, job.book)
     return ExitCode.DONE if compared.comparison.clean else ExitCode.NO
@@ -76,9 +76,9 @@ def _text(name: str) -> str:
 def _record(job: Job, compared: PageComparison, text: str, given: Namespace) -> list[str]:
     """Note what is new, all at once; gives the ids of the faults noted."""
     hand = given.hand or job.hand
-    sorted_faults = sort_faults(job.standing.record(job.standing.skin_at(compared.page.index)), compared, text)
-    acts = note_comparison(job.standing, compared, text, sorted_faults.new, checked=given.checked)
-    words = checker_words(job.standing, compared.page, hand) if given.checked else ""
+    sorted_faults = sort_faults(job.state.record(job.state.skin_at(compared.page.index)), compared, text)
+    acts = note_comparison(job.state, compared, text, sorted_faults.new, checked=given.checked)
+    words = checker_words(job.state, compared.page, hand) if given.checked else ""
     entries = job.record_all(acts, hand=hand) if acts else []
     if words:
         remark(words)

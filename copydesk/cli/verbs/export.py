@@ -64,13 +64,13 @@ def _made(job: Job, arguments: Namespace) -> bytes:
     if arguments.form == "csv":
         from copydesk.papers.export.csv_lists import csv_list
 
-        return csv_list(job.standing, arguments.what or _WHAT[0], job.clock())
+        return csv_list(job.state, arguments.what or _WHAT[0], job.clock())
     from copydesk import __version__
 
     if arguments.form == "tei":
         from copydesk.papers.export.tei import description
 
-        return description(job.standing, __version__).encode()
+        return description(job.state, __version__).encode()
     from copydesk.store.folder.whole_json import whole_as_json
 
     return whole_as_json(gather(job.folder.named, job.store), __version__).encode()

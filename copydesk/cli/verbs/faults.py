@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
     from copydesk.tracking.checking.fault_report import FaultAccount
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 SAYS = (
@@ -40,13 +40,13 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(arguments: Namespace) -> ExitCode:
     """Give the list, or what it tells."""
-    standing = open_book(arguments).standing
+    state = open_book(arguments).state
     if arguments.tell:
-        _tell(standing, json=arguments.json)
+        _tell(state, json=arguments.json)
         return ExitCode.DONE
     chosen = choose_faults(
-        fault_accounts(standing),
-        page=str(standing.book.page_called(arguments.page)) if arguments.page else "",
+        fault_accounts(state),
+        page=str(state.book.page_called(arguments.page)) if arguments.page else "",
         hand=arguments.hand,
         kind=arguments.kind,
         state="open" if arguments.open else arguments.state,
@@ -80,10 +80,10 @@ def _row(account: FaultAccount) -> tuple[object, ...]:
     )
 
 
-def _tell(standing: Standing, *, json: bool) -> None:
+def _tell(state: BookState, *, json: bool) -> None:
     from copydesk.tracking.checking.fault_rates_report import slips_as_data, slips_rows, slips_sentences, slips_told
 
-    told = slips_told(standing)
+    told = slips_told(state)
     if json:
         give_json(slips_as_data(told))
         return

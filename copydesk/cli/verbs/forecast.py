@@ -30,8 +30,8 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(arguments: Namespace) -> ExitCode:
     """Give the forecast."""
     job = open_book(arguments)
-    end = end_of_book(job.standing)
-    seen = outlook(job.standing, job.clock().date(), end.chance_text_fits)
+    end = end_of_book(job.state)
+    seen = outlook(job.state, job.clock().date(), end.chance_text_fits)
     if arguments.json:
         give_json(seen.as_json())
     else:

@@ -47,8 +47,8 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(arguments: Namespace) -> ExitCode:
     """Give the handover as it stood before, and record it where that is asked."""
     job = open_book(arguments)
-    page = page_called(job.standing, arguments.page) if arguments.page else None
-    found = handover(job.standing, page)
+    page = page_called(job.state, arguments.page) if arguments.page else None
+    found = handover(job.state, page)
     entries = _record(job, page, arguments)
     if arguments.json:
         note = {"note": arguments.note.strip()} if arguments.note.strip() else {}
@@ -56,7 +56,7 @@ def run(arguments: Namespace) -> ExitCode:
         give_json({**handover_data(found), **note, **recorded})
     else:
         if entries:
-            say(tell_sentence(entries[-1], job.standing), "")
+            say(tell_sentence(entries[-1], job.state), "")
         _show(job, found)
     leave_book(job)
     return ExitCode.DONE
@@ -65,15 +65,15 @@ def run(arguments: Namespace) -> ExitCode:
 def _record(job: Job, page: Page | None, arguments: Namespace) -> list[Entry]:
     """Record what is asked; gives the entries, the handover last."""
     if arguments.to:
-        acts = take_desk(job.standing, arguments.to, job.store.desk, page=page, note=arguments.note)
+        acts = take_desk(job.state, arguments.to, job.store.desk, page=page, note=arguments.note)
         return job.record_all(acts, hand=arguments.to)
     if arguments.note:
-        return [job.record(leave_note(job.standing, page, arguments.note))]
+        return [job.record(leave_note(job.state, page, arguments.note))]
     return []
 
 
 def _show(job: Job, found: Handover) -> None:
-    for told in tell_handover(job.standing, found):
+    for told in tell_handover(job.state, found):
         say(f"{told.head:{_HEAD}} {told.says}")
     _lines(job, "Ran", found.before)
     _lines(job, "To run", found.after)

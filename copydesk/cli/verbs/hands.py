@@ -40,7 +40,7 @@ def run(arguments: Namespace) -> ExitCode:
     for name in ("measure", "nib"):
         if not 0.0 <= getattr(arguments, name) <= 10_000.0:
             raise Refused(f"--{name} {getattr(arguments, name):g} is no length; give it in mm, as in --{name} 0.8")
-    hands = hands_now(open_book(arguments).standing, arguments.measure, arguments.nib)
+    hands = hands_now(open_book(arguments).state, arguments.measure, arguments.nib)
     if arguments.json:
         give_json([hand.as_json() for hand in hands])
     else:

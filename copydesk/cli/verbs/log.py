@@ -33,7 +33,7 @@ def run(arguments: Namespace) -> ExitCode:
         return ExitCode.DONE
     for entry in job.ledger:
         mark = "  (taken back)" if job.ledger.is_void(entry.entry) else ""
-        say(f"{entry.at[:16].replace('T', ' ')}  {entry.entry}  {entry.desk}  {tell(entry, job.standing)}{mark}")
+        say(f"{entry.at[:16].replace('T', ' ')}  {entry.entry}  {entry.desk}  {tell(entry, job.state)}{mark}")
     return ExitCode.DONE
 
 

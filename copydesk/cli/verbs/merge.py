@@ -48,7 +48,7 @@ def run(arguments: Namespace) -> ExitCode:
     else:
         say(
             f"{count_of(len(added), 'entry', 'entries')} taken over.",
-            *(f"  {tell(entry, job.standing)}" for entry in added[:20]),
+            *(f"  {tell(entry, job.state)}" for entry in added[:20]),
         )
         say(*map(str, merged.left_out), *(f"To be settled: {each}" for each in found))
     job.close()

@@ -14,7 +14,7 @@ from copydesk.tracking.views.sheet_view import instead_in_short
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
 
 
@@ -34,24 +34,24 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(arguments: Namespace) -> ExitCode:
     """Give the pages, and where text was skipped between two of them or stands on both."""
-    standing = open_book(arguments).standing
-    reports = page_reports(standing)
+    state = open_book(arguments).state
+    reports = page_reports(state)
     if arguments.json:
-        give_json([page_as_data(report, need_at(standing, report.page.index)) for report in reports])
+        give_json([page_as_data(report, need_at(state, report.page.index)) for report in reports])
         return ExitCode.DONE
     from copydesk.desk.wording.stretch_words import meeting_words
 
-    table(_HEADS, (_row(standing, report) for report in reports))
-    say(*(f"{words}." for report in reports if (words := meeting_words(standing, report))))
+    table(_HEADS, (_row(state, report) for report in reports))
+    say(*(f"{words}." for report in reports if (words := meeting_words(state, report))))
     return ExitCode.DONE
 
 
-def _row(standing: Standing, report: PageAccount) -> tuple[object, ...]:
+def _row(state: BookState, report: PageAccount) -> tuple[object, ...]:
     place = report.place
     if place.conjugate:
-        beside = standing.book.named(place.conjugate)
+        beside = state.book.named(place.conjugate)
     else:
-        beside = instead_in_short(standing.collation.gathering(place.gathering), place.sheet)
+        beside = instead_in_short(state.collation.gathering(place.gathering), place.sheet)
     return (
         report.label,
         report.next_act,

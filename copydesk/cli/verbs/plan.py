@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from copydesk.job import Job
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.skin_order import SkinDays
 
 
@@ -56,16 +56,16 @@ def run(arguments: Namespace) -> ExitCode:
     job = open_book(arguments)
     days = _skin_days(job, arguments)
     if arguments.json:
-        give_json(_data(job.standing, arguments, days))
+        give_json(_data(job.state, arguments, days))
     elif arguments.ways or arguments.trial:
         from copydesk.cli.verbs.plan_ways import told_trial, told_ways
 
         if arguments.trial:
-            told_trial(job.standing, arguments.trial)
+            told_trial(job.state, arguments.trial)
         if arguments.ways:
-            told_ways(job.standing)
+            told_ways(job.state)
     else:
-        say(*_told(job.standing, days, job.clock().date(), asked=bool(arguments.ready_by)))
+        say(*_told(job.state, days, job.clock().date(), asked=bool(arguments.ready_by)))
     return ExitCode.DONE
 
 
@@ -78,15 +78,15 @@ def _skin_days(job: Job, arguments: Namespace) -> SkinDays | None:
     if job.book.skins is None:
         return None
     today = job.clock().date()
-    skins = skins_today(job.standing, today)
+    skins = skins_today(job.state, today)
     return skin_days(skins.steps, skins.wanting, today, wanted, arguments.at_once)
 
 
-def _data(standing: Standing, arguments: Namespace, days: SkinDays | None) -> dict[str, object]:
+def _data(state: BookState, arguments: Namespace, days: SkinDays | None) -> dict[str, object]:
     from copydesk.tracking.planning.planner import Planner
     from copydesk.tracking.planning.ways_report import outcome_as_data, read_trial, turns_as_data, ways_as_data
 
-    data, planner = plan_as_data(standing), Planner(standing)
+    data, planner = plan_as_data(state), Planner(state)
     if days is not None:
         data["skin_days"] = {
             "skins": days.skins,
@@ -105,39 +105,39 @@ def _data(standing: Standing, arguments: Namespace, days: SkinDays | None) -> di
     return data
 
 
-def _told(standing: Standing, days: SkinDays | None, today: date, *, asked: bool) -> Iterator[str]:
-    report, layout = plan_report(standing), standing.layout
+def _told(state: BookState, days: SkinDays | None, today: date, *, asked: bool) -> Iterator[str]:
+    report, layout = plan_report(state), state.layout
     yield report.title
     words, lines = count_of(report.words, "word"), count_of(report.lines, "line")
     yield f"Text      {words}, {report.letters} letters and word-spaces, {lines}"
     yield f"Pages     {report.pages_needed} needed of {report.pages}, on {count_of(report.leaves, 'leaf', 'leaves')}"
     yield f"Sheets    {report.sheets} in {count_of(report.gatherings, 'gathering')}: {report.formula}"
-    yield from (f"Look at   the formula: {warning}" for warning in formula_warnings(standing))
+    yield from (f"Look at   the formula: {warning}" for warning in formula_warnings(state))
     if report.lines_without_room:
         lines = count_of(report.lines_without_room, "line")
         yield f"No room   for the last {lines}; add a gathering or write closer"
     else:
         yield f"Left over {count_of(report.lines_left_over, 'line')}"
-    yield f"End       {end_words(end_of_book(standing))}"
+    yield f"End       {end_words(end_of_book(state))}"
     if report.homeless:
         yield f"No place  for the spaces {', '.join(report.homeless)}"
-    unit = standing.book.unit
+    unit = state.book.unit
     yield (
         f"Page      written space {show_length(layout.written_width, unit)} by "
         f"{show_length(layout.written_height, unit)}, "
         f"{count_of(layout.columns, 'column')} of {count_of(layout.lines, 'line')}, "
         f"a line {show_length(layout.line_height, unit)} high and {show_length(layout.measure, unit)} long"
     )
-    yield from (f"Advice    {words}" for words in plan_advice(standing))
+    yield from (f"Advice    {words}" for words in plan_advice(state))
     if days is not None:
-        yield from _skins(standing, days, today, asked=asked)
+        yield from _skins(state, days, today, asked=asked)
 
 
-def _skins(standing: Standing, days: SkinDays, today: date, *, asked: bool) -> Iterator[str]:
+def _skins(state: BookState, days: SkinDays, today: date, *, asked: bool) -> Iterator[str]:
     """The skins to order, when to begin them, and a picture of how one is cut."""
     from copydesk.papers.cutting import cutting_text, cutting_words
 
-    order = skin_order(standing)
+    order = skin_order(state)
     if order is None:
         return
     yield f"Skins     {order_words(order)}"
@@ -146,7 +146,7 @@ def _skins(standing: Standing, days: SkinDays, today: date, *, asked: bool) -> I
     yield f"Begin     {days_words(days, today, asked=asked)}"
     caution = lime_caution(days.steps)
     yield from [f"Caution   {caution}"] if caution else []
-    yield f"Cutting   {cutting_words(order.cutting, standing.book.unit)}"
+    yield f"Cutting   {cutting_words(order.cutting, state.book.unit)}"
     yield from (f"          {row}" for row in cutting_text(order.cutting, PICTURE_WIDTH))
 
 

@@ -17,16 +17,16 @@ if TYPE_CHECKING:
     from copydesk.book.common.units import Unit
     from copydesk.tracking.planning.plan_trial import Outcome
     from copydesk.tracking.planning.ways_report import Turned
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 MOST_WAYS = 10
 _HEADS = ("", "leaves needed", "sheets", "skins", "blank leaves", "blank lines", "line height", "letters a line")
 
 
-def told_ways(standing: Standing) -> None:
+def told_ways(state: BookState) -> None:
     """Print the ways to gather the book, and what turning one figure would do."""
-    planner = Planner(standing)
+    planner = Planner(state)
     ways, begun = planner.ways(Trial()), len(planner.ground.sizes)
     what = f"what comes behind the {count_of(begun, 'gathering')} begun" if begun else "the book"
     say(f"Ways to gather {what}")
@@ -36,16 +36,16 @@ def told_ways(standing: Standing) -> None:
     )
     table(("formula", "gatherings", "leaves", "blank", "sheets", "skins"), rows)
     say("", "If one figure were turned")
-    base, unit, told = planner.outcome(Trial()), standing.book.unit, list(turns(planner))
+    base, unit, told = planner.outcome(Trial()), state.book.unit, list(turns(planner))
     rows_turned = [("as planned", *_figures(base, unit))]
     rows_turned += [(_turn(each, unit), *_figures(each.outcome, unit)) for each in told if each.outcome is not None]
     table(_HEADS, rows_turned)
     say(*_said_of(told, base, unit))
 
 
-def told_trial(standing: Standing, given: Sequence[str]) -> None:
+def told_trial(state: BookState, given: Sequence[str]) -> None:
     """Print what the figures given would come to, beside the plan as it is."""
-    planner, unit = Planner(standing), standing.book.unit
+    planner, unit = Planner(state), state.book.unit
     trial = read_trial(planner, given)
     base, outcome = planner.outcome(Trial()), planner.outcome(trial)
     table(_HEADS, [("as planned", *_figures(base, unit)), ("tried", *_figures(outcome, unit))])

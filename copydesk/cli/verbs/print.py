@@ -10,7 +10,7 @@ from copydesk.book.common.errors import Refused
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_bytes, give_text, say
-from copydesk.papers.catalogue import CATALOGUE, Order, kind_named, make
+from copydesk.papers.catalogue import CATALOGUE, PaperRequest, kind_named, make
 from copydesk.store.files.output_file import write_file
 from copydesk.tracking.views.page_lookup import page_called
 
@@ -56,9 +56,9 @@ def run(arguments: Namespace) -> ExitCode:
     """Make it, and write it where it is wanted."""
     kind = kind_named(arguments.what)
     job = open_book(arguments)
-    page = page_called(job.standing, arguments.page) if arguments.page else None
+    page = page_called(job.state, arguments.page) if arguments.page else None
     form = arguments.form or _form_named(arguments.output) or kind.forms[0]
-    made = make(arguments.what, Order(job, form, page, arguments.paper))
+    made = make(arguments.what, PaperRequest(job, form, page, arguments.paper))
     job.close()
     if arguments.output == "-" or (arguments.output is None and form == "text"):
         _show(made, form)

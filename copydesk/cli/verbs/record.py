@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from copydesk.book.structure.page import Page
     from copydesk.tracking.commands.page_commands import Acts
     from copydesk.tracking.ledger.entry import Act, Entry
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 SAYS = (
@@ -101,38 +101,38 @@ def run(arguments: Namespace) -> ExitCode:
         sheet = {"sheet": entry.text("sheet")} if entry.text("sheet") else {}
         give_json({"entry": entry.entry, **about, **sheet, "what": entry.what})
     else:
-        say(tell(entry, job.standing))
-    remark(*to_be_minded(job.standing, entry), *_beside(job.standing, entry))
+        say(tell(entry, job.state))
+    remark(*to_be_minded(job.state, entry), *_beside(job.state, entry))
     return ExitCode.DONE
 
 
-def _beside(standing: Standing, entry: Entry) -> list[str]:
+def _beside(state: BookState, entry: Entry) -> list[str]:
     """What an entry about a page has made of the text beside it: skipped, written twice, tight or loose."""
     from copydesk.desk.wording.stretch_words import after_entry
 
-    return [said] if (said := after_entry(standing, entry)) else []
+    return [said] if (said := after_entry(state, entry)) else []
 
 
 def _act(acts: Acts, given: Namespace, now: str) -> Act:
     kind, colon, name = given.where.partition(":")
     if given.where == "text":
-        return change_act(acts.standing, given)
+        return change_act(acts.state, given)
     if not colon:
-        return _page_act(acts, acts.standing.book.page_called(given.where), given)
+        return _page_act(acts, acts.state.book.page_called(given.where), given)
     if is_skin_act(kind, given.what):
-        return skin_act(acts.standing, kind, name, given, date.fromisoformat(now[:10]))
+        return skin_act(acts.state, kind, name, given, date.fromisoformat(now[:10]))
     if is_leaf_act(kind, given.what):
-        return leaf_act(acts.standing, kind, name, given)
+        return leaf_act(acts.state, kind, name, given)
     if kind == "sheet":
         if given.what == "walked":
-            return walk_sheet(acts.standing, name)
+            return walk_sheet(acts.state, name)
         return acts.sheet(name, given.what, given.who, note=given.note, at=now)
     if kind == "flyleaf":
         if given.what != "walked":
             raise Refused(f"{given.what!r} cannot be recorded of a flyleaf; give walked")
-        return walk_flyleaf(acts.standing, name)
+        return walk_flyleaf(acts.state, name)
     if kind == "space":
-        return space_act_given(acts.standing, name, given)
+        return space_act_given(acts.state, name, given)
     known = "a page as 12r, or text, desk, stint, sheet:3.2, space:ID, leaf:5, flyleaf:ii, skins:A"
     raise Refused(f"{given.where!r} is not a place; write {known}")
 
@@ -209,9 +209,9 @@ def _page_act(acts: Acts, page: Page, given: Namespace) -> Act:
         case "held" | "released":
             return acts.hold(page, given.begins, given.note) if given.what == "held" else acts.release(page)
         case "read-to":
-            return read_to(acts.standing, page, given.to_line or 0)
+            return read_to(acts.state, page, given.to_line or 0)
         case "changed":
-            return change_act(acts.standing, given, page)
+            return change_act(acts.state, given, page)
     raise Refused(
         f"{given.what!r} cannot be recorded of a page; give ruled, begun, written, checked, read-to, fault, settled, "
         "held, released or changed"

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.structure.page import Page
     from copydesk.tracking.ledger.entry import Act
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 def add_change_facts(parser: ArgumentParser) -> None:
@@ -25,7 +25,7 @@ def add_change_facts(parser: ArgumentParser) -> None:
     parser.add_argument("--why", default="", metavar="REASON", help="the reason for a change")
 
 
-def change_act(standing: Standing, given: Namespace, page: Page | None = None) -> Act:
+def change_act(state: BookState, given: Namespace, page: Page | None = None) -> Act:
     """The act for ``text changed``, or for ``12r changed`` where the words are looked for near that page.
 
     Raises:
@@ -35,9 +35,9 @@ def change_act(standing: Standing, given: Namespace, page: Page | None = None) -
         raise Refused(f"{given.what!r} cannot befall the text; give changed")
     if bool(given.first) == bool(given.after):
         raise Refused("give --from with the passage's words, or --after with the words new ones are added after")
-    near = page_account(standing, page.index).from_word if page is not None else None
+    near = page_account(state, page.index).from_word if page is not None else None
     return change_text(
-        standing,
+        state,
         first=given.first,
         last=given.last,
         after=given.after,

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
     from copydesk.tracking.ledger.entry import Act
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 _SIZES = {
@@ -42,59 +42,59 @@ def is_leaf_act(kind: str, what: str) -> bool:
     return kind in ("leaf", "gathering") or (kind == "sheet" and what in _OF_A_SHEET)
 
 
-def leaf_act(standing: Standing, kind: str, name: str, given: Namespace) -> Act:
+def leaf_act(state: BookState, kind: str, name: str, given: Namespace) -> Act:
     """The act for ``leaf:5``, ``sheet:3.2`` or ``gathering:3``.
 
     Raises:
         Refused: where there is no such thing, or it cannot be so.
     """
     if kind == "sheet":
-        return _sheet_act(standing, name, given)
+        return _sheet_act(state, name, given)
     if kind == "leaf":
-        return _of_leaf(standing, leaf_called(standing, name), given)
+        return _of_leaf(state, leaf_called(state, name), given)
     if not (name.isdecimal() and len(name) < 10):
         raise Refused(f"{name!r} is not a {kind}; give its number in the book, as in {kind}:3")
-    return _of_gathering(standing, int(name), given)
+    return _of_gathering(state, int(name), given)
 
 
-def _of_leaf(standing: Standing, leaf: int, given: Namespace) -> Act:
+def _of_leaf(state: BookState, leaf: int, given: Namespace) -> Act:
     match given.what:
         case "cancelled":
-            return leaf_acts.cancel_leaf(standing, leaf, given.note)
+            return leaf_acts.cancel_leaf(state, leaf, given.note)
         case "wanting":
-            return leaf_acts.lose_leaf(standing, leaf, given.note)
+            return leaf_acts.lose_leaf(state, leaf, given.note)
         case "replaced":
-            return leaf_acts.replace_leaf(standing, leaf, given.note)
+            return leaf_acts.replace_leaf(state, leaf, given.note)
         case "added-after" | "added-before":
             before = given.what == "added-before"
             recto = _surface(given.recto)
-            return leaf_acts.add_leaf(standing, leaf, before=before, tipped=given.tipped, recto=recto, note=given.note)
+            return leaf_acts.add_leaf(state, leaf, before=before, tipped=given.tipped, recto=recto, note=given.note)
         case "flaw":
             told = {name: getattr(given, name) for name in _SIZES}
             sizes = {name: None if length is None else parse_length(length) for name, length in told.items()}
-            return leaf_acts.note_flaw(standing, leaf, sizes, given.note)
+            return leaf_acts.note_flaw(state, leaf, sizes, given.note)
     raise Refused(
         f"{given.what!r} cannot befall a leaf; give cancelled, replaced, wanting, added-after, added-before or flaw"
     )
 
 
-def _sheet_act(standing: Standing, sheet: str, given: Namespace) -> Act:
+def _sheet_act(state: BookState, sheet: str, given: Namespace) -> Act:
     if given.what == "replaced":
-        return leaf_acts.replace_sheet(standing, sheet, given.note)
-    return leaf_acts.add_sheet(standing, sheet, _surface(given.outward), given.note)
+        return leaf_acts.replace_sheet(state, sheet, given.note)
+    return leaf_acts.add_sheet(state, sheet, _surface(given.outward), given.note)
 
 
-def _of_gathering(standing: Standing, number: int, given: Namespace) -> Act:
+def _of_gathering(state: BookState, number: int, given: Namespace) -> Act:
     outward = _surface(given.outward)
     if given.what == "added-round":
-        return leaf_acts.add_sheet(standing, f"{number}.0", outward, given.note)
+        return leaf_acts.add_sheet(state, f"{number}.0", outward, given.note)
     if given.what != "added-gathering":
         raise Refused(f"{given.what!r} cannot befall a gathering; give added-round or added-gathering")
-    gatherings = standing.collation.gatherings
+    gatherings = state.collation.gatherings
     if number != gatherings[-1].number:
         raise Refused(f"a gathering can be added only after the last one; that is gathering {gatherings[-1].number}")
-    leaves = given.leaves if given.leaves is not None else len(standing.planned.gatherings[0].leaves)
-    return leaf_acts.add_gathering(standing, leaves, outward, given.note)
+    leaves = given.leaves if given.leaves is not None else len(state.planned.gatherings[0].leaves)
+    return leaf_acts.add_gathering(state, leaves, outward, given.note)
 
 
 def _surface(name: str | None) -> Surface | None:

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from copydesk.tracking.ledger.entry import Act
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 def add_skin_facts(parser: ArgumentParser) -> None:
@@ -30,7 +30,7 @@ def is_skin_act(kind: str, what: str) -> bool:
     return kind == "skins" or (kind == "sheet" and what == "cut")
 
 
-def skin_act(standing: Standing, kind: str, name: str, given: Namespace, today: date) -> Act:
+def skin_act(state: BookState, kind: str, name: str, given: Namespace, today: date) -> Act:
     """The entry asked for.
 
     Raises:
@@ -38,7 +38,7 @@ def skin_act(standing: Standing, kind: str, name: str, given: Namespace, today: 
     """
     if kind == "skins":
         since = went_in(given.since, today)
-        return move_skins(standing, name, given.what, given.skins, since, given.note)
+        return move_skins(state, name, given.what, given.skins, since, given.note)
     if not given.batch:
         raise Refused(f"sheet {name} was cut from some batch; name it, as in --batch A --skin 4")
-    return cut_sheet(standing, name, given.batch, given.skin)
+    return cut_sheet(state, name, given.batch, given.skin)

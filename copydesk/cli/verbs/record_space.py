@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
     from copydesk.tracking.ledger.entry import Act
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 _TEXTS = {
@@ -36,19 +36,19 @@ def add_space_facts(parser: ArgumentParser) -> None:
         parser.add_argument(f"--{name.replace('_', '-')}", metavar="TEXT", help=said)
 
 
-def space_act_given(standing: Standing, name: str, given: Namespace) -> Act:
+def space_act_given(state: BookState, name: str, given: Namespace) -> Act:
     """The act on the space called ``name``.
 
     Raises:
         Refused: where it cannot be recorded.
     """
     if given.what == "resized":
-        return space_act(standing, name, "resized", lines=given.lines, note=given.note)
+        return space_act(state, name, "resized", lines=given.lines, note=given.note)
     if given.what == "moved":
-        return space_act(standing, name, "moved", at=given.at, note=given.note)
+        return space_act(state, name, "moved", at=given.at, note=given.note)
     if given.what == "added":
-        return space_act(standing, name, "added", note=given.note, **_added(given))
-    return space_act(standing, name, given.what, note=given.note)
+        return space_act(state, name, "added", note=given.note, **_added(given))
+    return space_act(state, name, given.what, note=given.note)
 
 
 def _added(given: Namespace) -> dict[str, object]:

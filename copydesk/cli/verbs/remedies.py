@@ -46,9 +46,9 @@ def run(arguments: Namespace) -> ExitCode:
         Refused: where there is no such page, nothing to mend there, or no such remedy.
     """
     job = open_book(arguments)
-    page = page_called(job.standing, arguments.page)
-    need = need_for(job.standing, page)
-    remedies = remedies_for(job.standing, need)
+    page = page_called(job.state, arguments.page)
+    need = need_for(job.state, page)
+    remedies = remedies_for(job.state, need)
     if arguments.choose is not None:
         return _choose(job, page, remedies, arguments)
     if arguments.json:
@@ -71,7 +71,7 @@ def _choose(job: Job, page: Page, remedies: list[Remedy], arguments: Namespace) 
     if arguments.json:
         give_json({"page": str(page), "chosen": number, "entries": [entry.entry for entry in entries]})
     else:
-        say(*(tell(entry, job.standing) for entry in entries))
+        say(*(tell(entry, job.state) for entry in entries))
     return ExitCode.DONE
 
 

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from copydesk.book.plan import Book
     from copydesk.book.structure.gathering import Gathering
     from copydesk.book.structure.sheets import OpenSheet, OpenSide
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.sheet_pile import SheetStanding
 
 
@@ -42,9 +42,9 @@ def run(arguments: Namespace) -> ExitCode:
     """Give the sheets."""
     job = open_book(arguments)
     if arguments.where:
-        _where(job.standing, pile_now(job.standing, job.clock()), as_json=arguments.json)
+        _where(job.state, pile_now(job.state, job.clock()), as_json=arguments.json)
         return ExitCode.DONE
-    collation, book = job.standing.collation, job.book
+    collation, book = job.state.collation, job.book
     if arguments.json:
         give_json(sheets_as_data(collation))
         return ExitCode.DONE
@@ -60,12 +60,12 @@ def run(arguments: Namespace) -> ExitCode:
     return ExitCode.DONE
 
 
-def _where(standing: Standing, sheets: list[SheetStanding], *, as_json: bool) -> None:
+def _where(state: BookState, sheets: list[SheetStanding], *, as_json: bool) -> None:
     if as_json:
         give_json([sheet_as_data(sheet) for sheet in sheets])
         return
     heads = ("sheet", "pages", "place", "who", "since", "dry", "waits for", "spaces")
-    table(heads, (_row(sheet, standing.book) for sheet in sheets))
+    table(heads, (_row(sheet, state.book) for sheet in sheets))
     for sheet in sheets:
         if sheet.record.also is not None:
             say(f"Sheet {sheet.sheet.name}: {also_words(sheet.record.also)}.")

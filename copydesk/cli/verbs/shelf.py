@@ -60,7 +60,7 @@ def _look_at(folder: Path) -> OnShelf:
 
     try:
         job = remember(Job.open(folder))
-        reports = gathering_reports(job.standing)
+        reports = gathering_reports(job.state)
     except Refused as refused:
         return OnShelf(folder.name, refused=str(refused.problems[0]))
     counts = ([each.pages, each.written, each.corrected, each.faults, each.spaces] for each in reports)

@@ -42,7 +42,7 @@ def run(arguments: Namespace) -> ExitCode:
     """Give the batches."""
     job = open_book(arguments)
     today = job.clock().date()
-    skins = skins_today(job.standing, today)
+    skins = skins_today(job.state, today)
     if arguments.json:
         give_json(skins_as_data(skins))
         return ExitCode.DONE

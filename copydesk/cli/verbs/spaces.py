@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.plan import Book
     from copydesk.tracking.decoration.space_report import Group, SpaceReport
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 SAYS = (
@@ -49,20 +49,20 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(arguments: Namespace) -> ExitCode:
     """Give the spaces, or the tally."""
     job = open_book(arguments)
-    standing = job.standing
+    state = job.state
     if arguments.tally:
-        _give_tally(standing, as_json=arguments.json)
+        _give_tally(state, as_json=arguments.json)
         return ExitCode.DONE
-    reports = space_reports(standing, job.clock())
+    reports = space_reports(state, job.clock())
     if arguments.waiting:
         reports = [report for report in reports if report.waiting]
-    groups = arranged(standing, reports, arguments.by)
+    groups = arranged(state, reports, arguments.by)
     if arguments.json:
         give_json([space_as_data(report) for report in _in_order(groups)])
         return ExitCode.DONE
-    _say_groups(groups, standing.book, with_sheet=arguments.by != "sheet")
+    _say_groups(groups, state.book, with_sheet=arguments.by != "sheet")
     if reports:
-        say("", progress_words(progress(standing, reports)))
+        say("", progress_words(progress(state, reports)))
     say(*map(str, cautions_for(name for report in reports if report.waiting for name in report.account.plan.materials)))
     return ExitCode.DONE
 
@@ -105,14 +105,14 @@ def _sheet(report: SpaceReport, book: Book) -> tuple[object, ...]:
     return (report.sheet.sheet.name, leave_words(report.sheet, book))
 
 
-def _give_tally(standing: Standing, *, as_json: bool) -> None:
-    found = tally(standing)
+def _give_tally(state: BookState, *, as_json: bool) -> None:
+    found = tally(state)
     if as_json:
         give_json([tally_as_data(each) for each in found])
         return
     for each in found:
         where = (
-            f"gathering {each.gathering} (foot of {standing.book.named(each.foot)})"
+            f"gathering {each.gathering} (foot of {state.book.named(each.foot)})"
             if each.foot is not None
             else "text without a page"
         )

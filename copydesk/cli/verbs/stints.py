@@ -31,19 +31,19 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(arguments: Namespace) -> ExitCode:
     """Give the shares."""
-    standing = open_book(arguments).standing
+    state = open_book(arguments).state
     if arguments.json:
-        give_json(shares_data(standing))
+        give_json(shares_data(state))
         return ExitCode.DONE
-    found = shares(standing)
+    found = shares(state)
     if not found:
         say("Nothing is written yet.")
         return ExitCode.DONE
     table(
         ("hand", "from", "col", "line", "to", "col", "line", "lines", "words", "minutes", "day"),
-        (_row(share, standing.book) for share in found),
+        (_row(share, state.book) for share in found),
     )
-    say("", *map(_total, totals(standing, found)))
+    say("", *map(_total, totals(state, found)))
     return ExitCode.DONE
 
 

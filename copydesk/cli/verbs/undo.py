@@ -33,5 +33,5 @@ def run(arguments: Namespace) -> ExitCode:
         give_json({"entry": entry.entry, "page": entry.page, "what": entry.what, "void": not arguments.redo})
     else:
         said = "Stands again" if arguments.redo else "Taken back"
-        say(f"{said}: {tell_sentence(entry, job.standing)}")
+        say(f"{said}: {tell_sentence(entry, job.state)}")
     return ExitCode.DONE

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from textual.binding import BindingType
 
     from copydesk.desk.app import Desk
-    from copydesk.desk.base.keys import Key
+    from copydesk.desk.base.keys import KeyBinding
     from copydesk.job import Job
     from copydesk.tracking.ledger.entry import Act, Entry
     from copydesk.tracking.scribes.desk_clock import DeskClock
@@ -48,7 +48,7 @@ class BookScreen(Screen[None]):
     def show_book(self) -> None:
         """Show the book as it stands now."""
 
-    def keys_now(self) -> Iterable[Key]:
+    def keys_now(self) -> Iterable[KeyBinding]:
         """The keys for the foot, most likely first."""
         own = (key for key in KEYS if key.id.split(".")[0] == self.SCOPE)
         return (*own, *map(key_named, _EVERYWHERE))
@@ -65,7 +65,7 @@ class BookScreen(Screen[None]):
 
     def _newest(self) -> tuple[int, int]:
         """What tells whether anything was recorded, or the plan read anew, since."""
-        return (len(self.job.ledger), id(self.job.standing))
+        return (len(self.job.ledger), id(self.job.state))
 
     def on_screen_resume(self) -> None:
         """Come back from another screen: show what was recorded there."""
@@ -104,10 +104,10 @@ class BookScreen(Screen[None]):
 
     def say_recorded(self, entry: Entry) -> None:
         """Say what was recorded; and where it made the text beside it tight or loose, that before all else."""
-        standing = self.job.standing
-        said = tell_sentence(entry, standing)
-        if after := after_entry(standing, entry):
-            said = f"{place_name(entry, standing)} {KINDS[entry.what].says}: {after}."
+        state = self.job.state
+        said = tell_sentence(entry, state)
+        if after := after_entry(state, entry):
+            said = f"{place_name(entry, state)} {KINDS[entry.what].says}: {after}."
         self.say(said)
         self.say_news(said)
 
@@ -133,7 +133,7 @@ class BookScreen(Screen[None]):
             self.say(" ".join(map(str, refused.problems)), wrong=True)
             return
         self.renew()
-        told = f"{said}: {tell_sentence(entry, self.job.standing)}"
+        told = f"{said}: {tell_sentence(entry, self.job.state)}"
         self.say(told)
         self.say_news(told)
 

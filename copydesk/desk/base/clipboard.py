@@ -16,16 +16,16 @@ if TYPE_CHECKING:
 
     from textual.screen import Screen
 
-    from copydesk.desk.wording.lines import Line
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.desk.wording.lines import PanelLine
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
 
 
-def page_told(standing: Standing, account: PageAccount) -> str:
+def page_told(state: BookState, account: PageAccount) -> str:
     """A page's panel; below it the page's text, line by line, where there is any."""
-    copy = standing.copy
-    lines = [plain(copy.line_text(line.start, line.end)) for line in lines_of_page(standing, account.page.index)]
-    panel = _as_text(page_lines(standing, account))
+    copy = state.copy
+    lines = [plain(copy.line_text(line.start, line.end)) for line in lines_of_page(state, account.page.index)]
+    panel = _as_text(page_lines(state, account))
     return "\n".join([panel, "", *lines] if any(lines) else [panel])
 
 
@@ -41,5 +41,5 @@ def told(screen: Screen[None]) -> str:
     return "\n\n".join(part for part in parts if part)
 
 
-def _as_text(lines: Iterable[Line]) -> str:
+def _as_text(lines: Iterable[PanelLine]) -> str:
     return "\n".join(f"{line.head:{HEAD_WIDTH}} {line.says}".rstrip() for line in lines)

@@ -11,7 +11,7 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.desk.wording.lines import Line
+from copydesk.desk.wording.lines import PanelLine
 from copydesk.help.glossary import find_words, meaning_and_source, titles_of
 
 if TYPE_CHECKING:
@@ -57,7 +57,7 @@ class WordsScreen(Screen[None]):
         words.add_options(Option(Content(f" {word}")) for word, _ in self._found)
         words.highlighted = 0 if self._found else None
         if not self._found:
-            self.query_one(LinesPanel).show_lines([Line("", f"The glossary has nothing on {wanted.strip()!r}.")])
+            self.query_one(LinesPanel).show_lines([PanelLine("", f"The glossary has nothing on {wanted.strip()!r}.")])
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         """Explain the word in hand."""
@@ -65,8 +65,10 @@ class WordsScreen(Screen[None]):
             return  # told late, of a list that is gone
         word, explained = self._found[event.option_index]
         meaning, source = meaning_and_source(explained)
-        titles = [Line("", title) for title in titles_of(source)]
-        self.query_one(LinesPanel).show_lines([Line("", f"{word}: {meaning}"), Line("Source", source), *titles])
+        titles = [PanelLine("", title) for title in titles_of(source)]
+        self.query_one(LinesPanel).show_lines(
+            [PanelLine("", f"{word}: {meaning}"), PanelLine("Source", source), *titles]
+        )
 
     def action_move(self, how: str) -> None:
         """Move in the list while the hand stays where it types."""

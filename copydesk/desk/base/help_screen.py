@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
-    from copydesk.desk.base.keys import Key
+    from copydesk.desk.base.keys import KeyBinding
 
 
 EVERYWHERE = "all"
@@ -61,5 +61,5 @@ def key_lines(scope: str, keys: Keymap) -> Iterator[str]:
             yield from ("", f" {heading}", *(f" {_all_shown(key, keys):<14} {key.more}" for key in rows))
 
 
-def _all_shown(key: Key, keys: Keymap) -> str:
+def _all_shown(key: KeyBinding, keys: Keymap) -> str:
     return ", ".join(shown(each) for each in keys.key_of(key).split(","))

@@ -11,7 +11,7 @@ from copydesk.book.common.errors import Problem, Refused
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from copydesk.desk.base.keys import Key
+    from copydesk.desk.base.keys import KeyBinding
 
 
 _NAMED = frozenset(
@@ -44,7 +44,7 @@ class Keymap:
 
     changed: Mapping[str, str] = field(default_factory=dict)
 
-    def key_of(self, key: Key) -> str:
+    def key_of(self, key: KeyBinding) -> str:
         """The key an act has now."""
         return self.changed.get(key.id, key.key)
 
@@ -100,7 +100,7 @@ def _wrong_key(key: str) -> str:
     return f"{key!r} is no key that every terminal sends; take a letter, a digit, f1 to f12, or a name such as home"
 
 
-def _clashes(keys: tuple[Key, ...], changed: Mapping[str, str]) -> Iterator[str]:
+def _clashes(keys: tuple[KeyBinding, ...], changed: Mapping[str, str]) -> Iterator[str]:
     """Keys that two acts of one screen would share; the acts of every screen count with each."""
     scopes = dict.fromkeys(key.id.split(".")[0] for key in keys)
     told: set[frozenset[str]] = set()

@@ -13,7 +13,7 @@ from textual.widgets.option_list import Option
 from copydesk.desk.base.book_screen import BookScreen
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.desk.wording.lines import Row, Thing
+from copydesk.desk.wording.lines import ListRow, Thing
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.widget import Widget
 
-    from copydesk.desk.wording.lines import Line
+    from copydesk.desk.wording.lines import PanelLine
 
 
 class ToldListScreen(BookScreen, Generic[Thing]):
@@ -29,7 +29,7 @@ class ToldListScreen(BookScreen, Generic[Thing]):
 
     def __init__(self) -> None:
         super().__init__()
-        self._rows: Sequence[Row[Thing]] = ()
+        self._rows: Sequence[ListRow[Thing]] = ()
 
     def list_and_panel(self, around: Widget, name: str) -> ComposeResult:
         """The list, called ``name``, and its panel ``around`` both; then what was done, and the keys."""
@@ -40,7 +40,7 @@ class ToldListScreen(BookScreen, Generic[Thing]):
         yield SayLine()
         yield FootLine()
 
-    def fill(self, rows: Sequence[Row[Thing]], at: int | None) -> None:
+    def fill(self, rows: Sequence[ListRow[Thing]], at: int | None) -> None:
         """Show these rows with the cursor at one of them, and what there is to say of it."""
         self._rows = rows
         options = self.query_one(OptionList)
@@ -57,7 +57,7 @@ class ToldListScreen(BookScreen, Generic[Thing]):
         return self._rows[at].thing if at is not None and at < len(self._rows) else None
 
     @abstractmethod
-    def lines_in_hand(self) -> Iterable[Line]:
+    def lines_in_hand(self) -> Iterable[PanelLine]:
         """What the panel says."""
 
     def show_lines(self) -> None:

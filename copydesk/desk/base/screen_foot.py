@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from textual import events
 
-    from copydesk.desk.base.keys import Key
+    from copydesk.desk.base.keys import KeyBinding
 
 
 class FootLine(Widget):
@@ -25,12 +25,12 @@ class FootLine(Widget):
 
     COMPONENT_CLASSES: ClassVar[set[str]] = {"foot--key", "foot--says"}
 
-    def __init__(self, keys: Sequence[Key] = ()) -> None:
+    def __init__(self, keys: Sequence[KeyBinding] = ()) -> None:
         super().__init__()
-        self._keys: tuple[Key, ...] = tuple(keys)
+        self._keys: tuple[KeyBinding, ...] = tuple(keys)
         self._noted = ""
 
-    def show_keys(self, keys: Iterable[Key]) -> None:
+    def show_keys(self, keys: Iterable[KeyBinding]) -> None:
         """Show these keys."""
         new = tuple(keys)
         if new != self._keys:
@@ -43,7 +43,7 @@ class FootLine(Widget):
             self._noted = note
             self.refresh()
 
-    def _fitting(self) -> list[tuple[int, int, Key]]:
+    def _fitting(self) -> list[tuple[int, int, KeyBinding]]:
         """The keys that fit on the line, each with where it begins and ends."""
         left, found = 1, []
         for key in self._keys:
@@ -54,7 +54,7 @@ class FootLine(Widget):
             left += width + 2
         return found
 
-    def _label(self, key: Key) -> str:
+    def _label(self, key: KeyBinding) -> str:
         return shown(self.app.own_keys.key_of(key))  # type: ignore[attr-defined]
 
     def render_line(self, y: int) -> Strip:

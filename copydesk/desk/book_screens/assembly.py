@@ -23,11 +23,11 @@ if TYPE_CHECKING:
     from textual.binding import BindingType
 
     from copydesk.book.structure.page import Page
-    from copydesk.desk.base.keys import Key
+    from copydesk.desk.base.keys import KeyBinding
     from copydesk.desk.wording.assembly_words import Walked
-    from copydesk.desk.wording.lines import Line
+    from copydesk.desk.wording.lines import PanelLine
     from copydesk.tracking.binding.assembly import Assembly
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 class AssemblyScreen(ToldListScreen["Walked"]):
@@ -55,21 +55,21 @@ class AssemblyScreen(ToldListScreen["Walked"]):
         self._go_where(-1, lambda each: not each.ticked)
         self.say("Find each sheet in its place and tick it with enter; n: the next in the way.")
 
-    def keys_now(self) -> Iterable[Key]:
+    def keys_now(self) -> Iterable[KeyBinding]:
         """Ticking first."""
         names = ("assembly.tick", "assembly.next", "assembly.go", "assembly.colophon")
         return map(key_named, (*names, "all.undo", "all.help", "all.back"))
 
     def show_book(self) -> None:
         """Show the walk as it stands now."""
-        standing = self.job.standing
-        self._found: Assembly = assembly(standing)
+        state = self.job.state
+        self._found: Assembly = assembly(state)
         title = self.query_one("#title", Static)
         title.set_class(not self._found.ready, "-wrong")
         title.update(Content(f" {title_words(self._found)}"))
-        self.fill(walk_rows(standing, self._found), self.query_one(OptionList).highlighted)
+        self.fill(walk_rows(state, self._found), self.query_one(OptionList).highlighted)
 
-    def lines_in_hand(self) -> Iterable[Line]:
+    def lines_in_hand(self) -> Iterable[PanelLine]:
         """What there is to say of the sheet or flyleaf in hand, and of the book."""
         walked, book = self.in_hand, self.job.book
         return (*(walked_lines(walked, book) if walked is not None else ()), *book_lines(self._found, book))
@@ -84,13 +84,13 @@ class AssemblyScreen(ToldListScreen["Walked"]):
         walked = self.in_hand
         if walked is None:
             return
-        ticked_by = _tick_of(walked, self.job.standing)
+        ticked_by = _tick_of(walked, self.job.state)
         if ticked_by is not None:
             self._take_back("Taken back", lambda: self.job.undo(ticked_by))
             return
         at = self.query_one(OptionList).highlighted or 0
         walk = walk_sheet if isinstance(walked, WalkedSheet) else walk_flyleaf
-        if self.do(lambda: walk(self.job.standing, walked.name)) is not None:
+        if self.do(lambda: walk(self.job.state, walked.name)) is not None:
             self._go_where(at, lambda each: not each.ticked)
 
     def action_next(self) -> None:
@@ -124,9 +124,9 @@ class AssemblyScreen(ToldListScreen["Walked"]):
         self.app.push_screen(ColophonScreen())
 
 
-def _tick_of(walked: Walked, standing: Standing) -> str | None:
+def _tick_of(walked: Walked, state: BookState) -> str | None:
     """The entry that ticks a sheet or flyleaf; None where nothing does."""
     if isinstance(walked, WalkedSheet):
-        ticked = walked_by(standing, walked.name)
+        ticked = walked_by(state, walked.name)
         return ticked[1] if ticked is not None else None
     return walked.entry.entry if walked.entry is not None else None

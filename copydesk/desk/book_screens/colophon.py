@@ -12,7 +12,7 @@ from copydesk.desk.base.book_screen import BookScreen
 from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.desk.wording.lines import Line
+from copydesk.desk.wording.lines import PanelLine
 from copydesk.tracking.binding.colophon import colophon, keep_colophon, kept_already, kept_colophon, room_words
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
-    from copydesk.desk.base.keys import Key
+    from copydesk.desk.base.keys import KeyBinding
 
 
 _KEPT_ALREADY = "Kept in these words already; nothing was recorded."
@@ -48,27 +48,29 @@ class ColophonScreen(BookScreen):
         self.renew()
         self.say("Blanks stand for what the ledger does not know. k keeps the draft, e keeps your own words.")
 
-    def keys_now(self) -> Iterable[Key]:
+    def keys_now(self) -> Iterable[KeyBinding]:
         """Keeping first."""
         return map(key_named, ("colophon.keep", "colophon.words", "all.undo", "all.help", "all.back"))
 
     def show_book(self) -> None:
         """Show the draft as it stands now."""
-        found = colophon(self.job.standing)
-        kept = kept_colophon(self.job.standing)
+        found = colophon(self.job.state)
+        kept = kept_colophon(self.job.state)
         lines = [
-            *(Line("Draft" if not at else "", sentence) for at, sentence in enumerate(found.sentences)),
-            Line("", ""),
-            Line("Room", room_words(self.job.book, found)),
-            Line("State", "the book is done" if found.finished else "the book is not done yet; draft it again then"),
-            *([Line("Kept", kept)] if kept else []),
+            *(PanelLine("Draft" if not at else "", sentence) for at, sentence in enumerate(found.sentences)),
+            PanelLine("", ""),
+            PanelLine("Room", room_words(self.job.book, found)),
+            PanelLine(
+                "State", "the book is done" if found.finished else "the book is not done yet; draft it again then"
+            ),
+            *([PanelLine("Kept", kept)] if kept else []),
         ]
         self._text = found.text
         self.query_one(LinesPanel).show_lines(lines)
 
     def action_keep(self) -> None:
         """Keep the draft in the ledger, once."""
-        if kept_already(self.job.standing, self._text):
+        if kept_already(self.job.state, self._text):
             self.say(_KEPT_ALREADY)
         elif self.do(lambda: keep_colophon(self._text)) is not None:
             self.say("Kept in the ledger.")
@@ -78,12 +80,12 @@ class ColophonScreen(BookScreen):
         from copydesk.desk.dialogs.form import Field, Form
 
         def record(given: Mapping[str, str]) -> None:
-            if kept_already(self.job.standing, given["text"]):
+            if kept_already(self.job.state, given["text"]):
                 self.say(_KEPT_ALREADY)
                 return
             self.job.record(keep_colophon(given["text"]))
             self.renew()
             self.say("Kept in the ledger.")
 
-        text = kept_colophon(self.job.standing) or self._text
+        text = kept_colophon(self.job.state) or self._text
         self.app.push_screen(Form("The colophon in your own words", [Field("text", "Colophon", text)], record))

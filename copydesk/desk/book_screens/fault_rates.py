@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
-    from copydesk.desk.base.keys import Key
+    from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.checking.fault_rates import SlipRate
 
 
@@ -70,7 +70,7 @@ class SlipsScreen(BookScreen):
 
     def show_book(self) -> None:
         """Show the figures as they stand now, and the plot in hand."""
-        told = slips_told(self.job.standing)
+        told = slips_told(self.job.state)
         lines = [f" {sentence}" for sentence in slips_sentences(told)]
         if told.lines:
             lines += ["", f" {'':<34}{'faults':>7}{'lines':>7}{'in 100':>8}{'from':>7}{'to':>7}"]
@@ -105,7 +105,7 @@ class SlipsScreen(BookScreen):
         plt.ylim(0, 1.1 * max(rate.high for rate in rates))
         drawn.refresh()
 
-    def keys_now(self) -> Iterable[Key]:
+    def keys_now(self) -> Iterable[KeyBinding]:
         """Another plot, or back."""
         return [key_named(name) for name in ("slips.plot", "all.back", "all.help")]
 

@@ -60,7 +60,7 @@ class LogScreen(BookScreen):
     def _told(self, entry: Entry) -> str:
         void = "  (taken back)" if self.job.ledger.is_void(entry.entry) else ""
         named = f"  ({entry.entry})" if any(entry.entry in each for each in self._unsettled) else ""
-        return f" {plain(entry.at[:16]).replace('T', ' ')}  {tell(entry, self.job.standing)}{named}{void}"
+        return f" {plain(entry.at[:16]).replace('T', ' ')}  {tell(entry, self.job.state)}{named}{void}"
 
     def on_option_list_option_selected(self) -> None:
         """Take the entry back."""

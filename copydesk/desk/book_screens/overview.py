@@ -62,13 +62,13 @@ class OverviewScreen(BookScreen):
 
     def show_book(self) -> None:
         """Show the gatherings as they stand now."""
-        self._reports = gathering_reports(self.job.standing)
+        self._reports = gathering_reports(self.job.state)
         options = self.query_one(OptionList)
         highlighted = options.highlighted
         options.clear_options()
         options.add_options(Option(Content(_row(report, self.job.book))) for report in self._reports)
         options.highlighted = highlighted if highlighted is not None and highlighted < len(self._reports) else 0
-        end = end_words(end_of_book(self.job.standing))
+        end = end_words(end_of_book(self.job.state))
         total = f"{_total(self._reports)}\n The text to its end: {end}."
         self.query_one("#total", Static).update(Content(total))
 

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
-    from copydesk.desk.base.keys import Key
+    from copydesk.desk.base.keys import KeyBinding
 
 
 _FOOT = ("pace.next", "pace.before", "all.back", "all.help")
@@ -60,10 +60,10 @@ class PaceScreen(BookScreen):
 
     def show_book(self) -> None:
         """Show the forecast, and draw the plot anew."""
-        standing, today = self.job.standing, self.job.clock().date()
-        end = end_of_book(standing)
-        self._seen = outlook(standing, today, end.chance_text_fits)
-        self._series = pace_series(standing, self._seen)
+        state, today = self.job.state, self.job.clock().date()
+        end = end_of_book(state)
+        self._seen = outlook(state, today, end.chance_text_fits)
+        self._series = pace_series(state, self._seen)
         told = "\n".join(f" {sentence}" for sentence in outlook_sentences(self._seen, end))
         self.query_one("#forecast", Static).update(Content(told))
         self._draw()
@@ -96,7 +96,7 @@ class PaceScreen(BookScreen):
         done, planned, expected, wrong = ((each.r, each.g, each.b) for each in colours)
         return Inks(done, planned, expected, wrong)
 
-    def keys_now(self) -> Iterable[Key]:
+    def keys_now(self) -> Iterable[KeyBinding]:
         """What can be done here."""
         return map(key_named, _FOOT)
 

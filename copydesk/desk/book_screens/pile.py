@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     from textual.binding import BindingType
 
     from copydesk.book.structure.page import Page
-    from copydesk.desk.base.keys import Key
-    from copydesk.desk.wording.lines import Line
+    from copydesk.desk.base.keys import KeyBinding
+    from copydesk.desk.wording.lines import PanelLine
     from copydesk.tracking.ledger.entry import Act
 
 
@@ -53,7 +53,7 @@ class PileScreen(ToldListScreen[SheetStanding]):
         options.focus()
         options.highlighted = next_row(self._rows, lambda each: self._from_page in each.sheet.pages())
 
-    def keys_now(self) -> Iterable[Key]:
+    def keys_now(self) -> Iterable[KeyBinding]:
         """Where a sheet goes first."""
         names = ("artist", "desk", "checker", "drying", "press", "go", "someone")
         return [*(key_named(f"pile.{name}") for name in names), *map(key_named, ("all.undo", "all.help", "all.back"))]
@@ -61,16 +61,16 @@ class PileScreen(ToldListScreen[SheetStanding]):
     def show_book(self) -> None:
         """Show the sheets where they are now; the cursor stays on its sheet."""
         now, before = self.job.clock(), self.in_hand
-        sheets = pile_now(self.job.standing, now)
+        sheets = pile_now(self.job.state, now)
         self.query_one("#title", Static).update(Content(title(sheets)))
         name = before.sheet.name if before is not None else ""
         listed = rows(sheets, now, self.job.book)
         self.fill(listed, next_row(listed, lambda each: each.sheet.name == name))
 
-    def lines_in_hand(self) -> Iterable[Line]:
+    def lines_in_hand(self) -> Iterable[PanelLine]:
         """What there is to say of the sheet under the cursor."""
         chosen = self.in_hand
-        return sheet_lines(self.job.standing, chosen, self.job.clock()) if chosen is not None else ()
+        return sheet_lines(self.job.state, chosen, self.job.clock()) if chosen is not None else ()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Go to the sheet's page."""

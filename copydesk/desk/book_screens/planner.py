@@ -16,7 +16,7 @@ from copydesk.desk.base.book_screen import BookScreen
 from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.desk.wording.lines import Line
+from copydesk.desk.wording.lines import PanelLine
 from copydesk.desk.wording.planner_words import (
     AT_ONCE,
     MOST_WAYS,
@@ -42,8 +42,8 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
-    from copydesk.desk.base.keys import Key
-    from copydesk.desk.wording.planner_words import Row
+    from copydesk.desk.base.keys import KeyBinding
+    from copydesk.desk.wording.planner_words import FigureRow
     from copydesk.tracking.planning.gathering_choices import Way
     from copydesk.tracking.planning.plan_trial import Outcome
     from copydesk.tracking.views.skin_order import SkinDays
@@ -70,7 +70,7 @@ class PlannerScreen(BookScreen):
         self._ready_by: date | None = None
         self._at_once = 0
         self._way: Way | None = None
-        self._rows: list[Row] = []
+        self._rows: list[FigureRow] = []
 
     def compose(self) -> ComposeResult:
         """The table, what follows, the line above the foot, the keys."""
@@ -90,7 +90,7 @@ class PlannerScreen(BookScreen):
         self.query_one(OptionList).focus()
         self.say("← and → turn a figure. Nothing is written: book.yaml stays as it is.")
 
-    def keys_now(self) -> Iterable[Key]:
+    def keys_now(self) -> Iterable[KeyBinding]:
         """The turning first."""
         names = ("less", "more", "type", "as_planned", "copy", "ways", "all_as_planned")
         return [*(key_named(f"planner.{name}") for name in names), key_named("all.help"), key_named("all.back")]
@@ -101,7 +101,7 @@ class PlannerScreen(BookScreen):
 
     def show_book(self) -> None:
         """Reckon anew on the book as it stands."""
-        self._planner = Planner(self.job.standing)
+        self._planner = Planner(self.job.state)
         self._base = self._planner.outcome(Trial())
         told = title_words(self.job.book.title, len(self._planner.ground.sizes))
         self.query_one("#title", Static).update(Content(f" {told}"))
@@ -115,17 +115,17 @@ class PlannerScreen(BookScreen):
             lines = list(self._follows(self._outcome))
         except Refused as refused:
             self._outcome = None
-            lines = [Line("Cannot", str(problem), wrong=True) for problem in refused.problems]
+            lines = [PanelLine("Cannot", str(problem), wrong=True) for problem in refused.problems]
         self.query_one(LinesPanel).show_lines(lines)
         self._show_rows()
         self._show_cutting()
 
-    def _follows(self, outcome: Outcome) -> Iterator[Line]:
+    def _follows(self, outcome: Outcome) -> Iterator[PanelLine]:
         yield from outcome_lines(self._base, outcome)
         if outcome.skins:
             yield begin_line(self._days(outcome), self._today, asked=self._ready_by is not None)
         if self._way is not None:
-            yield Line("Chosen", f"{formula_of_way(self._planner, self._way)}: {say_way(self._way)}")
+            yield PanelLine("Chosen", f"{formula_of_way(self._planner, self._way)}: {say_way(self._way)}")
             return
         ways = self._planner.ways(self._trial)[:MOST_WAYS]
         yield from way_lines([(way, formula_of_way(self._planner, way)) for way in ways])
@@ -166,7 +166,7 @@ class PlannerScreen(BookScreen):
         shown.update(Content("\n".join([*rows, *([caution] if caution else [])])))
 
     @property
-    def _row(self) -> Row:
+    def _row(self) -> FigureRow:
         return self._rows[self.query_one(OptionList).highlighted or 0]
 
     def action_turn(self, steps: int) -> None:
@@ -183,11 +183,11 @@ class PlannerScreen(BookScreen):
             self._put(row, turned(figure_named(row.name), row.value, steps, self.job.book.unit))
         self._turned()
 
-    def _put(self, row: Row, value: float) -> None:
+    def _put(self, row: FigureRow, value: float) -> None:
         planned = figure_named(row.name).value(self._base.book, self._base.layout)
         self._trial = self._trial.with_figure(row.name, value, planned)
 
-    def _put_letters(self, row: Row, letters: float) -> None:
+    def _put_letters(self, row: FigureRow, letters: float) -> None:
         self._trial = self._trial.with_letters(row.name.removeprefix(f"{LETTERS}."), letters, row.value or 1.0)
 
     def _turned(self) -> None:
@@ -208,7 +208,7 @@ class PlannerScreen(BookScreen):
         field = Field("value", f"{capital(row.says)}, planned {row.planned}", hint=row.now)
         self.app.push_screen(Form(f"Turn {row.says}", [field], lambda given: self._typed(row, given["value"])))
 
-    def _typed(self, row: Row, text: str) -> None:
+    def _typed(self, row: FigureRow, text: str) -> None:
         """Take a typed value; what it refuses is said in the form."""
         if row.name == READY_BY:
             self._ready_by = read_day(text)
@@ -288,7 +288,7 @@ class PlannerScreen(BookScreen):
         self.say("Copied. These lines of book.yaml would make it so; put them there yourself.")
 
 
-def _parts(row: Row) -> tuple[Content | str, ...]:
+def _parts(row: FigureRow) -> tuple[Content | str, ...]:
     """A row of the table: what the figure is, as planned, and as turned."""
     planned, now = f"{row.planned:>{VALUE}}", f"{row.now:>{VALUE}}"
     turned_to = Content.styled(f"{now} ◂", "bold $primary") if row.is_turned else Content(f"{now}  ")

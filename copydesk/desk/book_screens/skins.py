@@ -14,7 +14,7 @@ from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.list_screen import ToldListScreen
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.desk.wording.lines import Row
+from copydesk.desk.wording.lines import ListRow
 from copydesk.desk.wording.skin_rows import HEADS, batch_row, skins_lines
 from copydesk.tracking.commands.skin_commands import NEXT, cut_sheet, move_skins, went_in
 from copydesk.tracking.views.skin_batches import BatchAccount, skins_today
@@ -26,8 +26,8 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
-    from copydesk.desk.base.keys import Key
-    from copydesk.desk.wording.lines import Line
+    from copydesk.desk.base.keys import KeyBinding
+    from copydesk.desk.wording.lines import PanelLine
     from copydesk.tracking.ledger.entry import Act
     from copydesk.tracking.views.skin_batches import SkinsToday
 
@@ -57,7 +57,7 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
         if not self._skins.batches:
             self.say("No skins are in the making. n begins a batch.")
 
-    def keys_now(self) -> Iterable[Key]:
+    def keys_now(self) -> Iterable[KeyBinding]:
         """Moving a batch on first, where there is one."""
         names = ("next", "step", "cut", "new") if self._skins.batches else ("new",)
         return [*(key_named(f"skins.{name}") for name in names), *map(key_named, ("all.undo", "all.help", "all.back"))]
@@ -68,13 +68,13 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
 
     def show_book(self) -> None:
         """Show the batches as they are today."""
-        self._skins: SkinsToday = skins_today(self.job.standing, self._today)
+        self._skins: SkinsToday = skins_today(self.job.state, self._today)
         self.query_one("#title", Static).update(Content(f" Skins in the making, {say_day(self._today)}"))
         at = self.query_one(OptionList).highlighted or 0
-        listed = [Row(batch_row(each, self._today), each) for each in self._skins.batches]
+        listed = [ListRow(batch_row(each, self._today), each) for each in self._skins.batches]
         self.fill(listed, min(at, len(listed) - 1) if listed else None)
 
-    def lines_in_hand(self) -> Iterable[Line]:
+    def lines_in_hand(self) -> Iterable[PanelLine]:
         """What there is to say of the skins, and of the batch under the cursor."""
         return skins_lines(self._skins, self.in_hand, self._today)
 
@@ -89,7 +89,7 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
         if chosen is None:
             self.say("There is no batch yet; n begins one.", wrong=True)
             return
-        self.do(lambda: move_skins(self.job.standing, chosen.batch.name, NEXT))
+        self.do(lambda: move_skins(self.job.state, chosen.batch.name, NEXT))
 
     def action_new(self) -> None:
         """Ask for a new batch."""
@@ -124,7 +124,7 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
         def act(given: Mapping[str, str]) -> Act:
             skins = _whole(given["skins"], "how many skins") if given["skins"] else None
             since = went_in(given["since"], self.job.clock().date())
-            return move_skins(self.job.standing, given["batch"], given["step"], skins, since, given["note"])
+            return move_skins(self.job.state, given["batch"], given["step"], skins, since, given["note"])
 
         self._form(title, asked, act)
 
@@ -140,7 +140,7 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
 
         def act(given: Mapping[str, str]) -> Act:
             skin = _whole(given["skin"], "the skin's number") if given["skin"] else None
-            return cut_sheet(self.job.standing, given["sheet"], given["batch"], skin)
+            return cut_sheet(self.job.state, given["sheet"], given["batch"], skin)
 
         self._form("A sheet cut from a skin", asked, act)
 

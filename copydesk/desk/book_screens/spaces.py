@@ -23,9 +23,9 @@ if TYPE_CHECKING:
     from textual.binding import BindingType
 
     from copydesk.book.structure.page import Page
-    from copydesk.desk.base.keys import Key
+    from copydesk.desk.base.keys import KeyBinding
     from copydesk.desk.dialogs.form import Field
-    from copydesk.desk.wording.lines import Line, Row
+    from copydesk.desk.wording.lines import ListRow, PanelLine
     from copydesk.tracking.commands.page_commands import Acts
     from copydesk.tracking.decoration.space_report import Arrangement, SpaceReport
     from copydesk.tracking.ledger.entry import Entry
@@ -66,9 +66,9 @@ class SpacesScreen(ToldListScreen["SpaceReport"]):
         here = next_row(self._rows, lambda each: each.account.page == self._from_page)
         options.highlighted = here if here is not None else next_row(self._rows, bool)
         if self.in_hand is None:
-            self.say("No space waits." if self.job.standing.plans else "This book has no spaces. n adds one.")
+            self.say("No space waits." if self.job.state.plans else "This book has no spaces. n adds one.")
 
-    def keys_now(self) -> Iterable[Key]:
+    def keys_now(self) -> Iterable[KeyBinding]:
         """The next stage first; what is asked for seldom last."""
         names = ("stage", "take", "give", "turn", "done", "leave", "panel", "all", "go", "size", "move", "add", "drop")
         rest = ("all.undo", "all.help", "all.back")
@@ -78,18 +78,18 @@ class SpacesScreen(ToldListScreen["SpaceReport"]):
 
     def show_book(self) -> None:
         """Show the spaces as they stand now; the cursor stays on its space where that still shows."""
-        standing, width = self.job.standing, self.size.width
-        reports = space_reports(standing, self.job.clock())
+        state, width = self.job.state, self.size.width
+        reports = space_reports(state, self.job.clock())
         shown = [report for report in reports if report.waiting or not self._waiting_only]
         self.query_one("#title", Static).update(
             Content(title(reports, self._by, width, waiting_only=self._waiting_only))
         )
-        self.query_one("#bars", Static).update(Content(progress_line(progress(standing, reports), width)))
+        self.query_one("#bars", Static).update(Content(progress_line(progress(state, reports), width)))
         before, at = self.in_hand, self.query_one(OptionList).highlighted
-        listed = rows(arranged(standing, shown, self._by), self._by, standing.book)
+        listed = rows(arranged(state, shown, self._by), self._by, state.book)
         self.fill(listed, self._place_in(listed, before, at))
 
-    def _place_in(self, listed: list[Row[SpaceReport]], before: SpaceReport | None, at: int | None) -> int | None:
+    def _place_in(self, listed: list[ListRow[SpaceReport]], before: SpaceReport | None, at: int | None) -> int | None:
         """The row of the space that came back, or that the cursor was on; by stage, the row that took its place."""
         back, self._came_back = self._came_back, ""
         wanted = back or (before.account.plan.id if before else "")
@@ -100,10 +100,10 @@ class SpacesScreen(ToldListScreen["SpaceReport"]):
             return same[0]
         return next_row(listed, bool, (at or 0) - 1)
 
-    def lines_in_hand(self) -> Iterable[Line]:
+    def lines_in_hand(self) -> Iterable[PanelLine]:
         """The tally, the cautions for all that is listed, or the space under the cursor."""
         if self._panel == 2:
-            return tally_lines(tally(self.job.standing), self.job.book)
+            return tally_lines(tally(self.job.state), self.job.book)
         if self._panel == 1:
             return caution_lines(row.thing for row in self._rows if row.thing is not None)
         chosen = self.in_hand

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.plan import Book
     from copydesk.book.structure.page import Page
-    from copydesk.desk.base.keys import Key
+    from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.scribes.hands_now import HandNow
     from copydesk.tracking.scribes.stints import HandTotal, Share
 
@@ -62,20 +62,20 @@ class StintsScreen(BookScreen):
         self.query_one(OptionList).focus()
         self.say("" if self._shares else "Nothing is written yet.")
 
-    def keys_now(self) -> Iterable[Key]:
+    def keys_now(self) -> Iterable[KeyBinding]:
         """Going there first."""
         return map(key_named, ("stints.go", "all.undo", "all.help", "all.back"))
 
     def show_book(self) -> None:
         """Show the shares as they are now."""
-        self._shares = shares(self.job.standing)
+        self._shares = shares(self.job.state)
         options = self.query_one(OptionList)
         at = options.highlighted or 0
         options.clear_options()
         options.add_options(Option(Content(share_row(share, self.job.book))) for share in self._shares)
         if self._shares:
             options.highlighted = min(at, len(self._shares) - 1)
-        said = hand_lines(hands_now(self.job.standing), totals(self.job.standing, self._shares))
+        said = hand_lines(hands_now(self.job.state), totals(self.job.state, self._shares))
         self.query_one("#totals", Static).update(Content("\n".join(said)))
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:

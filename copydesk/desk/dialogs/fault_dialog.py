@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 OWN_WORDS = "other"
 
 
-class Spot(NamedTuple):
+class FaultPlace(NamedTuple):
     """Where on a page a fault is, as far as it is known before it is asked: column, line, the exemplar's word there."""
 
     column: int | None = None
@@ -31,14 +31,14 @@ class Spot(NamedTuple):
     should: str = ""
 
 
-_ANYWHERE = Spot()
+_ANYWHERE = FaultPlace()
 _OTHER = (OWN_WORDS, "another, in your own words")
 
 
-async def note_fault(screen: BookScreen, page: Page, spot: Spot = _ANYWHERE) -> None:
+async def note_fault(screen: BookScreen, page: Page, spot: FaultPlace = _ANYWHERE) -> None:
     """Ask for a fault on a page, and record it."""
     named = screen.job.book.named(page)
-    if not screen.job.standing.record(screen.job.standing.skin_at(page.index)).stints:
+    if not screen.job.state.record(screen.job.state.skin_at(page.index)).stints:
         screen.say(f"Nothing is written on {named}, so no fault can stand there.", wrong=True)
         return
     options = [*((str(kind), f"{kind}: {says}") for kind, says in KIND_WORDS.items()), _OTHER]
@@ -49,7 +49,7 @@ async def note_fault(screen: BookScreen, page: Page, spot: Spot = _ANYWHERE) -> 
 
     def record(given: Mapping[str, str]) -> None:
         entry = screen.job.record(_act(screen, page, kind, spot, given))
-        told.append(tell_sentence(entry, screen.job.standing))
+        told.append(tell_sentence(entry, screen.job.state))
 
     title = f"A fault on {named}" if kind == OWN_WORDS else f"{capital(kind)} on {named}"
     if await screen.app.push_screen_wait(Form(title, _fields(kind, spot), record)):
@@ -57,7 +57,7 @@ async def note_fault(screen: BookScreen, page: Page, spot: Spot = _ANYWHERE) -> 
         screen.say(" ".join(told))
 
 
-def _fields(kind: str, spot: Spot) -> list[Field]:
+def _fields(kind: str, spot: FaultPlace) -> list[Field]:
     own = [Field("kind", "What kind of fault it is, in a word or two")] if kind == OWN_WORDS else []
     return [
         *own,
@@ -73,7 +73,7 @@ def _shown(number: int | None) -> str:
     return "" if number is None else str(number)
 
 
-def _act(screen: BookScreen, page: Page, kind: str, spot: Spot, given: Mapping[str, str]) -> Act:
+def _act(screen: BookScreen, page: Page, kind: str, spot: FaultPlace, given: Mapping[str, str]) -> Act:
     places = {name: int(given[name]) if given[name] else None for name in ("column", "line")}
     same_place = (places["column"], places["line"]) == (spot.column, spot.line)
     facts = {name: given[name] or None for name in ("stands", "should", "note")}
@@ -85,7 +85,7 @@ def _act(screen: BookScreen, page: Page, kind: str, spot: Spot, given: Mapping[s
 async def settle_fault(screen: BookScreen, page: Page, fault: str = "") -> None:
     """Ask how a fault of a page is settled (which one, where none is named and there are several), and record it."""
     named = screen.job.book.named(page)
-    open_faults = screen.job.standing.record(screen.job.standing.skin_at(page.index)).open_faults
+    open_faults = screen.job.state.record(screen.job.state.skin_at(page.index)).open_faults
     if not open_faults:
         screen.say(f"{named} has no open fault.", wrong=True)
         return
@@ -123,5 +123,5 @@ def _settled(screen: BookScreen, page: Page, fault: str, remedy: str, *, cancels
     if cancels:
         from copydesk.tracking.commands.leaf_commands import cancel_leaf
 
-        acts.append(cancel_leaf(screen.job.standing, page.leaf))
+        acts.append(cancel_leaf(screen.job.state, page.leaf))
     return acts

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from copydesk.book.structure.collation import PagePlace
     from copydesk.desk.page_screens.page_screen import PageScreen
     from copydesk.tracking.ledger.entry import Act
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
     Answers = Mapping[str, str]
 
@@ -28,10 +28,10 @@ if TYPE_CHECKING:
 _WHY = Field("note", "Why", hint="for whoever reads the log")
 
 
-class Asked(NamedTuple):
+class LeafChangeAsked(NamedTuple):
     """A change being asked for: the book, where the cursor's page stands in it, and its leaf."""
 
-    standing: Standing
+    state: BookState
     place: PagePlace
 
     @property
@@ -42,7 +42,7 @@ class Asked(NamedTuple):
     @property
     def named(self) -> str:
         """The leaf as the book counts: ``leaf 5``, ``leaf v``."""
-        return self.standing.book.leaf_named(self.leaf)
+        return self.state.book.leaf_named(self.leaf)
 
     @property
     def sheet(self) -> str:
@@ -50,10 +50,10 @@ class Asked(NamedTuple):
         return f"{self.place.gathering}.{self.place.sheet}"
 
 
-def choices(asked: Asked) -> list[tuple[str, str]]:
+def choices(asked: LeafChangeAsked) -> list[tuple[str, str]]:
     """What can befall the leaf and its sheet: a name for each, and how it is offered."""
     leaf, sheet, gathering = asked.named, asked.sheet, asked.place.gathering
-    leaves = asked.standing.collation.gathering(gathering).leaves
+    leaves = asked.state.collation.gathering(gathering).leaves
     first = leaves[0].id == asked.place.skin.leaf_id
     return [
         ("cancelled", f"cancel {leaf}: cut it away, its stub stays"),
@@ -71,8 +71,8 @@ def choices(asked: Asked) -> list[tuple[str, str]]:
 
 async def change_leaf(screen: PageScreen, what: str = "") -> None:
     """Ask for a change to the cursor's leaf (which, where ``what`` does not name it), record it, say what follows."""
-    standing = screen.job.standing
-    asked = Asked(standing, standing.collation.place(screen.page))
+    state = screen.job.state
+    asked = LeafChangeAsked(state, state.collation.place(screen.page))
     title = f"{capital(asked.named)}, sheet {asked.sheet}: what befell it?"
     what = what or await screen.app.push_screen_wait(Choice(title, choices(asked))) or ""
     if what in ("added-after", "added-before"):
@@ -84,7 +84,7 @@ async def change_leaf(screen: PageScreen, what: str = "") -> None:
         await _fill_in(screen, title, fields, make)
 
 
-async def _add_leaf(screen: PageScreen, asked: Asked, *, before: bool) -> None:
+async def _add_leaf(screen: PageScreen, asked: LeafChangeAsked, *, before: bool) -> None:
     where = f"{'before' if before else 'after'} {asked.named}"
     held = await screen.app.push_screen_wait(
         Choice(
@@ -96,16 +96,16 @@ async def _add_leaf(screen: PageScreen, asked: Asked, *, before: bool) -> None:
         return
 
     def make(recto: Surface | None) -> Act:
-        return leaf_acts.add_leaf(asked.standing, asked.leaf, before=before, tipped=held == "tipped", recto=recto)
+        return leaf_acts.add_leaf(asked.state, asked.leaf, before=before, tipped=held == "tipped", recto=recto)
 
     recto = await _which_surface(screen, f"Which surface is the recto of the leaf {where}?", make, "recto")
     if recto is not None:
         _record(screen, lambda: make(recto))
 
 
-async def _add_sheet(screen: PageScreen, asked: Asked, sheet: str) -> None:
+async def _add_sheet(screen: PageScreen, asked: LeafChangeAsked, sheet: str) -> None:
     def make(outward: Surface | None) -> Act:
-        return leaf_acts.add_sheet(asked.standing, sheet, outward)
+        return leaf_acts.add_sheet(asked.state, sheet, outward)
 
     outward = await _which_surface(screen, "Which surface of the sheet lies outward?", make, "outward")
     if outward is not None:
@@ -131,23 +131,23 @@ async def _which_surface(
 
 def _record(screen: PageScreen, make: Callable[[], Act]) -> None:
     """Record an act and say what follows from it."""
-    before = before_change(screen.job.standing)
+    before = before_change(screen.job.state)
     entry = screen.do(make)
     if entry is not None:
-        screen.say(" ".join([tell_sentence(entry, screen.job.standing), *what_followed(before, screen.job.standing)]))
+        screen.say(" ".join([tell_sentence(entry, screen.job.state), *what_followed(before, screen.job.state)]))
 
 
 async def _fill_in(screen: PageScreen, title: str, fields: Sequence[Field], make: Callable[[Answers], Act]) -> None:
     """Ask for fields, record what is made of them, and say what follows; a refusal is said in the form."""
-    before = before_change(screen.job.standing)
+    before = before_change(screen.job.state)
     told: list[str] = []
 
     def answer(given: Answers) -> None:
-        told.append(tell_sentence(screen.job.record(make(given)), screen.job.standing))
+        told.append(tell_sentence(screen.job.record(make(given)), screen.job.state))
 
     if await screen.app.push_screen_wait(Form(title, fields, answer)):
         screen.renew()
-        screen.say(" ".join([*told, *what_followed(before, screen.job.standing)]))
+        screen.say(" ".join([*told, *what_followed(before, screen.job.state)]))
 
 
 _Asking = tuple[str, list[Field], "Callable[[Answers], Act]"]
@@ -158,37 +158,37 @@ def _for_a_reason(says: str, make: Callable[[str], Act]) -> _Asking:
     return says, [_WHY], lambda given: make(given["note"])
 
 
-def _cancelled(asked: Asked) -> _Asking:
+def _cancelled(asked: LeafChangeAsked) -> _Asking:
     says = f"{capital(asked.named)} is cancelled; its stub stays"
-    return _for_a_reason(says, lambda why: leaf_acts.cancel_leaf(asked.standing, asked.leaf, why))
+    return _for_a_reason(says, lambda why: leaf_acts.cancel_leaf(asked.state, asked.leaf, why))
 
 
-def _replaced(asked: Asked) -> _Asking:
+def _replaced(asked: LeafChangeAsked) -> _Asking:
     says = f"{capital(asked.named)} is cancelled, a blank one tipped in at its place"
-    return _for_a_reason(says, lambda why: leaf_acts.replace_leaf(asked.standing, asked.leaf, why))
+    return _for_a_reason(says, lambda why: leaf_acts.replace_leaf(asked.state, asked.leaf, why))
 
 
-def _wanting(asked: Asked) -> _Asking:
+def _wanting(asked: LeafChangeAsked) -> _Asking:
     says = f"{capital(asked.named)} is wanting"
-    return _for_a_reason(says, lambda why: leaf_acts.lose_leaf(asked.standing, asked.leaf, why))
+    return _for_a_reason(says, lambda why: leaf_acts.lose_leaf(asked.state, asked.leaf, why))
 
 
-def _sheet(asked: Asked) -> _Asking:
+def _sheet(asked: LeafChangeAsked) -> _Asking:
     says = f"Sheet {asked.sheet} is changed for a blank one"
-    return _for_a_reason(says, lambda why: leaf_acts.replace_sheet(asked.standing, asked.sheet, why))
+    return _for_a_reason(says, lambda why: leaf_acts.replace_sheet(asked.state, asked.sheet, why))
 
 
-def _gathering(asked: Asked) -> _Asking:
-    usual = len(asked.standing.planned.gatherings[0].leaves)
+def _gathering(asked: LeafChangeAsked) -> _Asking:
+    usual = len(asked.state.planned.gatherings[0].leaves)
     return (
         "A gathering is added at the end of the book",
         [Field("leaves", "Its leaves", str(usual), whole=True)],
-        lambda given: leaf_acts.add_gathering(asked.standing, int(given["leaves"] or usual)),
+        lambda given: leaf_acts.add_gathering(asked.state, int(given["leaves"] or usual)),
     )
 
 
-def _flaw(asked: Asked) -> _Asking:
-    unit = asked.standing.book.unit
+def _flaw(asked: LeafChangeAsked) -> _Asking:
+    unit = asked.state.book.unit
     labels = ("From the head edge", "From the fold", "Its width", "Its height")
     fields = [
         Field(name, f"{label}, in mm or with its unit", hint="as 15, 1.5 cm or 1/2 in")
@@ -197,12 +197,12 @@ def _flaw(asked: Asked) -> _Asking:
 
     def make(given: Answers) -> Act:
         sizes = {name: parse_length(given[name]) if given[name] else None for name in SIZES}
-        return leaf_acts.note_flaw(asked.standing, asked.leaf, sizes, given["note"])
+        return leaf_acts.note_flaw(asked.state, asked.leaf, sizes, given["note"])
 
     return f"A flaw of {asked.named}, as seen on its recto; shown in {unit}", [*fields, Field("note", "Note")], make
 
 
-_FORMS: dict[str, Callable[[Asked], _Asking]] = {
+_FORMS: dict[str, Callable[[LeafChangeAsked], _Asking]] = {
     "cancelled": _cancelled,
     "replaced": _replaced,
     "wanting": _wanting,

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
-    from copydesk.desk.base.keys import Key
+    from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.views.change_report import ChangeAccount
 
 
@@ -68,7 +68,7 @@ class ChangesScreen(PageListScreen["ChangeAccount"]):
 
     def show_book(self) -> None:
         """Show the changes as they stand now."""
-        listed = change_accounts(self.job.standing)
+        listed = change_accounts(self.job.state)
         pages = [self.job.book.named(each.page) if each.page else "" for each in listed]
         width = max([6, *map(len, pages)])
         rows = (f" {page:<{width}} {each.sentence()}" for page, each in zip(pages, listed, strict=True))
@@ -82,7 +82,7 @@ class ChangesScreen(PageListScreen["ChangeAccount"]):
         chosen = self.in_hand
         self.query_one("#more", Static).update(Content(_more(chosen) if chosen is not None else ""))
 
-    def keys_now(self) -> Iterable[Key]:
+    def keys_now(self) -> Iterable[KeyBinding]:
         """What can be done here."""
         return map(key_named, _FOOT)
 
@@ -93,11 +93,11 @@ class ChangesScreen(PageListScreen["ChangeAccount"]):
 
     def action_change(self, sort: str) -> None:
         """Ask for a change, and record it."""
-        standing = self.job.standing
-        near = page_account(standing, self._from.index).from_word if standing.collation.has(self._from) else None
+        state = self.job.state
+        near = page_account(state, self._from.index).from_word if state.collation.has(self._from) else None
 
         def record(given: Mapping[str, str]) -> None:
-            self.job.record(change_text(self.job.standing, near=near, **given))
+            self.job.record(change_text(self.job.state, near=near, **given))
 
         title = {
             "left out": "A passage left out",

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from textual.binding import BindingType
 
     from copydesk.book.structure.page import Page
-    from copydesk.desk.base.keys import Key
+    from copydesk.desk.base.keys import KeyBinding
 
 
 TONES = {"wrong": "$text-error", "ink": "$foreground", "waits": "$text-warning", "quiet": "$secondary"}
@@ -64,7 +64,7 @@ class CheckScreen(SkinScreen):
         lines = self.query_one(LineList)
         lines.focus()
         lines.highlighted = min(record.read_to, max(len(self._rows) - 1, 0))
-        words = checker_words(self.job.standing, self._page, self.job.hand)
+        words = checker_words(self.job.state, self._page, self.job.hand)
         if words:
             self.say(f"{words} (a says who is at this desk)", wrong=True)
         elif record.read_to:
@@ -78,7 +78,7 @@ class CheckScreen(SkinScreen):
 
     def show_page(self) -> None:
         """Show the page's lines as they stand now."""
-        rows = check_lines(self.job.standing, self._page.index)
+        rows = check_lines(self.job.state, self._page.index)
         lines = self.query_one(LineList)
         at = lines.highlighted
         if len(rows) != len(self._rows):
@@ -133,7 +133,7 @@ class CheckScreen(SkinScreen):
     def _at(self) -> int:
         return self.query_one(LineList).highlighted or 0
 
-    def keys_now(self) -> Iterable[Key]:
+    def keys_now(self) -> Iterable[KeyBinding]:
         """Most likely acts first."""
         done = len(self._ticked) >= len(self._rows)
         first = ("finish", "fault", "tick") if done else ("tick", "fault", "word_right", "tick_to", "finish")
@@ -176,13 +176,13 @@ class CheckScreen(SkinScreen):
 
     def action_fault(self) -> None:
         """Note a fault at the word marked."""
-        from copydesk.desk.dialogs.fault_dialog import Spot, note_fault
+        from copydesk.desk.dialogs.fault_dialog import FaultPlace, note_fault
 
-        spot = Spot()
+        spot = FaultPlace()
         if self._rows:
             row = self._rows[self._at]
             word = min(self._word, len(row.words) - 1)
-            spot = Spot(row.column, row.line, row.positions[word], row.words[word]) if row.words else spot
+            spot = FaultPlace(row.column, row.line, row.positions[word], row.words[word]) if row.words else spot
         self.run_worker(note_fault(self, self._page, spot), exclusive=True, group="ask")
 
     def action_check(self) -> None:
@@ -192,7 +192,7 @@ class CheckScreen(SkinScreen):
             lines = "1 line is" if left == 1 else f"{left} lines are"
             self.say(f"{lines} not ticked yet; t ticks all down to the line in hand.", wrong=True)
             return
-        words = checker_words(self.job.standing, self._page, self.job.hand)
+        words = checker_words(self.job.state, self._page, self.job.hand)
         if self.do(lambda: self.job.acts.check(self._page)) is not None:
             self._ticked.clear()
             self.app.pop_screen()
@@ -205,7 +205,7 @@ class CheckScreen(SkinScreen):
         """Check by a transcription instead."""
         from copydesk.desk.page_screens.transcribe import TranscribeScreen
 
-        if self.job.standing.exemplar is None:
+        if self.job.state.exemplar is None:
             self.say(
                 "The exemplar is not typed, so a transcription cannot be compared; read it line by line.", wrong=True
             )
@@ -229,5 +229,5 @@ class CheckScreen(SkinScreen):
         self._ticked.clear()
         if not self.still_stands() or reached <= self.account.record.read_to:
             return ""
-        entry = self.job.record(read_to(self.job.standing, self._page, reached))
-        return f"{tell(entry, self.job.standing)}; the check can go on from there."
+        entry = self.job.record(read_to(self.job.state, self._page, reached))
+        return f"{tell(entry, self.job.state)}; the check can go on from there."

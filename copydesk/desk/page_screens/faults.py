@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from textual.binding import BindingType
 
     from copydesk.book.structure.page import Page
-    from copydesk.desk.base.keys import Key
+    from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.checking.fault_report import FaultAccount
 
 
@@ -54,7 +54,7 @@ class FaultsScreen(PageListScreen["FaultAccount"]):
 
     def on_mount(self) -> None:
         """Begin with the open ones, at the page one comes from."""
-        self._all = fault_accounts(self.job.standing)
+        self._all = fault_accounts(self.job.state)
         if any(each.state == "open" for each in self._all):
             self._filter["state"] = "open"
         self.renew()
@@ -65,7 +65,7 @@ class FaultsScreen(PageListScreen["FaultAccount"]):
 
     def show_book(self) -> None:
         """Show the faults as they stand now."""
-        self._all = fault_accounts(self.job.standing)
+        self._all = fault_accounts(self.job.state)
         listed = choose_faults(self._all, **self._filter)
         width = max([6, *(len(each.named) for each in listed)])
         self.query_one("#heads", Static).update(Content(_ROW.format("page", width, "place", "kind", "hand", "what")))
@@ -84,7 +84,7 @@ class FaultsScreen(PageListScreen["FaultAccount"]):
         shown = ", ".join(words[name].format(value) for name, value in chosen.items())
         return f"{said}  Shown: {len(self._listed)}, {shown}."
 
-    def keys_now(self) -> Iterable[Key]:
+    def keys_now(self) -> Iterable[KeyBinding]:
         """What can be done with a fault, and the filters."""
         return map(key_named, _FOOT)
 

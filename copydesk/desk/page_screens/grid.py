@@ -23,8 +23,8 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
-    from copydesk.desk.base.keys import Key
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.desk.base.keys import KeyBinding
+    from copydesk.tracking.state.book_state import BookState
 
 
 _FIRST_KEYS = {
@@ -48,9 +48,9 @@ class GridScreen(PageScreen):
 
     def compose(self) -> ComposeResult:
         """The grid, the panel, a line for what was done, and the keys."""
-        standing = self.job.standing
+        state = self.job.state
         with Horizontal(id="book"):
-            yield GatheringGrid(standing, cursor=self._first_cursor())
+            yield GatheringGrid(state, cursor=self._first_cursor())
             with VerticalScroll(id="panel", can_focus=False):
                 yield PagePanel()
         yield SayLine()
@@ -58,35 +58,35 @@ class GridScreen(PageScreen):
 
     def _first_cursor(self) -> int:
         """The page to write next, else the first."""
-        return next_to_write(self.job.standing, -1) or 0
+        return next_to_write(self.job.state, -1) or 0
 
     def on_mount(self) -> None:
         """Begin on the grid."""
         self.query_one(GatheringGrid).focus()
         self.renew()
-        standing = self.job.standing
+        state = self.job.state
         notes = (*self.job.store.notes, *self._homeless())
         at_desk = self.job.book.hand(self.job.hand)
         name = f" ({at_desk.name})" if at_desk and at_desk.name else ""
         tour = " F6 walks you round the desk." if getattr(self.app, "offers_tour", False) else ""
         self.say(
-            notes[0] if notes else f"{standing.book.title}. At this desk: hand {self.job.hand}{name}.{tour}",
+            notes[0] if notes else f"{state.book.title}. At this desk: hand {self.job.hand}{name}.{tour}",
             wrong=bool(notes),
         )
 
     def _homeless(self) -> list[str]:
-        spaces = self.job.standing.budget.homeless
+        spaces = self.job.state.budget.homeless
         return [f"no page has room for the space {', '.join(spaces)}; rule it in on another page"] if spaces else []
 
     def show_book(self) -> None:
         """Show the grid and the panel as the book stands now."""
         grid = self.query_one(GatheringGrid)
-        grid.show(self.job.standing)
+        grid.show(self.job.state)
         self._show_panel()
 
     def _show_panel(self) -> None:
         grid = self.query_one(GatheringGrid)
-        self.query_one(PagePanel).show_page(self.job.standing, grid.cursor)
+        self.query_one(PagePanel).show_page(self.job.state, grid.cursor)
 
     def on_gathering_grid_moved(self) -> None:
         """The panel and the foot follow the cursor."""
@@ -102,7 +102,7 @@ class GridScreen(PageScreen):
         """The page under the cursor."""
         return self.query_one(GatheringGrid).page
 
-    def keys_now(self) -> Iterable[Key]:
+    def keys_now(self) -> Iterable[KeyBinding]:
         """Most likely acts on this page first."""
         first = _FIRST_KEYS.get(self.account.next_act.split()[0], ("next",))
         rest = ("sheet", "go", "next_write", "next_space", "overview", "log", "hand")
@@ -118,10 +118,10 @@ class GridScreen(PageScreen):
         from copydesk.desk.dialogs.form import Field, Form
 
         def go(given: Mapping[str, str]) -> None:
-            self.query_one(GatheringGrid).cursor = page_called(standing, given["page"], leaf_alone=True).index
+            self.query_one(GatheringGrid).cursor = page_called(state, given["page"], leaf_alone=True).index
 
-        standing = self.job.standing
-        self.app.push_screen(Form("Go to a page", [Field("page", "Page", hint=standing.book.named(EXAMPLE))], go))
+        state = self.job.state
+        self.app.push_screen(Form("Go to a page", [Field("page", "Page", hint=state.book.named(EXAMPLE))], go))
 
     def action_back(self) -> None:
         """There is nothing behind the grid; a walk round the desk is left."""
@@ -166,8 +166,8 @@ class GridScreen(PageScreen):
         """Go to the next page with a space waiting for the artist."""
         self._go_where("space waiting", next_with_space)
 
-    def _go_where(self, what: str, find: Callable[[Standing, int], int | None]) -> None:
-        found = find(self.job.standing, self.query_one(GatheringGrid).cursor)
+    def _go_where(self, what: str, find: Callable[[BookState, int], int | None]) -> None:
+        found = find(self.job.state, self.query_one(GatheringGrid).cursor)
         if found is None:
             self.say(f"There is no {what} in the book.")
         else:
@@ -259,7 +259,7 @@ class GridScreen(PageScreen):
         from copydesk.tracking.fit.remedies import need_for
 
         try:
-            need_for(self.job.standing, self.page)
+            need_for(self.job.state, self.page)
         except Refused as refused:
             self.say(f"{refused.problems[0]}.")
             return

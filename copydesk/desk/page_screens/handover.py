@@ -12,7 +12,7 @@ from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.page_screens.page_screen import PageScreen
 from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.desk.wording.lines import Line
+from copydesk.desk.wording.lines import PanelLine
 from copydesk.tracking.scribes.handover import handover, leave_note, take_desk
 from copydesk.tracking.scribes.handover_text import tell_handover
 
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.plan import Book
     from copydesk.book.structure.page import Page
-    from copydesk.desk.base.keys import Key
+    from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.scribes.handover import Handover
     from copydesk.tracking.scribes.recent_lines import RunLine
 
@@ -61,7 +61,7 @@ class HandoverScreen(PageScreen):
 
     def on_mount(self) -> None:
         """Fill the screen."""
-        self._given: Handover = handover(self.job.standing, self._asked)
+        self._given: Handover = handover(self.job.state, self._asked)
         self._taker = self._first_taker()
         self.renew()
         self.say(f"{self._what_enter_does()} n: a note. e: how far it is written.")
@@ -82,18 +82,18 @@ class HandoverScreen(PageScreen):
         """The page on which work goes on."""
         return self._given.goes_on.page
 
-    def keys_now(self) -> Iterable[Key]:
+    def keys_now(self) -> Iterable[KeyBinding]:
         """Taking the desk first."""
         names = ("handover.take", "handover.other", "handover.note", "handover.write_to", "handover.go")
         return map(key_named, (*names, "all.undo", "all.help", "all.back"))
 
     def show_book(self) -> None:
         """Show the handover as it stands now."""
-        standing = self.job.standing
-        asked = self._asked if self._asked is not None and standing.collation.has(self._asked) else None
-        self._given = handover(standing, asked)
-        words = tell_handover(standing, self._given)
-        self.query_one(LinesPanel).show_lines([Line(*told) for told in words])
+        state = self.job.state
+        asked = self._asked if self._asked is not None and state.collation.has(self._asked) else None
+        self._given = handover(state, asked)
+        words = tell_handover(state, self._given)
+        self.query_one(LinesPanel).show_lines([PanelLine(*told) for told in words])
         self._show_title()
         self._show_lines()
 
@@ -133,7 +133,7 @@ class HandoverScreen(PageScreen):
             self.say(self._what_enter_does(), wrong=True)
             return
         self.do_all(
-            lambda: take_desk(self.job.standing, self._taker, self.job.store.desk, page=self.page), hand=self._taker
+            lambda: take_desk(self.job.state, self._taker, self.job.store.desk, page=self.page), hand=self._taker
         )
 
     def action_other(self) -> None:
@@ -150,7 +150,7 @@ class HandoverScreen(PageScreen):
         page = self.page
 
         def record(given: Mapping[str, str]) -> None:
-            self.job.record(leave_note(self.job.standing, page, given["note"]))
+            self.job.record(leave_note(self.job.state, page, given["note"]))
 
         hint = "pen, ink, skin, anything the next hand should know"
         fields = [Field("note", "Note for the next hand", self._given.note, hint)]

@@ -29,13 +29,13 @@ class PageScreen(BookScreen):
     @property
     def account(self) -> PageAccount:
         """The account of the page under the cursor."""
-        return page_account(self.job.standing, self.page.index)
+        return page_account(self.job.state, self.page.index)
 
     def text_to_copy(self) -> str:
         """The page's panel, and its text line by line."""
         from copydesk.desk.base.clipboard import page_told
 
-        return page_told(self.job.standing, self.account)
+        return page_told(self.job.state, self.account)
 
     def action_do_next(self) -> None:
         """Do what the word on the page says comes next."""
@@ -75,8 +75,8 @@ class PageScreen(BookScreen):
 
         entry = self.do(lambda: self.job.acts.check(self.page))
         if entry is not None:
-            standing = self.job.standing
-            self.say(" ".join([tell_sentence(entry, standing), *to_be_minded(standing, entry)]))
+            state = self.job.state
+            self.say(" ".join([tell_sentence(entry, state), *to_be_minded(state, entry)]))
 
     def action_write_to(self) -> None:
         """Ask how far the page is written, and its real last words."""
@@ -84,7 +84,7 @@ class PageScreen(BookScreen):
         from copydesk.desk.wording.place_words import beginning_asked, end_asked
 
         page, account = self.page, self.account
-        ends, begins = end_asked(self.job.standing, account), beginning_asked(self.job.standing, account)
+        ends, begins = end_asked(self.job.state, account), beginning_asked(self.job.state, account)
 
         def record(given: Mapping[str, str]) -> None:
             line = int(given["line"]) if given["line"] else None
@@ -180,7 +180,7 @@ class PageScreen(BookScreen):
             acts, begins = self.job.acts, given["begins"]
             self.job.record(acts.release(page) if held and not begins else acts.hold(page, begins))
 
-        asked = beginning_settled(self.job.standing, account)
+        asked = beginning_settled(self.job.state, account)
         fields = [Field("begins", asked.label, hint=asked.hint)]
         note = f"Left empty, {account.label} begins again where the text brings it." if held else ""
         self.app.push_screen(Form(f"The beginning of {account.label}", fields, record, note=note), self._after_form)
@@ -217,10 +217,10 @@ class SkinScreen(PageScreen):
 
     def still_stands(self) -> bool:
         """Whether the skin is in the book; its page is then the one it bears today."""
-        standing = self.job.standing
+        state = self.job.state
         if self._skin is None:
-            self._skin = standing.skin_at(self._page.index)
-        found = standing.page_of(self._skin)
+            self._skin = state.skin_at(self._page.index)
+        found = state.page_of(self._skin)
         if found is not None:
             self._page = found
         return found is not None

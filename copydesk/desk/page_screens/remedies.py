@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from textual.binding import BindingType
 
     from copydesk.book.structure.page import Page
-    from copydesk.desk.base.keys import Key
+    from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.fit.remedies import Remedy
 
 
@@ -71,16 +71,16 @@ class RemediesScreen(PageScreen):
         options.clear_options()
         self._listed = []
         try:
-            need = need_for(self.job.standing, self._of_page)
+            need = need_for(self.job.state, self._of_page)
         except Refused as refused:
             title.update(Content(f" {refused.problems[0]}"))
             return
-        self._listed = remedies_for(self.job.standing, need)
+        self._listed = remedies_for(self.job.state, need)
         title.update(Content(f" {need_in_short(need, self.job.book)}"))
         options.add_options(Option(Content(_row(remedy, self.size.width))) for remedy in self._listed)
         options.highlighted = min(at, len(self._listed) - 1) if self._listed else None
 
-    def keys_now(self) -> Iterable[Key]:
+    def keys_now(self) -> Iterable[KeyBinding]:
         """What can be done here."""
         return map(key_named, _FOOT)
 

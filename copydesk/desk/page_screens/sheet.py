@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from copydesk.book.structure.collation import PagePlace
     from copydesk.book.structure.page import Page
     from copydesk.book.structure.sheets import OpenSheet
-    from copydesk.desk.base.keys import Key
+    from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.views.sheet_view import SheetAccount, SideAccount
 
 
@@ -86,41 +86,41 @@ class SheetScreen(PageScreen):
 
     @property
     def _place(self) -> PagePlace:
-        return self.job.standing.collation.place(self._page)
+        return self.job.state.collation.place(self._page)
 
     @property
     def _sheet(self) -> SheetAccount:
         place = self._place
-        found = find_sheet(self.job.standing.collation, f"{place.gathering}.{place.sheet}")
-        return sheet_account(self.job.standing, found)
+        found = find_sheet(self.job.state.collation, f"{place.gathering}.{place.sheet}")
+        return sheet_account(self.job.state, found)
 
     def show_book(self) -> None:
         """Show the sheet as it stands now; where the cursor's page is gone, the one now in its place."""
-        standing = self.job.standing
-        if not standing.collation.has(self._page):
-            self._page = max(standing.collation.all_pages())
+        state = self.job.state
+        if not state.collation.has(self._page):
+            self._page = max(state.collation.all_pages())
         sheet = self._sheet
         up = sheet.side(self._place.side)
-        self.query_one(OpenSheetView).show(standing, up, self._page)
+        self.query_one(OpenSheetView).show(state, up, self._page)
         under = sheet.side(SheetSide.INNER if up.side is SheetSide.OUTER else SheetSide.OUTER)
         for name, lines in (
-            ("left", half_lines(standing, up.left)),
-            ("right", half_lines(standing, up.right)),
-            ("under-left", under_lines(standing, under.left)),
-            ("under-right", under_lines(standing, under.right)),
+            ("left", half_lines(state, up.left)),
+            ("right", half_lines(state, up.right)),
+            ("under-left", under_lines(state, under.left)),
+            ("under-right", under_lines(state, under.right)),
         ):
             self.query_one(f"#{name}", LinesPanel).show_lines(lines)
-        self.query_one("#next", Static).update(Content(f" {next_on_sheet(standing, sheet, up.side)}"))
+        self.query_one("#next", Static).update(Content(f" {next_on_sheet(state, sheet, up.side)}"))
         self._show_heading()
 
     def _show_heading(self) -> None:
         view = self.query_one(OpenSheetView)
         sheet = self._sheet
         up: SideAccount = sheet.side(self._place.side)
-        said = heading(self.job.standing, sheet, up, view.lines_a_row, self.size.width)
+        said = heading(self.job.state, sheet, up, view.lines_a_row, self.size.width)
         self.query_one("#where", Static).update(Content(said))
 
-    def keys_now(self) -> Iterable[Key]:
+    def keys_now(self) -> Iterable[KeyBinding]:
         """Most likely acts on this page first."""
         first = _FIRST_KEYS.get(self.account.next_act.split()[0], ("turn", "next"))
         rest = ("below", "leaf", "fault", "write_to")
@@ -164,7 +164,7 @@ class SheetScreen(PageScreen):
             self._lay_before(found[0])
 
     def _sheet_beyond(self, step: int) -> OpenSheet | None:
-        sheets = pile(self.job.standing.collation, self._place.gathering)
+        sheets = pile(self.job.state.collation, self._place.gathering)
         at = next(at for at, sheet in enumerate(sheets) if sheet.sheet == self._place.sheet) + step
         if 0 <= at < len(sheets):
             return sheets[at]
@@ -173,7 +173,7 @@ class SheetScreen(PageScreen):
 
     def _pile_beyond(self, step: int) -> tuple[OpenSheet, ...]:
         """The pile of the nearest gathering after or before that has a sheet."""
-        collation = self.job.standing.collation
+        collation = self.job.state.collation
         numbers = [gathering.number for gathering in collation.gatherings]
         at = numbers.index(self._place.gathering)
         ahead = numbers[at + 1 :] if step > 0 else numbers[:at][::-1]

@@ -27,8 +27,8 @@ if TYPE_CHECKING:
     from textual.timer import Timer
 
     from copydesk.book.structure.page import Page
-    from copydesk.comparing.faults import Fault
-    from copydesk.desk.base.keys import Key
+    from copydesk.comparing.faults import Difference
+    from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.checking.page_compare import PageComparison
 
 
@@ -48,9 +48,9 @@ class TranscribeScreen(SkinScreen):
         super().__init__(page)
         self._kept = ""
         self._compared: PageComparison | None = None
-        self._new: tuple[Fault, ...] = ()
-        self._noted: tuple[Fault, ...] = ()
-        self._left_out: set[Fault] = set()
+        self._new: tuple[Difference, ...] = ()
+        self._noted: tuple[Difference, ...] = ()
+        self._left_out: set[Difference] = set()
         self._due: Timer | None = None
         self._spots: list[str] = []
 
@@ -70,14 +70,14 @@ class TranscribeScreen(SkinScreen):
         """Begin to type; say so where the checker wrote the page."""
         self.query_one(TextArea).focus()
         self.renew()
-        words = checker_words(self.job.standing, self._page, self.job.hand)
+        words = checker_words(self.job.state, self._page, self.job.hand)
         self.say(words or f"Type or paste what stands on {self.account.label}, line by line.", wrong=bool(words))
         if self._kept:
             self._compare(whole=False)
 
     def show_page(self) -> None:
         """Show the heading and the lines as they should stand."""
-        rows = check_lines(self.job.standing, self._page.index)
+        rows = check_lines(self.job.state, self._page.index)
         self._spots = [f"{row.column}.{row.line:<3}{' '.join(row.words)}" for row in rows]
         writers = ", ".join(dict.fromkeys(stint.hand for stint in self.account.record.stints))
         open_ones = len(self.account.record.open_faults)
@@ -128,7 +128,7 @@ class TranscribeScreen(SkinScreen):
         self._compared, self._new, self._noted = None, (), ()
         if self._text.split():
             try:
-                self._compared = compare_page(self.job.standing, self._page.index, self._text, whole=whole)
+                self._compared = compare_page(self.job.state, self._page.index, self._text, whole=whole)
             except Refused as refused:
                 self.say(" ".join(map(str, refused.problems)), wrong=True)
                 return False
@@ -153,7 +153,7 @@ class TranscribeScreen(SkinScreen):
                 )
             self.say(said, wrong=not found.clean)
 
-    def _told(self, fault: Fault) -> str:
+    def _told(self, fault: Difference) -> str:
         mark = "noted" if fault in self._noted else " [ ] " if fault in self._left_out else " [x] "
         return plain(f"{mark} {fault.column}.{fault.line:<3}{fault.kind}: {fault.sentence}")
 
@@ -177,7 +177,7 @@ class TranscribeScreen(SkinScreen):
                 return
             left -= len(words)
 
-    def keys_now(self) -> Iterable[Key]:
+    def keys_now(self) -> Iterable[KeyBinding]:
         """The acts, then what is the same everywhere."""
         names = ("typed.compare", "typed.note", "typed.finish", "all.back", "all.help")
         return [key_named(name) for name in names]
@@ -207,12 +207,12 @@ class TranscribeScreen(SkinScreen):
             return
         chosen = [fault for fault in self._new if fault not in self._left_out]
         text = self._text
-        entry = self.do_all(lambda: note_comparison(self.job.standing, compared, text, chosen, checked=checked))
+        entry = self.do_all(lambda: note_comparison(self.job.state, compared, text, chosen, checked=checked))
         if entry is None:
             return
         self._kept = text
         if checked:
-            said = checker_words(self.job.standing, self._page, self.job.hand)
+            said = checker_words(self.job.state, self._page, self.job.hand)
             self._leave(
                 " ".join(
                     [f"{self.account.label} checked by {self.job.hand}: {count_of(len(chosen), 'fault')} noted.", said]
@@ -247,5 +247,5 @@ class TranscribeScreen(SkinScreen):
         if not text.split() or text == self._kept or not self.still_stands():
             return ""
         self._kept = text
-        self.job.record(keep_transcription(self.job.standing, self._page, text))
+        self.job.record(keep_transcription(self.job.state, self._page, text))
         return f"What was typed of {self.account.label} is kept."

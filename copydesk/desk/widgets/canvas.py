@@ -7,7 +7,7 @@ from itertools import groupby
 from typing import NamedTuple
 
 
-class Piece(NamedTuple):
+class TonedText(NamedTuple):
     """Text of one tone."""
 
     text: str
@@ -81,11 +81,11 @@ class Canvas:
             self.put(x, y + height - 1, f"└{'─' * (width - 2)}┘", tone)
         self.put(x + 1, y + (height > 2) * ((height - 1) // 2), label, tone, width - 2)
 
-    def rows(self) -> list[list[Piece]]:
+    def rows(self) -> list[list[TonedText]]:
         """Every row as pieces of one tone each."""
         rows = (zip(cells, tones, strict=True) for cells, tones in zip(self._cells, self._tones, strict=True))
         return [
-            [Piece("".join(cell for cell, _ in run), tone) for tone, run in groupby(row, key=lambda pair: pair[1])]
+            [TonedText("".join(cell for cell, _ in run), tone) for tone, run in groupby(row, key=lambda pair: pair[1])]
             for row in rows
         ]
 

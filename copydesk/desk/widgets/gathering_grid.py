@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.structure.gathering import Gathering
     from copydesk.desk.widgets.gathering_heading import Piece
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 BLOCK = 10
@@ -82,9 +82,9 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
     class Chosen(Message):
         """The page under the cursor was clicked on again."""
 
-    def __init__(self, standing: Standing, *, cursor: int = 0) -> None:
+    def __init__(self, state: BookState, *, cursor: int = 0) -> None:
         super().__init__()
-        self.standing = standing
+        self.state = state
         self._cells: dict[int, tuple[object, Cell]] = {}
         self._sure: dict[int, Cell] = {}
         self._headings: dict[int, str] = {}
@@ -105,21 +105,21 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
         self._measure()
         self.call_after_refresh(self._show_cursor)
 
-    def show(self, standing: Standing) -> None:
+    def show(self, state: BookState) -> None:
         """Show the book as it stands now."""
-        if standing is not self.standing:
+        if state is not self.state:
             self._cells.clear()
-        self.standing = standing
+        self.state = state
         self._slots.clear()
         self._sure.clear()
         self._headings.clear()
-        self.set_reactive(GatheringGrid.cursor, max(min(self.cursor, standing.collation.pages - 1), 0))
+        self.set_reactive(GatheringGrid.cursor, max(min(self.cursor, state.collation.pages - 1), 0))
         self._measure()
         self.refresh()
 
     def _measure(self) -> None:
         """Take the size of the book; a page has as much room as the commonest gathering leaves it."""
-        collation = self.standing.collation
+        collation = self.state.collation
         halves = max((len(gathering.leaves) for gathering in collation.gatherings[:4]), default=8) or 8
         high = BLOCK * len(collation.gatherings)
         bar = self.styles.scrollbar_size_vertical if high > self.outer_size.height else 0
@@ -139,7 +139,7 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
     def slots(self, number: int) -> tuple[Slot, ...]:
         """The halves of the gathering at ``number`` (from 0) on the grid; stubs take little room."""
         if number not in self._slots:
-            self._slots[number] = tuple(self._lay_slots(self.standing.collation.gatherings[number]))
+            self._slots[number] = tuple(self._lay_slots(self.state.collation.gatherings[number]))
         return self._slots[number]
 
     def _lay_slots(self, gathering: Gathering) -> Iterator[Slot]:
@@ -147,19 +147,19 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
         for at, half in enumerate(gathering.halves):
             if at == gathering.fold:
                 left += _FOLD
-            leaf = self.standing.collation.number_of(half.id) if half.stands else None
-            label = self._number(leaf) if leaf is not None else half.standing.value
+            leaf = self.state.collation.number_of(half.id) if half.stands else None
+            label = self._number(leaf) if leaf is not None else half.state.value
             yield Slot(leaf, label, left, half.sheet)
             left += self.cell_width if leaf is not None else 3
 
     def _number(self, leaf: int) -> str:
         """A leaf's number as the book counts; in figures where that has no room, never cut off."""
-        label = self.standing.book.number_of_leaf(leaf)
+        label = self.state.book.number_of_leaf(leaf)
         return label if len(label) < self.cell_width else str(leaf)
 
     def watch_cursor(self, old: int, new: int) -> None:
         """Draw again what the cursor left and where it came."""
-        collation = self.standing.collation
+        collation = self.state.collation
         for index in (old, new):
             if 0 <= index < collation.pages:
                 top = self._top_of(index)
@@ -168,19 +168,19 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
         self.post_message(self.Moved(Page.at(new)))
 
     def _show_cursor(self) -> None:
-        if 0 <= self.cursor < self.standing.collation.pages:
-            place = self.standing.collation.place(self.page)
+        if 0 <= self.cursor < self.state.collation.pages:
+            place = self.state.collation.place(self.page)
             slot = next((slot for slot in self.slots(place.gathering - 1) if slot.leaf == self.page.leaf), None)
             left = slot.left if slot else 0
             region = Region(max(left - _MARGIN, 0), self._top_of(self.cursor), self.cell_width + _MARGIN, BLOCK - 1)
             self.scroll_to_region(region, animate=False, force=True)
 
     def _top_of(self, index: int) -> int:
-        return (self.standing.collation.place(Page.at(index)).gathering - 1) * BLOCK
+        return (self.state.collation.place(Page.at(index)).gathering - 1) * BLOCK
 
     def move(self, way: str) -> None:
         """Move the cursor: left, right, up, down, a gathering up or down, first, last."""
-        pages = self.standing.collation.pages
+        pages = self.state.collation.pages
         if not pages:
             return
         index = self._target(way, pages)
@@ -206,7 +206,7 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
 
     def _leaf_beyond(self, step: int) -> int | None:
         """The leaf at the same place in the gathering before or after."""
-        collation = self.standing.collation
+        collation = self.state.collation
         place = collation.place(self.page)
         numbers = collation.leaf_numbers(place.gathering + step)
         return numbers[min(place.leaf, len(numbers)) - 1] if numbers else None
@@ -218,20 +218,20 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
         return self._sure[index]
 
     def _renewed(self, index: int) -> Cell:
-        standing = self.standing
-        record = standing.record(standing.skin_at(index))
-        spaces = tuple(standing.space_record(each.id) for each in placements_on(standing, index))
-        key = (record, standing.budget.pages[index], spaces, standing.flaws.get(index // 2 + 1))
+        state = self.state
+        record = state.record(state.skin_at(index))
+        spaces = tuple(state.space_record(each.id) for each in placements_on(state, index))
+        key = (record, state.budget.pages[index], spaces, state.flaws.get(index // 2 + 1))
         kept = self._cells.get(index)
         if kept is None or kept[0] != key:
-            kept = self._cells[index] = (key, cell_of(page_account(standing, index), self.cell_width))
+            kept = self._cells[index] = (key, cell_of(page_account(state, index), self.cell_width))
         return kept[1]
 
     def render_line(self, y: int) -> Strip:
         """One line of the screen."""
         left, top = self.scroll_offset
         number, row = divmod(top + y, BLOCK)
-        if number >= len(self.standing.collation.gatherings):
+        if number >= len(self.state.collation.gatherings):
             return Strip.blank(self.size.width, self.rich_style)
         strip = Strip([Segment(text, self._style(tone)) for text, tone in joined(self._line(number, row))])
         return strip.crop_extend(left, left + self.size.width, self.rich_style)
@@ -249,12 +249,12 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
     def _heading(self, number: int) -> str:
         """What stands above a gathering; its pages are counted once each time the book is shown."""
         if number not in self._headings:
-            self._headings[number] = gathering_heading(self.standing, number, self.size.width)
+            self._headings[number] = gathering_heading(self.state, number, self.size.width)
         return self._headings[number]
 
     def picture(self) -> list[list[Piece]]:
         """What is on the screen now, line by line."""
-        top, gatherings = self.scroll_offset.y, len(self.standing.collation.gatherings)
+        top, gatherings = self.scroll_offset.y, len(self.state.collation.gatherings)
         rows = (divmod(top + y, BLOCK) for y in range(self.size.height))
         return [list(joined(self._line(number, row))) if number < gatherings else [] for number, row in rows]
 
@@ -273,7 +273,7 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
 
     def _fold_at(self, number: int) -> int:
         """The column of the fold line."""
-        gathering = self.standing.collation.gatherings[number]
+        gathering = self.state.collation.gatherings[number]
         slots = self.slots(number)
         return slots[gathering.fold].left - _FOLD if gathering.fold < len(slots) else -1
 
@@ -287,7 +287,7 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
     def _pages(self, number: int, side: Side, row: int) -> Iterator[Piece]:
         at = 0
         fold = self._fold_at(number)
-        place = self.standing.collation.place(self.page) if self.standing.collation.has(self.page) else None
+        place = self.state.collation.place(self.page) if self.state.collation.has(self.page) else None
         for slot in self.slots(number):
             if at == 0:
                 yield f" {side.value} " if row == 0 else "   ", "leaf"
@@ -318,9 +318,9 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
 
     def _brace(self, number: int) -> str:
         """What joins the two leaves of the cursor's sheet, with its name."""
-        if not self.standing.collation.has(self.page):
+        if not self.state.collation.has(self.page):
             return ""
-        place = self.standing.collation.place(self.page)
+        place = self.state.collation.place(self.page)
         if place.gathering - 1 != number:
             return ""
         middle = self.cell_width // 2
@@ -340,7 +340,7 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
     def index_at(self, x: int, y: int) -> int | None:
         """The page drawn at a place of the grid."""
         number, row = divmod(y, BLOCK)
-        if not 2 <= row <= 7 or number >= len(self.standing.collation.gatherings):
+        if not 2 <= row <= 7 or number >= len(self.state.collation.gatherings):
             return None
         side = Side.RECTO if row <= 4 else Side.VERSO
         for slot in self.slots(number):

@@ -10,24 +10,24 @@ from copydesk.tracking.views.page_view import page_account
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
-def gathering_heading(standing: Standing, number: int, width: int) -> str:
+def gathering_heading(state: BookState, number: int, width: int) -> str:
     """What stands over the gathering at ``number`` (from 0), in the longest form that goes into ``width`` cells."""
-    gathering = standing.collation.gatherings[number]
-    numbers = standing.collation.leaf_numbers(gathering.number)
+    gathering = state.collation.gatherings[number]
+    numbers = state.collation.leaf_numbers(gathering.number)
     if not numbers:
         return f" Gathering {gathering.number}   no leaf stands"
     pages = [page for leaf in numbers for page in ((leaf - 1) * 2, (leaf - 1) * 2 + 1)]
-    accounts = [page_account(standing, index) for index in pages]
+    accounts = [page_account(state, index) for index in pages]
     with_text = [account for account in accounts if account.budget.planned]
     written = sum(account.record.whole for account in with_text)
     waits = sum(account.spaces_waiting for account in accounts)
     sheets = len(gathering.sheet_numbers())
     parts = [
         f" Gathering {gathering.number}",
-        standing.book.leaves_named(numbers),
+        state.book.leaves_named(numbers),
         f"{count_of(sheets, 'sheet')}, {gathering.leaves[0].recto} out",
         f"{written} of {len(with_text)} written",
     ]

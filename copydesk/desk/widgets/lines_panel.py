@@ -14,8 +14,8 @@ from copydesk.tracking.views.page_view import page_account
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from copydesk.desk.wording.lines import Line
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.desk.wording.lines import PanelLine
+    from copydesk.tracking.state.book_state import BookState
 
 
 HEAD_WIDTH = 8
@@ -27,9 +27,9 @@ class LinesPanel(Static):
 
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name
         super().__init__(markup=False, id=id)
-        self.lines_shown: tuple[Line, ...] = ()
+        self.lines_shown: tuple[PanelLine, ...] = ()
 
-    def show_lines(self, lines: Sequence[Line]) -> None:
+    def show_lines(self, lines: Sequence[PanelLine]) -> None:
         """Show these lines."""
         self.lines_shown = tuple(lines)
         self.update(self._laid_out())
@@ -43,7 +43,7 @@ class LinesPanel(Static):
         return Content("\n").join(part for line in self.lines_shown for part in _wrapped(line, width))
 
 
-def _wrapped(line: Line, width: int) -> Iterator[Content]:
+def _wrapped(line: PanelLine, width: int) -> Iterator[Content]:
     said = Content(line.says).wrap(width) if line.says else [Content("")]
     for head, part in zip_longest([line.head], said):
         shown = Content.styled(f"{head or '':<{HEAD_WIDTH}} ", "bold")
@@ -53,7 +53,7 @@ def _wrapped(line: Line, width: int) -> Iterator[Content]:
 class PagePanel(LinesPanel):
     """Shows a page of the book."""
 
-    def show_page(self, standing: Standing, index: int) -> None:
+    def show_page(self, state: BookState, index: int) -> None:
         """Show the page at ``index``."""
-        inside = 0 <= index < standing.collation.pages
-        self.show_lines(page_lines(standing, page_account(standing, index)) if inside else ())
+        inside = 0 <= index < state.collation.pages
+        self.show_lines(page_lines(state, page_account(state, index)) if inside else ())

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from textual.geometry import Size
 
     from copydesk.book.structure.page import Page
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.sheet_view import SideAccount
 
 
@@ -60,13 +60,13 @@ class OpenSheetView(Widget, can_focus=True):
 
     def __init__(self) -> None:
         super().__init__()
-        self._shown: tuple[Standing, SideAccount, Page] | None = None
+        self._shown: tuple[BookState, SideAccount, Page] | None = None
         self._drawn: SheetPicture | None = None
 
-    def show(self, standing: Standing, side: SideAccount, cursor: Page) -> None:
+    def show(self, state: BookState, side: SideAccount, cursor: Page) -> None:
         """Show this side."""
-        grown = self._shown is None or self._shown[0].layout.lines != standing.layout.lines
-        self._shown = (standing, side, cursor)
+        grown = self._shown is None or self._shown[0].layout.lines != state.layout.lines
+        self._shown = (state, side, cursor)
         if grown:
             self.refresh(layout=True)
         self._draw()

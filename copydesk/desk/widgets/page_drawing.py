@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from copydesk.book.layout.page_frame import CastLine
     from copydesk.book.layout.page_layout import PageLayout
     from copydesk.desk.widgets.canvas import Canvas
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
     from copydesk.tracking.views.space_view import SpaceAccount
 
@@ -56,14 +56,14 @@ class _Columns(NamedTuple):
     width: int
 
 
-def draw_page(canvas: Canvas, standing: Standing, account: PageAccount, room: PageRoom) -> None:
+def draw_page(canvas: Canvas, state: BookState, account: PageAccount, room: PageRoom) -> None:
     """Draw the inside of a page; its edges are drawn by whoever lays pages side by side."""
-    columns = _columns(standing.layout.columns, account.page.side, room)
-    _lines(canvas, standing, account, room, columns)
+    columns = _columns(state.layout.columns, account.page.side, room)
+    _lines(canvas, state, account, room, columns)
     for space in account.spaces:
-        _space(canvas, standing, space, room, columns)
-    _flaws(canvas, standing, account, room, columns)
-    _signs(canvas, standing, account, room, columns)
+        _space(canvas, state, space, room, columns)
+    _flaws(canvas, state, account, room, columns)
+    _signs(canvas, state, account, room, columns)
 
 
 def _columns(count: int, side: Side, room: PageRoom) -> _Columns:
@@ -74,18 +74,18 @@ def _columns(count: int, side: Side, room: PageRoom) -> _Columns:
     return _Columns(tuple(first + at * (width + margins.gap) for at in range(count)), width)
 
 
-def _lines(canvas: Canvas, standing: Standing, account: PageAccount, room: PageRoom, columns: _Columns) -> None:
+def _lines(canvas: Canvas, state: BookState, account: PageAccount, room: PageRoom, columns: _Columns) -> None:
     if account.record.ruled:
-        for place in line_places(standing, account.page.index):
+        for place in line_places(state, account.page.index):
             canvas.across(columns.lefts[place[0] - 1], room.row(place[1]), columns.width, RULED, "rule")
     rows: dict[tuple[int, int], list[tuple[CastLine, bool]]] = {}
-    for number, line in enumerate(lines_of_page(standing, account.page.index), 1):
+    for number, line in enumerate(lines_of_page(state, account.page.index), 1):
         rows.setdefault((line.column, room.row(line.line)), []).append((line, number <= account.record.written))
-    stretches = _stretches(standing, account)
+    stretches = _stretches(state, account)
     for (column, row), found in rows.items():
         first = found[0][0]
         left, width = _stretch(stretches.get((first.column, first.line), (0.0, 1.0)), columns, column)
-        words = plain(standing.copy.line_text(first.start, first.end))
+        words = plain(state.copy.line_text(first.start, first.end))
         _row(canvas, (left, row, width), words, [written for _, written in found])
 
 
@@ -105,10 +105,10 @@ def _stretch(share: tuple[float, float], columns: _Columns, column: int) -> tupl
     return columns.lefts[column - 1] + first, max(last - first, 1)
 
 
-def _stretches(standing: Standing, account: PageAccount) -> dict[tuple[int, int], tuple[float, float]]:
+def _stretches(state: BookState, account: PageAccount) -> dict[tuple[int, int], tuple[float, float]]:
     """Lines on which text stands in a part only, as shares of the measure: beside an initial or a flaw."""
-    index, measure = account.page.index, standing.layout.measure
-    frame = standing.frames.get(index, standing.frame)
+    index, measure = account.page.index, state.layout.measure
+    frame = state.frames.get(index, state.frame)
     found = {
         (placement.column, line): (placement.share, 1.0)
         for space in account.spaces
@@ -116,29 +116,29 @@ def _stretches(standing: Standing, account: PageAccount) -> dict[tuple[int, int]
         for line in range(placement.from_line, placement.from_line + placement.lines)
     }
     felt = {(column, line) for column, line, share in frame.flaws if share > 0.0}
-    for touched in room_around(standing.layout, account.flaws, account.page.side) if felt else ():
+    for touched in room_around(state.layout, account.flaws, account.page.side) if felt else ():
         if (touched.column, touched.line) in felt:
             found[touched.column, touched.line] = (touched.left / measure, touched.right / measure)
     return found
 
 
-def _space(canvas: Canvas, standing: Standing, space: SpaceAccount, room: PageRoom, columns: _Columns) -> None:
+def _space(canvas: Canvas, state: BookState, space: SpaceAccount, room: PageRoom, columns: _Columns) -> None:
     placement = space.placement
     if placement is None or not placement.lines:
         return
     top, bottom = room.row(placement.from_line), room.row(placement.from_line + placement.lines - 1)
     left, width = columns.lefts[max(placement.column - 1, 0)], columns.width
     if placement.column == 0:
-        width += columns.lefts[standing.layout.columns - 1] - left
+        width += columns.lefts[state.layout.columns - 1] - left
     elif placement.share > 0.0:
         width = min(max(round(width * placement.share), 2), width)
     label = space.plan.id if space.stage == "reserved" else f"{space.plan.id}: {space.stage}"
     canvas.box(left, top, width, bottom - top + 1, plain(label), "space")
 
 
-def _flaws(canvas: Canvas, standing: Standing, account: PageAccount, room: PageRoom, columns: _Columns) -> None:
+def _flaws(canvas: Canvas, state: BookState, account: PageAccount, room: PageRoom, columns: _Columns) -> None:
     """Every cell a flaw reaches into sideways by half, every row it reaches into at all."""
-    layout, side = standing.layout, account.page.side
+    layout, side = state.layout, account.page.side
     for flaw in account.flaws:
         place = flaw_place(layout, flaw, side)
         left, right = (round(_on_scale(mm, _across(layout, side, room, columns))) for mm in (place.left, place.right))
@@ -168,21 +168,21 @@ def _on_scale(length: float, scale: Sequence[tuple[float, float]]) -> float:
     return scale[-1][1]
 
 
-def _signs(canvas: Canvas, standing: Standing, account: PageAccount, room: PageRoom, columns: _Columns) -> None:
+def _signs(canvas: Canvas, state: BookState, account: PageAccount, room: PageRoom, columns: _Columns) -> None:
     """Beside a column's lines: where the pen goes on, and where faults are open."""
-    pen = _pen(standing, account)
+    pen = _pen(state, account)
     if pen is not None:
         canvas.put(columns.lefts[pen[0] - 1] - 1, room.row(pen[1]), "▸", "label")
     for column, line in _fault_places(account):
-        if column <= standing.layout.columns:
+        if column <= state.layout.columns:
             canvas.put(columns.lefts[column - 1] - 1, room.row(line), "!", "wrong")
 
 
-def _pen(standing: Standing, account: PageAccount) -> tuple[int, int] | None:
+def _pen(state: BookState, account: PageAccount) -> tuple[int, int] | None:
     """Column and line of the next line to write, None where none is next."""
     if account.record.whole or not (account.record.ruled or account.record.stints):
         return None
-    places = line_places(standing, account.page.index)
+    places = line_places(state, account.page.index)
     written = account.record.written
     return places[written] if written < min(len(places), account.budget.planned) else None
 

@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.sanitize import plain
 from copydesk.book.structure.gathering import Lies
-from copydesk.desk.widgets.canvas import Canvas, Piece
+from copydesk.desk.widgets.canvas import Canvas, TonedText
 from copydesk.desk.widgets.page_drawing import PageRoom, draw_page
 
 if TYPE_CHECKING:
     from copydesk.book.structure.page import Page
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
     from copydesk.tracking.views.sheet_view import HalfAccount, SideAccount
 
@@ -22,15 +22,15 @@ _STUB = 4  # cells a stub is wide
 class SheetPicture(NamedTuple):
     """The rows of the picture, the cell of the fold, and how many ruled lines one row stands for."""
 
-    rows: list[list[Piece]]
+    rows: list[list[TonedText]]
     fold: int
     lines_a_row: int
 
 
-def draw_side(standing: Standing, side: SideAccount, cursor: Page, width: int, height: int) -> SheetPicture:
+def draw_side(state: BookState, side: SideAccount, cursor: Page, width: int, height: int) -> SheetPicture:
     """Draw one side of a sheet in ``width`` by ``height`` cells, at most as high as its lines need."""
     half = max((width - 1) // 2, 8)
-    lines = standing.layout.lines
+    lines = state.layout.lines
     lines_a_row = -(-lines // max(height - 2, 1))
     rows = -(-lines // lines_a_row)
     spare = min(max(height - 2 - rows, 0), 2)
@@ -39,7 +39,7 @@ def draw_side(standing: Standing, side: SideAccount, cursor: Page, width: int, h
     for each, left in ((side.left, 1), (side.right, half + 1)):
         room = PageRoom(left, top, half - 1, rows, lines_a_row)
         if each.page is not None:
-            draw_page(canvas, standing, each.page, room)
+            draw_page(canvas, state, each.page, room)
         else:
             _draw_missing(canvas, each, half)
     _draw_edges(canvas, side, half)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import plain
-from copydesk.desk.wording.lines import Line, Row
+from copydesk.desk.wording.lines import ListRow, PanelLine
 from copydesk.tracking.binding.assembly import gathered
 from copydesk.tracking.binding.binding_walk import WalkedSheet, binding_walk
 from copydesk.tracking.binding.flyleaf_walk import WalkedFlyleaf, ticked_words
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from copydesk.book.structure.page import Page
     from copydesk.tracking.binding.assembly import Assembly, Point
     from copydesk.tracking.binding.binding_walk import WalkedGathering
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 Walked = WalkedSheet | WalkedFlyleaf
@@ -34,20 +34,20 @@ def title_words(found: Assembly) -> str:
     return f"Not ready to sew: {count_of(len(found.obstacles), 'thing')} in the way. {walked}"
 
 
-def walk_rows(standing: Standing, found: Assembly) -> list[Row[Walked]]:
+def walk_rows(state: BookState, found: Assembly) -> list[ListRow[Walked]]:
     """The whole walk in the order of the book: the leaves before the text, the gatherings, the leaves after it."""
-    rows: list[Row[Walked]] = _end_rows([each for each in found.flyleaves if each.leaf.at == "front"])
-    for gathering in binding_walk(standing, found):
-        rows.append(Row(gathering_row(gathering, standing.book), None))
-        rows += [Row(sheet_row(sheet, standing.book), sheet) for sheet in gathering.sheets]
+    rows: list[ListRow[Walked]] = _end_rows([each for each in found.flyleaves if each.leaf.at == "front"])
+    for gathering in binding_walk(state, found):
+        rows.append(ListRow(gathering_row(gathering, state.book), None))
+        rows += [ListRow(sheet_row(sheet, state.book), sheet) for sheet in gathering.sheets]
     return rows + _end_rows([each for each in found.flyleaves if each.leaf.at == "back"])
 
 
-def _end_rows(leaves: Sequence[WalkedFlyleaf]) -> list[Row[Walked]]:
+def _end_rows(leaves: Sequence[WalkedFlyleaf]) -> list[ListRow[Walked]]:
     if not leaves:
         return []
-    rows: list[Row[Walked]] = [Row(end_row(leaves), None)]
-    rows += [Row(flyleaf_row(each), each) for each in leaves]
+    rows: list[ListRow[Walked]] = [ListRow(end_row(leaves), None)]
+    rows += [ListRow(flyleaf_row(each), each) for each in leaves]
     return rows
 
 
@@ -62,15 +62,15 @@ def flyleaf_row(each: WalkedFlyleaf) -> str:
     return f"   {'✓' if each.ticked else '·'} {each.leaf}"
 
 
-def flyleaf_lines(each: WalkedFlyleaf) -> Iterator[Line]:
+def flyleaf_lines(each: WalkedFlyleaf) -> Iterator[PanelLine]:
     """What there is to say of the leaf before or after the text in hand."""
     end = "before the text" if each.leaf.at == "front" else "after the text"
     pasted = "; to be pasted to the board" if each.leaf.pastedown else ""
-    yield Line(each.short, f"{each.leaf}, {end}{pasted}")
+    yield PanelLine(each.short, f"{each.leaf}, {end}{pasted}")
     if each.entry is not None:
-        yield Line("Found", plain(f"in its place by {each.entry.hand}"))
+        yield PanelLine("Found", plain(f"in its place by {each.entry.hand}"))
     else:
-        yield Line("In way", "not yet found in place", wrong=True)
+        yield PanelLine("In way", "not yet found in place", wrong=True)
 
 
 def gathering_row(gathering: WalkedGathering, book: Book) -> str:
@@ -107,7 +107,7 @@ def _in_short(sheet: WalkedSheet) -> str:
     return "; ".join(said)
 
 
-def walked_lines(walked: Walked, book: Book) -> Iterator[Line]:
+def walked_lines(walked: Walked, book: Book) -> Iterator[PanelLine]:
     """What there is to say of the sheet or leaf in hand."""
     return sheet_lines(walked, book) if isinstance(walked, WalkedSheet) else flyleaf_lines(walked)
 
@@ -117,15 +117,15 @@ def is_in_the_way(walked: Walked) -> bool:
     return bool(walked.obstacles) if isinstance(walked, WalkedSheet) else not walked.ticked
 
 
-def sheet_lines(sheet: WalkedSheet, book: Book) -> Iterator[Line]:
+def sheet_lines(sheet: WalkedSheet, book: Book) -> Iterator[PanelLine]:
     """What there is to say of the sheet in hand."""
     outer, inner = sheet.sheet.outer, sheet.sheet.inner
     sides = f"outer side {_side(book, outer.left, outer.right)}, inner side {_side(book, inner.left, inner.right)}"
-    yield Line(f"{sheet.name}", f"{sides}; {sheet.outward} outward; {whereabouts(sheet.record)}")
+    yield PanelLine(f"{sheet.name}", f"{sides}; {sheet.outward} outward; {whereabouts(sheet.record)}")
     marks = [f"signed {sheet.signature}"] if sheet.signature else []
     if sheet.catchword and outer.left is not None:
         marks.append(f'catchword "{sheet.catchword}" at the foot of {book.named(outer.left)}')
-    yield Line("Find", plain("; ".join(marks)) or "no mark of its own: know it by its text")
+    yield PanelLine("Find", plain("; ".join(marks)) or "no mark of its own: know it by its text")
     yield from points_lines("In way", sheet.obstacles, book, wrong=True)
 
 
@@ -133,15 +133,15 @@ def _side(book: Book, left: Page | None, right: Page | None) -> str:
     return " and ".join(book.named(page) if page is not None else "a stub" for page in (left, right))
 
 
-def points_lines(head: str, points: Sequence[Point], book: Book, *, wrong: bool = False) -> Iterator[Line]:
+def points_lines(head: str, points: Sequence[Point], book: Book, *, wrong: bool = False) -> Iterator[PanelLine]:
     """Points under one heading, those of pages that follow one another together."""
     for at, point in enumerate(gathered(points, book)):
-        yield Line(head if not at else "", plain(f"{point.where}: {point.what}"), wrong)
+        yield PanelLine(head if not at else "", plain(f"{point.where}: {point.what}"), wrong)
 
 
-def book_lines(found: Assembly, book: Book) -> Iterator[Line]:
+def book_lines(found: Assembly, book: Book) -> Iterator[PanelLine]:
     """What concerns the whole book: what no sheet is to blame for, the register, what is to be minded."""
     loose = [point for point in found.obstacles if not point.sheet]
     yield from points_lines("Book", loose, book, wrong=True)
-    yield Line("Made of", f"{found.formula}; {found.extent}; register {'; '.join(map(str, found.register))}")
+    yield PanelLine("Made of", f"{found.formula}; {found.extent}; register {'; '.join(map(str, found.register))}")
     yield from points_lines("Mind", found.remarks, book)

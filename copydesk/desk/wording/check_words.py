@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.layout.page_frame import CastLine
     from copydesk.tracking.ledger.page_record import Fault
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 Spot = tuple[int, int]
@@ -58,38 +58,38 @@ def _short(fault: Fault) -> str:
     return fault_words(fault._replace(column=None, line=None))
 
 
-def check_lines(standing: Standing, index: int) -> list[CheckLine]:
+def check_lines(state: BookState, index: int) -> list[CheckLine]:
     """The written lines of the page at ``index``."""
-    record = standing.record(standing.skin_at(index))
-    lines = lines_of_page(standing, index)[: record.written]
-    typed = _typed(standing, lines, record.transcription)
-    watched = _watched(standing, index)
+    record = state.record(state.skin_at(index))
+    lines = lines_of_page(state, index)[: record.written]
+    typed = _typed(state, lines, record.transcription)
+    watched = _watched(state, index)
     return [
-        _line(standing, number, line, typed, watched, _faults_on(record.faults, line))
+        _line(state, number, line, typed, watched, _faults_on(record.faults, line))
         for number, line in enumerate(lines, start=1)
     ]
 
 
 def _line(
-    standing: Standing,
+    state: BookState,
     number: int,
     line: CastLine,
     typed: Mapping[Spot, str],
     watched: Mapping[Spot, str],
     faults: tuple[Fault, ...],
 ) -> CheckLine:
-    copy, spot = standing.copy, (line.column, line.line)
+    copy, spot = state.copy, (line.column, line.line)
     words = tuple(plain(copy.line_text(line.start, line.end)).split())
     first = word_of(copy, line.start)
     back = copy.written.exemplar if copy.written is not None else int
     positions = tuple(back(first + at) for at in range(len(words)))
-    place = _place_in(standing, positions)
+    place = _place_in(state, positions)
     return CheckLine(number, *spot, words, positions, typed.get(spot, ""), place, faults, watched.get(spot, ""))
 
 
-def _place_in(standing: Standing, positions: tuple[int, ...]) -> str:
+def _place_in(state: BookState, positions: tuple[int, ...]) -> str:
     """The exemplar's own place that begins in a line, if one does."""
-    exemplar = standing.exemplar
+    exemplar = state.exemplar
     place = exemplar.place_of(positions[-1]) if exemplar and positions else None
     return f"exemplar {place}" if place is not None and place.word >= positions[0] else ""
 
@@ -98,21 +98,21 @@ def _faults_on(faults: tuple[Fault, ...], line: CastLine) -> tuple[Fault, ...]:
     return tuple(fault for fault in faults if fault.line == line.line and (fault.column or 1) == line.column)
 
 
-def _typed(standing: Standing, lines: list[CastLine], text: str | None) -> dict[Spot, str]:
+def _typed(state: BookState, lines: list[CastLine], text: str | None) -> dict[Spot, str]:
     """What was transcribed of each line, where the transcription has the page's lines."""
-    if text is None or standing.exemplar is None:
+    if text is None or state.exemplar is None:
         return {}
     typed = read_transcription(text)
     found: dict[Spot, list[str]] = {}
-    for spot, word in zip(places_by_line(typed, lines, standing.copy), typed.words, strict=False):
+    for spot, word in zip(places_by_line(typed, lines, state.copy), typed.words, strict=False):
         found.setdefault(spot, []).append(plain(word))
     return {spot: " ".join(words) for spot, words in found.items()}
 
 
-def _watched(standing: Standing, index: int) -> dict[Spot, str]:
+def _watched(state: BookState, index: int) -> dict[Spot, str]:
     """The words that recur about each line, by the line the eye may leap from."""
     found: dict[Spot, str] = {}
-    for each in watch_written(standing, index):
+    for each in watch_written(state, index):
         (column, line, _), _ = each.places
         found.setdefault((column, line), plain(f'"{each.words[0]}"'))
     return found

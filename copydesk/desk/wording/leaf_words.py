@@ -7,32 +7,32 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.units import show_length, show_size
 from copydesk.book.structure.openings import opening_at, why_unlike
-from copydesk.desk.wording.lines import Line
+from copydesk.desk.wording.lines import PanelLine
 from copydesk.tracking.views.page_marks import page_marks
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from copydesk.book.plan import Flaw
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
 
 
-def leaf_lines(standing: Standing, account: PageAccount) -> list[Line]:
+def leaf_lines(state: BookState, account: PageAccount) -> list[PanelLine]:
     """The panel's lines on flaws, opening and marks; only what there is to say."""
-    return [*_flaws(standing, account), *_opening(standing, account), *_marks(standing, account)]
+    return [*_flaws(state, account), *_opening(state, account), *_marks(state, account)]
 
 
-def _flaws(standing: Standing, account: PageAccount) -> Iterator[Line]:
+def _flaws(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     for at, flaw in enumerate(account.flaws):
-        yield Line("" if at else "Flaws" if len(account.flaws) > 1 else "Flaw", _flaw(standing, flaw))
+        yield PanelLine("" if at else "Flaws" if len(account.flaws) > 1 else "Flaw", _flaw(state, flaw))
     if account.flaws:
-        frame = standing.frames.get(account.page.index, standing.frame)
-        yield Line("", lines_taken(frame.flaws, standing.layout.columns))
+        frame = state.frames.get(account.page.index, state.frame)
+        yield PanelLine("", lines_taken(frame.flaws, state.layout.columns))
 
 
-def _flaw(standing: Standing, flaw: Flaw) -> str:
-    unit = standing.book.unit
+def _flaw(state: BookState, flaw: Flaw) -> str:
+    unit = state.book.unit
     size, head = show_size(flaw.width, flaw.height, unit), show_length(flaw.from_head, unit)
     return f"{size}, {head} from the head, {show_length(flaw.from_fold, unit)} from the fold"
 
@@ -61,19 +61,19 @@ def _ranges(lines: list[int]) -> str:
     return f"{'line' if len(lines) == 1 else 'lines'} {said}" if said else ""
 
 
-def _opening(standing: Standing, account: PageAccount) -> Iterator[Line]:
-    opening = opening_at(standing.collation, account.page)
+def _opening(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
+    opening = opening_at(state.collation, account.page)
     if opening is not None and not opening.like:
-        why = why_unlike(standing.collation, opening, standing.book.signing.foliation)
+        why = why_unlike(state.collation, opening, state.book.signing.foliation)
         facing = opening.right if account.page == opening.left else opening.left
-        yield Line("Opening", f"hair faces flesh across from {standing.book.named(facing)}: {why}", True)
+        yield PanelLine("Opening", f"hair faces flesh across from {state.book.named(facing)}: {why}", True)
 
 
-def _marks(standing: Standing, account: PageAccount) -> Iterator[Line]:
-    marks = page_marks(standing, account.page)
+def _marks(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
+    marks = page_marks(state, account.page)
     said = [
         f"signature {marks.signature}" if marks.signature else "",
         f'catchword "{marks.catchword}"' if marks.catchword else "",
     ]
     if any(said):
-        yield Line("Marks", ", ".join(each for each in said if each))
+        yield PanelLine("Marks", ", ".join(each for each in said if each))

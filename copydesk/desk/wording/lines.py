@@ -8,7 +8,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
 
-class Line(NamedTuple):
+class PanelLine(NamedTuple):
     """A line of a panel: its heading (empty where it goes on) and what it says; ``wrong`` asks for the red."""
 
     head: str
@@ -19,14 +19,14 @@ class Line(NamedTuple):
 Thing = TypeVar("Thing")
 
 
-class Row(NamedTuple, Generic[Thing]):
+class ListRow(NamedTuple, Generic[Thing]):
     """A row of a list: what it says, and the thing it stands for; None where it is a heading."""
 
     text: str
     thing: Thing | None
 
 
-def next_row(rows: Sequence[Row[Thing]], wanted: Callable[[Thing], bool], after: int = -1) -> int | None:
+def next_row(rows: Sequence[ListRow[Thing]], wanted: Callable[[Thing], bool], after: int = -1) -> int | None:
     """The place of the next thing that is wanted, from the beginning again after the end; None where none is."""
     places = (*range(after + 1, len(rows)), *range(min(after + 1, len(rows))))
     return next((at for at in places if (thing := rows[at].thing) is not None and wanted(thing)), None)

@@ -8,7 +8,7 @@ from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import plain
 from copydesk.book.common.units import AS_MEASURED, Unit, show_size
 from copydesk.desk.wording.leaf_words import leaf_lines
-from copydesk.desk.wording.lines import Line
+from copydesk.desk.wording.lines import PanelLine
 from copydesk.desk.wording.place_words import ends_at, starts_at
 from copydesk.desk.wording.stretch_words import stretch_lines
 from copydesk.tracking.fit.trial_casting import hand_on
@@ -22,69 +22,69 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from copydesk.tracking.ledger.page_record import Fault
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
     from copydesk.tracking.views.space_view import SpaceAccount
 
 
-def page_lines(standing: Standing, account: PageAccount) -> list[Line]:
+def page_lines(state: BookState, account: PageAccount) -> list[PanelLine]:
     """The panel for one page."""
     return [
-        _place(standing, account),
-        *_sheet(standing, account),
-        Line("Text", _text(standing, account)),
+        _place(state, account),
+        *_sheet(state, account),
+        PanelLine("Text", _text(state, account)),
         *_lines(account),
-        *stretch_lines(standing, account),
+        *stretch_lines(state, account),
         *_hands(account),
-        *_beside(standing, account),
+        *_beside(state, account),
         *(
-            Line("Spaces" if not at else "", _space(space, standing.book.unit))
+            PanelLine("Spaces" if not at else "", _space(space, state.book.unit))
             for at, space in enumerate(account.spaces)
         ),
         *_faults(account),
-        *watch_lines(standing, account),
-        *leaf_lines(standing, account),
-        Line("Next", next_words(standing, account)),
-        *_letters(standing, account),
+        *watch_lines(state, account),
+        *leaf_lines(state, account),
+        PanelLine("Next", next_words(state, account)),
+        *_letters(state, account),
     ]
 
 
-def _place(standing: Standing, account: PageAccount) -> Line:
+def _place(state: BookState, account: PageAccount) -> PanelLine:
     place = account.place
     if place.conjugate:
-        beside = f"beside it lies {standing.book.named(place.conjugate)}"
+        beside = f"beside it lies {state.book.named(place.conjugate)}"
     else:
-        beside = f"beside it {instead_of_page(standing.collation.gathering(place.gathering), place.sheet)}"
-    return Line(
+        beside = f"beside it {instead_of_page(state.collation.gathering(place.gathering), place.sheet)}"
+    return PanelLine(
         account.label,
         f"gathering {place.gathering}, sheet {place.sheet}, {place.side} side, {place.surface}; {beside}",
     )
 
 
-def _sheet(standing: Standing, account: PageAccount) -> Iterator[Line]:
+def _sheet(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     """Where its sheet is, unless that is at the desk."""
-    record = standing.sheet_record(f"{account.place.gathering}.{account.place.sheet}")
+    record = state.sheet_record(f"{account.place.gathering}.{account.place.sheet}")
     if record.place != "desk":
-        yield Line("Sheet", plain(whereabouts(record)))
+        yield PanelLine("Sheet", plain(whereabouts(record)))
     if record.also is not None:
-        yield Line("", plain(also_words(record.also)), wrong=True)
+        yield PanelLine("", plain(also_words(record.also)), wrong=True)
 
 
-def _text(standing: Standing, account: PageAccount) -> str:
+def _text(state: BookState, account: PageAccount) -> str:
     if account.budget.start >= account.budget.end:
         return "none"
-    if standing.exemplar is None:
-        return f"{starts_at(standing, account.from_word)} to {ends_at(standing, account)}, by the count"
+    if state.exemplar is None:
+        return f"{starts_at(state, account.from_word)} to {ends_at(state, account)}, by the count"
     said = f'"{account.first_words}" to "{account.last_words}"'
-    first = standing.exemplar.place_of(account.from_word)
-    last = standing.exemplar.place_of(max(account.to_word - 1, 0))
+    first = state.exemplar.place_of(account.from_word)
+    last = state.exemplar.place_of(max(account.to_word - 1, 0))
     if first is None:
         return said
     where = f"{first}" if first == last or last is None else f"{first} to {last}"
     return f"{said}, exemplar {where}"
 
 
-def _lines(account: PageAccount) -> Iterator[Line]:
+def _lines(account: PageAccount) -> Iterator[PanelLine]:
     budget, record = account.budget, account.record
     ruled = "ruled" if record.ruled else "to rule"
     said = f"{account.ruled_lines} {ruled}, {budget.room} for text, {budget.planned} planned"
@@ -92,49 +92,49 @@ def _lines(account: PageAccount) -> Iterator[Line]:
         said += f", {record.written} written"
     over = account.over
     if over > 0:
-        yield Line("Lines", f"{said}: {count_of(over, 'line')} over", wrong=True)
+        yield PanelLine("Lines", f"{said}: {count_of(over, 'line')} over", wrong=True)
     elif over < 0 and budget.planned:
-        yield Line("Lines", f"{said}: {count_of(-over, 'line')} left")
+        yield PanelLine("Lines", f"{said}: {count_of(-over, 'line')} left")
     else:
-        yield Line("Lines", said)
+        yield PanelLine("Lines", said)
 
 
-def _letters(standing: Standing, account: PageAccount) -> Iterator[Line]:
+def _letters(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     """How close the hand writes that is expected on a page still open, and whether that is a guess."""
     if account.budget.planned and not account.record.whole:
-        hand = hand_on(standing, account.page.index)
-        known = standing.sets.get(hand)
+        hand = hand_on(state, account.page.index)
+        known = state.sets.get(hand)
         if known is not None:
-            yield Line("Letters", set_words(hand, known))
+            yield PanelLine("Letters", set_words(hand, known))
 
 
-def _hands(account: PageAccount) -> Iterator[Line]:
+def _hands(account: PageAccount) -> Iterator[PanelLine]:
     record = account.record
     for at, stint in enumerate(record.stints):
         minutes = f", {stint.minutes:g} minutes" if stint.minutes else ""
         said = f"{stint.hand}, lines {stint.from_line} to {stint.to_line}, {plain(say_at(stint.at))}{minutes}"
-        yield Line("Hand" if not at else "", said)
+        yield PanelLine("Hand" if not at else "", said)
     if record.checked_by:
         own = ", its own writer" if record.self_checked else ""
-        yield Line("Checked", f"by {record.checked_by}{own}, {plain(say_at(record.checked_at))}")
+        yield PanelLine("Checked", f"by {record.checked_by}{own}, {plain(say_at(record.checked_at))}")
     elif record.written_again:
-        yield Line("Checked", "not since lines were written over; check it again", wrong=True)
+        yield PanelLine("Checked", "not since lines were written over; check it again", wrong=True)
     elif record.read_to:
-        yield Line("Checked", f"to line {record.read_to} by {record.read_by}; not to the end")
+        yield PanelLine("Checked", f"to line {record.read_to} by {record.read_by}; not to the end")
     elif record.ruled_by and not record.stints:
-        yield Line("Ruled", f"by {record.ruled_by}, {plain(say_at(record.ruled_at))}")
+        yield PanelLine("Ruled", f"by {record.ruled_by}, {plain(say_at(record.ruled_at))}")
 
 
-def _beside(standing: Standing, account: PageAccount) -> Iterator[Line]:
+def _beside(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     """What stands on the page beside it on the same side of the sheet."""
     beside = account.place.conjugate
     if beside is None:
         return
     from copydesk.tracking.views.page_view import page_account
 
-    other = page_account(standing, beside.index)
-    words = f'"{other.first_words}" to "{other.last_words}"' if other.first_words else _text(standing, other)
-    yield Line("Beside", f"{other.label}: {'no text' if words == 'none' else words} ({other.next_act})")
+    other = page_account(state, beside.index)
+    words = f'"{other.first_words}" to "{other.last_words}"' if other.first_words else _text(state, other)
+    yield PanelLine("Beside", f"{other.label}: {'no text' if words == 'none' else words} ({other.next_act})")
 
 
 def _space(space: SpaceAccount, unit: Unit) -> str:
@@ -149,12 +149,12 @@ def _space(space: SpaceAccount, unit: Unit) -> str:
     return plain(f"{plan.id}, {plan.kind}{where}, {space.stage}{subject}")
 
 
-def _faults(account: PageAccount) -> Iterator[Line]:
+def _faults(account: PageAccount) -> Iterator[PanelLine]:
     for at, fault in enumerate(account.record.open_faults):
-        yield Line("Faults" if not at else "", fault_words(fault), wrong=True)
+        yield PanelLine("Faults" if not at else "", fault_words(fault), wrong=True)
     settled = len(account.record.faults) - len(account.record.open_faults)
     if settled:
-        yield Line("" if account.record.open_faults else "Faults", f"{settled} settled")
+        yield PanelLine("" if account.record.open_faults else "Faults", f"{settled} settled")
 
 
 def fault_words(fault: Fault) -> str:
@@ -168,47 +168,47 @@ def fault_words(fault: Fault) -> str:
     return plain(said)
 
 
-def _ruling(standing: Standing, account: PageAccount) -> str:
+def _ruling(state: BookState, account: PageAccount) -> str:
     """The lines to rule on a page: those of one column, which run through all."""
-    columns = standing.frame_of(account.page.index).columns
+    columns = state.frame_of(account.page.index).columns
     lines = count_of(account.ruled_lines // columns, "line")
     return lines if columns == 1 else f"{lines} across {columns} columns"
 
 
-def next_words(standing: Standing, account: PageAccount) -> str:
+def next_words(state: BookState, account: PageAccount) -> str:
     """What comes next on a page, in words."""
     act = account.next_act
     if act == "write" and account.record.stints:
-        words = _words_from(standing, account.record.ends or 0)
+        words = _words_from(state, account.record.ends or 0)
         start = "go on within" if account.record.within is not None else "write from"
         return f"{start} line {account.record.written + 1}: {words}"
     if act == "write":
-        words = f'"{account.first_words}"' if standing.exemplar else starts_at(standing, account.from_word)
+        words = f'"{account.first_words}"' if state.exemplar else starts_at(state, account.from_word)
         return f"write {count_of(account.budget.planned, 'line')}: {words}"
     return {
-        "rule": f"rule {_ruling(standing, account)}; the spaces on it are fixed then",
+        "rule": f"rule {_ruling(state, account)}; the spaces on it are fixed then",
         "check": "check it against the exemplar",
         "done": "nothing: the page is done",
         "blank": "nothing: no text comes here",
     }.get(act, act)
 
 
-def _words_from(standing: Standing, word: int) -> str:
+def _words_from(state: BookState, word: int) -> str:
     """The next words of the text, or their place where it is known by its counts only."""
-    if standing.exemplar is None:
-        return starts_at(standing, word)
-    return f'"{plain(" ".join(standing.exemplar.words[word : word + 5]))}"'
+    if state.exemplar is None:
+        return starts_at(state, word)
+    return f'"{plain(" ".join(state.exemplar.words[word : word + 5]))}"'
 
 
 SHOWN = 2
 """Places told in the panel; a scribe minds no more at once."""
 
 
-def watch_lines(standing: Standing, account: PageAccount) -> Iterator[Line]:
+def watch_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     """The likeliest places on a page that is still to be written, or written further."""
-    if account.record.whole or standing.exemplar is None or not account.budget.planned:
+    if account.record.whole or state.exemplar is None or not account.budget.planned:
         return
     from copydesk.tracking.checking.eye_skip_watch import watch_for
 
-    for at, each in enumerate(watch_for(standing, account.page.index, SHOWN)):
-        yield Line("" if at else "Watch", plain(each.sentence))
+    for at, each in enumerate(watch_for(state, account.page.index, SHOWN)):
+        yield PanelLine("" if at else "Watch", plain(each.sentence))

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import plain
-from copydesk.desk.wording.lines import Line, Row
+from copydesk.desk.wording.lines import ListRow, PanelLine
 from copydesk.tracking.ledger.sheet_record import PLACES, SHEET_PLACES
 from copydesk.tracking.ledger.timestamps import say_at, say_moment
 from copydesk.tracking.log.entry_text import tell
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from copydesk.book.plan import Book
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.sheet_pile import SheetStanding
 
 
@@ -33,15 +33,15 @@ def title(sheets: Sequence[SheetStanding]) -> str:
     return f" The pile, {count_of(len(sheets), 'sheet')}: {told}"
 
 
-def rows(sheets: Sequence[SheetStanding], now: datetime, book: Book) -> list[Row[SheetStanding]]:
+def rows(sheets: Sequence[SheetStanding], now: datetime, book: Book) -> list[ListRow[SheetStanding]]:
     """The list: each place that has sheets, then they, gathering by gathering."""
-    found: list[Row[SheetStanding]] = []
+    found: list[ListRow[SheetStanding]] = []
     width = max([18, *(len(book.listed(sheet.sheet.pages())) for sheet in sheets)])
     for place in SHEET_PLACES:
         there = [sheet for sheet in sheets if sheet.record.place == place]
         if there:
-            found.append(Row(f" {PLACES[place].capitalize()}: {count_of(len(there), 'sheet')}", None))
-            found += [Row(_row(sheet, now, book, width), sheet) for sheet in there]
+            found.append(ListRow(f" {PLACES[place].capitalize()}: {count_of(len(there), 'sheet')}", None))
+            found += [ListRow(_row(sheet, now, book, width), sheet) for sheet in there]
     return found
 
 
@@ -65,28 +65,26 @@ def _said(sheet: SheetStanding, now: datetime, book: Book) -> Iterator[str]:
         yield count_of(len(sheet.spaces), "space") + " to fill"
 
 
-def sheet_lines(standing: Standing, sheet: SheetStanding, now: datetime) -> Iterator[Line]:
+def sheet_lines(state: BookState, sheet: SheetStanding, now: datetime) -> Iterator[PanelLine]:
     """What there is to say of one sheet: where it is, its pages, its spaces, where it has been."""
-    yield Line("Sheet", plain(f"{sheet.sheet.name}, {whereabouts(sheet.record)}"))
+    yield PanelLine("Sheet", plain(f"{sheet.sheet.name}, {whereabouts(sheet.record)}"))
     if sheet.record.also is not None:
-        yield Line("Look", plain(also_words(sheet.record.also)), wrong=True)
+        yield PanelLine("Look", plain(also_words(sheet.record.also)), wrong=True)
     if sheet.dry is not None:
-        yield Line("Ink", f"{'dry since' if sheet.dry <= now else 'dries until'} {say_moment(sheet.dry)}")
-    pages = (
-        f"{standing.book.named(page)} {page_account(standing, page.index).next_act}" for page in sheet.sheet.pages()
-    )
-    yield Line("Pages", ", ".join(pages))
-    yield Line(
+        yield PanelLine("Ink", f"{'dry since' if sheet.dry <= now else 'dries until'} {say_moment(sheet.dry)}")
+    pages = (f"{state.book.named(page)} {page_account(state, page.index).next_act}" for page in sheet.sheet.pages())
+    yield PanelLine("Pages", ", ".join(pages))
+    yield PanelLine(
         "Waits",
-        f"for {waits_words(sheet.waits_for, standing.book)}"
+        f"for {waits_words(sheet.waits_for, state.book)}"
         if sheet.waits_for
         else "for nothing: it may go to the artist",
     )
     if sheet.spaces:
-        yield Line("Spaces", plain(", ".join(sheet.spaces)))
-    moves = [entry for entry in standing.ledger.live("sheet", sheet.sheet.name) if entry.what in SHEET_PLACES]
+        yield PanelLine("Spaces", plain(", ".join(sheet.spaces)))
+    moves = [entry for entry in state.ledger.live("sheet", sheet.sheet.name) if entry.what in SHEET_PLACES]
     for at, entry in enumerate(reversed(moves[-_MOST_MOVES:])):
-        yield Line("Been" if not at else "", plain(f"{say_at(entry.at)}: {tell(entry, standing)}"))
+        yield PanelLine("Been" if not at else "", plain(f"{say_at(entry.at)}: {tell(entry, state)}"))
 
 
 _MOST_MOVES = 6

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.phrases import count_of, say_day
 from copydesk.book.common.units import show_length, show_size
-from copydesk.desk.wording.lines import Line
+from copydesk.desk.wording.lines import PanelLine
 from copydesk.tracking.planning.gathering_choices import say_sizes
 from copydesk.tracking.planning.plan_figures import FIGURES, LETTERS, show_figure
 from copydesk.tracking.planning.ways_report import outcome_advice
@@ -35,7 +35,7 @@ def title_words(title: str, begun: int) -> str:
     return f"{title}, {f'from gathering {begun + 1} on' if begun else 'the whole book'}: as planned, and as turned"
 
 
-class Row(NamedTuple):
+class FigureRow(NamedTuple):
     """One figure of the table: its name, what people call it, as planned and now, and what is turned.
 
     ``value`` and ``sort`` are None for the two rows that are not of the book file.
@@ -54,7 +54,7 @@ class Row(NamedTuple):
         return self.planned != self.now
 
 
-def figure_rows(base: Outcome, outcome: Outcome | None, trial: Trial, own_sheets: int) -> list[Row]:
+def figure_rows(base: Outcome, outcome: Outcome | None, trial: Trial, own_sheets: int) -> list[FigureRow]:
     """The rows of the book's figures; where the trial cannot be, those turned show what was asked."""
     shown, unit = outcome or base, base.book.unit
     rows = []
@@ -64,40 +64,40 @@ def figure_rows(base: Outcome, outcome: Outcome | None, trial: Trial, own_sheets
         if figure.name == "sheets":
             planned, now = planned or own_sheets, now or own_sheets
         texts = (show_figure(figure.sort, planned, unit), show_figure(figure.sort, now, unit))
-        rows.append(Row(figure.name, figure.says, *texts, now, figure.sort))
+        rows.append(FigureRow(figure.name, figure.says, *texts, now, figure.sort))
     for hand, letters in base.letters.items():
         texts = (show_figure("letters", letters, unit), show_figure("letters", shown.letters[hand], unit))
-        rows.append(Row(f"{LETTERS}.{hand}", f"letters a line, {hand}", *texts, shown.letters[hand], "letters"))
+        rows.append(FigureRow(f"{LETTERS}.{hand}", f"letters a line, {hand}", *texts, shown.letters[hand], "letters"))
     return rows
 
 
-def skin_rows(ready_by: date | None, at_once: int, today: date) -> list[Row]:
+def skin_rows(ready_by: date | None, at_once: int, today: date) -> list[FigureRow]:
     """The rows of the skins: the day they are wanted, and how many the bath holds."""
     soon, every = "soon", "all"
     return [
-        Row(READY_BY, "skins ready by", soon, say_day(ready_by, today) if ready_by else soon),
-        Row(AT_ONCE, "skins at once", every, str(at_once) if at_once else every),
+        FigureRow(READY_BY, "skins ready by", soon, say_day(ready_by, today) if ready_by else soon),
+        FigureRow(AT_ONCE, "skins at once", every, str(at_once) if at_once else every),
     ]
 
 
-def outcome_lines(base: Outcome, outcome: Outcome) -> Iterator[Line]:
+def outcome_lines(base: Outcome, outcome: Outcome) -> Iterator[PanelLine]:
     """What the book comes to, beside what is planned where that differs."""
     unit = outcome.book.unit
     yield _beside("Leaves", _leaves(outcome), _leaves(base))
-    yield Line("Gathered", say_sizes(outcome.sizes))
+    yield PanelLine("Gathered", say_sizes(outcome.sizes))
     yield _beside("Sheets", f"{outcome.sheets}", f"{base.sheets}")
     if outcome.cutting is not None:
         yield _beside("Skins", _skins(outcome), _skins(base))
     yield _beside("Blank", _blank(outcome), _blank(base))
     yield _beside("Lines", _lines(outcome, unit), _lines(base, unit))
     yield _beside("Written", _written(outcome, unit), _written(base, unit))
-    yield from (Line("Advice", words) for words in outcome_advice(outcome))
+    yield from (PanelLine("Advice", words) for words in outcome_advice(outcome))
     if outcome.estimate:
-        yield Line("Estimate", f"{outcome.estimate}")
+        yield PanelLine("Estimate", f"{outcome.estimate}")
 
 
-def _beside(head: str, now: str, planned: str) -> Line:
-    return Line(head, now if now == planned else f"{now}; as planned {planned}")
+def _beside(head: str, now: str, planned: str) -> PanelLine:
+    return PanelLine(head, now if now == planned else f"{now}; as planned {planned}")
 
 
 def _leaves(outcome: Outcome) -> str:
@@ -128,10 +128,10 @@ def _written(outcome: Outcome, unit: Unit) -> str:
     return f"{space}, a line {show_length(layout.measure, unit)} long"
 
 
-def way_lines(formulas: Sequence[tuple[Way, str]]) -> Iterator[Line]:
+def way_lines(formulas: Sequence[tuple[Way, str]]) -> Iterator[PanelLine]:
     """The best ways to gather the rest, a line each."""
     for at, (way, formula) in enumerate(formulas[:MOST_WAYS]):
-        yield Line("Ways" if not at else "", f"{formula}: {say_way(way)}")
+        yield PanelLine("Ways" if not at else "", f"{formula}: {say_way(way)}")
 
 
 def say_way(way: Way) -> str:
@@ -140,6 +140,6 @@ def say_way(way: Way) -> str:
     return f"{blank}, {count_of(way.skins, 'skin')}" if way.skins else f"{blank}, {count_of(way.sheets, 'sheet')}"
 
 
-def begin_line(days: SkinDays, today: date, *, asked: bool) -> Line:
+def begin_line(days: SkinDays, today: date, *, asked: bool) -> PanelLine:
     """When the skins are to be begun."""
-    return Line("Begin", days_words(days, today, asked=asked, steps=False), wrong=bool(days.late and asked))
+    return PanelLine("Begin", days_words(days, today, asked=asked, steps=False), wrong=bool(days.late and asked))

@@ -8,10 +8,10 @@ from copydesk.book.common.phrases import count_of
 from copydesk.book.common.units import show_length
 from copydesk.book.layout.page_advice import page_advice
 from copydesk.book.text.exemplar import read_exemplar
-from copydesk.desk.wording.lines import Line
+from copydesk.desk.wording.lines import PanelLine
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.planning.plan_report import plan_report
-from copydesk.tracking.state.book_state import Standing
+from copydesk.tracking.state.book_state import BookState
 
 if TYPE_CHECKING:
     from copydesk.book.plan import Book
@@ -46,27 +46,27 @@ QUESTIONS = (
 """What is asked; each question fits the narrowest screen."""
 
 
-def what_follows(book: Book, text: str) -> list[Line]:
+def what_follows(book: Book, text: str) -> list[PanelLine]:
     """What a plan comes to: page, lines, gatherings, sheets and skins, with the handbooks' advice."""
-    standing = Standing(book, read_exemplar(text) if text else None, Ledger())
-    report, layout = plan_report(standing), standing.layout
-    letters = standing.measures[book.hands[0].id]
-    others = [f"{hand.id} {standing.measures[hand.id]:.0f}" for hand in book.hands[1:]]
+    state = BookState(book, read_exemplar(text) if text else None, Ledger())
+    report, layout = plan_report(state), state.layout
+    letters = state.measures[book.hands[0].id]
+    others = [f"{hand.id} {state.measures[hand.id]:.0f}" for hand in book.hands[1:]]
     of_each = f" ({', '.join(others)})" if others else ""
     lines = [
-        Line(
+        PanelLine(
             "Text",
             f"{count_of(report.words, 'word')} in {count_of(report.lines, 'line')} of {letters:.0f} letters{of_each}",
         ),
-        Line(
+        PanelLine(
             "Page",
             f"{count_of(layout.lines, 'line')} of {show_length(layout.measure, book.unit)} in each of its columns",
         ),
-        Line("Lines", f"{show_length(layout.line_height, book.unit)} high"),
-        Line("Leaves", f"{report.leaves}, of which the text needs {-(-report.pages_needed // 2)}"),
-        Line("Sheets", f"{report.sheets} in {count_of(report.gatherings, 'gathering')}: {report.formula}"),
+        PanelLine("Lines", f"{show_length(layout.line_height, book.unit)} high"),
+        PanelLine("Leaves", f"{report.leaves}, of which the text needs {-(-report.pages_needed // 2)}"),
+        PanelLine("Sheets", f"{report.sheets} in {count_of(report.gatherings, 'gathering')}: {report.formula}"),
     ]
     if report.skins:
-        lines.append(Line("Skins", f"{report.skins}, {count_of(report.sheets_per_skin, 'sheet')} from each"))
+        lines.append(PanelLine("Skins", f"{report.skins}, {count_of(report.sheets_per_skin, 'sheet')} from each"))
     advice = page_advice(layout, book.script, letters, book.unit)
-    return lines + [Line("Advice" if not at else "", each) for at, each in enumerate(advice)]
+    return lines + [PanelLine("Advice" if not at else "", each) for at, each in enumerate(advice)]

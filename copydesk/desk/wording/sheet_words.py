@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.sanitize import plain
 from copydesk.book.structure.sheets import pile
-from copydesk.desk.wording.lines import Line
+from copydesk.desk.wording.lines import PanelLine
 from copydesk.desk.wording.page_words import next_words, page_lines
 from copydesk.tracking.ledger.sheet_record import PLACES
 from copydesk.tracking.views.skin_batches import skin_of_sheet
@@ -14,18 +14,18 @@ from copydesk.tracking.views.skin_batches import skin_of_sheet
 if TYPE_CHECKING:
     from copydesk.book.structure.gathering import SheetSide
     from copydesk.tracking.ledger.sheet_record import SheetRecord
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.sheet_view import HalfAccount, SheetAccount, SideAccount
 
 
-def heading(standing: Standing, sheet: SheetAccount, up: SideAccount, lines_a_row: int, width: int) -> str:
+def heading(state: BookState, sheet: SheetAccount, up: SideAccount, lines_a_row: int, width: int) -> str:
     """The line above the picture; what has no room in ``width`` cells is left out from the end."""
     parts = [
         f" Gathering {sheet.sheet.gathering}, sheet {sheet.sheet.sheet}",
         f"{up.side} side up, {up.surface}",
-        f"pile: {_pile(standing, sheet)}",
+        f"pile: {_pile(state, sheet)}",
         _where(sheet.record),
-        _cut_from(standing, sheet),
+        _cut_from(state, sheet),
         f"{lines_a_row} lines a row" if lines_a_row > 1 else "",
     ]
     said = ""
@@ -36,9 +36,9 @@ def heading(standing: Standing, sheet: SheetAccount, up: SideAccount, lines_a_ro
     return plain(said)
 
 
-def _pile(standing: Standing, sheet: SheetAccount) -> str:
+def _pile(state: BookState, sheet: SheetAccount) -> str:
     """The sheets of the gathering as they lie inner sides up, the innermost first; this one in brackets."""
-    names = (each.sheet for each in pile(standing.collation, sheet.sheet.gathering))
+    names = (each.sheet for each in pile(state.collation, sheet.sheet.gathering))
     return " ".join(f"[{name}]" if name == sheet.sheet.sheet else str(name) for name in names)
 
 
@@ -47,34 +47,34 @@ def _where(record: SheetRecord) -> str:
     return f"{place}, {record.who}" if place and record.who else place
 
 
-def _cut_from(standing: Standing, sheet: SheetAccount) -> str:
+def _cut_from(state: BookState, sheet: SheetAccount) -> str:
     """The skin it was cut from, where that was noted."""
-    skin = skin_of_sheet(standing.ledger, sheet.sheet.name)
+    skin = skin_of_sheet(state.ledger, sheet.sheet.name)
     return f"from skin {skin}" if skin else ""
 
 
-def half_lines(standing: Standing, half: HalfAccount) -> list[Line]:
+def half_lines(state: BookState, half: HalfAccount) -> list[PanelLine]:
     """What is said under one half: what comes next first, then the panel's lines that the picture does not show."""
     if half.page is None:
-        return [Line("", half.instead)]
-    _, *rest = page_lines(standing, half.page)
+        return [PanelLine("", half.instead)]
+    _, *rest = page_lines(state, half.page)
     shown = [line for line in rest if line.head not in ("Beside", "Next", "Sheet")]
-    return [Line("Next", next_words(standing, half.page)), *shown]
+    return [PanelLine("Next", next_words(state, half.page)), *shown]
 
 
-def under_lines(standing: Standing, half: HalfAccount) -> list[Line]:
+def under_lines(state: BookState, half: HalfAccount) -> list[PanelLine]:
     """The same for a half of the side that lies under, with its page's label."""
     label = half.page.label if half.page is not None else ""
-    return [Line(label, f"on the {half.lies.value} of the other side"), *half_lines(standing, half)]
+    return [PanelLine(label, f"on the {half.lies.value} of the other side"), *half_lines(state, half)]
 
 
-def next_on_sheet(standing: Standing, sheet: SheetAccount, up: SheetSide) -> str:
+def next_on_sheet(state: BookState, sheet: SheetAccount, up: SheetSide) -> str:
     """The answer to: what do I write next on this sheet?"""
     account = sheet.next_page
     if account is None:
         return "Next on this sheet: nothing; all its pages are done."
     turn = "" if account.place.side is up else " on the other side"
-    said = f"Next on this sheet: {account.label}{turn}, {next_words(standing, account)}"
+    said = f"Next on this sheet: {account.label}{turn}, {next_words(state, account)}"
     more = sum(each.next_act in ("rule", "write") for each in sheet.pages if each is not account)
     if account.next_act in ("rule", "write"):
         said += f"; {more} more to write" if more else "; the last one to write"

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of, say_left, say_short
 from copydesk.book.materials.skin_preparation import step_cautions
-from copydesk.desk.wording.lines import Line
+from copydesk.desk.wording.lines import PanelLine
 from copydesk.tracking.views.skin_words import needed_words, steps_words
 
 if TYPE_CHECKING:
@@ -29,16 +29,16 @@ def batch_row(account: BatchAccount, today: date) -> str:
     return _COLUMNS.format(batch.name, batch.skins, batch.step, since, account.next, due, ready)
 
 
-def skins_lines(skins: SkinsToday, chosen: BatchAccount | None, today: date) -> Iterator[Line]:
+def skins_lines(skins: SkinsToday, chosen: BatchAccount | None, today: date) -> Iterator[PanelLine]:
     """What is said of the skins: what they ask for today, then the batch chosen, then the rest."""
-    yield from (Line("Today" if not at else "", words, wrong=True) for at, words in enumerate(skins.warnings))
+    yield from (PanelLine("Today" if not at else "", words, wrong=True) for at, words in enumerate(skins.warnings))
     if chosen is not None:
-        yield Line("Batch", _taken(chosen, today))
+        yield PanelLine("Batch", _taken(chosen, today))
         yield from _cut(skins, chosen)
-    yield Line("Needed", needed_words(skins))
-    yield Line("Days", steps_words(skins.steps))
-    yield from (Line("Look at", words, wrong=True) for words in skins.doubts)
-    yield from (Line("Caution" if not at else "", words) for at, words in enumerate(step_cautions(skins.steps)))
+    yield PanelLine("Needed", needed_words(skins))
+    yield PanelLine("Days", steps_words(skins.steps))
+    yield from (PanelLine("Look at", words, wrong=True) for words in skins.doubts)
+    yield from (PanelLine("Caution" if not at else "", words) for at, words in enumerate(step_cautions(skins.steps)))
 
 
 def _taken(account: BatchAccount, today: date) -> str:
@@ -50,7 +50,7 @@ def _taken(account: BatchAccount, today: date) -> str:
     return f"{account.batch.name}: {'; '.join(told)}"
 
 
-def _cut(skins: SkinsToday, account: BatchAccount) -> Iterator[Line]:
+def _cut(skins: SkinsToday, account: BatchAccount) -> Iterator[PanelLine]:
     """The sheets cut from each skin of a batch."""
     by_skin: dict[int, list[str]] = {}
     for each in {cut.sheet: cut for cut in skins.cut}.values():
@@ -58,6 +58,6 @@ def _cut(skins: SkinsToday, account: BatchAccount) -> Iterator[Line]:
             by_skin.setdefault(each.skin or 0, []).append(each.sheet)
     for at, (skin, sheets) in enumerate(sorted(by_skin.items())):
         of = f"skin {skin}" if skin else "a skin not noted"
-        yield Line("Cut" if not at else "", f"from {of}: {', '.join(sheets)}")
+        yield PanelLine("Cut" if not at else "", f"from {of}: {', '.join(sheets)}")
     if not by_skin:
-        yield Line("Cut", "no sheet is noted as cut from it")
+        yield PanelLine("Cut", "no sheet is noted as cut from it")

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import plain
 from copydesk.book.materials.cautions import cautions_for
-from copydesk.desk.wording.lines import Line, Row
+from copydesk.desk.wording.lines import ListRow, PanelLine
 from copydesk.tracking.decoration.rubrication_tally import tally_words, total_of
 from copydesk.tracking.decoration.space_words import (
     group_line,
@@ -36,15 +36,15 @@ _LONGEST_NAME = 11
 _NEXT = {"drawn": "draw", "gilded": "gild", "coloured": "colour", "outlined": "outline"}
 
 
-def rows(groups: Iterable[Group], by: Arrangement, book: Book) -> list[Row[SpaceReport]]:
+def rows(groups: Iterable[Group], by: Arrangement, book: Book) -> list[ListRow[SpaceReport]]:
     """The list: each group's heading, then its spaces."""
-    found: list[Row[SpaceReport]] = []
+    found: list[ListRow[SpaceReport]] = []
     groups = list(groups)
     places = (where_words(report.account, book) for group in groups for report in group.reports)
     width = max([21, *map(len, places)])
     for group in groups:
-        found.append(Row(f" {group_line(group, book)}", None))
-        found += [Row(_row(report, by, book, width), report) for report in group.reports]
+        found.append(ListRow(f" {group_line(group, book)}", None))
+        found += [ListRow(_row(report, by, book, width), report) for report in group.reports]
     return found
 
 
@@ -112,24 +112,24 @@ def bar(done: int, needed: int, width: int) -> str:
     return solid + "·" * (width - len(solid))
 
 
-def space_lines(report: SpaceReport, book: Book) -> Iterator[Line]:
+def space_lines(report: SpaceReport, book: Book) -> Iterator[PanelLine]:
     """What there is to say of one space."""
     account, plan = report.account, report.account.plan
     letter = f' for "{plan.guide_letter}"' if plan.guide_letter else ""
     size = ", ".join(part for part in (lines_words(account), size_words(account, book.unit)) if part)
-    yield Line("Space", plain(f"{plan.id}, {plan.kind}{letter}: {place_words(account, book)}; {size}"))
+    yield PanelLine("Space", plain(f"{plan.id}, {plan.kind}{letter}: {place_words(account, book)}; {size}"))
     if plan.subject:
-        yield Line("Shows", plain(plan.subject))
+        yield PanelLine("Shows", plain(plan.subject))
     if plan.instruction:
-        yield Line("Note", plain(plan.instruction))
-    yield Line("Stages", _stages(report), wrong=account.page is None)
+        yield PanelLine("Note", plain(plan.instruction))
+    yield PanelLine("Stages", _stages(report), wrong=account.page is None)
     if account.lost:
-        yield Line("Lost", f"{' and '.join(account.lost)} on a leaf that is gone", wrong=True)
+        yield PanelLine("Lost", f"{' and '.join(account.lost)} on a leaf that is gone", wrong=True)
     if plan.materials:
-        yield Line("Needs", plain(", ".join(plan.materials)))
+        yield PanelLine("Needs", plain(", ".join(plan.materials)))
     artist = ", ".join(part for part in (report.artist, hours_words(account.hours_left)) if part)
     if artist:
-        yield Line("Artist", plain(artist))
+        yield PanelLine("Artist", plain(artist))
     yield from _where(report, book)
 
 
@@ -148,7 +148,7 @@ def _stages(report: SpaceReport) -> str:
     return plain("; ".join(done))
 
 
-def _where(report: SpaceReport, book: Book) -> Iterator[Line]:
+def _where(report: SpaceReport, book: Book) -> Iterator[PanelLine]:
     sheet = report.sheet
     if sheet is None:
         return
@@ -158,23 +158,27 @@ def _where(report: SpaceReport, book: Book) -> Iterator[Line]:
         said.append(leave_words(sheet, book))
     elif sheet.waits_for:
         said.append(f"waits for {waits_words(sheet.waits_for, book)}")
-    yield Line("Sheet", plain("; ".join(said)))
+    yield PanelLine("Sheet", plain("; ".join(said)))
     if sheet.record.also is not None:
-        yield Line("", plain(also_words(sheet.record.also)), wrong=True)
+        yield PanelLine("", plain(also_words(sheet.record.also)), wrong=True)
 
 
-def caution_lines(reports: Iterable[SpaceReport]) -> list[Line]:
+def caution_lines(reports: Iterable[SpaceReport]) -> list[PanelLine]:
     """The cautions for the materials of these spaces."""
     names = [name for report in reports for name in report.account.plan.materials]
-    found = [Line("Care" if not at else "", str(each)) for at, each in enumerate(cautions_for(names))]
-    return found or [Line("Care", "no materials are named, so there is nothing to caution of")]
+    found = [PanelLine("Care" if not at else "", str(each)) for at, each in enumerate(cautions_for(names))]
+    return found or [PanelLine("Care", "no materials are named, so there is nothing to caution of")]
 
 
-def tally_lines(tallies: list[Tally], book: Book) -> list[Line]:
+def tally_lines(tallies: list[Tally], book: Book) -> list[PanelLine]:
     """The small work in colour, gathering by gathering."""
-    lines = [Line("Tally", "small work in colour besides the spaces, to be noted at the foot of each gathering's end")]
+    lines = [
+        PanelLine("Tally", "small work in colour besides the spaces, to be noted at the foot of each gathering's end")
+    ]
     for each in tallies:
         where = f"foot of {book.named(each.foot)}: " if each.foot is not None else "no page yet: "
         head = f"gath. {each.gathering}" if each.gathering is not None else ""
-        lines.append(Line(head, f"{where}{tally_words(each.counts)}; {each.written} of {each.total} on pages written"))
-    return [*lines, Line("In all", tally_words(total_of(tallies)))]
+        lines.append(
+            PanelLine(head, f"{where}{tally_words(each.counts)}; {each.written} of {each.total} on pages written")
+        )
+    return [*lines, PanelLine("In all", tally_words(total_of(tallies)))]

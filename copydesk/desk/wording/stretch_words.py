@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import plain
 from copydesk.book.structure.page import Page
-from copydesk.desk.wording.lines import Line
+from copydesk.desk.wording.lines import PanelLine
 from copydesk.tracking.fit.stretches import need_at, need_to_the_end
 from copydesk.tracking.views.page_view import page_account
 
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from copydesk.book.plan import Book
     from copydesk.tracking.fit.stretches import Need
     from copydesk.tracking.ledger.entry import Entry
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
 
 
@@ -25,28 +25,28 @@ _SHOWN = 4
 """Words shown of what was skipped or written twice, at either end of it."""
 
 
-def stretch_lines(standing: Standing, account: PageAccount) -> Iterator[Line]:
+def stretch_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     """What the panel says of the text around a page: a beginning given it, its stretch, what was skipped or doubled."""
     record, index = account.record, account.page.index
     if record.held is not None and record.begins is None:
-        yield Line("Held", f'it must begin with "{_words_at(standing, record.held)}"; t changes that, or lets it go')
-    need = need_at(standing, index)
+        yield PanelLine("Held", f'it must begin with "{_words_at(state, record.held)}"; t changes that, or lets it go')
+    need = need_at(state, index)
     if need is None and not record.whole:
-        tail = need_to_the_end(standing)
+        tail = need_to_the_end(state)
         need = tail if tail is not None and index >= tail.first else None
     if need is not None:
-        yield Line("Stretch" if need.held else "End", need_words(need, standing.book), wrong=need.over > 0)
-    letters = standing.agreed.get(index)
+        yield PanelLine("Stretch" if need.held else "End", need_words(need, state.book), wrong=need.over > 0)
+    letters = state.agreed.get(index)
     if letters is not None:
-        yield Line("Agreed", f"{letters:.1f} letters a line on this page")
-    yield from meeting_lines(standing, account)
+        yield PanelLine("Agreed", f"{letters:.1f} letters a line on this page")
+    yield from meeting_lines(state, account)
 
 
-def meeting_lines(standing: Standing, account: PageAccount) -> Iterator[Line]:
+def meeting_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     """What was skipped between a page and the one before it, or stands on both."""
-    said = meeting_words(standing, account)
+    said = meeting_words(state, account)
     if said:
-        yield Line("Watch", said, wrong=True)
+        yield PanelLine("Watch", said, wrong=True)
 
 
 def need_words(need: Need, book: Book) -> str:
@@ -67,16 +67,16 @@ def need_words(need: Need, book: Book) -> str:
     return {"easy": said, "hard": f"{said} (hard)", "impossible": f"{said}, more than a hand can do"}[need.verdict]
 
 
-def meeting_words(standing: Standing, account: PageAccount) -> str:
+def meeting_words(state: BookState, account: PageAccount) -> str:
     """What was skipped before a page, or stands on the page before and on it again; nothing where they meet."""
     budget, page, index = account.budget, account.label, account.page.index
-    before = standing.book.named(Page.at(index - 1)) if index else None
+    before = state.book.named(Page.at(index - 1)) if index else None
     if account.gap_words:
         between = f"between {before} and {page}" if before is not None else f"before {page}"
-        words = _both_ends(standing, budget.start - budget.gap, budget.start)
+        words = _both_ends(state, budget.start - budget.gap, budget.start)
         return f"{count_of(account.gap_words, 'word')} skipped {between}{words}"
     if account.overlap_words:
-        words = _both_ends(standing, budget.start, budget.start + budget.overlap)
+        words = _both_ends(state, budget.start, budget.start + budget.overlap)
         verb = "stands" if account.overlap_words == 1 else "stand"
         return f"{count_of(account.overlap_words, 'word')} {verb} on {before} and again on {page}{words}"
     return ""
@@ -86,22 +86,22 @@ _SETTLES_TEXT = ("begun", "written", "held", "released")
 """What is recorded of a page that may make the text beside it tight or loose."""
 
 
-def after_entry(standing: Standing, entry: Entry) -> str:
+def after_entry(state: BookState, entry: Entry) -> str:
     """What an entry has made of the text beside its page; nothing where it settles none, or all is well."""
-    page = standing.page_of(entry.skin) if entry.what in _SETTLES_TEXT else None
-    return after_words(standing, page.index) if page is not None else ""
+    page = state.page_of(entry.skin) if entry.what in _SETTLES_TEXT else None
+    return after_words(state, page.index) if page is not None else ""
 
 
-def after_words(standing: Standing, index: int) -> str:
+def after_words(state: BookState, index: int) -> str:
     """What recording something on a page has made of the text beside it; nothing where all is well."""
     said = []
-    pages = [at for at in (index, index + 1) if at < standing.collation.pages]
-    said += [words for at in pages if (words := meeting_words(standing, page_account(standing, at)))]
-    found = dict.fromkeys(need_at(standing, at) for at in (index - 1, *pages) if at >= 0)
-    said += [need_words(need, standing.book) for need in found if need is not None and need.over]
-    tail = need_to_the_end(standing)
+    pages = [at for at in (index, index + 1) if at < state.collation.pages]
+    said += [words for at in pages if (words := meeting_words(state, page_account(state, at)))]
+    found = dict.fromkeys(need_at(state, at) for at in (index - 1, *pages) if at >= 0)
+    said += [need_words(need, state.book) for need in found if need is not None and need.over]
+    tail = need_to_the_end(state)
     if tail is not None and index >= tail.first - 1:
-        said.append(need_words(tail, standing.book))
+        said.append(need_words(tail, state.book))
     return "; ".join(said)
 
 
@@ -118,13 +118,13 @@ def _unlike(needed: float, usual: float) -> tuple[str, str]:
     return f"{needed:.{places}f}", f"{usual:.{places}f}"
 
 
-def _both_ends(standing: Standing, start: int, end: int) -> str:
-    words = standing.copy.text(start, end)
+def _both_ends(state: BookState, start: int, end: int) -> str:
+    words = state.copy.text(start, end)
     if not words:
         return ""
     shown = words if len(words) <= 2 * _SHOWN else [*words[:_SHOWN], "...", *words[-_SHOWN:]]
     return f': "{plain(" ".join(shown))}"'
 
 
-def _words_at(standing: Standing, word: int) -> str:
-    return plain(" ".join(standing.exemplar.words[word : word + _SHOWN])) if standing.exemplar is not None else ""
+def _words_at(state: BookState, word: int) -> str:
+    return plain(" ".join(state.exemplar.words[word : word + _SHOWN])) if state.exemplar is not None else ""

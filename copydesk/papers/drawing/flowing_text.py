@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.papers.drawing import typesetting as fonts
 from copydesk.papers.drawing.paper_sheets import SheetOfPaper, paper_named
-from copydesk.papers.drawing.shapes import Line, Words
+from copydesk.papers.drawing.shapes import DrawnLine, Words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -80,7 +80,7 @@ class FlowingPaper:
                 self._sheets.write(left, self._y + (number + 0.75) * _LEADING, line, _SIZE, strong=strong)
             left += width
         self._y += _tall(cells)
-        self._sheets.draw(Line(MARGIN, self._y, MARGIN + self.width, self._y, "bounding" if strong else "ruled"))
+        self._sheets.draw(DrawnLine(MARGIN, self._y, MARGIN + self.width, self._y, "bounding" if strong else "ruled"))
 
     def _lines(self, lines: Sequence[str], size: float, leading: float, *, strong: bool) -> None:
         for line in lines:

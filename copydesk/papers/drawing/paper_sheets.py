@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Literal
 from copydesk.book.common.errors import Refused
 from copydesk.book.common.sanitize import plain
 from copydesk.papers.drawing.fonts import face
-from copydesk.papers.drawing.shapes import INK, LOOKS, Box, Line, Mark, Pen, Ring, Words
+from copydesk.papers.drawing.shapes import INK, LOOKS, Box, DrawnLine, Mark, Pen, Ring, Words
 from copydesk.papers.drawing.typesetting import BOLD, ROMAN, fitting, lacking_words, setting
 
 if TYPE_CHECKING:
@@ -115,7 +115,7 @@ class SheetOfPaper:
             return
         self._take_up(mark.pen)
         fill = int(LOOKS[mark.pen].fill is not None)
-        if isinstance(mark, Line):
+        if isinstance(mark, DrawnLine):
             self._canvas.line(_pt(mark.x1), self._up(mark.y1), _pt(mark.x2), self._up(mark.y2))
         elif isinstance(mark, Box):
             low = self._up(mark.top + mark.height)

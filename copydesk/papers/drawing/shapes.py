@@ -56,7 +56,7 @@ LOOKS: dict[Pen, Look] = {
 }
 
 
-class Line(NamedTuple):
+class DrawnLine(NamedTuple):
     """A straight line between two points."""
 
     x1: float
@@ -97,7 +97,7 @@ class Words(NamedTuple):
     upward: bool = False
 
 
-Mark = Line | Box | Ring | Words
+Mark = DrawnLine | Box | Ring | Words
 
 
 class Drawing(NamedTuple):
@@ -119,7 +119,7 @@ def shortened(text: str, size: float, room: float) -> str:
 
 def reach(mark: Mark) -> tuple[float, float, float, float]:
     """The left, upper, right and lower bounds of a mark, generous for words, to tell whether a part of it shows."""
-    if isinstance(mark, Line):
+    if isinstance(mark, DrawnLine):
         return min(mark.x1, mark.x2), min(mark.y1, mark.y2), max(mark.x1, mark.x2), max(mark.y1, mark.y2)
     if isinstance(mark, Box):
         return mark.left, mark.top, mark.left + mark.width, mark.top + mark.height
@@ -129,8 +129,8 @@ def reach(mark: Mark) -> tuple[float, float, float, float]:
 
 def lowered(mark: Mark, down: float, across: float = 0.0) -> Mark:
     """The mark so much further down, and to the right."""
-    if isinstance(mark, Line):
-        return Line(mark.x1 + across, mark.y1 + down, mark.x2 + across, mark.y2 + down, mark.pen)
+    if isinstance(mark, DrawnLine):
+        return DrawnLine(mark.x1 + across, mark.y1 + down, mark.x2 + across, mark.y2 + down, mark.pen)
     if isinstance(mark, Box):
         return mark._replace(left=mark.left + across, top=mark.top + down)
     return mark._replace(x=mark.x + across, y=mark.y + down)

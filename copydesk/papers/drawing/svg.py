@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from copydesk.book.common.sanitize import plain
-from copydesk.papers.drawing.shapes import INK, LOOKS, Box, Drawing, Line, Mark, Pen, Ring, Words
+from copydesk.papers.drawing.shapes import INK, LOOKS, Box, Drawing, DrawnLine, Mark, Pen, Ring, Words
 
 _ESCAPES = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;"})
 
@@ -24,7 +24,7 @@ def svg_of(drawing: Drawing) -> str:
 
 
 def _element(mark: Mark) -> str:
-    if isinstance(mark, Line):
+    if isinstance(mark, DrawnLine):
         ends = _attributes(x1=mark.x1, y1=mark.y1, x2=mark.x2, y2=mark.y2)
         return f"<line{ends}{_look(mark.pen)}/>"
     if isinstance(mark, Box):

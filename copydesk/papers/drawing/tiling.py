@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from copydesk.papers.drawing.paper_sheets import Paper, SheetOfPaper
-from copydesk.papers.drawing.shapes import Drawing, Line, Words, reach
+from copydesk.papers.drawing.shapes import Drawing, DrawnLine, Words, reach
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -100,11 +100,11 @@ def _print_tile(printed: SheetOfPaper, drawing: Drawing, tiles: Tiles, row: int,
         printed.draw(Words(MARGIN, tiles.paper.height - 3, f"{where}; lay cross over cross", 2.5))
 
 
-def _crosses_shown(tiles: Tiles, shows: tuple[float, float]) -> Iterator[Line]:
+def _crosses_shown(tiles: Tiles, shows: tuple[float, float]) -> Iterator[DrawnLine]:
     for x, y in tiles.crosses():
         if shows[0] < x < shows[0] + tiles.width and shows[1] < y < shows[1] + tiles.height:
-            yield Line(x - _CROSS, y, x + _CROSS, y, "join")
-            yield Line(x, y - _CROSS, x, y + _CROSS, "join")
+            yield DrawnLine(x - _CROSS, y, x + _CROSS, y, "join")
+            yield DrawnLine(x, y - _CROSS, x, y + _CROSS, "join")
 
 
 def _ends(count: int, length: float) -> list[float]:

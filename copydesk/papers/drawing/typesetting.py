@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 
-__all__ = ["BOLD", "ROMAN", "Run", "Setting", "fitting", "lacking_words", "lines", "setting", "width"]
+__all__ = ["BOLD", "ROMAN", "Setting", "TypeRun", "fitting", "lacking_words", "lines", "setting", "width"]
 
 NOT_SHOWN = "▫"
 """What :func:`plain` leaves of a sign that must not be shown."""
@@ -30,7 +30,7 @@ _UNSEEN = dict.fromkeys((0x034F, *range(0xFE00, 0xFE10)))  # they join letters, 
 _SPANNING = range(0x035C, 0x0363)  # marks over two letters, drawn for the place between them
 
 
-class Run(NamedTuple):
+class TypeRun(NamedTuple):
     """Text set in one go: in which face, how far above the line, and the blank after it; both in parts of the size."""
 
     text: str
@@ -42,7 +42,7 @@ class Run(NamedTuple):
 class Setting(NamedTuple):
     """A text as it is set: its runs one after another, the width of all in parts of the size, letters no face has."""
 
-    runs: tuple[Run, ...]
+    runs: tuple[TypeRun, ...]
     width: float
     lacking: tuple[str, ...] = ()
 
@@ -51,7 +51,7 @@ def setting(text: str, wanted: str = ROMAN) -> Setting:
     """Harmless ``text`` set in the face ``wanted``, and in others where that lacks a letter."""
     text = unicodedata.normalize("NFC", _harmless(text).translate(_UNSEEN))
     if text.isascii() or not any(_is_mark(letter) or ord(letter) not in letters_of(wanted) for letter in text):
-        return Setting((Run(text, wanted),), width_in(text, wanted), _not_shown(text))
+        return Setting((TypeRun(text, wanted),), width_in(text, wanted), _not_shown(text))
     parts = [_set(letter, marks, wanted) for letter, marks in _parted(text, wanted)]
     lacking = (letter for part in parts for letter in part.lacking)
     told = dict.fromkeys((*_not_shown(text), *lacking))
@@ -149,19 +149,19 @@ def _set(letter: str, marks: str, wanted: str) -> Setting:
     own = found[letter]
     shown = [(mark, name) for mark in marks if own is not None and (name := found[mark]) is not None]
     told = [each for each in letter + marks if own is None or found[each] is None]
-    runs: list[Run] = []
+    runs: list[TypeRun] = []
     wide = 0.0
     if own is not None:
         wide = width_in(letter, own)
-        runs = _marked(Run(letter, own), wide, shown)
+        runs = _marked(TypeRun(letter, own), wide, shown)
     if told:
         codes = "".join(map(_code, told))
-        runs.append(Run(codes, wanted))
+        runs.append(TypeRun(codes, wanted))
         wide += width_in(codes, wanted)
     return Setting(tuple(runs), wide, tuple(told))
 
 
-def _marked(run: Run, wide: float, marks: list[tuple[str, str]]) -> list[Run]:
+def _marked(run: TypeRun, wide: float, marks: list[tuple[str, str]]) -> list[TypeRun]:
     """A letter and its marks: the blank before a mark moves it to its place, and is taken off again after it."""
     base = ink(run.text[-1], run.face)
     runs, at, low, high = [run], wide, min(base.low, 0.0), base.high
@@ -170,7 +170,7 @@ def _marked(run: Run, wide: float, marks: list[tuple[str, str]]) -> list[Run]:
         place = wide if ord(mark) in _SPANNING else _middle(base) - _middle(own)
         above = _raised(own, low, high)
         runs[-1] = runs[-1]._replace(after=place - at)
-        runs.append(Run(mark, name, above))
+        runs.append(TypeRun(mark, name, above))
         at, low, high = place + width_in(mark, name), min(low, own.low + above), max(high, own.high + above)
     runs[-1] = runs[-1]._replace(after=wide - at)
     return runs
@@ -188,13 +188,13 @@ def _raised(mark: Ink, low: float, high: float) -> float:
     return low if mark.high <= _UNDER * letter else 0.0
 
 
-def _joined(parts: list[Setting]) -> tuple[Run, ...]:
+def _joined(parts: list[Setting]) -> tuple[TypeRun, ...]:
     """The runs of all parts; those that follow one another plainly in one face become one."""
-    runs: list[Run] = []
+    runs: list[TypeRun] = []
     for run in (run for part in parts for run in part.runs):
         last = runs[-1] if runs else None
         if last is not None and run[1:] == last[1:] == (last.face, 0.0, 0.0):
-            runs[-1] = Run(last.text + run.text, run.face)
+            runs[-1] = TypeRun(last.text + run.text, run.face)
         else:
             runs.append(run)
     return tuple(runs)

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Mapping
     from datetime import datetime
 
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 _BEGINS_FORMULA = ("=", "+", "-", "@", "＝", "＋", "－", "＠")
@@ -45,7 +45,7 @@ STINTS = (
 )
 
 
-def csv_list(standing: Standing, what: str, now: datetime) -> bytes:
+def csv_list(state: BookState, what: str, now: datetime) -> bytes:
     """The list called ``what``, one of ``LISTS``, as it stands at ``now``.
 
     Raises:
@@ -54,38 +54,38 @@ def csv_list(standing: Standing, what: str, now: datetime) -> bytes:
     if what not in LISTS:
         raise Refused(f"there is no list of {what!r}; there are {', '.join(LISTS)}")
     columns, rows = LISTS[what]
-    return _written(columns, rows(standing, now)).encode()
+    return _written(columns, rows(state, now)).encode()
 
 
-def _pages(standing: Standing, _: datetime) -> Iterator[Mapping[str, Any]]:
+def _pages(state: BookState, _: datetime) -> Iterator[Mapping[str, Any]]:
     from copydesk.tracking.views.page_report import page_as_data, page_reports
 
-    for report in page_reports(standing):
+    for report in page_reports(state):
         data = page_as_data(report)
         stints = report.record.stints
         yield data | {"hands": [f"{stint.hand} {stint.from_line}-{stint.to_line}" for stint in stints]}
 
 
-def _spaces(standing: Standing, now: datetime) -> Iterator[Mapping[str, Any]]:
+def _spaces(state: BookState, now: datetime) -> Iterator[Mapping[str, Any]]:
     from copydesk.tracking.decoration.space_report import space_as_data, space_reports
 
-    return map(space_as_data, space_reports(standing, now))
+    return map(space_as_data, space_reports(state, now))
 
 
-def _faults(standing: Standing, _: datetime) -> Iterator[Mapping[str, Any]]:
+def _faults(state: BookState, _: datetime) -> Iterator[Mapping[str, Any]]:
     from copydesk.tracking.checking.fault_report import fault_accounts, fault_as_data
 
-    return map(fault_as_data, fault_accounts(standing))
+    return map(fault_as_data, fault_accounts(state))
 
 
-def _stints(standing: Standing, _: datetime) -> Iterator[Mapping[str, Any]]:
+def _stints(state: BookState, _: datetime) -> Iterator[Mapping[str, Any]]:
     from copydesk.tracking.scribes.stints import shares_data
 
-    names = {hand.id: hand.name for hand in standing.book.hands}
-    return ({**data, "name": names.get(str(data["hand"]), "")} for data in shares_data(standing))
+    names = {hand.id: hand.name for hand in state.book.hands}
+    return ({**data, "name": names.get(str(data["hand"]), "")} for data in shares_data(state))
 
 
-LISTS: Mapping[str, tuple[tuple[str, ...], Callable[[Standing, datetime], Iterator[Mapping[str, Any]]]]] = {
+LISTS: Mapping[str, tuple[tuple[str, ...], Callable[[BookState, datetime], Iterator[Mapping[str, Any]]]]] = {
     "pages": (PAGES, _pages),
     "spaces": (SPACES, _spaces),
     "faults": (FAULTS, _faults),

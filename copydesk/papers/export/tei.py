@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.sanitize import plain
 from copydesk.papers.export.tei_object import object_desc
-from copydesk.papers.export.tei_places import Span, locus
+from copydesk.papers.export.tei_places import PageSpan, locus
 from copydesk.papers.export.tei_work import deco_desc, hand_desc, script_desc
 from copydesk.papers.export.xml_elements import document, element
 from copydesk.tracking.ledger.entry import KINDS
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
     from xml.etree.ElementTree import Element
 
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
 
 
@@ -31,16 +31,16 @@ _INCIPIT = 6
 """Words of a division's beginning that are given."""
 
 
-def description(standing: Standing, version: str) -> str:
+def description(state: BookState, version: str) -> str:
     """The description of the book as a whole TEI document; ``version`` is the program's."""
-    pages = [page_account(standing, index) for index in range(standing.collation.pages)]
-    title = _title(standing)
+    pages = [page_account(state, index) for index in range(state.collation.pages)]
+    title = _title(state)
     file_desc = element(
         "fileDesc",
         {},
         element("titleStmt", {}, element("title", {}, f"{title}: a description of the manuscript")),
         element("publicationStmt", {}, element("p", {}, "Not published.")),
-        element("sourceDesc", {}, _ms_desc(standing, pages)),
+        element("sourceDesc", {}, _ms_desc(state, pages)),
     )
     header = element("teiHeader", {}, file_desc, _encoding(version))
     said = element("p", {}, "This file describes the manuscript; its text is not in it.")
@@ -48,9 +48,9 @@ def description(standing: Standing, version: str) -> str:
     return document(element("TEI", {"xmlns": NAMESPACE, "xml:lang": "en"}, header, text))
 
 
-def _title(standing: Standing) -> str:
+def _title(state: BookState) -> str:
     """The book's title; a description without any name is none (TEI P5, rules of ``msIdentifier``)."""
-    return plain(standing.book.title).strip() or "Untitled"
+    return plain(state.book.title).strip() or "Untitled"
 
 
 def _encoding(version: str) -> Element:
@@ -59,22 +59,22 @@ def _encoding(version: str) -> Element:
     return element("encodingDesc", {}, element("appInfo", {}, application))
 
 
-def _ms_desc(standing: Standing, pages: Sequence[PageAccount]) -> Element:
+def _ms_desc(state: BookState, pages: Sequence[PageAccount]) -> Element:
     physical = element(
         "physDesc",
         {},
-        object_desc(standing),
-        hand_desc(standing, pages),
-        script_desc(standing),
-        deco_desc(standing),
+        object_desc(state),
+        hand_desc(state, pages),
+        script_desc(state),
+        deco_desc(state),
     )
     return element(
         "msDesc",
         {"xml:id": "book"},
-        element("msIdentifier", {}, element("msName", {}, _title(standing))),
-        _contents(standing, pages),
+        element("msIdentifier", {}, element("msName", {}, _title(state))),
+        _contents(state, pages),
         physical,
-        _history(standing, pages),
+        _history(state, pages),
         _record(),
     )
 
@@ -86,10 +86,10 @@ class _Division(NamedTuple):
     incipit: str
 
 
-def _divisions(standing: Standing) -> Iterator[_Division]:
-    copy, exemplar = standing.copy, standing.exemplar
+def _divisions(state: BookState) -> Iterator[_Division]:
+    copy, exemplar = state.copy, state.exemplar
     if exemplar is None:
-        titles = [division.title for division in standing.book.divisions]
+        titles = [division.title for division in state.book.divisions]
     else:
         titles = [division.title for division in exemplar.divisions]
     ends = [*copy.divisions[1:], copy.words]
@@ -100,9 +100,9 @@ def _divisions(standing: Standing) -> Iterator[_Division]:
         yield _Division(title, start, end, " ".join(words))
 
 
-def _contents(standing: Standing, pages: Sequence[PageAccount]) -> Element | None:
-    items = [_item(standing, number, each, pages) for number, each in enumerate(_divisions(standing), 1)]
-    book = standing.book
+def _contents(state: BookState, pages: Sequence[PageAccount]) -> Element | None:
+    items = [_item(state, number, each, pages) for number, each in enumerate(_divisions(state), 1)]
+    book = state.book
     # English is what a plan says that says nothing; it is told where it had to be chosen.
     language = book.language.replace("_", "-") if book.language != "en" or book.line_breaks == "syllables" else ""
     if language:
@@ -110,30 +110,30 @@ def _contents(standing: Standing, pages: Sequence[PageAccount]) -> Element | Non
     return element("msContents", {}, *items) if items else None
 
 
-def _item(standing: Standing, number: int, division: _Division, pages: Sequence[PageAccount]) -> Element:
+def _item(state: BookState, number: int, division: _Division, pages: Sequence[PageAccount]) -> Element:
     bearing = [
         page.page
         for page in pages
         if page.from_word < page.to_word and page.from_word < division.end and page.to_word > division.start
     ]
-    span = Span(bearing[0], bearing[-1]) if bearing else None
+    span = PageSpan(bearing[0], bearing[-1]) if bearing else None
     return element(
         "msItem",
         {"n": number},
-        locus(span, standing.book.signing.foliation) if span is not None else None,
+        locus(span, state.book.signing.foliation) if span is not None else None,
         element("title", {}, division.title) if division.title or not division.incipit else None,
         element("incipit", {}, division.incipit) if division.incipit else None,
     )
 
 
-def _history(standing: Standing, pages: Sequence[PageAccount]) -> Element | None:
+def _history(state: BookState, pages: Sequence[PageAccount]) -> Element | None:
     """When it was made, and after what; None where nothing is known."""
-    days = sorted(_days_of_work(standing))
-    lender = standing.book.exemplar.lent_by
+    days = sorted(_days_of_work(state))
+    lender = state.book.exemplar.lent_by
     parts: list[Element | str] = []
     if days:
         dates = {"from": days[0].isoformat()}
-        if _complete(standing, pages):
+        if _complete(state, pages):
             dates["to"] = days[-1].isoformat()
         parts += ["In the making ", element("origDate", dates, f"from {days[0]} to {days[-1]}"), ". "]
         if "to" in dates:
@@ -145,11 +145,11 @@ def _history(standing: Standing, pages: Sequence[PageAccount]) -> Element | None
     return element("history", {}, element("origin", {}, element("p", {}, *parts))) if parts else None
 
 
-def _days_of_work(standing: Standing) -> Iterator[date]:
+def _days_of_work(state: BookState) -> Iterator[date]:
     """The days on which something was done on a page or in a space, as far as the entries stand."""
-    for entry in standing.ledger:
+    for entry in state.ledger:
         kind = KINDS.get(entry.what)
-        if kind is None or kind.about not in ("page", "space") or standing.ledger.is_void(entry.entry):
+        if kind is None or kind.about not in ("page", "space") or state.ledger.is_void(entry.entry):
             continue
         try:
             yield date.fromisoformat(entry.at[:10])
@@ -157,10 +157,10 @@ def _days_of_work(standing: Standing) -> Iterator[date]:
             continue
 
 
-def _complete(standing: Standing, pages: Sequence[PageAccount]) -> bool:
+def _complete(state: BookState, pages: Sequence[PageAccount]) -> bool:
     settled = all(page.next_act in ("done", "blank") for page in pages)
-    filled = not any(space.waiting for space in space_accounts(standing))
-    return settled and filled and not standing.budget.lines_without_room
+    filled = not any(space.waiting for space in space_accounts(state))
+    return settled and filled and not state.budget.lines_without_room
 
 
 def _record() -> Element:

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from copydesk.book.structure.page import Page
 
 
-class Line(NamedTuple):
+class PageLine(NamedTuple):
     """A line of a page, from 1, and its column, 0 where the page has only one."""
 
     column: int
@@ -31,23 +31,23 @@ class Line(NamedTuple):
         return f"column {self.column} line {self.line}" if self.column else f"line {self.line}"
 
 
-class Span(NamedTuple):
+class PageSpan(NamedTuple):
     """From a page to a page, both within it; the lines where it begins or ends if that is within a page."""
 
     first: Page
     last: Page
-    begins: Line | None = None
-    ends: Line | None = None
+    begins: PageLine | None = None
+    ends: PageLine | None = None
 
 
-def locus(span: Span, numbering: Numbering = "arabic") -> Element:
+def locus(span: PageSpan, numbering: Numbering = "arabic") -> Element:
     """Where something stands; its attributes have no blanks (TEI: ``teidata.word``), as in ``72v:4``."""
     begins = f"{span.first}{span.begins.short if span.begins else ''}"
     ends = f"{span.last}{span.ends.short if span.ends else ''}"
     return element("locus", {"from": begins, "to": ends}, _label(span, numbering))
 
 
-def loci(spans: Iterable[Span], numbering: Numbering = "arabic") -> Element | None:
+def loci(spans: Iterable[PageSpan], numbering: Numbering = "arabic") -> Element | None:
     """Several places as one element; None where there is none."""
     found = [locus(span, numbering) for span in spans]
     if len(found) < 2:
@@ -55,18 +55,18 @@ def loci(spans: Iterable[Span], numbering: Numbering = "arabic") -> Element | No
     return element("locusGrp", {}, *found)
 
 
-def runs(pages: Iterable[Page]) -> list[Span]:
+def runs(pages: Iterable[Page]) -> list[PageSpan]:
     """Pages in rising order, those that follow each other put together."""
-    found: list[Span] = []
+    found: list[PageSpan] = []
     for page in pages:
         if found and page.index == found[-1].last.index + 1:
             found[-1] = found[-1]._replace(last=page)
         else:
-            found.append(Span(page, page))
+            found.append(PageSpan(page, page))
     return found
 
 
-def _label(span: Span, numbering: Numbering) -> str:
+def _label(span: PageSpan, numbering: Numbering) -> str:
     first, last = page_label(span.first, numbering), page_label(span.last, numbering)
     begins = f" {span.begins}" if span.begins else ""
     if span.first != span.last:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.sanitize import plain
-from copydesk.papers.export.tei_places import Line, Span, dimensions, figure, loci, locus
+from copydesk.papers.export.tei_places import PageLine, PageSpan, dimensions, figure, loci, locus
 from copydesk.papers.export.xml_elements import element, listed
 from copydesk.tracking.scribes.stints import shares
 from copydesk.tracking.views.space_view import space_accounts
@@ -15,21 +15,21 @@ if TYPE_CHECKING:
     from xml.etree.ElementTree import Element
 
     from copydesk.tracking.scribes.stints import Share
-    from copydesk.tracking.scribes.stopping_point import Spot
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.scribes.stopping_point import LinePlace
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
     from copydesk.tracking.views.space_view import SpaceAccount
 
 
-def hand_desc(standing: Standing, pages: Sequence[PageAccount]) -> Element | None:
+def hand_desc(state: BookState, pages: Sequence[PageAccount]) -> Element | None:
     """The hands by their stints; None where nothing is written."""
-    found = shares(standing)
+    found = shares(state)
     if not found:
         return None
     by_hand: dict[str, list[Share]] = {}
     for share in found:
         by_hand.setdefault(share.hand, []).append(share)
-    notes = (_hand_note(standing, number, own, found) for number, own in enumerate(by_hand.values(), 1))
+    notes = (_hand_note(state, number, own, found) for number, own in enumerate(by_hand.values(), 1))
     return element("handDesc", {"hands": len(by_hand)}, _so_far(pages), *notes)
 
 
@@ -42,29 +42,29 @@ def _so_far(pages: Sequence[PageAccount]) -> Element | None:
     return element("summary", {}, f"So far {done} of the {len(bearing)} pages that are to bear text are written.")
 
 
-def _hand_note(standing: Standing, number: int, own: Sequence[Share], everyones: Sequence[Share]) -> Element:
-    hand = standing.book.hand(own[0].hand)
+def _hand_note(state: BookState, number: int, own: Sequence[Share], everyones: Sequence[Share]) -> Element:
+    hand = state.book.hand(own[0].hand)
     name = element("persName", {}, hand.name) if hand is not None and hand.name else f"Hand {own[0].hand}"
     scope = _scope(own, everyones)
     attributes = {"xml:id": f"hand-{number}"} | ({"scope": scope} if scope else {})
-    places = loci((_span(standing, share) for share in own), standing.book.signing.foliation)
+    places = loci((_span(state, share) for share in own), state.book.signing.foliation)
     return element("handNote", attributes, name, ": ", places, f" ({sum(each.lines for each in own)} lines)")
 
 
-def _span(standing: Standing, share: Share) -> Span:
+def _span(state: BookState, share: Share) -> PageSpan:
     """A hand's share as a place; lines are named where it begins after a page's first or ends before its last."""
-    record = standing.record(standing.skin_at(share.last.page.index))
+    record = state.record(state.skin_at(share.last.page.index))
     whole = record.whole and share.last.text_line >= record.written
-    return Span(
+    return PageSpan(
         share.first.page,
         share.last.page,
-        _line(standing, share.first) if share.first.text_line > 1 else None,
-        None if whole else _line(standing, share.last),
+        _line(state, share.first) if share.first.text_line > 1 else None,
+        None if whole else _line(state, share.last),
     )
 
 
-def _line(standing: Standing, spot: Spot) -> Line:
-    return Line(spot.column if standing.layout.columns > 1 else 0, spot.line)
+def _line(state: BookState, spot: LinePlace) -> PageLine:
+    return PageLine(spot.column if state.layout.columns > 1 else 0, spot.line)
 
 
 def _scope(own: Iterable[Share], everyones: Iterable[Share]) -> str:
@@ -81,9 +81,9 @@ def _scope(own: Iterable[Share], everyones: Iterable[Share]) -> str:
     return "major" if 2 * mine > all_lines else "minor"
 
 
-def script_desc(standing: Standing) -> Element | None:
+def script_desc(state: BookState) -> Element | None:
     """The script and the pen; None where nothing is known of them."""
-    script = standing.book.script
+    script = state.book.script
     pen = ""
     if script.nib is not None:
         ways = ((script.x_height, "high"), (script.ascender, "above"), (script.descender, "below"))
@@ -93,21 +93,21 @@ def script_desc(standing: Standing) -> Element | None:
     return element("scriptDesc", {}, element("scriptNote", {}, said)) if said else None
 
 
-def deco_desc(standing: Standing) -> Element | None:
+def deco_desc(state: BookState) -> Element | None:
     """Every reserved space; None where there is none."""
-    notes = [_deco_note(standing, account) for account in space_accounts(standing)]
+    notes = [_deco_note(state, account) for account in space_accounts(state)]
     return element("decoDesc", {}, *notes) if notes else None
 
 
-def _deco_note(standing: Standing, account: SpaceAccount) -> Element:
+def _deco_note(state: BookState, account: SpaceAccount) -> Element:
     plan, page, placement = account.plan, account.page, account.placement
     parts = [
-        locus(Span(page, page), standing.book.signing.foliation) if page is not None else None,
+        locus(PageSpan(page, page), state.book.signing.foliation) if page is not None else None,
         plan.subject,
         f"{placement.lines} lines" if placement is not None and placement.lines else "",
         dimensions("space", account.height, account.width),
         listed(element("material", {}, material) for material in plan.materials),
-        _state(standing, account),
+        _state(state, account),
     ]
     return element("decoNote", _types(str(plan.kind)), *listed(parts, "; "))
 
@@ -120,19 +120,19 @@ def _types(kind: str) -> dict[str, str]:
     return {"type": "-".join(words)}
 
 
-def _state(standing: Standing, account: SpaceAccount) -> str:
+def _state(state: BookState, account: SpaceAccount) -> str:
     """How far it has come, and by whom."""
     if account.record.ended == "left-empty":
         return "left empty on purpose"
     if account.page is None:
         return "without a place as yet"
     steps = [*account.record.stages, *([account.record.end] if account.record.end is not None else [])]
-    names = dict.fromkeys(_name(standing, step.hand) for step in steps if step.hand)
+    names = dict.fromkeys(_name(state, step.hand) for step in steps if step.hand)
     by = f" by {' and '.join(names)}" if names else ""
     done = "finished" if not account.waiting else ", ".join(stage for stage in account.stages if account.has(stage))
     return f"{done}{by}" if done else "not begun"
 
 
-def _name(standing: Standing, hand: str) -> str:
-    known = standing.book.hand(hand)
+def _name(state: BookState, hand: str) -> str:
+    known = state.book.hand(hand)
     return known.name if known is not None and known.name else hand

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from copydesk.store.plan_file.sections import Reading
 
 
-class Written(NamedTuple):
+class BookSources(NamedTuple):
     """The plan, the exemplar (None where only counts are known), and the lines of each hand's sample by hand."""
 
     book: Book
@@ -35,7 +35,7 @@ class Written(NamedTuple):
     samples: Mapping[str, tuple[SampleLine, ...]]
 
 
-def read_all(folder: BookFolder, hear: Hear = unheard) -> Written:
+def read_all(folder: BookFolder, hear: Hear = unheard) -> BookSources:
     """Read a book folder's plan, exemplar and samples; ``hear`` hears how far the exemplar is read.
 
     Raises:
@@ -49,7 +49,7 @@ def read_all(folder: BookFolder, hear: Hear = unheard) -> Written:
     samples = dict(_samples(folder, plan.reading, elsewhere))
     if elsewhere:
         raise Refused(*plan.told(), *elsewhere)
-    return Written(plan.finish(), exemplar, samples)
+    return BookSources(plan.finish(), exemplar, samples)
 
 
 def _exemplar(folder: BookFolder, reading: Reading, elsewhere: list[Problem], hear: Hear) -> Exemplar | None:

@@ -194,16 +194,16 @@ def _work_out(made: Path, entries: Sequence[EntryDict]) -> None:
     from copydesk.store.folder.read_book import pages_beyond, read_all
     from copydesk.tracking.ledger.entry import Entry
     from copydesk.tracking.ledger.ledger import Ledger
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import page_account
     from copydesk.tracking.views.space_view import space_accounts
 
     home = BookFolder.at(made)
     written = read_all(home)
-    standing = Standing(written.book, written.exemplar, Ledger(map(Entry.from_document, entries)), written.samples)
-    problems = pages_beyond(home, written.book, standing.planned)
+    state = BookState(written.book, written.exemplar, Ledger(map(Entry.from_document, entries)), written.samples)
+    problems = pages_beyond(home, written.book, state.planned)
     if problems:
         raise Refused(*problems)
-    for index in range(standing.collation.pages):
-        page_account(standing, index)
-    space_accounts(standing)
+    for index in range(state.collation.pages):
+        page_account(state, index)
+    space_accounts(state)

@@ -48,7 +48,7 @@ class Header(NamedTuple):
     book: str
 
 
-class Line(NamedTuple):
+class LedgerLine(NamedTuple):
     """A sound line: where it stands in the file (from 1), its running number, its entries."""
 
     at: int
@@ -78,7 +78,7 @@ class Scan:
     """What was found in a stretch of a ledger: whole lines, sound and damaged, and an unfinished last one."""
 
     headers: list[Header] = field(default_factory=list)
-    lines: list[Line] = field(default_factory=list)
+    lines: list[LedgerLine] = field(default_factory=list)
     damaged: list[Damage] = field(default_factory=list)
     tail: bytes = b""
     count: int = 0
@@ -198,7 +198,7 @@ def _sort(at: int, raw: bytes, content: object, found: Scan) -> None:
     if isinstance(content, dict):
         number, entries = content.get("number"), content.get("entries")
         if _counts(number) and type(entries) is list and all(map(_is_entry, entries)):
-            found.lines.append(Line(at, number, entries))
+            found.lines.append(LedgerLine(at, number, entries))
             return
         schema, book = content.get("schema"), content.get("book")
         if "ledger" in content and type(schema) is int and isinstance(book, str):

@@ -10,7 +10,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from copydesk.store.plan_file.keys import BOOK, GATHERINGS, HAND, LEAF, MARGINS
-from copydesk.store.plan_file.scalars import Kind
+from copydesk.store.plan_file.scalars import ValueKind
 from copydesk.store.plan_file.sections import ByName, ListOf, Section
 
 if TYPE_CHECKING:
@@ -104,7 +104,7 @@ def _value(holds: object, value: Any) -> object:
         return [_value(holds.sort, item) for item in value]
     if isinstance(holds, ByName):
         return {name: _value(holds.sort, item) for name, item in value.items()}
-    return holds.write(value) if isinstance(holds, Kind) else value
+    return holds.write(value) if isinstance(holds, ValueKind) else value
 
 
 def _entry(name: object, value: object, indent: int) -> Iterator[str]:

@@ -41,7 +41,7 @@ class Wrong(Exception):  # noqa: N818 - says what the value is, as its sentence 
         self.at = at
 
 
-class Kind(NamedTuple):
+class ValueKind(NamedTuple):
     """One kind of value: what is wanted, in words that follow ``write``, and how the text that stands there is read.
 
     ``parse`` gives None, or raises ``Wrong`` with a sentence of its own, where the text is no such value.
@@ -64,7 +64,7 @@ class Kind(NamedTuple):
         return value
 
 
-def text(wanted: str = "a text", *, longest: int = 500, lines: bool = False, needed: bool = False) -> Kind:
+def text(wanted: str = "a text", *, longest: int = 500, lines: bool = False, needed: bool = False) -> ValueKind:
     """Any text, its white space made single spaces unless it may have ``lines``; not empty where ``needed``."""
 
     def parse(scalar: Scalar) -> str | None:
@@ -75,20 +75,20 @@ def text(wanted: str = "a text", *, longest: int = 500, lines: bool = False, nee
             raise Wrong(f"is {len(read)} characters long; write at most {longest}")
         return None if needed and not read else read
 
-    return Kind(wanted, parse)
+    return ValueKind(wanted, parse)
 
 
-def name() -> Kind:
+def name() -> ValueKind:
     """A short name that a command line can take, with nothing in it that parts a place from another."""
 
     def parse(scalar: Scalar) -> str | None:
         fits = 0 < len(scalar.text) <= 40 and scalar.text.isprintable() and not _PARTS.intersection(scalar.text)
         return scalar.text if fits else None
 
-    return Kind("one word of at most 40 letters and figures, with - or _ between them", parse)
+    return ValueKind("one word of at most 40 letters and figures, with - or _ between them", parse)
 
 
-def count(low: int = 1, high: int = 1_000_000, what: str = "a whole number") -> Kind:
+def count(low: int = 1, high: int = 1_000_000, what: str = "a whole number") -> ValueKind:
     """A whole number within bounds."""
 
     def parse(scalar: Scalar) -> int | None:
@@ -96,20 +96,20 @@ def count(low: int = 1, high: int = 1_000_000, what: str = "a whole number") -> 
         number = int(scalar.text) if _WHOLE.fullmatch(scalar.text) else -1
         return number if low <= number <= high else None
 
-    return Kind(f"{what} from {low} to {high}", parse)
+    return ValueKind(f"{what} from {low} to {high}", parse)
 
 
-def figure(low: float = 0.0, high: float = 1_000_000.0, what: str = "a figure", *, above: bool = False) -> Kind:
+def figure(low: float = 0.0, high: float = 1_000_000.0, what: str = "a figure", *, above: bool = False) -> ValueKind:
     """A figure within bounds, of which ``low`` itself is one unless ``above``."""
 
     def parse(scalar: Scalar) -> float | None:
         _bare(scalar)
         return _within(float(scalar.text), low, high, above) if _FIGURE.fullmatch(scalar.text) else None
 
-    return Kind(f"{what} {_bounds(low, high, above)}", parse)
+    return ValueKind(f"{what} {_bounds(low, high, above)}", parse)
 
 
-def length(low: float = 0.0, high: float = 5_000.0, *, above: bool = False) -> Kind:
+def length(low: float = 0.0, high: float = 5_000.0, *, above: bool = False) -> ValueKind:
     """A length in mm, or in the unit it names; bounds in mm."""
 
     def parse(scalar: Scalar) -> float | None:
@@ -122,20 +122,20 @@ def length(low: float = 0.0, high: float = 5_000.0, *, above: bool = False) -> K
         except Refused:
             return None
 
-    return Kind(f"a length {_bounds(low, high, above)} mm, or with its unit, as in 18 cm or 7 in", parse)
+    return ValueKind(f"a length {_bounds(low, high, above)} mm, or with its unit, as in 18 cm or 7 in", parse)
 
 
-def choice(*words: str) -> Kind:
+def choice(*words: str) -> ValueKind:
     """One of a few words."""
 
     def parse(scalar: Scalar) -> str | None:
         read = " ".join(scalar.text.split()).lower()
         return read if read in words else None
 
-    return Kind(f"{', '.join(words[:-1])} or {words[-1]}", parse)
+    return ValueKind(f"{', '.join(words[:-1])} or {words[-1]}", parse)
 
 
-def day() -> Kind:
+def day() -> ValueKind:
     """A day of the calendar."""
 
     def parse(scalar: Scalar) -> date | None:
@@ -150,15 +150,15 @@ def day() -> Kind:
             raise Wrong(f"is {scalar.text}, and no work falls in that year; write a day from 1900 to 2999")
         return read
 
-    return Kind("a day as year-month-day, as in 2027-03-31", parse)
+    return ValueKind("a day as year-month-day, as in 2027-03-31", parse)
 
 
-def yes_no() -> Kind:
+def yes_no() -> ValueKind:
     """Yes or no."""
-    return Kind("yes or no", lambda scalar: None if scalar.quoted else _YES_NO.get(scalar.text.lower()))
+    return ValueKind("yes or no", lambda scalar: None if scalar.quoted else _YES_NO.get(scalar.text.lower()))
 
 
-def page_name() -> Kind:
+def page_name() -> ValueKind:
     """A page of the book, as text."""
 
     def parse(scalar: Scalar) -> str | None:
@@ -167,20 +167,20 @@ def page_name() -> Kind:
         except Refused:
             return None
 
-    return Kind("a leaf number and r or v, as in 12r", parse)
+    return ValueKind("a leaf number and r or v, as in 12r", parse)
 
 
-def exemplar_place() -> Kind:
+def exemplar_place() -> ValueKind:
     """A leaf of the exemplar, and a line of it, as text."""
 
     def parse(scalar: Scalar) -> str | None:
         place = read_place(scalar.text)
         return None if place is None else str(place)
 
-    return Kind("a leaf of the exemplar and its line, as in 12r 14", parse)
+    return ValueKind("a leaf of the exemplar and its line, as in 12r 14", parse)
 
 
-def numbers() -> Kind:
+def numbers() -> ValueKind:
     """Numbers and ranges of them, as a tuple in order."""
 
     def parse(scalar: Scalar) -> tuple[int, ...] | None:
@@ -193,10 +193,10 @@ def numbers() -> Kind:
             read.update(range(first, last + 1))
         return tuple(sorted(read))
 
-    return Kind("numbers and ranges, as in 1-3, 5", parse)
+    return ValueKind("numbers and ranges, as in 1-3, 5", parse)
 
 
-def formula() -> Kind:
+def formula() -> ValueKind:
     """A collation formula, as text."""
 
     def parse(scalar: Scalar) -> str:
@@ -210,33 +210,33 @@ def formula() -> Kind:
             raise Wrong(f"cannot be read: {problem.what}", at + scalar.quoted) from None
         return scalar.text
 
-    return Kind("a collation formula, as in 1-6^8 7^6 (wants 6)", parse)
+    return ValueKind("a collation formula, as in 1-6^8 7^6 (wants 6)", parse)
 
 
-def weekday() -> Kind:
+def weekday() -> ValueKind:
     """A day of the week, Monday being 0."""
 
     def parse(scalar: Scalar) -> int | None:
         read = scalar.text.strip().lower()[:3]
         return _WEEKDAYS.index(read) if read in _WEEKDAYS else None
 
-    return Kind("mon, tue, wed, thu, fri, sat or sun", parse, _WEEKDAYS.__getitem__)
+    return ValueKind("mon, tue, wed, thu, fri, sat or sun", parse, _WEEKDAYS.__getitem__)
 
 
-def language() -> Kind:
+def language() -> ValueKind:
     """A language by its code."""
     wanted = "a language's code, as in en, la or pt-BR"
-    return Kind(wanted, lambda scalar: scalar.text if _LANGUAGE.fullmatch(scalar.text) else None)
+    return ValueKind(wanted, lambda scalar: scalar.text if _LANGUAGE.fullmatch(scalar.text) else None)
 
 
-def allowance() -> Kind:
+def allowance() -> ValueKind:
     """Yes, no, or a text."""
 
     def parse(scalar: Scalar) -> object:
         known = None if scalar.quoted else _YES_NO.get(scalar.text.lower())
         return text().read(scalar) if known is None else known
 
-    return Kind("yes, no, or texts", parse)
+    return ValueKind("yes, no, or texts", parse)
 
 
 def _within(read: float, low: float, high: float, above: bool) -> float | None:

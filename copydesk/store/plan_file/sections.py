@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 from copydesk.book.common.errors import Problem
 from copydesk.store.files.text_file import shown
-from copydesk.store.plan_file.scalars import Kind, Wrong
+from copydesk.store.plan_file.scalars import ValueKind, Wrong
 from copydesk.store.plan_file.yaml_places import Entries, Items, Scalar
 
 if TYPE_CHECKING:
@@ -45,7 +45,7 @@ MOST_GUESSES = 100
 """Unknown keys for which the nearest known one is looked for."""
 
 
-class Key(NamedTuple):
+class PlanKey(NamedTuple):
     """A key people write: its name, what it holds, one line of help, and whether a book cannot do without it."""
 
     name: str
@@ -57,7 +57,7 @@ class Key(NamedTuple):
 class Section(NamedTuple):
     """Keys under a key; ``make`` builds the value from them; ``short`` is the key that a lone value is meant for."""
 
-    keys: tuple[Key, ...]
+    keys: tuple[PlanKey, ...]
     make: Callable[..., object]
     short: str = ""
 
@@ -86,7 +86,7 @@ class ListOf(NamedTuple):
 class ByName(NamedTuple):
     """Values of one sort under keys that people choose; ``key`` says what those may be."""
 
-    key: Kind
+    key: ValueKind
     sort: Holds
 
     @property
@@ -98,7 +98,7 @@ class ByName(NamedTuple):
 class Loose(NamedTuple):
     """Values of one sort as they stand: alone, in lists, or under keys that people choose; as plain dicts and lists."""
 
-    sort: Kind
+    sort: ValueKind
 
     @property
     def wanted(self) -> str:
@@ -106,7 +106,7 @@ class Loose(NamedTuple):
         return f"keys under it with {self.sort.wanted}"
 
 
-Holds = Section | ListOf | ByName | Loose | Kind
+Holds = Section | ListOf | ByName | Loose | ValueKind
 """What a key may hold."""
 
 
@@ -214,7 +214,7 @@ class Reading:
             return None
         return self._scalar(holds, tree, path)
 
-    def _scalar(self, kind: Kind, scalar: Scalar, path: Path) -> object | None:
+    def _scalar(self, kind: ValueKind, scalar: Scalar, path: Path) -> object | None:
         try:
             return kind.read(scalar)
         except Wrong as error:
@@ -294,7 +294,7 @@ class Reading:
                 self._missing(key, path)
         return given
 
-    def _missing(self, key: Key, path: Path) -> None:
+    def _missing(self, key: PlanKey, path: Path) -> None:
         where = f"{named(path)} has no {key.name}" if path else f"there is no {key.name}"
         what = f"{where}: {key.help}; write {key.name}: with {key.holds.wanted}"
         line, column = self.places.get((*path, key.name)) or self.places.get(path, (0, 0))

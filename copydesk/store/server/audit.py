@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from copydesk.store.journal.ledger_store import EntryDict
-    from copydesk.store.server.rows import Database, Row
+    from copydesk.store.server.rows import Database, EntryRow
 
 
 def audit_server(folder: Path, service: str) -> tuple[Problem, ...]:
@@ -61,11 +61,11 @@ def _wrong(database: Database, folder: Path, service: str) -> Iterator[str]:
         yield f"{words.entries(waiting)} kept in this folder are not on it yet; open the book to send them"
 
 
-def _cure(row: Row, here: dict[str, EntryDict]) -> str:
+def _cure(row: EntryRow, here: dict[str, EntryDict]) -> str:
     return "copydesk audit --mend brings it back" if row.key in here else "no copy in this folder has it"
 
 
-def _missing(found: Sequence[Row], last: int) -> int:
+def _missing(found: Sequence[EntryRow], last: int) -> int:
     return last - sum(1 <= row.number <= last for row in found)
 
 

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from copydesk.store.journal.ledger_store import EntryDict
-    from copydesk.store.server.rows import Row
+    from copydesk.store.server.rows import EntryRow
 
 
 class Memory:
@@ -71,7 +71,7 @@ class Memory:
             self._settle(entry)
             self._learn(entry, fresh=False)
 
-    def take(self, found: Iterable[Row], last: int) -> int:
+    def take(self, found: Iterable[EntryRow], last: int) -> int:
         """Take in rows read from the server; the highest number so far."""
         for row in found:
             last = max(last, row.number)

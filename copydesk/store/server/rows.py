@@ -70,7 +70,7 @@ class LedgerRow(NamedTuple):
     closed: str
 
 
-class Row(NamedTuple):
+class EntryRow(NamedTuple):
     """One entry's row; ``entry`` is None where it was changed by other hands, so that its checksum fails."""
 
     number: int
@@ -121,10 +121,10 @@ def hold(database: Database, book: str, mark: str, title: str) -> LedgerRow:
     return held
 
 
-def after(database: Database, book: str, number: int) -> list[Row]:
+def after(database: Database, book: str, number: int) -> list[EntryRow]:
     """The rows above ``number``, in order."""
     rows = database.execute(_AFTER, [key_of(book), number])
-    return [Row(number, key, _entry(sum_, body)) for number, key, sum_, body in rows]
+    return [EntryRow(number, key, _entry(sum_, body)) for number, key, sum_, body in rows]
 
 
 def _entry(sum_: int, body: str) -> EntryDict | None:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.common.phrases import count_of
 from copydesk.book.formula.collation_formula import formula_of
 from copydesk.book.structure.foliation import extent, facing_label
-from copydesk.book.structure.gathering import Standing as HalfStanding
+from copydesk.book.structure.gathering import HalfState
 from copydesk.book.structure.leaf_ids import gathering_of, names_leaf
 from copydesk.book.structure.openings import unlike_openings, why_unlike
 from copydesk.book.structure.page import Page
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from copydesk.book.plan import Book
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
 
 
@@ -68,43 +68,43 @@ class Assembly(NamedTuple):
         return not self.obstacles
 
 
-def assembly(standing: Standing) -> Assembly:
+def assembly(state: BookState) -> Assembly:
     """Everything that is to be seen to before the book is sewn."""
-    accounts = [page_account(standing, index) for index in range(standing.collation.pages)]
-    spaces = space_accounts(standing)
-    checks = catchword_checks(standing)
-    records = [standing.sheet_record(name) for name in _sheet_names(standing)]
-    plan, bound = standing.book.flyleaves, tuple(flyleaf_walk(standing))
+    accounts = [page_account(state, index) for index in range(state.collation.pages)]
+    spaces = space_accounts(state)
+    checks = catchword_checks(state)
+    records = [state.sheet_record(name) for name in _sheet_names(state)]
+    plan, bound = state.book.flyleaves, tuple(flyleaf_walk(state))
     return Assembly(
         obstacles=(
             *_pages(accounts),
-            *_spaces(standing, spaces),
-            *_text(standing),
+            *_spaces(state, spaces),
+            *_text(state),
             *_catchwords(checks),
-            *_away(standing),
+            *_away(state),
             *_flyleaves(bound),
         ),
         remarks=(
-            *_openings(standing),
-            *_leaves(standing),
-            *_signed_anew(standing),
+            *_openings(state),
+            *_leaves(state),
+            *_signed_anew(state),
             *_self_checked(accounts),
             *_left_empty(spaces),
             *_blank(accounts),
-            *_unmarked(standing),
+            *_unmarked(state),
         ),
         catchwords=tuple(checks),
-        register=register(standing.collation),
-        formula=formula_of(standing.collation),
-        extent=extent(plan.front, standing.collation.leaves, plan.back),
+        register=register(state.collation),
+        formula=formula_of(state.collation),
+        extent=extent(plan.front, state.collation.leaves, plan.back),
         sheets=len(records),
         walked=sum(record.walked for record in records),
         flyleaves=bound,
     )
 
 
-def _sheet_names(standing: Standing) -> list[str]:
-    collation = standing.collation
+def _sheet_names(state: BookState) -> list[str]:
+    collation = state.collation
     return [f"{each.number}.{sheet}" for each in collation.gatherings for sheet in each.sheet_numbers()]
 
 
@@ -135,19 +135,19 @@ def _unsettled(account: PageAccount) -> str:
     return f"{said}, {open_faults}" if said and open_faults else said or open_faults
 
 
-def _spaces(standing: Standing, spaces: Iterable[SpaceAccount]) -> Iterator[Point]:
+def _spaces(state: BookState, spaces: Iterable[SpaceAccount]) -> Iterator[Point]:
     for space in spaces:
         if not space.waiting:
             continue
         if space.page is None:
             yield Point("no page", f"space {space.plan.id} was never reached: give it up, or leave it out on purpose")
         else:
-            place = standing.collation.place(space.page)
+            place = state.collation.place(space.page)
             yield Point(str(space.page), f"space {space.plan.id} waits", space.page, f"{place.gathering}.{place.sheet}")
 
 
-def _text(standing: Standing) -> Iterator[Point]:
-    lines = standing.budget.lines_without_room
+def _text(state: BookState) -> Iterator[Point]:
+    lines = state.budget.lines_without_room
     if lines:
         yield Point("the end", f"{count_of(lines, 'line')} of text {'has' if lines == 1 else 'have'} no page")
 
@@ -161,10 +161,10 @@ def _catchwords(checks: Iterable[CatchwordCheck]) -> Iterator[Point]:
             )
 
 
-def _away(standing: Standing) -> Iterator[Point]:
+def _away(state: BookState) -> Iterator[Point]:
     """Sheets that are with the checker or the artist, or not dry."""
-    for name in _sheet_names(standing):
-        record = standing.sheet_record(name)
+    for name in _sheet_names(state):
+        record = state.sheet_record(name)
         if record.place not in ("desk", "press"):
             who = f" ({record.who})" if record.who and record.place != "drying" else ""
             yield Point(f"sheet {name}", f"{PLACES[record.place]}{who}", None, name)
@@ -180,37 +180,37 @@ def _flyleaves(bound: Sequence[WalkedFlyleaf]) -> Iterator[Point]:
             yield Point(f"the {at}", said)
 
 
-def _openings(standing: Standing) -> Iterator[Point]:
-    for opening in unlike_openings(standing.collation):
+def _openings(state: BookState) -> Iterator[Point]:
+    for opening in unlike_openings(state.collation):
         yield Point(
             str(opening),
-            f"hair faces flesh: {why_unlike(standing.collation, opening, standing.book.signing.foliation)}",
+            f"hair faces flesh: {why_unlike(state.collation, opening, state.book.signing.foliation)}",
             opening.left,
         )
 
 
-def _leaves(standing: Standing) -> Iterator[Point]:
+def _leaves(state: BookState) -> Iterator[Point]:
     """Leaves that are single, gone, or came since the gathering was planned."""
-    for gathering in standing.collation.gatherings:
+    for gathering in state.collation.gatherings:
         for half in gathering.halves:
-            number = standing.collation.number_of(half.id)
+            number = state.collation.number_of(half.id)
             mate = gathering.mate(half)
             if number is not None and not half.folded:
-                yield Point(standing.book.leaf_named(number), "tipped in")
+                yield Point(state.book.leaf_named(number), "tipped in")
             elif number is not None and (mate is None or not mate.stands):
-                yield Point(standing.book.leaf_named(number), "single, held by its stub")
-            elif half.standing is HalfStanding.WANTING:
+                yield Point(state.book.leaf_named(number), "single, held by its stub")
+            elif half.state is HalfState.WANTING:
                 yield Point(f"gathering {gathering.number}", "a leaf is wanting")
 
 
-def _signed_anew(standing: Standing) -> Iterator[Point]:
+def _signed_anew(state: BookState) -> Iterator[Point]:
     """Gatherings whose leaves were changed in mid-work, so that marks put on before may be wrong."""
-    marks = leaf_signatures(standing.collation) if standing.book.signing.habit == "leaves" else {}
-    entries = (entry for entry in standing.ledger.live_of("leaf") if entry.what not in ("flaw", "added-gathering"))
+    marks = leaf_signatures(state.collation) if state.book.signing.habit == "leaves" else {}
+    entries = (entry for entry in state.ledger.live_of("leaf") if entry.what not in ("flaw", "added-gathering"))
     for number in sorted({gathering_of(entry.about) for entry in entries if names_leaf(entry.about)}):
-        leaves = standing.collation.leaf_numbers(number)
+        leaves = state.collation.leaf_numbers(number)
         here = ((page.leaf, mark) for page, mark in marks.items() if page.leaf in leaves)
-        signed = [f"{standing.book.number_of_leaf(leaf)} {mark}" for leaf, mark in here]
+        signed = [f"{state.book.number_of_leaf(leaf)} {mark}" for leaf, mark in here]
         if signed:
             yield Point(f"gathering {number}", f"its leaves were changed; they are now signed {', '.join(signed)}")
 
@@ -233,13 +233,13 @@ def _blank(accounts: Iterable[PageAccount]) -> Iterator[Point]:
             yield Point(str(account.page), "without text", account.page)
 
 
-def _unmarked(standing: Standing) -> Iterator[Point]:
+def _unmarked(state: BookState) -> Iterator[Point]:
     """Marks the binder would look for and does not find, and flyleaves nobody planned."""
-    if standing.book.signing.habit == "none":
+    if state.book.signing.habit == "none":
         yield Point("the gatherings", "bear no signatures: number them lightly in pencil before they leave the desk")
-    if not standing.book.signing.catchwords:
+    if not state.book.signing.catchwords:
         yield Point("the gatherings", "bear no catchwords: check each against the next by its text")
-    if not any((standing.book.flyleaves.front, standing.book.flyleaves.back)):
+    if not any((state.book.flyleaves.front, state.book.flyleaves.back)):
         yield Point("the covers", "no flyleaves are planned: a book of any size has some at the front and at the end")
 
 

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from copydesk.book.structure.page import Surface
     from copydesk.tracking.binding.assembly import Assembly, Point
     from copydesk.tracking.ledger.sheet_record import SheetRecord
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 class WalkedSheet(NamedTuple):
@@ -60,26 +60,26 @@ class WalkedGathering(NamedTuple):
     obstacles: tuple[Point, ...]
 
 
-def binding_walk(standing: Standing, found: Assembly) -> list[WalkedGathering]:
+def binding_walk(state: BookState, found: Assembly) -> list[WalkedGathering]:
     """Every gathering of which a leaf stands, in order."""
     by_sheet: dict[str, list[Point]] = {}
     for point in found.obstacles:
         by_sheet.setdefault(point.sheet, []).append(point)
     walk = []
-    for gathering in standing.collation.gatherings:
-        leaves = standing.collation.leaf_numbers(gathering.number)
+    for gathering in state.collation.gatherings:
+        leaves = state.collation.leaf_numbers(gathering.number)
         if not leaves:
             continue
-        sheets = sorted(open_sheets(standing.collation, gathering.number), key=lambda sheet: sheet.depth)
-        walked = tuple(_sheet(standing, gathering, sheet, by_sheet.get(sheet.name, [])) for sheet in sheets)
+        sheets = sorted(open_sheets(state.collation, gathering.number), key=lambda sheet: sheet.depth)
+        walked = tuple(_sheet(state, gathering, sheet, by_sheet.get(sheet.name, [])) for sheet in sheets)
         own = tuple(point for point in by_sheet.get("", ()) if point.where == f"gathering {gathering.number}")
         walk.append(WalkedGathering(gathering.number, leaves[0], leaves[-1], walked, own))
     return walk
 
 
-def _sheet(standing: Standing, gathering: Gathering, sheet: OpenSheet, points: list[Point]) -> WalkedSheet:
+def _sheet(state: BookState, gathering: Gathering, sheet: OpenSheet, points: list[Point]) -> WalkedSheet:
     pages = sheet.pages()
-    marks = [page_marks(standing, page) for page in pages]
+    marks = [page_marks(state, page) for page in pages]
     return WalkedSheet(
         sheet=sheet,
         leaves=tuple(sorted({page.leaf for page in pages})),
@@ -87,19 +87,19 @@ def _sheet(standing: Standing, gathering: Gathering, sheet: OpenSheet, points: l
         signature=next((mark.signature for mark in marks if mark.signature), ""),
         catchword=next((mark.catchword for mark in marks if mark.catchword), ""),
         instead=instead_of_page(gathering, sheet.sheet) if len(pages) < 4 else "",
-        record=standing.sheet_record(sheet.name),
+        record=state.sheet_record(sheet.name),
         obstacles=tuple(points),
     )
 
 
-def walk_sheet(standing: Standing, name: str) -> Act:
+def walk_sheet(state: BookState, name: str) -> Act:
     """Tick a sheet as found in its place.
 
     Raises:
         Refused: where there is no such sheet, it is not at hand, or it is ticked already.
     """
-    sheet = find_sheet(standing.collation, name)
-    record = standing.sheet_record(sheet.name)
+    sheet = find_sheet(state.collation, name)
+    record = state.sheet_record(sheet.name)
     if record.place in ("artist", "checker"):
         raise Refused(f"sheet {sheet.name} is {PLACES[record.place]}; bring it to the desk before it is walked")
     if record.walked:
@@ -107,7 +107,7 @@ def walk_sheet(standing: Standing, name: str) -> Act:
     return Act("walked", sheet.name, "", {})
 
 
-def walked_by(standing: Standing, name: str) -> tuple[str, str] | None:
+def walked_by(state: BookState, name: str) -> tuple[str, str] | None:
     """Who ticked a sheet, and the entry that tells it; None where it is not ticked."""
-    entries = [entry for entry in standing.ledger.live("sheet", name) if entry.what == "walked"]
-    return (entries[-1].hand, entries[-1].entry) if entries and standing.sheet_record(name).walked else None
+    entries = [entry for entry in state.ledger.live("sheet", name) if entry.what == "walked"]
+    return (entries[-1].hand, entries[-1].entry) if entries and state.sheet_record(name).walked else None

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.plan import Book
     from copydesk.tracking.ledger.page_record import PageRecord
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 BLANK = "________"
@@ -32,7 +32,7 @@ KEPT = "colophon"
 """What the note is about in which a colophon is kept."""
 
 
-class Work(NamedTuple):
+class WorkDone(NamedTuple):
     """What one person did: the hand (or the artist's name), the person's name, and where, in words."""
 
     hand: str
@@ -48,10 +48,10 @@ class Colophon(NamedTuple):
     """
 
     sentences: tuple[str, ...]
-    wrote: tuple[Work, ...]
-    checked: tuple[Work, ...]
-    decorated: tuple[Work, ...]
-    laid_in_order: tuple[Work, ...]
+    wrote: tuple[WorkDone, ...]
+    checked: tuple[WorkDone, ...]
+    decorated: tuple[WorkDone, ...]
+    laid_in_order: tuple[WorkDone, ...]
     first: date | None
     last: date | None
     leaves: int
@@ -67,16 +67,16 @@ class Colophon(NamedTuple):
 class _Book:
     """The pages and spaces of a book that something was done on."""
 
-    def __init__(self, standing: Standing) -> None:
-        self.standing = standing
-        pages = range(standing.collation.pages)
-        self.records: list[PageRecord] = [standing.record(standing.skin_at(index)) for index in pages]
-        self.spaces = space_accounts(standing)
+    def __init__(self, state: BookState) -> None:
+        self.state = state
+        pages = range(state.collation.pages)
+        self.records: list[PageRecord] = [state.record(state.skin_at(index)) for index in pages]
+        self.spaces = space_accounts(state)
         self.times: list[date] = []
 
     def person(self, hand: str) -> str:
         """A hand's name, or the hand itself where the plan gives none."""
-        known = self.standing.book.hand(hand)
+        known = self.state.book.hand(hand)
         return plain(known.name or f"Hand {hand}") if known is not None else plain(hand)
 
     def note_time(self, at: str) -> None:
@@ -85,7 +85,7 @@ class _Book:
         if read is not None:
             self.times.append(read.date())
 
-    def wrote(self) -> list[Work]:
+    def wrote(self) -> list[WorkDone]:
         """Each writing hand and its pages."""
         pages: dict[str, dict[int, bool]] = {}
         for index, record in enumerate(self.records):
@@ -93,18 +93,18 @@ class _Book:
             for stint in record.stints:
                 self.note_time(stint.at)
                 pages.setdefault(stint.hand, {})[index] = len(hands) > 1 or not record.whole
-        return [Work(hand, self.person(hand), _pages(self.standing.book, theirs)) for hand, theirs in pages.items()]
+        return [WorkDone(hand, self.person(hand), _pages(self.state.book, theirs)) for hand, theirs in pages.items()]
 
-    def checked(self) -> list[Work]:
+    def checked(self) -> list[WorkDone]:
         """Each checking hand and its pages."""
         pages: dict[str, dict[int, bool]] = {}
         for index, record in enumerate(self.records):
             if record.checked_by:
                 self.note_time(record.checked_at)
                 pages.setdefault(record.checked_by, {})[index] = False
-        return [Work(hand, self.person(hand), _pages(self.standing.book, theirs)) for hand, theirs in pages.items()]
+        return [WorkDone(hand, self.person(hand), _pages(self.state.book, theirs)) for hand, theirs in pages.items()]
 
-    def decorated(self) -> list[Work]:
+    def decorated(self) -> list[WorkDone]:
         """Each hand that worked in spaces, and in how many of which kind."""
         kinds: dict[str, Counter[str]] = {}
         for space in self.spaces:
@@ -114,17 +114,17 @@ class _Book:
                 self.note_time(step.at)
             for hand in dict.fromkeys(step.hand for step in steps):
                 kinds.setdefault(hand, Counter())[space.plan.kind] += 1
-        return [Work(hand, self.person(hand), _kinds(theirs)) for hand, theirs in kinds.items()]
+        return [WorkDone(hand, self.person(hand), _kinds(theirs)) for hand, theirs in kinds.items()]
 
-    def laid_in_order(self) -> list[Work]:
+    def laid_in_order(self) -> list[WorkDone]:
         """Each hand that walked the sheets before sewing."""
         found: dict[str, int] = {}
-        for name in self.standing.ledger.about("sheet"):
-            entries = [entry for entry in self.standing.ledger.live("sheet", name) if entry.what == "walked"]
-            if entries and self.standing.sheet_record(name).walked:
+        for name in self.state.ledger.about("sheet"):
+            entries = [entry for entry in self.state.ledger.live("sheet", name) if entry.what == "walked"]
+            if entries and self.state.sheet_record(name).walked:
                 self.note_time(entries[-1].at)
                 found[entries[-1].hand] = found.get(entries[-1].hand, 0) + 1
-        return [Work(hand, self.person(hand), _count(sheets, "sheet")) for hand, sheets in found.items()]
+        return [WorkDone(hand, self.person(hand), _count(sheets, "sheet")) for hand, sheets in found.items()]
 
     def leaves(self) -> set[int]:
         """The leaves that bear writing or decoration, by number."""
@@ -134,40 +134,40 @@ class _Book:
 
     def finished(self) -> bool:
         """Whether all is written, checked, mended and filled, and no words stand on no page."""
-        pages = zip(self.records, self.standing.budget.pages, strict=True)
+        pages = zip(self.records, self.state.budget.pages, strict=True)
         bearing = [(record, budget) for record, budget in pages if budget.start < budget.end]
         settled = all(record.state == "corrected" for record, _ in bearing)
         filled = not any(space.waiting for space in self.spaces)
         whole = not any(budget.gap for _, budget in bearing)
-        return settled and filled and whole and not self.standing.budget.lines_without_room
+        return settled and filled and whole and not self.state.budget.lines_without_room
 
     def free_page(self) -> Page | None:
         """The first page that leaves a blank one between it and the last that bears anything."""
         last = max(
             (
                 index
-                for index, budget in enumerate(self.standing.budget.pages)
+                for index, budget in enumerate(self.state.budget.pages)
                 if budget.start < budget.end or budget.placed or self.records[index].stints
             ),
             default=-1,
         )
-        return Page.at(last + 2) if last + 2 < self.standing.collation.pages else None
+        return Page.at(last + 2) if last + 2 < self.state.collation.pages else None
 
 
-def colophon(standing: Standing) -> Colophon:
+def colophon(state: BookState) -> Colophon:
     """The draft as the book stands today."""
-    book = _Book(standing)
+    book = _Book(state)
     wrote, checked, decorated, laid = book.wrote(), book.checked(), book.decorated(), book.laid_in_order()
     first, last = min(book.times, default=None), max(book.times, default=None)
     finished, leaves = book.finished(), book.leaves()
     sentences = [
-        _opening(standing),
+        _opening(state),
         *_who(wrote, "wrote"),
         *_who(checked, "checked", " against the exemplar"),
         *_who(decorated, "decorated"),
         *_who(laid, "laid", " in order for sewing"),
-        *_when(first, last, _extent(standing, leaves), finished=finished),
-        f"Sewn and bound by {plain(standing.book.workshop.binder) or BLANK}.",
+        *_when(first, last, _extent(state, leaves), finished=finished),
+        f"Sewn and bound by {plain(state.book.workshop.binder) or BLANK}.",
     ]
     return Colophon(
         tuple(sentences),
@@ -183,21 +183,21 @@ def colophon(standing: Standing) -> Colophon:
     )
 
 
-def _opening(standing: Standing) -> str:
-    lent_by = standing.book.exemplar.lent_by
+def _opening(state: BookState) -> str:
+    lent_by = state.book.exemplar.lent_by
     source = f" was copied from an exemplar lent by {plain(lent_by)}" if lent_by else " was copied by hand"
-    return f"{plain(standing.book.title)}{source}."
+    return f"{plain(state.book.title)}{source}."
 
 
-def _who(works: Sequence[Work], did: str, after: str = "") -> list[str]:
+def _who(works: Sequence[WorkDone], did: str, after: str = "") -> list[str]:
     """``Agnes Orrin wrote 1r to 8v.``; a sentence a person."""
     return [f"{work.name} {did} {work.where}{after}." for work in works]
 
 
-def _extent(standing: Standing, leaves: Iterable[int]) -> str:
+def _extent(state: BookState, leaves: Iterable[int]) -> str:
     """``12 leaves in 2 gatherings``, those on which work was done."""
     numbers = list(leaves)
-    gatherings = {standing.collation.place(Page(leaf, Side.RECTO)).gathering for leaf in numbers}
+    gatherings = {state.collation.place(Page(leaf, Side.RECTO)).gathering for leaf in numbers}
     return f"{_count(len(numbers), 'leaf', 'leaves')} in {_count(len(gatherings), 'gathering')}"
 
 
@@ -264,18 +264,18 @@ def keep_colophon(text: str) -> Act:
     return Act("note", KEPT, "", {"text": text.strip()})
 
 
-def kept_already(standing: Standing, text: str) -> bool:
+def kept_already(state: BookState, text: str) -> bool:
     """Whether the colophon kept last says just this, so that there is nothing to record."""
-    return bool(text.strip()) and kept_colophon(standing) == text.strip()
+    return bool(text.strip()) and kept_colophon(state) == text.strip()
 
 
-def kept_colophon(standing: Standing) -> str:
+def kept_colophon(state: BookState) -> str:
     """The colophon kept last, or nothing."""
-    entries = standing.ledger.live("book", KEPT)
+    entries = state.ledger.live("book", KEPT)
     return entries[-1].text("text") if entries else ""
 
 
-def colophon_data(standing: Standing, found: Colophon) -> dict[str, object]:
+def colophon_data(state: BookState, found: Colophon) -> dict[str, object]:
     """The draft as plain data."""
     return {
         "text": found.text,
@@ -294,5 +294,5 @@ def colophon_data(standing: Standing, found: Colophon) -> dict[str, object]:
         "leaves": found.leaves,
         "finished": found.finished,
         "page": str(found.page) if found.page is not None else None,
-        "kept": kept_colophon(standing) or None,
+        "kept": kept_colophon(state) or None,
     }

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.plan import Book
     from copydesk.tracking.ledger.entry import Entry
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 End = Literal["front", "back"]
@@ -54,27 +54,27 @@ def planned_flyleaves(book: Book) -> Iterator[WalkedFlyleaf]:
         yield WalkedFlyleaf(f"{leaf.at}.{places[leaf.at]}", leaf)
 
 
-def flyleaf_walk(standing: Standing) -> list[WalkedFlyleaf]:
+def flyleaf_walk(state: BookState) -> list[WalkedFlyleaf]:
     """Every leaf planned before and after the text, in order, with the entry that ticks it."""
-    return [each._replace(entry=_tick(standing, each.name)) for each in planned_flyleaves(standing.book)]
+    return [each._replace(entry=_tick(state, each.name)) for each in planned_flyleaves(state.book)]
 
 
-def _tick(standing: Standing, name: str) -> Entry | None:
-    entries = standing.ledger.live("flyleaf", name)
+def _tick(state: BookState, name: str) -> Entry | None:
+    entries = state.ledger.live("flyleaf", name)
     return entries[-1] if entries else None
 
 
-def walk_flyleaf(standing: Standing, asked: str) -> Act:
+def walk_flyleaf(state: BookState, asked: str) -> Act:
     """Tick a leaf before or after the text as found in its place.
 
     Args:
-        standing: the book as it stands.
+        state: the book as it stands.
         asked: its number, as in ``ii``; ``front`` or ``back`` of one pasted to a board; or its name, ``front.1``.
 
     Raises:
         Refused: where the plan has no such leaf, or it is ticked already.
     """
-    walk = flyleaf_walk(standing)
+    walk = flyleaf_walk(state)
     if not walk:
         raise Refused("no flyleaves are planned; give their number in book.yaml under flyleaves")
     wanted = asked.strip().casefold()

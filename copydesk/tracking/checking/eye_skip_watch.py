@@ -13,69 +13,69 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from copydesk.tracking.ledger.page_record import PageRecord
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 MOST = 8
 """Places worked out for a page; nobody minds more of them at once."""
 
-_KNOWN: WeakKeyDictionary[Standing, dict[int, tuple[object, tuple[Recurrence, ...]]]] = WeakKeyDictionary()
+_KNOWN: WeakKeyDictionary[BookState, dict[int, tuple[object, tuple[Recurrence, ...]]]] = WeakKeyDictionary()
 """What was worked out for each book, by page, with what it rests on."""
 
 
-def watch_for(standing: Standing, index: int, most: int = 5) -> tuple[Recurrence, ...]:
+def watch_for(state: BookState, index: int, most: int = 5) -> tuple[Recurrence, ...]:
     """The places to watch on the page at ``index`` in what is not written of it yet; none where all is written.
 
     They have the page's columns and lines and the exemplar's words. Worked out once while the page's text, lines
     and record stay as they are.
 
     Args:
-        standing: the book.
+        state: the book.
         index: the page's place in reading order.
         most: how many at most, up to ``MOST``.
     """
-    record = standing.record(standing.skin_at(index))
-    return () if record.whole else _kept(standing, index, record)[:most]
+    record = state.record(state.skin_at(index))
+    return () if record.whole else _kept(state, index, record)[:most]
 
 
-def watch_written(standing: Standing, index: int, most: int = MOST) -> tuple[Recurrence, ...]:
+def watch_written(state: BookState, index: int, most: int = MOST) -> tuple[Recurrence, ...]:
     """The same for all that is written on a page: where whoever checks it does well to look twice."""
-    return _kept(standing, index, None)[:most]
+    return _kept(state, index, None)[:most]
 
 
-def _kept(standing: Standing, index: int, record: PageRecord | None) -> tuple[Recurrence, ...]:
-    budget = standing.budget.pages[index]
-    if standing.exemplar is None or budget.start >= budget.end:
+def _kept(state: BookState, index: int, record: PageRecord | None) -> tuple[Recurrence, ...]:
+    budget = state.budget.pages[index]
+    if state.exemplar is None or budget.start >= budget.end:
         return ()
-    known = _KNOWN.setdefault(standing, {})
-    rests_on = (id(standing.copy), budget, record, standing.measures)
+    known = _KNOWN.setdefault(state, {})
+    rests_on = (id(state.copy), budget, record, state.measures)
     kept = known.get(index)
     if kept is None or kept[0] != rests_on:
-        found = _found(standing, index, record.written if record else 0)
+        found = _found(state, index, record.written if record else 0)
         kept = known[index] = (rests_on, tuple(found))
     return kept[1]
 
 
-def _found(standing: Standing, index: int, written: int) -> Sequence[Recurrence]:
-    copy = standing.copy
-    lines = lines_of_page(standing, index)[max(written - 1, 0) :]
+def _found(state: BookState, index: int, written: int) -> Sequence[Recurrence]:
+    copy = state.copy
+    lines = lines_of_page(state, index)[max(written - 1, 0) :]
     if not lines:
         return ()
     start, end = word_of(copy, lines[0].start), word_of(copy, lines[-1].end)
     found = watch(
         [copy.text(line.start, line.end) for line in lines],
         start,
-        exemplar_lines=own_lines(standing, start, end),
+        exemplar_lines=own_lines(state, start, end),
         places=[(line.column, line.line) for line in lines],
-        allow=allowances(standing.book),
+        allow=allowances(state.book),
         most=MOST,
     )
-    return [_told(standing, each) for each in found]
+    return [_told(state, each) for each in found]
 
 
-def _told(standing: Standing, found: Recurrence) -> Recurrence:
+def _told(state: BookState, found: Recurrence) -> Recurrence:
     """With the exemplar's words, and its place where one is noted."""
-    exemplar, written = standing.exemplar, standing.copy.written
+    exemplar, written = state.exemplar, state.copy.written
     if exemplar is None or written is None:
         return found
     (column, line, word), (other_column, other_line, other) = found.places

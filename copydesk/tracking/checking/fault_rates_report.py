@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from copydesk.tracking.checking.fault_rates import Band, CheckedLines, RestAfter, SlipRate
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 class SlipsTold(NamedTuple):
@@ -38,9 +38,9 @@ class SlipsTold(NamedTuple):
     rests: dict[str, RestAfter]
 
 
-def slips_told(standing: Standing) -> SlipsTold:
+def slips_told(state: BookState) -> SlipsTold:
     """What the pages checked so far tell."""
-    checked = list(_checked(standing))
+    checked = list(_checked(state))
     hands = by_hand(checked)
     rests = {hand: rest_after([each for each in checked if each.hand == hand]) for hand in hands}
     return SlipsTold(
@@ -54,14 +54,14 @@ def slips_told(standing: Standing) -> SlipsTold:
     )
 
 
-def _checked(standing: Standing) -> Iterator[CheckedLines]:
-    ledger = standing.ledger
+def _checked(state: BookState) -> Iterator[CheckedLines]:
+    ledger = state.ledger
     sat = SittingTime(entry for entry in ledger if not ledger.is_void(entry.entry))
     for name in ledger.about("page"):
         skin = SkinPage.parse(name)
-        page, record = standing.page_of(skin), standing.record(skin)
+        page, record = state.page_of(skin), state.record(skin)
         if record.checked_by:
-            yield from checked_lines(record, partial(text_line, standing, page), sat.at_middle_of)
+            yield from checked_lines(record, partial(text_line, state, page), sat.at_middle_of)
 
 
 def slips_as_data(told: SlipsTold) -> dict[str, object]:

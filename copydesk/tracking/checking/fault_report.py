@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from copydesk.tracking.ledger.page_record import Fault, PageRecord
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 STATES = ("open", "settled", "gone")
@@ -43,15 +43,15 @@ class FaultAccount(NamedTuple):
         return "settled" if self.fault.remedy else "open"
 
 
-def fault_accounts(standing: Standing) -> list[FaultAccount]:
+def fault_accounts(state: BookState) -> list[FaultAccount]:
     """Every fault in the order of pages, columns and lines; those whose leaf is gone at the end."""
     found = []
-    for name in standing.ledger.about("page"):
+    for name in state.ledger.about("page"):
         skin = SkinPage.parse(name)
-        record, page = standing.record(skin), standing.page_of(skin)
+        record, page = state.record(skin), state.page_of(skin)
         for fault in record.faults:
-            line = text_line(standing, page, fault)
-            named = standing.book.named(page) if page is not None else standing.book.renamed(fault.page)
+            line = text_line(state, page, fault)
+            named = state.book.named(page) if page is not None else state.book.renamed(fault.page)
             found.append(FaultAccount(fault, page, _writer(record, line), named))
     return sorted(found, key=_order)
 
@@ -61,12 +61,12 @@ def _order(account: FaultAccount) -> tuple[bool, int, int, int, str]:
     return (page is None, page.index if page else 0, fault.column or 0, fault.line or 0, fault.found_at)
 
 
-def text_line(standing: Standing, page: Page | None, fault: Fault) -> int | None:
+def text_line(state: BookState, page: Page | None, fault: Fault) -> int | None:
     """The text line, counted through the columns from 1, that a fault stands on; None where nobody said."""
     if page is None or fault.line is None:
         return None
     place = (fault.column or 1, fault.line)
-    places = line_places(standing, page.index)
+    places = line_places(state, page.index)
     return places.index(place) + 1 if place in places else None
 
 

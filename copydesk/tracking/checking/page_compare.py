@@ -25,9 +25,9 @@ if TYPE_CHECKING:
     from copydesk.book.layout.page_frame import CastLine
     from copydesk.book.text.amended_text import Amended
     from copydesk.book.text.copy_text import CopyText
-    from copydesk.comparing.faults import Fault
+    from copydesk.comparing.faults import Difference
     from copydesk.comparing.normalization import Allowances
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 _AT_WORD = re.compile(r"at word (\d+)$")
@@ -55,12 +55,12 @@ class PageComparison(NamedTuple):
 
 
 def compare_page(
-    standing: Standing, index: int, text: str, *, whole: bool = False, allow: Allowances | None = None
+    state: BookState, index: int, text: str, *, whole: bool = False, allow: Allowances | None = None
 ) -> PageComparison:
     """Compare a page with the exemplar.
 
     Args:
-        standing: the book.
+        state: the book.
         index: the page's place in reading order.
         text: the transcription; where its lines are the page's lines, they say where a fault stands.
         whole: the page is typed to its end; it counts as such too where all its written lines are typed.
@@ -69,16 +69,16 @@ def compare_page(
     Raises:
         Refused: where the exemplar is not typed, or no text comes on the page.
     """
-    bed = _Bed(standing, index)
+    bed = _Bed(state, index)
     typed = read_transcription(text)
-    places = places_by_line(typed, bed.lines, standing.copy)
-    record = standing.record(standing.skin_at(index))
+    places = places_by_line(typed, bed.lines, state.copy)
+    record = state.record(state.skin_at(index))
     whole = whole or (record.whole and bool(places) and typed.lines == record.written)
     found = compare(
         typed.words,
         bed.words,
         bed.start,
-        allow=allow or allowances(standing.book),
+        allow=allow or allowances(state.book),
         places=places or None,
         exemplar_lines=bed.own_lines,
         exemplar_leaves=bed.own_leaves,
@@ -92,21 +92,21 @@ def compare_page(
 class _Bed:
     """What a page is compared with: the words as written, where the page lies in them, and the way back."""
 
-    def __init__(self, standing: Standing, index: int) -> None:
-        copy, budget = standing.copy, standing.budget.pages[index]
-        if standing.exemplar is None or copy.written is None:
+    def __init__(self, state: BookState, index: int) -> None:
+        copy, budget = state.copy, state.budget.pages[index]
+        if state.exemplar is None or copy.written is None:
             raise Refused("the exemplar of this book is not typed, so nothing can be compared; read it line by line")
         if budget.start >= budget.end:
-            raise Refused(f"no text comes on {standing.book.named(Page.at(index))}; name the page that was copied")
-        self.standing = standing
+            raise Refused(f"no text comes on {state.book.named(Page.at(index))}; name the page that was copied")
+        self.state = state
         self.copy: CopyText = copy
         self.amended: Amended = copy.written
-        self.lines: list[CastLine] = lines_of_page(standing, index)
+        self.lines: list[CastLine] = lines_of_page(state, index)
         self.start, self.end = word_of(copy, budget.start), word_of(copy, budget.end)
         self.words = self._words(budget.start, budget.end)
-        self.initials = painted_initials(standing, index)
+        self.initials = painted_initials(state, index)
         reach = max(self.start - BACK, 0), min(self.end + AHEAD, len(self.words))
-        self.own_lines, self.own_leaves = own_lines(standing, *reach), own_leaves(standing, *reach)
+        self.own_lines, self.own_leaves = own_lines(state, *reach), own_leaves(state, *reach)
 
     def _words(self, start: int, end: int) -> Sequence[str]:
         """All words as written; a word broken at the page's beginning or end by the part that stands on the page."""
@@ -133,14 +133,14 @@ class _Bed:
         back = self.amended.exemplar
         return replace(found, began=back(found.began), reached=back(found.reached))
 
-    def _fault(self, fault: Fault) -> Fault:
+    def _fault(self, fault: Difference) -> Difference:
         column, line = fault.column, fault.line
         if not line:
             column, line = self._cast_place(fault.word - (not fault.stands))
         sentence = _AT_WORD.sub(lambda number: f"at word {self.amended.exemplar(int(number[1]))}", fault.sentence)
         return replace(fault, column=column, line=line, word=self.amended.exemplar(fault.word), sentence=sentence)
 
-    def _is_painted(self, fault: Fault) -> bool:
+    def _is_painted(self, fault: Difference) -> bool:
         """Whether a word stands without the letters that the artist paints before it."""
         letters = self.initials.get(fault.word, 0)
         if not letters or fault.should != self.words[fault.word]:
@@ -157,20 +157,20 @@ class _Bed:
 
     def _wrong_place(self, word: int) -> WrongPlace:
         """Where the words seem to come from, as a scribe can look it up."""
-        exemplar, standing = self.standing.exemplar, self.standing
+        exemplar, state = self.state.exemplar, self.state
         own = self.amended.exemplar(word)
         place = exemplar.place_of(own) if exemplar else None
         where = f", exemplar {place}" if place else ""
-        piece = standing.copy.piece(own)
-        pages = standing.budget.pages
+        piece = state.copy.piece(own)
+        pages = state.budget.pages
         page = next((Page.at(at) for at, each in enumerate(pages) if each.start <= piece < each.end), None)
-        planned = f"; that text belongs on {standing.book.named(page)}" if page else ""
+        planned = f"; that text belongs on {state.book.named(page)}" if page else ""
         words = quoted(self.amended.words[word : word + 6])
         return WrongPlace(own, f"nearly every word differs; this reads like {words}, word {own}{where}{planned}")
 
 
 def comparison_as_data(
-    standing: Standing, compared: PageComparison, noted: Sequence[str] | None = None
+    state: BookState, compared: PageComparison, noted: Sequence[str] | None = None
 ) -> dict[str, object]:
     """The comparison; ``noted`` are the entries of the faults recorded, None where nothing was to be recorded."""
     found = compared.comparison
@@ -178,7 +178,7 @@ def comparison_as_data(
         "page": str(compared.page),
         "clean": found.clean,
         "words": found.words,
-        "wrong_place": _wrong_place(standing, compared),
+        "wrong_place": _wrong_place(state, compared),
         "faults": [_fault(fault) for fault in found.faults],
         "sentence": found.sentence,
         "whole": compared.whole,
@@ -191,7 +191,7 @@ def comparison_as_data(
     return data
 
 
-def _fault(fault: Fault) -> dict[str, object]:
+def _fault(fault: Difference) -> dict[str, object]:
     return {
         "kind": fault.kind,
         "column": fault.column,
@@ -204,10 +204,10 @@ def _fault(fault: Fault) -> dict[str, object]:
     }
 
 
-def _wrong_place(standing: Standing, compared: PageComparison) -> dict[str, object] | None:
+def _wrong_place(state: BookState, compared: PageComparison) -> dict[str, object] | None:
     wrong = compared.comparison.wrong_place
     if wrong is None:
         return None
-    place = standing.exemplar.place_of(wrong.word) if standing.exemplar else None
+    place = state.exemplar.place_of(wrong.word) if state.exemplar else None
     noted = {"leaf": place.leaf, "line": place.line} if place else None
     return {"word": wrong.word, "exemplar": noted, "sentence": wrong.sentence}

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.plan import Book
     from copydesk.book.text.copy_text import CopyText
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 def allowances(book: Book) -> Allowances:
@@ -37,30 +37,30 @@ def word_of(copy: CopyText, piece: int) -> int:
     return piece if copy.first_piece is None else bisect_right(copy.first_piece, piece) - 1
 
 
-def own_lines(standing: Standing, start: int, end: int) -> list[int]:
+def own_lines(state: BookState, start: int, end: int) -> list[int]:
     """Written words, from about ``start`` to ``end``, at which lines of the exemplar known as such begin."""
-    exemplar, written = standing.exemplar, standing.copy.written
+    exemplar, written = state.exemplar, state.copy.written
     if exemplar is None or written is None:
         return []
-    lines_a_page = standing.book.exemplar.lines_per_page
+    lines_a_page = state.book.exemplar.lines_per_page
     found = line_starts(exemplar, written.exemplar(start), written.exemplar(end), lines_a_page)
     return [written.written(word) for word in found]
 
 
-def own_leaves(standing: Standing, start: int, end: int) -> list[int]:
+def own_leaves(state: BookState, start: int, end: int) -> list[int]:
     """Written words, from about ``start`` to ``end``, at which a side of a leaf of the exemplar begins."""
-    exemplar, written = standing.exemplar, standing.copy.written
+    exemplar, written = state.exemplar, state.copy.written
     if exemplar is None or written is None:
         return []
     return [written.written(word) for word in leaf_starts(exemplar, written.exemplar(start), written.exemplar(end))]
 
 
-def painted_initials(standing: Standing, index: int) -> dict[int, int]:
+def painted_initials(state: BookState, index: int) -> dict[int, int]:
     """Written words of a page whose first letters are left to the artist, with how many letters that is."""
-    written, found = standing.copy.written, {}
-    for placement in placements_on(standing, index):
-        plan = standing.plan_of(placement.id)
-        word = standing.word_of(plan) if plan is not None and plan.kind.endswith("initial") else None
+    written, found = state.copy.written, {}
+    for placement in placements_on(state, index):
+        plan = state.plan_of(placement.id)
+        word = state.word_of(plan) if plan is not None and plan.kind.endswith("initial") else None
         if plan is not None and word is not None and written is not None:
             found[written.written(word)] = len(plan.guide_letter) or 1
     return found

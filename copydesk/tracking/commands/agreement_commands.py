@@ -10,10 +10,10 @@ from copydesk.tracking.ledger.agreements import AGREED, MOST_LINES, RULING
 from copydesk.tracking.ledger.entry import Act
 
 if TYPE_CHECKING:
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
-def agree_letters(standing: Standing, first: int, last: int, letters: float, words: int = 0) -> Act:
+def agree_letters(state: BookState, first: int, last: int, letters: float, words: int = 0) -> Act:
     """Agree to put ``letters`` on a line from one page to another (indices), of which ``words`` words abbreviated.
 
     Raises:
@@ -24,8 +24,8 @@ def agree_letters(standing: Standing, first: int, last: int, letters: float, wor
     facts: dict[str, object] = {
         "from_page": str(Page.at(first)),
         "to_page": str(Page.at(last)),
-        "from_skin": str(standing.skin_at(first)),
-        "to_skin": str(standing.skin_at(last)),
+        "from_skin": str(state.skin_at(first)),
+        "to_skin": str(state.skin_at(last)),
         "letters": round(letters, 2),
     }
     if words:
@@ -33,7 +33,7 @@ def agree_letters(standing: Standing, first: int, last: int, letters: float, wor
     return Act("abbreviated", AGREED, "", facts)
 
 
-def settle_lines(standing: Standing, lines: int) -> Act:
+def settle_lines(state: BookState, lines: int) -> Act:
     """Give the pages not yet ruled another number of written lines a column; the foot margin takes or gives the room.
 
     Raises:
@@ -41,5 +41,5 @@ def settle_lines(standing: Standing, lines: int) -> Act:
     """
     if not 1 <= lines <= MOST_LINES:
         raise Refused(f"a column cannot have {lines} lines; give a number from 1 to {MOST_LINES}")
-    standing.layout.with_lines(lines)
+    state.layout.with_lines(lines)
     return Act("ruling", RULING, "", {"lines": lines})

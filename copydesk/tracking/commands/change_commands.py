@@ -11,11 +11,11 @@ from copydesk.tracking.ledger.entry import Act
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 def change_text(
-    standing: Standing,
+    state: BookState,
     *,
     first: str = "",
     last: str = "",
@@ -28,7 +28,7 @@ def change_text(
     """Depart from the exemplar on purpose, before or after the passage is written.
 
     Args:
-        standing: the book.
+        state: the book.
         first: the first words of the passage; the whole of it where ``last`` is empty.
         last: its last words.
         after: words after which new ones are added, where nothing of the exemplar is touched.
@@ -40,12 +40,12 @@ def change_text(
     Raises:
         Refused: where the words are not found, fit several places, are changed already, or a reason is wanting.
     """
-    if standing.exemplar is None:
+    if state.exemplar is None:
         raise Refused("the exemplar of this book is not typed, so a change is noted in book.yaml under changes")
-    words = standing.exemplar.words
+    words = state.exemplar.words
     start, end = _added_at(words, after, near) if after else _passage(words, first, last, near)
     written = " ".join(write.split())
-    _check(standing, start, end, written, why)
+    _check(state, start, end, written, why)
     facts: dict[str, object] = {"from_word": start, "to_word": end, "write": written, "why": why.strip()}
     if who.strip():
         facts["who"] = who.strip()
@@ -79,15 +79,15 @@ def _find(words: Sequence[str], phrase: str, near: int | None) -> int:
     return place
 
 
-def _check(standing: Standing, start: int, end: int, write: str, why: str) -> None:
-    words = standing.exemplar.words if standing.exemplar else []
+def _check(state: BookState, start: int, end: int, write: str, why: str) -> None:
+    words = state.exemplar.words if state.exemplar else []
     if not why.strip():
         raise Refused("a change made on purpose needs its reason; say why")
     if start == end and not write:
         raise Refused("nothing is added; give the words to write")
     if write and words[start:end] == write.split():
         raise Refused("those are the words of the exemplar, so nothing is changed; give the words to write instead")
-    for other in standing.changes:
+    for other in state.changes:
         if max(start, other.from_word) < min(end, other.to_word) or (start, end) == (other.from_word, other.to_word):
             raise Refused(
                 f'"{" ".join(words[other.from_word : other.to_word][:6])}" is changed on purpose already, words '

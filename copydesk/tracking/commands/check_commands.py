@@ -14,18 +14,18 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from copydesk.book.structure.page import Page
-    from copydesk.comparing.faults import Fault
+    from copydesk.comparing.faults import Difference
     from copydesk.tracking.checking.page_compare import PageComparison
     from copydesk.tracking.ledger.entry import Entry
     from copydesk.tracking.ledger.page_record import PageRecord
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 class Sorted(NamedTuple):
     """Faults a comparison found: those to be noted, and those on record already."""
 
-    new: tuple[Fault, ...]
-    noted: tuple[Fault, ...]
+    new: tuple[Difference, ...]
+    noted: tuple[Difference, ...]
 
 
 def sort_faults(record: PageRecord, compared: PageComparison, text: str) -> Sorted:
@@ -41,17 +41,17 @@ def sort_faults(record: PageRecord, compared: PageComparison, text: str) -> Sort
     return Sorted(tuple(new), tuple(noted))
 
 
-def _mark(fault: Fault) -> tuple[str, int, str, str]:
+def _mark(fault: Difference) -> tuple[str, int, str, str]:
     return (fault.kind, fault.word, fault.stands, fault.should)
 
 
 def note_comparison(
-    standing: Standing, compared: PageComparison, text: str, faults: Iterable[Fault], *, checked: bool = False
+    state: BookState, compared: PageComparison, text: str, faults: Iterable[Difference], *, checked: bool = False
 ) -> list[Act]:
     """Keep a page's transcription, note faults it shows, and record the check where it is one.
 
     Args:
-        standing: the book.
+        state: the book.
         compared: the comparison.
         text: the transcription it was made from.
         faults: those to be noted.
@@ -61,28 +61,26 @@ def note_comparison(
         Refused: where nothing is written on the page, the text belongs elsewhere, or a check was made of less than
             the whole page.
     """
-    comparison, named = compared.comparison, standing.book.named(compared.page)
+    comparison, named = compared.comparison, state.book.named(compared.page)
     if comparison.wrong_place is not None or not comparison.known:
         raise Refused(f"{named}: {comparison.sentence}; nothing was recorded")
-    acts, record = Acts(standing), standing.record(standing.skin_at(compared.page.index))
+    acts, record = Acts(state), state.record(state.skin_at(compared.page.index))
     made = [fault_found(acts, compared.page, fault) for fault in faults]
     if not record.stints:
         raise Refused(f"{named} is not written yet; record it as written before its transcription is kept")
     if text != record.transcription:
-        made.insert(
-            0, Act("transcribed", str(standing.skin_at(compared.page.index)), str(compared.page), {"text": text})
-        )
+        made.insert(0, Act("transcribed", str(state.skin_at(compared.page.index)), str(compared.page), {"text": text}))
     if checked:
         made.append(_check(acts, compared))
     return made
 
 
-def keep_transcription(standing: Standing, page: Page, text: str) -> Act:
+def keep_transcription(state: BookState, page: Page, text: str) -> Act:
     """Keep what was typed of a page, whole or in part."""
-    return Act("transcribed", str(standing.skin_at(page.index)), str(page), {"text": text})
+    return Act("transcribed", str(state.skin_at(page.index)), str(page), {"text": text})
 
 
-def fault_found(acts: Acts, page: Page, fault: Fault) -> Act:
+def fault_found(acts: Acts, page: Page, fault: Difference) -> Act:
     """Note one fault that a comparison found."""
     facts = {name: getattr(fault, name) or None for name in ("column", "line", "stands", "should", "cause")}
     return acts.fault(page, fault.kind, word=fault.word, **facts)
@@ -91,7 +89,7 @@ def fault_found(acts: Acts, page: Page, fault: Fault) -> Act:
 def _check(acts: Acts, compared: PageComparison) -> Act:
     if not compared.whole and compared.comparison.reached < compared.recorded:
         missing = compared.recorded - compared.comparison.reached
-        named = acts.standing.book.named(compared.page)
+        named = acts.state.book.named(compared.page)
         raise Refused(
             f"{named} is not typed to its end, {missing} words are still to come; type them, say that it is "
             "whole, or record what was found without the check"
@@ -99,13 +97,13 @@ def _check(acts: Acts, compared: PageComparison) -> Act:
     return acts.check(compared.page)
 
 
-def read_to(standing: Standing, page: Page, line: int) -> Act:
+def read_to(state: BookState, page: Page, line: int) -> Act:
     """Record that a page was read against the exemplar up to a text line, so that a check can go on from there.
 
     Raises:
         Refused: where so many lines are not written on the page.
     """
-    account = page_account(standing, page.index)
+    account = page_account(state, page.index)
     if not 1 <= line <= account.record.written:
         raise Refused(
             f"{account.label} has {account.record.written} lines written, so it cannot be read to line {line}"
@@ -113,21 +111,21 @@ def read_to(standing: Standing, page: Page, line: int) -> Act:
     return Act("read-to", str(account.place.skin), str(page), {"line": line})
 
 
-def checker_words(standing: Standing, page: Page, hand: str) -> str:
+def checker_words(state: BookState, page: Page, hand: str) -> str:
     """What to say before ``hand`` checks a page it wrote itself; empty where it did not write it, or not alone."""
-    writers = {stint.hand for stint in standing.record(standing.skin_at(page.index)).stints}
+    writers = {stint.hand for stint in state.record(state.skin_at(page.index)).stints}
     if writers != {hand}:
         return ""
-    others = [each.id for each in standing.book.hands if each.id != hand]
+    others = [each.id for each in state.book.hands if each.id != hand]
     better = f"; {' or '.join(others)} would see more" if others else ""
-    return f"{hand} wrote {standing.book.named(page)}, so its check is marked as its own writer's{better}."
+    return f"{hand} wrote {state.book.named(page)}, so its check is marked as its own writer's{better}."
 
 
-def to_be_minded(standing: Standing, entry: Entry) -> list[str]:
+def to_be_minded(state: BookState, entry: Entry) -> list[str]:
     """What to say beside an entry of a check or of a settlement: a checker who wrote the page, a knife, a leaf."""
-    page = standing.page_of(entry.skin) if entry.subject[0] == "page" else None
+    page = state.page_of(entry.skin) if entry.subject[0] == "page" else None
     if entry.what == "checked" and page is not None:
-        words = checker_words(standing, page, entry.hand)
+        words = checker_words(state, page, entry.hand)
         return [words] if words else []
     if entry.what != "settled":
         return []
@@ -135,6 +133,6 @@ def to_be_minded(standing: Standing, entry: Entry) -> list[str]:
     said = [remedy.caution for remedy in REMEDIES if remedy.name == name and remedy.caution]
     if name == LEAF_CANCELLED and page is not None:
         said.append(
-            f"{standing.book.leaf_named(page.leaf)} still stands in the book until it is itself recorded as cancelled"
+            f"{state.book.leaf_named(page.leaf)} still stands in the book until it is itself recorded as cancelled"
         )
     return said

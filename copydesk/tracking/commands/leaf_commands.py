@@ -21,45 +21,45 @@ from copydesk.tracking.ledger.leaf_history import new_leaves
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
-def cancel_leaf(standing: Standing, leaf: int, note: str = "") -> Act:
+def cancel_leaf(state: BookState, leaf: int, note: str = "") -> Act:
     """Cut a leaf away; its stub stays.
 
     Raises:
         Refused: where there is no such leaf, or no other is left in the book.
     """
-    half = _leaf_to_lose(standing, leaf)
-    mending.cancel(standing.collation, half)
+    half = _leaf_to_lose(state, leaf)
+    mending.cancel(state.collation, half)
     return _act("cancelled", half, number=leaf, note=note)
 
 
-def lose_leaf(standing: Standing, leaf: int, note: str = "") -> Act:
+def lose_leaf(state: BookState, leaf: int, note: str = "") -> Act:
     """Count a leaf as gone.
 
     Raises:
         Refused: as for ``cancel_leaf``.
     """
-    half = _leaf_to_lose(standing, leaf)
-    mending.want(standing.collation, half)
+    half = _leaf_to_lose(state, leaf)
+    mending.want(state.collation, half)
     return _act("wanting", half, number=leaf, note=note)
 
 
-def replace_leaf(standing: Standing, leaf: int, note: str = "") -> Act:
+def replace_leaf(state: BookState, leaf: int, note: str = "") -> Act:
     """Cut a leaf away and tip a blank one in at its place, the same surface up.
 
     Raises:
         Refused: where there is no such leaf.
     """
-    half = standing.collation.half(leaf).id
-    new = next_replacement(half, _given(standing))
-    mending.replace(standing.collation, half, new)
+    half = state.collation.half(leaf).id
+    new = next_replacement(half, _given(state))
+    mending.replace(state.collation, half, new)
     return _act("replaced", half, number=leaf, new=[new], note=note)
 
 
 def add_leaf(
-    standing: Standing,
+    state: BookState,
     leaf: int,
     *,
     before: bool = False,
@@ -70,7 +70,7 @@ def add_leaf(
     """Add a blank leaf after leaf ``leaf``.
 
     Args:
-        standing: the book as it stands.
+        state: the book as it stands.
         leaf: the number of the leaf it follows.
         before: whether it goes before that leaf instead, in the same gathering.
         tipped: whether it is pasted in, or else hooked round the fold by a stub of its own.
@@ -80,29 +80,29 @@ def add_leaf(
     Raises:
         Refused: where there is no such leaf.
     """
-    collation = standing.collation
+    collation = state.collation
     half, number = collation.half(leaf).id, leaf
     if before:
         number -= 1
         gathering, _ = collation.find(half)
         first = gathering.leaves[0].id == half
         half = start_of(gathering.number) if first else collation.half(number).id
-    new = next_addition(half, _given(standing))
+    new = next_addition(half, _given(state))
     changed = adding.add_after(collation, half, tipped=tipped, recto=recto, new_id=new)
     place, at = changed.find(new)
     shown = place.halves[at].recto.value
     return _act("added-after", half, number=number or None, new=[new], tipped=tipped, recto=shown, note=note)
 
 
-def replace_sheet(standing: Standing, sheet: str, note: str = "") -> Act:
+def replace_sheet(state: BookState, sheet: str, note: str = "") -> Act:
     """Change a whole sheet (``3.2``) for a blank one, the same surface outward.
 
     Raises:
         Refused: where there is no such sheet, or it is no longer whole.
     """
-    collation, found = standing.collation, find_sheet(standing.collation, sheet)
+    collation, found = state.collation, find_sheet(state.collation, sheet)
     halves = collation.gathering(found.gathering).sheet(found.sheet)
-    given = _given(standing)
+    given = _given(state)
     new = [_renewed(half.id, half.conjugate, given, stands=half.stands) for half in halves]
     mending.replace_sheet(collation, found.gathering, found.sheet, (new[0], new[-1]))
     leaf = next(half.id for half in halves if half.stands)
@@ -114,21 +114,21 @@ def _renewed(half: LeafId, conjugate: LeafId | None, given: set[str], *, stands:
     return next_replacement(half, given) if stands else LeafId(f"{next_replacement(conjugate or half, given)}s")
 
 
-def add_sheet(standing: Standing, sheet: str, outward: Surface | None = None, note: str = "") -> Act:
+def add_sheet(state: BookState, sheet: str, outward: Surface | None = None, note: str = "") -> Act:
     """Lay a blank sheet just inside ``sheet`` (``3.2``), or round the whole gathering (``3.0``).
 
     Raises:
         Refused: where there is no such sheet, or it is a leaf tipped in.
     """
     gathering, _, number = sheet.partition(".")
-    collation = standing.collation
+    collation = state.collation
     if number == "0" and gathering.isdecimal():
         within, after = 0, start_of(collation.gathering(int(gathering)).number)
     else:
         found = find_sheet(collation, sheet)
         within, after = found.sheet, collation.gathering(found.gathering).sheet(found.sheet)[0].id
     changed = adding.add_sheet(collation, int(gathering), within, outward)
-    old, given = collation.gathering(int(gathering)).ids, _given(standing)
+    old, given = collation.gathering(int(gathering)).ids, _given(state)
     front, back = (half for half in changed.gathering(int(gathering)).halves if half.id not in old)
     first = next_addition(front.id, given)
     new = [first, next_addition(back.id, given | {first})]
@@ -136,7 +136,7 @@ def add_sheet(standing: Standing, sheet: str, outward: Surface | None = None, no
     return _act("added-inside", after, number=leaf, sheet=sheet, new=new, outward=shown, note=note)
 
 
-def add_gathering(standing: Standing, leaves: int, outward: Surface | None = None, note: str = "") -> Act:
+def add_gathering(state: BookState, leaves: int, outward: Surface | None = None, note: str = "") -> Act:
     """Add a gathering of ``leaves`` leaves at the end, like the book's others.
 
     Raises:
@@ -144,28 +144,28 @@ def add_gathering(standing: Standing, leaves: int, outward: Surface | None = Non
     """
     if not 1 <= leaves <= 40:
         raise Refused(f"a gathering cannot have {leaves} leaves; give a number from 1 to 40")
-    plan = standing.book.gatherings
-    about = start_of(len(standing.collation.gatherings) + 1)
+    plan = state.book.gatherings
+    about = start_of(len(state.collation.gatherings) + 1)
     surface = outward or Surface(plan.outside)
     return _act("added-gathering", about, leaves=leaves, outward=surface.value, habit=plan.habit, note=note)
 
 
-def note_flaw(standing: Standing, leaf: int, sizes: Mapping[str, float | None], note: str = "") -> Act:
+def note_flaw(state: BookState, leaf: int, sizes: Mapping[str, float | None], note: str = "") -> Act:
     """Note a flaw of a leaf: ``from_head``, ``from_fold``, ``width`` and ``height`` in mm, as seen on the recto.
 
     Raises:
         Refused: where there is no such leaf, a size is not given, or the flaw would lie beyond the leaf.
     """
-    half = standing.collation.half(leaf)
+    half = state.collation.half(leaf)
     given = [sizes.get(name) for name in ("from_head", "from_fold", "width", "height")]
     amounts = [each for each in given if each is not None]
     if len(amounts) < 4:
         raise Refused(
-            f"a flaw of {standing.book.leaf_named(leaf)} needs four lengths: from the head edge, from the fold, its "
+            f"a flaw of {state.book.leaf_named(leaf)} needs four lengths: from the head edge, from the fold, its "
             "width and its height, as seen on the recto; give them all"
         )
     flaw = Flaw(leaf, *amounts)
-    problem = flaw_problem(standing.layout.width, standing.layout.height, flaw, standing.book.unit)
+    problem = flaw_problem(state.layout.width, state.layout.height, flaw, state.book.unit)
     if problem:
         raise Refused(problem)
     from_head, from_fold, width, height = map(float, amounts)
@@ -174,18 +174,18 @@ def note_flaw(standing: Standing, leaf: int, sizes: Mapping[str, float | None], 
     )
 
 
-def _leaf_to_lose(standing: Standing, leaf: int) -> LeafId:
-    half = standing.collation.half(leaf)
-    if standing.collation.leaves == 1:
-        named = standing.book.leaf_named(leaf)
+def _leaf_to_lose(state: BookState, leaf: int) -> LeafId:
+    half = state.collation.half(leaf)
+    if state.collation.leaves == 1:
+        named = state.book.leaf_named(leaf)
         raise Refused(f"{named} is the only one the book has left; replace it, or add another before")
     return half.id
 
 
-def _given(standing: Standing) -> set[str]:
+def _given(state: BookState) -> set[str]:
     """Every name a leaf bears or bore, those of additions since taken back too."""
-    names = {half for gathering in standing.collation.gatherings for half in gathering.ids}
-    for entry in standing.ledger:
+    names = {half for gathering in state.collation.gatherings for half in gathering.ids}
+    for entry in state.ledger:
         if "new" in entry.facts:
             names.update(new_leaves(entry))
     return names

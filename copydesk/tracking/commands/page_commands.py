@@ -19,15 +19,15 @@ if TYPE_CHECKING:
     from copydesk.book.layout.page_frame import Placement
     from copydesk.book.structure.page import Page
     from copydesk.tracking.ledger.page_record import Fault, PageRecord
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
 
 
 class Acts:
     """Makes acts for one book as it stands now."""
 
-    def __init__(self, standing: Standing) -> None:
-        self.standing = standing
+    def __init__(self, state: BookState) -> None:
+        self.state = state
 
     def rule(self, page: Page, *, minutes: float | None = None, note: str = "") -> Act:
         """Rule a page: the spaces on it are fixed from now on.
@@ -49,7 +49,7 @@ class Acts:
         account = self._account(page)
         if account.record.state not in ("unruled", "ruled"):
             raise Refused(f"{account.label} is {account.record.state} already; nothing was recorded")
-        start = beginning(self.standing, account, begins)
+        start = beginning(self.state, account, begins)
         told = {"minutes": minutes_told(minutes), "note": note or None}
         return self._act(account, "begun", from_word=start, **told, **self._skin(account))
 
@@ -79,7 +79,7 @@ class Acts:
             Refused: where the line is not on the page, words are not found, or there is nothing new in it.
         """
         account = self._account(page)
-        facts = written_facts(self.standing, account, Given(to_line, begins, ends, within))
+        facts = written_facts(self.state, account, Given(to_line, begins, ends, within))
         told = {"minutes": minutes_told(minutes), "note": note or None, "seen": _seen(account.record)}
         return self._act(account, "written", **facts, **told, **self._skin(account))
 
@@ -104,7 +104,7 @@ class Acts:
             Refused: where nothing is written on the page, or the place is not on it.
         """
         account = self._account(page)
-        frame = self.standing.frame_of(page.index)
+        frame = self.state.frame_of(page.index)
         if not account.record.stints:
             raise Refused(f"nothing is written on {account.label}, so no fault can stand there; name the page it is on")
         for name, most in (("column", frame.columns), ("line", frame.lines)):
@@ -146,7 +146,7 @@ class Acts:
         account = self._account(page)
         if account.record.begins is not None:
             raise Refused(f"{account.label} is begun already, so its beginning is settled; nothing was recorded")
-        start = beginning(self.standing, account, begins)
+        start = beginning(self.state, account, begins)
         return self._act(account, "held", from_word=start, note=note or None)
 
     def release(self, page: Page) -> Act:
@@ -172,7 +172,7 @@ class Acts:
         """
         from copydesk.tracking.commands.space_commands import space_act
 
-        return space_act(self.standing, space, what, note=note, **facts)
+        return space_act(self.state, space, what, note=note, **facts)
 
     def sheet(self, sheet: str, place: str, who: str = "", *, note: str = "", at: str = "") -> Act:
         """Record where a sheet (``3.2``) is now; see ``sheet_acts``.
@@ -182,22 +182,22 @@ class Acts:
         """
         from copydesk.tracking.commands.sheet_commands import move_sheet
 
-        return move_sheet(self.standing, sheet, place, who, note=note, at=at)
+        return move_sheet(self.state, sheet, place, who, note=note, at=at)
 
     def _account(self, page: Page) -> PageAccount:
-        expect_page(self.standing, page)
-        return page_account(self.standing, page.index)
+        expect_page(self.state, page)
+        return page_account(self.state, page.index)
 
     def _skin(self, account: PageAccount) -> dict[str, object]:
         """What is settled on the skin from now on: its spaces, and its lines where they are not as the book has them.
 
         Every entry about the page tells it, so that it holds whichever of them is taken back.
         """
-        standing, index = self.standing, account.page.index
-        loose = standing.loose_spaces
-        rows = [_row(each) for each in placements_on(standing, index) if each.id not in loose]
-        lines = standing.frame_of(index).lines
-        return {"placements": rows, "lines": None if lines == standing.layout.lines else lines}
+        state, index = self.state, account.page.index
+        loose = state.loose_spaces
+        rows = [_row(each) for each in placements_on(state, index) if each.id not in loose]
+        lines = state.frame_of(index).lines
+        return {"placements": rows, "lines": None if lines == state.layout.lines else lines}
 
     def _act(self, account: PageAccount, what: str, **facts: object) -> Act:
         kept = {name: value for name, value in facts.items() if value is not None}

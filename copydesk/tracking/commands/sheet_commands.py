@@ -19,14 +19,14 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from copydesk.book.structure.sheets import OpenSheet
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
-def move_sheet(standing: Standing, name: str, place: str, who: str = "", *, note: str = "", at: str = "") -> Act:
+def move_sheet(state: BookState, name: str, place: str, who: str = "", *, note: str = "", at: str = "") -> Act:
     """Record where a sheet is now.
 
     Args:
-        standing: the book as it stands.
+        state: the book as it stands.
         name: the sheet, as in ``3.2``.
         place: desk, drying, checker, artist or press.
         who: who has it there; the hand that records it where empty, and for the artist the book's.
@@ -36,43 +36,43 @@ def move_sheet(standing: Standing, name: str, place: str, who: str = "", *, note
     Raises:
         Refused: where there is no such sheet or place, or it is there already.
     """
-    sheet = find_sheet(standing.collation, name)
+    sheet = find_sheet(state.collation, name)
     if place not in SHEET_PLACES:
         raise Refused(f"{place!r} is not where a sheet can be; give one of {', '.join(SHEET_PLACES)}")
-    record = standing.sheet_record(sheet.name)
-    who = who or (standing.book.workshop.artist if place == "artist" else "")
+    record = state.sheet_record(sheet.name)
+    who = who or (state.book.workshop.artist if place == "artist" else "")
     if record.place == place and (place in ("desk", "press") or record.since):
         there = f"{'has been' if record.since else 'is'} {whereabouts(record)}"
         raise Refused(f"sheet {sheet.name} {there} already; nothing was recorded")
-    remark = "; ".join(_remarks(standing, sheet, place, at))
+    remark = "; ".join(_remarks(state, sheet, place, at))
     facts = {"who": who, "seen": record.moved_by or NONE_SEEN, "remark": remark, "note": note}
     return Act(place, sheet.name, "", {fact: value for fact, value in facts.items() if value})
 
 
-def _remarks(standing: Standing, sheet: OpenSheet, place: str, at: str) -> Iterator[str]:
+def _remarks(state: BookState, sheet: OpenSheet, place: str, at: str) -> Iterator[str]:
     """What whoever moves the sheet should hear."""
-    record = standing.sheet_record(sheet.name)
+    record = state.sheet_record(sheet.name)
     now = moment(at)
     if place in ("checker", "artist") and record.place in ("checker", "artist"):
         yield f"it was {whereabouts(record)}"
     if place in ("artist", "press"):
-        yield from _too_early(standing, sheet, place)
-    elif place == "checker" and not any(_begun(standing, page.index) for page in sheet.pages()):
+        yield from _too_early(state, sheet, place)
+    elif place == "checker" and not any(_begun(state, page.index) for page in sheet.pages()):
         yield "nothing on it is written yet"
     if place != "desk" and now is not None and record.place == "drying":
-        dry = dry_at(record, standing.book.workshop.drying_days)
+        dry = dry_at(record, state.book.workshop.drying_days)
         if dry is not None and now < dry:
             yield f"it was to dry until {say_moment(dry)}"
 
 
-def _too_early(standing: Standing, sheet: OpenSheet, place: str) -> Iterator[str]:
-    found = sheet_standing(standing, sheet, None)
+def _too_early(state: BookState, sheet: OpenSheet, place: str) -> Iterator[str]:
+    found = sheet_standing(state, sheet, None)
     if found.waits_for:
-        yield f"it leaves early and still waits for {waits_words(found.waits_for, standing.book)}"
+        yield f"it leaves early and still waits for {waits_words(found.waits_for, state.book)}"
     if place == "press" and found.spaces:
         names, one = ", ".join(found.spaces), len(found.spaces) == 1
         yield f"{'space' if one else 'spaces'} {names} on it {'is' if one else 'are'} still to be filled"
 
 
-def _begun(standing: Standing, index: int) -> bool:
-    return bool(standing.record(standing.skin_at(index)).stints)
+def _begun(state: BookState, index: int) -> bool:
+    return bool(state.record(state.skin_at(index)).stints)

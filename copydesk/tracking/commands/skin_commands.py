@@ -16,7 +16,7 @@ from copydesk.tracking.views.skin_order import skin_steps
 if TYPE_CHECKING:
     from datetime import date
 
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 MOST_SKINS = 10_000
@@ -25,7 +25,7 @@ NEXT = "next"
 
 
 def move_skins(
-    standing: Standing,
+    state: BookState,
     batch: str,
     step: str = NEXT,
     skins: int | None = None,
@@ -35,7 +35,7 @@ def move_skins(
     """Put a batch of skins into a step; a batch not heard of before begins there.
 
     Args:
-        standing: the book as it stands.
+        state: the book as it stands.
         batch: the batch's name.
         step: a step of this workshop's making, ``ready``, or ``next`` for the one that follows.
         skins: how many skins there are from now on; as many as before where None.
@@ -45,8 +45,8 @@ def move_skins(
     Raises:
         Refused: where there is no such step, the batch is in it already, or a new one does not say how many skins.
     """
-    name, steps = _batch_name(batch), skin_steps(standing.book)
-    before = batch_named(standing.ledger, name)
+    name, steps = _batch_name(batch), skin_steps(state.book)
+    before = batch_named(state.ledger, name)
     if before is None and skins is None:
         raise Refused(f"there is no batch {name} yet; to begin it, say how many skins it has")
     if skins is not None and not 1 <= skins <= MOST_SKINS:
@@ -91,14 +91,14 @@ def _step(step: str, before: str, steps: list[str], batch: str) -> str:
     return found
 
 
-def cut_sheet(standing: Standing, sheet: str, batch: str, skin: int | None = None) -> Act:
+def cut_sheet(state: BookState, sheet: str, batch: str, skin: int | None = None) -> Act:
     """Note that a sheet (``3.2``) was cut from a batch, and from which of its skins.
 
     Raises:
         Refused: where there is no such sheet, batch or skin, or the batch is not ready.
     """
-    found, name = find_sheet(standing.collation, sheet), _batch_name(batch)
-    known = batch_named(standing.ledger, name)
+    found, name = find_sheet(state.collation, sheet), _batch_name(batch)
+    known = batch_named(state.ledger, name)
     if known is None:
         raise Refused(f"there is no batch {name}, so no sheet can be cut from it; see copydesk skins")
     if known.step != READY:

@@ -15,7 +15,7 @@ from copydesk.tracking.views.space_view import find_space
 
 if TYPE_CHECKING:
     from copydesk.book.plan import Anchor, SpacePlan
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.space_view import SpaceAccount
 
 
@@ -23,7 +23,7 @@ _PARTS = frozenset(" :/\\,;'\"()[]{}<>|")
 _LONGEST_NAME = 40
 
 
-def check_name(standing: Standing, space: str) -> None:
+def check_name(state: BookState, space: str) -> None:
     """See that a new space's name is one, and free.
 
     Raises:
@@ -33,7 +33,7 @@ def check_name(standing: Standing, space: str) -> None:
         raise Refused("a new space needs a name; give one word, as in owl")
     if not (0 < len(space) <= _LONGEST_NAME and space.isprintable() and not _PARTS.intersection(space)):
         raise Refused(f"{space!r} is not a name for a space; give one word of at most {_LONGEST_NAME} letters")
-    if find_space(standing, space) is not None:
+    if find_space(state, space) is not None:
         raise Refused(f"there is a space {space} already; choose another name")
 
 
@@ -48,24 +48,24 @@ def check_stages(stages: object) -> None:
             raise Refused(f"{stage!r} is not a stage of a space; give some of {', '.join(spaces_of.STAGES)}")
 
 
-def check_anchor(standing: Standing, at: Anchor) -> Anchor:
+def check_anchor(state: BookState, at: Anchor) -> Anchor:
     """See that what a space is to be tied to is there; gives it with its page, if it has one, as a piece of skin.
 
     Raises:
         Refused: where it is not there.
     """
-    wrong = _not_in_text(standing, at) or _not_on_page(standing, at)
+    wrong = _not_in_text(state, at) or _not_on_page(state, at)
     if wrong:
         raise Refused(wrong)
     if at.page is None:
         return at
     page = Page.parse(at.page)
-    expect_page(standing, page)
-    return at._replace(page=str(standing.collation.skin_page(page)))
+    expect_page(state, page)
+    return at._replace(page=str(state.collation.skin_page(page)))
 
 
-def _not_in_text(standing: Standing, at: Anchor) -> str:
-    exemplar, copy = standing.exemplar, standing.copy
+def _not_in_text(state: BookState, at: Anchor) -> str:
+    exemplar, copy = state.exemplar, state.copy
     if at.division is not None and not 1 <= at.division <= len(copy.divisions):
         return f"there is no division {at.division} in the text; it has {len(copy.divisions)}"
     if at.paragraph is not None and at.division is not None and exemplar is not None:
@@ -79,14 +79,14 @@ def _not_in_text(standing: Standing, at: Anchor) -> str:
     return ""
 
 
-def _not_on_page(standing: Standing, at: Anchor) -> str:
-    for name, value, most in (("column", at.column, standing.layout.columns), ("line", at.line, standing.frame.lines)):
+def _not_on_page(state: BookState, at: Anchor) -> str:
+    for name, value, most in (("column", at.column, state.layout.columns), ("line", at.line, state.frame.lines)):
         if value is not None and not 1 <= value <= most:
             return f"a page has {name}s 1 to {most}, so there is no {name} {value}; correct it"
     return ""
 
 
-def check_room(standing: Standing, plan: SpacePlan) -> None:
+def check_room(state: BookState, plan: SpacePlan) -> None:
     """See that a column has the lines a space is to take.
 
     Raises:
@@ -96,53 +96,53 @@ def check_room(standing: Standing, plan: SpacePlan) -> None:
         if plan.lines:
             raise Refused(f"a {plan.kind} takes no lines from the text; leave its lines out")
         return
-    first, most = plan.at.line or 1, standing.frame.lines
+    first, most = plan.at.line or 1, state.frame.lines
     if not 1 <= plan.lines <= most - first + 1:
         from_there = f" from line {first}" if first > 1 else ""
         raise Refused(f"a column has {most - first + 1} lines{from_there}, so {plan.id} cannot take {plan.lines}")
     if plan.width is not None:
         whole = plan.across == "all" and not spaces_of.is_initial(plan.kind)
-        room = standing.layout.written_width if whole else standing.layout.measure
+        room = state.layout.written_width if whole else state.layout.measure
         if not 0 < plan.width <= room + 0.005:
-            across, wide = (show_length(length, standing.book.unit) for length in (room, plan.width))
+            across, wide = (show_length(length, state.book.unit) for length in (room, plan.width))
             raise Refused(f"there are {across} across, so {plan.id} cannot be {wide} wide")
 
 
-def check_free(standing: Standing, plan: SpacePlan) -> None:
+def check_free(state: BookState, plan: SpacePlan) -> None:
     """See that the page a space is to come to is unruled, and its lines there not kept for another space.
 
     Raises:
         Refused: where it is ruled, or they are kept.
     """
-    page = standing.page_of_anchor(plan)
-    word = standing.word_of(plan)
-    there = page if word is None else page_of_word(standing, word)
+    page = state.page_of_anchor(plan)
+    word = state.word_of(plan)
+    there = page if word is None else page_of_word(state, word)
     if there is None or not spaces_of.takes_lines(plan.kind):
         return
-    if standing.record(standing.skin_at(there.index)).placements is not None:
+    if state.record(state.skin_at(there.index)).placements is not None:
         raise Refused(
-            f"{standing.book.named(there)} is ruled, so no room can be made on it for {plan.id}; "
+            f"{state.book.named(there)} is ruled, so no room can be made on it for {plan.id}; "
             "choose a place not yet ruled"
         )
     if page is None:
         return
-    frame = standing.frames.get(page.index, standing.frame)
-    wanted = set(frame.lines_of(spaces_of.placed_on_page(plan, standing.shape(plan))))
+    frame = state.frames.get(page.index, state.frame)
+    wanted = set(frame.lines_of(spaces_of.placed_on_page(plan, state.shape(plan))))
     for other in frame.fixed:
         if other.id != plan.id and other.lines and not wanted.isdisjoint(frame.lines_of(other)):
             last = other.from_line + other.lines - 1
             raise Refused(
-                f"lines {other.from_line} to {last} of {standing.book.named(page)} are kept for space {other.id}; "
+                f"lines {other.from_line} to {last} of {state.book.named(page)} are kept for space {other.id}; "
                 "choose other lines"
             )
 
 
-def on_this_skin(standing: Standing, account: SpaceAccount) -> str:
+def on_this_skin(state: BookState, account: SpaceAccount) -> str:
     """The surface of skin a space is settled on; nothing while the text can still move it."""
     if account.page is None:
         return ""
     index, name = account.page.index, account.plan.id
-    fixed = any(placement.id == name for placement in standing.frames.get(index, standing.frame).fixed)
-    skin = standing.skin_at(index)
-    written = name in standing.loose_spaces and bool(standing.record(skin).stints)
+    fixed = any(placement.id == name for placement in state.frames.get(index, state.frame).fixed)
+    skin = state.skin_at(index)
+    written = name in state.loose_spaces and bool(state.record(skin).stints)
     return str(skin) if fixed or written else ""

@@ -32,83 +32,83 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     from copydesk.book.plan import Anchor
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.space_view import SpaceAccount
 
 
 PLAN_ACTS = ("resized", "moved", "added", "given-up")
 
 
-def space_act(standing: Standing, space: str, what: str, *, note: str = "", **facts: object) -> Act:
+def space_act(state: BookState, space: str, what: str, *, note: str = "", **facts: object) -> Act:
     """Record something of a space; the facts are those of ``resize_space``, ``move_space`` and ``add_space``.
 
     Raises:
         Refused: where nothing of the kind can be recorded of a space, or of this one.
     """
     if what in (*spaces_of.STAGES, "done", "left-empty"):
-        return fill_space(standing, space, what, note=note)
+        return fill_space(state, space, what, note=note)
     make: Callable[..., Act] | None = _PLAN_ACTS.get(what)
     if make is None:
         known = ", ".join((*spaces_of.STAGES, "done", "left-empty", *PLAN_ACTS))
         raise Refused(f"{what!r} is not something that happens to a space; give one of {known}")
-    return make(standing, space, note=note, **facts)
+    return make(state, space, note=note, **facts)
 
 
-def fill_space(standing: Standing, space: str, what: str, *, note: str = "") -> Act:
+def fill_space(state: BookState, space: str, what: str, *, note: str = "") -> Act:
     """Record a stage of a space as done, or the whole as done or left empty on purpose.
 
     Raises:
         Refused: where there is no such space, or its end is recorded already.
     """
-    account = _account(standing, space)
+    account = _account(state, space)
     if what in ENDS and account.record.ended == what:
         ended = "done" if what == "done" else "left empty on purpose"
         raise Refused(f"space {space} is {ended} already; nothing was recorded")
-    remark = "; ".join(remarks_on_stage(standing, account, what))
-    return _act(what, space, on=on_this_skin(standing, account), remark=remark, note=note)
+    remark = "; ".join(remarks_on_stage(state, account, what))
+    return _act(what, space, on=on_this_skin(state, account), remark=remark, note=note)
 
 
-def resize_space(standing: Standing, space: str, *, lines: int | None = None, note: str = "", **facts: object) -> Act:
+def resize_space(state: BookState, space: str, *, lines: int | None = None, note: str = "", **facts: object) -> Act:
     """Give a space another number of lines, while its page is unruled.
 
     Raises:
         Refused: where its page is ruled, the lines have no room, or it takes none.
     """
-    account = _account(standing, space)
+    account = _account(state, space)
     _no_other_facts("resized", facts)
     if lines is None:
         raise Refused(f"space {space} is to have another size; say how many lines it takes")
-    _check_unfixed(standing, account, "its size is settled")
+    _check_unfixed(state, account, "its size is settled")
     plan = account.plan._replace(lines=lines)
-    check_room(standing, plan)
+    check_room(state, plan)
     if lines == account.plan.lines:
         raise Refused(f"space {space} takes {lines} lines already; nothing was recorded")
-    return _tried(standing, plan, "resized", lines=lines, was=account.plan.lines, note=note)
+    return _tried(state, plan, "resized", lines=lines, was=account.plan.lines, note=note)
 
 
-def move_space(standing: Standing, space: str, *, at: str | Anchor = "", note: str = "", **facts: object) -> Act:
+def move_space(state: BookState, space: str, *, at: str | Anchor = "", note: str = "", **facts: object) -> Act:
     """Tie a space to another place in the text, or to a page, while its page is unruled.
 
     Raises:
         Refused: where its page is ruled, or there is no such place, or the place is taken.
     """
-    account = _account(standing, space)
+    account = _account(state, space)
     _no_other_facts("moved", facts)
-    _check_unfixed(standing, account, "it stands where it is")
-    told, anchor = _place(standing, at)
+    _check_unfixed(state, account, "it stands where it is")
+    told, anchor = _place(state, at)
     plan = account.plan._replace(at=anchor)
-    check_free(standing, plan)
-    return _tried(standing, plan, "moved", anchor=anchor_facts(anchor), to=told, note=note)
+    check_free(state, plan)
+    return _tried(state, plan, "moved", anchor=anchor_facts(anchor), to=told, note=note)
 
 
-def add_space(standing: Standing, space: str, *, at: str | Anchor = "", note: str = "", **facts: object) -> Act:
+def add_space(state: BookState, space: str, *, at: str | Anchor = "", note: str = "", **facts: object) -> Act:
     """Add a space that the book did not plan, where its page is unruled; the facts are those of a ``SpacePlan``.
 
     Raises:
         Refused: where the name is taken, the place is not there or taken, or there is no room.
     """
-    check_name(standing, space)
-    told, anchor = _place(standing, at)
+    check_name(state, space)
+    told, anchor = _place(state, at)
     given = {name: tuple(value) if isinstance(value, list) else value for name, value in facts.items() if value}
     kind = given.pop("kind", "")
     if kind not in spaces_of.NEEDS:
@@ -118,20 +118,20 @@ def add_space(standing: Standing, space: str, *, at: str | Anchor = "", note: st
         raise Refused(f"a space has no {unknown!r}; leave it out")
     check_stages(given.get("stages", ()))
     plan = SpacePlan(space, kind, anchor, **given)  # type: ignore[arg-type]
-    check_room(standing, plan)
-    check_free(standing, plan)
-    return _tried(standing, plan, "added", plan=plan_facts(plan), to=told, note=note)
+    check_room(state, plan)
+    check_free(state, plan)
+    return _tried(state, plan, "added", plan=plan_facts(plan), to=told, note=note)
 
 
-def give_up_space(standing: Standing, space: str, *, note: str = "", **facts: object) -> Act:
+def give_up_space(state: BookState, space: str, *, note: str = "", **facts: object) -> Act:
     """Give a space up, so that the text takes its room, while its page is unruled.
 
     Raises:
         Refused: where its page is ruled, or work in it has begun.
     """
-    account = _account(standing, space)
+    account = _account(state, space)
     _no_other_facts("given-up", facts)
-    _check_unfixed(standing, account, "its room is kept; record it as left-empty if nothing is to stand there")
+    _check_unfixed(state, account, "its room is kept; record it as left-empty if nothing is to stand there")
     return _act("given-up", space, note=note)
 
 
@@ -143,25 +143,25 @@ _PLAN_ACTS: dict[str, Callable[..., Act]] = {
 }
 
 
-def _account(standing: Standing, space: str) -> SpaceAccount:
-    found = find_space(standing, space)
+def _account(state: BookState, space: str) -> SpaceAccount:
+    found = find_space(state, space)
     if found is None:
-        known = ", ".join(plan.id for plan in standing.plans) or "none"
+        known = ", ".join(plan.id for plan in state.plans) or "none"
         raise Refused(f"there is no space {space!r} in this book; its spaces are {known}")
     return found
 
 
-def _place(standing: Standing, at: str | Anchor) -> tuple[str, Anchor]:
+def _place(state: BookState, at: str | Anchor) -> tuple[str, Anchor]:
     """A place in the words of its entry, and as it is there in the book: its page, if it has one, a piece of skin."""
-    asked = read_anchor(at, standing.book.signing.foliation) if isinstance(at, str) else at
-    return show_anchor(asked), check_anchor(standing, asked)
+    asked = read_anchor(at, state.book.signing.foliation) if isinstance(at, str) else at
+    return show_anchor(asked), check_anchor(state, asked)
 
 
-def _check_unfixed(standing: Standing, account: SpaceAccount, so: str) -> None:
-    name, page = account.plan.id, fixed_on(standing, account.plan.id)
+def _check_unfixed(state: BookState, account: SpaceAccount, so: str) -> None:
+    name, page = account.plan.id, fixed_on(state, account.plan.id)
     if page is not None and spaces_of.takes_lines(account.plan.kind):
         raise Refused(
-            f"{standing.book.named(page)} is ruled, with space {name} on it, and {so}; a space can be changed only "
+            f"{state.book.named(page)} is ruled, with space {name} on it, and {so}; a space can be changed only "
             "while its page is unruled"
         )
     if account.record.stages:
@@ -175,18 +175,18 @@ def _no_other_facts(what: str, facts: dict[str, object]) -> None:
         raise Refused(f"a space that is {what} takes no {given!r}; leave it out")
 
 
-def _tried(standing: Standing, plan: SpacePlan, what: str, /, **facts: object) -> Act:
+def _tried(state: BookState, plan: SpacePlan, what: str, /, **facts: object) -> Act:
     """The act, once it has been tried on the book and the space has a place there."""
     act = _act(what, plan.id, **facts)
-    after = try_out(standing, act, plan)
-    return _act(what, plan.id, **facts, remark="; ".join(remarks_on_plan(standing, after, plan)))
+    after = try_out(state, act, plan)
+    return _act(what, plan.id, **facts, remark="; ".join(remarks_on_plan(state, after, plan)))
 
 
 def _act(what: str, space: str, **facts: object) -> Act:
     return Act(what, space, "", {name: value for name, value in facts.items() if value not in (None, "")})
 
 
-def remarks_on_stage(standing: Standing, account: SpaceAccount, what: str) -> Iterator[str]:
+def remarks_on_stage(state: BookState, account: SpaceAccount, what: str) -> Iterator[str]:
     """What a person should hear when this is recorded of a space."""
     record = account.record
     if record.ended == "left-empty" and what != "left-empty":
@@ -200,8 +200,8 @@ def remarks_on_stage(standing: Standing, account: SpaceAccount, what: str) -> It
         yield f"it is {record.stages[-1].what} already"
     if account.page is None:
         yield "no page has room for it yet"
-    elif takes_lines(account.plan.kind) and standing.record(standing.skin_at(account.page.index)).placements is None:
-        yield f"{standing.book.named(account.page)} is not ruled yet, so its place is not settled"
+    elif takes_lines(account.plan.kind) and state.record(state.skin_at(account.page.index)).placements is None:
+        yield f"{state.book.named(account.page)} is not ruled yet, so its place is not settled"
 
 
 def _remarks_on_order(account: SpaceAccount, stage: str) -> Iterator[str]:
@@ -219,7 +219,7 @@ def _remarks_on_order(account: SpaceAccount, stage: str) -> Iterator[str]:
         yield f"out of the workshop's order: it was {' and '.join(early)} before"
 
 
-def remarks_on_plan(before: Standing, after: Standing, plan: SpacePlan) -> Iterator[str]:
+def remarks_on_plan(before: BookState, after: BookState, plan: SpacePlan) -> Iterator[str]:
     """What follows from another plan for a space: others that lose their place, text that loses its room."""
     lost = [space for space in after.budget.homeless if space not in before.budget.homeless and space != plan.id]
     if lost:
@@ -229,13 +229,13 @@ def remarks_on_plan(before: Standing, after: Standing, plan: SpacePlan) -> Itera
         yield f"{more} more {'line' if more == 1 else 'lines'} of text then find no room in the book"
 
 
-def try_out(standing: Standing, act: Act, plan: SpacePlan) -> Standing:
+def try_out(state: BookState, act: Act, plan: SpacePlan) -> BookState:
     """The book as it would stand after ``act``, which gives a space the plan ``plan``.
 
     Raises:
         Refused: where no page has room for the space then, or the page that would have to take it is ruled.
     """
-    after = standing.supposing([act])
+    after = state.supposing([act])
     account = find_space(after, plan.id)
     if account is None or not takes_lines(plan.kind):
         return after

@@ -16,7 +16,7 @@ from copydesk.tracking.ledger.page_record import Stint
 from copydesk.tracking.state.page_lines import line_begins, lines_of_page, lines_on_from
 
 if TYPE_CHECKING:
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
 
 
@@ -32,16 +32,16 @@ class Given(NamedTuple):
     within: bool = False
 
 
-def written_facts(standing: Standing, account: PageAccount, given: Given) -> dict[str, object]:
+def written_facts(state: BookState, account: PageAccount, given: Given) -> dict[str, object]:
     """The facts of an entry that a page was written.
 
     Raises:
         Refused: where the line is not on the page, words are not found, or there is nothing to record.
     """
-    return _Writing(standing, account, given).facts()
+    return _Writing(state, account, given).facts()
 
 
-def beginning(standing: Standing, account: PageAccount, begins: str) -> int:
+def beginning(state: BookState, account: PageAccount, begins: str) -> int:
     """The word a page begins with: the one it was begun with, or planned to; or that of ``begins``, found near it.
 
     Raises:
@@ -49,7 +49,7 @@ def beginning(standing: Standing, account: PageAccount, begins: str) -> int:
     """
     planned = account.record.begins if account.record.begins is not None else account.from_word
     if begins:
-        return _find(standing, begins, near=planned)
+        return _find(state, begins, near=planned)
     if account.record.begins is None and account.from_word >= account.to_word:
         raise Refused(f"the plan has no text for {account.label}; give the first words that stand there")
     return planned
@@ -70,19 +70,19 @@ _MOST_MINUTES = 100_000
 """Some seventy days without a pause."""
 
 
-def _find(standing: Standing, phrase: str, *, near: int) -> int:
+def _find(state: BookState, phrase: str, *, near: int) -> int:
     """The exemplar's word at which ``phrase`` begins; of a counted text, that of the place it names."""
-    written = standing.copy.written
+    written = state.copy.written
     if written is None:
-        return first_at(standing.copy, standing.book.divisions, phrase, near)
+        return first_at(state.copy, state.book.divisions, phrase, near)
     return written.exemplar(find_words(written.words, phrase, written.written(near)))
 
 
-def _find_end(standing: Standing, phrase: str, *, near: int, least: int) -> int:
+def _find_end(state: BookState, phrase: str, *, near: int, least: int) -> int:
     """The exemplar's word after ``phrase``, which ends near the word ``near`` and begins at ``least`` or after it."""
-    written = standing.copy.written
+    written = state.copy.written
     if written is None:
-        return last_at(standing.copy, standing.book.divisions, phrase, near - 1)
+        return last_at(state.copy, state.book.divisions, phrase, near - 1)
     count = len(phrase.split())
     begins = max(written.written(near) - count, 0)
     return written.exemplar(find_words(written.words, phrase, begins, least=written.written(least)) + count)
@@ -91,8 +91,8 @@ def _find_end(standing: Standing, phrase: str, *, near: int, least: int) -> int:
 class _Writing:
     """One page's writing, worked out."""
 
-    def __init__(self, standing: Standing, account: PageAccount, given: Given) -> None:
-        self.standing = standing
+    def __init__(self, state: BookState, account: PageAccount, given: Given) -> None:
+        self.state = state
         self.account = account
         self.given = given
         if account.record.whole and not (given.begins or given.ends or given.to_line is not None):
@@ -124,9 +124,9 @@ class _Writing:
         """The first word; first words given are this sitting's where they stand nearer to where the last one ended."""
         record, begins = self.account.record, self.given.begins
         if record.whole or not record.stints:
-            return beginning(self.standing, self.account, begins)
+            return beginning(self.state, self.account, begins)
         first, ends = record.begins or 0, record.ends or 0
-        start = _find(self.standing, begins, near=ends) if begins else ends
+        start = _find(self.state, begins, near=ends) if begins else ends
         self.anew = abs(start - first) < abs(start - ends)
         return start
 
@@ -152,19 +152,19 @@ class _Writing:
         ends = self.given.ends
         if not ends:
             return max(expected, self.start)
-        return _find_end(self.standing, ends, near=expected, least=self.start)
+        return _find_end(self.state, ends, near=expected, least=self.start)
 
     def _word_after_line(self, line: int) -> int:
         """The word after a line, by the plan; cast from where the page begins, if that is not where the plan has it."""
         index = self.account.page.index
         if self.given.begins:
-            lines = lines_on_from(self.standing, index, self.standing.copy.piece(self.start), self.first - 1)
+            lines = lines_on_from(self.state, index, self.state.copy.piece(self.start), self.first - 1)
             line -= self.first - 1
         else:
-            lines = lines_of_page(self.standing, index)
+            lines = lines_of_page(self.state, index)
         if not lines:
             return self.account.to_word
-        return self.standing.copy.word(lines[min(max(line, 1), len(lines)) - 1].end)
+        return self.state.copy.word(lines[min(max(line, 1), len(lines)) - 1].end)
 
     def _line_begins(self, last: int, end: int) -> int:
         """The word that the line begins with in which the pen stopped."""
@@ -175,15 +175,15 @@ class _Writing:
                 "so that the next hand finds the place; nothing was recorded"
             )
         index = self.account.page.index
-        hand = record.pen or self.standing.hand_of(index)
+        hand = record.pen or self.state.hand_of(index)
         stop = Stint(hand, self.first, last, self.start, end, "", None, "")
         before = None if self.anew else record.within
         goes_on = before.line_from if before is not None and before.shares_line(stop) else None
-        return line_begins(self.standing, index, stop._replace(goes_on=goes_on))
+        return line_begins(self.state, index, stop._replace(goes_on=goes_on))
 
     def _letters(self) -> float:
         """Letters a line by which the plan puts the end of a page."""
-        standing, index = self.standing, self.account.page.index
-        pin = standing.pins.get(index)
-        hand = pin.hand if pin is not None and pin.hand else standing.hand_of(index)
-        return standing.agreed.get(index) or standing.letters_of(hand)
+        state, index = self.state, self.account.page.index
+        pin = state.pins.get(index)
+        hand = pin.hand if pin is not None and pin.hand else state.hand_of(index)
+        return state.agreed.get(index) or state.letters_of(hand)

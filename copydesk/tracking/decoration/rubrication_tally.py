@@ -20,7 +20,7 @@ from copydesk.tracking.state.text_layout import anchor_words
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 SORTS = ("headings", "small initials", "paragraph marks", "verse letters")
@@ -43,21 +43,21 @@ class Tally(NamedTuple):
         return sum(self.counts.values())
 
 
-def tally(standing: Standing) -> list[Tally]:
+def tally(state: BookState) -> list[Tally]:
     """The tally of each gathering, and of text that has no page yet if there is any.
 
     Where the text is known by counts alone, only the headings of its divisions can be counted.
     """
-    counts: dict[int | None, Counter[str]] = {each.number: Counter() for each in standing.collation.gatherings}
+    counts: dict[int | None, Counter[str]] = {each.number: Counter() for each in state.collation.gatherings}
     written: Counter[int | None] = Counter()
-    stretches = sorted((page.start, page.end, index) for index, page in enumerate(standing.budget.pages))
-    for piece, sort in _marks(standing):
+    stretches = sorted((page.start, page.end, index) for index, page in enumerate(state.budget.pages))
+    for piece, sort in _marks(state):
         index = _page_of(stretches, piece)
-        number = standing.collation.place(Page.at(index)).gathering if index is not None else None
+        number = state.collation.place(Page.at(index)).gathering if index is not None else None
         counts.setdefault(number, Counter())[sort] += 1
-        written[number] += index is not None and standing.record(standing.skin_at(index)).whole
+        written[number] += index is not None and state.record(state.skin_at(index)).whole
     return [
-        Tally(number, _foot(standing, number), {sort: found[sort] for sort in SORTS}, written[number])
+        Tally(number, _foot(state, number), {sort: found[sort] for sort in SORTS}, written[number])
         for number, found in counts.items()
     ]
 
@@ -84,10 +84,10 @@ def tally_as_data(each: Tally) -> dict[str, object]:
     }
 
 
-def _marks(standing: Standing) -> Iterator[tuple[int, str]]:
+def _marks(state: BookState) -> Iterator[tuple[int, str]]:
     """The piece of the text each mark stands at, and its sort, in order."""
-    copy = standing.copy
-    kept_headings, kept_letters = _kept(standing)
+    copy = state.copy
+    kept_headings, kept_letters = _kept(state)
     if copy.written is None:
         yield from ((piece, SORTS[0]) for word in copy.divisions if (piece := copy.piece(word)) not in kept_headings)
         return
@@ -109,11 +109,11 @@ def _marks(standing: Standing) -> Iterator[tuple[int, str]]:
             yield piece, SORTS[3]
 
 
-def _kept(standing: Standing) -> tuple[frozenset[int], frozenset[int]]:
+def _kept(state: BookState) -> tuple[frozenset[int], frozenset[int]]:
     """The pieces where a space is planned for a heading, and for an initial."""
-    plans = [plan for plan in standing.plans if plan.kind == "rubric" or is_initial(plan.kind)]
-    words = anchor_words(plans, standing.exemplar, standing.copy)
-    found = [(plan.kind, standing.copy.piece(words[plan.id])) for plan in plans if plan.id in words]
+    plans = [plan for plan in state.plans if plan.kind == "rubric" or is_initial(plan.kind)]
+    words = anchor_words(plans, state.exemplar, state.copy)
+    found = [(plan.kind, state.copy.piece(words[plan.id])) for plan in plans if plan.id in words]
     headings = frozenset(piece for kind, piece in found if kind == "rubric")
     return headings, frozenset(piece for kind, piece in found if kind != "rubric")
 
@@ -131,6 +131,6 @@ def _page_of(stretches: Sequence[tuple[int, int, int]], piece: int) -> int | Non
     return None
 
 
-def _foot(standing: Standing, gathering: int | None) -> Page | None:
-    leaves = standing.collation.leaf_numbers(gathering) if gathering is not None else range(0)
+def _foot(state: BookState, gathering: int | None) -> Page | None:
+    leaves = state.collation.leaf_numbers(gathering) if gathering is not None else range(0)
     return Page(leaves[-1], Side.VERSO) if leaves else None

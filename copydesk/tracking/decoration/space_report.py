@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
     from datetime import datetime
 
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.sheet_pile import SheetStanding
     from copydesk.tracking.views.space_view import SpaceAccount
 
@@ -45,13 +45,13 @@ class SpaceReport(NamedTuple):
         return not self.waits_for
 
 
-def space_reports(standing: Standing, now: datetime) -> list[SpaceReport]:
+def space_reports(state: BookState, now: datetime) -> list[SpaceReport]:
     """Every space, those to be filled first, each part in the order of their pages."""
-    sheets = {page: sheet for sheet in pile_now(standing, now) for page in sheet.sheet.pages()}
-    artist = standing.book.workshop.artist
+    sheets = {page: sheet for sheet in pile_now(state, now) for page in sheet.sheet.pages()}
+    artist = state.book.workshop.artist
     reports = [
         SpaceReport(account, sheets.get(account.page) if account.page else None, account.plan.artist or artist)
-        for account in space_accounts(standing)
+        for account in space_accounts(state)
     ]
     return sorted(reports, key=lambda report: not report.waiting)
 
@@ -68,12 +68,12 @@ class Group(NamedTuple):
         return sum(report.account.hours_left for report in self.reports)
 
 
-def arranged(standing: Standing, reports: Iterable[SpaceReport], by: Arrangement) -> list[Group]:
+def arranged(state: BookState, reports: Iterable[SpaceReport], by: Arrangement) -> list[Group]:
     """The spaces by sheet, by the stage that comes next, or by material (under each that a space needs)."""
     if by == "sheet":
         return _grouped((_sheet_title(report), report) for report in sorted(reports, key=_by_sheet))
     if by == "stage":
-        order = [*(COLOUR_FIRST if standing.book.workshop.colour_first else STAGES), ""]
+        order = [*(COLOUR_FIRST if state.book.workshop.colour_first else STAGES), ""]
         staged = [(report.account.next_stage or "", report) for report in reports]
         staged.sort(key=lambda pair: order.index(pair[0]))
         return _grouped((_stage_title(stage, report), report) for stage, report in staged)
@@ -119,9 +119,9 @@ class Progress(NamedTuple):
     done: int
 
 
-def progress(standing: Standing, reports: Sequence[SpaceReport]) -> list[Progress]:
+def progress(state: BookState, reports: Sequence[SpaceReport]) -> list[Progress]:
     """Each stage of the workshop that any space needs, in its order; spaces left empty or without a place count not."""
-    order = COLOUR_FIRST if standing.book.workshop.colour_first else STAGES
+    order = COLOUR_FIRST if state.book.workshop.colour_first else STAGES
     kept = [report.account for report in reports if report.account.record.ended != "left-empty"]
     found = (
         Progress(stage, sum(stage in each.stages for each in kept), sum(_has(each, stage) for each in kept))

@@ -11,13 +11,13 @@ from bisect import bisect_left
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.distributions import Range, normal_cdf, normal_quantile
-from copydesk.tracking.fit.end_chance import Ending, Stretch, ending, lines_sd
+from copydesk.tracking.fit.end_chance import Ending, LinesToWrite, ending, lines_sd
 from copydesk.tracking.fit.trial_casting import cast_closer, first_free, hand_on
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 BLANK_LEVEL = 0.80
@@ -38,70 +38,70 @@ class HandLeft(NamedTuple):
     sd: float
 
 
-def left_by_hand(standing: Standing, first: int = 0) -> list[HandLeft]:
+def left_by_hand(state: BookState, first: int = 0) -> list[HandLeft]:
     """What each hand has left to write from the page at ``first`` on, hands in the book's order."""
-    budget = standing.budget
+    budget = state.budget
     lines: dict[str, int] = {}
     pages: dict[str, int] = {}
     for index, page in enumerate(budget.pages[first:], start=first):
         left = page.planned - page.written
         if left > 0:
-            hand = hand_on(standing, index)
+            hand = hand_on(state, index)
             lines[hand], pages[hand] = lines.get(hand, 0) + left, pages.get(hand, 0) + 1
     if budget.lines_without_room:
-        last = standing.hand_of(max(len(budget.pages) - 1, 0))
+        last = state.hand_of(max(len(budget.pages) - 1, 0))
         lines[last] = lines.get(last, 0) + budget.lines_without_room
-    ragged = _ragged(standing, first, lines)
+    ragged = _ragged(state, first, lines)
     return [
-        HandLeft(hand, count, pages.get(hand, 0), lines_sd([_stretch(standing, hand, count, pages, ragged)]))
-        for hand, count in sorted(lines.items(), key=lambda item: _order(standing, item[0]))
+        HandLeft(hand, count, pages.get(hand, 0), lines_sd([_stretch(state, hand, count, pages, ragged)]))
+        for hand, count in sorted(lines.items(), key=lambda item: _order(state, item[0]))
     ]
 
 
-def end_of_book(standing: Standing) -> Ending:
+def end_of_book(state: BookState) -> Ending:
     """The chance that the text fits the sheets in hand, and the lines left blank at its end (80 % range)."""
-    budget, first = standing.budget, first_free(standing)
-    left = left_by_hand(standing, first)
+    budget, first = state.budget, first_free(state)
+    left = left_by_hand(state, first)
     lines = sum(each.lines for each in left)
     sd = sum(each.sd**2 for each in left) ** 0.5
     blank = budget.lines_left_over - budget.lines_without_room
-    if sd > 0 and _breaks_pages(standing, first) and len(budget.pages) - first <= _MOST_PAGES:
-        return _by_casting(standing, first, {each.hand: each.sd / each.lines for each in left}, blank)
+    if sd > 0 and _breaks_pages(state, first) and len(budget.pages) - first <= _MOST_PAGES:
+        return _by_casting(state, first, {each.hand: each.sd / each.lines for each in left}, blank)
     return ending(lines + blank, lines, sd, BLANK_LEVEL)
 
 
-def _stretch(standing: Standing, hand: str, lines: int, pages: dict[str, int], ragged: float) -> Stretch:
-    known = standing.sets.get(hand) or next(iter(standing.sets.values()))
-    return Stretch(known, lines, pages.get(hand, 0), ragged * known.letters_per_line)
+def _stretch(state: BookState, hand: str, lines: int, pages: dict[str, int], ragged: float) -> LinesToWrite:
+    known = state.sets.get(hand) or next(iter(state.sets.values()))
+    return LinesToWrite(known, lines, pages.get(hand, 0), ragged * known.letters_per_line)
 
 
-def _ragged(standing: Standing, first: int, lines: dict[str, int]) -> float:
+def _ragged(state: BookState, first: int, lines: dict[str, int]) -> float:
     """The share of a full line that stays empty on the whole: at line ends, and where a paragraph ends."""
-    budget, copy = standing.budget, standing.copy
+    budget, copy = state.budget, state.copy
     cast = budget.casts[first] if first < len(budget.pages) else None
-    full = sum(standing.letters_of(hand) * count for hand, count in lines.items())
+    full = sum(state.letters_of(hand) * count for hand, count in lines.items())
     if cast is None or not full:
         return 0.0
     text = (copy.sums[copy.pieces] - copy.sums[cast.start.piece]) / (copy.mean * copy.grain)
     return min(max(1 - text / full, 0.0), 0.5)
 
 
-def _breaks_pages(standing: Standing, first: int) -> bool:
+def _breaks_pages(state: BookState, first: int) -> bool:
     """Whether some part of the text from a page on must begin a column, a page or a recto."""
-    pages, runs = standing.budget.pages, standing.copy.runs
-    start = pages[first].start if first < len(pages) else standing.copy.pieces
+    pages, runs = state.budget.pages, state.copy.runs
+    start = pages[first].start if first < len(pages) else state.copy.pieces
     later = runs[bisect_left(runs, start + 1, key=lambda run: run.start) :]
     return any(run.starts in ("column", "page", "recto") for run in later)
 
 
-def _by_casting(standing: Standing, first: int, shares: Mapping[str, float], blank: int) -> Ending:
+def _by_casting(state: BookState, first: int, shares: Mapping[str, float], blank: int) -> Ending:
     """The same where parts of the text begin pages; ``shares`` are the standard deviations as shares of the lines.
 
     All hands are taken to err the same way at once, which makes the range rather wide where several write.
     """
 
     def blank_at(z: float) -> int:
-        return _blank(standing, first, lambda hand: 1 / max(1 + z * shares.get(hand, 0.0), 0.1))
+        return _blank(state, first, lambda hand: 1 / max(1 + z * shares.get(hand, 0.0), 0.1))
 
     low, high = -_FARTHEST, _FARTHEST
     for _ in range(_HALVINGS):
@@ -111,10 +111,10 @@ def _by_casting(standing: Standing, first: int, shares: Mapping[str, float], bla
     return Ending(normal_cdf((low + high) / 2), Range(blank_at(half), blank, blank_at(-half)))
 
 
-def _blank(standing: Standing, first: int, times: Callable[[str], float]) -> int:
+def _blank(state: BookState, first: int, times: Callable[[str], float]) -> int:
     """Lines left blank at the end (below 0: without room), each hand writing so many times as many letters a line."""
-    budget = standing.budget
-    cast = cast_closer(standing, first, len(budget.pages) - 1, standing.copy.pieces, times)
+    budget = state.budget
+    cast = cast_closer(state, first, len(budget.pages) - 1, state.copy.pieces, times)
     if cast is None:
         return budget.lines_left_over - budget.lines_without_room
     if cast.over:
@@ -124,5 +124,5 @@ def _blank(standing: Standing, first: int, times: Callable[[str], float]) -> int
     return sum(max(room, 0) for room in rooms)
 
 
-def _order(standing: Standing, hand: str) -> int:
-    return next((at for at, each in enumerate(standing.book.hands) if each.id == hand), len(standing.book.hands))
+def _order(state: BookState, hand: str) -> int:
+    return next((at for at, each in enumerate(state.book.hands) if each.id == hand), len(state.book.hands))

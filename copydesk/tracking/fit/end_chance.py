@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from copydesk.book.hands.hand_set import HandSet
 
 
-class Stretch(NamedTuple):
+class LinesToWrite(NamedTuple):
     """Lines one hand is expected to write yet, on so many pages; ``ragged`` letters of each full line stay empty."""
 
     hand: HandSet
@@ -33,7 +33,7 @@ class Ending(NamedTuple):
     blank_lines: Range
 
 
-def lines_sd(stretches: Iterable[Stretch]) -> float:
+def lines_sd(stretches: Iterable[LinesToWrite]) -> float:
     """How far the lines still to be written may be off, as a standard deviation."""
     return math.sqrt(math.fsum(_variance(stretch) for stretch in stretches))
 
@@ -55,7 +55,7 @@ def ending(room: float, lines: float, sd: float, level: float = 0.80) -> Ending:
     return Ending(normal_cdf((blank + 0.5) / sd), Range(blank - half, blank, blank + half))
 
 
-def _variance(stretch: Stretch) -> float:
+def _variance(stretch: LinesToWrite) -> float:
     hand = stretch.hand
     full = hand.letters_per_line - stretch.ragged
     if full <= 0 or stretch.lines <= 0:

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.plan import Book
     from copydesk.tracking.ledger.entry import Act
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 LETTERS_SAVED = 2
@@ -73,78 +73,76 @@ class _Way(NamedTuple):
     verdict: Verdict | None = None
 
 
-def need_for(standing: Standing, page: Page) -> Need:
+def need_for(state: BookState, page: Page) -> Need:
     """What the stretch asks in which a page lies, or the text up to the book's end where that has no room.
 
     Raises:
         Refused: where there is no such page, or nothing has to be made to fit there.
     """
-    expect_page(standing, page)
-    need = need_at(standing, page.index)
+    expect_page(state, page)
+    need = need_at(state, page.index)
     if need is None:
-        tail = need_to_the_end(standing)
+        tail = need_to_the_end(state)
         need = tail if tail is not None and page.index >= tail.first else None
     if need is None:
         raise Refused(
-            f"{standing.book.named(page)} lies between no two pages whose beginning is settled, so its text may "
+            f"{state.book.named(page)} lies between no two pages whose beginning is settled, so its text may "
             "run on and needs no remedy"
         )
     return need
 
 
-def remedies_for(standing: Standing, need: Need) -> list[Remedy]:
+def remedies_for(state: BookState, need: Need) -> list[Remedy]:
     """The ways to make a stretch fit, the gentler first; none where it fits. Ways that change nothing are left out."""
     if need.over == 0:
         return []
-    found = (_tried(standing, need, way) for way in _ways(standing, need))
+    found = (_tried(state, need, way) for way in _ways(state, need))
     return [remedy for remedy in found if remedy.over != need.over]
 
 
-def _ways(standing: Standing, need: Need) -> Iterator[_Way]:
-    yield from _closeness(standing, need)
+def _ways(state: BookState, need: Need) -> Iterator[_Way]:
+    yield from _closeness(state, need)
     if need.over > 0:
-        yield from _abbreviating(standing, need)
-    for name, says, act in space_changes(standing, need):
+        yield from _abbreviating(state, need)
+    for name, says, act in space_changes(state, need):
         yield _Way(name, says, (act,))
-    yield from _ruling(standing, need)
+    yield from _ruling(state, need)
     if need.over > 0:
-        yield from _leaves(standing, need)
+        yield from _leaves(state, need)
 
 
-def _tried(standing: Standing, need: Need, way: _Way) -> Remedy:
+def _tried(state: BookState, need: Need, way: _Way) -> Remedy:
     """A way with its effect, the book being cast as it would then stand."""
-    after = standing.supposing(way.acts)
-    over, needed, verdict = _after(standing, after, need)
+    after = state.supposing(way.acts)
+    over, needed, verdict = _after(state, after, need)
     return Remedy(way.name, way.says, way.acts, over, needed, way.verdict or verdict)
 
 
-def _after(standing: Standing, after: Standing, need: Need) -> tuple[int, float | None, Verdict]:
+def _after(state: BookState, after: BookState, need: Need) -> tuple[int, float | None, Verdict]:
     if not need.held:
         tail = need_to_the_end(after)
         if tail is None:
             return -after.budget.lines_left_over, None, "easy"
         return tail.over, tail.needed, tail.verdict
-    page = after.page_of(standing.skin_at(need.last))
+    page = after.page_of(state.skin_at(need.last))
     found = need_at(after, page.index) if page is not None else None
     return (found.over, found.needed, found.verdict) if found is not None else (0, None, "easy")
 
 
-def _closeness(standing: Standing, need: Need) -> Iterator[_Way]:
+def _closeness(state: BookState, need: Need) -> Iterator[_Way]:
     if need.needed is None:
         return
     tight = need.over > 0
     letters = math.ceil(need.needed * 100) / 100 if tight else math.floor(need.needed * 100) / 100
-    says = (
-        f"write {letters:.1f} letters a line {where(need, standing.book)} where {need.hand} writes {need.letters:.1f}"
-    )
-    act = agree_letters(standing, need.first, need.last, letters)
+    says = f"write {letters:.1f} letters a line {where(need, state.book)} where {need.hand} writes {need.letters:.1f}"
+    act = agree_letters(state, need.first, need.last, letters)
     yield _Way("closer" if tight else "wider", says, (act,), need.verdict)
 
 
-def _abbreviating(standing: Standing, need: Need) -> Iterator[_Way]:
+def _abbreviating(state: BookState, need: Need) -> Iterator[_Way]:
     if need.needed is None:
         return
-    words = _words_of(standing, need)
+    words = _words_of(state, need)
     saved = letter_count(words) * (1 - need.letters / need.needed)
     count = max(math.ceil(saved / LETTERS_SAVED), 1)
     fit = sum(len(word) >= LONG_ENOUGH for word in words)
@@ -154,31 +152,31 @@ def _abbreviating(standing: Standing, need: Need) -> Iterator[_Way]:
     verdict: Verdict = "easy" if share <= EASY_SHARE else "hard" if share <= HARD_SHARE else "impossible"
     says = f"abbreviate about {count} of the {len(words)} words, {LETTERS_SAVED} letters each"
     letters = math.ceil(need.needed * 100) / 100
-    yield _Way("abbreviate", says, (agree_letters(standing, need.first, need.last, letters, count),), verdict)
+    yield _Way("abbreviate", says, (agree_letters(state, need.first, need.last, letters, count),), verdict)
 
 
-def _words_of(standing: Standing, need: Need) -> Sequence[str]:
-    first, last = standing.budget.pages[need.first], standing.budget.pages[need.last]
-    cast = standing.budget.casts[need.first]
-    end = last.end if need.held else standing.copy.pieces
-    return standing.copy.text(cast.start.piece if cast is not None else first.start, end)
+def _words_of(state: BookState, need: Need) -> Sequence[str]:
+    first, last = state.budget.pages[need.first], state.budget.pages[need.last]
+    cast = state.budget.casts[need.first]
+    end = last.end if need.held else state.copy.pieces
+    return state.copy.text(cast.start.piece if cast is not None else first.start, end)
 
 
-def _ruling(standing: Standing, need: Need) -> Iterator[_Way]:
+def _ruling(state: BookState, need: Need) -> Iterator[_Way]:
     """Other lines on the pages not yet ruled, in this stretch and elsewhere."""
-    pages = range(standing.collation.pages)
-    open_pages = [index for index in pages if standing.record(standing.skin_at(index)).placements is None]
+    pages = range(state.collation.pages)
+    open_pages = [index for index in pages if state.record(state.skin_at(index)).placements is None]
     if not any(need.first <= index <= need.last for index in open_pages):
         return
-    lines, way = standing.frame.lines, 1 if need.over > 0 else -1
+    lines, way = state.frame.lines, 1 if need.over > 0 else -1
     for more in range(1, MOST_LINES_MORE + 1):
         if lines + way * more < 1:
             return
         try:
-            act = settle_lines(standing, lines + way * more)
+            act = settle_lines(state, lines + way * more)
         except Refused:
             return
-        over = _after(standing, standing.supposing([act]), need)[0]
+        over = _after(state, state.supposing([act]), need)[0]
         if over * way <= 0 or more == MOST_LINES_MORE:
             count = "a line" if more == 1 else f"{more} lines"
             kind = "more" if way > 0 else "fewer"
@@ -187,17 +185,17 @@ def _ruling(standing: Standing, need: Need) -> Iterator[_Way]:
             return
 
 
-def _leaves(standing: Standing, need: Need) -> Iterator[_Way]:
+def _leaves(state: BookState, need: Need) -> Iterator[_Way]:
     """A single leaf among the pages of the stretch; at the book's end a gathering too."""
-    book, after = standing.book, (need.last + 1) // 2
+    book, after = state.book, (need.last + 1) // 2
     try:
-        act = add_leaf(standing, after) if after else add_leaf(standing, 1, before=True)
+        act = add_leaf(state, after) if after else add_leaf(state, 1, before=True)
         place = f"after {book.leaf_named(after)}" if after else f"before {book.leaf_named(1)}"
         yield _Way("a leaf more", f"add a single leaf {place}", (act,))
         if not need.held:
             leaves = 2 * (book.gatherings.sheets or 4)
             says = f"add a gathering of {leaves} leaves at the end"
-            yield _Way("a gathering more", says, (add_gathering(standing, leaves),))
+            yield _Way("a gathering more", says, (add_gathering(state, leaves),))
     except Refused:
         return
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal, NamedTuple
 from weakref import WeakKeyDictionary
 
-from copydesk.book.casting.line_budget import Stretch
+from copydesk.book.casting.line_budget import HeldPages
 from copydesk.book.common.distributions import student_quantile
 from copydesk.book.structure.page import Page
 from copydesk.tracking.fit.trial_casting import cast_closer, first_free
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from copydesk.book.hands.hand_set import HandSet
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 Verdict = Literal["easy", "hard", "impossible"]
@@ -65,22 +65,22 @@ class Need(NamedTuple):
         }
 
 
-_KNOWN: WeakKeyDictionary[Standing, dict[object, Need]] = WeakKeyDictionary()
+_KNOWN: WeakKeyDictionary[BookState, dict[object, Need]] = WeakKeyDictionary()
 """Needs worked out for each book, with what they rest on."""
 
 
-def need_at(standing: Standing, index: int) -> Need | None:
+def need_at(state: BookState, index: int) -> Need | None:
     """What the stretch asks in which the page at ``index`` lies; None where it lies in none held at both ends."""
-    number = standing.budget.pages[index].stretch
-    return _known(standing, standing.budget.stretches[number]) if number >= 0 else None
+    number = state.budget.pages[index].stretch
+    return _known(state, state.budget.stretches[number]) if number >= 0 else None
 
 
-def need_to_the_end(standing: Standing) -> Need | None:
+def need_to_the_end(state: BookState) -> Need | None:
     """What the text after the last page that is held asks, where it passes the book's last page; else None."""
-    budget = standing.budget
+    budget = state.budget
     if not budget.lines_without_room:
         return None
-    first = first_free(standing)
+    first = first_free(state)
     pages = budget.pages[first:]
     cast = budget.casts[first] if pages else None
     if cast is None:
@@ -88,13 +88,13 @@ def need_to_the_end(standing: Standing) -> Need | None:
     room = sum(page.room - page.written for page in pages)
     lines = sum(page.planned - page.written for page in pages) + budget.lines_without_room
     last = len(budget.pages) - 1
-    stretch = Stretch(first, last, cast.start.piece, standing.copy.pieces, room, lines, standing.hand_of(last))
-    return _known(standing, stretch)._replace(held=False)
+    stretch = HeldPages(first, last, cast.start.piece, state.copy.pieces, room, lines, state.hand_of(last))
+    return _known(state, stretch)._replace(held=False)
 
 
-def needs(standing: Standing) -> list[Need]:
+def needs(state: BookState) -> list[Need]:
     """What every stretch asks that is held at both ends, in the order of their pages."""
-    return [_known(standing, stretch) for stretch in standing.budget.stretches]
+    return [_known(state, stretch) for stretch in state.budget.stretches]
 
 
 def verdict_on(known: HandSet, needed: float | None) -> Verdict:
@@ -108,40 +108,40 @@ def verdict_on(known: HandSet, needed: float | None) -> Verdict:
     return "hard" if away <= hard else "impossible"
 
 
-def _known(standing: Standing, stretch: Stretch) -> Need:
-    known = _KNOWN.setdefault(standing, {})
+def _known(state: BookState, stretch: HeldPages) -> Need:
+    known = _KNOWN.setdefault(state, {})
     pages = range(stretch.first, stretch.last + 1)
-    frames = tuple(standing.frames.get(index) for index in pages)
-    agreed = tuple(standing.agreed.get(index) for index in pages)
-    hands = (standing.sets[_hand(standing, stretch.hand)], *standing.measures.items())
-    key = (stretch, frames, agreed, hands, id(standing.copy))
+    frames = tuple(state.frames.get(index) for index in pages)
+    agreed = tuple(state.agreed.get(index) for index in pages)
+    hands = (state.sets[_hand(state, stretch.hand)], *state.measures.items())
+    key = (stretch, frames, agreed, hands, id(state.copy))
     if key not in known:
-        while len(known) > len(standing.budget.stretches) + 8:
+        while len(known) > len(state.budget.stretches) + 8:
             known.pop(next(iter(known)))
-        known[key] = _need(standing, stretch)
+        known[key] = _need(state, stretch)
     return known[key]
 
 
-def _hand(standing: Standing, hand: str) -> str:
-    return hand if hand in standing.sets else standing.book.hands[0].id
+def _hand(state: BookState, hand: str) -> str:
+    return hand if hand in state.sets else state.book.hands[0].id
 
 
-def _need(standing: Standing, stretch: Stretch) -> Need:
-    hand = _hand(standing, stretch.hand)
-    expected = standing.agreed.get(stretch.last) or standing.measures[hand]
-    times = 1.0 if stretch.over == 0 else _times(standing, stretch, expected)
+def _need(state: BookState, stretch: HeldPages) -> Need:
+    hand = _hand(state, stretch.hand)
+    expected = state.agreed.get(stretch.last) or state.measures[hand]
+    times = 1.0 if stretch.over == 0 else _times(state, stretch, expected)
     needed = None if times is None else expected * times
-    known = standing.sets[hand]
+    known = state.sets[hand]
     return Need(
-        stretch.first, stretch.last, stretch.over, needed, standing.measures[hand], hand, verdict_on(known, needed)
+        stretch.first, stretch.last, stretch.over, needed, state.measures[hand], hand, verdict_on(known, needed)
     )
 
 
-def _times(standing: Standing, stretch: Stretch, expected: float) -> float | None:
+def _times(state: BookState, stretch: HeldPages, expected: float) -> float | None:
     """How many times the letters of now make the text of a stretch take just its room."""
     if stretch.room <= 0 or stretch.start >= stretch.end:
         return None
-    copy = standing.copy
+    copy = state.copy
     text = (copy.sums[stretch.end] - copy.sums[stretch.start]) / (copy.mean * copy.grain)
     ragged = expected - text / stretch.lines if stretch.lines else 0.0
     about = (text / stretch.room + ragged) / expected
@@ -149,7 +149,7 @@ def _times(standing: Standing, stretch: Stretch, expected: float) -> float | Non
         return None
     if stretch.last - stretch.first >= _LONG:
         return about
-    return _nearest(lambda times: _lines_at(standing, stretch, times), stretch.room, about)
+    return _nearest(lambda times: _lines_at(state, stretch, times), stretch.room, about)
 
 
 def _nearest(lines_at: Callable[[float], int], room: int, about: float) -> float | None:
@@ -170,7 +170,7 @@ def _nearest(lines_at: Callable[[float], int], room: int, about: float) -> float
     return low if not tight and lines_at(low) == room else high
 
 
-def _lines_at(standing: Standing, stretch: Stretch, times: float) -> int:
+def _lines_at(state: BookState, stretch: HeldPages, times: float) -> int:
     """Lines the text of a stretch takes through its pages, all hands writing ``times`` as many letters as now."""
-    cast = cast_closer(standing, stretch.first, stretch.last, stretch.end, lambda _: times)
+    cast = cast_closer(state, stretch.first, stretch.last, stretch.end, lambda _: times)
     return cast.lines + cast.over if cast is not None else stretch.lines

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from copydesk.book.layout.page_frame import PageCast
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 class Closer(NamedTuple):
@@ -22,11 +22,11 @@ class Closer(NamedTuple):
     over: int
 
 
-def cast_closer(standing: Standing, first: int, last: int, end: int, times: Callable[[str], float]) -> Closer | None:
+def cast_closer(state: BookState, first: int, last: int, end: int, times: Callable[[str], float]) -> Closer | None:
     """Cast the pages from ``first`` to ``last`` (indices), each hand writing so many times as many letters as now.
 
     Args:
-        standing: the book.
+        state: the book.
         first: a page whose text is still open; what is written on it stays.
         last: the last page.
         end: the piece where the text ends that belongs there.
@@ -35,7 +35,7 @@ def cast_closer(standing: Standing, first: int, last: int, end: int, times: Call
     Returns:
         The pages; None where there is nothing open on the first.
     """
-    copy, budget = standing.copy, standing.budget
+    copy, budget = state.copy, state.budget
     begun = budget.casts[first]
     if begun is None:
         return None
@@ -44,12 +44,12 @@ def cast_closer(standing: Standing, first: int, last: int, end: int, times: Call
     pages: list[PageCast] = []
     written = budget.pages[first].written
     for index in range(first, last + 1):
-        letters = letters_on(standing, index) * times(hand_on(standing, index))
+        letters = letters_on(state, index) * times(hand_on(state, index))
         if letters not in casters:
             width = letters * copy.mean * copy.grain
-            casters[letters] = Caster(Lines.as_needed(copy, width), standing.budgeter.anchors)
+            casters[letters] = Caster(Lines.as_needed(copy, width), state.budgeter.anchors)
         caster = casters[letters]
-        frame, recto, skip = standing.frame_of(index), index % 2 == 0, 0 if pages else written
+        frame, recto, skip = state.frame_of(index), index % 2 == 0, 0 if pages else written
         cast = caster.page(cursor, frame, recto=recto, limit=end, skip=skip, fixed=budget.fixed)
         pages.append(cast)
         cursor = cast.end
@@ -57,19 +57,19 @@ def cast_closer(standing: Standing, first: int, last: int, end: int, times: Call
     return Closer(tuple(pages), max(sum(page.lines for page in pages) - written, 0), over)
 
 
-def letters_on(standing: Standing, index: int) -> float:
+def letters_on(state: BookState, index: int) -> float:
     """Letters a line at which a page is cast off."""
-    return standing.agreed.get(index) or standing.letters_of(hand_on(standing, index))
+    return state.agreed.get(index) or state.letters_of(hand_on(state, index))
 
 
-def hand_on(standing: Standing, index: int) -> str:
+def hand_on(state: BookState, index: int) -> str:
     """The hand expected to go on with a page."""
-    pin = standing.pins.get(index)
-    return pin.hand if pin is not None and pin.hand else standing.hand_of(index)
+    pin = state.pins.get(index)
+    return pin.hand if pin is not None and pin.hand else state.hand_of(index)
 
 
-def first_free(standing: Standing) -> int:
+def first_free(state: BookState) -> int:
     """The index of the page from which on no beginning is settled, one past the last where all are written."""
-    pages = standing.collation.pages
-    held = max((index for index in standing.pins if index < pages), default=None)
-    return 0 if held is None else held + standing.pins[held].whole
+    pages = state.collation.pages
+    held = max((index for index in state.pins if index < pages), default=None)
+    return 0 if held is None else held + state.pins[held].whole

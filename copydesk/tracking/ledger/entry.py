@@ -38,7 +38,7 @@ TOGETHER = "together"
 """The fact that is the same in all entries recorded in one go, whatever their kinds."""
 
 
-class Kind(NamedTuple):
+class EntryKind(NamedTuple):
     """What an entry of a kind is about, the facts it carries, and a word for it in a person's sentence."""
 
     about: str
@@ -51,10 +51,12 @@ _SPACE: dict[str, type] = {"on": str, "remark": str, "note": str}  # on which su
 _SHEET: dict[str, type] = {"who": str, "seen": str, "remark": str, "note": str}  # seen: the move known before this one
 _LEAF: dict[str, type] = {"number": int, "note": str}  # the leaf's number on the day, for people
 
-KINDS: dict[str, Kind] = {
-    "ruled": Kind("page", {"placements": list, "lines": int, "minutes": float, "note": str}, "ruled"),
-    "begun": Kind("page", {"from_word": int, "placements": list, "lines": int, "minutes": float, "note": str}, "begun"),
-    "written": Kind(
+KINDS: dict[str, EntryKind] = {
+    "ruled": EntryKind("page", {"placements": list, "lines": int, "minutes": float, "note": str}, "ruled"),
+    "begun": EntryKind(
+        "page", {"from_word": int, "placements": list, "lines": int, "minutes": float, "note": str}, "begun"
+    ),
+    "written": EntryKind(
         "page",
         {
             "from_line": int,
@@ -72,9 +74,9 @@ KINDS: dict[str, Kind] = {
         },
         "written",
     ),
-    "checked": Kind("page", {"minutes": float, "note": str, "seen": str}, "checked against the exemplar"),
-    "read-to": Kind("page", {"line": int}, "read against the exemplar in part"),
-    "fault": Kind(
+    "checked": EntryKind("page", {"minutes": float, "note": str, "seen": str}, "checked against the exemplar"),
+    "read-to": EntryKind("page", {"line": int}, "read against the exemplar in part"),
+    "fault": EntryKind(
         "page",
         {
             "kind": str,
@@ -88,56 +90,56 @@ KINDS: dict[str, Kind] = {
         },
         "fault noted",
     ),
-    "settled": Kind("page", {"fault": str, "remedy": str, "note": str}, "fault settled"),
-    "held": Kind("page", {"from_word": int, "note": str}, "given its beginning"),
-    "released": Kind("page", _NOTE, "no longer held to its beginning"),
-    "transcribed": Kind("page", {"text": str}, "transcription kept"),
-    "drawn": Kind("space", _SPACE, "drawn"),
-    "gilded": Kind("space", _SPACE, "gilded and burnished"),
-    "coloured": Kind("space", _SPACE, "coloured"),
-    "outlined": Kind("space", _SPACE, "outlined"),
-    "done": Kind("space", _SPACE, "done"),
-    "left-empty": Kind("space", _SPACE, "left empty on purpose"),
-    "given-up": Kind("space", _NOTE, "given up"),
-    "resized": Kind("space", {"lines": int, "was": int, "remark": str, "note": str}, "given another size"),
-    "moved": Kind("space", {"anchor": dict, "to": str, "remark": str, "note": str}, "moved"),
-    "added": Kind("space", {"plan": dict, "to": str, "remark": str, "note": str}, "added"),
-    "desk": Kind("sheet", _SHEET, "at the desk"),
-    "drying": Kind("sheet", _SHEET, "drying"),
-    "checker": Kind("sheet", _SHEET, "with the checker"),
-    "artist": Kind("sheet", _SHEET, "with the artist"),
-    "press": Kind("sheet", _SHEET, "in the press"),
-    "walked": Kind("sheet", _NOTE, "found in order"),
-    "flyleaf-walked": Kind("flyleaf", _NOTE, "found in order"),
-    "cut": Kind("sheet", {"batch": str, "skin": int}, "cut from its skin"),
-    "cancelled": Kind("leaf", _LEAF, "cancelled (its stub stays)"),
-    "replaced": Kind("leaf", {**_LEAF, "sheet": str, "new": list}, "cancelled and replaced"),
-    "wanting": Kind("leaf", _LEAF, "wanting"),
-    "added-after": Kind("leaf", {**_LEAF, "new": list, "tipped": bool, "recto": str}, "followed by an added leaf"),
-    "added-inside": Kind("leaf", {**_LEAF, "sheet": str, "new": list, "outward": str}, "given an added sheet"),
-    "added-gathering": Kind("leaf", {"leaves": int, "outward": str, "habit": str, "note": str}, "added"),
-    "flaw": Kind(
+    "settled": EntryKind("page", {"fault": str, "remedy": str, "note": str}, "fault settled"),
+    "held": EntryKind("page", {"from_word": int, "note": str}, "given its beginning"),
+    "released": EntryKind("page", _NOTE, "no longer held to its beginning"),
+    "transcribed": EntryKind("page", {"text": str}, "transcription kept"),
+    "drawn": EntryKind("space", _SPACE, "drawn"),
+    "gilded": EntryKind("space", _SPACE, "gilded and burnished"),
+    "coloured": EntryKind("space", _SPACE, "coloured"),
+    "outlined": EntryKind("space", _SPACE, "outlined"),
+    "done": EntryKind("space", _SPACE, "done"),
+    "left-empty": EntryKind("space", _SPACE, "left empty on purpose"),
+    "given-up": EntryKind("space", _NOTE, "given up"),
+    "resized": EntryKind("space", {"lines": int, "was": int, "remark": str, "note": str}, "given another size"),
+    "moved": EntryKind("space", {"anchor": dict, "to": str, "remark": str, "note": str}, "moved"),
+    "added": EntryKind("space", {"plan": dict, "to": str, "remark": str, "note": str}, "added"),
+    "desk": EntryKind("sheet", _SHEET, "at the desk"),
+    "drying": EntryKind("sheet", _SHEET, "drying"),
+    "checker": EntryKind("sheet", _SHEET, "with the checker"),
+    "artist": EntryKind("sheet", _SHEET, "with the artist"),
+    "press": EntryKind("sheet", _SHEET, "in the press"),
+    "walked": EntryKind("sheet", _NOTE, "found in order"),
+    "flyleaf-walked": EntryKind("flyleaf", _NOTE, "found in order"),
+    "cut": EntryKind("sheet", {"batch": str, "skin": int}, "cut from its skin"),
+    "cancelled": EntryKind("leaf", _LEAF, "cancelled (its stub stays)"),
+    "replaced": EntryKind("leaf", {**_LEAF, "sheet": str, "new": list}, "cancelled and replaced"),
+    "wanting": EntryKind("leaf", _LEAF, "wanting"),
+    "added-after": EntryKind("leaf", {**_LEAF, "new": list, "tipped": bool, "recto": str}, "followed by an added leaf"),
+    "added-inside": EntryKind("leaf", {**_LEAF, "sheet": str, "new": list, "outward": str}, "given an added sheet"),
+    "added-gathering": EntryKind("leaf", {"leaves": int, "outward": str, "habit": str, "note": str}, "added"),
+    "flaw": EntryKind(
         "leaf", {**_LEAF, "from_head": float, "from_fold": float, "width": float, "height": float}, "found flawed"
     ),
-    "at-desk": Kind("desk", {}, "sat down at the desk"),
-    "handover": Kind(
+    "at-desk": EntryKind("desk", {}, "sat down at the desk"),
+    "handover": EntryKind(
         "page", {"to": str, "from": str, "line": int, "column": int, "word": int, "note": str}, "handed over"
     ),
-    "stint-started": Kind("desk", {"rest_after": int}, "began a stint"),
-    "stint-paused": Kind("desk", {}, "rested"),
-    "stint-stopped": Kind("desk", {"minutes": float}, "ended the stint"),
-    "changed": Kind(
+    "stint-started": EntryKind("desk", {"rest_after": int}, "began a stint"),
+    "stint-paused": EntryKind("desk", {}, "rested"),
+    "stint-stopped": EntryKind("desk", {"minutes": float}, "ended the stint"),
+    "changed": EntryKind(
         "text", {"from_word": int, "to_word": int, "write": str, "why": str, "who": str}, "changed on purpose"
     ),
-    "ruling": Kind("book", {"lines": int, "note": str}, "gave pages not yet ruled another number of lines"),
-    "abbreviated": Kind(
+    "ruling": EntryKind("book", {"lines": int, "note": str}, "gave pages not yet ruled another number of lines"),
+    "abbreviated": EntryKind(
         "book",
         {"from_page": str, "to_page": str, "from_skin": str, "to_skin": str, "words": int, "letters": float},
         "agreed to write closer",
     ),
-    "skins": Kind("skins", {"step": str, "skins": int, "since": str, "note": str}, "skins moved on"),
-    "note": Kind("book", {"text": str}, "kept"),
-    "voided": Kind("entry", {}, "taken back"),
+    "skins": EntryKind("skins", {"step": str, "skins": int, "since": str, "note": str}, "skins moved on"),
+    "note": EntryKind("book", {"text": str}, "kept"),
+    "voided": EntryKind("entry", {}, "taken back"),
 }
 """Every kind of entry: what it is about, its facts and their types, and how it is told."""
 

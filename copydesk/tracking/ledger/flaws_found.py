@@ -59,14 +59,14 @@ def _note(found: Flaws, collation: Collation, leaf_id: LeafId, flaw: Flaw, since
         found[leaf] = (*found.get(leaf, ()), today)
 
 
-class Written(NamedTuple):
+class WrittenOnPage(NamedTuple):
     """What of a page's record matters to its flaws: the spaces fixed on it, and text lines written before a tick."""
 
     fixed: tuple[Placement, ...]
     before: Callable[[int], int]
 
 
-def lines_lost(layout: PageLayout, flaws: Flaws, written_on: Callable[[int], Written]) -> dict[int, Lost]:
+def lines_lost(layout: PageLayout, flaws: Flaws, written_on: Callable[[int], WrittenOnPage]) -> dict[int, Lost]:
     """Lines lost or shortened, by page index: column, line, share of the measure left.
 
     Args:
@@ -82,7 +82,7 @@ def lines_lost(layout: PageLayout, flaws: Flaws, written_on: Callable[[int], Wri
     return {index: lines for index, lines in lost.items() if lines}
 
 
-def _on_page(layout: PageLayout, found: Sequence[FoundFlaw], side: Side, written: Written) -> Lost:
+def _on_page(layout: PageLayout, found: Sequence[FoundFlaw], side: Side, written: WrittenOnPage) -> Lost:
     from copydesk.book.layout.flaws import shares_left
 
     shares = shares_left(layout, [each.flaw for each in found], side)
@@ -97,7 +97,7 @@ def _on_page(layout: PageLayout, found: Sequence[FoundFlaw], side: Side, written
 
 
 def _kept(
-    layout: PageLayout, found: Sequence[FoundFlaw], side: Side, written: Written
+    layout: PageLayout, found: Sequence[FoundFlaw], side: Side, written: WrittenOnPage
 ) -> Mapping[FoundFlaw, frozenset[Place]]:
     """For each flaw, the lines that were written before it came to light."""
     from copydesk.book.layout.flaws import shares_left

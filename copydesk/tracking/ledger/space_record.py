@@ -16,7 +16,7 @@ ENDS = ("done", "left-empty", "given-up")
 """How work in a space may end other than stage by stage."""
 
 
-class Step(NamedTuple):
+class StageDone(NamedTuple):
     """A stage done, or the end of the work: by which hand, when; on which surface of skin, if that was settled."""
 
     what: str
@@ -31,8 +31,8 @@ class SpaceRecord(NamedTuple):
     ``anew`` tells that it was given up and then added again, so that the added plan is the one that counts.
     """
 
-    stages: tuple[Step, ...] = ()
-    end: Step | None = None
+    stages: tuple[StageDone, ...] = ()
+    end: StageDone | None = None
     lines: int | None = None
     at: Mapping[str, object] | None = None
     plan: Mapping[str, object] | None = None
@@ -53,7 +53,7 @@ class SpaceRecord(NamedTuple):
         """The stages that are done."""
         return frozenset(step.what for step in self.stages)
 
-    def step(self, stage: str) -> Step | None:
+    def step(self, stage: str) -> StageDone | None:
         """When and by whom a stage was done."""
         return next((step for step in self.stages if step.what == stage), None)
 
@@ -66,14 +66,14 @@ class SpaceRecord(NamedTuple):
 
 def fold_space(entries: Iterable[Entry]) -> SpaceRecord:
     """The space's record after these entries, oldest first."""
-    stages: dict[str, Step] = {}
-    end: Step | None = None
+    stages: dict[str, StageDone] = {}
+    end: StageDone | None = None
     lines: int | None = None
     at: Mapping[str, object] | None = None
     plan: Mapping[str, object] | None = None
     anew = False
     for entry in entries:
-        step = Step(entry.what, entry.hand, entry.at, entry.text("on"))
+        step = StageDone(entry.what, entry.hand, entry.at, entry.text("on"))
         if entry.what in STAGES:
             stages[entry.what] = step
             end = end if end is not None and end.what == "done" else None

@@ -15,28 +15,28 @@ from copydesk.tracking.log.space_text import tell_sheet, tell_space
 
 if TYPE_CHECKING:
     from copydesk.tracking.ledger.entry import Entry
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
-def tell(entry: Entry, standing: Standing | None = None) -> str:
+def tell(entry: Entry, state: BookState | None = None) -> str:
     """What the entry says, as in ``12r written by B, lines 1 to 15, ends "and the ford"``."""
     if entry.subject[0] == "leaf":
-        return plain(", ".join(_leaf(entry, standing)))
+        return plain(", ".join(_leaf(entry, state)))
     if tells_of_skins(entry):
         return plain(tell_skins(entry))
     if entry.subject[0] in ("space", "sheet"):
-        return plain("; ".join(_space_or_sheet(entry, standing)))
-    if entry.what == "changed" and standing is not None:
-        return plain(", ".join(_changed(entry, standing)))
+        return plain("; ".join(_space_or_sheet(entry, state)))
+    if entry.what == "changed" and state is not None:
+        return plain(", ".join(_changed(entry, state)))
     if entry.what == "handover":
-        return plain(", ".join(_handed_over(entry, standing)))
+        return plain(", ".join(_handed_over(entry, state)))
     if entry.what in AGREEMENTS:
-        return plain(tell_agreement(entry, standing))
-    parts = [_who_did_what(entry, standing)]
+        return plain(tell_agreement(entry, state))
+    parts = [_who_did_what(entry, state)]
     if entry.what == "written":
-        parts += _written(entry, standing)
+        parts += _written(entry, state)
     if entry.what in ("begun", "held"):
-        parts += _begins(entry, standing)
+        parts += _begins(entry, state)
     if entry.what == "note":
         parts.append(f'"{entry.text("text")}"')
     told = (name for name in _TOLD if entry.facts.get(name, "") != "" and (name, entry.what) != ("lines", "written"))
@@ -44,18 +44,18 @@ def tell(entry: Entry, standing: Standing | None = None) -> str:
     return plain(", ".join(parts))
 
 
-def tell_sentence(entry: Entry, standing: Standing | None = None) -> str:
+def tell_sentence(entry: Entry, state: BookState | None = None) -> str:
     """The same with its full stop, where no quotation brings one."""
-    said = tell(entry, standing)
+    said = tell(entry, state)
     return said if said.endswith(('."', '?"', '!"')) else f"{said}."
 
 
-def _who_did_what(entry: Entry, standing: Standing | None) -> str:
+def _who_did_what(entry: Entry, state: BookState | None) -> str:
     """``12r written by B``; of the desk itself, ``B sat down at the desk``."""
     says = KINDS[entry.what].says if entry.what in KINDS else entry.what
     if entry.subject[0] == "desk" and entry.hand:
         return f"{entry.hand} {says}"
-    return f"{place_name(entry, standing)} {says}{f' by {entry.hand}' if entry.hand else ''}"
+    return f"{place_name(entry, state)} {says}{f' by {entry.hand}' if entry.hand else ''}"
 
 
 _QUOTED = ("stands", "should", "why", "note")
@@ -71,76 +71,76 @@ def _shown(name: str, value: object) -> str:
     return f'"{shown}"' if name in _QUOTED or (isinstance(value, str) and " " in shown) else shown
 
 
-def _space_or_sheet(entry: Entry, standing: Standing | None) -> list[str]:
+def _space_or_sheet(entry: Entry, state: BookState | None) -> list[str]:
     if entry.subject[0] == "space":
-        return tell_space(entry, standing.book if standing is not None else None)
-    return tell_sheet(entry, standing.sheet_record(entry.about) if standing is not None else None)
+        return tell_space(entry, state.book if state is not None else None)
+    return tell_sheet(entry, state.sheet_record(entry.about) if state is not None else None)
 
 
-def _leaf(entry: Entry, standing: Standing | None) -> list[str]:
-    said = tell_leaf(entry, standing.book if standing is not None else None)
+def _leaf(entry: Entry, state: BookState | None) -> list[str]:
+    said = tell_leaf(entry, state.book if state is not None else None)
     return [part for part in (said, f"by {entry.hand}" if entry.hand else "", entry.text("note")) if part]
 
 
-def _written(entry: Entry, standing: Standing | None) -> list[str]:
+def _written(entry: Entry, state: BookState | None) -> list[str]:
     first, last = entry.number("from_line"), entry.number("to_line")
     parts = [f"line {last}" if first == last else f"lines {first} to {last}"]
     ends = entry.number("to_word")
-    if standing is not None and ends is not None:
-        parts += _ends(standing, ends)
+    if state is not None and ends is not None:
+        parts += _ends(state, ends)
     if entry.number("line_from_word") is not None:
         parts.append("within the line")
     return parts
 
 
-def _ends(standing: Standing, ends: int) -> list[str]:
-    copy = standing.copy
-    if standing.exemplar is None:
-        return [f"ends at {last_place(copy, standing.book.divisions, ends)}"]
+def _ends(state: BookState, ends: int) -> list[str]:
+    copy = state.copy
+    if state.exemplar is None:
+        return [f"ends at {last_place(copy, state.book.divisions, ends)}"]
     last = copy.text(copy.piece(max(ends - 3, 0)), copy.piece(ends))
     return [f'ends "{" ".join(last)}"'] if last else []
 
 
-def _begins(entry: Entry, standing: Standing | None) -> list[str]:
+def _begins(entry: Entry, state: BookState | None) -> list[str]:
     begins = entry.number("from_word")
-    if standing is None or standing.exemplar is None or begins is None:
+    if state is None or state.exemplar is None or begins is None:
         return []
-    copy = standing.copy
+    copy = state.copy
     words = copy.text(copy.piece(begins), copy.piece(begins) + 3)
     return [f'begins "{" ".join(words)}"'] if words else []
 
 
-def _handed_over(entry: Entry, standing: Standing | None) -> list[str]:
+def _handed_over(entry: Entry, state: BookState | None) -> list[str]:
     """``12v: B takes the desk over from A at column 1, line 23``; or what a hand left there for the next."""
     column, line, to = entry.number("column"), entry.number("line"), entry.text("to")
     at = f" at column {column}, line {line}" if line else ""
     giver = entry.text("from") or entry.hand
     since = f" from {giver}" if giver != to else ""
     said = f"{to} takes the desk over{since}{at}" if to else f"{giver} leaves a note for the next hand{at}"
-    return [f"{place_name(entry, standing)}: {said}", *([f'"{entry.text("note")}"'] if entry.text("note") else [])]
+    return [f"{place_name(entry, state)}: {said}", *([f'"{entry.text("note")}"'] if entry.text("note") else [])]
 
 
-def _changed(entry: Entry, standing: Standing) -> list[str]:
+def _changed(entry: Entry, state: BookState) -> list[str]:
     from copydesk.tracking.views.change_report import change_account
 
-    said = f"{change_account(standing, entry).sentence()} on purpose by {entry.hand}"
+    said = f"{change_account(state, entry).sentence()} on purpose by {entry.hand}"
     who = entry.text("who")
     decided = f"decided by {who}" if who and who != entry.hand else ""
     return [part for part in (said, entry.text("why"), decided) if part]
 
 
-def place_name(entry: Entry, standing: Standing | None = None) -> str:
+def place_name(entry: Entry, state: BookState | None = None) -> str:
     """What the entry is about, as a person names it."""
     kind = entry.subject[0]
     if kind == "page":
         page = entry.page or entry.about
-        return standing.book.renamed(page) if standing is not None else page
+        return state.book.renamed(page) if state is not None else page
     if kind == "leaf":
-        return leaf_name(entry, standing.book if standing is not None else None)
+        return leaf_name(entry, state.book if state is not None else None)
     if kind in ("sheet", "space"):
         return f"{kind} {entry.about}"
     if kind == "flyleaf":
-        return flyleaf_named(standing.book, entry.about) if standing is not None else f"flyleaf {entry.about}"
+        return flyleaf_named(state.book, entry.about) if state is not None else f"flyleaf {entry.about}"
     if entry.what == "note":
         return f"the {entry.about}"
     return {"desk": "the hand", "text": "the text", "entry": f"entry {entry.about}"}.get(kind, "the book")
@@ -149,14 +149,14 @@ def place_name(entry: Entry, standing: Standing | None = None) -> str:
 AGREEMENTS = ("abbreviated", "ruling")
 
 
-def tell_agreement(entry: Entry, standing: Standing | None) -> str:
+def tell_agreement(entry: Entry, state: BookState | None) -> str:
     """As in ``33.1 letters a line from 2r to 3v, 24 words abbreviated, agreed on by A``."""
     by = f" by {entry.hand}" if entry.hand else ""
     if entry.what == "ruling":
         return f"{entry.number('lines') or '?'} lines a column on pages not yet ruled, settled{by}"
     first, last = entry.text("from_page"), entry.text("to_page")
-    if standing is not None:
-        first, last = standing.book.renamed(first), standing.book.renamed(last)
+    if state is not None:
+        first, last = state.book.renamed(first), state.book.renamed(last)
     where = f"on {first}" if first == last else f"from {first} to {last}"
     words = entry.number("words")
     abbreviated = f", {count_of(words, 'word')} abbreviated" if words else ""

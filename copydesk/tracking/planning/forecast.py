@@ -32,7 +32,7 @@ _MOST = 20.0
 
 
 @dataclass(frozen=True, slots=True)
-class Task:
+class HandWork:
     """What one hand has left to do: lines, how far that may be off, its pace and its hours.
 
     For the artist, the hours left in place of lines and a pace of one an hour.
@@ -46,7 +46,7 @@ class Task:
 
 
 @dataclass(frozen=True, slots=True)
-class Work:
+class WorkLeft:
     """All that is left to do from ``start`` (the first day that can still be worked).
 
     ``checking`` is everything unchecked, written or not; its work follows the writing by ``drying_days``.
@@ -56,9 +56,9 @@ class Work:
 
     start: date
     days: WorkingDays
-    writing: tuple[Task, ...]
-    checking: tuple[Task, ...] = ()
-    painting: tuple[Task, ...] = ()
+    writing: tuple[HandWork, ...]
+    checking: tuple[HandWork, ...] = ()
+    painting: tuple[HandWork, ...] = ()
     drying_days: float = 0.0
     lines_to_spaces: float = 0.0
 
@@ -126,7 +126,7 @@ class SkinNeed(NamedTuple):
     begin_by: date
 
 
-def forecast(work: Work, due: date | None = None, chance_text_fits: float | None = None) -> Forecast:
+def forecast(work: WorkLeft, due: date | None = None, chance_text_fits: float | None = None) -> Forecast:
     """The forecast for the work that is left, and the chance to meet the due date."""
     return Forecast(
         written=finish_of(work, chance_written),
@@ -140,19 +140,19 @@ def forecast(work: Work, due: date | None = None, chance_text_fits: float | None
     )
 
 
-def finish_of(work: Work, chance: Callable[[Work, date], float]) -> Finish:
+def finish_of(work: WorkLeft, chance: Callable[[WorkLeft, date], float]) -> Finish:
     """The day by which something is done, with its range."""
     tail = (1 - FINISH_LEVEL) / 2
     low, expected, high = (_first_day(work, chance, share) for share in (tail, 0.5, 1 - tail))
     return Finish(low, expected, high)
 
 
-def chance_written(work: Work, day: date) -> float:
+def chance_written(work: WorkLeft, day: date) -> float:
     """The chance that everything is written when ``day`` is over."""
     return math.prod(_chance_done(task, work, day) for task in work.writing)
 
 
-def chance_checked(work: Work, day: date) -> float:
+def chance_checked(work: WorkLeft, day: date) -> float:
     """The chance that everything is written, dry, and checked against the exemplar when ``day`` is over."""
     if not work.checking:
         return chance_written(work, day)
@@ -161,26 +161,26 @@ def chance_checked(work: Work, day: date) -> float:
     return min(dry, *(_chance_done(task, work, day) for task in work.checking))
 
 
-def chance_painted(work: Work, day: date) -> float:
+def chance_painted(work: WorkLeft, day: date) -> float:
     """The chance that every space is filled when ``day`` is over; the last not before its page is written and dry."""
     written = chance_reached(work, work.lines_to_spaces, _before(day, work.drying_days))
     return min(written, *(_chance_done(task, work, day) for task in work.painting), 1.0)
 
 
-def chance_whole(work: Work, day: date) -> float:
+def chance_whole(work: WorkLeft, day: date) -> float:
     """The chance that everything is written, checked, painted and dry when ``day`` is over."""
     ready = _before(day, work.drying_days if work.painting else 0.0)
     return min(chance_checked(work, ready), *(_chance_done(task, work, ready) for task in work.painting), 1.0)
 
 
-def chance_reached(work: Work, lines: float, day: date) -> float:
+def chance_reached(work: WorkLeft, lines: float, day: date) -> float:
     """The chance that all hands with lines left together have written ``lines`` lines more when ``day`` is over."""
     if lines <= 0:
         return 1.0
     return _chance_of(lines, 0.0, (task for task in work.writing if task.lines > 0), _weeks(work, day))
 
 
-def needed_for(work: Work, due: date, chance: float = 0.80) -> Needed | None:
+def needed_for(work: WorkLeft, due: date, chance: float = 0.80) -> Needed | None:
     """How many times the hours of now give ``chance`` to have all checked by ``due``; None where no hours would."""
 
     def enough(times: float) -> bool:
@@ -202,7 +202,7 @@ def needed_for(work: Work, due: date, chance: float = 0.80) -> Needed | None:
 
 
 def skins_needed(
-    work: Work, batches: Iterable[tuple[int, float]], days_to_make: float, early: float = 0.10
+    work: WorkLeft, batches: Iterable[tuple[int, float]], days_to_make: float, early: float = 0.10
 ) -> list[SkinNeed]:
     """By when skins are needed and must be begun, so that the hands wait for none even if they are quick.
 
@@ -220,13 +220,13 @@ def skins_needed(
     return needs
 
 
-def _chance_done(task: Task, work: Work, day: date) -> float:
+def _chance_done(task: HandWork, work: WorkLeft, day: date) -> float:
     if task.lines <= 0:
         return 1.0
     return _chance_of(task.lines, task.lines_sd, (task,), _weeks(work, day))
 
 
-def _chance_of(lines: float, lines_sd: float, tasks: Iterable[Task], weeks: float) -> float:
+def _chance_of(lines: float, lines_sd: float, tasks: Iterable[HandWork], weeks: float) -> float:
     """The chance that the lines these hands write in so many weeks are at least as many as there are."""
     expected = pace_part = variance = 0.0
     freedom = math.inf
@@ -247,12 +247,12 @@ def _chance_of(lines: float, lines_sd: float, tasks: Iterable[Task], weeks: floa
     return student_cdf((expected - lines) / math.sqrt(variance), sure)
 
 
-def _weeks(work: Work, day: date) -> float:
+def _weeks(work: WorkLeft, day: date) -> float:
     """Weeks' worth of working days from the start to the end of ``day``."""
     return work.days.between(work.start, day) / work.days.a_week
 
 
-def _first_day(work: Work, chance: Callable[[Work, date], float], share: float) -> date | None:
+def _first_day(work: WorkLeft, chance: Callable[[WorkLeft, date], float], share: float) -> date | None:
     """The first day by whose end the chance is ``share``; a chance never falls as days go by."""
 
     def enough(ahead: int) -> bool:
@@ -271,8 +271,8 @@ def _first_day(work: Work, chance: Callable[[Work, date], float], share: float) 
     return work.start + timedelta(days=low)
 
 
-def _with_hours(work: Work, times: float) -> Work:
-    def more(tasks: tuple[Task, ...]) -> tuple[Task, ...]:
+def _with_hours(work: WorkLeft, times: float) -> WorkLeft:
+    def more(tasks: tuple[HandWork, ...]) -> tuple[HandWork, ...]:
         return tuple(replace(task, hours=_times(task.hours, times)) for task in tasks)
 
     return replace(work, writing=more(work.writing), checking=more(work.checking))

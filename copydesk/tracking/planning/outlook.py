@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.tracking.fit.book_end import left_by_hand
 from copydesk.tracking.fit.trial_casting import hand_on
 from copydesk.tracking.ledger.timestamps import moment
-from copydesk.tracking.planning.forecast import Finish, Forecast, SkinNeed, Task, Work, forecast, skins_needed
+from copydesk.tracking.planning.forecast import Finish, Forecast, HandWork, SkinNeed, WorkLeft, forecast, skins_needed
 from copydesk.tracking.planning.working_days import WorkingDays
 from copydesk.tracking.scribes.hands_now import sittings_of
 from copydesk.tracking.scribes.pace import Hours, Pace, hours_a_week, pace_of
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from copydesk.tracking.ledger.entry import Entry
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.space_view import SpaceAccount
 
 
@@ -53,7 +53,7 @@ class Outlook(NamedTuple):
     """
 
     today: date
-    work: Work
+    work: WorkLeft
     forecast: Forecast
     skins: tuple[SkinNeed, ...]
     lost: tuple[LostText, ...] = ()
@@ -74,58 +74,58 @@ class Outlook(NamedTuple):
         }
 
 
-def outlook(standing: Standing, today: date, chance_text_fits: float | None = None) -> Outlook:
+def outlook(state: BookState, today: date, chance_text_fits: float | None = None) -> Outlook:
     """What is to be expected of the book, seen from ``today``."""
-    lost = lost_text(standing)
-    work = work_left(standing, today, lost)
-    found = forecast(work, standing.book.exemplar.due, chance_text_fits)
+    lost = lost_text(state)
+    work = work_left(state, today, lost)
+    found = forecast(work, state.book.exemplar.due, chance_text_fits)
     if not lost:
-        found = _as_recorded(standing, found)
-    return Outlook(today, work, found, tuple(skins_wanted(standing, work)), tuple(lost))
+        found = _as_recorded(state, found)
+    return Outlook(today, work, found, tuple(skins_wanted(state, work)), tuple(lost))
 
 
-def working_days(standing: Standing) -> WorkingDays:
+def working_days(state: BookState) -> WorkingDays:
     """The workshop's week and its days off."""
-    workshop = standing.book.workshop
+    workshop = state.book.workshop
     return WorkingDays(frozenset(workshop.weekdays), frozenset(workshop.days_off))
 
 
-def work_left(standing: Standing, today: date, lost: Sequence[LostText]) -> Work:
+def work_left(state: BookState, today: date, lost: Sequence[LostText]) -> WorkLeft:
     """All that is left to do from ``today`` on, the text that stands on no page (``lost``) included."""
-    days = working_days(standing)
-    sittings = sittings_of(standing)
-    left = {each.hand: each for each in left_by_hand(standing)}
+    days = working_days(state)
+    sittings = sittings_of(state)
+    left = {each.hand: each for each in left_by_hand(state)}
     lost_lines = sum(each.lines for each in lost)
-    waiting = [(each, each.page) for each in space_accounts(standing) if each.waiting and each.page is not None]
+    waiting = [(each, each.page) for each in space_accounts(state) if each.waiting and each.page is not None]
     writing, hours = [], {}
-    for hand in standing.book.hands:
+    for hand in state.book.hands:
         own = [each for each in sittings if each.hand == hand.id]
         hours[hand.id] = hours_a_week(own, today, hand.hours_a_week)
         lines, sd = (left[hand.id].lines, left[hand.id].sd) if hand.id in left else (0, 0.0)
         lines += sum(each.lines for each in lost if each.hand == hand.id)
-        writing.append(Task(hand.id, lines, sd, pace_of(own, hand.lines_an_hour), hours[hand.id]))
-    return Work(
+        writing.append(HandWork(hand.id, lines, sd, pace_of(own, hand.lines_an_hour), hours[hand.id]))
+    return WorkLeft(
         start=days.first_from(today) or today,
         days=days,
         writing=tuple(writing),
-        checking=tuple(_checking(standing, writing, lost_lines)),
-        painting=tuple(_painting(standing, today, [account for account, _ in waiting])),
-        drying_days=standing.book.workshop.drying_days,
-        lines_to_spaces=float(_lines_to(standing, max((page.index for _, page in waiting), default=-1))),
+        checking=tuple(_checking(state, writing, lost_lines)),
+        painting=tuple(_painting(state, today, [account for account, _ in waiting])),
+        drying_days=state.book.workshop.drying_days,
+        lines_to_spaces=float(_lines_to(state, max((page.index for _, page in waiting), default=-1))),
     )
 
 
-def _checking(standing: Standing, writing: list[Task], lost_lines: int) -> list[Task]:
+def _checking(state: BookState, writing: list[HandWork], lost_lines: int) -> list[HandWork]:
     """For each hand its writing and its share of the checking together, in lines of writing."""
     unchecked = sum(
         max(page.planned, page.written)
-        for index, page in enumerate(standing.budget.pages)
-        if not standing.record(standing.skin_at(index)).checked_by
+        for index, page in enumerate(state.budget.pages)
+        if not state.record(state.skin_at(index)).checked_by
     )
-    unchecked += standing.budget.lines_without_room + lost_lines
+    unchecked += state.budget.lines_without_room + lost_lines
     if not unchecked:
         return []
-    pace = checking_pace(standing)
+    pace = checking_pace(state)
     week = math.fsum(task.hours.a_week for task in writing)
     tasks = []
     for task in writing:
@@ -136,64 +136,64 @@ def _checking(standing: Standing, writing: list[Task], lost_lines: int) -> list[
     return tasks
 
 
-def checking_pace(standing: Standing) -> Pace:
+def checking_pace(state: BookState) -> Pace:
     """How many lines are checked in an hour, by whoever checks."""
-    ledger = standing.ledger
+    ledger = state.ledger
     checks = (entry for entry in ledger if entry.what == "checked" and entry.subject[0] == "page")
     entries = (entry for entry in checks if not ledger.is_void(entry.entry))
 
     def lines_of(entry: Entry) -> int:
-        return standing.record(entry.skin).written
+        return state.record(entry.skin).written
 
-    return pace_of(checking_sittings(entries, lines_of), standing.book.workshop.check_lines_an_hour)
+    return pace_of(checking_sittings(entries, lines_of), state.book.workshop.check_lines_an_hour)
 
 
-def _painting(standing: Standing, today: date, waiting: Iterable[SpaceAccount]) -> list[Task]:
+def _painting(state: BookState, today: date, waiting: Iterable[SpaceAccount]) -> list[HandWork]:
     """What each artist has left of the spaces that wait, in hours."""
     left: dict[str, float] = {}
     for account in waiting:
         share = len(account.stages_left) / max(len(account.stages), 1)
         hours = account.hours_left or USUAL_HOURS.get(account.plan.kind, 1.0) * share
-        artist = account.plan.artist or standing.book.workshop.artist
+        artist = account.plan.artist or state.book.workshop.artist
         left[artist] = left.get(artist, 0.0) + hours
     an_hour = Pace(1.0, 0.0, math.inf, 0.0, "stated")
-    week: Hours = hours_a_week((), today, standing.book.workshop.artist_hours_a_week)
-    return [Task(artist, hours, _PAINTING_DOUBT * hours, an_hour, week) for artist, hours in left.items() if hours]
+    week: Hours = hours_a_week((), today, state.book.workshop.artist_hours_a_week)
+    return [HandWork(artist, hours, _PAINTING_DOUBT * hours, an_hour, week) for artist, hours in left.items() if hours]
 
 
-def _lines_to(standing: Standing, last: int) -> int:
+def _lines_to(state: BookState, last: int) -> int:
     """Lines still to be written before the page of index ``last`` is, the book being written in order."""
-    return sum(page.planned - page.written for page in standing.budget.pages[: last + 1])
+    return sum(page.planned - page.written for page in state.budget.pages[: last + 1])
 
 
-def skins_wanted(standing: Standing, work: Work) -> list[SkinNeed]:
+def skins_wanted(state: BookState, work: WorkLeft) -> list[SkinNeed]:
     """By when skins are needed for the gatherings not yet begun, those in stock used first; none where none is."""
     from copydesk.tracking.views.skin_batches import batches_of
     from copydesk.tracking.views.skin_order import skin_order
 
-    order = skin_order(standing)
+    order = skin_order(state)
     if order is None or not order.cutting.count:
         return []
     a_skin, lines, used, batches = order.cutting.count, 0, 0, []
-    stock = sum(batch.skins for batch, _ in batches_of(standing.ledger))
-    for gathering in standing.collation.gatherings:
-        leaves = standing.collation.leaf_numbers(gathering.number)
+    stock = sum(batch.skins for batch, _ in batches_of(state.ledger))
+    for gathering in state.collation.gatherings:
+        leaves = state.collation.leaf_numbers(gathering.number)
         pages = [at for leaf in leaves for at in (leaf * 2 - 2, leaf * 2 - 1)]
-        begun = any(standing.record(standing.skin_at(at)).placements is not None for at in pages)
+        begun = any(state.record(state.skin_at(at)).placements is not None for at in pages)
         skins = math.ceil(len(gathering.sheet_numbers()) / a_skin * (1 + order.spoilage))
         from_stock = min(max(stock - used, 0), skins)
         used += skins
-        if not begun and skins > from_stock and any(standing.budget.pages[at].planned for at in pages):
+        if not begun and skins > from_stock and any(state.budget.pages[at].planned for at in pages):
             batches.append((skins - from_stock, float(lines)))
-        lines += sum(standing.budget.pages[at].planned - standing.budget.pages[at].written for at in pages)
-    return skins_needed(work, batches, math.fsum(skin_steps(standing.book).values()))
+        lines += sum(state.budget.pages[at].planned - state.budget.pages[at].written for at in pages)
+    return skins_needed(work, batches, math.fsum(skin_steps(state.book).values()))
 
 
-def _as_recorded(standing: Standing, found: Forecast) -> Forecast:
+def _as_recorded(state: BookState, found: Forecast) -> Forecast:
     """What is done already was done on the day it was recorded, not today; for a book of which no text is lost."""
-    records = [standing.record(standing.skin_at(index)) for index in range(len(standing.budget.pages))]
-    pages = [record for record, page in zip(records, standing.budget.pages, strict=True) if page.planned]
-    if not pages or standing.budget.lines_without_room:
+    records = [state.record(state.skin_at(index)) for index in range(len(state.budget.pages))]
+    pages = [record for record, page in zip(records, state.budget.pages, strict=True) if page.planned]
+    if not pages or state.budget.lines_without_room:
         return found
     if all(record.whole for record in pages):
         found = replace(found, written=_on([record.stints[-1].at for record in pages], found.written))
@@ -221,13 +221,13 @@ class LostText(NamedTuple):
     hand: str
 
 
-def lost_text(standing: Standing) -> list[LostText]:
+def lost_text(state: BookState) -> list[LostText]:
     """Every such gap, in reading order; what was left out on purpose is a departure and none of them."""
-    return [_before(standing, index) for index, page in enumerate(standing.budget.pages) if page.gap]
+    return [_before(state, index) for index, page in enumerate(state.budget.pages) if page.gap]
 
 
-def _before(standing: Standing, index: int) -> LostText:
-    copy, page, hand = standing.copy, standing.budget.pages[index], hand_on(standing, index)
+def _before(state: BookState, index: int) -> LostText:
+    copy, page, hand = state.copy, state.budget.pages[index], hand_on(state, index)
     start = page.start - page.gap
-    lines = standing.budgeter.caster(hand).lines.count(start, page.start)
+    lines = state.budgeter.caster(hand).lines.count(start, page.start)
     return LostText(index, copy.word(page.start) - copy.word(start), lines, hand)

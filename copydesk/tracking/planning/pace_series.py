@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from copydesk.tracking.ledger.page_record import PageRecord
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 _PLAN_POINTS = 40
@@ -73,29 +73,29 @@ class PaceSeries(NamedTuple):
     drift: tuple[Drift, ...]
 
 
-def pace_series(standing: Standing, seen: Outlook) -> PaceSeries:
+def pace_series(state: BookState, seen: Outlook) -> PaceSeries:
     """The series of a book, seen as ``seen`` has it."""
-    return PaceSeries(burn_line(standing, seen), hand_paces(standing, seen), drift_by_page(standing))
+    return PaceSeries(burn_line(state, seen), hand_paces(state, seen), drift_by_page(state))
 
 
-def burn_line(standing: Standing, seen: Outlook) -> Burn:
+def burn_line(state: BookState, seen: Outlook) -> Burn:
     """Pages written day by day against the plan, and what is to be expected."""
-    pages = [page for page in standing.budget.pages if page.planned]
-    lines_a_page = max(standing.frame.columns * standing.frame.lines, 1)
-    total = len(pages) + -(-standing.budget.lines_without_room // lines_a_page)
-    written = _written_by_day(standing, seen.today)
+    pages = [page for page in state.budget.pages if page.planned]
+    lines_a_page = max(state.frame.columns * state.frame.lines, 1)
+    total = len(pages) + -(-state.budget.lines_without_room // lines_a_page)
+    written = _written_by_day(state, seen.today)
     done = written[-1].value if written else 0.0
     finish = seen.forecast.written
     ways = [
         (Day(seen.today, done), Day(day, float(total))) if day is not None and day > seen.today else ()
         for day in (finish.low, finish.expected, finish.high)
     ]
-    return Burn(total, written, _plan_line(standing, seen, written, total), *ways)
+    return Burn(total, written, _plan_line(state, seen, written, total), *ways)
 
 
-def hand_paces(standing: Standing, seen: Outlook) -> tuple[HandPace, ...]:
+def hand_paces(state: BookState, seen: Outlook) -> tuple[HandPace, ...]:
     """The pace of each hand that has sat at the desk with its minutes known."""
-    sittings = sittings_of(standing)
+    sittings = sittings_of(state)
     paces = {task.hand: task.pace.lines_an_hour for task in seen.work.writing}
     found = []
     for hand, pace in paces.items():
@@ -106,26 +106,26 @@ def hand_paces(standing: Standing, seen: Outlook) -> tuple[HandPace, ...]:
     return tuple(found)
 
 
-def drift_by_page(standing: Standing) -> tuple[Drift, ...]:
+def drift_by_page(state: BookState) -> tuple[Drift, ...]:
     """How far each page written whole ends ahead of, or behind, the first plan; in reading order."""
-    budget, copy = standing.budget, standing.copy
-    whole = [index for index, pin in standing.pins.items() if pin.whole and index < len(budget.pages)]
+    budget, copy = state.budget, state.copy
+    whole = [index for index, pin in state.pins.items() if pin.whole and index < len(budget.pages)]
     if not whole:
         return ()
-    ends = first_ends(standing, max(whole) + 1)
+    ends = first_ends(state, max(whole) + 1)
     lines = sum(page.planned for page in budget.pages) + budget.lines_without_room
     a_line = copy.sums[copy.pieces] / lines if lines else 1.0
     found = []
     for index in sorted(whole):
         if index < len(ends):
             ahead = copy.sums[budget.pages[index].end] - copy.sums[copy.piece(ends[index])]
-            found.append(Drift(Page.at(index), ahead / a_line, standing.book.named(Page.at(index))))
+            found.append(Drift(Page.at(index), ahead / a_line, state.book.named(Page.at(index))))
     return tuple(found)
 
 
-def _written_by_day(standing: Standing, today: date) -> tuple[Day, ...]:
+def _written_by_day(state: BookState, today: date) -> tuple[Day, ...]:
     """Pages written whole by the end of each day on which one was, and today."""
-    records = (standing.record(standing.skin_at(index)) for index in range(len(standing.budget.pages)))
+    records = (state.record(state.skin_at(index)) for index in range(len(state.budget.pages)))
     days = sorted(day for record in records if (day := _day_written(record)) is not None)
     counted: dict[date, float] = {}
     for count, day in enumerate(days, start=1):
@@ -142,13 +142,13 @@ def _day_written(record: PageRecord) -> date | None:
     return at.date() if at is not None else None
 
 
-def _plan_line(standing: Standing, seen: Outlook, written: Sequence[Day], total: int) -> tuple[Day, ...]:
+def _plan_line(state: BookState, seen: Outlook, written: Sequence[Day], total: int) -> tuple[Day, ...]:
     """The straight way over working days from the first page written, or today, to the due date."""
     due = seen.forecast.due
     start = written[0].day if written else seen.today
     if due is None or due <= start:
         return ()
-    days = working_days(standing)
+    days = working_days(state)
     all_days = days.between(start, due)
     if not all_days:
         return ()

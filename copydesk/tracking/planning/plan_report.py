@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from copydesk.book.common.units import Unit
     from copydesk.book.layout.page_layout import PageLayout
     from copydesk.book.plan import Script
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 class PlanReport(NamedTuple):
@@ -46,15 +46,15 @@ class PlanReport(NamedTuple):
     skins_with_flyleaves: int
 
 
-def plan_report(standing: Standing) -> PlanReport:
+def plan_report(state: BookState) -> PlanReport:
     """The figures of the book as it stands."""
-    budget, collation, order = standing.budget, standing.collation, skin_order(standing)
+    budget, collation, order = state.budget, state.collation, skin_order(state)
     return PlanReport(
-        title=standing.book.title,
-        words=standing.copy.words,
-        letters=standing.copy.letters,
+        title=state.book.title,
+        words=state.copy.words,
+        letters=state.copy.letters,
         lines=sum(page.planned for page in budget.pages) + budget.lines_without_room,
-        pages_needed=pages_needed(standing),
+        pages_needed=pages_needed(state),
         pages=collation.pages,
         leaves=collation.leaves,
         gatherings=len(collation.gatherings),
@@ -65,18 +65,18 @@ def plan_report(standing: Standing) -> PlanReport:
         lines_without_room=budget.lines_without_room,
         formula=formula_of(collation, plain=True),
         homeless=budget.homeless,
-        flyleaf_sheets=flyleaf_sheets(standing.book.flyleaves),
+        flyleaf_sheets=flyleaf_sheets(state.book.flyleaves),
         skins_with_flyleaves=order.with_flyleaves if order else 0,
     )
 
 
-def pages_needed(standing: Standing) -> int:
+def pages_needed(state: BookState) -> int:
     """Pages that bear text or a space, and those the text without room would take beyond the last one."""
-    budget = standing.budget
+    budget = state.budget
     if not budget.lines_without_room:
         return budget.last_page + 1
-    start, last = standing.budgeter.cursor(budget.end), standing.collation.pages
-    beyond = fill(standing.budgeter, start, last, {}, standing.frame, standing.hand_of, budget.fixed)
+    start, last = state.budgeter.cursor(budget.end), state.collation.pages
+    beyond = fill(state.budgeter, start, last, {}, state.frame, state.hand_of, budget.fixed)
     return last + beyond.pages
 
 
@@ -100,27 +100,27 @@ def advice_on(
     return (*said, *by_hand, *((gathered,) if gathered else ()))
 
 
-def plan_advice(standing: Standing) -> tuple[str, ...]:
+def plan_advice(state: BookState) -> tuple[str, ...]:
     """Where the plan strays from the handbooks."""
-    sizes = (2 * len(gathering.sheet_numbers()) for gathering in standing.collation.gatherings)
-    return advice_on(standing.layout, standing.book.script, standing.measures, sizes, standing.book.unit)
+    sizes = (2 * len(gathering.sheet_numbers()) for gathering in state.collation.gatherings)
+    return advice_on(state.layout, state.book.script, state.measures, sizes, state.book.unit)
 
 
-def formula_warnings(standing: Standing) -> tuple[str, ...]:
+def formula_warnings(state: BookState) -> tuple[str, ...]:
     """What cannot be right in the formula that the book file gives, in words."""
-    given = standing.book.gatherings.formula
+    given = state.book.gatherings.formula
     return parse(given).warnings if given else ()
 
 
-def plan_as_data(standing: Standing) -> dict[str, object]:
+def plan_as_data(state: BookState) -> dict[str, object]:
     """The figures as plain data, with the page's measures in mm."""
-    report = plan_report(standing)
+    report = plan_report(state)
     data: dict[str, object] = report._asdict()
     data["homeless"] = list(report.homeless)
-    data["page"] = layout_as_data(standing.layout)
-    data["formula_warnings"] = list(formula_warnings(standing))
-    data["advice"] = list(plan_advice(standing))
-    end = end_of_book(standing)
+    data["page"] = layout_as_data(state.layout)
+    data["formula_warnings"] = list(formula_warnings(state))
+    data["advice"] = list(plan_advice(state))
+    end = end_of_book(state)
     data["chance_text_fits"] = round(end.chance_text_fits, 4)
     data["blank_lines"] = {name: round(getattr(end.blank_lines, name)) for name in ("low", "expected", "high")}
     return data

@@ -59,20 +59,20 @@ class Reckoning:
     """One trial worked out: its page, its hands' letters, and the text cast through it."""
 
     def __init__(self, planner: Planner, trial: Trial) -> None:
-        self.planner, self.standing, self.ground = planner, planner.standing, planner.ground
-        self.book = tried(self.standing.book, trial.figures)
+        self.planner, self.state, self.ground = planner, planner.state, planner.ground
+        self.book = tried(self.state.book, trial.figures)
         book = self.book
         self.layout = self._laid_out()
         self.trial = trial
-        now = self.standing.layout
+        now = self.state.layout
         longer = size_factor(
-            now.measure, self.layout.measure, self.standing.book.script.nib or 0.0, book.script.nib or 0.0
+            now.measure, self.layout.measure, self.state.book.script.nib or 0.0, book.script.nib or 0.0
         )
         self.letters = {
-            name: letters * longer * trial.closer.get(name, 1.0) for name, letters in self.standing.measures.items()
+            name: letters * longer * trial.closer.get(name, 1.0) for name, letters in self.state.measures.items()
         }
-        self.agreed = {index: letters * longer for index, letters in self.standing.agreed.items()}
-        self.shapes = {plan.id: spaces_of.shape_of(plan, self.layout) for plan in self.standing.plans}
+        self.agreed = {index: letters * longer for index, letters in self.state.agreed.items()}
+        self.shapes = {plan.id: spaces_of.shape_of(plan, self.layout) for plan in self.state.plans}
         self.usual = Frame(self.layout.columns, self.layout.lines)
         self.frames = dict(self._frames())
         self.budgeter = planner.budgeter(self.letters, self._anchors())
@@ -80,7 +80,7 @@ class Reckoning:
 
     def _laid_out(self) -> PageLayout:
         """The page, with the lines settled in mid-work for pages not yet ruled, unless the trial gives it others."""
-        book, today = self.book, self.standing
+        book, today = self.book, self.state
         layout = lay_out(book.page, book.columns, book.ruling, book.script, book.unit)
         return layout if layout.lines != today.layout.lines else layout._replace(lines=today.frame.lines)
 
@@ -127,7 +127,7 @@ class Reckoning:
         own = self.book.gatherings.sheets or self.planner.own_sheets
         if self._regular:
             return self._grown((), own)
-        open_ones = self.standing.collation.gatherings[len(self.ground.sizes) :]
+        open_ones = self.state.collation.gatherings[len(self.ground.sizes) :]
         return self._grown(tuple(len(gathering.leaves) for gathering in open_ones), own)
 
     @property
@@ -158,7 +158,7 @@ class Reckoning:
                 self.frames,
                 self.usual,
                 _hand_of(hands, ground, sizes),
-                self.standing.budget.fixed,
+                self.state.budget.fixed,
                 self.agreed,
             )
         return self._filled[mark]
@@ -172,16 +172,16 @@ class Reckoning:
 
     def _anchors(self) -> list[Anchored]:
         """The spaces tied to the text, each of the size it has on this page."""
-        known = self.standing.budgeter.anchors
+        known = self.state.budgeter.anchors
         return [Anchored(anchor.piece, self.shapes.get(anchor.shape.id, anchor.shape)) for anchor in known]
 
     def _frames(self) -> Iterator[tuple[int, Frame]]:
         """Pages still open whose lines are not as usual: spaces the plan ties to them, flaws of their leaf."""
-        first, frames = self.ground.pages, self.standing.frames
+        first, frames = self.ground.pages, self.state.frames
         fixed = {index: self._resized(frame.fixed) for index, frame in frames.items() if index >= first and frame.fixed}
         lost = {
             Page(leaf, side).index: shares_left(self.layout, [each.flaw for each in found], side)
-            for leaf, found in self.standing.flaws.items()
+            for leaf, found in self.state.flaws.items()
             for side in Side
             if Page(leaf, side).index >= first
         }
@@ -209,7 +209,7 @@ class Reckoning:
 
     def _room(self, frame: Frame) -> int:
         """Lines for text on a page that bears none."""
-        total = self.standing.copy.pieces
+        total = self.state.copy.pieces
         caster = self.budgeter.caster(self.book.hands[0].id)
         return caster.page(Cursor(total, len(caster.anchors)), frame, recto=True, limit=total).room
 
@@ -219,7 +219,7 @@ class Reckoning:
 
     def _estimate(self) -> str:
         """Why the figures are not exact."""
-        if self.standing.copy.parts is not None:
+        if self.state.copy.parts is not None:
             return "the text is known by its counts only"
         least = min(self.letters.values())
         if least < self._broken_at() and self.planner.widest > least:
@@ -230,11 +230,11 @@ class Reckoning:
 
     def _broken_at(self) -> float:
         """The measure in letters down to which the text's words were broken when it was laid out."""
-        return min(self.standing.measures.values())
+        return min(self.state.measures.values())
 
     def _with_letters(self) -> Book:
         """The book as it would have to be written: hands whose letters are stated, or were turned, at this measure."""
-        book, before = self.book, self.standing
+        book, before = self.book, self.state
         moved = abs(self.layout.measure - before.layout.measure) > 1e-6 or book.script.nib != before.book.script.nib
         hands = []
         for hand in book.hands:

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from copydesk.book.layout.page_frame import Anchored, Cursor
     from copydesk.tracking.planning.gathering_choices import Sizes, Way
     from copydesk.tracking.planning.plan_figures import Trial
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 MOST_MEASURES = 16
@@ -45,12 +45,12 @@ class Ground(NamedTuple):
 class Planner:
     """Tries figures on one book as it stands."""
 
-    def __init__(self, standing: Standing) -> None:
-        self.standing = standing
-        self.ground = _ground(standing)
-        collation = standing.collation
+    def __init__(self, state: BookState) -> None:
+        self.state = state
+        self.ground = _ground(state)
+        collation = state.collation
         sizes = Counter(len(gathering.leaves) for gathering in collation.gatherings)
-        self.own_sheets = standing.book.gatherings.sheets or max(-(-sizes.most_common(1)[0][0] // 2), 1)
+        self.own_sheets = state.book.gatherings.sheets or max(-(-sizes.most_common(1)[0][0] // 2), 1)
         self._lines: dict[float, Lines] = {}
         self._widest: float | None = None
         self._last: Reckoning | None = None
@@ -81,46 +81,46 @@ class Planner:
         """What casts the text at these measures; line beginnings found before are kept for a while."""
         while len(self._lines) > MOST_MEASURES:
             self._lines.pop(next(iter(self._lines)))
-        return Budgeter(self.standing.copy, measures, anchors, self._lines)
+        return Budgeter(self.state.copy, measures, anchors, self._lines)
 
     @property
     def widest(self) -> float:
         """The widest piece of the text that no line may break, in letters of the mean width."""
         if self._widest is None:
-            copy = self.standing.copy
+            copy = self.state.copy
             pieces = map(float.__sub__, map(float, copy.sums[1:]), map(float, copy.sums[:-1]))
             self._widest = (max(pieces, default=0.0) - copy.space) / (copy.mean * copy.grain)
         return self._widest
 
 
-def _ground(standing: Standing) -> Ground:
+def _ground(state: BookState) -> Ground:
     """The gatherings up to the last on which anything is recorded."""
-    collation, budget = standing.collation, standing.budget
-    begun = gatherings_begun(standing)
+    collation, budget = state.collation, state.budget
+    begun = gatherings_begun(state)
     kept = tuple(gathering for gathering in collation.gatherings if gathering.number <= begun)
     sizes = tuple(len(gathering.leaves) for gathering in kept)
     pages = 2 * sum(sizes)
     sheets = sum(len(gathering.sheet_numbers()) for gathering in kept)
     used = min(budget.last_page + 1, pages)
     left = sum(max(page.room - page.planned, 0) for page in budget.pages[max(used - 1, 0) : pages])
-    return Ground(sizes, pages, sheets, _cursor_at(standing, pages), used, left)
+    return Ground(sizes, pages, sheets, _cursor_at(state, pages), used, left)
 
 
-def gatherings_begun(standing: Standing) -> int:
+def gatherings_begun(state: BookState) -> int:
     """The number of the last gathering on which anything is recorded, 0 where there is none.
 
     A flaw noted on a leaf settles nothing; a leaf cancelled, lost, replaced or added does.
     """
-    ledger = standing.ledger
+    ledger = state.ledger
     pages = (name.rpartition(":")[0] for name in ledger.about("page") if ledger.live("page", name))
     leaves = (entry.about for entry in ledger.live_of("leaf") if entry.what != "flaw")
     return max((gathering_of(leaf) for leaf in (*pages, *leaves) if names_leaf(leaf)), default=0)
 
 
-def _cursor_at(standing: Standing, index: int) -> Cursor:
+def _cursor_at(state: BookState, index: int) -> Cursor:
     """Where the text goes on on the page at ``index``, which may be one past the last."""
-    budget = standing.budget
+    budget = state.budget
     if index < len(budget.casts) and (cast := budget.casts[index]) is not None:
         return cast.start
     last = budget.casts[-1] if budget.casts else None
-    return last.end if last is not None else standing.budgeter.cursor(budget.end)
+    return last.end if last is not None else state.budgeter.cursor(budget.end)

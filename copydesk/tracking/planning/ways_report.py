@@ -59,7 +59,7 @@ def read_trial(planner: Planner, given: Iterable[str]) -> Trial:
         if not sign:
             raise Refused(f"{each!r} tries nothing; write a figure and its value, as in lines=30")
         if name.partition(".")[0] == LETTERS:
-            letters[_hand(planner.standing.book, name)] = read_letters(value)
+            letters[_hand(planner.state.book, name)] = read_letters(value)
         else:
             figures[name] = read_figure(figure_named(name), value)
     trial = Trial(figures)
@@ -131,14 +131,14 @@ def book_to_write(planner: Planner, trial: Trial, outcome: Outcome, way: Way | N
 
 def write_remarks(planner: Planner, outcome: Outcome) -> tuple[str, ...]:
     """What must be looked to before a tried plan is written down: pages ruled already, samples nobody measured."""
-    before, after, begun = planner.standing.book, outcome.book, len(planner.ground.sizes)
+    before, after, begun = planner.state.book, outcome.book, len(planner.ground.sizes)
     said = []
     if begun and (before.page, before.columns, before.ruling) != (after.page, after.columns, after.ruling):
         said.append("the book file speaks of every page: those ruled already would be reckoned so too")
-    measure = planner.standing.layout.measure
+    measure = planner.state.layout.measure
     if abs(measure - outcome.layout.measure) < 1e-6:
         return tuple(said)
-    samples = planner.standing.samples
+    samples = planner.state.samples
     said += [
         f"measure the lines of {hand.sample} that have no length: they were full lines of {measure:g} mm"
         for hand in after.hands
@@ -149,7 +149,7 @@ def write_remarks(planner: Planner, outcome: Outcome) -> tuple[str, ...]:
 
 def formula_of_way(planner: Planner, way: Way) -> str:
     """The formula of the book as it stands, its last gatherings made so."""
-    return formula_of(_behind(planner, planner.standing.collation, way.sizes), plain=True)
+    return formula_of(_behind(planner, planner.state.collation, way.sizes), plain=True)
 
 
 def plan_of_sizes(planner: Planner, sizes: Sizes) -> GatheringPlan:
@@ -160,9 +160,9 @@ def plan_of_sizes(planner: Planner, sizes: Sizes) -> GatheringPlan:
     Raises:
         Refused: where gatherings begun are not in the plan, so that none behind them can be.
     """
-    standing, plan = planner.standing, planner.standing.book.gatherings
-    bare = replace(standing.book, gatherings=replace(plan, exceptions=()))
-    planned = planned_collation(bare, lambda: standing.planned.pages)
+    state, plan = planner.state, planner.state.book.gatherings
+    bare = replace(state.book, gatherings=replace(plan, exceptions=()))
+    planned = planned_collation(bare, lambda: state.planned.pages)
     if len(planned.gatherings) < len(planner.ground.sizes):
         raise Refused("gatherings were added by record and are begun; add those behind them in the same way")
     collation = _behind(planner, planned, sizes)
@@ -175,7 +175,7 @@ def plan_of_sizes(planner: Planner, sizes: Sizes) -> GatheringPlan:
 
 def _behind(planner: Planner, collation: Collation, sizes: Sizes) -> Collation:
     """The gatherings that can no longer be chosen, and behind them new ones of so many leaves."""
-    plan, kept = planner.standing.book.gatherings, len(planner.ground.sizes)
+    plan, kept = planner.state.book.gatherings, len(planner.ground.sizes)
     new = (regular_gathering(at, each, Surface(plan.outside), plan.habit) for at, each in enumerate(sizes, kept + 1))
     return Collation((*collation.gatherings[:kept], *new))
 

@@ -11,13 +11,13 @@ from copydesk.tracking.checking.fault_report import FaultAccount, fault_accounts
 from copydesk.tracking.fit.room_ahead import Room, pen_of, room_ahead
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.scribes.recent_lines import RunLine, lines_ran, lines_to_run
-from copydesk.tracking.scribes.stopping_point import Spot, StoppingPoint, stopping_point, words_before, words_from
+from copydesk.tracking.scribes.stopping_point import LinePlace, StoppingPoint, stopping_point, words_before, words_from
 from copydesk.tracking.views.space_view import SpaceAccount, spaces_on
 
 if TYPE_CHECKING:
     from copydesk.book.text.exemplar import Place
     from copydesk.tracking.ledger.entry import Entry
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 LAST_WORDS, NEXT_WORDS = 6, 30
@@ -66,59 +66,59 @@ class Handover(NamedTuple):
     notes: tuple[Entry, ...]
 
     @property
-    def goes_on(self) -> Spot:
+    def goes_on(self) -> LinePlace:
         """The line in which work goes on, or where it ended."""
         return self.point.goes_on or self.point.stop
 
 
-def handover(standing: Standing, page: Page | None = None) -> Handover:
+def handover(state: BookState, page: Page | None = None) -> Handover:
     """The handover on ``page``; where none is named, where the pen stopped last.
 
     Raises:
         Refused: where the book has no such page.
     """
-    point = stopping_point(standing, page)
+    point = stopping_point(state, page)
     at, ahead = point.stop.page.index, point.ahead
-    next_word = standing.copy.word(point.piece)
-    place = standing.collation.place(Page.at(ahead))
+    next_word = state.copy.word(point.piece)
+    place = state.collation.place(Page.at(ahead))
     return Handover(
         point=point,
-        hand=pen_of(standing, at),
-        last_words=words_before(standing, point.piece if at == ahead else _end_of(standing, at), LAST_WORDS),
-        next_words=words_from(standing, point.piece, NEXT_WORDS),
+        hand=pen_of(state, at),
+        last_words=words_before(state, point.piece if at == ahead else _end_of(state, at), LAST_WORDS),
+        next_words=words_from(state, point.piece, NEXT_WORDS),
         next_word=next_word,
-        place=standing.exemplar.place_of(next_word) if standing.exemplar is not None else None,
-        room=room_ahead(standing, ahead),
-        watch=tuple(each.sentence for each in watch_for(standing, ahead)),
-        faults=_open_faults(standing, Page.at(at)),
-        spaces=_spaces_ahead(standing, point),
+        place=state.exemplar.place_of(next_word) if state.exemplar is not None else None,
+        room=room_ahead(state, ahead),
+        watch=tuple(each.sentence for each in watch_for(state, ahead)),
+        faults=_open_faults(state, Page.at(at)),
+        spaces=_spaces_ahead(state, point),
         sheet=f"{place.gathering}.{place.sheet}",
-        away=_away(standing),
-        before=lines_ran(standing, at),
-        after=lines_to_run(standing, ahead) if point.goes_on is not None else (),
-        note=_note(standing, Page.at(ahead)),
-        notes=_notes(standing),
+        away=_away(state),
+        before=lines_ran(state, at),
+        after=lines_to_run(state, ahead) if point.goes_on is not None else (),
+        note=_note(state, Page.at(ahead)),
+        notes=_notes(state),
     )
 
 
-def _end_of(standing: Standing, index: int) -> int:
-    return standing.budget.pages[index].end
+def _end_of(state: BookState, index: int) -> int:
+    return state.budget.pages[index].end
 
 
-def _open_faults(standing: Standing, here: Page) -> tuple[FaultAccount, ...]:
+def _open_faults(state: BookState, here: Page) -> tuple[FaultAccount, ...]:
     """The faults open in the whole book, those of this page first."""
-    found = [each for each in fault_accounts(standing) if each.state == "open"]
+    found = [each for each in fault_accounts(state) if each.state == "open"]
     return tuple(sorted(found, key=lambda each: each.page != here))
 
 
-def _spaces_ahead(standing: Standing, point: StoppingPoint) -> tuple[SpaceAccount, ...]:
+def _spaces_ahead(state: BookState, point: StoppingPoint) -> tuple[SpaceAccount, ...]:
     """Spaces for which the pen must leave room: on this page from its line on, and on the next pages."""
-    pages = range(point.ahead, min(point.ahead + PAGES_AHEAD, standing.collation.pages))
-    found = [space for index in pages for space in spaces_on(standing, index)]
+    pages = range(point.ahead, min(point.ahead + PAGES_AHEAD, state.collation.pages))
+    found = [space for index in pages for space in spaces_on(state, index)]
     return tuple(space for space in found if not space.record.ended and not _passed(space, point.goes_on))
 
 
-def _passed(space: SpaceAccount, goes_on: Spot | None) -> bool:
+def _passed(space: SpaceAccount, goes_on: LinePlace | None) -> bool:
     """Whether the pen is past a space's last line; a space across all columns is passed with the first."""
     where = space.placement
     if goes_on is None or where is None or space.page != goes_on.page or not where.lines:
@@ -126,36 +126,34 @@ def _passed(space: SpaceAccount, goes_on: Spot | None) -> bool:
     return (where.column or 1, where.from_line + where.lines - 1) < (goes_on.column, goes_on.line)
 
 
-def _away(standing: Standing) -> tuple[Away, ...]:
+def _away(state: BookState) -> tuple[Away, ...]:
     """Sheets that are anywhere but at the desk, in the order of the book."""
     names = (
-        f"{gathering.number}.{sheet}"
-        for gathering in standing.collation.gatherings
-        for sheet in gathering.sheet_numbers()
+        f"{gathering.number}.{sheet}" for gathering in state.collation.gatherings for sheet in gathering.sheet_numbers()
     )
-    records = ((name, standing.sheet_record(name)) for name in names)
+    records = ((name, state.sheet_record(name)) for name in names)
     return tuple(Away(name, record.place, record.who) for name, record in records if record.place != "desk")
 
 
-def _note(standing: Standing, page: Page) -> str:
+def _note(state: BookState, page: Page) -> str:
     """The note left for the hand that goes on with a page, if nothing was written there since."""
-    entries = standing.ledger.live("page", str(standing.collation.skin_page(page)))
+    entries = state.ledger.live("page", str(state.collation.skin_page(page)))
     since = [entry for entry in entries if entry.what == "written" or (entry.what == "handover" and entry.text("note"))]
     return since[-1].text("note") if since and since[-1].what == "handover" else ""
 
 
-def _notes(standing: Standing) -> tuple[Entry, ...]:
+def _notes(state: BookState) -> tuple[Entry, ...]:
     """The newest entries that carry a note on the work, the newest first; a colophon kept is none."""
     found: list[Entry] = []
-    for entry in reversed(list(standing.ledger)):
+    for entry in reversed(list(state.ledger)):
         if len(found) == NOTES:
             break
-        if entry.what in _NOTED and entry.text("note") and not standing.ledger.is_void(entry.entry):
+        if entry.what in _NOTED and entry.text("note") and not state.ledger.is_void(entry.entry):
             found.append(entry)
     return tuple(found)
 
 
-def leave_note(standing: Standing, page: Page | None, note: str) -> Act:
+def leave_note(state: BookState, page: Page | None, note: str) -> Act:
     """Leave a note for whoever goes on.
 
     Raises:
@@ -163,31 +161,31 @@ def leave_note(standing: Standing, page: Page | None, note: str) -> Act:
     """
     if not note.strip():
         raise Refused("a note for the next hand needs its words; nothing was recorded")
-    return _act(standing, page, note=note.strip())
+    return _act(state, page, note=note.strip())
 
 
-def take_desk(standing: Standing, to: str, desk: str, *, page: Page | None = None, note: str = "") -> list[Act]:
+def take_desk(state: BookState, to: str, desk: str, *, page: Page | None = None, note: str = "") -> list[Act]:
     """What is recorded, together, when the hand ``to`` takes over at ``desk``.
 
     Raises:
         Refused: where the book has no such hand.
     """
-    if standing.book.hand(to) is None:
-        known = ", ".join(hand.id for hand in standing.book.hands)
+    if state.book.hand(to) is None:
+        known = ", ".join(hand.id for hand in state.book.hands)
         raise Refused(f"there is no hand {to!r} in this book; its hands are {known}")
-    point = stopping_point(standing, page)
-    giver = pen_of(standing, point.stop.page.index)
-    taken = _act(standing, page, to=to, note=note.strip(), **{"from": giver})
+    point = stopping_point(state, page)
+    giver = pen_of(state, point.stop.page.index)
+    taken = _act(state, page, to=to, note=note.strip(), **{"from": giver})
     return [Act("at-desk", desk, "", {}), taken]
 
 
-def _act(standing: Standing, page: Page | None, **facts: str) -> Act:
+def _act(state: BookState, page: Page | None, **facts: str) -> Act:
     """A handover at the line where work goes on; facts that say nothing are left out."""
-    point = stopping_point(standing, page)
+    point = stopping_point(state, page)
     where = point.goes_on or point.stop
     kept: dict[str, object] = {name: value for name, value in facts.items() if value}
-    kept |= {"column": where.column, "line": where.line, "word": standing.copy.word(point.piece)}
-    return Act("handover", str(standing.collation.skin_page(where.page)), str(where.page), kept)
+    kept |= {"column": where.column, "line": where.line, "word": state.copy.word(point.piece)}
+    return Act("handover", str(state.collation.skin_page(where.page)), str(where.page), kept)
 
 
 def handover_data(given: Handover) -> dict[str, object]:

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from copydesk.tracking.fit.room_ahead import Room
     from copydesk.tracking.ledger.entry import Entry
     from copydesk.tracking.scribes.handover import Handover
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.space_view import SpaceAccount
 
 
@@ -32,25 +32,25 @@ class Told(NamedTuple):
     wrong: bool = False
 
 
-def tell_handover(standing: Standing, given: Handover) -> list[Told]:
+def tell_handover(state: BookState, given: Handover) -> list[Told]:
     """Everything of a handover but how the lines ran."""
     return [
-        Told("Stopped", _stopped(standing, given)),
-        Told("Go on", _go_on(standing.book, given)),
+        Told("Stopped", _stopped(state, given)),
+        Told("Go on", _go_on(state.book, given)),
         *([Told("Note", plain(given.note))] if given.note else []),
-        Told("Room", _room(standing.book, given.room), given.room.over > 0),
-        Told("Hands", _hands(standing)),
+        Told("Room", _room(state.book, given.room), given.room.over > 0),
+        Told("Hands", _hands(state)),
         *_listed("Watch", given.watch or ("nothing recurs here that the eye would leap to",)),
         *_listed("Faults", [fault_line(each) for each in given.faults] or ("none open",), wrong=bool(given.faults)),
         *_listed(
             "Spaces",
-            [space_line(each, standing.book) for each in given.spaces] or ("none on this page or the next two",),
+            [space_line(each, state.book) for each in given.spaces] or ("none on this page or the next two",),
         ),
-        Told("Sheets", _sheets(standing, given)),
-        Told("Pen", _pen(standing)),
-        Told("Ruling", _ruling(standing)),
-        *_listed("Notes", [_note(entry, standing.book) for entry in given.notes]),
-        *_also(given, standing.book),
+        Told("Sheets", _sheets(state, given)),
+        Told("Pen", _pen(state)),
+        Told("Ruling", _ruling(state)),
+        *_listed("Notes", [_note(entry, state.book) for entry in given.notes]),
+        *_also(given, state.book),
     ]
 
 
@@ -59,14 +59,14 @@ def _listed(head: str, lines: list[str] | tuple[str, ...], *, wrong: bool = Fals
         yield Told(head if not at else "", plain(line), wrong)
 
 
-def _stopped(standing: Standing, given: Handover) -> str:
+def _stopped(state: BookState, given: Handover) -> str:
     stop = given.point.stop
     if not stop.line:
-        return f"nothing is written on {standing.book.named(stop.page)} yet"
-    stint = standing.record(standing.skin_at(stop.page.index)).stints[-1]
+        return f"nothing is written on {state.book.named(stop.page)} yet"
+    stint = state.record(state.skin_at(stop.page.index)).stints[-1]
     how = "within" if given.point.within else "at the end of"
     words = f', after "{given.last_words}"' if given.last_words else ""
-    place = f"{standing.book.named(stop.page)}, column {stop.column}, {how} line {stop.line}"
+    place = f"{state.book.named(stop.page)}, column {stop.column}, {how} line {stop.line}"
     return f"{place}{words}; {stint.hand}, {say_at(stint.at)}"
 
 
@@ -109,8 +109,8 @@ def _room(book: Book, room: Room) -> str:
     return f"{lines} to the end of {last}: write {way}, {room.needed:.1f} letters a line; usual are {room.usual:.1f}"
 
 
-def _hands(standing: Standing) -> str:
-    said = (f"{hand.id} writes {standing.letters_of(hand.id):.1f} letters a line" for hand in standing.book.hands)
+def _hands(state: BookState) -> str:
+    said = (f"{hand.id} writes {state.letters_of(hand.id):.1f} letters a line" for hand in state.book.hands)
     return ", ".join(said)
 
 
@@ -133,9 +133,9 @@ def space_line(account: SpaceAccount, book: Book) -> str:
     return plain(said + (f": {plan.subject}" if plan.subject else ""))
 
 
-def _sheets(standing: Standing, given: Handover) -> str:
-    here = standing.sheet_record(given.sheet)
-    said = [f"{standing.book.named(given.goes_on.page)} is on sheet {given.sheet}, {PLACES[here.place]}"]
+def _sheets(state: BookState, given: Handover) -> str:
+    here = state.sheet_record(given.sheet)
+    said = [f"{state.book.named(given.goes_on.page)} is on sheet {given.sheet}, {PLACES[here.place]}"]
     away = sorted(given.away, key=lambda each: (each.place, each.who))
     for (place, who), sheets in groupby(away, key=lambda each: (each.place, each.who)):
         named = f" ({who})" if who else ""
@@ -143,8 +143,8 @@ def _sheets(standing: Standing, given: Handover) -> str:
     return plain("; ".join(said))
 
 
-def _pen(standing: Standing) -> str:
-    script, unit = standing.book.script, standing.book.unit
+def _pen(state: BookState) -> str:
+    script, unit = state.book.script, state.book.unit
     said = [script.name] if script.name else []
     if script.nib:
         said.append(f"nib {show_length(script.nib, unit)}")
@@ -157,10 +157,10 @@ def _pen(standing: Standing) -> str:
 _HEIGHTS = ("x_height", "ascender", "descender", "interline")
 
 
-def _ruling(standing: Standing) -> str:
-    layout, unit = standing.layout, standing.book.unit
+def _ruling(state: BookState) -> str:
+    layout, unit = state.layout, state.book.unit
     columns = "one column" if layout.columns == 1 else f"{layout.columns} columns"
-    first = standing.book.ruling.first_line
+    first = state.book.ruling.first_line
     return (
         f"{layout.lines} written lines, {show_length(layout.line_height, unit)} each, in {columns} of "
         f"{show_length(layout.measure, unit)}; writing begins {first} the top ruled line"

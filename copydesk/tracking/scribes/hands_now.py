@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from copydesk.book.hands.hand_set import HandSet
     from copydesk.tracking.checking.fault_rates import SlipRate
     from copydesk.tracking.scribes.pace import Pace, Sitting
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 class HandNow(NamedTuple):
@@ -40,28 +40,28 @@ class HandNow(NamedTuple):
         return f"Thought to write {self.before:.1f} before it began; after {when}: {after}."
 
 
-def sittings_of(standing: Standing) -> list[Sitting]:
+def sittings_of(state: BookState) -> list[Sitting]:
     """Every sitting of writing that the ledger tells of."""
-    ledger = standing.ledger
+    ledger = state.ledger
     kinds = ("written", "stint-started", "stint-paused", "stint-stopped")
     return writing_sittings(entry for entry in ledger if entry.what in kinds and not ledger.is_void(entry.entry))
 
 
-def hands_now(standing: Standing, measure: float = 0.0, nib: float = 0.0) -> list[HandNow]:
+def hands_now(state: BookState, measure: float = 0.0, nib: float = 0.0) -> list[HandNow]:
     """Every hand, in the order of the book.
 
     Args:
-        standing: the book.
+        state: the book.
         measure: another column measure, in mm, at which to give its letters; 0 for the book's own.
         nib: another nib, in mm; 0 for the book's own.
     """
-    return list(_hands(standing, measure, nib))
+    return list(_hands(state, measure, nib))
 
 
-def _hands(standing: Standing, measure: float, nib: float) -> Iterator[HandNow]:
-    sittings, slips, usages = sittings_of(standing), slips_told(standing).hands, standing.usages
-    for hand in standing.book.hands:
-        known, first = standing.sets[hand.id], standing.first_sets[hand.id]
+def _hands(state: BookState, measure: float, nib: float) -> Iterator[HandNow]:
+    sittings, slips, usages = sittings_of(state), slips_told(state).hands, state.usages
+    for hand in state.book.hands:
+        known, first = state.sets[hand.id], state.first_sets[hand.id]
         at_size = known.at(measure, nib)
         factor = at_size.letters_per_line / known.letters_per_line
         pace = pace_of([each for each in sittings if each.hand == hand.id], hand.lines_an_hour)
@@ -159,8 +159,8 @@ def _pages(count: int) -> str:
     return "the page it wrote" if count == 1 else f"the {count} pages it wrote"
 
 
-def known_hands(standing: Standing) -> tuple[str, ...]:
+def known_hands(state: BookState) -> tuple[str, ...]:
     """The book's hands in its order, then the artists and the binder, who may record though they write nothing."""
-    hands = [hand.id for hand in standing.book.hands]
-    others = {*standing.book.workshop.others, *(plan.artist for plan in standing.plans)} - {"", *hands}
+    hands = [hand.id for hand in state.book.hands]
+    others = {*state.book.workshop.others, *(plan.artist for plan in state.plans)} - {"", *hands}
     return (*hands, *sorted(others))

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.tracking.scribes.stopping_point import Spot, spot
+from copydesk.tracking.scribes.stopping_point import LinePlace, spot
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from copydesk.tracking.ledger.page_record import Stint
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 class Share(NamedTuple):
@@ -26,8 +26,8 @@ class Share(NamedTuple):
     """
 
     hand: str
-    first: Spot
-    last: Spot
+    first: LinePlace
+    last: LinePlace
     within: bool
     from_word: int
     to_word: int
@@ -38,28 +38,28 @@ class Share(NamedTuple):
     ended: str
 
 
-def shares(standing: Standing) -> list[Share]:
+def shares(state: BookState) -> list[Share]:
     """Every share of every hand in the order of the pages."""
     found: list[Share] = []
     goes_on = False
-    for index in range(standing.collation.pages):
-        record = standing.record(standing.skin_at(index))
+    for index in range(state.collation.pages):
+        record = state.record(state.skin_at(index))
         for stint in record.stints:
-            share = _share(standing, index, stint)
+            share = _share(state, index, stint)
             if goes_on and found[-1].hand == share.hand:
                 found[-1] = _joined(found[-1], share)
             else:
                 found.append(share)
             goes_on = True
-        goes_on = goes_on and (record.whole or not _bears_text(standing, index))
+        goes_on = goes_on and (record.whole or not _bears_text(state, index))
     return found
 
 
-def _share(standing: Standing, index: int, stint: Stint) -> Share:
+def _share(state: BookState, index: int, stint: Stint) -> Share:
     return Share(
         hand=stint.hand,
-        first=spot(standing, index, stint.from_line),
-        last=spot(standing, index, stint.to_line),
+        first=spot(state, index, stint.from_line),
+        last=spot(state, index, stint.to_line),
         within=stint.line_from is not None,
         from_word=stint.from_word,
         to_word=stint.to_word,
@@ -84,8 +84,8 @@ def _joined(before: Share, after: Share) -> Share:
     )
 
 
-def _bears_text(standing: Standing, index: int) -> bool:
-    budget = standing.budget.pages[index]
+def _bears_text(state: BookState, index: int) -> bool:
+    budget = state.budget.pages[index]
     return budget.start < budget.end
 
 
@@ -102,16 +102,16 @@ class HandTotal(NamedTuple):
     ended: str
 
 
-def totals(standing: Standing, found: Iterable[Share]) -> list[HandTotal]:
+def totals(state: BookState, found: Iterable[Share]) -> list[HandTotal]:
     """The totals of every hand that wrote, in the order in which the book first shows them."""
     by_hand: dict[str, list[Share]] = {}
     for share in found:
         by_hand.setdefault(share.hand, []).append(share)
-    return [_total(standing, hand, theirs) for hand, theirs in by_hand.items()]
+    return [_total(state, hand, theirs) for hand, theirs in by_hand.items()]
 
 
-def _total(standing: Standing, hand: str, theirs: list[Share]) -> HandTotal:
-    known = standing.book.hand(hand)
+def _total(state: BookState, hand: str, theirs: list[Share]) -> HandTotal:
+    known = state.book.hand(hand)
     return HandTotal(
         hand=hand,
         name=known.name if known is not None else "",
@@ -124,9 +124,9 @@ def _total(standing: Standing, hand: str, theirs: list[Share]) -> HandTotal:
     )
 
 
-def shares_data(standing: Standing) -> list[dict[str, object]]:
+def shares_data(state: BookState) -> list[dict[str, object]]:
     """The shares as plain data."""
-    return list(map(_data, shares(standing)))
+    return list(map(_data, shares(state)))
 
 
 def _data(share: Share) -> dict[str, object]:

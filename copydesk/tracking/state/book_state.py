@@ -9,7 +9,7 @@ from __future__ import annotations
 from copy import copy as alike
 from typing import TYPE_CHECKING
 
-from copydesk.book.casting.line_budget import Budget, Budgeter, Task
+from copydesk.book.casting.line_budget import Budget, Budgeter, PagesToFill
 from copydesk.book.layout import spaces as spaces_of
 from copydesk.book.layout.page_frame import Frame
 from copydesk.book.layout.page_layout import lay_out
@@ -48,7 +48,7 @@ if TYPE_CHECKING:
     Samples = Mapping[str, Sequence[SampleLine]]
 
 
-class Standing(Records):
+class BookState(Records):
     """A book, its exemplar and its ledger, and all that follows from them.
 
     ``known_lines`` holds the lines of the text at each measure it was broken at.
@@ -96,7 +96,7 @@ class Standing(Records):
         elif kind == "book":
             self._touch_agreement(name)
 
-    def supposing(self, acts: Iterable[Act]) -> Standing:
+    def supposing(self, acts: Iterable[Act]) -> BookState:
         """The book as it would stand after these acts, worked out from how it stands; this one does not change."""
         self.budget  # noqa: B018 - what is worked out once serves both
         other = alike(self)
@@ -335,7 +335,9 @@ class Standing(Records):
         """The line budget of the whole book as it stands."""
         if self._budget is None:
             fixed = frozenset(placement.id for frame in self.frames.values() for placement in frame.fixed)
-            task = Task(self.collation.pages, self.frame, self.frames, self.pins, self.hand_of, fixed, self.agreed)
+            task = PagesToFill(
+                self.collation.pages, self.frame, self.frames, self.pins, self.hand_of, fixed, self.agreed
+            )
             budget, self._stale_budget = self.budgeter.work(task, self._stale_budget, self.first_work.filling), None
             lost = (plan.id for plan in self.plans if plan.at.page is not None and plan.id not in fixed)
             self._budget = budget._replace(homeless=(*budget.homeless, *lost))

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from copydesk.book.layout.page_frame import Frame
     from copydesk.book.plan import CountedDivision
     from copydesk.book.text.copy_text import CopyText
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.state.hand_evidence import Passage
 
 
@@ -47,10 +47,10 @@ class Reach(NamedTuple):
         return self.lines[-1]
 
 
-def newest_reaches(standing: Standing) -> dict[str, list[Reach]]:
+def newest_reaches(state: BookState) -> dict[str, list[Reach]]:
     """The newest reaches of each hand that tell something, the older before the newer."""
     found: dict[str, list[Reach]] = {}
-    reaches = [each for each in _reaches(standing) if each.known and each.free]
+    reaches = [each for each in _reaches(state) if each.known and each.free]
     for reach in sorted(reaches, key=lambda each: (each.last.tick, each.last.page)):
         if sum(each.to_line - each.from_line + 1 for each in reach.lines) >= FEWEST_LINES:
             found.setdefault(reach.last.hand, []).append(reach)
@@ -77,34 +77,34 @@ def usage_of_reach(
     return Usage(found.lines, found.middle - half, found.middle + half, pages=max(pages, 1.0))
 
 
-def _reaches(standing: Standing) -> Iterator[Reach]:
+def _reaches(state: BookState) -> Iterator[Reach]:
     """Every reach that ends at a place given, or with its division, in the order of their pages."""
     before: Reach | None = None
-    for passage in _passages(standing):
+    for passage in _passages(state):
         follows = before is not None and _follows(before.last, passage)
-        if before is not None and follows and not _ends_known(standing, before.last):
+        if before is not None and follows and not _ends_known(state, before.last):
             same = before.last.hand == passage.hand
             lines = (*before.lines, passage) if same else (passage,)
             before = Reach(lines, known=before.known and same, free=before.free)
         else:
             before = Reach((passage,), known=True, free=True)
-        if passage.page in standing.agreed:
+        if passage.page in state.agreed:
             before = before._replace(free=False)
-        if passage.planned_at is None and not was_forced(standing, passage):
+        if passage.planned_at is None and not was_forced(state, passage):
             yield before
 
 
-def _passages(standing: Standing) -> Iterator[Passage]:
-    for index, record in sorted(standing.recorded(), key=lambda each: each[0]):
+def _passages(state: BookState) -> Iterator[Passage]:
+    for index, record in sorted(state.recorded(), key=lambda each: each[0]):
         for stint in record.stints:
             if stint.lines > 0:
-                yield passage_of(standing, index, [stint])
+                yield passage_of(state, index, [stint])
 
 
 def _follows(before: Passage, passage: Passage) -> bool:
     return before.to_word == passage.from_word and 0 <= passage.page - before.page <= 1
 
 
-def _ends_known(standing: Standing, passage: Passage) -> bool:
+def _ends_known(state: BookState, passage: Passage) -> bool:
     """Whether a passage ended at a place that was given, or that shows by itself: where a division ends."""
-    return passage.planned_at is None or ends_a_run(standing.copy, standing.copy.piece(passage.to_word))
+    return passage.planned_at is None or ends_a_run(state.copy, state.copy.piece(passage.to_word))

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.layout.page_frame import PageCast
     from copydesk.book.plan import Book
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 MOST_PAGES = 100_000
@@ -25,25 +25,25 @@ _TURN = 250
 """Pages cast before it is heard how far the casting is."""
 
 
-def first_ends(standing: Standing, pages: int = MOST_PAGES) -> list[int]:
+def first_ends(state: BookState, pages: int = MOST_PAGES) -> list[int]:
     """The word of the exemplar after the last of each page of the first plan, for its first ``pages``."""
-    budgeter = _budgeter(standing)
-    return [budgeter.copy.word(cast.end.piece) for cast in _casts(standing, budgeter, pages)]
+    budgeter = _budgeter(state)
+    return [budgeter.copy.word(cast.end.piece) for cast in _casts(state, budgeter, pages)]
 
 
-def pages_needed(standing: Standing) -> int:
+def pages_needed(state: BookState) -> int:
     """Pages the whole text takes as the book plans it."""
-    return sum(1 for _ in _casts(standing, _budgeter(standing), MOST_PAGES))
+    return sum(1 for _ in _casts(state, _budgeter(state), MOST_PAGES))
 
 
-def _casts(standing: Standing, budgeter: Budgeter, pages: int) -> Iterator[PageCast]:
+def _casts(state: BookState, budgeter: Budgeter, pages: int) -> Iterator[PageCast]:
     """The pages of the first plan in order, as many as the text takes but no more than ``pages``."""
-    book = standing.book
-    usual, frames = Frame(standing.layout.columns, standing.layout.lines), _frames(standing)
+    book = state.book
+    usual, frames = Frame(state.layout.columns, state.layout.lines), _frames(state)
     hand_of, cursor, index = _planned_hands(book), Cursor(0), 0
     while (cursor.piece < budgeter.copy.pieces or cursor.waiting) and index < pages:
         if not index % _TURN:
-            standing.first_work.casting(cursor.piece / max(budgeter.copy.pieces, 1))
+            state.first_work.casting(cursor.piece / max(budgeter.copy.pieces, 1))
         frame = frames.get(index, usual)
         caster = budgeter.caster(hand_of(index))
         cast = caster.page(cursor, frame, recto=index % 2 == 0, limit=budgeter.copy.pieces)
@@ -58,29 +58,27 @@ def _planned_hands(book: Book) -> Callable[[int], str]:
     return lambda index: planned.get(index // pages + 1, first)
 
 
-def _budgeter(standing: Standing) -> Budgeter:
-    plans, changes, exemplar = standing.book.spaces, standing.book.changes, standing.exemplar
-    same = standing.plans == plans and standing.changes == changes
-    copy = standing.copy if same else lay_copy(standing.book, exemplar, changes, new_lines_at(plans, exemplar))
-    letters = {name: known.letters_per_line for name, known in standing.first_sets.items()}
-    known = standing.known_lines if same else None
-    return Budgeter(
-        copy, letters, anchors_of(plans, exemplar, copy, standing.layout), known, standing.first_work.breaking
-    )
+def _budgeter(state: BookState) -> Budgeter:
+    plans, changes, exemplar = state.book.spaces, state.book.changes, state.exemplar
+    same = state.plans == plans and state.changes == changes
+    copy = state.copy if same else lay_copy(state.book, exemplar, changes, new_lines_at(plans, exemplar))
+    letters = {name: known.letters_per_line for name, known in state.first_sets.items()}
+    known = state.known_lines if same else None
+    return Budgeter(copy, letters, anchors_of(plans, exemplar, copy, state.layout), known, state.first_work.breaking)
 
 
-def _frames(standing: Standing) -> dict[int, Frame]:
+def _frames(state: BookState) -> dict[int, Frame]:
     """Pages on which the plan puts spaces itself, and those of leaves it knows to be flawed."""
-    usual, frames = Frame(standing.layout.columns, standing.layout.lines), dict[int, Frame]()
-    for plan in standing.book.spaces:
+    usual, frames = Frame(state.layout.columns, state.layout.lines), dict[int, Frame]()
+    for plan in state.book.spaces:
         if plan.at.page is not None:
             index = Page.parse(plan.at.page).index
             frame = frames.get(index, usual)
-            placement = spaces_of.placed_on_page(plan, standing.shape(plan), frame.fixed)
+            placement = spaces_of.placed_on_page(plan, state.shape(plan), frame.fixed)
             frames[index] = frame._replace(fixed=(*frame.fixed, placement))
-    for leaf in {flaw.leaf for flaw in standing.book.flaws}:
-        flaws = [flaw for flaw in standing.book.flaws if flaw.leaf == leaf]
+    for leaf in {flaw.leaf for flaw in state.book.flaws}:
+        flaws = [flaw for flaw in state.book.flaws if flaw.leaf == leaf]
         for side in Side:
             index = Page(leaf, side).index
-            frames[index] = frames.get(index, usual)._replace(flaws=shares_left(standing.layout, flaws, side))
+            frames[index] = frames.get(index, usual)._replace(flaws=shares_left(state.layout, flaws, side))
     return frames

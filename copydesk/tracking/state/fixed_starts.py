@@ -10,24 +10,24 @@ from copydesk.book.casting.line_budget import Pin
 if TYPE_CHECKING:
     from copydesk.book.text.copy_text import CopyText
     from copydesk.tracking.ledger.page_record import PageRecord
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
-def pins_now(standing: Standing) -> dict[int, Pin]:
+def pins_now(state: BookState) -> dict[int, Pin]:
     """The pages that are begun or held, by index, each with what is settled on it."""
-    pairs = ((index, pin_of(standing, record)) for index, record in standing.recorded())
+    pairs = ((index, pin_of(state, record)) for index, record in state.recorded())
     return {index: pin for index, pin in pairs if pin is not None}
 
 
-def pin_of(standing: Standing, record: PageRecord) -> Pin | None:
+def pin_of(state: BookState, record: PageRecord) -> Pin | None:
     """What is settled on one page; None where it begins wherever the text brings it."""
     begins = record.begins if record.begins is not None else record.held
     if begins is None:
         return None
-    start = standing.copy.piece(begins)
+    start = state.copy.piece(begins)
     if record.ends is None or not record.stints:
         return Pin(start, ruled=record.placements is not None)
-    piece, lines = resume(standing.copy, record, standing.letters_of(record.pen))
+    piece, lines = resume(state.copy, record, state.letters_of(record.pen))
     return Pin(start, piece, lines, record.whole, record.pen)
 
 

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from copydesk.book.layout.page_frame import Frame
     from copydesk.book.text.copy_text import CopyText
     from copydesk.tracking.ledger.page_record import PageRecord, Stint
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 NEWEST = 60
@@ -76,29 +76,29 @@ def usage_by_end(copy: CopyText, from_word: int, to_word: int, shares: Sequence[
     return capacity_from_end(words_held, to_word, len(shares), about)
 
 
-def newest_passages(standing: Standing) -> dict[str, list[Passage]]:
+def newest_passages(state: BookState) -> dict[str, list[Passage]]:
     """The newest passages of each hand that tell something, the older before the newer."""
-    passages = sorted(_all_passages(standing), key=lambda each: (each.tick, each.page), reverse=True)
+    passages = sorted(_all_passages(state), key=lambda each: (each.tick, each.page), reverse=True)
     found: dict[str, list[Passage]] = {}
     for passage in passages:
         kept = found.setdefault(passage.hand, [])
-        if len(kept) < NEWEST and not was_forced(standing, passage):
+        if len(kept) < NEWEST and not was_forced(state, passage):
             kept.append(passage)
     return {hand: kept[::-1] for hand, kept in found.items() if kept}
 
 
-def _all_passages(standing: Standing) -> Iterator[Passage]:
-    for index, record in standing.recorded():
+def _all_passages(state: BookState) -> Iterator[Passage]:
+    for index, record in state.recorded():
         if record.stints:
-            yield from _passages_on(standing, index, record)
+            yield from _passages_on(state, index, record)
 
 
-def _passages_on(standing: Standing, index: int, record: PageRecord) -> Iterator[Passage]:
+def _passages_on(state: BookState, index: int, record: PageRecord) -> Iterator[Passage]:
     """The passages of one page: stints of one hand that follow one another are one."""
     group: list[Stint] = []
     for stint in (*record.stints, None):
         if group and (stint is None or not _goes_on(group[-1], stint)):
-            passage = passage_of(standing, index, group)
+            passage = passage_of(state, index, group)
             if passage.to_line - passage.from_line + 1 >= FEWEST_LINES and passage.to_word > passage.from_word:
                 yield passage
             group = []
@@ -106,10 +106,10 @@ def _passages_on(standing: Standing, index: int, record: PageRecord) -> Iterator
             group.append(stint)
 
 
-def passage_of(standing: Standing, index: int, stints: Sequence[Stint]) -> Passage:
+def passage_of(state: BookState, index: int, stints: Sequence[Stint]) -> Passage:
     """The passage that stints of one hand make, which follow one another on a page."""
     first, last = stints[0], stints[-1]
-    entry = standing.ledger.find(last.entry)
+    entry = state.ledger.find(last.entry)
     return Passage(
         last.hand,
         index,
@@ -126,19 +126,19 @@ def _goes_on(before: Stint, stint: Stint) -> bool:
     return (before.hand, before.to_line + 1, before.to_word) == (stint.hand, stint.from_line, stint.from_word)
 
 
-def was_forced(standing: Standing, passage: Passage) -> bool:
+def was_forced(state: BookState, passage: Passage) -> bool:
     """Whether a passage was not written as the hand writes of itself: it had to end where the next page begins."""
-    if passage.page in standing.agreed:
+    if passage.page in state.agreed:
         return True
     after = passage.page + 1
-    if after >= standing.collation.pages:
+    if after >= state.collation.pages:
         return False
-    skin = standing.skin_at(after)
-    record = standing.record(skin)
+    skin = state.skin_at(after)
+    record = state.record(skin)
     begins = record.begins if record.begins is not None else record.held
     if begins != passage.to_word:
         return False
-    settled = (entry.tick for entry in standing.ledger.live("page", str(skin)) if entry.number("from_word") is not None)
+    settled = (entry.tick for entry in state.ledger.live("page", str(skin)) if entry.number("from_word") is not None)
     return min(settled, default=passage.tick) < passage.tick
 
 

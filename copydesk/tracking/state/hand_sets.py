@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from copydesk.book.hands.hand_set import HandSet
     from copydesk.book.layout.page_frame import Frame
     from copydesk.book.text.copy_text import CopyText
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.state.counted_evidence import Reach
     from copydesk.tracking.state.hand_evidence import Passage
 
@@ -46,37 +46,37 @@ class HandSets:
         """Fit once somebody asks for a set; what needs none is then not kept waiting."""
         self._when_asked = True
 
-    def first(self, standing: Standing) -> Mapping[str, HandSet]:
+    def first(self, state: BookState) -> Mapping[str, HandSet]:
         """How close each hand was thought to write before it had written a page."""
         if self._first is None:
-            self._first = first_sets(standing.book, standing.samples, standing.layout, standing.copy.mean)
+            self._first = first_sets(state.book, state.samples, state.layout, state.copy.mean)
         return self._first
 
-    def sets(self, standing: Standing) -> Mapping[str, HandSet]:
+    def sets(self, state: BookState) -> Mapping[str, HandSet]:
         """How close each hand writes, as last fitted."""
         if self._when_asked:
             self._when_asked = False
-            self.refit(standing)
-        return self._fitted if self._fitted is not None else self.first(standing)
+            self.refit(state)
+        return self._fitted if self._fitted is not None else self.first(state)
 
-    def measures(self, standing: Standing) -> Mapping[str, float]:
+    def measures(self, state: BookState) -> Mapping[str, float]:
         """Letters to a full line of a column at which the text is cast off."""
         if self._measures is None:
-            first = self.first(standing)
-            self._measures = {name: cast_at(known, first[name]) for name, known in self.sets(standing).items()}
+            first = self.first(state)
+            self._measures = {name: cast_at(known, first[name]) for name, known in self.sets(state).items()}
         return self._measures
 
-    def usages(self, standing: Standing) -> Mapping[str, Sequence[Usage]]:
+    def usages(self, state: BookState) -> Mapping[str, Sequence[Usage]]:
         """What each hand's newest pages tell of its set."""
-        return self._usage.of(standing, self.first(standing))
+        return self._usage.of(state, self.first(state))
 
-    def refit(self, standing: Standing) -> bool:
+    def refit(self, state: BookState) -> bool:
         """Fit the sets to what was written since they were last fitted; True where any is another now."""
         if not self._due:
             return False
-        self._due, before = False, self.sets(standing)
-        usages = self.usages(standing)
-        self._fitted = {hand: from_pages(known, usages.get(hand, ())) for hand, known in self.first(standing).items()}
+        self._due, before = False, self.sets(state)
+        usages = self.usages(state)
+        self._fitted = {hand: from_pages(known, usages.get(hand, ())) for hand, known in self.first(state).items()}
         self._measures = None
         return self._fitted != before
 
@@ -106,35 +106,35 @@ class HandUsage:
         self._known: dict[tuple[Passage | Reach, tuple[Frame, ...]], Usage] = {}
         self._copy: CopyText | None = None
 
-    def of(self, standing: Standing, first: Mapping[str, HandSet]) -> dict[str, list[Usage]]:
+    def of(self, state: BookState, first: Mapping[str, HandSet]) -> dict[str, list[Usage]]:
         """The usages of each hand's newest pages in the order they were written.
 
         Args:
-            standing: the book.
+            state: the book.
             first: the set of each hand before it wrote a page, from which it is looked for.
         """
-        if standing.copy is not self._copy:
-            self._known, self._copy = {}, standing.copy
+        if state.copy is not self._copy:
+            self._known, self._copy = {}, state.copy
         known: dict[tuple[Passage | Reach, tuple[Frame, ...]], Usage] = {}
         found: dict[str, list[Usage]] = {}
-        newest, told_by = _evidence(standing)
+        newest, told_by = _evidence(state)
         for hand, pieces in newest.items():
             if hand not in first:
                 continue
-            keys = [(piece, tuple(map(standing.frame_of, piece.pages))) for piece in pieces]
+            keys = [(piece, tuple(map(state.frame_of, piece.pages))) for piece in pieces]
             for key in keys:
-                known[key] = self._known.get(key) or told_by(standing.copy, *key, first[hand].letters_per_line)
+                known[key] = self._known.get(key) or told_by(state.copy, *key, first[hand].letters_per_line)
             found[hand] = [known[key] for key in keys]
         self._known = known
         return found
 
 
-def _evidence(standing: Standing) -> tuple[Mapping[str, Sequence[Passage | Reach]], Callable[..., Usage]]:
+def _evidence(state: BookState) -> tuple[Mapping[str, Sequence[Passage | Reach]], Callable[..., Usage]]:
     """What was written that tells something, by hand, and what reads it."""
-    if standing.exemplar is not None:
-        return newest_passages(standing), usage_of
+    if state.exemplar is not None:
+        return newest_passages(state), usage_of
     from functools import partial
 
     from copydesk.tracking.state.counted_evidence import newest_reaches, usage_of_reach
 
-    return newest_reaches(standing), partial(usage_of_reach, standing.book.divisions)
+    return newest_reaches(state), partial(usage_of_reach, state.book.divisions)

@@ -12,81 +12,81 @@ from copydesk.tracking.state.fixed_starts import resume
 
 if TYPE_CHECKING:
     from copydesk.tracking.ledger.page_record import Stint
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
-def lines_of_page(standing: Standing, index: int) -> list[CastLine]:
+def lines_of_page(state: BookState, index: int) -> list[CastLine]:
     """Every text line of a page in reading order.
 
     Written lines are laid out as closely as their recorded words and number of lines ask, so the last word of
     a stint stands at its end; the breaks within it are the likeliest, not known. A line that was stopped within is
     there once, as it will be when it is full.
     """
-    page = standing.budget.pages[index]
-    record = standing.record(standing.skin_at(index))
-    written = _written_lines(standing, index, record.stints)
+    page = state.budget.pages[index]
+    record = state.record(state.skin_at(index))
+    written = _written_lines(state, index, record.stints)
     if record.whole:
         return written
-    hand = record.pen if record.stints else standing.hand_of(index)
+    hand = record.pen if record.stints else state.hand_of(index)
     start, skip = page.start, 0
     if record.stints:
-        start, skip = resume(standing.copy, record, standing.letters_of(hand))
+        start, skip = resume(state.copy, record, state.letters_of(hand))
         written = [line for line in written if line.start < start]
-    caster = standing.budgeter.caster(hand, standing.agreed.get(index))
-    frame = standing.frames.get(index, standing.frame)
-    cursor = _cursor(standing, index, start)
+    caster = state.budgeter.caster(hand, state.agreed.get(index))
+    frame = state.frames.get(index, state.frame)
+    cursor = _cursor(state, index, start)
     planned = caster.page_lines(
-        cursor, frame, recto=index % 2 == 0, limit=page.end, skip=skip, fixed=standing.budget.fixed
+        cursor, frame, recto=index % 2 == 0, limit=page.end, skip=skip, fixed=state.budget.fixed
     )
     return written + planned
 
 
-def lines_on_from(standing: Standing, index: int, start: int, skip: int) -> list[CastLine]:
+def lines_on_from(state: BookState, index: int, start: int, skip: int) -> list[CastLine]:
     """The lines that the text from piece ``start`` fills on a page below ``skip`` others, if it is written there now.
 
     Spaces stand where the plan has them on the page.
     """
-    record, page = standing.record(standing.skin_at(index)), standing.budget.pages[index]
-    hand = record.pen if record.stints else standing.hand_of(index)
-    frame = standing.frame_of(index)
+    record, page = state.record(state.skin_at(index)), state.budget.pages[index]
+    hand = record.pen if record.stints else state.hand_of(index)
+    frame = state.frame_of(index)
     known = {placement.id for placement in frame.fixed}
     placed = tuple(placement for placement in page.placed if placement.id not in known)
-    return standing.budgeter.caster(hand, standing.agreed.get(index)).page_lines(
-        standing.budgeter.cursor(start)._replace(held=True),
+    return state.budgeter.caster(hand, state.agreed.get(index)).page_lines(
+        state.budgeter.cursor(start)._replace(held=True),
         frame._replace(fixed=(*frame.fixed, *placed)),
         recto=index % 2 == 0,
-        limit=standing.copy.pieces,
+        limit=state.copy.pieces,
         skip=skip,
-        fixed=standing.budget.fixed | {placement.id for placement in placed},
+        fixed=state.budget.fixed | {placement.id for placement in placed},
     )
 
 
-def _cursor(standing: Standing, index: int, start: int) -> Cursor:
+def _cursor(state: BookState, index: int, start: int) -> Cursor:
     """The cursor this page was cast from, so that spaces waiting from the page before find their place again."""
-    cast = standing.budget.casts[index]
+    cast = state.budget.casts[index]
     if cast is not None and cast.start.piece == start:
         return cast.start
-    return standing.budgeter.cursor(start)
+    return state.budgeter.cursor(start)
 
 
-def _written_lines(standing: Standing, index: int, stints: tuple[Stint, ...]) -> list[CastLine]:
+def _written_lines(state: BookState, index: int, stints: tuple[Stint, ...]) -> list[CastLine]:
     lines: list[CastLine] = []
     for stint in stints:
         if stint.goes_on is not None:
             lines = lines[:-1]
-        lines += lines_of_stint(standing, index, stint)
+        lines += lines_of_stint(state, index, stint)
     return lines
 
 
-def lines_of_stint(standing: Standing, index: int, stint: Stint) -> list[CastLine]:
+def lines_of_stint(state: BookState, index: int, stint: Stint) -> list[CastLine]:
     """The lines of one stint, that in which another had stopped among them from its beginning."""
-    copy, frame = standing.copy, standing.frames.get(index, standing.frame)
+    copy, frame = state.copy, state.frames.get(index, state.frame)
     start = copy.piece(stint.from_word if stint.goes_on is None else stint.goes_on)
     end = copy.piece(stint.to_word)
     count = stint.to_line - stint.from_line + 1
     if start >= end or count < 1:
         return []
-    expected = standing.measures.get(stint.hand) or next(iter(standing.measures.values()))
+    expected = state.measures.get(stint.hand) or next(iter(state.measures.values()))
     cursor, recto, skip = Cursor(start), index % 2 == 0, stint.from_line - 1
 
     def caster(letters: float) -> Caster:
@@ -101,12 +101,12 @@ def lines_of_stint(standing: Standing, index: int, stint: Stint) -> list[CastLin
     return [*lines[:-1], lines[-1]._replace(end=end)] if len(lines) == count else lines
 
 
-def line_places(standing: Standing, index: int) -> list[tuple[int, int]]:
+def line_places(state: BookState, index: int) -> list[tuple[int, int]]:
     """Column and line (from 1) of each line of a page that text can stand on, in reading order."""
-    frame = standing.frames.get(index, standing.frame)
+    frame = state.frames.get(index, state.frame)
     taken = {
         place
-        for placement in (*frame.fixed, *standing.budget.pages[index].placed)
+        for placement in (*frame.fixed, *state.budget.pages[index].placed)
         if placement.share == 0.0
         for place in frame.lines_of(placement)
     }
@@ -119,7 +119,7 @@ def line_places(standing: Standing, index: int) -> list[tuple[int, int]]:
     ]
 
 
-def line_begins(standing: Standing, index: int, stint: Stint) -> int:
+def line_begins(state: BookState, index: int, stint: Stint) -> int:
     """The word the last line of ``stint`` begins with, for a line that is not full, by the hand's usual set."""
-    lines = lines_of_stint(standing, index, stint)
-    return standing.copy.word(lines[-1].start) if lines else stint.from_word
+    lines = lines_of_stint(state, index, stint)
+    return state.copy.word(lines[-1].start) if lines else stint.from_word

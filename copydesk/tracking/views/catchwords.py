@@ -8,7 +8,7 @@ from copydesk.book.common.sanitize import plain
 from copydesk.book.structure.page import Page, Side
 
 if TYPE_CHECKING:
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 class Catchword(NamedTuple):
@@ -20,36 +20,36 @@ class Catchword(NamedTuple):
     begins: Page
 
 
-def catchwords(standing: Standing) -> dict[int, Catchword]:
+def catchwords(state: BookState) -> dict[int, Catchword]:
     """The catchword of each gathering that has one, by the gathering's number."""
-    found = (catchword_of(standing, gathering.number) for gathering in standing.collation.gatherings)
+    found = (catchword_of(state, gathering.number) for gathering in state.collation.gatherings)
     return {each.gathering: each for each in found if each is not None}
 
 
-def catchword_of(standing: Standing, gathering: int) -> Catchword | None:
+def catchword_of(state: BookState, gathering: int) -> Catchword | None:
     """A gathering's catchword; None for the last one, where the next bears no text, or its words are not known."""
-    leaves = standing.collation.leaf_numbers(gathering)
-    begins = _first_with_text(standing, gathering + 1)
+    leaves = state.collation.leaf_numbers(gathering)
+    begins = _first_with_text(state, gathering + 1)
     if not leaves or begins is None:
         return None
-    words = first_words(standing, begins, standing.book.signing.catchwords)
+    words = first_words(state, begins, state.book.signing.catchwords)
     return Catchword(gathering, Page(leaves[-1], Side.VERSO), words, begins) if words else None
 
 
-def first_words(standing: Standing, page: Page, count: int) -> str:
+def first_words(state: BookState, page: Page, count: int) -> str:
     """The first ``count`` words of a page as written or planned; the rest of a word broken before it counts as one."""
-    budget = standing.budget.pages[page.index]
-    return plain(" ".join(standing.copy.line_text(budget.start, budget.end).split()[:count]))
+    budget = state.budget.pages[page.index]
+    return plain(" ".join(state.copy.line_text(budget.start, budget.end).split()[:count]))
 
 
-def _first_with_text(standing: Standing, gathering: int) -> Page | None:
-    numbers = standing.collation.leaf_numbers(gathering)
+def _first_with_text(state: BookState, gathering: int) -> Page | None:
+    numbers = state.collation.leaf_numbers(gathering)
     pages = (Page(leaf, side) for leaf in numbers for side in Side)
-    return next((page for page in pages if _bears_text(standing, page)), None)
+    return next((page for page in pages if _bears_text(state, page)), None)
 
 
-def _bears_text(standing: Standing, page: Page) -> bool:
-    budget = standing.budget.pages[page.index]
+def _bears_text(state: BookState, page: Page) -> bool:
+    budget = state.budget.pages[page.index]
     return budget.start < budget.end
 
 
@@ -70,20 +70,20 @@ class CatchwordCheck(NamedTuple):
         return self.catchword == self.next_begins
 
 
-def catchword_checks(standing: Standing) -> list[CatchwordCheck]:
+def catchword_checks(state: BookState) -> list[CatchwordCheck]:
     """Every gathering that has a catchword, in order; none where the book has none, or its words are not known."""
-    return [_check(standing, each) for each in catchwords(standing).values()]
+    return [_check(state, each) for each in catchwords(state).values()]
 
 
-def _check(standing: Standing, found: Catchword) -> CatchwordCheck:
-    return CatchwordCheck(found.gathering, _words_after(standing, found), found.words)
+def _check(state: BookState, found: Catchword) -> CatchwordCheck:
+    return CatchwordCheck(found.gathering, _words_after(state, found), found.words)
 
 
-def _words_after(standing: Standing, found: Catchword) -> str:
+def _words_after(state: BookState, found: Catchword) -> str:
     """The words of the text that follow the last words of a gathering; where it bears none, those it should bear."""
-    copy, count = standing.copy, standing.book.signing.catchwords
-    numbers = standing.collation.leaf_numbers(found.gathering)
-    pages = standing.budget.pages[2 * numbers.start - 2 : 2 * numbers.stop - 2]
+    copy, count = state.copy, state.book.signing.catchwords
+    numbers = state.collation.leaf_numbers(found.gathering)
+    pages = state.budget.pages[2 * numbers.start - 2 : 2 * numbers.stop - 2]
     end = next((page.end for page in reversed(pages) if page.start < page.end), None)
     if end is None:
         return found.words

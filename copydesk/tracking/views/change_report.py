@@ -11,7 +11,7 @@ from copydesk.tracking.state.page_lines import lines_of_page
 
 if TYPE_CHECKING:
     from copydesk.tracking.ledger.entry import Entry
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 class ChangeAccount(NamedTuple):
@@ -51,16 +51,16 @@ class ChangeAccount(NamedTuple):
         return f'"{self.stands}" written "{self.change.write}"'
 
 
-def change_accounts(standing: Standing) -> list[ChangeAccount]:
+def change_accounts(state: BookState) -> list[ChangeAccount]:
     """Every change that stands, in the order of the text."""
-    planned = [_account(standing, change, None) for change in standing.book.changes]
-    recorded = [change_account(standing, entry) for entry in standing.ledger.live_of("text")]
+    planned = [_account(state, change, None) for change in state.book.changes]
+    recorded = [change_account(state, entry) for entry in state.ledger.live_of("text")]
     return sorted((*planned, *recorded), key=lambda each: (each.change.from_word, each.change.to_word))
 
 
-def change_account(standing: Standing, entry: Entry) -> ChangeAccount:
+def change_account(state: BookState, entry: Entry) -> ChangeAccount:
     """The change that an entry records."""
-    return _account(standing, change_of(entry), entry)
+    return _account(state, change_of(entry), entry)
 
 
 def change_of(entry: Entry) -> Change:
@@ -70,12 +70,12 @@ def change_of(entry: Entry) -> Change:
     return Change(start, end, entry.text("write"), entry.text("why"), entry.text("who") or entry.hand)
 
 
-def _account(standing: Standing, change: Change, entry: Entry | None) -> ChangeAccount:
-    exemplar = standing.exemplar
+def _account(state: BookState, change: Change, entry: Entry | None) -> ChangeAccount:
+    exemplar = state.exemplar
     words = exemplar.words if exemplar else []
     place = exemplar.place_of(change.from_word) if exemplar else None
-    page, column, line = _falls_on(standing, change)
-    record = standing.record(standing.skin_at(page.index)) if page else None
+    page, column, line = _falls_on(state, change)
+    record = state.record(state.skin_at(page.index)) if page else None
     ends = record.ends if record and record.stints else None
     return ChangeAccount(
         change=change,
@@ -92,12 +92,12 @@ def _account(standing: Standing, change: Change, entry: Entry | None) -> ChangeA
     )
 
 
-def _falls_on(standing: Standing, change: Change) -> tuple[Page | None, int, int]:
+def _falls_on(state: BookState, change: Change) -> tuple[Page | None, int, int]:
     """Page, column and line where the passage begins, or the text goes on where it is left out."""
-    piece = standing.copy.piece(change.from_word)
-    for index, page in enumerate(standing.budget.pages):
+    piece = state.copy.piece(change.from_word)
+    for index, page in enumerate(state.budget.pages):
         if page.start <= piece < page.end:
-            lines = lines_of_page(standing, index)
+            lines = lines_of_page(state, index)
             at = max(bisect_right(lines, piece, key=lambda line: line.start) - 1, 0)
             return (Page.at(index), lines[at].column, lines[at].line) if lines else (Page.at(index), 0, 0)
     return None, 0, 0

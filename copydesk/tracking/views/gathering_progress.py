@@ -8,7 +8,7 @@ from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
     from copydesk.book.structure.page import Page
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 class GatheringReport(NamedTuple):
@@ -28,15 +28,15 @@ class GatheringReport(NamedTuple):
     first_open: Page | None
 
 
-def gathering_reports(standing: Standing) -> list[GatheringReport]:
+def gathering_reports(state: BookState) -> list[GatheringReport]:
     """A report of every gathering, in order."""
-    return [_report(standing, gathering.number) for gathering in standing.collation.gatherings]
+    return [_report(state, gathering.number) for gathering in state.collation.gatherings]
 
 
-def _report(standing: Standing, number: int) -> GatheringReport:
-    gathering = standing.collation.gathering(number)
-    leaves = standing.collation.leaf_numbers(number)
-    accounts = [page_account(standing, index) for leaf in leaves for index in (leaf * 2 - 2, leaf * 2 - 1)]
+def _report(state: BookState, number: int) -> GatheringReport:
+    gathering = state.collation.gathering(number)
+    leaves = state.collation.leaf_numbers(number)
+    accounts = [page_account(state, index) for leaf in leaves for index in (leaf * 2 - 2, leaf * 2 - 1)]
     bearing = [account for account in accounts if account.next_act != "blank"]
     hands = dict.fromkeys(stint.hand for account in accounts for stint in account.record.stints)
     return GatheringReport(

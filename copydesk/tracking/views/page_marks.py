@@ -11,7 +11,7 @@ from copydesk.book.structure.signatures import gathering_numbers, leaf_signature
 from copydesk.tracking.views.catchwords import catchword_of
 
 if TYPE_CHECKING:
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 class PageMarks(NamedTuple):
@@ -22,23 +22,23 @@ class PageMarks(NamedTuple):
     catchword: str
 
 
-def page_marks(standing: Standing, page: Page) -> PageMarks:
+def page_marks(state: BookState, page: Page) -> PageMarks:
     """The marks of one page, by the book's habits of signing."""
-    place = standing.collation.place(page)
-    last = page.leaf == standing.collation.leaf_numbers(place.gathering)[-1]
-    catchword = catchword_of(standing, place.gathering) if last else None
+    place = state.collation.place(page)
+    last = page.leaf == state.collation.leaf_numbers(place.gathering)[-1]
+    catchword = catchword_of(state, place.gathering) if last else None
     return PageMarks(
-        page_label(page, standing.book.signing.foliation),
-        _signature(standing, place.gathering, Page(place.leaf, page.side)),
+        page_label(page, state.book.signing.foliation),
+        _signature(state, place.gathering, Page(place.leaf, page.side)),
         catchword.words if catchword is not None and catchword.page == page else "",
     )
 
 
-def _signature(standing: Standing, gathering: int, within: Page) -> str:
+def _signature(state: BookState, gathering: int, within: Page) -> str:
     """The signature of a page of one gathering, ``within`` counting its leaves from 1."""
-    habit = standing.book.signing.habit
+    habit = state.book.signing.habit
     if habit == "none":
         return ""
-    alone = Collation((standing.collation.gathering(gathering),))
+    alone = Collation((state.collation.gathering(gathering),))
     marks = leaf_signatures(alone) if habit == "leaves" else gathering_numbers(alone)
     return marks.get(within, "")

@@ -8,12 +8,12 @@ from copydesk.tracking.views.page_view import PageAccount, page_account
 
 if TYPE_CHECKING:
     from copydesk.tracking.fit.stretches import Need
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
-def page_reports(standing: Standing) -> list[PageAccount]:
+def page_reports(state: BookState) -> list[PageAccount]:
     """The account of every page in reading order."""
-    return [page_account(standing, index) for index in range(standing.collation.pages)]
+    return [page_account(state, index) for index in range(state.collation.pages)]
 
 
 def page_as_data(account: PageAccount, need: Need | None = None) -> dict[str, object]:

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from copydesk.book.plan import Flaw
     from copydesk.book.structure.collation import PagePlace
     from copydesk.tracking.ledger.page_record import PageRecord
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.space_view import SpaceAccount
 
 
@@ -72,21 +72,21 @@ class PageAccount(NamedTuple):
         return f"paint {self.spaces_waiting}" if self.spaces_waiting else "done"
 
 
-def page_account(standing: Standing, index: int) -> PageAccount:
+def page_account(state: BookState, index: int) -> PageAccount:
     """The account of the page at ``index`` in reading order."""
     page = Page.at(index)
-    place = standing.collation.place(page)
-    budget = standing.budget.pages[index]
-    copy, frame = standing.copy, standing.frame_of(index)
+    place = state.collation.place(page)
+    budget = state.budget.pages[index]
+    copy, frame = state.copy, state.frame_of(index)
     words = copy.text(budget.start, budget.end)
     from_word, to_word = copy.word(budget.start), copy.word(budget.end)
     spaces = (placement for placement in (*frame.fixed, *budget.placed) if placement.share == 0.0)
     taken = {line for placement in spaces for line in frame.lines_of(placement)}
     return PageAccount(
         page=page,
-        label=standing.book.named(page),
+        label=state.book.named(page),
         place=place,
-        record=standing.record(place.skin),
+        record=state.record(place.skin),
         budget=budget,
         ruled_lines=frame.columns * frame.lines,
         lines_in_spaces=len(taken),
@@ -94,8 +94,8 @@ def page_account(standing: Standing, index: int) -> PageAccount:
         to_word=to_word,
         first_words=plain(" ".join(words[:_SHOWN_WORDS])),
         last_words=plain(" ".join(words[-_SHOWN_WORDS:])),
-        spaces=tuple(spaces_on(standing, index)),
+        spaces=tuple(spaces_on(state, index)),
         gap_words=from_word - copy.word(budget.start - budget.gap) if budget.gap else 0,
         overlap_words=copy.word(budget.start + budget.overlap) - from_word if budget.overlap else 0,
-        flaws=tuple(found.flaw for found in standing.flaws.get(page.leaf, ())),
+        flaws=tuple(found.flaw for found in state.flaws.get(page.leaf, ())),
     )

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from copydesk.book.plan import Book
     from copydesk.book.structure.sheets import OpenSheet
     from copydesk.tracking.ledger.sheet_record import SheetRecord
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
 
 
@@ -40,22 +40,22 @@ class SheetStanding(NamedTuple):
         return not self.waits_for
 
 
-def pile_now(standing: Standing, now: datetime) -> list[SheetStanding]:
+def pile_now(state: BookState, now: datetime) -> list[SheetStanding]:
     """Every sheet of the book, gathering by gathering, from the outermost in; ``now`` tells whether ink is dry."""
     return [
-        sheet_standing(standing, sheet, now)
-        for gathering in standing.collation.gatherings
-        for sheet in open_sheets(standing.collation, gathering.number)
+        sheet_standing(state, sheet, now)
+        for gathering in state.collation.gatherings
+        for sheet in open_sheets(state.collation, gathering.number)
     ]
 
 
-def sheet_standing(standing: Standing, sheet: OpenSheet, now: datetime | None) -> SheetStanding:
+def sheet_standing(state: BookState, sheet: OpenSheet, now: datetime | None) -> SheetStanding:
     """Where one sheet is and what it waits for; whether its ink is dry is not looked at where ``now`` is None."""
-    accounts = [page_account(standing, page.index) for page in sheet.pages()]
-    record = standing.sheet_record(sheet.name)
+    accounts = [page_account(state, page.index) for page in sheet.pages()]
+    record = state.sheet_record(sheet.name)
     waiting = [(account.page, page_wait(account)) for account in accounts]
     waits = [f"{page} {wait}" for page, wait in waiting if wait]
-    dry = dry_at(record, standing.book.workshop.drying_days) if record.place == "drying" else None
+    dry = dry_at(record, state.book.workshop.drying_days) if record.place == "drying" else None
     if dry is not None and now is not None and dry > now:
         waits.append(f"dry on {dry.date().isoformat()}")
     return SheetStanding(

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.structure.gathering import Lies, SheetSide
-from copydesk.book.structure.gathering import Standing as HalfStanding
+from copydesk.book.structure.gathering import HalfState, Lies, SheetSide
 from copydesk.tracking.views.page_marks import PageMarks, page_marks
 from copydesk.tracking.views.page_view import PageAccount, page_account
 
@@ -14,7 +13,7 @@ if TYPE_CHECKING:
     from copydesk.book.structure.page import Page, Surface
     from copydesk.book.structure.sheets import OpenSheet, OpenSide
     from copydesk.tracking.ledger.sheet_record import SheetRecord
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 class HalfAccount(NamedTuple):
@@ -70,21 +69,21 @@ class SheetAccount(NamedTuple):
 _IN_TURN = (("rule", "write"), ("check",), ("mend",), ("paint",))
 
 
-def sheet_account(standing: Standing, sheet: OpenSheet) -> SheetAccount:
+def sheet_account(state: BookState, sheet: OpenSheet) -> SheetAccount:
     """The account of one sheet."""
-    gathering = standing.collation.gathering(sheet.gathering)
+    gathering = state.collation.gathering(sheet.gathering)
     return SheetAccount(
         sheet,
-        _side(standing, gathering, sheet, SheetSide.OUTER),
-        _side(standing, gathering, sheet, SheetSide.INNER),
-        standing.sheet_record(sheet.name),
+        _side(state, gathering, sheet, SheetSide.OUTER),
+        _side(state, gathering, sheet, SheetSide.INNER),
+        state.sheet_record(sheet.name),
     )
 
 
 def instead_of_page(gathering: Gathering, sheet: int) -> str:
     """What there is where a sheet has no leaf: its stub, a leaf gone, or nothing, the other being tipped in."""
     gone = next((half for half in gathering.sheet(sheet) if not half.stands), None)
-    return _INSTEAD[gone.standing] if gone is not None else "nothing: this leaf is tipped in"
+    return _INSTEAD[gone.state] if gone is not None else "nothing: this leaf is tipped in"
 
 
 def instead_in_short(gathering: Gathering, sheet: int) -> str:
@@ -93,20 +92,20 @@ def instead_in_short(gathering: Gathering, sheet: int) -> str:
 
 
 _INSTEAD = {
-    HalfStanding.STUB: "a stub: this leaf is single",
-    HalfStanding.CANCELLED: "a stub: the leaf was cancelled",
-    HalfStanding.WANTING: "nothing: the leaf is wanting",
+    HalfState.STUB: "a stub: this leaf is single",
+    HalfState.CANCELLED: "a stub: the leaf was cancelled",
+    HalfState.WANTING: "nothing: the leaf is wanting",
 }
 
 
-def _side(standing: Standing, gathering: Gathering, sheet: OpenSheet, which: SheetSide) -> SideAccount:
+def _side(state: BookState, gathering: Gathering, sheet: OpenSheet, which: SheetSide) -> SideAccount:
     side: OpenSide = sheet.outer if which is SheetSide.OUTER else sheet.inner
     missing = instead_of_page(gathering, sheet.sheet)
-    left = _half(standing, Lies.LEFT, side.left, missing)
-    return SideAccount(which, side.surface, left, _half(standing, Lies.RIGHT, side.right, missing))
+    left = _half(state, Lies.LEFT, side.left, missing)
+    return SideAccount(which, side.surface, left, _half(state, Lies.RIGHT, side.right, missing))
 
 
-def _half(standing: Standing, lies: Lies, page: Page | None, missing: str) -> HalfAccount:
+def _half(state: BookState, lies: Lies, page: Page | None, missing: str) -> HalfAccount:
     if page is None:
         return HalfAccount(lies, None, None, missing)
-    return HalfAccount(lies, page_account(standing, page.index), page_marks(standing, page), "")
+    return HalfAccount(lies, page_account(state, page.index), page_marks(state, page), "")

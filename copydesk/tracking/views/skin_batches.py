@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     from copydesk.tracking.ledger.entry import Entry
     from copydesk.tracking.ledger.ledger import Ledger
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 class StepTaken(NamedTuple):
@@ -85,11 +85,11 @@ class SkinsToday(NamedTuple):
         return max(self.needed - self.here, 0)
 
 
-def skins_today(standing: Standing, today: date) -> SkinsToday:
+def skins_today(state: BookState, today: date) -> SkinsToday:
     """The skins of the book on this day: what is in the making, what it asks for, what was cut."""
-    steps, order = skin_steps(standing.book), skin_order(standing)
-    batches = tuple(_account(batch, taken, steps, today) for batch, taken in batches_of(standing.ledger))
-    cut = sheets_cut(standing.ledger)
+    steps, order = skin_steps(state.book), skin_order(state)
+    batches = tuple(_account(batch, taken, steps, today) for batch, taken in batches_of(state.ledger))
+    cut = sheets_cut(state.ledger)
     a_skin = order.cutting.count if order else 0
     return SkinsToday(
         steps=steps,

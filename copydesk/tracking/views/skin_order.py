@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.materials.skin_cutting import Cutting
     from copydesk.book.plan import Book, Flyleaves
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 class SkinOrder(NamedTuple):
@@ -45,13 +45,13 @@ class SkinDays(NamedTuple):
     late: int = 0
 
 
-def skin_order(standing: Standing) -> SkinOrder | None:
+def skin_order(state: BookState) -> SkinOrder | None:
     """The skins for the book as it stands; None where the book says nothing of skins."""
-    cutting, plan = cutting_today(standing), standing.book.skins
+    cutting, plan = cutting_today(state), state.book.skins
     if cutting is None or plan is None:
         return None
-    sheets = sum(len(gathering.sheet_numbers()) for gathering in standing.collation.gatherings)
-    flyleaves = flyleaf_sheets(standing.book.flyleaves)
+    sheets = sum(len(gathering.sheet_numbers()) for gathering in state.collation.gatherings)
+    flyleaves = flyleaf_sheets(state.book.flyleaves)
     each = [
         skins_to_order(count, cutting.count, plan.spoilage) if cutting.count else 0
         for count in (sheets, sheets + flyleaves)
@@ -59,12 +59,10 @@ def skin_order(standing: Standing) -> SkinOrder | None:
     return SkinOrder(cutting, sheets, flyleaves, each[0], each[1], plan.spoilage)
 
 
-def cutting_today(standing: Standing) -> Cutting | None:
+def cutting_today(state: BookState) -> Cutting | None:
     """How one skin is cut; None where the book says nothing of skins."""
-    skins = standing.book.skins
-    return (
-        None if skins is None else cutting_of(skins, standing.layout.width, standing.layout.height, standing.book.unit)
-    )
+    skins = state.book.skins
+    return None if skins is None else cutting_of(skins, state.layout.width, state.layout.height, state.book.unit)
 
 
 def flyleaf_sheets(flyleaves: Flyleaves) -> int:

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.layout.page_frame import Placement
     from copydesk.tracking.ledger.space_record import SpaceRecord
-    from copydesk.tracking.state.book_state import Standing
+    from copydesk.tracking.state.book_state import BookState
 
 
 class SpaceAccount(NamedTuple):
@@ -71,12 +71,12 @@ class SpaceAccount(NamedTuple):
         return (self.plan.hours or 0.0) * len(self.stages_left) / max(len(self.stages), 1)
 
 
-def spaces_on(standing: Standing, index: int) -> Iterator[SpaceAccount]:
+def spaces_on(state: BookState, index: int) -> Iterator[SpaceAccount]:
     """The accounts of the spaces on a page; room kept for one that no plan speaks of any more is one still."""
-    for placement in placements_on(standing, index):
-        plan = standing.plan_of(placement.id) or _unplanned(placement, index)
+    for placement in placements_on(state, index):
+        plan = state.plan_of(placement.id) or _unplanned(placement, index)
         if plan is not None:
-            yield space_account(standing, plan, Page.at(index), placement)
+            yield space_account(state, plan, Page.at(index), placement)
 
 
 def _unplanned(placement: Placement, index: int) -> SpacePlan | None:
@@ -87,43 +87,43 @@ def _unplanned(placement: Placement, index: int) -> SpacePlan | None:
     return SpacePlan(placement.id, kind, Anchor(page=str(Page.at(index))), placement.lines, across)  # type: ignore[arg-type]
 
 
-def space_account(standing: Standing, plan: SpacePlan, page: Page | None, placement: Placement | None) -> SpaceAccount:
+def space_account(state: BookState, plan: SpacePlan, page: Page | None, placement: Placement | None) -> SpaceAccount:
     """The account of one space."""
     lines = placement.lines if placement is not None and placement.lines else plan.lines
-    width, height = spaces_of.size_mm(plan, lines, standing.layout)
-    stages = spaces_of.stages_of(plan, colour_first=standing.book.workshop.colour_first)
-    everything = standing.space_record(plan.id)
-    record = everything.on_skin(str(standing.skin_at(page.index)) if page is not None else "")
+    width, height = spaces_of.size_mm(plan, lines, state.layout)
+    stages = spaces_of.stages_of(plan, colour_first=state.book.workshop.colour_first)
+    everything = state.space_record(plan.id)
+    record = everything.on_skin(str(state.skin_at(page.index)) if page is not None else "")
     lost = tuple(step.what for step in everything.stages if step not in record.stages)
     return SpaceAccount(plan, page, placement, record, stages, width, height, lost)
 
 
-def space_accounts(standing: Standing) -> list[SpaceAccount]:
+def space_accounts(state: BookState) -> list[SpaceAccount]:
     """Every space of the book in the order of the pages they stand on; those without a place at the end."""
     found: dict[str, SpaceAccount] = {}
-    for index in range(len(standing.budget.pages)):
-        for account in _with_lines(standing, index):
+    for index in range(len(state.budget.pages)):
+        for account in _with_lines(state, index):
             found[account.plan.id] = account
-    for plan in standing.plans:
+    for plan in state.plans:
         if plan.id not in found:
-            found[plan.id] = space_account(standing, plan, None, None)
+            found[plan.id] = space_account(state, plan, None, None)
     return list(found.values())
 
 
-def _with_lines(standing: Standing, index: int) -> list[SpaceAccount]:
+def _with_lines(state: BookState, index: int) -> list[SpaceAccount]:
     """The accounts of the spaces on a page, those that go with their text at the line where that stands."""
     from copydesk.tracking.state.page_lines import lines_of_page
 
-    accounts, loose = list(spaces_on(standing, index)), standing.loose_spaces
+    accounts, loose = list(spaces_on(state, index)), state.loose_spaces
     if not any(account.plan.id in loose for account in accounts):
         return accounts
-    lines = lines_of_page(standing, index)
+    lines = lines_of_page(state, index)
     return [
-        account._replace(placement=with_line(standing, lines, account.placement)) if account.placement else account
+        account._replace(placement=with_line(state, lines, account.placement)) if account.placement else account
         for account in accounts
     ]
 
 
-def find_space(standing: Standing, name: str) -> SpaceAccount | None:
+def find_space(state: BookState, name: str) -> SpaceAccount | None:
     """The account of the space called ``name``; None where there is none today."""
-    return next((account for account in space_accounts(standing) if account.plan.id == name), None)
+    return next((account for account in space_accounts(state) if account.plan.id == name), None)

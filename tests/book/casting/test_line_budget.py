@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.casting.line_budget import Budget, Budgeter, PageBudget, Pin, Task
+from copydesk.book.casting.line_budget import Budget, Budgeter, PageBudget, PagesToFill, Pin
 from copydesk.book.layout.page_frame import Anchored, Frame, Shape
 from copydesk.book.plan import Flow
 from texts import anchored, copy_of, flows, frames, texts
@@ -32,7 +32,7 @@ def work(
     frames_by_page: Mapping[int, Frame] | None = None,
 ) -> Budget:
     budgeter = Budgeter(copy or copy_of(EACH), HANDS, anchors or [])
-    return budgeter.work(Task(pages, FRAME, frames_by_page or {}, pins or {}, lambda _: hand))
+    return budgeter.work(PagesToFill(pages, FRAME, frames_by_page or {}, pins or {}, lambda _: hand))
 
 
 def spans(budget: Budget) -> list[tuple[int, int]]:
@@ -219,13 +219,13 @@ def pins_of(draw: st.DrawFn, pieces: int, pages: int) -> dict[int, Pin]:
 
 
 @st.composite
-def tasks(draw: st.DrawFn, copy: CopyText, anchors: list[Anchored]) -> Task:
+def tasks(draw: st.DrawFn, copy: CopyText, anchors: list[Anchored]) -> PagesToFill:
     """Conditions as they may be after any entries."""
     pages = 6
     unlike = {index: draw(frames(2, 4)) for index in draw(st.sets(st.integers(0, pages), max_size=3))}
     hands = draw(st.lists(st.sampled_from("AB"), min_size=pages + 2, max_size=pages + 2))
     fixed = frozenset(draw(st.sets(st.sampled_from([each.shape.id for each in anchors] or ["none"]), max_size=2)))
-    return Task(pages, Frame(2, 4), unlike, draw(pins_of(copy.pieces, pages)), hands.__getitem__, fixed)
+    return PagesToFill(pages, Frame(2, 4), unlike, draw(pins_of(copy.pieces, pages)), hands.__getitem__, fixed)
 
 
 @given(texts, flows, st.booleans(), st.data())
@@ -255,7 +255,7 @@ def test_work_done_again_comes_to_the_same_as_work_from_the_beginning(
     anchors = data.draw(anchored(copy))
     kept = Budgeter(copy, HANDS, anchors)
     before: Budget | None = None
-    last: Task | None = None
+    last: PagesToFill | None = None
     for _ in range(data.draw(st.integers(1, 4))):
         task = data.draw(tasks(copy, anchors))
         if last is not None and data.draw(st.booleans()):  # most entries change one page
@@ -265,7 +265,7 @@ def test_work_done_again_comes_to_the_same_as_work_from_the_beginning(
         assert plain(before) == plain(Budgeter(copy, HANDS, anchors).work(task))
 
 
-def _one_page_changed(before: Task, after: Task, index: int) -> Task:
+def _one_page_changed(before: PagesToFill, after: PagesToFill, index: int) -> PagesToFill:
     pins = {**before.pins}
     pins.pop(index, None)
     if index in after.pins:
@@ -277,8 +277,8 @@ def test_only_pages_that_change_are_cast_again() -> None:
     copy = copy_of(EACH * 20)
     budgeter = Budgeter(copy, HANDS, [])
 
-    def task(pins: Mapping[int, Pin]) -> Task:
-        return Task(90, FRAME, {}, pins, lambda _: "A")
+    def task(pins: Mapping[int, Pin]) -> PagesToFill:
+        return PagesToFill(90, FRAME, {}, pins, lambda _: "A")
 
     first = budgeter.work(task({}))
     same = budgeter.work(task({3: Pin(60, 80, 5, whole=True)}), first)

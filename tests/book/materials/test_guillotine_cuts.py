@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.materials.guillotine_cuts import MOST_SEARCHED, Cuts, Piece, cut_best, cut_one_way
+from copydesk.book.materials.guillotine_cuts import MOST_SEARCHED, CutPiece, Cuts, cut_best, cut_one_way
 
 SIDES = st.integers(1, 9)
 LENGTHS = st.integers(1, 26)
@@ -30,9 +30,9 @@ def every_cut(width: int, height: int, piece: tuple[int, int], *, turning: bool 
     return most(width, height)
 
 
-def parts_after(cuts: Cuts, width: int, height: int) -> set[Piece]:
+def parts_after(cuts: Cuts, width: int, height: int) -> set[CutPiece]:
     """Carry the cuts out one by one; each must part exactly one piece from edge to edge."""
-    parts = {Piece(0, 0, width, height)}
+    parts = {CutPiece(0, 0, width, height)}
     for left, top, right, bottom in cuts.cuts:
         (whole,) = (
             part
@@ -52,12 +52,12 @@ def parts_after(cuts: Cuts, width: int, height: int) -> set[Piece]:
         if left == right:
             parts |= {
                 whole._replace(width=left - whole.left),
-                Piece(left, top, whole.left + whole.width - left, whole.height),
+                CutPiece(left, top, whole.left + whole.width - left, whole.height),
             }
         else:
             parts |= {
                 whole._replace(height=top - whole.top),
-                Piece(left, top, whole.width, whole.top + whole.height - top),
+                CutPiece(left, top, whole.width, whole.top + whole.height - top),
             }
     return parts
 
@@ -97,8 +97,8 @@ def test_cuts_near_the_middle_are_tried(width: int, height: int, piece: tuple[in
 
 
 def test_a_piece_that_fills_the_whole_needs_no_cut() -> None:
-    assert cut_best(30, 20, (30, 20)) == Cuts((Piece(0, 0, 30, 20),), ())
-    assert cut_best(30, 20, (20, 30)).pieces == (Piece(0, 0, 30, 20),)
+    assert cut_best(30, 20, (30, 20)) == Cuts((CutPiece(0, 0, 30, 20),), ())
+    assert cut_best(30, 20, (20, 30)).pieces == (CutPiece(0, 0, 30, 20),)
 
 
 def test_nothing_comes_from_what_is_too_small() -> None:

@@ -27,7 +27,7 @@ def test_leaves_of_a_gathering() -> None:
 
 def test_odd_gathering_has_its_middle_leaf_on_a_stub() -> None:
     collation = Collation.of_sizes([7])
-    assert [half.standing.value for half in collation.gatherings[0].halves].index("stub") == 4
+    assert [half.state.value for half in collation.gatherings[0].halves].index("stub") == 4
     assert [collation.conjugate_of(leaf) for leaf in range(1, 8)] == [7, 6, 5, None, 3, 2, 1]
 
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from copydesk.book.common.errors import Refused
 from copydesk.book.structure.collation import Collation
-from copydesk.book.structure.gathering import Gathering, Standing
+from copydesk.book.structure.gathering import Gathering, HalfState
 from copydesk.book.structure.leaf_additions import add_after, add_gathering, add_sheet
 from copydesk.book.structure.leaf_changes import cancel, make_single, replace, replace_sheet, turn, want
 from copydesk.book.structure.openings import openings, unlike_openings
@@ -31,7 +31,7 @@ def test_cancelled_leaf_leaves_its_stub_and_shifts_the_numbers() -> None:
     after = cancel(EIGHTS, LeafId("2.3"))
     assert after.leaves == 23
     assert row(after, 2) == "2.1 2.2 (2.3) 2.4 2.5 2.6 2.7 2.8"
-    assert after.gathering(2).halves[2].standing is Standing.CANCELLED
+    assert after.gathering(2).halves[2].state is HalfState.CANCELLED
     assert after.number_of(LeafId("2.3")) is None
     assert after.number_of(LeafId("2.4")) == 11
     assert after.place(Page.parse("13r")).conjugate is None

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from copydesk.book.plan import Change, CountedDivision, Flow
-from copydesk.book.text.copy_text import LETTERS_A_WORD, CopyText, Run, lay_counts
+from copydesk.book.text.copy_text import LETTERS_A_WORD, CopyText, LineRun, lay_counts
 from copydesk.book.text.letter_widths import RELATIVE
 from texts import copy_of, flows, texts
 
@@ -173,9 +173,9 @@ def test_counted_divisions_begin_as_they_are_told() -> None:
     )
     copy = lay_counts(divisions, Flow(divisions="column", starts={5: "recto"}))
     assert copy.runs == (
-        Run(0, "page", 1, "counted"),
-        Run(1000, "column", 2, "counted"),
-        Run(3000, "recto", 5, "counted"),
+        LineRun(0, "page", 1, "counted"),
+        LineRun(1000, "column", 2, "counted"),
+        LineRun(3000, "recto", 5, "counted"),
     )
     assert len(copy.divisions) == 5
 

@@ -214,7 +214,7 @@ async def test_a_page_ticked_in_a_browser_is_seen_at_a_desk_in_a_terminal(
 
         async def seen() -> bool:
             desk.look_round()
-            return page_account(job.standing, wanted).record.state == "written"
+            return page_account(job.state, wanted).record.state == "written"
 
         await until(seen, "the tick at the other desk")
 

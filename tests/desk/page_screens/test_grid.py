@@ -42,7 +42,7 @@ async def wait_until(pilot: Pilot[None], wanted: Callable[[], bool]) -> None:
 
 
 def state(job: Job, page: str) -> str:
-    return page_account(job.standing, Page.parse(page).index).record.state
+    return page_account(job.state, Page.parse(page).index).record.state
 
 
 @pytest.mark.parametrize("width", range(80, 100, 5))
@@ -65,13 +65,13 @@ async def test_opens_on_the_page_to_write_next(desk: Desk) -> None:
 
 async def test_one_key_ticks_the_page_and_one_takes_it_back(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=WIDE) as pilot:
-        before = job.standing.budget.pages
+        before = job.state.budget.pages
         await pilot.press("w")
         assert state(job, "12v") == "written"
         assert "12v written by A, lines 24 to 48" in said(desk)
         await pilot.press("u")
         assert state(job, "12v") == "begun"
-        assert job.standing.budget.pages == before
+        assert job.state.budget.pages == before
         await pilot.press("y")
         assert state(job, "12v") == "written"
 
@@ -96,14 +96,14 @@ async def test_a_tick_is_in_the_ledger_on_disk_before_it_is_said(desk: Desk, fol
 async def test_written_to_a_line_with_its_last_words(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=WIDE) as pilot:
         desk.screen.go_to(Page.parse("13r"))
-        planned = page_account(job.standing, Page.parse("13r").index)
+        planned = page_account(job.state, Page.parse("13r").index)
         words = job.exemplar.words[planned.from_word + 60 : planned.from_word + 64]
         await pilot.press("e")
         assert isinstance(desk.screen, Form)
         desk.screen.query_one("#line", Input).value = "12"
         desk.screen.query_one("#ends", Input).value = " ".join(words)
         await pilot.press("ctrl+s")
-        record = page_account(job.standing, Page.parse("13r").index).record
+        record = page_account(job.state, Page.parse("13r").index).record
         assert record.written == 12
         assert record.ends == planned.from_word + 64
         assert record.state == "begun"
@@ -171,7 +171,7 @@ async def test_jump_to_a_page_by_its_number(desk: Desk) -> None:
 async def test_next_waiting_space(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=WIDE) as pilot:
         await pilot.press("p")
-        assert page_account(job.standing, cursor(desk).index).spaces_waiting
+        assert page_account(job.state, cursor(desk).index).spaces_waiting
 
 
 async def test_clicks_move_and_do(desk: Desk, job: Job) -> None:

@@ -27,7 +27,7 @@ def test_a_brace_joins_two_leaves(first: int, last: int, drawn: str) -> None:
 
 def test_a_heading_says_less_where_there_is_less_room() -> None:
     job = Job.open(SHIPPED)
-    wide, narrow = (gathering_heading(job.standing, 0, width) for width in (200, 64))
+    wide, narrow = (gathering_heading(job.state, 0, width) for width in (200, 64))
     job.close()
     assert wide.startswith(" Gathering 1   leaves 1 to 8   4 sheets, hair out   ")
     assert len(narrow) < 64

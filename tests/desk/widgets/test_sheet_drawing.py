@@ -19,9 +19,9 @@ FIRST = Page.parse("1r")
 def drawn(
     book: SmallBook, sheet: str = "1.1", width: int = 81, height: int = 30, *, inner: bool = False
 ) -> SheetPicture:
-    account = sheet_account(book.standing, find_sheet(book.standing.collation, sheet))
+    account = sheet_account(book.state, find_sheet(book.state.collation, sheet))
     side = account.side(SheetSide.INNER if inner else SheetSide.OUTER)
-    return draw_side(book.standing, side, FIRST, width, height)
+    return draw_side(book.state, side, FIRST, width, height)
 
 
 def rows(picture: SheetPicture) -> list[str]:
@@ -56,7 +56,7 @@ def test_a_line_is_solid_where_written_broken_where_planned_and_a_rule_where_rul
     book = SmallBook(words=1000)
     book.write("1r", to_line=3)
     page = right(drawn(book))[2:12]
-    words = book.standing.copy.line_text(0, book.standing.budget.pages[0].end).split()
+    words = book.state.copy.line_text(0, book.state.budget.pages[0].end).split()
     assert page[0].lstrip().startswith(" ".join(words[:4]))
     assert ["━" in row for row in page] == [True] * 3 + [False] * 7
     assert ["┄" in row for row in page] == [False] * 3 + [True] * 7
@@ -106,7 +106,7 @@ def test_a_space_across_all_columns_spans_them() -> None:
 def test_a_flaw_stands_in_its_place_mirrored_behind() -> None:
     book = SmallBook()
     sizes = {"from_head": 32.0, "from_fold": 10.0, "width": 20.0, "height": 16.0}
-    book.do(leaf_acts.note_flaw(book.standing, 1, sizes))
+    book.do(leaf_acts.note_flaw(book.state, 1, sizes))
     recto, verso = right(drawn(book)), left(drawn(book, inner=True))
     for page in (recto, verso):
         assert ["╳" in row for row in page] == [False] * 4 + [True] * 2 + [False] * 8
@@ -126,11 +126,11 @@ def test_lines_beyond_the_page_signatures_and_catchwords_stand_at_the_foot() -> 
     book = SmallBook(words=1000)
     book.do(book.acts.hold(Page.parse("1v"), "w70"))
     foot = rows(drawn(book))[-1]
-    page = book.standing.budget.pages[0]
+    page = book.state.budget.pages[0]
     assert page.planned > page.room
     assert f" {page.planned - page.room} over " in foot
     assert " a j " in foot
-    words = book.exemplar.words[book.standing.budget.pages[8].start :][:2]
+    words = book.exemplar.words[book.state.budget.pages[8].start :][:2]
     assert f" {' '.join(words)} " in left(drawn(book))[-1]
 
 
@@ -149,7 +149,7 @@ def test_a_missing_half_shows_its_stub_and_a_word(what: str, leaf: int, words: s
 
 def test_a_leaf_tipped_in_lies_alone() -> None:
     book = SmallBook()
-    book.do(leaf_acts.replace_leaf(book.standing, 1))
+    book.do(leaf_acts.replace_leaf(book.state, 1))
     picture = drawn(book, "1.3")
     assert "1r" in right(picture)[0]
     assert any("tipped in" in row for row in left(picture))

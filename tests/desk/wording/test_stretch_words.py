@@ -17,13 +17,13 @@ def a_book(words: int = 420) -> TextBook:
 
 
 def panel(book: TextBook, page: str) -> dict[str, str]:
-    account = page_account(book.standing, Page.parse(page).index)
-    return {line.head: line.says for line in page_lines(book.standing, account)}
+    account = page_account(book.state, Page.parse(page).index)
+    return {line.head: line.says for line in page_lines(book.state, account)}
 
 
 def words_at(book: TextBook, page: str, later: int, count: int = 4) -> str:
     index = Page.parse(page).index
-    word = book.standing.copy.word(book.standing.budget.pages[index].start) + later
+    word = book.state.copy.word(book.state.budget.pages[index].start) + later
     return " ".join(book.exemplar.words[word : word + count])
 
 
@@ -60,7 +60,7 @@ def words_at(book: TextBook, page: str, later: int, count: int = 4) -> str:
     ],
 )
 def test_a_stretch_is_a_sentence(need: Need, said: str) -> None:
-    assert need_words(need, a_book(10).standing.book) == said
+    assert need_words(need, a_book(10).state.book) == said
 
 
 def test_the_panel_tells_the_stretch_of_every_page_in_it() -> None:
@@ -75,11 +75,11 @@ def test_the_panel_tells_the_stretch_of_every_page_in_it() -> None:
 def test_a_beginning_is_let_go() -> None:
     book = a_book()
     book.write("1r")
-    before = book.standing.budget.pages
+    before = book.state.budget.pages
     book.do(book.acts.hold(Page.parse("4r"), words_at(book, "4r", 6)))
     book.do(book.acts.release(Page.parse("4r")))
     assert "Held" not in panel(book, "4r")
-    assert book.standing.budget.pages == before
+    assert book.state.budget.pages == before
 
 
 def test_words_skipped_are_named() -> None:
@@ -102,24 +102,24 @@ def test_words_written_twice_are_named() -> None:
 def test_recording_says_what_it_did_to_the_text_beside_it() -> None:
     book = a_book()
     book.write("1r")
-    assert after_words(book.standing, 0) == ""
+    assert after_words(book.state, 0) == ""
     book.do(book.acts.hold(Page.parse("4r"), words_at(book, "4r", 6)))
-    assert "lines over from 1v to 3v" in after_words(book.standing, Page.parse("4r").index)
+    assert "lines over from 1v to 3v" in after_words(book.state, Page.parse("4r").index)
     book.do(book.acts.write(Page.parse("1v"), ends=words_at(book, "2r", -6)))
-    assert "from 2r to 3v" in after_words(book.standing, 1)
+    assert "from 2r to 3v" in after_words(book.state, 1)
 
 
 def test_pages_that_meet_have_nothing_to_say() -> None:
     book = a_book()
     book.write("1r")
-    assert meeting_words(book.standing, page_account(book.standing, 1)) == ""
+    assert meeting_words(book.state, page_account(book.state, 1)) == ""
 
 
 def test_a_closeness_agreed_on_is_shown() -> None:
     from copydesk.tracking.commands.agreement_commands import agree_letters
 
     book = a_book()
-    entry = book.do(agree_letters(book.standing, 2, 3, 21.5))
+    entry = book.do(agree_letters(book.state, 2, 3, 21.5))
     assert panel(book, "2r")["Agreed"] == "21.5 letters a line on this page"
     assert "Agreed" not in panel(book, "3r")
     book.undo(entry)
@@ -132,6 +132,6 @@ def test_how_close_the_hand_writes_is_a_guess_until_a_page_is_written() -> None:
         panel(book, "1v")["Letters"] == "A writes 20.0 letters a line (18.7 to 21.3), a guess until a page is written"
     )
     book.write("1r")
-    book.standing.refit()
+    book.state.refit()
     assert panel(book, "1v")["Letters"].endswith("from the page it wrote")
     assert "Letters" not in panel(book, "1r")

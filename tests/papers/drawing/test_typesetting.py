@@ -51,7 +51,7 @@ def test_text_is_cut_short_to_fit() -> None:
 @pytest.mark.parametrize("letter", ["ā", "ǫ", "Ē", "é", "e\u0301"])
 def test_a_letter_the_face_has_is_left_whole(letter: str) -> None:
     whole = unicodedata.normalize("NFC", letter)
-    assert fonts.setting(f"r{letter}d").runs == (fonts.Run(f"r{whole}d", fonts.ROMAN),)
+    assert fonts.setting(f"r{letter}d").runs == (fonts.TypeRun(f"r{whole}d", fonts.ROMAN),)
 
 
 def test_letters_the_face_lacks_come_from_its_helpers() -> None:

@@ -27,14 +27,14 @@ def job(tmp_path):
 
 
 def rows(job, what):
-    text = csv_list(job.standing, what, NOW).decode()
+    text = csv_list(job.state, what, NOW).decode()
     assert text.count("\r\n") == text.count("\n")
     return list(csv.DictReader(StringIO(text, newline=""), strict=True))
 
 
 def test_a_row_a_page_with_the_figures_of_the_report(job):
     found = rows(job, "pages")
-    reports = page_reports(job.standing)
+    reports = page_reports(job.state)
     assert [row["page"] for row in found] == [str(report.page) for report in reports]
     assert [int(row["written"]) for row in found] == [report.record.written for report in reports]
     assert [row["over"] for row in found] == [str(report.over) for report in reports]
@@ -44,11 +44,11 @@ def test_a_row_a_page_with_the_figures_of_the_report(job):
 
 def test_every_key_of_the_reports_has_its_column(job):
     job.record(job.acts.fault(Page.parse("1r"), "omission", column=1, line=2))
-    data = [page_as_data(report) for report in page_reports(job.standing)]
+    data = [page_as_data(report) for report in page_reports(job.state)]
     assert set().union(*data) <= set(PAGES)
-    assert set().union(*map(space_as_data, space_reports(job.standing, NOW))) <= set(SPACES)
-    assert set().union(*map(fault_as_data, fault_accounts(job.standing))) <= set(FAULTS)
-    assert set().union(*shares_data(job.standing)) <= set(STINTS)
+    assert set().union(*map(space_as_data, space_reports(job.state, NOW))) <= set(SPACES)
+    assert set().union(*map(fault_as_data, fault_accounts(job.state))) <= set(FAULTS)
+    assert set().union(*shares_data(job.state)) <= set(STINTS)
 
 
 def test_spaces_with_their_materials_in_one_cell(job):
@@ -68,7 +68,7 @@ def test_a_fault_that_looks_like_a_formula_is_made_harmless(job):
 
 def test_stints_add_up_to_what_is_written(job):
     found = rows(job, "stints")
-    written = sum(stint.lines for report in page_reports(job.standing) for stint in report.record.stints)
+    written = sum(stint.lines for report in page_reports(job.state) for stint in report.record.stints)
     assert sum(int(row["lines"]) for row in found) == written
     assert {(row["hand"], row["name"]) for row in found} == {("A", "Agnes Orrin"), ("B", "Bea Lindqvist")}
     assert (found[0]["from"], found[0]["from_column"], found[0]["from_line"]) == ("1r", "1", "1")
@@ -78,12 +78,12 @@ def test_a_book_nothing_has_happened_in_has_heads_all_the_same(job, tmp_path):
     (tmp_path / "book" / "ledger.jsonl").unlink()
     fresh = Job.open(tmp_path / "book")
     for what in ("faults", "stints"):
-        assert csv_list(fresh.standing, what, NOW).decode() == ",".join(LISTS[what][0]) + "\r\n"
+        assert csv_list(fresh.state, what, NOW).decode() == ",".join(LISTS[what][0]) + "\r\n"
 
 
 def test_a_list_there_is_not_is_refused(job):
     with pytest.raises(Refused, match="there is no list of 'skins'; there are pages, spaces, faults, stints"):
-        csv_list(job.standing, "skins", NOW)
+        csv_list(job.state, "skins", NOW)
 
 
 @given(st.text(), st.sampled_from(["", " ", "\t", "\r\n", "\u200b", "\u3000"]), st.sampled_from("=+-@＝＋－＠"))

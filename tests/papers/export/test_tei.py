@@ -8,10 +8,10 @@ from copydesk.book.plan import Anchor, ExemplarLoan, Flaw, Flyleaves, Hand, Scri
 from copydesk.book.structure.page import Page, Side
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.papers.export.tei import NAMESPACE, description
-from copydesk.papers.export.tei_places import Line, Span, loci, locus, runs
+from copydesk.papers.export.tei_places import PageLine, PageSpan, loci, locus, runs
 from copydesk.tracking.commands.leaf_commands import cancel_leaf
 from copydesk.tracking.ledger.ledger import Ledger
-from copydesk.tracking.state.book_state import Standing
+from copydesk.tracking.state.book_state import BookState
 from small_book import SmallBook
 
 SPACES = (
@@ -22,7 +22,7 @@ SPACES = (
 
 
 def read(book):
-    return ElementTree.fromstring(description(book.standing, "0.1.0"))  # noqa: S314
+    return ElementTree.fromstring(description(book.state, "0.1.0"))  # noqa: S314
 
 
 def found(root, name):
@@ -61,7 +61,7 @@ def test_nothing_is_said_that_nobody_knows():
 def test_a_description_is_the_same_each_time():
     book = SmallBook(spaces=SPACES)
     book.write("1r")
-    assert description(book.standing, "0.1.0") == description(book.afresh(), "0.1.0")
+    assert description(book.state, "0.1.0") == description(book.afresh(), "0.1.0")
 
 
 def test_extent_and_layout_in_millimetres():
@@ -75,7 +75,7 @@ def test_extent_and_layout_in_millimetres():
 
 def test_a_gathering_that_lost_a_leaf_is_told_in_the_formula():
     book = SmallBook()
-    book.do(cancel_leaf(book.standing, 2))
+    book.do(cancel_leaf(book.state, 2))
     assert texts(read(book), "formula") == ["1⁴ (2 cancelled) 2–3⁴"]
 
 
@@ -162,8 +162,8 @@ def test_dates_come_from_the_ledger_and_end_when_all_is_done():
     assert texts(read(book), "origin") == [
         "In the making from 2026-03-02 to 2026-03-02, and not finished. Copied from an exemplar lent by the mill."
     ]
-    for index in range(book.standing.collation.pages):
-        if book.standing.budget.pages[index].planned:
+    for index in range(book.state.collation.pages):
+        if book.state.budget.pages[index].planned:
             if index:
                 book.write(str(Page.at(index)))
             book.do(book.acts.check(Page.at(index)), "B")
@@ -174,7 +174,7 @@ def test_dates_come_from_the_ledger_and_end_when_all_is_done():
 def test_divisions_with_their_pages_and_first_words():
     text_of = "# One\n\n" + "word " * 90 + "\n\n# Two\n\nother words begin here and go on\n\n#\n\nlast of all\n"
     book = SmallBook()
-    book.standing = Standing(book.plan, read_exemplar(text_of), Ledger())
+    book.state = BookState(book.plan, read_exemplar(text_of), Ledger())
     items = found(read(book), "msItem")
     assert texts(read(book), "title")[1:] == ["One", "Two"]
     assert texts(read(book), "incipit")[1:] == ["other words begin here and go", "last of all"]
@@ -184,7 +184,7 @@ def test_divisions_with_their_pages_and_first_words():
 
 def test_pages_that_follow_each_other_are_one_place():
     pages = [Page(1, Side.RECTO), Page(1, Side.VERSO), Page(2, Side.RECTO), Page(3, Side.VERSO)]
-    assert runs(pages) == [Span(pages[0], pages[2]), Span(pages[3], pages[3])]
+    assert runs(pages) == [PageSpan(pages[0], pages[2]), PageSpan(pages[3], pages[3])]
     assert loci([]) is None
 
 
@@ -192,17 +192,17 @@ def test_pages_that_follow_each_other_are_one_place():
     ("begins", "ends", "attributes", "label"),
     [
         (None, None, ("1r", "1r"), "1r"),
-        (None, Line(0, 4), ("1r", "1r:4"), "1r to line 4"),
-        (Line(2, 5), None, ("1rb:5", "1r"), "1r from column 2 line 5"),
-        (Line(1, 5), Line(2, 9), ("1ra:5", "1rb:9"), "1r column 1 line 5 to column 2 line 9"),
+        (None, PageLine(0, 4), ("1r", "1r:4"), "1r to line 4"),
+        (PageLine(2, 5), None, ("1rb:5", "1r"), "1r from column 2 line 5"),
+        (PageLine(1, 5), PageLine(2, 9), ("1ra:5", "1rb:9"), "1r column 1 line 5 to column 2 line 9"),
     ],
 )
 def test_a_place_within_a_page(begins, ends, attributes, label):
-    made = locus(Span(Page.parse("1r"), Page.parse("1r"), begins, ends))
+    made = locus(PageSpan(Page.parse("1r"), Page.parse("1r"), begins, ends))
     assert ((made.get("from"), made.get("to")), made.text) == (attributes, label)
 
 
 def test_a_place_through_several_pages():
-    made = locus(Span(Page.parse("1r"), Page.parse("3v"), Line(2, 7), Line(1, 4)))
+    made = locus(PageSpan(Page.parse("1r"), Page.parse("3v"), PageLine(2, 7), PageLine(1, 4)))
     assert (made.get("from"), made.get("to")) == ("1rb:7", "3va:4")
     assert made.text == "1r column 2 line 7–3v column 1 line 4"

@@ -62,7 +62,7 @@ def document(folder: Path, job: Job | None = None) -> str:
 
 def told(job: Job) -> list[object]:
     """Everything the book and the ledger tell."""
-    pages = [page_as_data(report) for report in page_reports(job.standing)]
+    pages = [page_as_data(report) for report in page_reports(job.state)]
     log = [(entry.as_document(), job.ledger.is_void(entry.entry)) for entry in job.ledger]
     return [job.book, job.exemplar, pages, log]
 
@@ -126,7 +126,7 @@ def do(job: Job, act: str, index: int, hand: str) -> None:
         "check": lambda: job.record(acts.check(page), hand=hand),
         "fault": lambda: job.record(acts.fault(page, "omission", line=1, should="w3 \U0001f58b"), hand=hand),
         "space": lambda: job.record(acts.space("pond", ("drawn", "coloured", "left-empty")[index % 3]), hand=hand),
-        "cancel": lambda: job.record(cancel_leaf(job.standing, page.leaf), hand=hand),
+        "cancel": lambda: job.record(cancel_leaf(job.state, page.leaf), hand=hand),
         "undo": job.undo,
         "redo": job.redo,
     }

@@ -20,8 +20,8 @@ from small_book import SmallBook
 
 def settle(book: SmallBook, *, but: tuple[str, ...] = ()) -> None:
     """Write and check every page that bears text."""
-    for index in range(book.standing.collation.pages):
-        page, budget = Page.at(index), book.standing.budget.pages[index]
+    for index in range(book.state.collation.pages):
+        page, budget = Page.at(index), book.state.budget.pages[index]
         if budget.start < budget.end and str(page) not in but:
             book.write(str(page))
             book.do(book.acts.check(page), "B")
@@ -32,7 +32,7 @@ def said(points: tuple[Point, ...]) -> list[tuple[str, str]]:
 
 
 def found(book: SmallBook) -> Assembly:
-    return assembly(book.standing)
+    return assembly(book.state)
 
 
 def test_a_settled_book_is_ready() -> None:
@@ -112,7 +112,7 @@ def test_catchwords_agree_where_the_text_runs_on_and_not_where_words_were_skippe
     book = SmallBook()
     settle(book, but=("5r",))
     assert all(check.agrees for check in found(book).catchwords)
-    ends = book.standing.record(book.standing.skin_at(7)).ends or 0
+    ends = book.state.record(book.state.skin_at(7)).ends or 0
     book.do(book.acts.write(Page.parse("5r"), begins=f"w{ends + 5} w{ends + 6}"))
     first = found(book).catchwords[0]
     assert (first.catchword, first.next_begins) == (f"w{ends} w{ends + 1}", f"w{ends + 5} w{ends + 6}")
@@ -136,7 +136,7 @@ def test_remarks_hold_nobody_up() -> None:
         book.do(book.acts.check(Page.parse(page)))
     settle(book, but=("1r", "1v", "2r", "2v"))
     for flyleaf in ("i", "ii"):
-        book.do(walk_flyleaf(book.standing, flyleaf))
+        book.do(walk_flyleaf(book.state, flyleaf))
     remarks = said(found(book).remarks)
     assert found(book).ready
     assert any(what.startswith("hair faces flesh") for _, what in remarks)
@@ -147,7 +147,7 @@ def test_remarks_hold_nobody_up() -> None:
 
 def test_leaves_changed_in_mid_work_are_minded() -> None:
     book = SmallBook()
-    book.do(leaf_acts.cancel_leaf(book.standing, 2))
+    book.do(leaf_acts.cancel_leaf(book.state, 2))
     remarks = said(found(book).remarks)
     assert ("leaf 2", "single, held by its stub") in remarks
     assert ("gathering 1", "its leaves were changed; they are now signed 1 a j") in remarks
@@ -194,7 +194,7 @@ def test_taking_together_loses_no_page(given_points: list[tuple[int, str]]) -> N
 
 def test_the_walk_goes_from_the_outermost_sheet_in() -> None:
     book = SmallBook(sheets=3, count=2)
-    walk = binding_walk(book.standing, found(book))
+    walk = binding_walk(book.state, found(book))
     assert [(each.number, each.first, each.last) for each in walk] == [(1, 1, 6), (2, 7, 12)]
     assert [(sheet.name, sheet.leaves) for sheet in walk[0].sheets] == [
         ("1.1", (1, 6)),
@@ -208,8 +208,8 @@ def test_the_walk_goes_from_the_outermost_sheet_in() -> None:
 
 def test_a_sheet_laid_in_later_is_walked_where_it_nests() -> None:
     book = SmallBook(sheets=2, count=1)
-    book.do(leaf_acts.add_sheet(book.standing, "1.1"))
-    walk = binding_walk(book.standing, found(book))
+    book.do(leaf_acts.add_sheet(book.state, "1.1"))
+    walk = binding_walk(book.state, found(book))
     assert [(sheet.name, sheet.leaves) for sheet in walk[0].sheets] == [
         ("1.1", (1, 6)),
         ("1.3", (2, 5)),
@@ -219,16 +219,16 @@ def test_a_sheet_laid_in_later_is_walked_where_it_nests() -> None:
 
 def test_a_sheet_is_ticked_once_and_loses_its_tick_when_moved() -> None:
     book = SmallBook()
-    entry = book.do(walk_sheet(book.standing, "1.1"), "B")
-    assert (found(book).walked, walked_by(book.standing, "1.1")) == (1, ("B", entry.entry))
+    entry = book.do(walk_sheet(book.state, "1.1"), "B")
+    assert (found(book).walked, walked_by(book.state, "1.1")) == (1, ("B", entry.entry))
     with pytest.raises(Refused, match="found in order already"):
-        walk_sheet(book.standing, "1.1")
+        walk_sheet(book.state, "1.1")
     book.do(book.acts.sheet("1.1", "checker", "B"))
-    assert (found(book).walked, walked_by(book.standing, "1.1")) == (0, None)
+    assert (found(book).walked, walked_by(book.state, "1.1")) == (0, None)
     with pytest.raises(Refused, match="with the checker; bring it to the desk"):
-        walk_sheet(book.standing, "1.1")
+        walk_sheet(book.state, "1.1")
     with pytest.raises(Refused, match="no sheet 9"):
-        walk_sheet(book.standing, "1.9")
+        walk_sheet(book.state, "1.9")
 
 
 @settings(max_examples=25, deadline=None)
@@ -238,11 +238,11 @@ def test_every_leaf_is_walked_once_whatever_befell_the_leaves(leaves: list[int],
     book = SmallBook(sheets=2, count=2)
     acts = {"cancel": leaf_acts.cancel_leaf, "want": leaf_acts.lose_leaf, "replace": leaf_acts.replace_leaf}
     for leaf in leaves:
-        if leaf <= book.standing.collation.leaves:
-            book.do(acts[what](book.standing, leaf))
-    walk = binding_walk(book.standing, found(book))
+        if leaf <= book.state.collation.leaves:
+            book.do(acts[what](book.state, leaf))
+    walk = binding_walk(book.state, found(book))
     walked = sorted(leaf for each in walk for sheet in each.sheets for leaf in sheet.leaves)
-    assert walked == list(range(1, book.standing.collation.leaves + 1))
+    assert walked == list(range(1, book.state.collation.leaves + 1))
     assert sum(len(each.sheets) for each in walk) == found(book).sheets
 
 
@@ -252,5 +252,5 @@ def test_a_sheet_two_people_have_is_told() -> None:
     second = first._replace(entry="e99", tick=99, desk="other", facts={"who": "Ole", "seen": "none"})
     subject = book.ledger.add(second)
     assert subject is not None
-    book.standing.touch(subject)
+    book.state.touch(subject)
     assert ("sheet 1.1", "taken by two: with the checker (Bea) as well") in said(found(book).obstacles)

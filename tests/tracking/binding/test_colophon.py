@@ -20,7 +20,7 @@ BOTH = (Hand("A", "Agnes Orrin", 20.0), Hand("B", "", 16.0))
 
 
 def test_a_book_not_begun_names_nobody() -> None:
-    found = colophon(SmallBook().standing)
+    found = colophon(SmallBook().state)
     assert found.sentences == (
         "A small book was copied by hand.",
         "Nothing is written yet.",
@@ -31,7 +31,7 @@ def test_a_book_not_begun_names_nobody() -> None:
 
 def test_the_binder_of_the_plan_stands_in_the_colophon() -> None:
     book = SmallBook(workshop=Workshop(binder="Odo Marl\x1b"))
-    assert colophon(book.standing).sentences[-1] == "Sewn and bound by Odo Marl\u25ab."
+    assert colophon(book.state).sentences[-1] == "Sewn and bound by Odo Marl\u25ab."
 
 
 def test_whoever_worked_is_named_with_what_they_did() -> None:
@@ -51,8 +51,8 @@ def test_whoever_worked_is_named_with_what_they_did() -> None:
     book.do(book.acts.space("owl", "drawn"), "Ines")
     book.do(book.acts.space("rim", "done"), "Ines")
     for sheet in ("1.1", "2.1"):
-        book.do(walk_sheet(book.standing, sheet), "B")
-    assert colophon(book.standing).sentences == (
+        book.do(walk_sheet(book.state, sheet), "B")
+    assert colophon(book.state).sentences == (
         "A small book was copied from an exemplar lent by the Mill House.",
         "Agnes Orrin wrote 1v to 2r and part of 1r.",
         "Hand B wrote part of 1r.",
@@ -69,9 +69,9 @@ def test_only_a_book_with_nothing_open_is_finished() -> None:
     for page in ("1r", "1v", "2r"):
         book.write(page)
         book.do(book.acts.check(Page.parse(page)), "B")
-    assert not colophon(book.standing).finished
+    assert not colophon(book.state).finished
     book.do(book.acts.space("owl", "left-empty"))
-    found = colophon(book.standing)
+    found = colophon(book.state)
     assert found.finished
     assert any(sentence.startswith("The work was done on 2 March 2026") for sentence in found.sentences)
     assert not any("decorated" in sentence for sentence in found.sentences)
@@ -82,31 +82,31 @@ def test_a_book_with_words_on_no_page_is_not_finished() -> None:
     for page in ("1r", "1v", "2r", "2v", "3r"):
         book.write(page)
         book.do(book.acts.check(Page.parse(page)), "B")
-    assert colophon(book.standing).finished
-    book.do(cancel_leaf(book.standing, 2))
-    assert not colophon(book.standing).finished
+    assert colophon(book.state).finished
+    book.do(cancel_leaf(book.state, 2))
+    assert not colophon(book.state).finished
 
 
 @pytest.mark.parametrize(("words", "page"), [(100, "2v"), (180, "3v"), (290, None)])
 def test_a_blank_page_is_left_before_it(words: int, page: str | None) -> None:
-    found = colophon(SmallBook(words=words, sheets=2, count=1).standing)
+    found = colophon(SmallBook(words=words, sheets=2, count=1).state)
     assert (str(found.page) if found.page else None) == page
 
 
 def test_the_data_goes_through_json() -> None:
     book = SmallBook()
     book.write("1r")
-    data = colophon_data(book.standing, colophon(book.standing))
+    data = colophon_data(book.state, colophon(book.state))
     assert json.loads(json.dumps(data)) == data
     assert (data["from"], data["to"], data["leaves"], data["kept"]) == ("2026-03-02", "2026-03-02", 1, None)
-    assert colophon(book.standing).last == date(2026, 3, 2)
+    assert colophon(book.state).last == date(2026, 3, 2)
 
 
 def test_it_is_kept_as_drafted_or_in_other_words_and_the_newest_counts() -> None:
     book = SmallBook()
-    first = book.do(keep_colophon(colophon(book.standing).text))
+    first = book.do(keep_colophon(colophon(book.state).text))
     book.do(keep_colophon("  Written by the river. "))
-    assert kept_colophon(book.standing) == "Written by the river."
+    assert kept_colophon(book.state) == "Written by the river."
     assert tell(first).startswith('the colophon kept by A, "A small book was copied by hand. ')
     with pytest.raises(Refused, match="needs its words"):
         keep_colophon(" ")

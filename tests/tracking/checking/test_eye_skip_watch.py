@@ -25,7 +25,7 @@ def a_book(at: tuple[int, int] = (4, 8), prefix: str = "") -> TextBook:
 
 
 def waterfall(book: TextBook, page: str = "1r") -> Recurrence:
-    found = watch_for(book.standing, Page.parse(page).index, page_watch.MOST)
+    found = watch_for(book.state, Page.parse(page).index, page_watch.MOST)
     return next(each for each in found if each.words[0] == "the waterfall")
 
 
@@ -44,21 +44,21 @@ def test_words_that_recur_are_told_with_their_places() -> None:
 def test_nothing_is_watched_on_a_page_written_whole_but_its_checker_is_told() -> None:
     book = a_book()
     book.write("1r")
-    assert watch_for(book.standing, 0) == ()
-    assert ("the waterfall", "the waterfall") in [each.words for each in watch_written(book.standing, 0)]
+    assert watch_for(book.state, 0) == ()
+    assert ("the waterfall", "the waterfall") in [each.words for each in watch_written(book.state, 0)]
 
 
 def test_only_what_is_not_written_yet_is_watched() -> None:
     book = a_book()
     assert waterfall(book).places[0][1] < 4
     book.write("1r", to_line=8)
-    assert all(place[1] >= 8 for each in watch_for(book.standing, 0) for place in each.places)
+    assert all(place[1] >= 8 for each in watch_for(book.state, 0) for place in each.places)
 
 
 def test_no_more_than_asked_and_the_likeliest_first() -> None:
-    found = watch_for(a_book().standing, 0, most=page_watch.MOST)
+    found = watch_for(a_book().state, 0, most=page_watch.MOST)
     assert [each.score for each in found] == sorted((each.score for each in found), reverse=True)
-    assert watch_for(a_book().standing, 0, most=1) == found[:1]
+    assert watch_for(a_book().state, 0, most=1) == found[:1]
 
 
 def test_the_exemplars_place_is_told_where_it_is_noted() -> None:
@@ -69,8 +69,8 @@ def test_the_exemplars_place_is_told_where_it_is_noted() -> None:
 def test_positions_are_the_exemplars_after_a_change() -> None:
     book = a_book()
     words = book.exemplar.words
-    book.do(change_text(book.standing, after=words[0], write="quite new", why="a gap"))
-    found = watch_for(book.standing, 2, page_watch.MOST)
+    book.do(change_text(book.state, after=words[0], write="quite new", why="a gap"))
+    found = watch_for(book.state, 2, page_watch.MOST)
     assert found
     for each in found:
         for said, (_, _, word) in zip(each.words, each.places, strict=True):
@@ -83,15 +83,15 @@ def test_worked_out_once_while_the_page_stays_as_it_is(monkeypatch: pytest.Monke
     watch = page_watch.watch
     monkeypatch.setattr(page_watch, "watch", lambda *args, **kwargs: made.append(1) or watch(*args, **kwargs))
     for _ in range(3):
-        watch_for(book.standing, 0)
+        watch_for(book.state, 0)
     book.do(book.acts.rule(Page.parse("4r")))
-    watch_for(book.standing, 0)
+    watch_for(book.state, 0)
     assert len(made) == 1
     book.write("1r", to_line=3)
-    watch_for(book.standing, 0)
+    watch_for(book.state, 0)
     assert len(made) == 2
 
 
 def test_no_text_no_watch() -> None:
     book = TextBook(made_text(30))
-    assert watch_for(book.standing, Page.parse("5v").index) == ()
+    assert watch_for(book.state, Page.parse("5v").index) == ()

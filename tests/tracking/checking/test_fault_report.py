@@ -34,7 +34,7 @@ def told(accounts: list[FaultAccount]) -> list[tuple[str, str, str, str]]:
 
 
 def test_they_stand_in_the_order_of_the_book_with_the_hand_that_wrote() -> None:
-    assert told(fault_accounts(a_book().standing)) == [
+    assert told(fault_accounts(a_book().state)) == [
         ("1r", "omission", "A", "settled"),
         ("1v", "a blot", "", "open"),
         ("1v", "omission", "A", "open"),
@@ -43,7 +43,7 @@ def test_they_stand_in_the_order_of_the_book_with_the_hand_that_wrote() -> None:
 
 
 def test_choosing_by_page_hand_kind_and_state() -> None:
-    accounts = fault_accounts(a_book().standing)
+    accounts = fault_accounts(a_book().state)
     assert len(choose_faults(accounts, state="open")) == 3
     assert [each.label for each in choose_faults(accounts, hand="A", kind="Omission")] == ["1r", "1v"]
     assert len(choose_faults(accounts, page="1v", hand="B")) == 1
@@ -54,15 +54,15 @@ def test_choosing_by_page_hand_kind_and_state() -> None:
 
 def test_a_fault_whose_leaf_is_cut_away_is_gone_and_others_keep_their_skin() -> None:
     book = a_book()
-    book.do(leaf_acts.cancel_leaf(book.standing, 1))
-    assert {(each.label, each.state) for each in fault_accounts(book.standing)} == {("1r", "gone"), ("1v", "gone")}
+    book.do(leaf_acts.cancel_leaf(book.state, 1))
+    assert {(each.label, each.state) for each in fault_accounts(book.state)} == {("1r", "gone"), ("1v", "gone")}
     book = a_book()
-    book.do(leaf_acts.add_leaf(book.standing, 1, before=True))
-    assert {each.label for each in fault_accounts(book.standing)} == {"2r", "2v"}
+    book.do(leaf_acts.add_leaf(book.state, 1, before=True))
+    assert {each.label for each in fault_accounts(book.state)} == {"2r", "2v"}
 
 
 def test_one_as_data() -> None:
-    data = fault_as_data(fault_accounts(a_book().standing)[0])
+    data = fault_as_data(fault_accounts(a_book().state)[0])
     assert list(data) == [
         *("fault", "page", "kind", "cause", "column", "line", "word", "stands", "should", "state", "written_by"),
         *("found_by", "found_at", "remedy", "settled_by", "settled_at"),

@@ -15,14 +15,14 @@ from copydesk.tracking.commands.change_commands import change_text
 from text_book import TextBook, made_text
 
 if TYPE_CHECKING:
-    from copydesk.comparing.faults import Fault
+    from copydesk.comparing.faults import Difference
 
 
 def compare(book: TextBook, page: str, lines: list[str], *, whole: bool = False) -> PageComparison:
-    return compare_page(book.standing, Page.parse(page).index, "\n".join(lines), whole=whole)
+    return compare_page(book.state, Page.parse(page).index, "\n".join(lines), whole=whole)
 
 
-def only(compared: PageComparison) -> Fault:
+def only(compared: PageComparison) -> Difference:
     (fault,) = compared.comparison.faults
     return fault
 
@@ -33,7 +33,7 @@ def test_a_page_copied_as_it_should_be_is_clean_and_whole() -> None:
     compared = compare(book, "1r", book.lines("1r"))
     assert compared.comparison.clean
     assert (compared.whole, compared.by_lines, compared.goes_on) == (True, True, 0)
-    assert compared.comparison.reached == compared.recorded == book.standing.record(book.standing.skin_at(0)).ends
+    assert compared.comparison.reached == compared.recorded == book.state.record(book.state.skin_at(0)).ends
 
 
 def test_a_fault_stands_in_the_column_and_line_typed() -> None:
@@ -79,8 +79,8 @@ def test_what_is_changed_on_purpose_is_no_fault_and_positions_stay_the_exemplars
     book = TextBook()
     words = book.exemplar.words
     gone = " ".join(words[3:6])
-    book.do(change_text(book.standing, first=gone, why="a slip there"))
-    book.do(change_text(book.standing, after=words[10], write="newly put in", why="a gap"))
+    book.do(change_text(book.state, first=gone, why="a slip there"))
+    book.do(change_text(book.state, after=words[10], write="newly put in", why="a gap"))
     lines = book.lines("1v")
     assert gone not in " ".join(book.lines("1r"))
     assert "newly put in" in " ".join(book.lines("1r"))
@@ -95,7 +95,7 @@ def test_what_is_changed_on_purpose_is_no_fault_and_positions_stay_the_exemplars
 
 def test_a_page_from_another_place_says_so_and_lists_nothing() -> None:
     book = TextBook()
-    book.do(change_text(book.standing, after=book.exemplar.words[2], write="one two three four", why="a gap"))
+    book.do(change_text(book.state, after=book.exemplar.words[2], write="one two three four", why="a gap"))
     found = compare(book, "1r", book.lines("4v")).comparison
     begins = book.lines("4v")[0].split()[0]
     assert not found.faults
@@ -138,10 +138,10 @@ def test_what_the_workshop_allows_and_what_is_allowed_besides() -> None:
     book = TextBook(f"{made_text(40)} une vigne et colour été", allow={"spellings": {"colour": "color"}})
     text = f"{made_text(40)} vne uigne & color ete"
     allow = allowed_too(book.plan, ["accents"])
-    assert compare_page(book.standing, 0, text, allow=allow).comparison.clean
-    assert only(compare_page(book.standing, 0, text)).stands == "ete"
+    assert compare_page(book.state, 0, text, allow=allow).comparison.clean
+    assert only(compare_page(book.state, 0, text)).stands == "ete"
     strict = allowed_too(book.plan, ["accents", "u/v=no"])
-    stand = [fault.stands for fault in compare_page(book.standing, 0, text, allow=strict).comparison.faults]
+    stand = [fault.stands for fault in compare_page(book.state, 0, text, allow=strict).comparison.faults]
     assert " ".join(stand) == "vne uigne"
     with pytest.raises(Refused, match="not a difference that can be allowed"):
         allowed_too(book.plan, ["spelling"])
@@ -150,4 +150,4 @@ def test_what_the_workshop_allows_and_what_is_allowed_besides() -> None:
 def test_a_book_of_counts_and_a_page_without_text_cannot_be_compared() -> None:
     book = TextBook(made_text(30))
     with pytest.raises(Refused, match="no text comes on 5v"):
-        compare_page(book.standing, Page.parse("5v").index, "word")
+        compare_page(book.state, Page.parse("5v").index, "word")

@@ -13,8 +13,8 @@ from text_book import TextBook
 
 
 def places(book: TextBook, page: str, text: str) -> list[tuple[int, int]]:
-    lines = lines_of_page(book.standing, Page.parse(page).index)
-    return places_by_line(read_transcription(text), lines, book.standing.copy)
+    lines = lines_of_page(book.state, Page.parse(page).index)
+    return places_by_line(read_transcription(text), lines, book.state.copy)
 
 
 def test_words_and_lines_blank_ones_left_out() -> None:

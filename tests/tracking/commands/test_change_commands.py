@@ -27,27 +27,27 @@ def between(words: int) -> tuple[str, str]:
 def test_a_passage_by_its_first_and_last_words() -> None:
     book = TextBook(TEXT)
     first, last = between(20)
-    act = change_text(book.standing, first=first, last=last, write="two words", why=" as asked ", who="the owner")
+    act = change_text(book.state, first=first, last=last, write="two words", why=" as asked ", who="the owner")
     assert act.facts == {"from_word": 20, "to_word": 26, "write": "two words", "why": "as asked", "who": "the owner"}
 
 
 def test_a_short_passage_and_words_added() -> None:
     book = TextBook(TEXT)
-    assert change_text(book.standing, first=WORDS[8], why="x").facts == {
+    assert change_text(book.state, first=WORDS[8], why="x").facts == {
         "from_word": 8,
         "to_word": 9,
         "write": "",
         "why": "x",
     }
-    act = change_text(book.standing, after=WORDS[8], write="put  in", why="x")
+    act = change_text(book.state, after=WORDS[8], write="put  in", why="x")
     assert (act.facts["from_word"], act.facts["to_word"], act.facts["write"]) == (9, 9, "put in")
 
 
 def test_words_that_stand_in_several_places_need_a_page_near_them() -> None:
     book = TextBook(f"the fen {made_text(200)} the fen {made_text(100, 9)}")
     with pytest.raises(Refused, match="more than once"):
-        change_text(book.standing, first="the fen", why="x")
-    assert change_text(book.standing, first="the fen", why="x", near=190).facts["from_word"] == 202
+        change_text(book.state, first="the fen", why="x")
+    assert change_text(book.state, first="the fen", why="x", near=190).facts["from_word"] == 202
 
 
 @pytest.mark.parametrize(
@@ -65,31 +65,31 @@ def test_words_that_stand_in_several_places_need_a_page_near_them() -> None:
 def test_what_cannot_be_is_refused_in_a_sentence(given: dict[str, str], said: str) -> None:
     book = TextBook(TEXT, changes=(Change(40, 44, "", "planned"),))
     with pytest.raises(Refused, match=said):
-        change_text(book.standing, **given)
+        change_text(book.state, **given)
 
 
 def test_a_second_addition_at_one_place_is_refused_and_taking_back_makes_room() -> None:
     book = TextBook(TEXT)
-    first = book.do(change_text(book.standing, after=WORDS[9], write="put in", why="x"))
+    first = book.do(change_text(book.state, after=WORDS[9], write="put in", why="x"))
     with pytest.raises(Refused, match="changed on purpose already"):
-        change_text(book.standing, after=WORDS[9], write="more", why="x")
+        change_text(book.state, after=WORDS[9], write="more", why="x")
     book.undo(first)
-    assert change_text(book.standing, after=WORDS[9], write="more", why="x").facts["write"] == "more"
+    assert change_text(book.state, after=WORDS[9], write="more", why="x").facts["write"] == "more"
 
 
 def test_the_text_is_cast_as_it_is_to_be_written_before_and_after_writing() -> None:
     book = TextBook(TEXT)
-    before = book.standing.budget.pages[2].start
-    book.do(change_text(book.standing, first=WORDS[4], last=WORDS[12], why="x"))
+    before = book.state.budget.pages[2].start
+    book.do(change_text(book.state, first=WORDS[4], last=WORDS[12], why="x"))
     assert WORDS[6] not in " ".join(book.lines("1r"))
-    assert book.standing.copy.word(book.standing.budget.pages[2].start) > before
+    assert book.state.copy.word(book.state.budget.pages[2].start) > before
     book.write("1r")
-    ends = book.standing.record(book.standing.skin_at(0)).ends
-    book.do(change_text(book.standing, after=WORDS[14], write="put in later", why="x"))
+    ends = book.state.record(book.state.skin_at(0)).ends
+    book.do(change_text(book.state, after=WORDS[14], write="put in later", why="x"))
     assert "put in later" in " ".join(book.lines("1r"))
-    assert book.standing.record(book.standing.skin_at(0)).ends == ends
-    assert compare_page(book.standing, 0, "\n".join(book.lines("1r"))).comparison.clean
-    assert book.standing.budget.pages == book.afresh().budget.pages
+    assert book.state.record(book.state.skin_at(0)).ends == ends
+    assert compare_page(book.state, 0, "\n".join(book.lines("1r"))).comparison.clean
+    assert book.state.budget.pages == book.afresh().budget.pages
 
 
 @settings(max_examples=25, deadline=None)
@@ -102,7 +102,7 @@ def test_casting_after_changes_is_as_if_worked_out_afresh(asked: list[tuple[int,
     for start, length, new in asked:
         given = {"first": WORDS[start], "last": WORDS[start + length]} if length else {"after": WORDS[start]}
         try:
-            act = change_text(book.standing, **given, write=new, why="x", near=start)
+            act = change_text(book.state, **given, write=new, why="x", near=start)
         except Refused:
             continue
         book.do(act)
@@ -110,18 +110,18 @@ def test_casting_after_changes_is_as_if_worked_out_afresh(asked: list[tuple[int,
             book.write("1v")
             write = False
     fresh = book.afresh()
-    assert book.standing.copy.written is not None
-    assert list(book.standing.copy.written.words) == list(fresh.copy.written.words)  # type: ignore[union-attr]
-    assert book.standing.budget.pages == fresh.budget.pages
-    assert book.standing.collation == fresh.collation
+    assert book.state.copy.written is not None
+    assert list(book.state.copy.written.words) == list(fresh.copy.written.words)  # type: ignore[union-attr]
+    assert book.state.budget.pages == fresh.budget.pages
+    assert book.state.collation == fresh.collation
 
 
 def test_the_list_has_those_planned_and_those_recorded_in_the_order_of_the_text() -> None:
     book = TextBook(TEXT, changes=(Change(40, 44, "", "planned so", "the owner"),))
     book.write("1r")
-    entry = book.do(change_text(book.standing, after=WORDS[7], write="put in", why="a gap"), "B")
-    book.do(change_text(book.standing, first=WORDS[90], write="else", why="reads better"))
-    found = change_accounts(book.standing)
+    entry = book.do(change_text(book.state, after=WORDS[7], write="put in", why="a gap"), "B")
+    book.do(change_text(book.state, first=WORDS[90], write="else", why="reads better"))
+    found = change_accounts(book.state)
     assert [(each.sort, str(each.page), each.written) for each in found] == [
         ("added", "1r", True),
         ("left out", "2r", False),
@@ -129,19 +129,19 @@ def test_the_list_has_those_planned_and_those_recorded_in_the_order_of_the_text(
     ]
     for each in found:
         assert each.page is not None
-        page = book.standing.budget.pages[each.page.index]
-        assert page.start <= book.standing.copy.piece(each.change.from_word) < page.end
+        page = book.state.budget.pages[each.page.index]
+        assert page.start <= book.state.copy.piece(each.change.from_word) < page.end
     assert found[0].sentence() == f'"put in" added after "{" ".join(WORDS[4:8])}"'
     data = change_as_data(found[0])
     assert (data["entry"], data["who"], data["why"]) == (entry.entry, "B", "a gap")
     assert "put" in book.lines("1r")[found[0].line - 1]
     assert (change_as_data(found[1])["entry"], found[1].change.who) == (None, "the owner")
-    assert tell(entry, book.standing) == f"{found[0].sentence()} on purpose by B, a gap"
+    assert tell(entry, book.state) == f"{found[0].sentence()} on purpose by B, a gap"
 
 
 def test_a_book_of_counts_is_changed_in_its_plan() -> None:
     book = TextBook(TEXT)
-    book.standing.exemplar = None
+    book.state.exemplar = None
     with pytest.raises(Refused, match=r"noted in book\.yaml"):
-        change_text(book.standing, first="a", why="x")
+        change_text(book.state, first="a", why="x")
     assert Page.parse("1r").index == 0

@@ -25,18 +25,18 @@ def written() -> TextBook:
 
 
 def record(book: TextBook) -> PageRecord:
-    return book.standing.record(book.standing.skin_at(0))
+    return book.state.record(book.state.skin_at(0))
 
 
 def typed(book: TextBook, *, without_line: int = 0) -> tuple[str, PageComparison]:
     lines = book.lines("1r")
     text = "\n".join(line for number, line in enumerate(lines, start=1) if number != without_line)
-    return text, compare_page(book.standing, 0, text)
+    return text, compare_page(book.state, 0, text)
 
 
 def note(book: TextBook, text: str, compared: PageComparison, hand: str = "B", *, checked: bool = False) -> list[str]:
     new = sort_faults(record(book), compared, text).new
-    acts = note_comparison(book.standing, compared, text, new, checked=checked)
+    acts = note_comparison(book.state, compared, text, new, checked=checked)
     return [book.do(act, hand).what for act in acts]
 
 
@@ -78,35 +78,35 @@ def test_a_settled_fault_found_in_a_new_transcription_was_not_put_right() -> Non
 def test_a_wrong_place_is_not_recorded_as_faults() -> None:
     book = written()
     text = "\n".join(book.lines("4v"))
-    compared = compare_page(book.standing, 0, text)
+    compared = compare_page(book.state, 0, text)
     with pytest.raises(Refused, match="that text belongs on 4v; nothing was recorded"):
-        note_comparison(book.standing, compared, text, ())
+        note_comparison(book.state, compared, text, ())
 
 
 def test_a_page_not_written_keeps_no_transcription() -> None:
     book = TextBook()
     text, compared = typed(book)
     with pytest.raises(Refused, match="not written yet"):
-        note_comparison(book.standing, compared, text, ())
+        note_comparison(book.state, compared, text, ())
 
 
 def test_half_a_page_is_not_checked_by_its_transcription() -> None:
     book = written()
     text = "\n".join(book.lines("1r")[:5])
-    compared = compare_page(book.standing, 0, text)
-    assert [act.what for act in note_comparison(book.standing, compared, text, ())] == ["transcribed"]
+    compared = compare_page(book.state, 0, text)
+    assert [act.what for act in note_comparison(book.state, compared, text, ())] == ["transcribed"]
     with pytest.raises(Refused, match=r"not typed to its end, \d+ words are still to come"):
-        note_comparison(book.standing, compared, text, (), checked=True)
+        note_comparison(book.state, compared, text, (), checked=True)
 
 
 def test_a_reading_is_kept_until_the_check_is_made_or_its_lines_are_written_anew() -> None:
     book = written()
-    book.do(read_to(book.standing, FIRST, 6), "B")
+    book.do(read_to(book.state, FIRST, 6), "B")
     assert (record(book).read_to, record(book).read_by, record(book).state) == (6, "B", "written")
     book.do(book.acts.check(FIRST), "B")
     assert (record(book).read_to, record(book).checked_by) == (0, "B")
     book = written()
-    book.do(read_to(book.standing, FIRST, 6), "B")
+    book.do(read_to(book.state, FIRST, 6), "B")
     book.write("1r", to_line=10)
     assert record(book).read_to == 0
 
@@ -114,14 +114,14 @@ def test_a_reading_is_kept_until_the_check_is_made_or_its_lines_are_written_anew
 @pytest.mark.parametrize("line", [0, 11])
 def test_a_page_is_read_only_as_far_as_it_is_written(line: int) -> None:
     with pytest.raises(Refused, match="10 lines written, so it cannot be read to line"):
-        read_to(written().standing, FIRST, line)
+        read_to(written().state, FIRST, line)
 
 
 def test_the_writer_is_told_before_checking_alone() -> None:
     book = written()
-    assert checker_words(book.standing, FIRST, "A") == (
+    assert checker_words(book.state, FIRST, "A") == (
         "A wrote 1r, so its check is marked as its own writer's; B would see more."
     )
-    assert checker_words(book.standing, FIRST, "B") == ""
+    assert checker_words(book.state, FIRST, "B") == ""
     book.do(book.acts.check(FIRST), "A")
     assert record(book).self_checked

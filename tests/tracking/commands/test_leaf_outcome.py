@@ -13,16 +13,16 @@ if TYPE_CHECKING:
 
 
 def after(book: SmallBook, act: Act) -> list[str]:
-    before = before_change(book.standing)
+    before = before_change(book.state)
     book.do(act)
-    return what_followed(before, book.standing)
+    return what_followed(before, book.state)
 
 
 def test_cancelling_a_written_leaf_costs_its_lines_and_breaks_an_opening() -> None:
     book = SmallBook()
     book.write("2r")
     book.write("2v", to_line=4)
-    said = after(book, leaf_acts.cancel_leaf(book.standing, 2))
+    said = after(book, leaf_acts.cancel_leaf(book.state, 2))
     assert said == [
         "14 written lines went with it and are to be written again.",
         "The book has 11 leaves now, 1 leaf fewer.",
@@ -33,10 +33,10 @@ def test_cancelling_a_written_leaf_costs_its_lines_and_breaks_an_opening() -> No
 def test_taking_it_back_brings_the_lines_back() -> None:
     book = SmallBook()
     book.write("2r", to_line=1)
-    entry = book.do(leaf_acts.cancel_leaf(book.standing, 2))
-    before = before_change(book.standing)
+    entry = book.do(leaf_acts.cancel_leaf(book.state, 2))
+    before = before_change(book.state)
     book.undo(entry)
-    assert what_followed(before, book.standing) == [
+    assert what_followed(before, book.state) == [
         "1 written line came back with it.",
         "The book has 12 leaves now, 1 leaf more.",
     ]
@@ -44,39 +44,39 @@ def test_taking_it_back_brings_the_lines_back() -> None:
 
 def test_text_that_loses_its_room_is_told() -> None:
     book = SmallBook(words=1600)
-    assert book.standing.budget.lines_left_over < 20
-    said = after(book, leaf_acts.cancel_leaf(book.standing, 12))
+    assert book.state.budget.lines_left_over < 20
+    said = after(book, leaf_acts.cancel_leaf(book.state, 12))
     assert any("of text have no room in the book now." in each for each in said)
 
 
 def test_a_space_whose_page_is_gone_is_named() -> None:
     book = SmallBook(spaces=(SpacePlan("mill", "border", Anchor(page="2r")),))
-    said = after(book, leaf_acts.cancel_leaf(book.standing, 2))
+    said = after(book, leaf_acts.cancel_leaf(book.state, 2))
     assert "No page has room now for the space mill." in said
 
 
 def test_a_flaw_leads_to_the_other_sheets_of_its_skin() -> None:
     book = SmallBook()
-    book.do(move_skins(book.standing, "A", "ready", skins=6))
+    book.do(move_skins(book.state, "A", "ready", skins=6))
     for sheet, skin in (("1.1", 1), ("1.2", 4), ("2.1", 4), ("2.2", 4)):
-        book.do(cut_sheet(book.standing, sheet, "A", skin))
-    book.do(cut_sheet(book.standing, "2.2", "A"))
+        book.do(cut_sheet(book.state, sheet, "A", skin))
+    book.do(cut_sheet(book.state, "2.2", "A"))
     sizes = {"from_head": 60.0, "from_fold": 30.0, "width": 5.0, "height": 5.0}
-    said = after(book, leaf_acts.note_flaw(book.standing, 2, sizes))
+    said = after(book, leaf_acts.note_flaw(book.state, 2, sizes))
     assert "Of the same skin is sheet 2.1: look there for the like." in said
-    assert not any("same skin" in each for each in after(book, leaf_acts.note_flaw(book.standing, 1, sizes)))
+    assert not any("same skin" in each for each in after(book, leaf_acts.note_flaw(book.state, 1, sizes)))
 
 
 def test_replacing_a_blank_leaf_has_no_news() -> None:
     book = SmallBook()
-    assert after(book, leaf_acts.replace_leaf(book.standing, 2)) == []
+    assert after(book, leaf_acts.replace_leaf(book.state, 2)) == []
 
 
 def test_a_flaw_tells_the_lines_it_takes_on_either_side() -> None:
     book = SmallBook()
     book.write("1r", to_line=3)
     sizes = {"from_head": 32.0, "from_fold": 5.0, "width": 80.0, "height": 16.0}
-    assert after(book, leaf_acts.note_flaw(book.standing, 1, sizes)) == [
+    assert after(book, leaf_acts.note_flaw(book.state, 1, sizes)) == [
         "The leaf's flaws take 1 line of 1r.",
         "The leaf's flaws take 2 lines of 1v.",
     ]
@@ -84,7 +84,7 @@ def test_a_flaw_tells_the_lines_it_takes_on_either_side() -> None:
 
 def test_many_broken_openings_are_counted() -> None:
     book = SmallBook(sheets=4)
-    said = after(book, leaf_acts.add_sheet(book.standing, "1.0", book.standing.collation.half(1).recto))
+    said = after(book, leaf_acts.add_sheet(book.state, "1.0", book.state.collation.half(1).recto))
     broken = [each for each in said if "faces flesh" in each]
     assert broken
     assert len(said) <= 6

@@ -13,7 +13,7 @@ from copydesk.book.text.exemplar import read_exemplar
 from copydesk.tracking.commands.page_commands import Acts
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.ledger.ledger import Ledger
-from copydesk.tracking.state.book_state import Standing
+from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.views.page_view import PageAccount, page_account
 from small_book import SmallBook
 
@@ -25,7 +25,7 @@ P1, P2, P3 = Page.parse("1r"), Page.parse("1v"), Page.parse("2r")
 
 
 def account(book: SmallBook, page: Page) -> PageAccount:
-    return page_account(book.standing, page.index)
+    return page_account(book.state, page.index)
 
 
 def facts(act: Act, *names: str) -> list[object]:
@@ -145,9 +145,9 @@ def test_words_that_fit_equally_well_in_two_places_are_asked_for_again() -> None
     book = SmallBook()
     text = [f"x{number}" for number in range(36)] + ["and", "the", "ford", "lay", "and", "the", "ford", "lay"]
     exemplar = read_exemplar(" ".join([*text, *(f"y{number}" for number in range(200))]))
-    standing = Standing(book.plan, exemplar, Ledger())
+    state = BookState(book.plan, exemplar, Ledger())
     with pytest.raises(Refused, match=r'"the ford" fits equally well in 2 places: .* give more words'):
-        Acts(standing).write(P1, ends="the ford")
+        Acts(state).write(P1, ends="the ford")
 
 
 REFUSALS: list[tuple[Callable[[SmallBook], Act], str]] = [
@@ -245,7 +245,7 @@ def test_spaces_are_fixed_with_whatever_is_recorded_first() -> None:
         act = getattr(book.acts, step)(P1)
         assert sorted(row[0] for row in act.facts["placements"]) == ["rim", "weir"]
         book.do(act)
-        assert [placement.id for placement in book.standing.frame_of(0).fixed if placement.lines] == ["weir"]
+        assert [placement.id for placement in book.state.frame_of(0).fixed if placement.lines] == ["weir"]
 
 
 def test_a_space_that_comes_to_a_page_after_it_was_ruled_is_fixed_when_it_is_written() -> None:
@@ -254,8 +254,8 @@ def test_a_space_that_comes_to_a_page_after_it_was_ruled_is_fixed_when_it_is_wri
     owl = {"kind": "miniature", "at": {"word": 0}, "lines": 2}
     book.do(Act("added", "owl", "", {"plan": owl}))
     book.write("1r")
-    assert [placement.id for placement in book.standing.frame_of(0).fixed] == ["owl"]
-    assert book.standing.budget.homeless == ()
+    assert [placement.id for placement in book.state.frame_of(0).fixed] == ["owl"]
+    assert book.state.budget.homeless == ()
 
 
 class CountedBook(SmallBook):
@@ -264,7 +264,7 @@ class CountedBook(SmallBook):
     def __init__(self, *divisions: CountedDivision, **changes: object) -> None:
         super().__init__(divisions=divisions, exemplar=ExemplarLoan(), **changes)  # type: ignore[arg-type]
         self.exemplar = None  # type: ignore[assignment]
-        self.standing = Standing(self.plan, None, self.ledger)
+        self.state = BookState(self.plan, None, self.ledger)
 
 
 def test_a_counted_book_is_recorded_by_its_lines() -> None:

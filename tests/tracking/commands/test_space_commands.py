@@ -14,7 +14,7 @@ from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.tracking.commands import leaf_commands as leaf_acts
 from copydesk.tracking.log.entry_text import tell
-from copydesk.tracking.state.book_state import Standing
+from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.state.space_places import page_of_word
 from copydesk.tracking.views.space_view import SpaceAccount, find_space, space_accounts
 from small_book import SmallBook
@@ -32,7 +32,7 @@ def book(*spaces: SpacePlan, **changes: Any) -> SmallBook:
 
 
 def space(book: SmallBook, name: str) -> SpaceAccount:
-    found = find_space(book.standing, name)
+    found = find_space(book.state, name)
     assert found is not None
     return found
 
@@ -131,7 +131,7 @@ def test_what_was_painted_on_a_leaf_is_lost_with_it() -> None:
     rule(work, "1r", "1v")
     for name in ("rose", "vine"):
         work.do(work.acts.space(name, "drawn"))
-    cut = work.do(leaf_acts.replace_leaf(work.standing, 1))
+    cut = work.do(leaf_acts.replace_leaf(work.state, 1))
     for name in ("rose", "vine"):
         assert (space(work, name).stage, space(work, name).lost) == ("reserved", ("drawn",))
         assert page_of(work, name) == "1r"
@@ -141,32 +141,32 @@ def test_what_was_painted_on_a_leaf_is_lost_with_it() -> None:
 
 def test_a_space_is_enlarged_while_its_page_is_unruled() -> None:
     work = book()
-    before = work.standing.budget.lines_left_over
+    before = work.state.budget.lines_left_over
     entry = work.do(work.acts.space("frost", "resized", lines=6))
     assert tell(entry) == "space frost given 6 lines in place of 4 by A"
     assert space(work, "frost").placement.lines == 6  # type: ignore[union-attr]
-    assert work.standing.budget.lines_left_over == before - 2
-    assert work.standing.budget.pages == work.afresh().budget.pages
+    assert work.state.budget.lines_left_over == before - 2
+    assert work.state.budget.pages == work.afresh().budget.pages
     work.undo(entry)
     assert space(work, "frost").plan.lines == 4
-    assert work.standing.budget.lines_left_over == before
+    assert work.state.budget.lines_left_over == before
 
 
 def test_a_space_is_moved_in_the_text_and_to_a_page() -> None:
     work = book()
     entry = work.do(work.acts.space("frost", "moved", at="word 400"))
-    assert page_of(work, "frost") == str(page_of_word(work.standing, 400))
+    assert page_of(work, "frost") == str(page_of_word(work.state, 400))
     assert tell(entry) == "space frost moved to word 400 by A"
     work.do(work.acts.space("frost", "moved", at="page 9v line 3"))
     assert page_of(work, "frost") == "9v"
     assert space(work, "frost").placement[1:4] == (1, 3, 4)  # type: ignore[index]
-    assert work.standing.budget.pages == work.afresh().budget.pages
+    assert work.state.budget.pages == work.afresh().budget.pages
 
 
 def test_a_space_tied_to_a_page_goes_with_its_leaf() -> None:
     work = book()
     work.do(work.acts.space("frost", "moved", at="9v"))
-    work.do(leaf_acts.cancel_leaf(work.standing, 3))
+    work.do(leaf_acts.cancel_leaf(work.state, 3))
     assert page_of(work, "frost") == "8v"
 
 
@@ -182,7 +182,7 @@ def test_a_space_s_page_is_told_as_the_book_counts(foliation: Any, asked: str, t
     work = book(signing=Signing(foliation=foliation))
     entry = work.do(work.acts.space("frost", "moved", at=asked))
     assert entry.text("to") == "page 5r line 2"
-    assert tell(entry, work.standing) == f"space frost moved to {told} by A"
+    assert tell(entry, work.state) == f"space frost moved to {told} by A"
 
 
 def test_a_space_is_added_and_its_name_is_its_own() -> None:
@@ -200,17 +200,17 @@ def test_a_space_is_added_and_its_name_is_its_own() -> None:
     assert (str(owl.page), owl.plan.materials, owl.plan.hours, owl.width) == ("5r", ("gold leaf",), 2.0, 70.0)
     with pytest.raises(Refused, match="there is a space owl already"):
         work.acts.space("owl", "added", at="page 6r", **facts)
-    assert work.standing.budget.pages == work.afresh().budget.pages
+    assert work.state.budget.pages == work.afresh().budget.pages
     work.undo(entry)
-    assert find_space(work.standing, "owl") is None
+    assert find_space(work.state, "owl") is None
 
 
 def test_a_space_given_up_leaves_its_lines_to_the_text_and_can_come_back() -> None:
     work = book()
-    before = work.standing.budget.lines_left_over
+    before = work.state.budget.lines_left_over
     work.do(work.acts.space("frost", "given-up"))
-    assert find_space(work.standing, "frost") is None
-    assert work.standing.budget.lines_left_over == before + 4
+    assert find_space(work.state, "frost") is None
+    assert work.state.budget.lines_left_over == before + 4
     work.do(work.acts.space("frost", "added", kind="miniature", at="word 500", lines=5))
     assert space(work, "frost").plan.lines == 5
 
@@ -297,10 +297,10 @@ def test_what_takes_no_room_can_be_added_where_all_is_written() -> None:
     work.write("1r")
     work.do(work.acts.space("leaves", "added", kind="border", at="page 1r"))
     work.do(work.acts.space("red", "added", kind="rubric", at="word 7"))
-    found = {account.plan.id: account for account in space_accounts(work.standing)}
+    found = {account.plan.id: account for account in space_accounts(work.state)}
     assert (page_of(work, "leaves"), str(found["red"].page)) == ("1r", "1r")
     assert found["red"].placement.from_line >= 1  # type: ignore[union-attr]
-    assert work.standing.budget.homeless == ()
+    assert work.state.budget.homeless == ()
 
 
 def test_a_rubric_stands_where_its_text_really_fell() -> None:
@@ -326,7 +326,7 @@ def test_a_space_without_room_is_never_reached() -> None:
 def test_a_change_that_pushes_text_out_of_the_book_is_remarked_on() -> None:
     work = book(FROST)
     for number in range(40):
-        if work.standing.budget.lines_left_over >= 6:
+        if work.state.budget.lines_left_over >= 6:
             work.do(work.acts.space(f"s{number}", "added", kind="miniature", at=f"word {200 + 10 * number}", lines=3))
     act = work.acts.space("frost", "resized", lines=10)
     assert "of text then find no room in the book" in str(act.facts["remark"])
@@ -337,13 +337,13 @@ def test_an_initial_that_is_added_begins_a_line_where_paragraphs_run_on() -> Non
     work.exemplar = read_exemplar(
         "\n\n".join(" ".join(f"p{number}w{word}" for word in range(9)) for number in range(9))
     )
-    work.standing = Standing(work.plan, work.exemplar, work.ledger)
-    runs = len(work.standing.copy.runs)
+    work.state = BookState(work.plan, work.exemplar, work.ledger)
+    runs = len(work.state.copy.runs)
     entry = work.do(work.acts.space("b", "added", kind="initial", at="division 1 paragraph 5", lines=2))
-    assert len(work.standing.copy.runs) == runs + 1
-    assert work.standing.budget.pages == work.afresh().budget.pages
+    assert len(work.state.copy.runs) == runs + 1
+    assert work.state.budget.pages == work.afresh().budget.pages
     work.undo(entry)
-    assert len(work.standing.copy.runs) == runs
+    assert len(work.state.copy.runs) == runs
 
 
 def test_room_on_a_skin_that_no_plan_speaks_of_is_a_space_still() -> None:
@@ -359,11 +359,11 @@ def test_room_on_a_skin_that_no_plan_speaks_of_is_a_space_still() -> None:
 
 def test_a_trial_leaves_the_book_as_it_was() -> None:
     work = book()
-    before = work.standing.budget
+    before = work.state.budget
     with pytest.raises(Refused):
         work.acts.space("frost", "resized", lines=11)
     work.acts.space("frost", "resized", lines=10)
-    assert work.standing.budget is before
+    assert work.state.budget is before
 
 
 steps = st.one_of(
@@ -397,6 +397,6 @@ def test_whatever_is_done_the_book_is_as_if_read_afresh(done: list[tuple[str, tu
         except Refused as refused:
             assert str(refused)
     afresh = work.afresh()
-    assert work.standing.budget.pages == afresh.budget.pages
-    assert work.standing.budget.homeless == afresh.budget.homeless
-    assert space_accounts(work.standing) == space_accounts(afresh)
+    assert work.state.budget.pages == afresh.budget.pages
+    assert work.state.budget.homeless == afresh.budget.homeless
+    assert space_accounts(work.state) == space_accounts(afresh)

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from copydesk.book.plan import Anchor, Change, CountedDivision, ExemplarLoan, Flow, GatheringPlan, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.decoration.rubrication_tally import SORTS, tally, tally_as_data, tally_words, total_of
-from copydesk.tracking.state.book_state import Standing
+from copydesk.tracking.state.book_state import BookState
 from text_book import TextBook
 
 TEXT = """# On frost
@@ -28,7 +28,7 @@ Ten eleven.
 
 
 def counts(book: TextBook) -> dict[str, int]:
-    return total_of(tally(book.standing))
+    return total_of(tally(book.state))
 
 
 def told(*numbers: int) -> dict[str, int]:
@@ -62,24 +62,24 @@ LONG = "\n\n".join(" ".join(["word"] * 30) for _ in range(30))
 
 def test_each_gathering_has_its_own_where_the_text_really_fell() -> None:
     book = TextBook(LONG, gatherings=GatheringPlan(1, 9))
-    before = tally(book.standing)
+    before = tally(book.state)
     assert sum(each.total for each in before) == 30
     assert [each.written for each in before] == [0] * 9
     first = before[0].total
     book.do(book.acts.write(Page.parse("1r")))
     book.do(book.acts.write(Page.parse("1v"), to_line=3))
-    after = tally(book.standing)
+    after = tally(book.state)
     assert after[0].written == sum(paragraph * 30 < after_words(book) for paragraph in range(30))
     assert sum(each.total for each in after) == 30
     assert after[0].total <= first
 
 
 def after_words(book: TextBook) -> int:
-    return book.standing.copy.word(book.standing.budget.pages[0].end)
+    return book.state.copy.word(book.state.budget.pages[0].end)
 
 
 def test_text_without_a_page_is_counted_apart() -> None:
-    found = tally(TextBook(LONG, gatherings=GatheringPlan(1, 1)).standing)
+    found = tally(TextBook(LONG, gatherings=GatheringPlan(1, 1)).state)
     assert [each.gathering for each in found] == [1, None]
     assert found[1].foot is None
     assert found[0].total + found[1].total == 30
@@ -92,8 +92,8 @@ def test_a_counted_text_has_its_headings_counted() -> None:
     divisions = (CountedDivision("a", words=100), CountedDivision("b", words=100))
     from dataclasses import replace
 
-    standing = Standing(replace(plan, exemplar=ExemplarLoan(), divisions=divisions), None, book.ledger)
-    assert total_of(tally(standing)) == told(2, 0, 0, 0)
+    state = BookState(replace(plan, exemplar=ExemplarLoan(), divisions=divisions), None, book.ledger)
+    assert total_of(tally(state)) == told(2, 0, 0, 0)
 
 
 def test_a_tally_in_words() -> None:
@@ -102,7 +102,7 @@ def test_a_tally_in_words() -> None:
 
 
 def test_the_tally_is_noted_at_the_foot_of_the_last_verso() -> None:
-    found = tally(TextBook(LONG, gatherings=GatheringPlan(2, 3)).standing)
+    found = tally(TextBook(LONG, gatherings=GatheringPlan(2, 3)).state)
     assert [str(each.foot) for each in found] == ["4v", "8v", "12v"]
     assert tally_as_data(found[0]) == {
         "gathering": 1,
@@ -123,7 +123,7 @@ blocks = st.sampled_from(["# head", "plain words here", "| verse one\n| verse tw
 @given(st.lists(blocks, min_size=1, max_size=25), st.sampled_from(["line", "run on"]), st.integers(1, 3))
 def test_every_block_is_counted_once(parts: list[str], paragraphs: str, sheets: int) -> None:
     book = TextBook("\n\n".join(parts), flow=Flow(paragraphs=paragraphs), gatherings=GatheringPlan(sheets, 1))  # type: ignore[arg-type]
-    found = total_of(tally(book.standing))
+    found = total_of(tally(book.state))
     assert found["headings"] == parts.count("# head")
     assert found["small initials"] + found["paragraph marks"] == len(parts) - parts.count("# head")
     assert found["verse letters"] == parts.count("| verse one\n| verse two")

@@ -35,7 +35,7 @@ def book(**changes: Any) -> SmallBook:
 
 
 def reports(book: SmallBook) -> list[SpaceReport]:
-    return space_reports(book.standing, NOON)
+    return space_reports(book.state, NOON)
 
 
 def names(found: list[SpaceReport]) -> list[str]:
@@ -43,7 +43,7 @@ def names(found: list[SpaceReport]) -> list[str]:
 
 
 def groups(book: SmallBook, by: Any) -> list[tuple[str, list[str]]]:
-    return [(group.title, names(list(group.reports))) for group in arranged(book.standing, reports(book), by)]
+    return [(group.title, names(list(group.reports))) for group in arranged(book.state, reports(book), by)]
 
 
 def test_those_to_fill_come_first_in_the_order_of_their_pages() -> None:
@@ -89,7 +89,7 @@ def test_progress_counts_what_is_needed_and_done() -> None:
     work.do(work.acts.space("mill", "drawn"))
     work.do(work.acts.space("rose", "done"))
     work.do(work.acts.space("sun", "left-empty"))
-    found = progress(work.standing, reports(work))
+    found = progress(work.state, reports(work))
     assert [tuple(each) for each in found] == [
         ("drawn", 3, 2),
         ("gilded", 2, 0),
@@ -114,7 +114,7 @@ def test_a_sheet_that_is_settled_may_leave() -> None:
     rose = next(report for report in reports(work) if report.account.plan.id == "rose")
     assert (rose.may_leave, rose.waits_for) == (True, ())
     assert (
-        group_line(arranged(work.standing, [rose], "sheet")[0], work.standing.book)
+        group_line(arranged(work.state, [rose], "sheet")[0], work.state.book)
         == "Sheet 1.1: may leave the desk now, about 2 hours"
     )
 
@@ -169,8 +169,8 @@ def test_a_space_in_words(name: str, where: str, place: str, size: str, about: s
     report = next(each for each in reports(work) if each.account.plan.id == name)
     account = report.account
     assert (
-        where_words(account, work.standing.book),
-        place_words(account, work.standing.book),
+        where_words(account, work.state.book),
+        place_words(account, work.state.book),
         size_words(account),
     ) == (where, place, size)
     assert about_words(report) == about

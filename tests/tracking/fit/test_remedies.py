@@ -21,14 +21,14 @@ def a_book(later: int, words: int = 420) -> TextBook:
     )
     book = TextBook(made_text(words), spaces=spaces)
     book.write("1r")
-    word = book.standing.copy.word(book.standing.budget.pages[8].start) + later
+    word = book.state.copy.word(book.state.budget.pages[8].start) + later
     book.do(book.acts.hold(Page.parse("5r"), " ".join(book.exemplar.words[word : word + 4])))
     return book
 
 
 def remedies(book: TextBook, page: str = "2r") -> dict[str, Remedy]:
     found: dict[str, Remedy] = {}
-    for remedy in remedies_for(book.standing, need_for(book.standing, Page.parse(page))):
+    for remedy in remedies_for(book.state, need_for(book.state, Page.parse(page))):
         found.setdefault(remedy.name, remedy)
     return found
 
@@ -53,27 +53,27 @@ def test_a_loose_stretch_has_its_ways() -> None:
 @pytest.mark.parametrize("later", [-9, -4, 3, 6, 11])
 def test_every_remedy_comes_out_as_it_was_told_and_can_be_taken_back(later: int) -> None:
     book = a_book(later)
-    before = book.standing.budget.pages
-    need = need_for(book.standing, Page.parse("2r"))
-    last = book.standing.skin_at(need.last)
-    for remedy in remedies_for(book.standing, need):
+    before = book.state.budget.pages
+    need = need_for(book.state, Page.parse("2r"))
+    last = book.state.skin_at(need.last)
+    for remedy in remedies_for(book.state, need):
         entries = [book.do(act) for act in remedy.acts]
-        page = book.standing.page_of(last)
+        page = book.state.page_of(last)
         assert page is not None
         after = need_at(book.afresh(), page.index)
         assert after is not None
         assert after.over == remedy.over, remedy.says
         for entry in reversed(entries):
             book.undo(entry)
-        assert book.standing.budget.pages == before
+        assert book.state.budget.pages == before
 
 
 def test_working_them_out_does_nothing() -> None:
     book = a_book(6)
-    entries, budget = len(book.ledger), book.standing.budget
+    entries, budget = len(book.ledger), book.state.budget
     assert remedies(book)
     assert len(book.ledger) == entries
-    assert book.standing.budget is budget
+    assert book.state.budget is budget
 
 
 def test_what_stands_on_a_ruled_page_is_not_touched() -> None:
@@ -86,22 +86,22 @@ def test_what_stands_on_a_ruled_page_is_not_touched() -> None:
 def test_nothing_is_offered_where_the_text_fits() -> None:
     book = a_book(6)
     book.do(remedies(book)["a smaller initial"].acts[0])
-    need = need_for(book.standing, Page.parse("2r"))
+    need = need_for(book.state, Page.parse("2r"))
     assert need.over == 0
-    assert remedies_for(book.standing, need) == []
+    assert remedies_for(book.state, need) == []
 
 
 def test_text_that_may_run_on_needs_none() -> None:
     with pytest.raises(Refused, match="may run on and needs no remedy"):
-        need_for(a_book(6).standing, Page.parse("6r"))
+        need_for(a_book(6).state, Page.parse("6r"))
     with pytest.raises(Refused, match="there is no page 99r"):
-        need_for(a_book(6).standing, Page.parse("99r"))
+        need_for(a_book(6).state, Page.parse("99r"))
 
 
 def test_a_book_too_short_may_have_a_gathering_more() -> None:
     book = TextBook(made_text(1000))
     book.write("1r")
-    assert need_to_the_end(book.standing) is not None
+    assert need_to_the_end(book.state) is not None
     found = remedies(book, "2r")
     assert found["a gathering more"].over < found["a leaf more"].over
     assert found["closer"].over <= 0
@@ -116,7 +116,7 @@ def test_the_more_words_to_abbreviate_the_harder() -> None:
 
 def test_in_short() -> None:
     book = a_book(6)
-    plan, need = book.standing.book, need_for(book.standing, Page.parse("2r"))
+    plan, need = book.state.book, need_for(book.state, Page.parse("2r"))
     assert need_in_short(need, plan).startswith(f"1v to 4v: {need.over} lines over; ")
     as_ever = need._replace(over=-3, needed=30.99, letters=31.0, verdict="easy")
     assert need_in_short(as_ever, plan) == "1v to 4v: 3 lines left; write as A does, 31.0 letters a line (easy)"

@@ -27,12 +27,12 @@ def a_book(words: int = 700) -> TextBook:
 def hold(book: TextBook, page: str, later: int) -> Entry:
     """Let a page begin so many words later than planned (earlier where negative)."""
     index = Page.parse(page).index
-    word = book.standing.copy.word(book.standing.budget.pages[index].start) + later
+    word = book.state.copy.word(book.state.budget.pages[index].start) + later
     return book.do(book.acts.hold(Page.parse(page), " ".join(book.exemplar.words[word : word + 4])))
 
 
 def stretch(book: TextBook, page: str = "2r") -> Need:
-    found = need_at(book.standing, Page.parse(page).index)
+    found = need_at(book.state, Page.parse(page).index)
     assert found is not None
     return found
 
@@ -40,9 +40,9 @@ def stretch(book: TextBook, page: str = "2r") -> Need:
 def test_text_that_may_run_on_is_in_no_stretch() -> None:
     book = a_book(400)
     book.write("1r")
-    assert needs(book.standing) == []
-    assert need_at(book.standing, 1) is None
-    assert need_to_the_end(book.standing) is None
+    assert needs(book.state) == []
+    assert need_at(book.state, 1) is None
+    assert need_to_the_end(book.state) is None
 
 
 def test_a_held_page_makes_a_stretch_that_may_be_tight_or_loose_or_just_right() -> None:
@@ -75,9 +75,9 @@ def test_text_written_as_asked_fills_its_room(later: int, page: str) -> None:
     need = stretch(book, "1v")
     if need.needed is None:
         return
-    book.do(agree_letters(book.standing, need.first, need.last, round(need.needed + 0.01, 2)))
+    book.do(agree_letters(book.state, need.first, need.last, round(need.needed + 0.01, 2)))
     assert stretch(book, "1v").over <= 0
-    book.do(agree_letters(book.standing, need.first, need.last, need.needed * 0.995))
+    book.do(agree_letters(book.state, need.first, need.last, need.needed * 0.995))
     wider = stretch(book, "1v").over
     assert wider > 0 if need.over > 0 else wider >= 0
 
@@ -85,7 +85,7 @@ def test_text_written_as_asked_fills_its_room(later: int, page: str) -> None:
 def test_no_closeness_helps_where_there_is_no_text() -> None:
     book = a_book()
     book.write("1r")
-    start = book.standing.copy.word(book.standing.budget.pages[1].start)
+    start = book.state.copy.word(book.state.budget.pages[1].start)
     book.do(book.acts.hold(Page.parse("2r"), " ".join(book.exemplar.words[start : start + 4])))
     need = stretch(book, "1v")
     assert (need.over, need.needed, need.verdict) == (-10, None, "impossible")
@@ -121,20 +121,20 @@ def test_pages_carry_their_stretch_with_the_promised_keys() -> None:
     book.write("1r")
     hold(book, "4r", 6)
     index = Page.parse("2r").index
-    data = page_as_data(page_account(book.standing, index), need_at(book.standing, index))
+    data = page_as_data(page_account(book.state, index), need_at(book.state, index))
     told = data["stretch"]
     assert isinstance(told, dict)
     assert told.keys() == {"from", "to", "lines_over", "letters_needed", "verdict"}
     assert (told["from"], told["to"]) == ("1v", "3v")
-    assert "stretch" not in page_as_data(page_account(book.standing, 0), need_at(book.standing, 0))
+    assert "stretch" not in page_as_data(page_account(book.state, 0), need_at(book.state, 0))
 
 
 def test_text_past_the_last_page_is_a_stretch_to_the_end() -> None:
     book = TextBook(made_text(1400))
     book.write("1r")
-    without = book.standing.budget.lines_without_room
+    without = book.state.budget.lines_without_room
     assert without > 0
-    need = need_to_the_end(book.standing)
+    need = need_to_the_end(book.state)
     assert need is not None
     assert not need.held
     assert (need.first, need.over) == (1, without)

@@ -72,7 +72,7 @@ def test_no_facts_whatever_break_the_book(entries: list[tuple[str, Any, Any]]) -
             {"plan": given_facts, "anchor": given_facts, "lines": lines},
         )
         _do(book, act)
-    assert space_accounts(book.standing) == space_accounts(book.afresh())
+    assert space_accounts(book.state) == space_accounts(book.afresh())
 
 
 def _do(book: SmallBook, act: Act) -> None:
@@ -81,4 +81,4 @@ def _do(book: SmallBook, act: Act) -> None:
     entry = Entry(f"e{tick}", tick, "2026-03-02T10:00:00+00:00", "A", "desk", act.what, act.about, "", act.facts)
     subject = book.ledger.add(entry)
     assert subject is not None
-    book.standing.touch(subject)
+    book.state.touch(subject)

@@ -45,7 +45,7 @@ class TwoDesks:
         for entry in entries:
             subject = book.ledger.add(entry)
             if subject is not None:
-                book.standing.touch(subject)
+                book.state.touch(subject)
 
     def told(self) -> tuple[str, ...]:
         """What both desks are told, in the same words."""
@@ -77,7 +77,7 @@ def test_a_page_written_at_two_desks_is_told_and_the_later_counts(desks: TwoDesk
         f"1r was recorded as written at {first.desk} by {first.hand} and again at {last.desk} by {last.hand}; the "
         f"later one counts: undo {last.entry} if it should not, {first.entry} if it should"
     )
-    assert desks.window.standing.record(desks.window.standing.skin_at(0)).stints[-1].hand == last.hand
+    assert desks.window.state.record(desks.window.state.skin_at(0)).stints[-1].hand == last.hand
     desks.at("door", lambda _: Act("voided", second.entry, "", {}), "B")
     assert desks.told() == ()
 
@@ -116,7 +116,7 @@ def test_writing_taken_back_while_another_checks_it(desks: TwoDesks) -> None:
     )
     desks.at("door", lambda _: Act("voided", taker.entry, "", {}), "B")
     assert desks.told() == ()
-    assert desks.window.standing.record(desks.window.standing.skin_at(0)).state == "corrected"
+    assert desks.window.state.record(desks.window.state.skin_at(0)).state == "corrected"
 
 
 def test_writing_done_since_makes_the_check_no_matter(desks: TwoDesks) -> None:
@@ -127,7 +127,7 @@ def test_writing_done_since_makes_the_check_no_matter(desks: TwoDesks) -> None:
     desks.meet()
     desks.at("window", write, "A")
     assert desks.told() == ()
-    assert desks.door.standing.record(desks.door.standing.skin_at(0)).state == "written"
+    assert desks.door.state.record(desks.door.state.skin_at(0)).state == "written"
 
 
 def test_a_check_that_did_not_know_of_new_writing(desks: TwoDesks) -> None:

@@ -49,7 +49,7 @@ def test_an_entry_is_told(said: Entry, says: str) -> None:
 def test_last_words_are_told_as_they_were_written() -> None:
     book = SmallBook(changes=(Change(40, 42, "anno"),))
     written = book.do(book.acts.write(Page.parse("1r"), ends="w39 anno"))
-    assert tell(written, book.standing) == '1r written by A, lines 1 to 10, ends "w39 anno"'
+    assert tell(written, book.state) == '1r written by A, lines 1 to 10, ends "w39 anno"'
 
 
 @pytest.mark.parametrize(
@@ -58,27 +58,27 @@ def test_last_words_are_told_as_they_were_written() -> None:
 def test_a_quotation_that_ends_a_sentence_brings_its_own_stop(words: str, told: str) -> None:
     book = SmallBook(changes=(Change(40, 42, words),))
     written = book.do(book.acts.write(Page.parse("1r"), ends=f"w39 {words}"))
-    assert tell_sentence(written, book.standing) == f"1r written by A, lines 1 to 10, ends {told}"
+    assert tell_sentence(written, book.state) == f"1r written by A, lines 1 to 10, ends {told}"
 
 
 def test_a_beginning_is_told_in_its_words() -> None:
     book = SmallBook()
     held = book.do(book.acts.hold(Page.parse("2r"), "w120 w121"))
-    assert tell(held, book.standing) == '2r given its beginning by A, begins "w120 w121 w122"'
+    assert tell(held, book.state) == '2r given its beginning by A, begins "w120 w121 w122"'
     begun = book.do(book.acts.begin(Page.parse("1r")))
-    assert tell(begun, book.standing) == '1r begun by A, begins "w0 w1 w2"'
+    assert tell(begun, book.state) == '1r begun by A, begins "w0 w1 w2"'
 
 
 @pytest.mark.parametrize("begins", [-5, 10**12, None, "x"])
 def test_a_beginning_that_cannot_be_is_left_out_or_is_the_texts(begins: object) -> None:
     book = SmallBook(words=50)
-    assert tell(entry("begun", from_word=begins), book.standing).startswith("1r begun by B")
+    assert tell(entry("begun", from_word=begins), book.state).startswith("1r begun by B")
 
 
 @pytest.mark.parametrize("ends", [-5, 0, 10**12, None, "x"])
 def test_last_words_that_cannot_be_are_left_out_or_are_the_texts(ends: object) -> None:
     book = SmallBook(words=50)
-    assert tell(entry("written", from_line=1, to_line=9, to_word=ends), book.standing).startswith("1r written by B")
+    assert tell(entry("written", from_line=1, to_line=9, to_word=ends), book.state).startswith("1r written by B")
 
 
 def test_nothing_that_was_typed_reaches_the_terminal_as_it_is() -> None:

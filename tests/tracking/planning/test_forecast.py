@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 
 from copydesk.tracking.planning.forecast import (
     Finish,
-    Task,
-    Work,
+    HandWork,
+    WorkLeft,
     chance_checked,
     chance_painted,
     chance_reached,
@@ -34,12 +34,14 @@ UNSURE = Pace(20, 1.5, 9, 30.0)
 ABOUT_TEN = Hours(10, 1.0, 2.5)
 
 
-def task(lines: float, hand: str = "A", pace: Pace = UNSURE, hours: Hours = ABOUT_TEN) -> Task:
-    return Task(hand, lines, 0.0, pace, hours)
+def task(lines: float, hand: str = "A", pace: Pace = UNSURE, hours: Hours = ABOUT_TEN) -> HandWork:
+    return HandWork(hand, lines, 0.0, pace, hours)
 
 
-def work(*writing: Task, checking: tuple[Task, ...] = (), painting: tuple[Task, ...] = (), dry: float = 0) -> Work:
-    return Work(MONDAY, WorkingDays(), writing, checking, painting, dry)
+def work(
+    *writing: HandWork, checking: tuple[HandWork, ...] = (), painting: tuple[HandWork, ...] = (), dry: float = 0
+) -> WorkLeft:
+    return WorkLeft(MONDAY, WorkingDays(), writing, checking, painting, dry)
 
 
 def test_sure_work_has_one_day() -> None:
@@ -73,7 +75,7 @@ def test_checking_follows_when_the_ink_is_dry() -> None:
 def test_the_chance_that_all_is_painted_is_one_and_never_falls(
     hours: float, lines: float, days: int, dry: float
 ) -> None:
-    artist = Task("Ines", hours, 0.3 * hours, Pace(1.0, 0.0, math.inf, 0.0), ABOUT_TEN)
+    artist = HandWork("Ines", hours, 0.3 * hours, Pace(1.0, 0.0, math.inf, 0.0), ABOUT_TEN)
     left = replace(work(task(lines), painting=(artist,), dry=dry), lines_to_spaces=lines)
     now, later = (chance_painted(left, MONDAY + timedelta(days=ahead)) for ahead in (days, days + 7))
     assert 0 <= now <= later + 1e-9 <= 1 + 1e-9

@@ -24,7 +24,7 @@ from copydesk.tracking.planning.outlook_words import (
     outlook_sentences,
 )
 from copydesk.tracking.planning.pace_series import drift_by_page, pace_series
-from copydesk.tracking.state.book_state import Standing
+from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.views.page_view import page_account
 from text_book import TextBook, made_text
 
@@ -46,20 +46,20 @@ def a_book(words: int = 420, **changes: object) -> TextBook:
 
 def test_the_lines_left_are_those_planned_and_not_written() -> None:
     book = a_book()
-    planned = sum(page.planned for page in book.standing.budget.pages)
-    assert [(each.hand, each.lines) for each in left_by_hand(book.standing)] == [("A", planned)]
+    planned = sum(page.planned for page in book.state.budget.pages)
+    assert [(each.hand, each.lines) for each in left_by_hand(book.state)] == [("A", planned)]
     book.write("1r")
     book.write("1v", to_line=4)
-    assert left_by_hand(book.standing)[0].lines == planned - 14
+    assert left_by_hand(book.state)[0].lines == planned - 14
 
 
 def test_text_without_room_is_still_to_be_written() -> None:
     book = a_book(1400)
-    budget = book.standing.budget
+    budget = book.state.budget
     assert budget.lines_without_room
     lines = sum(page.planned for page in budget.pages) + budget.lines_without_room
-    assert sum(each.lines for each in left_by_hand(book.standing)) == lines
-    end = end_of_book(book.standing)
+    assert sum(each.lines for each in left_by_hand(book.state)) == lines
+    end = end_of_book(book.state)
     assert end.chance_text_fits < 0.05
     assert end.blank_lines.expected == -budget.lines_without_room
     assert "have no room yet" in end_words(end)
@@ -67,36 +67,36 @@ def test_text_without_room_is_still_to_be_written() -> None:
 
 def test_words_gone_with_a_cancelled_leaf_are_still_to_be_written() -> None:
     book = a_book(100)
-    pages = [str(Page.at(index)) for index, page in enumerate(book.standing.budget.pages) if page.planned]
+    pages = [str(Page.at(index)) for index, page in enumerate(book.state.budget.pages) if page.planned]
     for page in pages:
         book.write(page)
         book.do(book.acts.check(Page.parse(page)), "B")
-    done = outlook(book.standing, TODAY + timedelta(days=30))
+    done = outlook(book.state, TODAY + timedelta(days=30))
     assert (done.forecast.written.expected, done.lost, done.as_json()["words_on_no_page"]) == (TODAY, (), 0)
-    book.do(cancel_leaf(book.standing, 1))
-    seen = outlook(book.standing, TODAY + timedelta(days=30))
+    book.do(cancel_leaf(book.state, 1))
+    seen = outlook(book.state, TODAY + timedelta(days=30))
     assert seen.forecast.written.expected is None or seen.forecast.written.expected > seen.today
     assert seen.forecast.checked.expected is None or seen.forecast.checked.expected > seen.today
     assert sum(task.lines for task in seen.work.writing) == sum(each.lines for each in seen.lost) > 0
     words = seen.as_json()["words_on_no_page"]
-    assert words == sum(page_account(book.standing, index).gap_words for index in range(len(pages))) > 0
-    told = list(outlook_sentences(seen, end_of_book(book.standing)))
+    assert words == sum(page_account(book.state, index).gap_words for index in range(len(pages))) > 0
+    told = list(outlook_sentences(seen, end_of_book(book.state)))
     assert any(f"{words} words of the text stand on no page" in sentence for sentence in told)
 
 
 def test_a_book_with_room_enough_fits() -> None:
-    end = end_of_book(a_book().standing)
+    end = end_of_book(a_book().state)
     assert end.chance_text_fits > 0.99
     assert end.blank_lines.low <= end.blank_lines.expected <= end.blank_lines.high
 
 
 def test_the_end_is_surer_with_each_page() -> None:
     book = a_book(560)
-    before = end_of_book(book.standing).blank_lines
+    before = end_of_book(book.state).blank_lines
     for page in ("1r", "1v", "2r", "2v", "3r", "3v"):
         book.write(page)
-    book.standing.refit()
-    after = end_of_book(book.standing).blank_lines
+    book.state.refit()
+    after = end_of_book(book.state).blank_lines
     assert after.high - after.low < before.high - before.low
 
 
@@ -104,14 +104,14 @@ def test_blank_lines_before_a_part_that_begins_a_page_take_up_what_is_not_sure()
     """However wide the first part is written, within its range the second still begins on the same recto."""
     book = TextBook("x")
     book.exemplar = read_exemplar(f"# one\n\n{made_text(288)}\n\n# two\n\n{made_text(8, seed=9)}")
-    free = Standing(book.plan, book.exemplar, book.ledger)
+    free = BookState(book.plan, book.exemplar, book.ledger)
     plan = type(book.plan)(
         **{
             **{name: getattr(book.plan, name) for name in book.plan.__dataclass_fields__},
             "flow": Flow(starts={2: "recto"}),
         }
     )
-    parted = Standing(plan, book.exemplar, book.ledger)
+    parted = BookState(plan, book.exemplar, book.ledger)
     assert end_of_book(free).blank_lines.high > end_of_book(free).blank_lines.expected + 5
     assert end_of_book(parted).blank_lines.high == end_of_book(parted).blank_lines.expected
 
@@ -119,7 +119,7 @@ def test_blank_lines_before_a_part_that_begins_a_page_take_up_what_is_not_sure()
 def test_the_work_left_knows_hands_hours_and_days_off() -> None:
     off = date(2026, 3, 3)
     book = a_book(workshop=Workshop(weekdays=(0, 1), days_off=(off,)))
-    work = work_left(book.standing, off, [])
+    work = work_left(book.state, off, [])
     assert work.start == date(2026, 3, 9)
     first, second = work.writing
     assert (first.hand, first.hours.a_week, first.pace.source) == ("A", 2.0, "stated")
@@ -131,13 +131,13 @@ def test_minutes_told_with_pages_make_the_pace() -> None:
     book = a_book()
     book.do(book.acts.write(Page.parse("1r"), minutes=30.0))
     book.do(book.acts.write(Page.parse("1v"), minutes=30.0))
-    pace = work_left(book.standing, TODAY, []).writing[0].pace
+    pace = work_left(book.state, TODAY, []).writing[0].pace
     assert pace.sittings == 2
     assert 15 < pace.lines_an_hour <= 20
 
 
 def test_the_forecast_has_the_promised_keys() -> None:
-    seen = outlook(a_book().standing, TODAY, 0.97)
+    seen = outlook(a_book().state, TODAY, 0.97)
     told = json.loads(json.dumps(seen.as_json()))
     promised = {"written", "checked", "whole", "exemplar_due", "chance_by_due", "chance_text_fits"}
     assert promised <= told.keys()
@@ -152,10 +152,10 @@ def test_the_forecast_has_the_promised_keys() -> None:
 
 def test_more_pages_written_bring_the_end_nearer() -> None:
     book = a_book()
-    before = outlook(book.standing, TODAY).forecast.written.expected
+    before = outlook(book.state, TODAY).forecast.written.expected
     for page in ("1r", "1v", "2r"):
         book.write(page)
-    after = outlook(book.standing, TODAY).forecast.written.expected
+    after = outlook(book.state, TODAY).forecast.written.expected
     assert before is not None
     assert after is not None
     assert after < before
@@ -163,20 +163,20 @@ def test_more_pages_written_bring_the_end_nearer() -> None:
 
 def test_what_is_done_was_done_on_its_day() -> None:
     book = a_book(60)
-    for index in range(book.standing.budget.last_page + 1):
+    for index in range(book.state.budget.last_page + 1):
         book.do(book.acts.write(Page.at(index)))
-    seen = outlook(book.standing, TODAY + timedelta(days=30))
+    seen = outlook(book.state, TODAY + timedelta(days=30))
     assert seen.forecast.written.low == seen.forecast.written.high == TODAY
     assert finish_words(seen.forecast.written, seen.today) == "on 2 March"
-    for index in range(book.standing.budget.last_page + 1):
+    for index in range(book.state.budget.last_page + 1):
         book.do(book.acts.check(Page.at(index)), "B")
-    assert outlook(book.standing, TODAY + timedelta(days=30)).forecast.checked.high == TODAY
+    assert outlook(book.state, TODAY + timedelta(days=30)).forecast.checked.high == TODAY
 
 
 def test_the_artists_hours_come_before_the_whole() -> None:
     spaces = (SpacePlan("mill", "miniature", Anchor(word=70), 4, hours=60.0),)
-    painted = outlook(a_book(spaces=spaces).standing, TODAY).forecast
-    plain = outlook(a_book().standing, TODAY).forecast
+    painted = outlook(a_book(spaces=spaces).state, TODAY).forecast
+    plain = outlook(a_book().state, TODAY).forecast
     assert painted.whole.expected is not None
     assert plain.whole.expected is not None
     assert painted.whole.expected > plain.whole.expected
@@ -188,13 +188,13 @@ MILL = (SpacePlan("mill", "miniature", Anchor(word=70), 4, hours=60.0),)
 @pytest.mark.parametrize(("hours", "source", "a_week"), [(None, "guess", 10.0), (6.0, "stated", 6.0)])
 def test_the_artists_hours_are_those_of_the_book(hours: float | None, source: str, a_week: float) -> None:
     workshop = Workshop(artist="Zoe", artist_hours_a_week=hours)
-    (task,) = work_left(a_book(spaces=MILL, workshop=workshop).standing, TODAY, []).painting
+    (task,) = work_left(a_book(spaces=MILL, workshop=workshop).state, TODAY, []).painting
     assert (task.hand, task.lines, task.hours.source, task.hours.a_week) == ("Zoe", 60.0, source, a_week)
 
 
 def test_more_hours_of_the_artist_bring_the_day_nearer_and_given_ones_make_it_surer() -> None:
     def painted(hours: float | None) -> Finish:
-        found = outlook(a_book(spaces=MILL, workshop=Workshop(artist_hours_a_week=hours)).standing, TODAY).forecast
+        found = outlook(a_book(spaces=MILL, workshop=Workshop(artist_hours_a_week=hours)).state, TODAY).forecast
         assert found.painted is not None
         return found.painted
 
@@ -208,21 +208,21 @@ def test_a_space_is_not_filled_before_its_page_is_written_and_dry() -> None:
     """The artist needs an hour; the page that bears the space comes some forty lines, two weeks of writing, later."""
     spaces = (SpacePlan("mill", "miniature", Anchor(word=120), 2, hours=1.0),)
     book = a_book(spaces=spaces, workshop=Workshop(artist_hours_a_week=20.0))
-    found = outlook(book.standing, TODAY).forecast
+    found = outlook(book.state, TODAY).forecast
     assert found.painted is not None
     assert TODAY + timedelta(days=7) < found.painted.expected < found.written.expected  # type: ignore[operator]
 
 
 def test_without_spaces_nothing_is_to_be_painted() -> None:
-    seen = outlook(a_book().standing, TODAY)
+    seen = outlook(a_book().state, TODAY)
     assert seen.forecast.painted is None
     assert seen.as_json()["painted"] is None
 
 
 def test_that_the_artists_hours_are_guessed_is_said() -> None:
     def told(hours: float | None) -> list[str]:
-        standing = a_book(spaces=MILL, workshop=Workshop(artist_hours_a_week=hours)).standing
-        return list(outlook_sentences(outlook(standing, TODAY), end_of_book(standing)))
+        state = a_book(spaces=MILL, workshop=Workshop(artist_hours_a_week=hours)).state
+        return list(outlook_sentences(outlook(state, TODAY), end_of_book(state)))
 
     assert [line.split()[0] for line in told(None)[:5]] == ["Written", "Checked", "Painted", "Artist", "Whole"]
     assert "10 hours a week guessed; give artist_hours_a_week: under workshop:" in told(None)[3]
@@ -232,7 +232,7 @@ def test_that_the_artists_hours_are_guessed_is_said() -> None:
 def test_figures_of_the_hands_that_are_guessed_are_said() -> None:
     def seen(hours_a_week: float | None = None, lines_an_hour: float | None = None) -> Outlook:
         hand = Hand("A", "first", 20.0, hours_a_week=hours_a_week, lines_an_hour=lines_an_hour)
-        return outlook(a_book(hands=(hand,)).standing, TODAY)
+        return outlook(a_book(hands=(hand,)).state, TODAY)
 
     both, pace = seen(), seen(hours_a_week=8.0)
     said = "A: 25 lines an hour, 10 hours a week, until given under hands: or timed"
@@ -251,7 +251,7 @@ def test_skins_are_wanted_before_their_gatherings_and_those_in_stock_go_first() 
         hands=(Hand("A", "first", 20.0, hours_a_week=2.0, lines_an_hour=10.0),),
     )
     book.write("1r")
-    wanted = skins_wanted(book.standing, work_left(book.standing, TODAY, []))
+    wanted = skins_wanted(book.state, work_left(book.state, TODAY, []))
     assert len(wanted) == 2
     assert wanted[0].needed_by < wanted[1].needed_by
     assert all(need.begin_by == need.needed_by - timedelta(days=9) for need in wanted)
@@ -259,12 +259,12 @@ def test_skins_are_wanted_before_their_gatherings_and_those_in_stock_go_first() 
 
 def test_sentences_fit_eighty_columns() -> None:
     book = a_book()
-    end = end_of_book(book.standing)
-    seen = outlook(book.standing, TODAY, end.chance_text_fits)
+    end = end_of_book(book.state)
+    seen = outlook(book.state, TODAY, end.chance_text_fits)
     told = list(outlook_sentences(seen, end))
     assert [line.split()[0] for line in told[:4]] == ["Written", "Checked", "Whole", "Exemplar"]
     assert max(map(len, (line for line in told if not line.startswith("Needed")))) < 80
-    assert "no day is set" in due_words(outlook(a_book(exemplar=ExemplarLoan("e.txt")).standing, TODAY))
+    assert "no day is set" in due_words(outlook(a_book(exemplar=ExemplarLoan("e.txt")).state, TODAY))
 
 
 @pytest.mark.parametrize(("chance", "said"), [(0.9999, "more than 99%"), (0.001, "less than 1%"), (0.5, "50%")])
@@ -290,9 +290,9 @@ def test_the_burn_line_counts_pages_by_day() -> None:
     for page in ("1r", "1v", "2r"):
         book.write(page)
     today = TODAY + timedelta(days=7)
-    series = pace_series(book.standing, outlook(book.standing, today))
+    series = pace_series(book.state, outlook(book.state, today))
     assert [(each.day, each.value) for each in series.burn.written] == [(TODAY, 3.0), (today, 3.0)]
-    assert series.burn.total == sum(1 for page in book.standing.budget.pages if page.planned)
+    assert series.burn.total == sum(1 for page in book.state.budget.pages if page.planned)
     assert series.burn.plan[-1] == (DUE, float(series.burn.total))
     early, expected, late = (way[-1].day for way in (series.burn.early, series.burn.expected, series.burn.late))
     assert early <= expected <= late
@@ -301,16 +301,16 @@ def test_the_burn_line_counts_pages_by_day() -> None:
 
 def test_no_due_date_gives_no_plan_line() -> None:
     book = a_book(exemplar=ExemplarLoan("exemplar.txt"))
-    assert pace_series(book.standing, outlook(book.standing, TODAY)).burn.plan == ()
+    assert pace_series(book.state, outlook(book.state, TODAY)).burn.plan == ()
 
 
 def test_drift_is_how_far_the_text_is_from_the_first_plan() -> None:
     book = a_book()
-    assert drift_by_page(book.standing) == ()
+    assert drift_by_page(book.state) == ()
     book.write("1r")
-    start = book.standing.copy.word(book.standing.budget.pages[1].start)
+    start = book.state.copy.word(book.state.budget.pages[1].start)
     words = book.exemplar.words[start : start + 10]
     book.do(book.acts.write(Page.parse("1v"), ends=" ".join(words[-4:])))
-    first, second = drift_by_page(book.standing)
+    first, second = drift_by_page(book.state)
     assert first.lines == pytest.approx(0.0)
     assert second.lines < -2

@@ -33,7 +33,7 @@ from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.planning.plan_figures import FIGURES, Figure, Trial, tried
 from copydesk.tracking.planning.plan_report import plan_report
 from copydesk.tracking.planning.planner import Planner
-from copydesk.tracking.state.book_state import Standing
+from copydesk.tracking.state.book_state import BookState
 from small_book import SmallBook
 
 SPACES = (
@@ -50,12 +50,12 @@ def open_book(words: int = 900, **changes: object) -> SmallBook:
 
 def pages_of(book: SmallBook, plan: object) -> int:
     """Pages a book planned so needs, by its own standing."""
-    return plan_report(Standing(plan, book.exemplar, Ledger())).pages_needed  # type: ignore[arg-type]
+    return plan_report(BookState(plan, book.exemplar, Ledger())).pages_needed  # type: ignore[arg-type]
 
 
 def test_nothing_turned_is_the_plan() -> None:
     book = open_book(spaces=SPACES, flyleaves=Flyleaves(2, 3), skins=SkinPlan(500, 400, trim=5, spoilage=0.1))
-    report, outcome = plan_report(book.standing), Planner(book.standing).outcome(Trial())
+    report, outcome = plan_report(book.state), Planner(book.state).outcome(Trial())
     assert outcome.pages == report.pages_needed
     assert outcome.leaves == report.leaves
     assert outcome.sheets == report.sheets
@@ -86,7 +86,7 @@ def test_nothing_turned_is_the_plan_whatever_the_plan(
         hands=(Hand("A", "first", 20.0), Hand("B", "second", 16.0, gatherings=second)),
         flaws=flaws,
     )
-    report, outcome = plan_report(book.standing), Planner(book.standing).outcome(Trial())
+    report, outcome = plan_report(book.state), Planner(book.state).outcome(Trial())
     assert report.lines_without_room == 0
     assert (outcome.pages, outcome.blank_lines) == (report.pages_needed, report.lines_left_over)
 
@@ -99,7 +99,7 @@ def test_nothing_turned_is_the_plan_whatever_the_plan(
 @settings(max_examples=60, deadline=None)
 def test_a_figure_turned_comes_to_what_the_book_so_planned_comes_to(figure: Figure, by: float, words: int) -> None:
     book = open_book(words, columns=Columns(2, 6.0), script=Script(nib=1.0), spaces=(SPACES[1],))
-    planner = Planner(book.standing)
+    planner = Planner(book.state)
     base = planner.outcome(Trial())
     value = max((figure.value(base.book, base.layout) or 0.0) + by, figure.least)
     try:
@@ -115,7 +115,7 @@ def test_a_figure_turned_comes_to_what_the_book_so_planned_comes_to(figure: Figu
 
 def test_letters_follow_the_measure_and_the_nib() -> None:
     book = open_book(script=Script(nib=1.0))
-    planner = Planner(book.standing)
+    planner = Planner(book.state)
     assert planner.outcome(Trial({"inner": 17.0})).letters == {"A": pytest.approx(18), "B": pytest.approx(14.4)}
     assert planner.outcome(Trial({"nib": 2.0})).letters["A"] == pytest.approx(10)
     closer = planner.outcome(Trial({"nib": 2.0}, {"A": 1.5}))
@@ -125,7 +125,7 @@ def test_letters_follow_the_measure_and_the_nib() -> None:
 
 def test_more_lines_need_fewer_leaves_and_less_skin() -> None:
     book = open_book(3000, skins=SkinPlan(500, 400, spoilage=0.1))
-    planner = Planner(book.standing)
+    planner = Planner(book.state)
     base, turned = planner.outcome(Trial()), planner.outcome(Trial({"lines": 14}))
     assert turned.leaves_needed < base.leaves_needed
     assert turned.skins < base.skins
@@ -134,14 +134,14 @@ def test_more_lines_need_fewer_leaves_and_less_skin() -> None:
 
 def test_sheets_turned_gather_anew_and_a_fixed_number_of_gatherings_stays() -> None:
     fixed = SmallBook(900, sheets=2, count=6)
-    planner = Planner(fixed.standing)
+    planner = Planner(fixed.state)
     assert planner.outcome(Trial({"lines": 20})).sizes == (4,) * 6
     assert planner.outcome(Trial({"lines": 20})).blank_leaves > 0
     assert set(planner.outcome(Trial({"sheets": 5})).sizes) == {10}
 
 
 def test_a_fixed_plan_that_is_too_small_grows() -> None:
-    planner = Planner(SmallBook(900, sheets=2, count=1).standing)
+    planner = Planner(SmallBook(900, sheets=2, count=1).state)
     outcome = planner.outcome(Trial())
     assert outcome.leaves >= outcome.leaves_needed
     assert set(outcome.sizes) == {4}
@@ -149,25 +149,25 @@ def test_a_fixed_plan_that_is_too_small_grows() -> None:
 
 def test_a_page_that_cannot_be_is_refused_with_the_reason() -> None:
     with pytest.raises(Refused, match="margins together take"):
-        Planner(open_book().standing).outcome(Trial({"inner": 90.0}))
+        Planner(open_book().state).outcome(Trial({"inner": 90.0}))
 
 
 def test_reasons_are_told_in_the_books_unit() -> None:
     with pytest.raises(Refused, match=r"of a page width of 3\.937 in"):
-        Planner(open_book(unit="in").standing).outcome(Trial({"inner": 90.0}))
+        Planner(open_book(unit="in").state).outcome(Trial({"inner": 90.0}))
 
 
 def test_gatherings_begun_stay_and_the_rest_is_reckoned() -> None:
     book = SmallBook(900, sheets=2, count=None)
     for page in ("1r", "1v", "2r"):
         book.write(page)
-    planner = Planner(book.standing)
+    planner = Planner(book.state)
     base = planner.outcome(Trial())
     assert planner.ground.sizes == (4,)
     assert planner.ground.pages == 8
-    assert base.pages == plan_report(book.standing).pages_needed
+    assert base.pages == plan_report(book.state).pages_needed
     assert planner.outcome(Trial({"sheets": 3})).sizes[:2] == (4, 6)
-    first = book.standing.budget.pages[8].start
+    first = book.state.budget.pages[8].start
     assert planner.ground.start.piece == first
 
 
@@ -177,9 +177,9 @@ def test_in_mid_work_nothing_turned_is_the_plan_too(written: list[int], words: i
     book = SmallBook(words, sheets=2, count=None, spaces=tuple(each for each in SPACES if each.at.word != 150))
     for index in written:
         page = Page.at(index)
-        if book.standing.collation.has(page) and book.standing.budget.pages[index].planned:
+        if book.state.collation.has(page) and book.state.budget.pages[index].planned:
             book.write(str(page), 3 if part else None, hand="AB"[index % 2])
-    report, outcome = plan_report(book.standing), Planner(book.standing).outcome(Trial())
+    report, outcome = plan_report(book.state), Planner(book.state).outcome(Trial())
     assert outcome.pages == report.pages_needed
     if not report.lines_without_room:
         assert (outcome.leaves, outcome.blank_lines) == (report.leaves, report.lines_left_over)
@@ -188,43 +188,43 @@ def test_in_mid_work_nothing_turned_is_the_plan_too(written: list[int], words: i
 def test_a_flaw_settles_no_gathering_but_a_leaf_replaced_does() -> None:
     book = SmallBook(900, sheets=2, count=4)
     sizes = {"from_head": 20.0, "from_fold": 10.0, "width": 5.0, "height": 5.0}
-    book.do(note_flaw(book.standing, 7, sizes))
-    assert Planner(book.standing).ground.sizes == ()
-    book.do(replace_leaf(book.standing, 5))
-    assert Planner(book.standing).ground.sizes == (4, 4)
+    book.do(note_flaw(book.state, 7, sizes))
+    assert Planner(book.state).ground.sizes == ()
+    book.do(replace_leaf(book.state, 5))
+    assert Planner(book.state).ground.sizes == (4, 4)
 
 
 def test_a_text_that_ends_in_what_is_begun_leaves_nothing_to_gather() -> None:
     book = SmallBook(60, sheets=2, count=1)
     book.write("1r")
-    planner = Planner(book.standing)
+    planner = Planner(book.state)
     outcome = planner.outcome(Trial())
-    assert outcome.pages == plan_report(book.standing).pages_needed
-    assert outcome.blank_lines == plan_report(book.standing).lines_left_over
+    assert outcome.pages == plan_report(book.state).pages_needed
+    assert outcome.blank_lines == plan_report(book.state).lines_left_over
     assert [way.sizes for way in planner.ways(Trial())] == [()]
 
 
 def test_lines_settled_in_mid_work_are_what_is_planned() -> None:
     book = SmallBook(900, sheets=2, count=None)
     book.write("1r")
-    book.do(settle_lines(book.standing, 12))
-    planner = Planner(book.standing)
+    book.do(settle_lines(book.state, 12))
+    planner = Planner(book.state)
     assert planner.outcome(Trial()).layout.lines == 12
-    assert planner.outcome(Trial()).pages == plan_report(book.standing).pages_needed
+    assert planner.outcome(Trial()).pages == plan_report(book.state).pages_needed
     assert planner.outcome(Trial({"lines": 11})).layout.lines == 11
 
 
 def test_taking_back_opens_the_gathering_again() -> None:
     book = SmallBook(900, sheets=2, count=None)
     entry = book.write("1r")
-    assert Planner(book.standing).ground.sizes == (4,)
+    assert Planner(book.state).ground.sizes == (4,)
     book.do(Act("voided", entry.entry, "", {}))
-    assert Planner(book.standing).ground.sizes == ()
+    assert Planner(book.state).ground.sizes == ()
 
 
 def test_a_hand_that_writes_wider_counts_from_its_gathering_on() -> None:
     hands = (Hand("A", "first", 20.0), Hand("B", "second", 10.0, gatherings=(2,)))
-    planner = Planner(open_book(900, hands=hands).standing)
+    planner = Planner(open_book(900, hands=hands).state)
     small, large = (planner.outcome(Trial({"sheets": sheets})).pages for sheets in (1, 6))
     assert small > large
     for way in planner.ways(Trial()):
@@ -233,13 +233,13 @@ def test_a_hand_that_writes_wider_counts_from_its_gathering_on() -> None:
 
 def test_counted_texts_are_estimates() -> None:
     book = SmallBook(exemplar=ExemplarLoan(), divisions=(CountedDivision("all", letters=5000),))
-    standing = Standing(book.plan, None, Ledger())
-    assert "by its counts" in Planner(standing).outcome(Trial()).estimate
+    state = BookState(book.plan, None, Ledger())
+    assert "by its counts" in Planner(state).outcome(Trial()).estimate
 
 
 def test_lines_narrower_than_words_are_estimates() -> None:
     book = SmallBook(900)
-    assert "wider than a line of 3 letters" in Planner(book.standing).outcome(Trial({}, {"A": 0.15, "B": 0.2})).estimate
+    assert "wider than a line of 3 letters" in Planner(book.state).outcome(Trial({}, {"A": 0.15, "B": 0.2})).estimate
 
 
 def test_leaves_planned_otherwise_are_counted_in_the_plan_and_left_out_of_trials() -> None:
@@ -247,26 +247,26 @@ def test_leaves_planned_otherwise_are_counted_in_the_plan_and_left_out_of_trials
     plan = GatheringPlan(sheets=2, count=None, exceptions=exceptions)
     for words in range(800, 1000, 20):
         book = SmallBook(words, gatherings=plan)
-        assert plan_report(book.standing).lines_without_room == 0
-    outcome = Planner(book.standing).outcome(Trial({"lines": 12}))
+        assert plan_report(book.state).lines_without_room == 0
+    outcome = Planner(book.state).outcome(Trial({"lines": 12}))
     assert "planned otherwise" in outcome.estimate
 
 
 def test_a_division_on_a_recto_of_its_own_is_counted() -> None:
     text = "# one\n\n" + "a few words here " * 8 + "\n\n# two\n\n" + "more words there " * 8
     book = SmallBook(10, count=None, flow=Flow(starts={2: "recto"}))
-    standing = Standing(book.plan, read_exemplar(text), Ledger())
-    assert Planner(standing).outcome(Trial()).pages == plan_report(standing).pages_needed == 3
+    state = BookState(book.plan, read_exemplar(text), Ledger())
+    assert Planner(state).outcome(Trial()).pages == plan_report(state).pages_needed == 3
 
 
 def test_a_tried_book_reads_as_it_was_tried() -> None:
     book = open_book(script=Script(nib=1.0))
     trial = Trial({"lines": 12.0, "gap": 0.0, "sheets": 3.0})
-    outcome = Planner(book.standing).outcome(trial)
+    outcome = Planner(book.state).outcome(trial)
     assert replace(outcome.book, hands=book.plan.hands) == tried(book.plan, trial.figures)
 
 
 def test_pages_of_text_without_room_are_cast_not_guessed() -> None:
     fixed = SmallBook(900, sheets=1, count=1)
-    assert fixed.standing.budget.lines_without_room > 0
-    assert plan_report(fixed.standing).pages_needed == pages_of(fixed, open_book(900).plan)
+    assert fixed.state.budget.lines_without_room > 0
+    assert plan_report(fixed.state).pages_needed == pages_of(fixed, open_book(900).plan)

@@ -25,20 +25,20 @@ from copydesk.tracking.planning.ways_report import (
     ways_as_data,
     write_remarks,
 )
-from copydesk.tracking.state.book_state import Standing
+from copydesk.tracking.state.book_state import BookState
 from small_book import SmallBook
 
 SKINS = SkinPlan(500, 400, trim=5, spoilage=0.1)
 
 
 def planner(words: int = 2000, **changes: object) -> Planner:
-    return Planner(SmallBook(words, **{"count": None, "skins": SKINS, "script": Script(nib=1.0), **changes}).standing)  # type: ignore[arg-type]
+    return Planner(SmallBook(words, **{"count": None, "skins": SKINS, "script": Script(nib=1.0), **changes}).state)  # type: ignore[arg-type]
 
 
 def begun(**changes: object) -> Planner:
     book = SmallBook(2000, **{"count": None, **changes})  # type: ignore[arg-type]
     book.write("1r")
-    return Planner(book.standing)
+    return Planner(book.state)
 
 
 def test_what_is_tried_is_read_as_people_write_it() -> None:
@@ -118,7 +118,7 @@ def test_a_way_becomes_gatherings_of_the_plan() -> None:
     for way in one.ways(Trial()):
         plan = plan_of_sizes(one, way.sizes)
         book = SmallBook(2000, skins=SKINS, gatherings=plan)
-        assert tuple(len(each.leaves) for each in book.standing.planned.gatherings) == way.sizes
+        assert tuple(len(each.leaves) for each in book.state.planned.gatherings) == way.sizes
         assert (plan.formula is None) == (way.kind == "all alike")
 
 
@@ -126,7 +126,7 @@ def test_what_is_begun_stays_in_the_plan_of_a_way() -> None:
     one = begun()
     for way in one.ways(Trial()):
         plan = plan_of_sizes(one, way.sizes)
-        planned = SmallBook(2000, gatherings=plan).standing.planned
+        planned = SmallBook(2000, gatherings=plan).state.planned
         assert tuple(len(each.leaves) for each in planned.gatherings) == (4, *way.sizes)
         assert parse(formula_of_way(one, way)).leaves == way.leaves
 
@@ -137,7 +137,7 @@ def test_leaves_planned_otherwise_keep_their_own_list() -> None:
     plan = plan_of_sizes(one, (8, 8))
     assert plan.exceptions == exceptions
     assert parse(str(plan.formula)).leaves == 4 + 16
-    again = SmallBook(2000, gatherings=plan).standing.planned
+    again = SmallBook(2000, gatherings=plan).state.planned
     assert [len(each.leaves) for each in again.gatherings] == [3, 8, 8]
 
 
@@ -155,10 +155,10 @@ def test_gatherings_added_by_record_and_begun_cannot_be_put_into_the_plan() -> N
     from copydesk.tracking.commands.leaf_commands import add_gathering
 
     book = SmallBook(2000, sheets=2, count=2)
-    book.do(add_gathering(book.standing, 6))
+    book.do(add_gathering(book.state, 6))
     book.write("9r")
     with pytest.raises(Refused, match="added by record"):
-        plan_of_sizes(Planner(book.standing), (8, 8))
+        plan_of_sizes(Planner(book.state), (8, 8))
 
 
 def test_pages_ruled_already_are_spoken_of() -> None:
@@ -173,8 +173,8 @@ def test_lines_of_a_sample_nobody_measured_are_spoken_of() -> None:
     book = SmallBook(900)
     hands = (Hand("A", "first", sample="a.txt"), Hand("B", "second", sample="b.txt"))
     lines = {"A": [SampleLine(("w1", "w2"))], "B": [SampleLine(("w1", "w2"), 60.0)]}
-    standing = Standing(replace(book.plan, hands=hands), book.exemplar, Ledger(), lines)
-    one = Planner(standing)
+    state = BookState(replace(book.plan, hands=hands), book.exemplar, Ledger(), lines)
+    one = Planner(state)
     assert write_remarks(one, one.outcome(Trial({"inner": 15.0}))) == (
         "measure the lines of a.txt that have no length: they were full lines of 70 mm",
     )

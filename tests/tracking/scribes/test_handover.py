@@ -16,11 +16,11 @@ from copydesk.book.text.exemplar import read_exemplar
 from copydesk.tracking.log.entry_text import tell
 from copydesk.tracking.scribes.handover import Handover, handover, handover_data, leave_note, take_desk
 from copydesk.tracking.scribes.handover_text import tell_handover
-from copydesk.tracking.state.book_state import Standing
+from copydesk.tracking.state.book_state import BookState
 from small_book import SmallBook
 
 if TYPE_CHECKING:
-    from copydesk.tracking.scribes.stopping_point import Spot
+    from copydesk.tracking.scribes.stopping_point import LinePlace
 
 KEYS = {
     *("page", "column", "line", "last_words", "next_words", "next_word", "exemplar", "hand", "faults_open"),
@@ -29,11 +29,11 @@ KEYS = {
 
 
 def at(book: SmallBook, page: str | None = None) -> Handover:
-    return handover(book.standing, Page.parse(page) if page else None)
+    return handover(book.state, Page.parse(page) if page else None)
 
 
 def told(book: SmallBook, head: str, page: str | None = None) -> str:
-    return next(each.says for each in tell_handover(book.standing, at(book, page)) if each.head == head)
+    return next(each.says for each in tell_handover(book.state, at(book, page)) if each.head == head)
 
 
 def test_of_the_pen_only_what_the_plan_gives_is_told() -> None:
@@ -43,7 +43,7 @@ def test_of_the_pen_only_what_the_plan_gives_is_told() -> None:
     assert told(SmallBook(script=given), "Pen") == "nib 0.7 mm, in nib widths: x-height 4, ascender 3"
 
 
-def where(spot: Spot | None) -> str:
+def where(spot: LinePlace | None) -> str:
     return spot.named(SmallBook().plan) if spot is not None else ""
 
 
@@ -162,9 +162,9 @@ def test_words_changed_on_purpose_are_given_as_they_are_to_be_written() -> None:
 
 def test_a_counted_text_has_lines_but_no_words() -> None:
     counted = SmallBook(divisions=(CountedDivision("On frost", words=900),))
-    counted.standing = Standing(counted.plan, None, counted.ledger)
+    counted.state = BookState(counted.plan, None, counted.ledger)
     counted.write("1r", to_line=4)
-    found = handover(counted.standing)
+    found = handover(counted.state)
     assert (found.point.stop.line, found.next_words, found.place, found.watch) == (4, "", None, ())
     assert handover_data(found)["exemplar"] is None
 
@@ -172,7 +172,7 @@ def test_a_counted_text_has_lines_but_no_words() -> None:
 def test_the_exemplars_own_place_is_given_and_how_far_past_it() -> None:
     book = SmallBook()
     book.exemplar = read_exemplar("{14v 6} " + " ".join(book.exemplar.words))
-    book.standing = Standing(book.plan, book.exemplar, book.ledger)
+    book.state = BookState(book.plan, book.exemplar, book.ledger)
     book.write("1r", to_line=4)
     assert handover_data(at(book))["exemplar"] == {"leaf": "14v", "line": 6}
     assert told(book, "Go on").endswith("exemplar 23 words after 14v 6")
@@ -200,7 +200,7 @@ def test_held_too_near_no_closeness_helps() -> None:
 def test_a_text_that_the_book_cannot_hold_is_told_at_any_page() -> None:
     book = SmallBook(words=400, sheets=1, count=1)
     room = at(book).room
-    assert room.over == book.standing.budget.lines_without_room > 0
+    assert room.over == book.state.budget.lines_without_room > 0
     assert str(room.last) == "2v"
 
 
@@ -237,16 +237,16 @@ def test_sheets_away_are_told_with_who_has_them() -> None:
 def test_a_note_is_read_until_somebody_writes_on() -> None:
     book = SmallBook()
     book.write("1r", to_line=4)
-    entry = book.do(leave_note(book.standing, None, " stir the ink "))
+    entry = book.do(leave_note(book.state, None, " stir the ink "))
     assert tell(entry) == '1r: A leaves a note for the next hand at column 1, line 5, "stir the ink"'
     assert (at(book).note, told(book, "Note")) == ("stir the ink", "stir the ink")
-    for act in take_desk(book.standing, "B", "desk"):
+    for act in take_desk(book.state, "B", "desk"):
         book.do(act, "B")
     assert at(book).note == "stir the ink"
     book.write("1r", to_line=5, hand="B")
     assert at(book).note == ""
     with pytest.raises(Refused, match="needs its words"):
-        leave_note(book.standing, None, "  ")
+        leave_note(book.state, None, "  ")
 
 
 def test_notes_left_with_entries_are_told_the_newest_first() -> None:
@@ -259,39 +259,39 @@ def test_notes_left_with_entries_are_told_the_newest_first() -> None:
 def test_the_taker_is_expected_to_write_the_rest_of_the_gathering() -> None:
     book = SmallBook()
     book.write("1r", to_line=4)
-    before = book.standing.budget.pages
-    entries = [book.do(act, "B") for act in take_desk(book.standing, "B", "desk", note="yours")]
+    before = book.state.budget.pages
+    entries = [book.do(act, "B") for act in take_desk(book.state, "B", "desk", note="yours")]
     assert [entry.what for entry in entries] == ["at-desk", "handover"]
     assert tell(entries[1]) == '1r: B takes the desk over from A at column 1, line 5, "yours"'
     assert at(book).hand == "B"
-    assert [book.standing.hand_of(index) for index in (0, 7, 8)] == ["B", "B", "A"]
-    assert book.standing.budget.pages[0].end < before[0].end  # B writes wider
-    assert book.afresh().budget.pages == book.standing.budget.pages
+    assert [book.state.hand_of(index) for index in (0, 7, 8)] == ["B", "B", "A"]
+    assert book.state.budget.pages[0].end < before[0].end  # B writes wider
+    assert book.afresh().budget.pages == book.state.budget.pages
     book.undo(entries[1])
-    assert book.standing.budget.pages == before
-    assert book.standing.hand_of(0) == "A"
+    assert book.state.budget.pages == before
+    assert book.state.hand_of(0) == "A"
 
 
 def test_another_hand_found_writing_ends_what_was_expected() -> None:
     book = SmallBook()
-    for act in take_desk(book.standing, "B", "desk"):
+    for act in take_desk(book.state, "B", "desk"):
         book.do(act, "B")
     book.write("1r", hand="B")
     book.write("2r", hand="A")
-    assert [book.standing.hand_of(index) for index in range(5)] == ["B", "B", "A", "A", "A"]
+    assert [book.state.hand_of(index) for index in range(5)] == ["B", "B", "A", "A", "A"]
 
 
 def test_a_hand_that_is_not_in_the_book_cannot_take_the_desk() -> None:
     with pytest.raises(Refused, match="no hand 'Z' in this book; its hands are A, B"):
-        take_desk(SmallBook().standing, "Z", "desk")
+        take_desk(SmallBook().state, "Z", "desk")
     with pytest.raises(Refused, match="no page 99r"):
-        handover(SmallBook().standing, Page.parse("99r"))
+        handover(SmallBook().state, Page.parse("99r"))
 
 
 def test_a_book_with_one_hand_hands_over_to_itself() -> None:
     book = SmallBook(hands=(Hand("A", "first", 20.0),))
     book.write("1r", to_line=4)
-    assert [act.what for act in take_desk(book.standing, "A", "desk")] == ["at-desk", "handover"]
+    assert [act.what for act in take_desk(book.state, "A", "desk")] == ["at-desk", "handover"]
 
 
 @settings(max_examples=40, deadline=None)
@@ -303,11 +303,11 @@ def test_the_last_and_the_next_words_meet_at_the_stop(data: st.DataObject) -> No
     for index in range(pages):
         book.write(str(Page.at(index)), hand=data.draw(st.sampled_from("AB")))
     line = data.draw(st.integers(1, 10))
-    word = book.standing.copy.word(book.standing.budget.pages[pages].start) + data.draw(st.integers(2, 30))
+    word = book.state.copy.word(book.state.budget.pages[pages].start) + data.draw(st.integers(2, 30))
     page, ends = Page.at(pages), f"w{word - 2} w{word - 1}"
     within = data.draw(st.booleans())
     book.do(book.acts.write(page, to_line=line, ends=ends, within=within))
-    found = handover(book.standing, page)
+    found = handover(book.state, page)
     assert found.next_word == word
     assert found.last_words.endswith(ends)
     assert found.next_words.split()[0] == f"w{word}"

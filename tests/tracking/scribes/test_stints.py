@@ -15,7 +15,7 @@ from small_book import SmallBook
 def told(book: SmallBook) -> list[tuple[str, str, str]]:
     return [
         (share.hand, f"{share.first.page} {share.first.line}", f"{share.last.page} {share.last.line}")
-        for share in shares(book.standing)
+        for share in shares(book.state)
     ]
 
 
@@ -47,10 +47,10 @@ def test_a_line_two_hands_share_counts_to_the_one_that_ended_it() -> None:
     book = SmallBook()
     book.do(book.acts.write(Page.parse("1r"), to_line=4, ends="w18 w19", within=True, minutes=12))
     book.write("1r", hand="B")
-    first, second = shares(book.standing)
+    first, second = shares(book.state)
     assert (first.within, first.lines, first.words, first.minutes) == (True, 3, 20, 12)
     assert (second.within, second.lines, second.first.line) == (False, 7, 4)
-    data = shares_data(book.standing)
+    data = shares_data(book.state)
     assert json.loads(json.dumps(data)) == data
     assert [each["in_line"] for each in data] == [True, False]
 
@@ -60,9 +60,9 @@ def test_totals_are_by_hand() -> None:
     book.write("1r")
     book.write("1v", hand="B")
     book.write("2r")
-    by_hand = {total.hand: (total.shares, total.lines) for total in totals(book.standing, shares(book.standing))}
+    by_hand = {total.hand: (total.shares, total.lines) for total in totals(book.state, shares(book.state))}
     assert by_hand == {"A": (2, 20), "B": (1, 10)}
-    assert shares(SmallBook().standing) == []
+    assert shares(SmallBook().state) == []
 
 
 @settings(max_examples=40, deadline=None)
@@ -71,11 +71,11 @@ def test_every_word_written_is_in_one_share(work: list[tuple[int, str, int]]) ->
     """Property: whatever is written, the shares hold the lines of all stints, in the order of the pages."""
     book = SmallBook()
     for index, hand, line in work:
-        record = book.standing.record(book.standing.skin_at(index))
+        record = book.state.record(book.state.skin_at(index))
         if not record.whole and line > record.written:
             book.write(str(Page.at(index)), to_line=line, hand=hand)
-    records = [book.standing.record(book.standing.skin_at(index)) for index in range(7)]
-    found = shares(book.standing)
+    records = [book.state.record(book.state.skin_at(index)) for index in range(7)]
+    found = shares(book.state)
     assert sum(share.lines for share in found) == sum(record.written for record in records)
     assert sum(share.words for share in found) == sum(
         stint.to_word - stint.from_word for record in records for stint in record.stints

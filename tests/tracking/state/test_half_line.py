@@ -21,7 +21,7 @@ FIRST = Page.parse("1r")
 
 
 def record(book: SmallBook, page: Page = FIRST) -> PageRecord:
-    return book.standing.record(book.standing.skin_at(page.index))
+    return book.state.record(book.state.skin_at(page.index))
 
 
 def stop(book: SmallBook, line: int, word: int, hand: str = "A", page: Page = FIRST) -> None:
@@ -31,7 +31,7 @@ def stop(book: SmallBook, line: int, word: int, hand: str = "A", page: Page = FI
 
 
 def lines(book: SmallBook, page: Page = FIRST) -> list[tuple[int, int, int]]:
-    return [(line.line, line.start, line.end) for line in lines_of_page(book.standing, page.index)]
+    return [(line.line, line.start, line.end) for line in lines_of_page(book.state, page.index)]
 
 
 def test_the_stop_is_exact_and_its_line_is_not_counted_as_written() -> None:
@@ -42,8 +42,8 @@ def test_the_stop_is_exact_and_its_line_is_not_counted_as_written() -> None:
     assert (found.written, found.ends, found.state) == (3, planned[3][1] + 2, "begun")
     assert found.within is not None
     assert found.within.line_from == planned[3][1]
-    assert book.standing.budget.pages[0].written == 3
-    assert book.standing.budget.pages[0].planned == 10
+    assert book.state.budget.pages[0].written == 3
+    assert book.state.budget.pages[0].planned == 10
 
 
 def test_the_next_hand_goes_on_in_the_same_line_at_the_next_word() -> None:
@@ -91,11 +91,11 @@ def test_writing_the_page_anew_forgets_the_stop() -> None:
 
 def test_taking_the_stop_back_leaves_the_page_as_it_was() -> None:
     book = SmallBook()
-    before = book.standing.budget.pages
+    before = book.state.budget.pages
     entry = book.do(book.acts.write(FIRST, to_line=4, ends="w18 w19", within=True))
-    assert tell(entry, book.standing) == '1r written by A, lines 1 to 4, ends "w17 w18 w19", within the line'
+    assert tell(entry, book.state) == '1r written by A, lines 1 to 4, ends "w17 w18 w19", within the line'
     book.undo(entry)
-    assert book.standing.budget.pages == before
+    assert book.state.budget.pages == before
 
 
 def test_a_line_that_a_wider_hand_has_no_room_in_is_left_and_the_next_begun() -> None:
@@ -130,7 +130,7 @@ def test_the_same_hand_going_on_writes_what_was_planned(data: st.DataObject) -> 
     word = data.draw(st.integers(start + 1, end - 1))
     stop(book, line, word, page=page)
     assert {index: lines(book, Page.at(index)) for index in range(6)} == planned
-    assert book.afresh().budget.pages == book.standing.budget.pages
+    assert book.afresh().budget.pages == book.state.budget.pages
 
 
 @settings(max_examples=40, deadline=None)
@@ -143,8 +143,8 @@ def test_the_rest_is_right_to_a_line_for_another_hand(line: int, into: int, more
     stop(book, line, word)
     book.write("1r", to_line=min(line + more, 10), hand="B")
     rest = [each for each in lines(book) if each[0] > line]
-    letters = book.standing.copy.sums
-    width = book.standing.measures["B"] * book.standing.copy.mean
+    letters = book.state.copy.sums
+    width = book.state.measures["B"] * book.state.copy.mean
     left = letters[end] - letters[word]
     exact = (letters[rest[-1][2]] - letters[word] - min(left, width)) / width
     assert abs(len(rest) - exact) <= 2  # a line, and what ragged ends add over at most nine lines

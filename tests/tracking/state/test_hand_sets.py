@@ -18,8 +18,8 @@ def a_book() -> TextBook:
 
 def end_page(book: TextBook, page: str, letters: float, hand: str = "A") -> None:
     """Write a page as a hand of so many letters a line would, its last words given."""
-    standing, at = book.standing, Page.parse(page)
-    start = standing.copy.word(standing.budget.pages[at.index].start)
+    state, at = book.state, Page.parse(page)
+    start = state.copy.word(state.budget.pages[at.index].start)
     words, piece = book.exemplar.words, start
     for _ in range(10):
         line = len(words[piece])
@@ -32,58 +32,58 @@ def end_page(book: TextBook, page: str, letters: float, hand: str = "A") -> None
 
 def test_nothing_written_leaves_the_guess() -> None:
     book = a_book()
-    assert book.standing.refit() is False
-    assert book.standing.sets["A"].source == "guess"
-    assert book.standing.measures == {"A": 20.0, "B": 16.0}
+    assert book.state.refit() is False
+    assert book.state.sets["A"].source == "guess"
+    assert book.state.measures == {"A": 20.0, "B": 16.0}
 
 
 def test_pages_that_ended_as_planned_leave_the_plan_as_it_is_and_make_it_surer() -> None:
     book = a_book()
     for page in ("1r", "1v", "2r", "2v"):
         book.write(page)
-    planned = book.standing.budget.pages
-    before = book.standing.sets["A"]
-    assert book.standing.refit()
-    known = book.standing.sets["A"]
+    planned = book.state.budget.pages
+    before = book.state.sets["A"]
+    assert book.state.refit()
+    known = book.state.sets["A"]
     assert (known.source, known.pages) == ("pages", 4)
     assert known.letters_per_line == pytest.approx(20.0)
     assert known.high - known.low < before.high - before.low
-    assert book.standing.budget.pages == planned
+    assert book.state.budget.pages == planned
 
 
 def test_a_wider_hand_shows_as_soon_as_it_has_written_a_page() -> None:
     book = a_book()
     end_page(book, "1r", 17.0)
-    assert book.standing.measures["A"] == 20.0
-    assert book.standing.refit()
-    assert 16.5 < book.standing.measures["A"] < 19.5
-    assert book.standing.sets["B"].source == "guess"
-    assert book.standing.refit() is False
+    assert book.state.measures["A"] == 20.0
+    assert book.state.refit()
+    assert 16.5 < book.state.measures["A"] < 19.5
+    assert book.state.sets["B"].source == "guess"
+    assert book.state.refit() is False
 
 
 def test_recording_does_not_fit_and_undoing_brings_the_guess_back() -> None:
     book = a_book()
     end_page(book, "1r", 17.0)
-    book.standing.refit()
-    fitted = book.standing.measures["A"]
+    book.state.refit()
+    fitted = book.state.measures["A"]
     entry = book.ledger.newest_standing()
     assert entry is not None
     book.undo(entry)
-    assert book.standing.measures["A"] == fitted
-    assert book.standing.refit()
-    assert book.standing.measures["A"] == 20.0
+    assert book.state.measures["A"] == fitted
+    assert book.state.refit()
+    assert book.state.measures["A"] == 20.0
 
 
 def test_the_same_ledger_gives_the_same_sets() -> None:
     book = a_book()
     for page, letters in (("1r", 19.0), ("1v", 18.5), ("2r", 19.5)):
         end_page(book, page, letters)
-        book.standing.refit()
+        book.state.refit()
     afresh = book.afresh()
     afresh.refit()
-    assert afresh.sets == book.standing.sets
-    assert afresh.measures == book.standing.measures
-    assert afresh.budget.pages == book.standing.budget.pages
+    assert afresh.sets == book.state.sets
+    assert afresh.measures == book.state.measures
+    assert afresh.budget.pages == book.state.budget.pages
 
 
 def test_fitting_waits_until_somebody_asks() -> None:
@@ -99,7 +99,7 @@ def test_each_hand_has_its_own_pages_and_parts_of_pages() -> None:
     book.write("1r", to_line=6)
     book.write("1r", hand="B")
     book.write("1v", to_line=3)
-    found = newest_passages(book.standing)
+    found = newest_passages(book.state)
     assert [(each.page, each.from_line, each.to_line) for each in found["A"]] == [(0, 1, 6)]
     assert [(each.page, each.from_line, each.to_line) for each in found["B"]] == [(0, 7, 10)]
 
@@ -108,7 +108,7 @@ def test_one_hand_in_two_sittings_is_one_passage() -> None:
     book = a_book()
     book.write("1r", to_line=4)
     book.write("1r")
-    found = newest_passages(book.standing)["A"]
+    found = newest_passages(book.state)["A"]
     assert [(each.from_line, each.to_line) for each in found] == [(1, 10)]
 
 
@@ -117,15 +117,15 @@ def test_a_page_that_had_to_end_where_the_next_begins_tells_nothing() -> None:
     book.write("2r")
     book.write("1v")
     book.write("1r")
-    assert [each.page for each in newest_passages(book.standing)["A"]] == [2]
+    assert [each.page for each in newest_passages(book.state)["A"]] == [2]
 
 
 def test_a_page_on_which_another_closeness_was_agreed_tells_nothing() -> None:
     book = a_book()
-    book.do(agree_letters(book.standing, 0, 0, 22.0))
+    book.do(agree_letters(book.state, 0, 0, 22.0))
     book.write("1r")
     book.write("1v")
-    assert [each.page for each in newest_passages(book.standing)["A"]] == [1]
+    assert [each.page for each in newest_passages(book.state)["A"]] == [1]
 
 
 @pytest.mark.parametrize(("fitted", "first", "cast"), [(33.97, 34.0, 34.0), (33.52, 33.75, 33.5), (17.23, 18.0, 17.25)])
@@ -137,6 +137,6 @@ def test_how_a_hand_moved_is_told_page_by_page() -> None:
     book = a_book()
     for page in ("1r", "1v", "2r"):
         end_page(book, page, 17.0)
-    moved = history(book.standing.first_sets["A"], book.standing.usages["A"])
+    moved = history(book.state.first_sets["A"], book.state.usages["A"])
     assert len(moved) == 3
     assert moved[-1] < moved[0] < 20.0

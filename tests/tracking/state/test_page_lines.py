@@ -21,18 +21,18 @@ KEY = SpacePlan(id="key", kind="initial", at=Anchor(word=0), lines=3, width=28.0
 
 
 def lines(book: SmallBook, page: str = "1r") -> list[CastLine]:
-    return lines_of_page(book.standing, Page.parse(page).index)
+    return lines_of_page(book.state, Page.parse(page).index)
 
 
 def texts(book: SmallBook, page: str = "1r") -> list[str]:
-    return [book.standing.copy.line_text(line.start, line.end) for line in lines(book, page)]
+    return [book.state.copy.line_text(line.start, line.end) for line in lines(book, page)]
 
 
 def test_a_planned_page() -> None:
     book = SmallBook()
     assert texts(book)[:2] == ["w0 w1 w2 w3 w4 w5 w6", "w7 w8 w9 w10 w11 w12"]
     assert [(line.column, line.line) for line in lines(book)] == [(1, number) for number in range(1, 11)]
-    assert lines(book)[-1].end == book.standing.budget.pages[0].end
+    assert lines(book)[-1].end == book.state.budget.pages[0].end
 
 
 def test_written_lines_end_with_the_words_that_were_given() -> None:
@@ -50,7 +50,7 @@ def test_a_page_written_in_part_goes_on_as_planned() -> None:
     book.do(book.acts.write(P1, to_line=4, ends="w26"))
     page = lines(book)
     assert [line.start for line in page[4:6]] == [27, 32]
-    assert page[-1].end == book.standing.budget.pages[0].end
+    assert page[-1].end == book.state.budget.pages[0].end
 
 
 def test_lines_beside_an_initial_hold_less() -> None:
@@ -58,7 +58,7 @@ def test_lines_beside_an_initial_hold_less() -> None:
     assert [line.end - line.start for line in lines(book)[:4]] == [4, 4, 3, 5]
     book.write("1r")
     assert len(lines(book)) == 10
-    assert lines(book)[-1].end == book.standing.record(book.standing.skin_at(0)).ends
+    assert lines(book)[-1].end == book.state.record(book.state.skin_at(0)).ends
 
 
 def test_a_page_written_closer_than_it_was_planned() -> None:
@@ -78,8 +78,8 @@ def test_a_page_written_wider_than_it_was_planned() -> None:
 def test_lines_stand_around_spaces_and_flaws() -> None:
     weir = SpacePlan(id="weir", kind="miniature", at=Anchor(word=20), lines=3)  # within the line that ends with w22
     book = SmallBook(spaces=(weir,), flaws=(Flaw(leaf=1, from_head=10, from_fold=0, width=90, height=10),))
-    assert line_places(book.standing, 0) == [(1, line) for line in (2, 3, 4, 5, 9, 10)]
-    assert [(line.column, line.line) for line in lines(book)] == line_places(book.standing, 0)
+    assert line_places(book.state, 0) == [(1, line) for line in (2, 3, 4, 5, 9, 10)]
+    assert [(line.column, line.line) for line in lines(book)] == line_places(book.state, 0)
 
 
 def test_an_initial_within_a_paragraph_stands_beside_its_word() -> None:
@@ -87,28 +87,28 @@ def test_an_initial_within_a_paragraph_stands_beside_its_word() -> None:
     book = SmallBook(spaces=(owl,))
     page = lines(book)
     assert [(line.start, line.end) for line in page[3:5]] == [(18, 20), (20, 23)]
-    (placement,) = book.standing.budget.pages[0].placed
+    (placement,) = book.state.budget.pages[0].placed
     assert placement.from_line == page[4].line
 
 
 def test_lines_in_two_columns() -> None:
     book = SmallBook(columns=Columns(2, 5.0))
-    assert len(line_places(book.standing, 0)) == 20
-    assert [(line.column, line.line) for line in lines(book)] == line_places(book.standing, 0)
+    assert len(line_places(book.state, 0)) == 20
+    assert [(line.column, line.line) for line in lines(book)] == line_places(book.state, 0)
 
 
 def test_lines_a_page_would_have_from_elsewhere() -> None:
     book = SmallBook(spaces=(KEY,))
-    elsewhere = lines_on_from(book.standing, 0, 100, 0)
+    elsewhere = lines_on_from(book.state, 0, 100, 0)
     assert elsewhere[0].start == 100
     assert [line.end - line.start for line in elsewhere[:4]] == [2, 2, 2, 4]
-    assert lines_on_from(book.standing, 0, 100, 4)[0].line == 5
+    assert lines_on_from(book.state, 0, 100, 4)[0].line == 5
 
 
 def test_a_blank_page_has_places_and_no_lines() -> None:
     book = SmallBook(words=20)
     assert lines(book, "12v") == []
-    assert len(line_places(book.standing, 23)) == 10
+    assert len(line_places(book.state, 23)) == 10
 
 
 @given(st.integers(1, 10), st.integers(5, 90), st.integers(0, 60), st.booleans())
@@ -118,11 +118,11 @@ def test_lines_follow_one_another_whatever_was_written(to_line: int, ends: int, 
     book.do(book.acts.write(P1, to_line=to_line, ends=f"w{ends}"))
     if to_line < 10 and more:
         book.do(book.acts.write(P1, ends=f"w{ends + more}"))
-    page, record = lines(book), book.standing.record(book.standing.skin_at(0))
+    page, record = lines(book), book.state.record(book.state.skin_at(0))
     assert page[0].start == 0
     assert all(before.end == after.start for before, after in pairwise(page) if after.line != record.written + 1)
     places = [(line.column, line.line) for line in page]
     assert places == sorted(set(places))
-    assert set(places) <= set(line_places(book.standing, 0))
+    assert set(places) <= set(line_places(book.state, 0))
     if record.whole and len(page) == 10:
         assert page[-1].end == record.ends

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from copydesk.book.plan import Change, CountedDivision, GatheringPlan, Signing
 from copydesk.book.structure.page import Page
 from copydesk.tracking.commands import leaf_commands as leaf_acts
-from copydesk.tracking.state.book_state import Standing
+from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.views.catchwords import catchword_of, catchwords
 from copydesk.tracking.views.page_marks import page_marks
 from small_book import SmallBook
@@ -15,8 +15,8 @@ from small_book import SmallBook
 
 def test_the_catchword_is_what_the_next_gathering_begins_with() -> None:
     book = SmallBook()
-    found = catchwords(book.standing)
-    begins = [book.standing.budget.pages[Page.parse(page).index].start for page in ("5r", "9r")]
+    found = catchwords(book.state)
+    begins = [book.state.budget.pages[Page.parse(page).index].start for page in ("5r", "9r")]
     assert [(each.gathering, str(each.page), str(each.begins)) for each in found.values()] == [
         (1, "4v", "5r"),
         (2, "8v", "9r"),
@@ -27,54 +27,54 @@ def test_the_catchword_is_what_the_next_gathering_begins_with() -> None:
 def test_it_follows_the_text_as_it_really_fell() -> None:
     book = SmallBook()
     book.do(book.acts.write(Page.parse("5r"), begins="w300 w301 w302"))
-    found = catchword_of(book.standing, 1)
+    found = catchword_of(book.state, 1)
     assert found is not None
     assert found.words == "w300 w301"
 
 
 def test_a_change_on_purpose_stands_in_it_as_written() -> None:
     plain = SmallBook()
-    at = plain.standing.budget.pages[Page.parse("5r").index].start
+    at = plain.state.budget.pages[Page.parse("5r").index].start
     book = SmallBook(changes=(Change(at, at + 1, f"x{at}"),))
-    found = catchword_of(book.standing, 1)
+    found = catchword_of(book.state, 1)
     assert found is not None
     assert found.words == f"x{at} w{at + 1}"
 
 
 @pytest.mark.parametrize("count", [0, 1, 3])
 def test_the_book_says_of_how_many_words(count: int) -> None:
-    found = catchwords(SmallBook(signing=Signing(catchwords=count)).standing)
+    found = catchwords(SmallBook(signing=Signing(catchwords=count)).state)
     assert [len(each.words.split()) for each in found.values()] == ([count] * 2 if count else [])
 
 
 def test_blank_pages_and_gatherings_have_none_before_them() -> None:
-    assert catchwords(SmallBook(words=60).standing) == {}
+    assert catchwords(SmallBook(words=60).state) == {}
     counted = SmallBook(divisions=(CountedDivision("On frost", words=900),))
-    assert catchwords(Standing(counted.plan, None, counted.ledger)) == {}
+    assert catchwords(BookState(counted.plan, None, counted.ledger)) == {}
 
 
 def test_it_moves_with_the_last_leaf() -> None:
     book = SmallBook()
-    book.do(leaf_acts.cancel_leaf(book.standing, 4))
-    found = catchword_of(book.standing, 1)
+    book.do(leaf_acts.cancel_leaf(book.state, 4))
+    found = catchword_of(book.state, 1)
     assert found is not None
     assert (str(found.page), str(found.begins)) == ("3v", "4r")
-    assert page_marks(book.standing, Page.parse("3v")).catchword == found.words
-    assert not page_marks(book.standing, Page.parse("3r")).catchword
+    assert page_marks(book.state, Page.parse("3v")).catchword == found.words
+    assert not page_marks(book.state, Page.parse("3r")).catchword
 
 
 @settings(max_examples=25, deadline=None)
 @given(st.integers(1, 1200), st.integers(1, 4), st.integers(1, 5))
 def test_every_catchword_is_the_beginning_of_its_page(words: int, count: int, sheets: int) -> None:
     book = SmallBook(words, sheets, signing=Signing(catchwords=count))
-    for found in catchwords(book.standing).values():
-        page = book.standing.budget.pages[found.begins.index]
+    for found in catchwords(book.state).values():
+        page = book.state.budget.pages[found.begins.index]
         assert found.words.split() == book.exemplar.words[page.start : page.end][:count]
 
 
 def test_signatures_by_letters_stand_on_the_first_half_of_each_gathering() -> None:
-    standing = SmallBook().standing
-    signed = {str(page): page_marks(standing, page).signature for page in standing.collation.all_pages()}
+    state = SmallBook().state
+    signed = {str(page): page_marks(state, page).signature for page in state.collation.all_pages()}
     assert {page: mark for page, mark in signed.items() if mark} == {
         "1r": "a j",
         "2r": "a ij",
@@ -86,8 +86,8 @@ def test_signatures_by_letters_stand_on_the_first_half_of_each_gathering() -> No
 
 
 def test_numbers_stand_on_the_last_verso_and_pages_may_be_counted() -> None:
-    standing = SmallBook(signing=Signing("numbers", foliation="pages")).standing
-    marks = {str(page): page_marks(standing, page) for page in standing.collation.all_pages()}
+    state = SmallBook(signing=Signing("numbers", foliation="pages")).state
+    marks = {str(page): page_marks(state, page) for page in state.collation.all_pages()}
     assert {page: each.signature for page, each in marks.items() if each.signature} == {
         "4v": "I",
         "8v": "II",
@@ -98,7 +98,7 @@ def test_numbers_stand_on_the_last_verso_and_pages_may_be_counted() -> None:
 
 def test_nothing_is_signed_where_the_book_says_so() -> None:
     plan = GatheringPlan(2, 3)
-    standing = SmallBook(signing=Signing("none", foliation="roman"), gatherings=plan).standing
-    marks = [page_marks(standing, page) for page in standing.collation.all_pages()]
+    state = SmallBook(signing=Signing("none", foliation="roman"), gatherings=plan).state
+    marks = [page_marks(state, page) for page in state.collation.all_pages()]
     assert not any(each.signature for each in marks)
     assert marks[-1].label == "xii v"

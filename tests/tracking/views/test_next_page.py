@@ -22,9 +22,9 @@ PAGES = ("1r", "1v", "2r", "2v", "3r")
 
 
 def by_accounts(book: SmallBook, after: int, wanted: Callable[[PageAccount], bool]) -> int | None:
-    pages = book.standing.collation.pages
+    pages = book.state.collation.pages
     places = [(after + step) % pages for step in range(1, pages + 1)]
-    return next((index for index in places if wanted(page_account(book.standing, index))), None)
+    return next((index for index in places if wanted(page_account(book.state, index))), None)
 
 
 @settings(max_examples=40, deadline=None)
@@ -47,19 +47,19 @@ def test_the_pages_found_are_those_that_accounts_of_all_pages_find(
                 book.do(book.acts.rule(Page.parse(page)))
             else:
                 book.write(page, 2 if step == "begin" else None)
-    assert next_to_write(book.standing, after) == by_accounts(
+    assert next_to_write(book.state, after) == by_accounts(
         book, after, lambda account: account.next_act in ("write", "rule")
     )
-    assert next_with_space(book.standing, after) == by_accounts(book, after, lambda account: account.spaces_waiting > 0)
+    assert next_with_space(book.state, after) == by_accounts(book, after, lambda account: account.spaces_waiting > 0)
 
 
 def test_a_page_with_a_space_and_no_text_is_to_be_ruled() -> None:
     book = SmallBook(words=30, spaces=(SpacePlan("last", "miniature", Anchor(page="12r"), lines=4),))
-    assert next_to_write(book.standing, 2) == Page.parse("12r").index
+    assert next_to_write(book.state, 2) == Page.parse("12r").index
 
 
 def test_nothing_to_do_is_none() -> None:
     book = SmallBook(words=30)
     book.write("1r")
-    assert next_to_write(book.standing, -1) is None
-    assert next_with_space(book.standing, -1) is None
+    assert next_to_write(book.state, -1) is None
+    assert next_with_space(book.state, -1) is None

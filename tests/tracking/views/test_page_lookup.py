@@ -25,10 +25,10 @@ CALLED = [("arabic", "2v", "leaf 2"), ("roman", "ii v", "leaf ii"), ("pages", "p
 
 @pytest.mark.parametrize(("foliation", "label", "leaf"), CALLED)
 def test_a_page_is_found_by_what_it_is_called(foliation: str, label: str, leaf: str) -> None:
-    standing = a_book(foliation).standing
-    assert page_called(standing, label) == page_called(standing, "2v") == Page.parse("2v")
-    assert page_account(standing, 3).label == standing.book.named(Page.parse("2v")) == label
-    assert standing.book.leaf_named(leaf_called(standing, "2")) == leaf
+    state = a_book(foliation).state
+    assert page_called(state, label) == page_called(state, "2v") == Page.parse("2v")
+    assert page_account(state, 3).label == state.book.named(Page.parse("2v")) == label
+    assert state.book.leaf_named(leaf_called(state, "2")) == leaf
 
 
 @pytest.mark.parametrize(
@@ -41,29 +41,29 @@ def test_a_page_is_found_by_what_it_is_called(foliation: str, label: str, leaf: 
 )
 def test_a_page_the_book_has_not_is_refused_as_it_is_called(foliation: str, text: str, said: str) -> None:
     with pytest.raises(Refused) as refused:
-        page_called(a_book(foliation).standing, text)
+        page_called(a_book(foliation).state, text)
     assert str(refused.value) == said
 
 
 def test_a_leaf_is_called_by_its_numeral() -> None:
-    standing = a_book("roman").standing
-    assert leaf_called(standing, "xij") == 12
+    state = a_book("roman").state
+    assert leaf_called(state, "xij") == 12
     with pytest.raises(Refused, match="there is no leaf xiii in this book; it has leaves i to xii"):
-        leaf_called(standing, "13")
+        leaf_called(state, "13")
 
 
 @pytest.mark.parametrize(("foliation", "label", "leaf"), CALLED)
 def test_what_is_told_calls_pages_and_leaves_as_the_book_counts(foliation: str, label: str, leaf: str) -> None:
     book = a_book(foliation)
     entry = book.write("2v")
-    assert tell(entry, book.standing).startswith(f"{label} written by A")
+    assert tell(entry, book.state).startswith(f"{label} written by A")
     assert entry.page == "2v"
     book.do(book.acts.fault(Page.parse("2v"), "omission", line=3))
-    assert [(each.named, each.label) for each in fault_accounts(book.standing)] == [(label, "2v")]
-    cut = book.do(leaf_acts.cancel_leaf(book.standing, 2))
-    assert tell(cut, book.standing) == f"{leaf} cancelled, its stub kept, by A"
-    assert [each.named for each in fault_accounts(book.standing)] == [label]
-    with pytest.raises(Refused, match=f"^{book.standing.book.named(Page.parse('1r'))} is unruled, not written whole"):
+    assert [(each.named, each.label) for each in fault_accounts(book.state)] == [(label, "2v")]
+    cut = book.do(leaf_acts.cancel_leaf(book.state, 2))
+    assert tell(cut, book.state) == f"{leaf} cancelled, its stub kept, by A"
+    assert [each.named for each in fault_accounts(book.state)] == [label]
+    with pytest.raises(Refused, match=f"^{book.state.book.named(Page.parse('1r'))} is unruled, not written whole"):
         book.acts.check(Page.parse("1r"))
 
 

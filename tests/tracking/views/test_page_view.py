@@ -11,7 +11,7 @@ from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.tracking.commands import leaf_commands as leaf_acts
 from copydesk.tracking.ledger.ledger import Ledger
-from copydesk.tracking.state.book_state import Standing
+from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.views.gathering_progress import gathering_reports
 from copydesk.tracking.views.page_report import page_as_data, page_reports
 from copydesk.tracking.views.page_view import PageAccount, page_account
@@ -30,7 +30,7 @@ KEYS = [  # the README names them
 
 
 def account(book: SmallBook, page: str) -> PageAccount:
-    return page_account(book.standing, Page.parse(page).index)
+    return page_account(book.state, Page.parse(page).index)
 
 
 def next_acts(book: SmallBook, page: str = "1r") -> str:
@@ -64,7 +64,7 @@ def test_a_page_as_plain_data() -> None:
 
 
 def test_where_pages_stand_is_told_of_every_page() -> None:
-    reports = page_reports(SmallBook(sheets=1, count=1).standing)
+    reports = page_reports(SmallBook(sheets=1, count=1).state)
     rows = [
         (str(report.page), report.place.side.value, report.place.surface.value, str(report.place.conjugate))
         for report in reports
@@ -147,11 +147,11 @@ def test_spaces_tied_to_one_page_stand_below_one_another() -> None:
 
 def test_a_space_tied_to_a_page_that_is_gone_has_no_place() -> None:
     book = SmallBook(spaces=(SpacePlan(id="weir", kind="miniature", at=Anchor(page="2r"), lines=3),))
-    assert not book.standing.budget.homeless
-    cut = book.do(leaf_acts.cancel_leaf(book.standing, 2))
-    assert list(book.standing.budget.homeless) == ["weir"]
+    assert not book.state.budget.homeless
+    cut = book.do(leaf_acts.cancel_leaf(book.state, 2))
+    assert list(book.state.budget.homeless) == ["weir"]
     book.undo(cut)
-    assert not book.standing.budget.homeless
+    assert not book.state.budget.homeless
 
 
 def test_lines_over_and_lines_left() -> None:
@@ -191,18 +191,18 @@ def test_gatherings_in_figures() -> None:
     book.write("1v", hand="B")
     book.do(book.acts.check(Page.parse("1r")))
     book.do(book.acts.fault(Page.parse("1v"), "omission"))
-    first, second, third = gathering_reports(book.standing)
+    first, second, third = gathering_reports(book.state)
     assert (first.number, first.first, first.last, first.leaves, first.sheets, first.pages) == (1, 1, 4, 4, 2, 8)
     assert (first.written, first.corrected, first.faults, first.hands) == (2, 1, 1, "AB")
     assert first.first_open == Page.parse("1v")
     assert (second.first, second.last, second.written) == (5, 8, 0)
-    assert third.pages == len([page for page in page_reports(book.standing)[16:] if page.next_act != "blank"])
+    assert third.pages == len([page for page in page_reports(book.state)[16:] if page.next_act != "blank"])
 
 
 @pytest.mark.parametrize("text", ["[bold]w0[/bold] \x1b[31mred\x1b[0m \u202eturned\u202c 漢字", "e\u0301te\u0301 שלום"])
 def test_words_are_told_harmlessly(text: str) -> None:
     book = SmallBook(flow=Flow())
-    told = page_account(Standing(book.plan, read_exemplar(text), Ledger()), 0)
+    told = page_account(BookState(book.plan, read_exemplar(text), Ledger()), 0)
     assert told.first_words.isprintable()
     assert "\x1b" not in told.first_words
     assert "\u202e" not in told.last_words

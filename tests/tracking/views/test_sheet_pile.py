@@ -21,7 +21,7 @@ INES = Workshop(artist="Ines", drying_days=1.5)
 
 
 def sheet(book: SmallBook, name: str, now: datetime = NOON) -> SheetStanding:
-    return next(each for each in pile_now(book.standing, now) if each.sheet.name == name)
+    return next(each for each in pile_now(book.state, now) if each.sheet.name == name)
 
 
 def settle(book: SmallBook, *pages: str) -> None:
@@ -58,7 +58,7 @@ def test_pages_no_text_comes_to_are_settled_but_room_on_them_must_be_ruled() -> 
 
 def test_a_single_leaf_is_a_sheet_of_two_pages() -> None:
     book = SmallBook()
-    book.do(leaf_acts.cancel_leaf(book.standing, 4))
+    book.do(leaf_acts.cancel_leaf(book.state, 4))
     assert [str(page) for page in sheet(book, "1.1").sheet.pages()] == ["1r", "1v"]
     settle(book, "1r", "1v")
     assert sheet(book, "1.1").may_leave
@@ -117,24 +117,22 @@ def test_two_who_take_it_at_the_same_moment_are_both_told() -> None:
     book = SmallBook()
     first, second = book.acts.sheet("1.1", "artist", "Ines"), book.acts.sheet("1.1", "checker", "Bea")
     book.do(first)
-    assert book.standing.sheet_record("1.1").also is None
+    assert book.state.sheet_record("1.1").also is None
     entry = book.do(second)
-    record = book.standing.sheet_record("1.1")
+    record = book.state.sheet_record("1.1")
     assert (record.place, record.who, record.also) == ("checker", "Bea", ("artist", "Ines"))
-    assert tell(entry, book.standing).endswith(
-        "Ines had it put down as with the artist at the same time: see who has it"
-    )
+    assert tell(entry, book.state).endswith("Ines had it put down as with the artist at the same time: see who has it")
     book.do(book.acts.sheet("1.1", "desk"))
-    assert book.standing.sheet_record("1.1").also is None
+    assert book.state.sheet_record("1.1").also is None
 
 
 def test_taking_a_move_back_leaves_no_quarrel() -> None:
     book = SmallBook()
     taken = book.do(book.acts.sheet("1.1", "artist", "Ines"))
     book.undo(taken)
-    assert book.standing.sheet_record("1.1").place == "desk"
+    assert book.state.sheet_record("1.1").place == "desk"
     book.do(book.acts.sheet("1.1", "artist", "Bea"))
-    assert book.standing.sheet_record("1.1").also is None
+    assert book.state.sheet_record("1.1").also is None
 
 
 @pytest.mark.parametrize(
@@ -198,5 +196,5 @@ def test_a_sheet_whose_time_nobody_can_read_is_not_thought_wet() -> None:
     book = SmallBook()
     entry = book.do(Act("drying", "1.1", "", {}))
     book.ledger.add(entry._replace(entry="another", tick=entry.tick + 1, at="?"))
-    book.standing.touch(("sheet", "1.1"))
+    book.state.touch(("sheet", "1.1"))
     assert sheet(book, "1.1").dry is None

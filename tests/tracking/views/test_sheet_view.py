@@ -12,7 +12,7 @@ from small_book import SmallBook
 
 
 def account(book: SmallBook, name: str) -> SheetAccount:
-    return sheet_account(book.standing, find_sheet(book.standing.collation, name))
+    return sheet_account(book.state, find_sheet(book.state.collation, name))
 
 
 def test_a_whole_sheet_has_a_page_in_every_half() -> None:
@@ -43,7 +43,7 @@ def test_a_missing_half_is_told_as_what_it_is(what: str, leaf: int, says: str) -
 
 def test_a_leaf_tipped_in_is_a_sheet_of_one_half() -> None:
     book = SmallBook()
-    book.do(leaf_acts.replace_leaf(book.standing, 4))
+    book.do(leaf_acts.replace_leaf(book.state, 4))
     found = account(book, "1.3")
     assert [str(each.page) for each in found.pages] == ["4r", "4v"]
     assert found.outer.right.instead == "nothing: this leaf is tipped in"
@@ -77,18 +77,18 @@ def test_where_the_sheet_is_goes_along() -> None:
 def test_every_page_of_a_troubled_book_is_on_one_sheet_and_half() -> None:
     book = SmallBook()
     for act in (
-        lambda: leaf_acts.cancel_leaf(book.standing, 2),
-        lambda: leaf_acts.replace_leaf(book.standing, 5),
-        lambda: leaf_acts.add_leaf(book.standing, 6),
-        lambda: leaf_acts.add_sheet(book.standing, "3.0"),
+        lambda: leaf_acts.cancel_leaf(book.state, 2),
+        lambda: leaf_acts.replace_leaf(book.state, 5),
+        lambda: leaf_acts.add_leaf(book.state, 6),
+        lambda: leaf_acts.add_sheet(book.state, "3.0"),
     ):
         book.do(act())
-    collation = book.standing.collation
+    collation = book.state.collation
     found = [
         str(half.page.page)
         for gathering in collation.gatherings
         for sheet in open_sheets(collation, gathering.number)
-        for side in (sheet_account(book.standing, sheet).outer, sheet_account(book.standing, sheet).inner)
+        for side in (sheet_account(book.state, sheet).outer, sheet_account(book.state, sheet).inner)
         for half in (side.left, side.right)
         if half.page is not None
     ]

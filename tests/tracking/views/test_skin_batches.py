@@ -26,7 +26,7 @@ def book(**changes: object) -> SmallBook:
 
 
 def begin(one: SmallBook, name: str, step: str = "next", skins: int | None = None, since: date | None = None) -> Entry:
-    return one.do(move_skins(one.standing, name, step, skins, since))
+    return one.do(move_skins(one.state, name, step, skins, since))
 
 
 def ready(one: SmallBook, name: str, skins: int) -> None:
@@ -37,7 +37,7 @@ def test_a_batch_goes_from_step_to_step() -> None:
     one = book()
     for _ in range(4):
         begin(one, "A", skins=6)
-    (account,) = skins_today(one.standing, RECORDED).batches
+    (account,) = skins_today(one.state, RECORDED).batches
     assert [each.step for each in account.taken] == ["soak", "lime", "stretch", "ready"]
     assert account.batch.step == "ready"
     assert (account.due, account.next, account.ready) == (None, "", RECORDED)
@@ -48,7 +48,7 @@ def test_a_batch_goes_from_step_to_step() -> None:
 def test_when_it_is_due_and_ready() -> None:
     one = book()
     begin(one, "A", "lime", 6)
-    (account,) = skins_today(one.standing, RECORDED + timedelta(days=3)).batches
+    (account,) = skins_today(one.state, RECORDED + timedelta(days=3)).batches
     assert (account.next, account.due, account.left) == ("stretch", RECORDED + timedelta(days=8), 5)
     assert account.ready == RECORDED + timedelta(days=12)
 
@@ -56,7 +56,7 @@ def test_when_it_is_due_and_ready() -> None:
 def test_the_day_it_went_in_can_be_earlier_than_the_record() -> None:
     one = book()
     begin(one, "A", "lime", 6, RECORDED - timedelta(days=7))
-    today = skins_today(one.standing, RECORDED)
+    today = skins_today(one.state, RECORDED)
     assert today.batches[0].left == 1
     assert today.warnings == (
         "Batch A (6 skins) must leave the lime tomorrow, for stretch: too long in lime harms the skin.",
@@ -116,14 +116,14 @@ def test_sheets_are_cut_from_skins_that_are_ready() -> None:
     one = book()
     begin(one, "A", "lime", 6)
     with pytest.raises(Refused, match="still in the step lime"):
-        one.do(cut_sheet(one.standing, "2.1", "A", 1))
+        one.do(cut_sheet(one.state, "2.1", "A", 1))
     begin(one, "A", "ready")
-    one.do(cut_sheet(one.standing, "2.1", "A", 4))
-    one.do(cut_sheet(one.standing, "2.2", "A"))
+    one.do(cut_sheet(one.state, "2.1", "A", 4))
+    one.do(cut_sheet(one.state, "2.2", "A"))
     assert skin_of_sheet(one.ledger, "2.1") == "A 4"
     assert skin_of_sheet(one.ledger, "2.2") == "A"
     assert skin_of_sheet(one.ledger, "1.1") is None
-    one.do(cut_sheet(one.standing, "2.1", "A", 5))
+    one.do(cut_sheet(one.state, "2.1", "A", 5))
     assert skin_of_sheet(one.ledger, "2.1") == "A 5"
 
 
@@ -142,17 +142,17 @@ def test_what_cannot_be_cut_is_refused(sheet: str, batch: str, skin: int, why: s
     one = book()
     ready(one, "A", 6)
     with pytest.raises(Refused, match=why):
-        one.do(cut_sheet(one.standing, sheet, batch, skin))
+        one.do(cut_sheet(one.state, sheet, batch, skin))
 
 
 def test_what_cannot_be_right_about_the_notes_is_told() -> None:
     one = book()
     ready(one, "A", 6)
     for sheet in ("1.1", "1.2", "2.1", "2.2", "3.1"):
-        one.do(cut_sheet(one.standing, sheet, "A", 2))
-    one.do(cut_sheet(one.standing, "3.2", "A", 6))
+        one.do(cut_sheet(one.state, sheet, "A", 2))
+    one.do(cut_sheet(one.state, "3.2", "A", 6))
     begin(one, "A", "ready", 4)
-    doubts = skins_today(one.standing, RECORDED).doubts
+    doubts = skins_today(one.state, RECORDED).doubts
     assert doubts == (
         "Skin A 2 is noted as giving 5 sheets, but the cutting gives 4.",
         "Sheet 3.2 is noted as cut from skin A 6, but batch A has 4.",
@@ -162,29 +162,29 @@ def test_what_cannot_be_right_about_the_notes_is_told() -> None:
 def test_needed_here_and_wanting() -> None:
     one = book(flyleaves=Flyleaves(front=2))
     ready(one, "A", 1)
-    today = skins_today(one.standing, RECORDED)
+    today = skins_today(one.state, RECORDED)
     assert (today.needed, today.here, today.wanting) == (2, 1, 1)
     begin(one, "B", "soak", 9)
-    assert skins_today(one.standing, RECORDED).wanting == 0
+    assert skins_today(one.state, RECORDED).wanting == 0
 
 
 def test_the_lime_is_warned_of_first_and_its_caution_is_always_told() -> None:
     one = book()
     begin(one, "A", "soak", 2)
     begin(one, "B", "lime", 3)
-    data = skins_as_data(skins_today(one.standing, RECORDED + timedelta(days=9)))
+    data = skins_as_data(skins_today(one.state, RECORDED + timedelta(days=9)))
     warnings, cautions = data["warnings"], data["cautions"]
     assert [str(words).split()[1] for words in warnings] == ["B", "A"]  # type: ignore[attr-defined]
     assert "can blind" in str(cautions)
-    assert "can blind" in str(skins_as_data(skins_today(book().standing, RECORDED))["cautions"])
+    assert "can blind" in str(skins_as_data(skins_today(book().state, RECORDED))["cautions"])
 
 
 def test_a_step_the_book_no_longer_names_is_shown_without_days() -> None:
     one = book()
     one.do(Act("skins", "A", "", {"step": "pumice", "skins": 3}))
-    (account,) = skins_today(one.standing, RECORDED).batches
+    (account,) = skins_today(one.state, RECORDED).batches
     assert (account.batch.step, account.next, account.due, account.ready) == ("pumice", "", None, None)
-    assert skins_today(one.standing, RECORDED).warnings == ()
+    assert skins_today(one.state, RECORDED).warnings == ()
     begin(one, "A")
     assert batch_named(one.ledger, "A").step == "soak"  # type: ignore[union-attr]
 
@@ -194,7 +194,7 @@ def test_entries_of_another_make_do_no_harm() -> None:
     one.ledger.add(Entry("x1", 50, "no time", "A", "desk", "skins", "A", "", {"step": "soak", "skins": 3}))
     one.ledger.add(Entry("x2", 51, "2026-03-02T10:00", "A", "desk", "skins", "B", "", {"skins": "many"}))
     one.ledger.add(Entry("x3", 52, "2026-03-02T10:00", "A", "desk", "cut", "1.1", "", {"skin": "x"}))
-    today = skins_today(one.standing, RECORDED)
+    today = skins_today(one.state, RECORDED)
     assert today.batches == ()
     assert today.cut[0].of == ""
 
@@ -209,11 +209,11 @@ def test_a_batch_goes_in_today_or_before() -> None:
 
 def test_entries_are_told_in_words() -> None:
     one = book()
-    entry = one.do(move_skins(one.standing, "A", "lime", 6, date(2026, 3, 1), "in the yard"))
+    entry = one.do(move_skins(one.state, "A", "lime", 6, date(2026, 3, 1), "in the yard"))
     assert tell(entry) == 'batch A, 6 skins, into the step lime by A, since 2026-03-01, note "in the yard"'
     begin(one, "A", "ready", 1)
-    assert tell(one.do(cut_sheet(one.standing, "1.2", "A", 1))) == "sheet 1.2 cut from skin A 1 by A"
-    assert tell(one.do(cut_sheet(one.standing, "1.2", "A"))) == "sheet 1.2 cut from batch A by A"
+    assert tell(one.do(cut_sheet(one.state, "1.2", "A", 1))) == "sheet 1.2 cut from skin A 1 by A"
+    assert tell(one.do(cut_sheet(one.state, "1.2", "A"))) == "sheet 1.2 cut from batch A by A"
 
 
 @given(st.lists(st.tuples(st.sampled_from("ABC"), st.sampled_from(["next", *STEPS, "ready"]), st.integers(1, 9))))
@@ -228,4 +228,4 @@ def test_whatever_is_recorded_the_last_word_holds(said: list[tuple[str, str, int
             continue
         last[name] = (str(entry.facts["step"]), skins)
     assert {batch.name: (batch.step, batch.skins) for batch, _ in batches_of(one.ledger)} == last
-    assert skins_today(one.standing, RECORDED).here == sum(skins for _, skins in last.values())
+    assert skins_today(one.state, RECORDED).here == sum(skins for _, skins in last.values())

@@ -20,11 +20,11 @@ SKINS = SkinPlan(420, 310, trim=5, spoilage=0.2, days={"soak": 1, "lime": 8, "dr
 
 def test_skins_for_the_gatherings_and_with_the_flyleaves() -> None:
     book = SmallBook(900, sheets=2, count=6, skins=SKINS, flyleaves=Flyleaves(front=3, back=2))
-    order = skin_order(book.standing)
+    order = skin_order(book.state)
     assert order is not None
     assert (order.cutting.count, order.sheets, order.flyleaf_sheets) == (4, 12, 3)
     assert (order.skins, order.with_flyleaves) == (4, 5)  # 3 / 0.8 and 4 / 0.8, whole skins
-    report = plan_report(book.standing)
+    report = plan_report(book.state)
     assert (report.skins, report.flyleaf_sheets, report.skins_with_flyleaves) == (4, 3, 5)
     assert order_words(order) == (
         "4 to order for 12 sheets, 4 from each, 20% allowed to spoil; 5 with the 3 sheets of flyleaves"
@@ -33,14 +33,14 @@ def test_skins_for_the_gatherings_and_with_the_flyleaves() -> None:
 
 def test_a_book_that_says_nothing_of_skins_has_no_order() -> None:
     book = SmallBook(900)
-    assert skin_order(book.standing) is None
-    assert cutting_today(book.standing) is None
-    assert (plan_report(book.standing).skins, plan_report(book.standing).sheets_per_skin) == (0, 0)
+    assert skin_order(book.state) is None
+    assert cutting_today(book.state) is None
+    assert (plan_report(book.state).skins, plan_report(book.state).sheets_per_skin) == (0, 0)
     assert skin_steps(book.plan) == USUAL_DAYS
 
 
 def test_a_skin_smaller_than_a_sheet_is_told() -> None:
-    order = skin_order(SmallBook(900, skins=SkinPlan(150, 150)).standing)
+    order = skin_order(SmallBook(900, skins=SkinPlan(150, 150)).state)
     assert order is not None
     assert (order.skins, order.with_flyleaves) == (0, 0)
     assert "smaller than a sheet" in order_words(order)
