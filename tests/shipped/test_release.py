@@ -64,7 +64,7 @@ def test_what_is_released_installs_and_runs_outside_the_checkout(tmp_path: Path)
     assert {
         "copydesk/help/LICENCE",
         "copydesk/help/glossary.md",
-        "copydesk/desk/grid.tcss",
+        "copydesk/desk/page_screens/grid.tcss",
         *(f"copydesk/papers/drawing/typeface/{path.name}" for path in TYPEFACE.iterdir()),
         "copydesk/py.typed",
     } <= held
