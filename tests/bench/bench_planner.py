@@ -27,7 +27,7 @@ from copydesk.tracking.planning.ways_report import formula_of_way
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from copydesk.tracking.planning.plan_trial import Outcome
+    from copydesk.tracking.planning.planner import Outcome
 
 PRESSES = 9
 DOWN = b"\x1b[B"

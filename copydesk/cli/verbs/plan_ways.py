@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from copydesk.book.common.units import Unit
-    from copydesk.tracking.planning.plan_trial import Outcome
+    from copydesk.tracking.planning.planner import Outcome
     from copydesk.tracking.planning.ways_report import Turned
     from copydesk.tracking.state.book_state import BookState
 

@@ -45,7 +45,7 @@ if TYPE_CHECKING:
     from copydesk.desk.base.keys import KeyBinding
     from copydesk.desk.wording.planner_words import FigureRow
     from copydesk.tracking.planning.gathering_choices import Way
-    from copydesk.tracking.planning.plan_trial import Outcome
+    from copydesk.tracking.planning.planner import Outcome
     from copydesk.tracking.views.skin_order import SkinDays
 
 
@@ -137,7 +137,7 @@ class PlannerScreen(BookScreen):
         return skin_days(steps, wanting, self._today, self._ready_by, self._at_once)
 
     def _show_rows(self) -> None:
-        rows = figure_rows(self._base, self._outcome, self._trial, self._planner.own_sheets)
+        rows = figure_rows(self._base, self._outcome, self._trial, self._planner.ground.own_sheets)
         if self.job.book.skins is not None:
             rows += skin_rows(self._ready_by, self._at_once, self._today)
         options = self.query_one(OptionList)

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from copydesk.book.common.units import Unit
     from copydesk.tracking.planning.gathering_choices import Way
     from copydesk.tracking.planning.plan_figures import Sort, Trial
-    from copydesk.tracking.planning.plan_trial import Outcome
+    from copydesk.tracking.planning.planner import Outcome
     from copydesk.tracking.views.skin_order import SkinDays
 
 

@@ -19,8 +19,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.plan import Book, GatheringPlan
     from copydesk.tracking.planning.gathering_choices import Sizes, Way
-    from copydesk.tracking.planning.plan_trial import Outcome
-    from copydesk.tracking.planning.planner import Planner
+    from copydesk.tracking.planning.planner import Outcome, Planner
 
 
 TURNS: tuple[tuple[str, float], ...] = (
