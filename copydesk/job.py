@@ -113,7 +113,7 @@ class Job:
             Refused: where the plan names pages that the book, its text cast off, does not have.
         """
         state = BookState(written.book, written.exemplar, ledger, written.samples)
-        with state.first_work.heard_by(hear):
+        with state.progress.reporting_to(hear):
             planned = state.planned
         problems = pages_beyond(self.folder, written.book, planned)
         if problems:

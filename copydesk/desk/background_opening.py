@@ -67,7 +67,7 @@ class SlowOpening:
             job = self._open_book(self._tell)
             last = len(STAGES) - 1
             self._tell(last, f"{job.state.collation.pages} pages")
-            with job.state.first_work.heard_by(within(self._tell, last)):
+            with job.state.progress.reporting_to(within(self._tell, last)):
                 job.state.budget  # noqa: B018 - what takes long is to be done here
         except DeskClosed:
             return

@@ -142,7 +142,7 @@ def test_the_bar_moves_within_a_stage(long_folder: Path) -> None:
 
 def test_the_last_stage_too_tells_how_far_it_is(long_folder: Path) -> None:
     job, shares = Job.open(long_folder, desk="window"), list[float]()
-    with job.state.first_work.heard_by(shares.append):
+    with job.state.progress.reporting_to(shares.append):
         job.state.budget  # noqa: B018 - is worked out
     assert len(set(shares)) > 1
     assert max(shares) < 1

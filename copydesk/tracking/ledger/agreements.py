@@ -36,8 +36,8 @@ def letters_agreed(ledger: Ledger, collation: Collation) -> Mapping[int, float]:
     return found
 
 
-def lines_settled(ledger: Ledger) -> int | None:
-    """Written lines a column for pages not yet ruled, where the ledger settles them anew."""
+def agreed_lines(ledger: Ledger) -> int | None:
+    """Written lines a column for pages not yet ruled, where another number was agreed on."""
     entries = ledger.live("book", RULING)
     lines = entries[-1].number("lines") if entries else None
     return lines if lines is not None and 1 <= lines <= MOST_LINES else None

@@ -124,7 +124,12 @@ class PageRecord(NamedTuple):
         return bool(self.checked_by) and {stint.hand for stint in self.stints} == {self.checked_by}
 
     @property
-    def settles(self) -> tuple[object, ...]:
+    def start_word(self) -> int | None:
+        """The word the page begins with, where that is fixed: it is begun, or held to its beginning."""
+        return self.begins if self.begins is not None else self.held
+
+    @property
+    def budget_key(self) -> tuple[object, ...]:
         """What of the record the line budget rests on."""
         return (
             self.placements,

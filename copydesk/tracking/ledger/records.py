@@ -13,7 +13,15 @@ from copydesk.tracking.ledger.space_record import SpaceRecord, fold_space
 if TYPE_CHECKING:
     from copydesk.book.plan import Book, SpacePlan
     from copydesk.book.structure.page import SkinPage
+    from copydesk.tracking.ledger.entry import Entry
     from copydesk.tracking.ledger.ledger import Ledger
+
+
+def change_of(entry: Entry) -> Change:
+    """The departure from the exemplar that an entry records; words ``from_word`` up to ``to_word`` of the exemplar."""
+    start = entry.number("from_word") or 0
+    end = entry.number("to_word") or start
+    return Change(start, end, entry.text("write"), entry.text("why"), entry.text("who") or entry.hand)
 
 
 class Records:
@@ -51,16 +59,7 @@ class Records:
     @property
     def changes(self) -> tuple[Change, ...]:
         """Departures from the exemplar made on purpose: those planned and those recorded."""
-        recorded = (
-            Change(
-                entry.number("from_word") or 0,
-                entry.number("to_word") or 0,
-                entry.text("write"),
-                entry.text("why"),
-                entry.text("who") or entry.hand,
-            )
-            for entry in self.ledger.live_of("text")
-        )
+        recorded = map(change_of, self.ledger.live_of("text"))
         return (*self.book.changes, *recorded)
 
     @property

@@ -44,7 +44,7 @@ class SpaceRecord(NamedTuple):
         return self.end.what if self.end is not None else ""
 
     @property
-    def settles(self) -> tuple[object, ...]:
+    def plan_key(self) -> tuple[object, ...]:
         """What of the record the plan, and so the line budget, rests on."""
         return (self.lines, self.at, self.plan, self.ended)
 

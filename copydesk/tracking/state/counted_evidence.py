@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     from copydesk.book.layout.page_frame import Frame
     from copydesk.book.plan import CountedDivision
     from copydesk.book.text.copy_text import CopyText
-    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.state.hand_evidence import Passage
+    from copydesk.tracking.state.leaf_state import LeafState
 
 
 class Reach(NamedTuple):
@@ -47,7 +47,7 @@ class Reach(NamedTuple):
         return self.lines[-1]
 
 
-def newest_reaches(state: BookState) -> dict[str, list[Reach]]:
+def newest_reaches(state: LeafState) -> dict[str, list[Reach]]:
     """The newest reaches of each hand that tell something, the older before the newer."""
     found: dict[str, list[Reach]] = {}
     reaches = [each for each in _reaches(state) if each.known and each.free]
@@ -77,7 +77,7 @@ def usage_of_reach(
     return Usage(found.lines, found.middle - half, found.middle + half, pages=max(pages, 1.0))
 
 
-def _reaches(state: BookState) -> Iterator[Reach]:
+def _reaches(state: LeafState) -> Iterator[Reach]:
     """Every reach that ends at a place given, or with its division, in the order of their pages."""
     before: Reach | None = None
     for passage in _passages(state):
@@ -94,7 +94,7 @@ def _reaches(state: BookState) -> Iterator[Reach]:
             yield before
 
 
-def _passages(state: BookState) -> Iterator[Passage]:
+def _passages(state: LeafState) -> Iterator[Passage]:
     for index, record in sorted(state.recorded(), key=lambda each: each[0]):
         for stint in record.stints:
             if stint.lines > 0:
@@ -105,6 +105,6 @@ def _follows(before: Passage, passage: Passage) -> bool:
     return before.to_word == passage.from_word and 0 <= passage.page - before.page <= 1
 
 
-def _ends_known(state: BookState, passage: Passage) -> bool:
+def _ends_known(state: LeafState, passage: Passage) -> bool:
     """Whether a passage ended at a place that was given, or that shows by itself: where a division ends."""
     return passage.planned_at is None or ends_a_run(state.copy, state.copy.piece(passage.to_word))

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.layout.page_frame import PageCast
     from copydesk.book.plan import Book
-    from copydesk.tracking.state.book_state import BookState
+    from copydesk.tracking.state.text_state import TextState
 
 
 MOST_PAGES = 100_000
@@ -25,25 +25,25 @@ _TURN = 250
 """Pages cast before it is heard how far the casting is."""
 
 
-def first_ends(state: BookState, pages: int = MOST_PAGES) -> list[int]:
+def first_ends(state: TextState, pages: int = MOST_PAGES) -> list[int]:
     """The word of the exemplar after the last of each page of the first plan, for its first ``pages``."""
     budgeter = _budgeter(state)
     return [budgeter.copy.word(cast.end.piece) for cast in _casts(state, budgeter, pages)]
 
 
-def pages_needed(state: BookState) -> int:
+def pages_needed(state: TextState) -> int:
     """Pages the whole text takes as the book plans it."""
     return sum(1 for _ in _casts(state, _budgeter(state), MOST_PAGES))
 
 
-def _casts(state: BookState, budgeter: Budgeter, pages: int) -> Iterator[PageCast]:
+def _casts(state: TextState, budgeter: Budgeter, pages: int) -> Iterator[PageCast]:
     """The pages of the first plan in order, as many as the text takes but no more than ``pages``."""
     book = state.book
     usual, frames = Frame(state.layout.columns, state.layout.lines), _frames(state)
     hand_of, cursor, index = _planned_hands(book), Cursor(0), 0
     while (cursor.piece < budgeter.copy.pieces or cursor.waiting) and index < pages:
         if not index % _TURN:
-            state.first_work.casting(cursor.piece / max(budgeter.copy.pieces, 1))
+            state.progress.casting(cursor.piece / max(budgeter.copy.pieces, 1))
         frame = frames.get(index, usual)
         caster = budgeter.caster(hand_of(index))
         cast = caster.page(cursor, frame, recto=index % 2 == 0, limit=budgeter.copy.pieces)
@@ -58,16 +58,16 @@ def _planned_hands(book: Book) -> Callable[[int], str]:
     return lambda index: planned.get(index // pages + 1, first)
 
 
-def _budgeter(state: BookState) -> Budgeter:
+def _budgeter(state: TextState) -> Budgeter:
     plans, changes, exemplar = state.book.spaces, state.book.changes, state.exemplar
     same = state.plans == plans and state.changes == changes
     copy = state.copy if same else lay_copy(state.book, exemplar, changes, new_lines_at(plans, exemplar))
     letters = {name: known.letters_per_line for name, known in state.first_sets.items()}
     known = state.known_lines if same else None
-    return Budgeter(copy, letters, anchors_of(plans, exemplar, copy, state.layout), known, state.first_work.breaking)
+    return Budgeter(copy, letters, anchors_of(plans, exemplar, copy, state.layout), known, state.progress.breaking)
 
 
-def _frames(state: BookState) -> dict[int, Frame]:
+def _frames(state: TextState) -> dict[int, Frame]:
     """Pages on which the plan puts spaces itself, and those of leaves it knows to be flawed."""
     usual, frames = Frame(state.layout.columns, state.layout.lines), dict[int, Frame]()
     for plan in state.book.spaces:

@@ -1,4 +1,4 @@
-"""What is settled on each page that holds its beginning, for the line budget."""
+"""What is fixed on each page whose beginning is fixed, for the line budget."""
 
 from __future__ import annotations
 
@@ -8,26 +8,32 @@ from copydesk.book.casting.line_breaking import line_end
 from copydesk.book.casting.line_budget import Pin
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from copydesk.book.text.copy_text import CopyText
     from copydesk.tracking.ledger.page_record import PageRecord
-    from copydesk.tracking.state.book_state import BookState
+    from copydesk.tracking.state.leaf_state import LeafState
 
 
-def pins_now(state: BookState) -> dict[int, Pin]:
-    """The pages that are begun or held, by index, each with what is settled on it."""
-    pairs = ((index, pin_of(state, record)) for index, record in state.recorded())
+def pins_now(state: LeafState, letters_of: Callable[[str], float]) -> dict[int, Pin]:
+    """The pages that are begun or held, by index, each with what is fixed on it.
+
+    Args:
+        state: the leaves and their records.
+        letters_of: the letters to a full line of a hand.
+    """
+    pairs = ((index, pin_of(state.copy, record, letters_of)) for index, record in state.recorded())
     return {index: pin for index, pin in pairs if pin is not None}
 
 
-def pin_of(state: BookState, record: PageRecord) -> Pin | None:
-    """What is settled on one page; None where it begins wherever the text brings it."""
-    begins = record.begins if record.begins is not None else record.held
-    if begins is None:
+def pin_of(copy: CopyText, record: PageRecord, letters_of: Callable[[str], float]) -> Pin | None:
+    """What is fixed on one page; None where it begins wherever the text brings it. Arguments as for ``pins_now``."""
+    if record.start_word is None:
         return None
-    start = state.copy.piece(begins)
+    start = copy.piece(record.start_word)
     if record.ends is None or not record.stints:
         return Pin(start, ruled=record.placements is not None)
-    piece, lines = resume(state.copy, record, state.letters_of(record.pen))
+    piece, lines = resume(copy, record, letters_of(record.pen))
     return Pin(start, piece, lines, record.whole, record.pen)
 
 

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from copydesk.book.layout.page_frame import Frame
     from copydesk.book.text.copy_text import CopyText
     from copydesk.tracking.ledger.page_record import PageRecord, Stint
-    from copydesk.tracking.state.book_state import BookState
+    from copydesk.tracking.state.leaf_state import LeafState
 
 
 NEWEST = 60
@@ -76,7 +76,7 @@ def usage_by_end(copy: CopyText, from_word: int, to_word: int, shares: Sequence[
     return capacity_from_end(words_held, to_word, len(shares), about)
 
 
-def newest_passages(state: BookState) -> dict[str, list[Passage]]:
+def newest_passages(state: LeafState) -> dict[str, list[Passage]]:
     """The newest passages of each hand that tell something, the older before the newer."""
     passages = sorted(_all_passages(state), key=lambda each: (each.tick, each.page), reverse=True)
     found: dict[str, list[Passage]] = {}
@@ -87,13 +87,13 @@ def newest_passages(state: BookState) -> dict[str, list[Passage]]:
     return {hand: kept[::-1] for hand, kept in found.items() if kept}
 
 
-def _all_passages(state: BookState) -> Iterator[Passage]:
+def _all_passages(state: LeafState) -> Iterator[Passage]:
     for index, record in state.recorded():
         if record.stints:
             yield from _passages_on(state, index, record)
 
 
-def _passages_on(state: BookState, index: int, record: PageRecord) -> Iterator[Passage]:
+def _passages_on(state: LeafState, index: int, record: PageRecord) -> Iterator[Passage]:
     """The passages of one page: stints of one hand that follow one another are one."""
     group: list[Stint] = []
     for stint in (*record.stints, None):
@@ -106,7 +106,7 @@ def _passages_on(state: BookState, index: int, record: PageRecord) -> Iterator[P
             group.append(stint)
 
 
-def passage_of(state: BookState, index: int, stints: Sequence[Stint]) -> Passage:
+def passage_of(state: LeafState, index: int, stints: Sequence[Stint]) -> Passage:
     """The passage that stints of one hand make, which follow one another on a page."""
     first, last = stints[0], stints[-1]
     entry = state.ledger.find(last.entry)
@@ -126,7 +126,7 @@ def _goes_on(before: Stint, stint: Stint) -> bool:
     return (before.hand, before.to_line + 1, before.to_word) == (stint.hand, stint.from_line, stint.from_word)
 
 
-def was_forced(state: BookState, passage: Passage) -> bool:
+def was_forced(state: LeafState, passage: Passage) -> bool:
     """Whether a passage was not written as the hand writes of itself: it had to end where the next page begins."""
     if passage.page in state.agreed:
         return True
@@ -135,8 +135,7 @@ def was_forced(state: BookState, passage: Passage) -> bool:
         return False
     skin = state.skin_at(after)
     record = state.record(skin)
-    begins = record.begins if record.begins is not None else record.held
-    if begins != passage.to_word:
+    if record.start_word != passage.to_word:
         return False
     settled = (entry.tick for entry in state.ledger.live("page", str(skin)) if entry.number("from_word") is not None)
     return min(settled, default=passage.tick) < passage.tick

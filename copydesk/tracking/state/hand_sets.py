@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.hands.hand_fit import from_pages, moved
 from copydesk.tracking.state.hand_evidence import newest_passages, usage_of
-from copydesk.tracking.state.initial_hand_sets import first_sets
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -15,9 +14,9 @@ if TYPE_CHECKING:
     from copydesk.book.hands.hand_set import HandSet
     from copydesk.book.layout.page_frame import Frame
     from copydesk.book.text.copy_text import CopyText
-    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.state.counted_evidence import Reach
     from copydesk.tracking.state.hand_evidence import Passage
+    from copydesk.tracking.state.leaf_state import LeafState
 
 
 _STEP, _SMALL_STEP, _SMALL = 0.1, 0.05, 20.0
@@ -28,17 +27,14 @@ class HandSets:
     """The hands of one book: as they were thought to write, and as they were last fitted."""
 
     def __init__(self) -> None:
-        self._first: Mapping[str, HandSet] | None = None
         self._fitted: Mapping[str, HandSet] | None = None
         self._measures: Mapping[str, float] | None = None
         self._usage = HandUsage()
         self._due, self._when_asked = True, False
 
-    def let_go(self, *, text: bool = False) -> None:
+    def evidence_changed(self) -> None:
         """What was written has changed, or the text itself: the hands are to be fitted again."""
         self._due = True
-        if text:
-            self._first = None
         if self._fitted is None:
             self._measures = None
 
@@ -46,37 +42,30 @@ class HandSets:
         """Fit once somebody asks for a set; what needs none is then not kept waiting."""
         self._when_asked = True
 
-    def first(self, state: BookState) -> Mapping[str, HandSet]:
-        """How close each hand was thought to write before it had written a page."""
-        if self._first is None:
-            self._first = first_sets(state.book, state.samples, state.layout, state.copy.mean)
-        return self._first
-
-    def sets(self, state: BookState) -> Mapping[str, HandSet]:
+    def sets(self, state: LeafState) -> Mapping[str, HandSet]:
         """How close each hand writes, as last fitted."""
         if self._when_asked:
             self._when_asked = False
             self.refit(state)
-        return self._fitted if self._fitted is not None else self.first(state)
+        return self._fitted if self._fitted is not None else state.first_sets
 
-    def measures(self, state: BookState) -> Mapping[str, float]:
+    def measures(self, state: LeafState) -> Mapping[str, float]:
         """Letters to a full line of a column at which the text is cast off."""
         if self._measures is None:
-            first = self.first(state)
-            self._measures = {name: cast_at(known, first[name]) for name, known in self.sets(state).items()}
+            self._measures = {name: cast_at(known, state.first_sets[name]) for name, known in self.sets(state).items()}
         return self._measures
 
-    def usages(self, state: BookState) -> Mapping[str, Sequence[Usage]]:
+    def usages(self, state: LeafState) -> Mapping[str, Sequence[Usage]]:
         """What each hand's newest pages tell of its set."""
-        return self._usage.of(state, self.first(state))
+        return self._usage.of(state)
 
-    def refit(self, state: BookState) -> bool:
+    def refit(self, state: LeafState) -> bool:
         """Fit the sets to what was written since they were last fitted; True where any is another now."""
         if not self._due:
             return False
         self._due, before = False, self.sets(state)
         usages = self.usages(state)
-        self._fitted = {hand: from_pages(known, usages.get(hand, ())) for hand, known in self.first(state).items()}
+        self._fitted = {hand: from_pages(known, usages.get(hand, ())) for hand, known in state.first_sets.items()}
         self._measures = None
         return self._fitted != before
 
@@ -106,13 +95,9 @@ class HandUsage:
         self._known: dict[tuple[Passage | Reach, tuple[Frame, ...]], Usage] = {}
         self._copy: CopyText | None = None
 
-    def of(self, state: BookState, first: Mapping[str, HandSet]) -> dict[str, list[Usage]]:
-        """The usages of each hand's newest pages in the order they were written.
-
-        Args:
-            state: the book.
-            first: the set of each hand before it wrote a page, from which it is looked for.
-        """
+    def of(self, state: LeafState) -> dict[str, list[Usage]]:
+        """The usages of each hand's newest pages in the order they were written."""
+        first = state.first_sets
         if state.copy is not self._copy:
             self._known, self._copy = {}, state.copy
         known: dict[tuple[Passage | Reach, tuple[Frame, ...]], Usage] = {}
@@ -129,7 +114,7 @@ class HandUsage:
         return found
 
 
-def _evidence(state: BookState) -> tuple[Mapping[str, Sequence[Passage | Reach]], Callable[..., Usage]]:
+def _evidence(state: LeafState) -> tuple[Mapping[str, Sequence[Passage | Reach]], Callable[..., Usage]]:
     """What was written that tells something, by hand, and what reads it."""
     if state.exemplar is not None:
         return newest_passages(state), usage_of

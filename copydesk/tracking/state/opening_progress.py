@@ -21,14 +21,14 @@ _TURN = 500
 """Pages whose records are folded before it is heard how far that is."""
 
 
-class FirstWork:
-    """Passes on how far each step is as a share of the whole; to nobody, but while ``heard_by`` lasts."""
+class OpeningProgress:
+    """Passes on how far each step is as a share of the whole; to nobody, but while ``reporting_to`` lasts."""
 
     def __init__(self) -> None:
         self._hear: Hear = unheard
 
     @contextmanager
-    def heard_by(self, hear: Hear) -> Iterator[None]:
+    def reporting_to(self, hear: Hear) -> Iterator[None]:
         """Let be heard how far the first plan, or the budget, is that is worked out for the first time meanwhile."""
         self._hear = hear
         try:

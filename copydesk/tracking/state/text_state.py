@@ -1,16 +1,34 @@
-"""Spaces that stand wherever their text stands, found by the text of a page."""
+"""The text of a book laid out for casting off: what is known before any leaf or page is looked at."""
 
 from __future__ import annotations
 
 from bisect import bisect_left
 from typing import TYPE_CHECKING
 
+from copydesk.book.layout import spaces as spaces_of
+from copydesk.book.layout.page_layout import lay_out
+from copydesk.tracking.ledger.records import Records
+from copydesk.tracking.state.initial_hand_sets import first_sets
+from copydesk.tracking.state.opening_progress import OpeningProgress
+from copydesk.tracking.state.text_layout import anchor_words, lay_copy, new_lines_at
+
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
+
+    from copydesk.book.casting.line_breaking import Lines
+    from copydesk.book.hands.hand_sample import SampleLine
+    from copydesk.book.hands.hand_set import HandSet
+    from copydesk.book.layout.page_frame import Shape
+    from copydesk.book.plan import Book, SpacePlan
+    from copydesk.book.text.copy_text import CopyText
+    from copydesk.book.text.exemplar import Exemplar
+    from copydesk.tracking.ledger.ledger import Ledger
+
+    Samples = Mapping[str, Sequence[SampleLine]]
 
 
 class LooseSpaces(dict[str, int]):
-    """The piece of the text each is tied to, by its name, in the order of the text."""
+    """Spaces that stand wherever their text stands: the piece of the text each is tied to, by name, in text order."""
 
     def __init__(self, pieces: Mapping[str, int]) -> None:
         super().__init__(sorted(pieces.items(), key=lambda pair: pair[1]))
@@ -19,3 +37,67 @@ class LooseSpaces(dict[str, int]):
     def between(self, start: int, end: int) -> list[str]:
         """Those tied to the text from the piece ``start`` up to ``end``."""
         return self._names[bisect_left(self._pieces, start) : bisect_left(self._pieces, end)]
+
+
+class TextState(Records):
+    """A book, its exemplar and its ledger, with the text laid out.
+
+    Attributes:
+        samples: the lines of each hand's sample, by hand.
+        layout: the page, as laid out from the plan.
+        known_lines: the lines of the text, by the width of a full line they were broken at.
+        progress: who is told how far the first plan and the first budget are.
+    """
+
+    def __init__(self, book: Book, exemplar: Exemplar | None, ledger: Ledger, samples: Samples | None = None) -> None:
+        super().__init__(book, ledger)
+        self.exemplar = exemplar
+        self.samples: Samples = samples or {}
+        self.layout = lay_out(book.page, book.columns, book.ruling, book.script)
+        self.known_lines: dict[float, Lines] = {}
+        self.progress = OpeningProgress()
+        self._copy: CopyText | None = None
+        self._new_lines: frozenset[int] = frozenset()
+        self._loose: LooseSpaces | None = None
+        self._first_sets: Mapping[str, HandSet] | None = None
+
+    def _drop_text(self) -> None:
+        """Have the text laid out anew when it is next asked for."""
+        self._copy = self._loose = self._first_sets = None
+        self.known_lines = {}
+
+    def _new_lines_changed(self) -> bool:
+        """Whether the text was laid out already, and other words than then begin a line because of a space."""
+        return self._copy is not None and self._new_lines != new_lines_at(self.plans, self.exemplar)
+
+    @property
+    def copy(self) -> CopyText:
+        """The text laid out for casting off."""
+        if self._copy is None:
+            self._new_lines = new_lines_at(self.plans, self.exemplar)
+            self._copy = lay_copy(self.book, self.exemplar, self.changes, self._new_lines, self.progress.laying)
+        return self._copy
+
+    @property
+    def first_sets(self) -> Mapping[str, HandSet]:
+        """How close each hand was thought to write before it had written a page."""
+        if self._first_sets is None:
+            self._first_sets = first_sets(self.book, self.samples, self.layout, self.copy.mean)
+        return self._first_sets
+
+    @property
+    def loose_spaces(self) -> LooseSpaces:
+        """Spaces that stand wherever their text stands, with the piece of the text they are tied to."""
+        if self._loose is None:
+            loose = [plan for plan in self.plans if spaces_of.goes_with_text(plan)]
+            words = anchor_words(loose, self.exemplar, self.copy) if loose else {}
+            self._loose = LooseSpaces({space: self.copy.piece(word) for space, word in words.items()})
+        return self._loose
+
+    def shape(self, plan: SpacePlan) -> Shape:
+        """What a planned space takes from the ruled lines."""
+        return spaces_of.shape_of(plan, self.layout)
+
+    def word_of(self, plan: SpacePlan) -> int | None:
+        """The word of the exemplar a space stands before; None where it is tied to a page."""
+        return anchor_words([plan], self.exemplar, self.copy).get(plan.id)

@@ -5,11 +5,12 @@ from __future__ import annotations
 from bisect import bisect_right
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.plan import Change
 from copydesk.book.structure.page import Page
+from copydesk.tracking.ledger.records import change_of
 from copydesk.tracking.state.page_lines import lines_of_page
 
 if TYPE_CHECKING:
+    from copydesk.book.plan import Change
     from copydesk.tracking.ledger.entry import Entry
     from copydesk.tracking.state.book_state import BookState
 
@@ -61,13 +62,6 @@ def change_accounts(state: BookState) -> list[ChangeAccount]:
 def change_account(state: BookState, entry: Entry) -> ChangeAccount:
     """The change that an entry records."""
     return _account(state, change_of(entry), entry)
-
-
-def change_of(entry: Entry) -> Change:
-    """The change an entry records."""
-    start = entry.number("from_word") or 0
-    end = entry.number("to_word") or start
-    return Change(start, end, entry.text("write"), entry.text("why"), entry.text("who") or entry.hand)
 
 
 def _account(state: BookState, change: Change, entry: Entry | None) -> ChangeAccount:
