@@ -1,4 +1,4 @@
-"""The exemplar's text file as text: any length, checked to be UTF-8, and harmless."""
+"""The texts that people put into a book folder: the exemplar, samples of hands, transcriptions of pages."""
 
 from __future__ import annotations
 
@@ -12,8 +12,12 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 
-LARGEST = 1_000_000_000
+LARGEST_EXEMPLAR = 1_000_000_000
 """Bytes; some 150 million words, more than any book holds."""
+LARGEST_SAMPLE = 4_000_000
+"""Bytes; a sample is a page or two."""
+LARGEST_TRANSCRIPTION = 1_000_000
+"""Bytes; more than any page holds."""
 
 
 def read_exemplar_file(path: Path, name: str) -> tuple[str, tuple[Problem, ...]]:
@@ -29,7 +33,7 @@ def read_exemplar_file(path: Path, name: str) -> tuple[str, tuple[Problem, ...]]
     Raises:
         Refused: where it is missing, cannot be read, or is not UTF-8 (with line and column).
     """
-    data = read_bytes(path, name, LARGEST)
+    data = read_bytes(path, name, LARGEST_EXEMPLAR)
     text = decode(data, name)
     if not holds_controls(data):
         return text, ()
@@ -37,10 +41,6 @@ def read_exemplar_file(path: Path, name: str) -> tuple[str, tuple[Problem, ...]]
     line, column = place_of(text, found)
     what = f"a control character (U+{ord(text[found]):04X}) stands here and is shown as a sign; take it out"
     return harmless(text), (Problem(name, line, column, what),)
-
-
-LARGEST = 4_000_000
-"""Bytes; a sample is a page or two."""
 
 
 def read_sample_file(path: Path, name: str) -> tuple[SampleLine, ...]:
@@ -54,11 +54,7 @@ def read_sample_file(path: Path, name: str) -> tuple[SampleLine, ...]:
         Refused: where it is missing, cannot be read, is not UTF-8, holds no lines, or a length that is none;
             each with its line and column.
     """
-    return read_sample(harmless(decode(read_bytes(path, name, LARGEST), name)), name)
-
-
-MOST_BYTES = 1_000_000
-"""More than any page holds."""
+    return read_sample(harmless(decode(read_bytes(path, name, LARGEST_SAMPLE), name)), name)
 
 
 def read_transcription_file(path: Path, name: str) -> str:
@@ -67,7 +63,7 @@ def read_transcription_file(path: Path, name: str) -> str:
     Raises:
         Refused: where it cannot be read, is not UTF-8, is far too long for a page, or holds no word.
     """
-    return transcription_from(read_bytes(path, name, MOST_BYTES), name)
+    return transcription_from(read_bytes(path, name, LARGEST_TRANSCRIPTION), name)
 
 
 def transcription_from(data: bytes, name: str) -> str:
@@ -76,7 +72,7 @@ def transcription_from(data: bytes, name: str) -> str:
     Raises:
         Refused: as for ``read_transcription_file``.
     """
-    if len(data) > MOST_BYTES:
+    if len(data) > LARGEST_TRANSCRIPTION:
         raise Refused(Problem(name, 0, 0, "is far longer than a page; send the transcription of one page"))
     text = harmless(decode(data, name))
     if not text.split():

@@ -11,50 +11,17 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.errors import Problem, Refused
 from copydesk.store.files.book_folder import BOOK_FILE, BookFolder, printable
 from copydesk.store.files.disk import Disk, refusal
-from copydesk.store.plan_file import book_rules
-from copydesk.store.plan_file.book_file import Plan, parse_plan
-from copydesk.store.plan_file.keys import BOOK
+from copydesk.store.plan_file.book_file import parse_plan
 from copydesk.store.plan_file.plan_text import plan_text
-from copydesk.store.plan_file.sections import Reading
-from copydesk.store.plan_file.yaml_places import Entries, Items, Scalar
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
 
     from copydesk.book.plan import Book
-    from copydesk.store.plan_file.yaml_places import Tree
 
 
 SHIPPED = "twelve-waters"
-LEDGER = "ledger.jsonl"
 """The book that comes with the program: its folder in ``projects/``, and where an installed copy lies."""
-
-
-def book_from_answers(answers: Mapping[str, str]) -> Book:
-    """A book from answers as people type them.
-
-    Args:
-        answers: texts by key, dotted as in ``page.width`` or ``hands.A.name``; a number stands for an item of a
-            list, as in ``divisions.1.title``. The rules are those of ``book.yaml``.
-
-    Raises:
-        Refused: with every answer that cannot be.
-    """
-    reading = Reading("")
-    values = reading.read(BOOK, _tree({tuple(key.split(".")): text for key, text in answers.items()}), ())
-    book_rules.check(reading)
-    return Plan(reading, values if isinstance(values, dict) else {}).finish()
-
-
-def _tree(answers: Mapping[tuple[str, ...], str]) -> Tree:
-    if () in answers:
-        return Scalar(answers[()], False, 0, 0)
-    below: dict[str, dict[tuple[str, ...], str]] = {}
-    for (first, *rest), text in answers.items():
-        below.setdefault(first, {})[tuple(rest)] = text
-    if below and all(name.isdecimal() for name in below):
-        return Items(tuple(_tree(below[name]) for name in sorted(below, key=int)), 0, 0)
-    return Entries(tuple((Scalar(name, False, 0, 0), _tree(part)) for name, part in below.items()), 0, 0)
 
 
 def new_book(folder: Path, book: Book, files: Mapping[str, str], *, disk: Disk | None = None) -> Path:
@@ -105,7 +72,7 @@ def is_untouched_copy(folder: Path) -> bool:
     """Whether a folder holds the shipped book with nothing recorded and no figure changed since it was copied."""
     try:
         source = shipped_book()
-        return all((folder / name).read_bytes() == (source / name).read_bytes() for name in (BOOK_FILE, LEDGER))
+        return all((folder / name).read_bytes() == (source / name).read_bytes() for name in (BOOK_FILE, "ledger.jsonl"))
     except (OSError, Refused):
         return False
 

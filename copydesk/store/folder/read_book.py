@@ -12,7 +12,7 @@ from copydesk.store.files.book_folder import BOOK_FILE
 from copydesk.store.files.ledger_paths import Places
 from copydesk.store.files.source_texts import read_exemplar_file
 from copydesk.store.plan_file.book_file import read_book_with_places, read_plan
-from copydesk.store.plan_file.sections import ValuePlaces
+from copydesk.store.plan_file.reading import ValuePlaces
 from copydesk.store.plan_file.text_rules import check_against_pages, check_against_text
 
 if TYPE_CHECKING:
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from copydesk.book.plan import Book
     from copydesk.book.structure.collation import Collation
     from copydesk.store.files.book_folder import BookFolder
-    from copydesk.store.plan_file.sections import Reading
+    from copydesk.store.plan_file.reading import Reading
 
 
 class BookSources(NamedTuple):

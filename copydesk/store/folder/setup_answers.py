@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.errors import Refused
 from copydesk.book.common.units import unit_said
 from copydesk.store.files.text_file import decode, read_bytes
-from copydesk.store.folder.new_book import book_from_answers, new_book
+from copydesk.store.folder.new_book import new_book
+from copydesk.store.plan_file.plan_data import book_from_answers
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

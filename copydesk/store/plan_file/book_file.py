@@ -11,12 +11,14 @@ from copydesk.store.files.source_texts import read_exemplar_file
 from copydesk.store.files.text_file import decode, read_bytes, shown
 from copydesk.store.plan_file import book_rules
 from copydesk.store.plan_file.keys import BOOK
-from copydesk.store.plan_file.sections import Reading, ValuePlaces
+from copydesk.store.plan_file.reading import Reading, ValuePlaces
 from copydesk.store.plan_file.yaml_places import Entries, read_tree
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping
     from pathlib import Path
+
+    from copydesk.store.plan_file.yaml_places import Tree
 
 
 LARGEST = 2_000_000
@@ -91,10 +93,21 @@ def parse_plan(text: str, name: str) -> Plan:
     Raises:
         Refused: where it is not YAML that can be read.
     """
-    reading = Reading(name)
     tree, found = read_tree(text, name)
+    return plan_of_tree(tree or Entries((), 0, 0), name, found)
+
+
+def plan_of_tree(tree: Tree, name: str, found: Iterable[Problem] = ()) -> Plan:
+    """The plan that a tree of values describes, checked as far as can be without its folder.
+
+    Args:
+        tree: the values with their places, whatever they were read from.
+        name: what a person knows their source by.
+        found: what was wrong with the source itself.
+    """
+    reading = Reading(name, BOOK)
     reading.problems += found
-    values = reading.read(BOOK, tree or Entries((), 0, 0), ())
+    values = reading.read(BOOK, tree, ())
     book_rules.check(reading)
     return Plan(reading, values if isinstance(values, dict) else {})
 

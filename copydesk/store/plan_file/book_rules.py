@@ -16,7 +16,7 @@ from copydesk.store.plan_file import gathering_rules, page_rules, space_rules
 from copydesk.store.plan_file.text_rules import spaces_at_no_place, spaces_beyond_divisions, starts_beyond
 
 if TYPE_CHECKING:
-    from copydesk.store.plan_file.sections import Reading
+    from copydesk.store.plan_file.reading import Reading
 
 
 def check(reading: Reading) -> None:

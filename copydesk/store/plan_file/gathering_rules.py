@@ -10,7 +10,7 @@ from copydesk.book.plan import Flaw, LeafException, SpacePlan
 from copydesk.store.plan_file.text_rules import hands_beyond, leaves_beyond, spaces_beyond_leaves
 
 if TYPE_CHECKING:
-    from copydesk.store.plan_file.sections import Reading
+    from copydesk.store.plan_file.reading import Reading
 
 
 MOST_LEAVES = 200_000

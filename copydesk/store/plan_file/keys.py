@@ -10,7 +10,7 @@ from functools import cache
 
 from copydesk.book import plan as book
 from copydesk.store.plan_file import scalars as kind
-from copydesk.store.plan_file.sections import ByName, KnownKey, ListOf, Loose, PlanKey, Section, _keys_of
+from copydesk.store.plan_file.sections import ByName, KnownKey, ListOf, Loose, PlanKey, Section, keys_under
 
 _STARTS = kind.choice("run on", "line", "column", "page", "recto")
 _LINE = kind.text()
@@ -289,4 +289,4 @@ BOOK = Section(
 @cache
 def known_keys() -> tuple[KnownKey, ...]:
     """Every key of ``book.yaml`` in its order; a key that people choose or an item of a list is left out of paths."""
-    return tuple(_keys_of(BOOK, ""))
+    return tuple(keys_under(BOOK))

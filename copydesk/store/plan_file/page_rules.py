@@ -12,7 +12,7 @@ from copydesk.book.plan import Columns, Margins, PageSize, Ruling, Script
 if TYPE_CHECKING:
     from copydesk.book.common.units import Unit
     from copydesk.book.layout.page_layout import PageLayout
-    from copydesk.store.plan_file.sections import Path, Reading
+    from copydesk.store.plan_file.reading import Path, Reading
 
 
 _MARGINS = ("page", "margins")

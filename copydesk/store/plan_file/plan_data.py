@@ -1,4 +1,4 @@
-"""A plan as plain data, with the keys of ``book.yaml``, and such data read as a plan by the same rules."""
+"""A plan as plain data, and plans from plain data or typed answers: keys and rules are those of ``book.yaml``."""
 
 from __future__ import annotations
 
@@ -8,11 +8,8 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from copydesk.book.common.errors import Problem, Refused
-from copydesk.store.plan_file import book_rules
-from copydesk.store.plan_file.book_file import Plan
-from copydesk.store.plan_file.keys import BOOK
+from copydesk.store.plan_file.book_file import plan_of_tree
 from copydesk.store.plan_file.plan_text import plan_values
-from copydesk.store.plan_file.sections import Reading
 from copydesk.store.plan_file.yaml_places import DEEPEST, Entries, Items, Scalar
 
 if TYPE_CHECKING:
@@ -43,10 +40,32 @@ def book_from_data(data: Mapping[str, Any], name: str) -> Book:
     Raises:
         Refused: with every mistake in them.
     """
-    reading = Reading(name)
-    values = reading.read(BOOK, _tree(data, name, DEEPEST), ())
-    book_rules.check(reading)
-    return Plan(reading, values if isinstance(values, dict) else {}).finish()
+    return plan_of_tree(_tree(data, name, DEEPEST), name).finish()
+
+
+def book_from_answers(answers: Mapping[str, str]) -> Book:
+    """A book from answers as people type them.
+
+    Args:
+        answers: texts by key, dotted as in ``page.width`` or ``hands.A.name``; a number stands for an item of a
+            list, as in ``divisions.1.title``. The rules are those of ``book.yaml``.
+
+    Raises:
+        Refused: with every answer that cannot be.
+    """
+    tree = _tree_of_answers({tuple(key.split(".")): text for key, text in answers.items()})
+    return plan_of_tree(tree, "").finish()
+
+
+def _tree_of_answers(answers: Mapping[tuple[str, ...], str]) -> Tree:
+    if () in answers:
+        return Scalar(answers[()], False, 0, 0)
+    below: dict[str, dict[tuple[str, ...], str]] = {}
+    for (first, *rest), text in answers.items():
+        below.setdefault(first, {})[tuple(rest)] = text
+    if below and all(name.isdecimal() for name in below):
+        return Items(tuple(_tree_of_answers(below[name]) for name in sorted(below, key=int)), 0, 0)
+    return Entries(tuple((Scalar(name, False, 0, 0), _tree_of_answers(part)) for name, part in below.items()), 0, 0)
 
 
 def _tree(value: object, name: str, levels: int) -> Tree:

@@ -13,7 +13,7 @@ from copydesk.store.plan_file.text_rules import only
 
 if TYPE_CHECKING:
     from copydesk.book.layout.page_layout import PageLayout
-    from copydesk.store.plan_file.sections import Reading
+    from copydesk.store.plan_file.reading import Reading
 
 
 _HAIR = 0.005

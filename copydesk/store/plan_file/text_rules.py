@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from copydesk.book.common.errors import Problem
     from copydesk.book.plan import Anchor, Book, Flaw, LeafException
     from copydesk.book.text.exemplar import Exemplar
-    from copydesk.store.plan_file.sections import Path, Reading, ValuePlaces
+    from copydesk.store.plan_file.reading import Path, Reading, ValuePlaces
 
     Found = Iterator[tuple[Path, str]]
 

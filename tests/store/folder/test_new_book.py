@@ -11,9 +11,10 @@ from copydesk.book.plan import Margins
 from copydesk.store.files.book_folder import BookFolder
 from copydesk.store.files.disk import Disk
 from copydesk.store.folder import new_book as new_folder
-from copydesk.store.folder.new_book import book_from_answers, copy_demo, new_book, shipped_book
+from copydesk.store.folder.new_book import copy_demo, new_book, shipped_book
 from copydesk.store.folder.read_book import read_all
 from copydesk.store.plan_file.book_file import read_book
+from copydesk.store.plan_file.plan_data import book_from_answers
 
 PROJECT = Path(__file__).parents[3]
 ANSWERS = {

@@ -8,7 +8,6 @@ from hypothesis import strategies as st
 
 from copydesk.book import plan as book
 from copydesk.comparing.normalization import Allowances
-from copydesk.store.plan_file.key_suggestions import meant_instead
 from copydesk.store.plan_file.keys import BOOK, known_keys
 from copydesk.store.plan_file.scalars import numbers
 from copydesk.store.plan_file.sections import ByName, ListOf, Section
@@ -65,24 +64,6 @@ def test_every_key_says_what_it_is_and_what_it_wants():
 
 def test_allowances_are_read_where_they_are_used():
     assert Allowances.from_mapping({"u/v": False}) == Allowances(u_v=False)
-
-
-@pytest.mark.parametrize(
-    ("written", "names", "meant", "advice"),
-    [
-        ("widht", ["width", "height"], "width", "did you mean width?"),
-        ("Letters per line", ["letters_per_line", "name"], "letters_per_line", "did you mean letters_per_line?"),
-        ("nib", ["name", "unit"], "", "it belongs under script"),
-        ("zzz", ["name", "unit"], "", "take it out, or write one of name, unit"),
-        ("zzz", [f"key{at}" for at in range(20)], "", "take it out, or write one of key0,"),
-        ("x" * 100_000, ["name"], "", "take it out, or write one of name"),
-    ],
-    ids=lambda value: str(value)[:20],
-)
-def test_what_was_meant(written, names, meant, advice):
-    found = meant_instead(written, Scalar("x", False, 1, 1), names)
-    assert found[0] == meant
-    assert found[1].startswith(advice)
 
 
 @given(st.sets(st.integers(1, 300), min_size=1, max_size=8))

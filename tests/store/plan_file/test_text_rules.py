@@ -1,5 +1,5 @@
 from copydesk.store.plan_file.book_file import parse_plan
-from copydesk.store.plan_file.sections import ValuePlaces
+from copydesk.store.plan_file.reading import ValuePlaces
 from copydesk.store.plan_file.text_rules import check_against_pages
 from plan_words import SOUND
 
