@@ -18,7 +18,7 @@ from copydesk.store.files.gc_tuning import no_collecting
 from copydesk.store.folder.open_ledger import open_ledger
 from copydesk.store.folder.opening_stages import untold, within
 from copydesk.store.folder.read_book import pages_beyond, read_all, stamp
-from copydesk.tracking.commands.page_commands import Acts
+from copydesk.tracking.commands.page_commands import Commands
 from copydesk.tracking.ledger.entry import TOGETHER, Act, Entry, check_facts
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.log.concurrent_entries import Meanwhile
@@ -122,9 +122,9 @@ class Job:
         return state
 
     @property
-    def acts(self) -> Acts:
+    def commands(self) -> Commands:
         """What can be recorded on the book as it stands, worked out and checked."""
-        return Acts(self.state)
+        return Commands(self.state)
 
     @property
     def hand(self) -> str:

@@ -62,7 +62,7 @@ def state(job: Job, page: Page = P1) -> str:
 
 def test_what_is_recorded_stands_and_is_there_again(sit: Callable[[str], Job]) -> None:
     job = sit("window")
-    entry = job.record(job.acts.rule(P1))
+    entry = job.record(job.commands.rule(P1))
     assert (entry.at, entry.hand, entry.desk, entry.what) == ("2026-03-02T12:00:00+01:00", "A", "window", "ruled")
     assert entry.tick > 0
     assert state(job) == "ruled"
@@ -82,7 +82,7 @@ def test_the_hand_at_the_desk_is_whoever_sat_down_last(sit: Callable[[str], Job]
     assert job.hand == "A"
     job.record(Act("at-desk", job.store.desk, "", {}), hand="B")
     assert job.hand == "B"
-    assert job.record(job.acts.rule(P1)).hand == "B"
+    assert job.record(job.commands.rule(P1)).hand == "B"
     assert sit("door").hand == "A"
     job.undo(job.ledger.live("desk", "window")[0].entry)
     assert job.hand == "A"
@@ -91,9 +91,9 @@ def test_the_hand_at_the_desk_is_whoever_sat_down_last(sit: Callable[[str], Job]
 def test_a_hand_nobody_knows_is_refused_and_the_artist_is_known(sit: Callable[[str], Job]) -> None:
     job = sit("window")
     with pytest.raises(Refused, match="there is no hand 'Z' in this book; its hands are A, B"):
-        job.record(job.acts.rule(P1), hand="Z")
+        job.record(job.commands.rule(P1), hand="Z")
     assert len(job.ledger) == 0
-    assert job.record(job.acts.rule(P1), hand="Ines").hand == "Ines"
+    assert job.record(job.commands.rule(P1), hand="Ines").hand == "Ines"
 
 
 def test_the_binder_is_known_and_walks_the_sheets(sit: Callable[[str], Job], folder: Path) -> None:
@@ -104,7 +104,7 @@ def test_the_binder_is_known_and_walks_the_sheets(sit: Callable[[str], Job], fol
     assert job.hand == job.record(walk_sheet(job.state, "1.2")).hand == "Odo"
     assert "Odo laid two sheets in order for sewing." in colophon(job.state).sentences
     with pytest.raises(Refused, match="there is no hand 'Z' in this book; its hands are A, B, Ines, Odo"):
-        job.record(job.acts.rule(P1), hand="Z")
+        job.record(job.commands.rule(P1), hand="Z")
 
 
 def test_facts_that_do_not_belong_are_refused(sit: Callable[[str], Job]) -> None:
@@ -118,19 +118,19 @@ def test_facts_that_do_not_belong_are_refused(sit: Callable[[str], Job]) -> None
 
 def test_several_things_are_recorded_together_or_not_at_all(sit: Callable[[str], Job]) -> None:
     job = sit("window")
-    good, bad = job.acts.rule(P1), Act("ruled", "1.1:v", "1v", {"colour": "red"})
+    good, bad = job.commands.rule(P1), Act("ruled", "1.1:v", "1v", {"colour": "red"})
     with pytest.raises(Refused):
         job.record_all([good, bad])
     assert len(job.ledger) == len(sit("door").ledger) == 0
-    both = job.record_all([good, job.acts.rule(P2)])
+    both = job.record_all([good, job.commands.rule(P2)])
     assert [entry.tick for entry in both] == sorted(entry.tick for entry in both)
     assert (state(job, P1), state(job, P2)) == ("ruled", "ruled")
 
 
 def test_undo_and_redo(sit: Callable[[str], Job]) -> None:
     job = sit("window")
-    job.record(job.acts.rule(P1))
-    job.record(job.acts.write(P1))
+    job.record(job.commands.rule(P1))
+    job.record(job.commands.write(P1))
     assert job.undo().what == "written"
     assert state(job) == "ruled"
     assert job.undo().what == "ruled"
@@ -144,9 +144,9 @@ def test_undo_and_redo(sit: Callable[[str], Job]) -> None:
 
 def test_undo_takes_this_desks_own_entries_first(sit: Callable[[str], Job]) -> None:
     window, door = sit("window"), sit("door")
-    window.record(window.acts.rule(P1))
+    window.record(window.commands.rule(P1))
     door.refresh()
-    door.record(door.acts.rule(P2))
+    door.record(door.commands.rule(P2))
     window.refresh()
     assert window.undo().page == "1r"
     assert state(window, P2) == "ruled"
@@ -154,8 +154,8 @@ def test_undo_takes_this_desks_own_entries_first(sit: Callable[[str], Job]) -> N
 
 def test_an_entry_may_be_taken_back_by_its_name_once(sit: Callable[[str], Job]) -> None:
     job = sit("window")
-    first = job.record(job.acts.rule(P1))
-    job.record(job.acts.rule(P2))
+    first = job.record(job.commands.rule(P1))
+    job.record(job.commands.rule(P2))
     job.undo(first.entry)
     assert (state(job, P1), state(job, P2)) == ("unruled", "ruled")
     with pytest.raises(Refused, match="was taken back already"):
@@ -167,8 +167,8 @@ def test_an_entry_may_be_taken_back_by_its_name_once(sit: Callable[[str], Job]) 
 def test_a_desk_sees_what_another_recorded(sit: Callable[[str], Job]) -> None:
     window, door = sit("window"), sit("door")
     assert door.refresh() is False
-    window.record(window.acts.rule(P1))
-    window.record(window.acts.write(P1, ends="w48 w49"))
+    window.record(window.commands.rule(P1))
+    window.record(window.commands.write(P1, ends="w48 w49"))
     assert door.refresh() is True
     assert state(door) == "written"
     assert page_account(door.state, 1).from_word == 50
@@ -178,8 +178,8 @@ def test_a_desk_sees_what_another_recorded(sit: Callable[[str], Job]) -> None:
 
 def test_a_desk_takes_in_the_others_before_its_own(sit: Callable[[str], Job]) -> None:
     window, door = sit("window"), sit("door")
-    window.record(window.acts.rule(P1))
-    door.record(door.acts.rule(P2))
+    window.record(window.commands.rule(P1))
+    door.record(door.commands.rule(P2))
     assert (state(door, P1), state(door, P2)) == ("ruled", "ruled")
     ticks = [entry.tick for entry in door.ledger]
     assert ticks == sorted(set(ticks))
@@ -187,7 +187,7 @@ def test_a_desk_takes_in_the_others_before_its_own(sit: Callable[[str], Job]) ->
 
 def test_a_changed_plan_is_taken_in_with_what_was_recorded(sit: Callable[[str], Job], folder: Path) -> None:
     job = sit("window")
-    job.record(job.acts.rule(P1))
+    job.record(job.commands.rule(P1))
     (folder / "book.yaml").write_text(PLAN.replace("lines: 10", "lines: 12"), "utf-8")
     assert job.refresh() is True
     assert (job.plan_problems, job.state.layout.lines, state(job)) == ((), 12, "ruled")
@@ -210,7 +210,7 @@ def test_a_plan_with_mistakes_is_not_taken(sit: Callable[[str], Job], folder: Pa
     assert job.plan_problems
     assert "book.yaml" in job.plan_problems[0]
     assert page_account(job.state, 0) == before
-    assert job.record(job.acts.rule(P1)).what == "ruled"
+    assert job.record(job.commands.rule(P1)).what == "ruled"
     (folder / "book.yaml").write_text(PLAN, "utf-8")
     assert job.refresh() is True
     assert job.plan_problems == ()
@@ -219,10 +219,10 @@ def test_a_plan_with_mistakes_is_not_taken(sit: Callable[[str], Job], folder: Pa
 
 def test_a_ledger_that_was_put_in_place_of_this_one_is_taken(sit: Callable[[str], Job], folder: Path) -> None:
     job = sit("window")
-    job.record(job.acts.rule(P1))
+    job.record(job.commands.rule(P1))
     ledger = folder / "ledger.jsonl"
     kept = ledger.read_bytes()
-    job.record(job.acts.rule(P2))
+    job.record(job.commands.rule(P2))
     ledger.write_bytes(kept)
     assert job.refresh() is True
     assert (state(job, P1), state(job, P2)) == ("ruled", "unruled")
@@ -243,7 +243,7 @@ def test_entries_of_a_newer_program_are_kept_and_change_nothing(sit: Callable[[s
     found = again.ledger.find("x1")
     assert found is not None
     assert found.facts == {"with": ["sand"]}
-    again.record(again.acts.rule(P1))
+    again.record(again.commands.rule(P1))
     assert b'"with":["sand"]' in (folder / "ledger.jsonl").read_bytes()
 
 
@@ -263,13 +263,13 @@ def test_entries_that_cannot_be_do_not_keep_the_book_shut(
     sit("window").store.append(strange)  # type: ignore[arg-type]
     job = sit("door")
     assert job.state.budget.pages
-    assert job.record(job.acts.rule(P2)).what == "ruled"
+    assert job.record(job.commands.rule(P2)).what == "ruled"
 
 
 def test_two_hands_recording_one_page_both_stand_and_both_are_told(sit: Callable[[str], Job]) -> None:
     window, door = sit("window"), sit("door")
-    meant = door.acts.write(P1)
-    first = window.record(window.acts.write(P1))
+    meant = door.commands.write(P1)
+    first = window.record(window.commands.write(P1))
     second = door.record(meant, hand="B")
     told = (
         "1r was recorded as written at window by A and again at door by B; the later one counts: "
@@ -288,9 +288,9 @@ def test_two_hands_recording_one_page_both_stand_and_both_are_told(sit: Callable
 
 def test_what_another_desk_did_to_the_page_at_this_moment_is_told(sit: Callable[[str], Job]) -> None:
     window, door = sit("window"), sit("door")
-    meant = [door.acts.rule(P1), door.acts.rule(P2)]
-    window.record(window.acts.rule(P1))
-    window.record(window.acts.rule(Page.parse("2r")))
+    meant = [door.commands.rule(P1), door.commands.rule(P2)]
+    window.record(window.commands.rule(P1))
+    window.record(window.commands.rule(Page.parse("2r")))
     door.record_all(meant)
     assert door.news() == ["Meanwhile at window: 1r ruled by A."]
     assert state(door) == "ruled"
@@ -300,9 +300,9 @@ def test_what_another_desk_did_to_the_page_at_this_moment_is_told(sit: Callable[
 
 def test_a_page_taken_back_at_one_desk_while_checked_at_another(sit: Callable[[str], Job]) -> None:
     window, door = sit("window"), sit("door")
-    written = window.record(window.acts.write(P1))
+    written = window.record(window.commands.write(P1))
     door.refresh()
-    meant = door.acts.check(P1)
+    meant = door.commands.check(P1)
     window.undo()
     checked = door.record(meant, hand="B")
     taker = window.ledger.live("entry", written.entry)[0]
@@ -321,7 +321,7 @@ def test_a_page_taken_back_at_one_desk_while_checked_at_another(sit: Callable[[s
 
 def test_one_entry_taken_back_at_two_desks_is_taken_back_once(sit: Callable[[str], Job]) -> None:
     window, door = sit("window"), sit("door")
-    written = window.record(window.acts.write(P1))
+    written = window.record(window.commands.write(P1))
     door.refresh()
     window.undo()
     with pytest.raises(Refused, match=f"entry {written.entry} was taken back already, at window; nothing was changed"):
@@ -334,8 +334,8 @@ def test_what_came_before_is_not_taken_back_in_the_place_of_what_another_desk_to
     sit: Callable[[str], Job],
 ) -> None:
     window, door = sit("window"), sit("door")
-    window.record(window.acts.rule(P1))
-    ruled = window.record(window.acts.rule(P2))
+    window.record(window.commands.rule(P1))
+    ruled = window.record(window.commands.rule(P2))
     door.refresh()
     door.undo(ruled.entry)
     window.refresh()
@@ -350,8 +350,8 @@ def test_what_came_before_is_not_taken_back_in_the_place_of_what_another_desk_to
 
 def test_one_sheet_taken_at_two_desks(sit: Callable[[str], Job]) -> None:
     window, door = sit("window"), sit("door")
-    meant = door.acts.sheet("1.1", "checker")
-    window.record(window.acts.sheet("1.1", "artist"))
+    meant = door.commands.sheet("1.1", "checker")
+    window.record(window.commands.sheet("1.1", "artist"))
     door.record(meant, hand="B")
     (told,) = door.news()
     assert told.startswith("sheet 1.1 was taken by Ines at window and by B at door; the later one counts")

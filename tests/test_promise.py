@@ -119,7 +119,7 @@ async def test_a_folder_that_vanishes_and_comes_back(job: Job, folder: Path) -> 
         assert state(job) == "begun"
         away.rename(folder)
         other = Job.open(folder, desk="door", clock=lambda: NOON)
-        elsewhere = other.record(other.acts.rule(Page.parse("18r")))
+        elsewhere = other.record(other.commands.rule(Page.parse("18r")))
         other.close()
         desk.look_round()
         assert said(desk) == "The book's folder can be read again."
@@ -196,7 +196,7 @@ def test_an_entry_told_by_the_command_is_there_though_the_program_is_killed(fold
 def test_a_clock_that_jumps_changes_no_order(folder: Path) -> None:
     times = iter([NOON, NOON - timedelta(days=3000), NOON + timedelta(days=9), NOON])
     job = Job.open(folder, desk="window", clock=lambda: next(times))
-    made = [job.record(job.acts.rule(Page.parse(name))) for name in ("18r", "18v", "19r")]
+    made = [job.record(job.commands.rule(Page.parse(name))) for name in ("18r", "18v", "19r")]
     assert list(job.ledger)[-3:] == made
     assert job.undo() == made[-1]
     job.close()

@@ -100,17 +100,17 @@ class PageQuestions(ABC):
 
     def rule(self) -> None:
         """Record the page as ruled."""
-        self.do(self.job.acts.rule(self.page))
+        self.do(self.job.commands.rule(self.page))
 
     def begin(self) -> None:
         """Record the page as begun."""
-        self.do(self.job.acts.begin(self.page))
+        self.do(self.job.commands.begin(self.page))
 
     def write(self) -> None:
         """Record the whole page as written."""
         if self.account.record.whole:
             raise Refused(f"{self.account.label} is written whole already; write to records another end")
-        self.do(self.job.acts.write(self.page))
+        self.do(self.job.commands.write(self.page))
 
     def write_to(self) -> None:
         """Ask how far the page is written."""
@@ -122,7 +122,7 @@ class PageQuestions(ABC):
         minutes = self.number("Minutes", "not known")
         note = self.answer("Note", "none")
         self.do(
-            self.job.acts.write(
+            self.job.commands.write(
                 self.page,
                 to_line=line,
                 begins=begins,
@@ -135,7 +135,7 @@ class PageQuestions(ABC):
 
     def check(self) -> None:
         """Record the page as checked."""
-        self.do(self.job.acts.check(self.page))
+        self.do(self.job.commands.check(self.page))
 
     def read(self) -> None:
         """Tell the page's lines, and ask how far they were read against the exemplar."""
@@ -164,7 +164,7 @@ class PageQuestions(ABC):
             "should": self.answer("What should stand there", "nothing") or None,
             "note": self.answer("Note", "none") or None,
         }
-        self.do(self.job.acts.fault(self.page, kind, **facts))
+        self.do(self.job.commands.fault(self.page, kind, **facts))
 
     def settle(self) -> None:
         """Ask which fault is settled, and how."""
@@ -177,15 +177,15 @@ class PageQuestions(ABC):
         else:
             self.say(f"The fault: {fault_words(faults[0])}")
         told = [(each.name, f"{each.name}. {each.how} {each.caution}".rstrip()) for each in REMEDIES]
-        self.do(self.job.acts.settle(self.page, fault, self.choose("How is it settled", told)))
+        self.do(self.job.commands.settle(self.page, fault, self.choose("How is it settled", told)))
 
     def hold(self) -> None:
         """Ask for the words the page must begin with."""
         held = self.account.record.held is not None
         asked = beginning_settled(self.job.state, self.account)
         begins = self.answer(asked.label, "let it begin where the text brings it" if held else asked.hint)
-        acts = self.job.acts
-        self.do(acts.release(self.page) if held and not begins else acts.hold(self.page, begins))
+        commands = self.job.commands
+        self.do(commands.release(self.page) if held and not begins else commands.hold(self.page, begins))
 
     def change_hand(self) -> None:
         """Ask whose hand is at this desk."""

@@ -28,7 +28,7 @@ from copydesk.book.plan import (
 )
 from copydesk.book.structure.page import Page
 from copydesk.book.text.copy_text import LETTERS_A_WORD
-from copydesk.tracking.commands.page_commands import Acts
+from copydesk.tracking.commands.page_commands import Commands
 from copydesk.tracking.ledger.entry import Entry
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.state.book_state import BookState
@@ -80,7 +80,7 @@ class Workshop:
 
     def write(self, page: int, end: int | None) -> None:
         """A page, its end given or only ticked."""
-        act = Acts(self.state).write(Page.at(page), ends=f"word {end}" if end is not None else "")
+        act = Commands(self.state).write(Page.at(page), ends=f"word {end}" if end is not None else "")
         tick = self.ledger.last_tick + 1
         at = "2026-11-25T10:00:00+00:00"
         subject = self.ledger.add(Entry(f"e{tick}", tick, at, "A", "desk", act.what, act.about, act.page, act.facts))

@@ -19,7 +19,7 @@ from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.book.text.letter_widths import RELATIVE, WordWidths
 from copydesk.job import Job
-from copydesk.tracking.commands.page_commands import Acts
+from copydesk.tracking.commands.page_commands import Commands
 from copydesk.tracking.ledger.entry import Entry
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.state.book_state import BookState
@@ -81,7 +81,7 @@ class Workshop:
     def write(self, hand: str, *, page: float = 0.02, line: float = 0.01, letters: float | None = None) -> None:
         """The next page, by one hand, its real last words recorded."""
         end = page_written(self.at, letters or self.truth[hand], self.rng, page, line)
-        act = Acts(self.state).write(Page.at(self.page), ends=" ".join(WORDS[end - 8 : end]))
+        act = Commands(self.state).write(Page.at(self.page), ends=" ".join(WORDS[end - 8 : end]))
         assert act.facts["to_word"] == end
         tick = self.ledger.last_tick + 1
         entry = Entry(
@@ -177,7 +177,7 @@ def test_it_is_found_the_same_from_the_files(tmp_path: Path) -> None:
     job = Job.open(folder, desk="window")
     for index in range(8):
         end = page_written(at, 31.0, rng, 0.02, 0.01)
-        job.record(job.acts.write(Page.at(index), ends=" ".join(WORDS[end - 8 : end])))
+        job.record(job.commands.write(Page.at(index), ends=" ".join(WORDS[end - 8 : end])))
         at = end
     job.state.refit()
     known = job.state.sets["A"]

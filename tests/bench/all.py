@@ -143,7 +143,7 @@ def _recasting(folder: Path, job: Job) -> Iterator[Row]:
         index = next_to_write(job.state, -1)
         if index is None:
             break
-        act = job.acts.write(Page.at(index))
+        act = job.commands.write(Page.at(index))
         begun = time.perf_counter()
         job.record(act)
         written = time.perf_counter()

@@ -43,14 +43,16 @@ def main() -> None:
         state.budget  # noqa: B018 - the whole cast is what is timed
         print(f"opening {WORDS} words, {state.collation.pages} pages: {_ms(time.perf_counter() - begun)} ms")
         whole = _whole_cast(state)
-        job.record_all([job.acts.rule(Page.at(index)) for index in range(WRITTEN)])
+        job.record_all([job.commands.rule(Page.at(index)) for index in range(WRITTEN)])
         for index in range(WRITTEN):
             job.record(_written_short(job, index))
         state.refit()
         state.budget  # noqa: B018
         _tell("the whole text cast off", [whole], whole)
         _tell(
-            "cast again after a page, as planned", _casts(job, WRITTEN, lambda at: job.acts.write(Page.at(at))), whole
+            "cast again after a page, as planned",
+            _casts(job, WRITTEN, lambda at: job.commands.write(Page.at(at))),
+            whole,
         )
         shifted = _casts(job, WRITTEN + TICKS, lambda at: _written_short(job, at))
         _tell("cast again after a page that ended elsewhere", shifted, whole)
@@ -78,7 +80,7 @@ def _written_short(job: Job, index: int) -> Act:
     account = page_account(job.state, index)
     assert job.exemplar is not None
     end = account.to_word - 3 - index % 5
-    return job.acts.write(Page.at(index), ends=" ".join(job.exemplar.words[end - 5 : end]))
+    return job.commands.write(Page.at(index), ends=" ".join(job.exemplar.words[end - 5 : end]))
 
 
 def _casts(job: Job, first: int, act: Callable[[int], Act]) -> list[float]:

@@ -147,7 +147,7 @@ def test_the_last_stage_too_tells_how_far_it_is(long_folder: Path) -> None:
     assert len(set(shares)) > 1
     assert max(shares) < 1
     heard = len(shares)
-    job.record(job.acts.write(Page.at(0)))
+    job.record(job.commands.write(Page.at(0)))
     job.state.budget  # noqa: B018 - is worked out again
     assert len(shares) == heard  # nobody waits any more
     job.close()

@@ -56,9 +56,9 @@ def test_a_place_is_told_where_words_would_stand(job: Job) -> None:
     account = page_account(job.state, 1)
     text = next(line.says for line in page_lines(job.state, account) if line.head == "Text")
     assert text == "division 1 word 36 to division 1 word 70, by the count"
-    job.record(job.acts.rule(account.page))
+    job.record(job.commands.rule(account.page))
     assert next_words(job.state, page_account(job.state, 1)) == "write 10 lines: division 1 word 36"
-    job.record(job.acts.write(account.page, to_line=4, ends="word 48"))
+    job.record(job.commands.write(account.page, to_line=4, ends="word 48"))
     assert next_words(job.state, page_account(job.state, 1)) == "write from line 5: division 1 word 49"
 
 

@@ -141,8 +141,8 @@ def test_the_panel_tells_what_to_watch_and_how_far_a_check_came(job: Job) -> Non
     assert "; exemplar " in lines[at].says
     assert lines[at + 1].head == ""
     written = Page.parse("11r")
-    job.record(job.acts.check(written), hand="B")
-    job.record(job.acts.write(written, to_line=48))
+    job.record(job.commands.check(written), hand="B")
+    job.record(job.commands.write(written, to_line=48))
     lines = page_lines(job.state, page_account(job.state, written.index))
     assert ("Checked", "not since lines were written over; check it again", True) in lines
 

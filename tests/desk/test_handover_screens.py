@@ -118,7 +118,7 @@ async def test_a_note_is_kept_at_once_and_read_by_the_next_hand(
 
 
 async def test_it_opens_on_the_page_under_the_cursor_if_that_is_begun(desk: Desk, job: Job) -> None:
-    job.record(job.acts.write(Page.parse("13r"), to_line=5), hand="A")
+    job.record(job.commands.write(Page.parse("13r"), to_line=5), hand="A")
     async with desk.run_test(size=WIDE) as pilot:
         grid = desk.screen
         assert isinstance(grid, GridScreen)

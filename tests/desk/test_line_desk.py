@@ -156,7 +156,7 @@ def test_sheet_log_overview_and_lines_are_told_in_words(job: Job) -> None:
 
 def test_what_two_recorded_apart_waits_at_the_top_of_the_log(job: Job, open_job: Callable[..., Job]) -> None:
     door = open_job("door")
-    meant = door.acts.write(Page.parse("12v"))
+    meant = door.commands.write(Page.parse("12v"))
     heard = speak(job, ["12v", "write", lambda: door.record(meant, hand="B"), "13r", "l"])
     at = next(at for at, said in enumerate(heard) if said.startswith("To be settled: 12v was recorded as written at"))
     assert heard[at + 1].endswith('12v written by B, lines 24 to 48, ends "sat on the"')
@@ -164,7 +164,7 @@ def test_what_two_recorded_apart_waits_at_the_top_of_the_log(job: Job, open_job:
 
 def test_news_of_another_desk_is_told_at_the_next_prompt(job: Job, open_job: Callable[..., Job]) -> None:
     door = open_job("door")
-    heard = speak(job, [lambda: door.record(door.acts.write(Page.parse("12v"))), "13r", "o"])
+    heard = speak(job, [lambda: door.record(door.commands.write(Page.parse("12v"))), "13r", "o"])
     at = next(at for at, said in enumerate(heard) if said.startswith("News from desk door: 12v written by"))
     assert heard[at + 1] == "13r, write> "
     door.close()

@@ -29,7 +29,7 @@ async def test_two_hands_writing_one_page_are_told_and_settle_it_in_the_log(
 ) -> None:
     door = open_job("door")
     async with desk.run_test(size=(120, 40)) as pilot:
-        meant = door.acts.write(NEXT)
+        meant = door.commands.write(NEXT)
         await pilot.press("w")
         first = job.ledger.newest_standing("window")
         assert first is not None
@@ -61,8 +61,8 @@ def test_audit_lists_what_is_to_be_settled(
     open_job: Callable[..., Job], folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     window, door = open_job("window"), open_job("door")
-    meant = door.acts.write(NEXT)
-    window.record(window.acts.write(NEXT))
+    meant = door.commands.write(NEXT)
+    window.record(window.commands.write(NEXT))
     second = door.record(meant, hand="B")
     (told,) = door.contradictions
     assert main(["audit", str(folder)]) == 1
@@ -83,7 +83,7 @@ async def test_what_another_desk_did_at_this_moment_is_said_after_what_was_recor
     async with desk.run_test(size=(120, 40)) as pilot:
         page = Page.parse("18r")
         desk.screen.go_to(page)  # type: ignore[attr-defined]
-        act = door.acts.rule(page)
+        act = door.commands.rule(page)
         await pilot.pause()
         record_all = desk.job.record_all
 

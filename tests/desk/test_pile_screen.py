@@ -102,7 +102,7 @@ async def test_the_second_to_take_a_sheet_is_told(desk: Desk, job: Job, open_job
     other = open_job("stove")
     async with desk.run_test(size=WIDE) as pilot:
         await open_at(desk, pilot, "10r")
-        other.record(other.acts.sheet("2.2", "checker", "Bea Lindqvist"), hand="B")
+        other.record(other.commands.sheet("2.2", "checker", "Bea Lindqvist"), hand="B")
         await pilot.press("c")
         assert "sheet 2.2 has been with the checker (Bea Lindqvist)" in said(desk)
         assert job.state.sheet_record("2.2").who == "Bea Lindqvist"
@@ -111,7 +111,7 @@ async def test_the_second_to_take_a_sheet_is_told(desk: Desk, job: Job, open_job
 
 async def test_two_who_took_it_at_once_are_shown_both(desk: Desk, open_job: Callable[..., Job]) -> None:
     other = open_job("stove")
-    unknowing: Act = other.acts.sheet("2.2", "checker", "Bea Lindqvist")
+    unknowing: Act = other.commands.sheet("2.2", "checker", "Bea Lindqvist")
     async with desk.run_test(size=WIDE) as pilot:
         await open_at(desk, pilot, "10r")
         await pilot.press("a")

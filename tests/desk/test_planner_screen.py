@@ -146,7 +146,7 @@ async def test_what_another_screen_records_is_reckoned_with(desk: Desk) -> None:
     async with desk.run_test(size=SIZE) as pilot:
         await pilot.press("m")
         assert "from gathering 3 on" in str(screen(desk).query_one("#title", Static).content)
-        desk.job.record(desk.job.acts.rule(Page.parse("17r")))
+        desk.job.record(desk.job.commands.rule(Page.parse("17r")))
         screen(desk).renew()
         assert "from gathering 4 on" in str(screen(desk).query_one("#title", Static).content)
 

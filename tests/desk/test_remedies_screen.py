@@ -22,7 +22,7 @@ def hold(job: Job, page: str, later: int) -> None:
     state = job.state
     assert state.exemplar is not None
     word = state.copy.word(state.budget.pages[index].start) + later
-    job.record(job.acts.hold(Page.parse(page), " ".join(state.exemplar.words[word : word + 5])))
+    job.record(job.commands.hold(Page.parse(page), " ".join(state.exemplar.words[word : word + 5])))
 
 
 async def test_a_remedy_is_done_when_chosen_and_can_be_taken_back(desk: Desk, job: Job) -> None:

@@ -128,7 +128,7 @@ async def test_what_another_desk_took_is_told(desk: Desk, open_job: Callable[...
     other = open_job("stove")
     async with desk.run_test(size=WIDE) as pilot:
         await open_at(desk, pilot, "10r")
-        other.record(other.acts.sheet("2.2", "artist", "Bea Lindqvist"), hand="B")
+        other.record(other.commands.sheet("2.2", "artist", "Bea Lindqvist"), hand="B")
         await pilot.press("t")
         assert "sheet 2.2 has been with the artist (Bea Lindqvist)" in said(desk)
         assert len(desk.job.ledger.live("sheet", "2.2")) == 1

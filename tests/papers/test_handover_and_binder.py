@@ -52,7 +52,7 @@ def test_the_handover_holds_what_the_screen_does(job: Job, form: Form) -> None:
 
 @pytest.mark.parametrize("form", ["pdf", "text"])
 def test_a_note_stands_on_it_and_the_line_shows_where_the_pen_stopped(job: Job, form: Form) -> None:
-    act = job.acts.write(Page.parse("12v"), to_line=24, ends="bird carry moss", within=True)
+    act = job.commands.write(Page.parse("12v"), to_line=24, ends="bird carry moss", within=True)
     job.record(act, hand="B")
     job.record(leave_note(job.state, None, "stir the ink <first>"), hand="B")
     text = text_of(job, "handover", form)
@@ -106,19 +106,19 @@ def test_the_order_says_ready_once_nothing_is_in_the_way(job: Job) -> None:
         page = Page.at(index)
         budget, record = state.budget.pages[index], state.record(state.skin_at(index))
         if budget.start < budget.end:
-            acts = [] if record.whole else [job.acts.write(page)]
+            acts = [] if record.whole else [job.commands.write(page)]
             for act in acts:
                 job.record(act)
             for fault in state.record(state.skin_at(index)).open_faults:
-                job.record(job.acts.settle(page, fault.id, "scraped"))
+                job.record(job.commands.settle(page, fault.id, "scraped"))
             if not state.record(state.skin_at(index)).checked_by:
-                job.record(job.acts.check(page), hand="B")
+                job.record(job.commands.check(page), hand="B")
     for plan in state.plans:
         if state.space_record(plan.id).ended == "":
-            job.record(job.acts.space(plan.id, "left-empty"))
+            job.record(job.commands.space(plan.id, "left-empty"))
     for flyleaf in ("i", "ii", "iii", "iv", "v"):
         job.record(walk_flyleaf(state, flyleaf))
     for sheet in ("1.1", "1.2", "1.3", "2.1"):
-        job.record(job.acts.sheet(sheet, "desk"))
+        job.record(job.commands.sheet(sheet, "desk"))
     assert assembly(state).obstacles == ()
     assert "Ready to sew." in text_of(job, "binder", "text")

@@ -121,7 +121,7 @@ def work_on(folder: Path) -> None:
     """Record and take back on whatever there is; what cannot be is refused, what was recorded is there."""
     job = Job.open(folder, desk="window")
     for index in (0, 1, 5):
-        for act in (job.acts.rule, job.acts.write, job.acts.check):
+        for act in (job.commands.rule, job.commands.write, job.commands.check):
             with contextlib.suppress(Refused):
                 made = job.record(act(Page.at(index)))
                 assert job.ledger.find(made.entry) == made

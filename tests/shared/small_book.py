@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.plan import Book, Columns, ExemplarLoan, GatheringPlan, Hand, Margins, PageSize, Ruling
 from copydesk.book.text.exemplar import read_exemplar
-from copydesk.tracking.commands.page_commands import Acts
+from copydesk.tracking.commands.page_commands import Commands
 from copydesk.tracking.ledger.entry import Act, Entry, check_facts
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.state.book_state import BookState
@@ -38,8 +38,8 @@ class SmallBook:
         self.state = BookState(self.plan, self.exemplar, self.ledger)
 
     @property
-    def acts(self) -> Acts:
-        return Acts(self.state)
+    def commands(self) -> Commands:
+        return Commands(self.state)
 
     def do(self, act: Act, hand: str = "A") -> Entry:
         check_facts(act.what, act.facts)
@@ -56,7 +56,7 @@ class SmallBook:
         return self.do(Act("voided", entry.entry, "", {}))
 
     def write(self, page: str, to_line: int | None = None, hand: str = "A") -> Entry:
-        return self.do(self.acts.write(_page(page), to_line=to_line), hand)
+        return self.do(self.commands.write(_page(page), to_line=to_line), hand)
 
     def afresh(self) -> BookState:
         """The same book with everything worked out from the beginning."""

@@ -83,7 +83,7 @@ class Wanderer:
             if step == "undo":
                 job.undo()
             else:
-                job.record(getattr(job.acts, step)(page))
+                job.record(getattr(job.commands, step)(page))
         except Refused:
             self.done.append("(refused)")
 

@@ -63,43 +63,43 @@ class Workshop:
     def rule(self, hand: str, *pages: str) -> None:
         """Rule pages."""
         for page in pages:
-            self.record(hand, self.job(hand).acts.rule(Page.parse(page)))
+            self.record(hand, self.job(hand).commands.rule(Page.parse(page)))
             self.clock.pass_minutes(9)
 
     def write(self, hand: str, page: str, minutes: float, short: int = 0, to_line: int | None = None) -> None:
         """Write a page, whole or to a line, ending ``short`` words before (or after, below 0) what was planned."""
         self.clock.pass_minutes(minutes + 6)
         job = self.job(hand)
-        planned = job.acts.write(Page.parse(page), to_line=to_line)
+        planned = job.commands.write(Page.parse(page), to_line=to_line)
         ends = planned.facts["to_word"]
         words = job.exemplar.words if job.exemplar else []
         said = " ".join(words[ends - short - 4 : ends - short]) if short and isinstance(ends, int) else ""
-        self.record(hand, job.acts.write(Page.parse(page), to_line=to_line, ends=said, minutes=minutes))
+        self.record(hand, job.commands.write(Page.parse(page), to_line=to_line, ends=said, minutes=minutes))
 
     def fault(self, hand: str, page: str, kind: str, column: int, line: int, stands: str, should: str) -> str:
         """Note a fault."""
         facts = {"column": column, "line": line, "stands": stands or None, "should": should or None}
-        return self.record(hand, self.job(hand).acts.fault(Page.parse(page), kind, **facts))
+        return self.record(hand, self.job(hand).commands.fault(Page.parse(page), kind, **facts))
 
     def check(self, hand: str, page: str, minutes: float = 20) -> None:
         """Check a page against the exemplar."""
         self.clock.pass_minutes(minutes + 3)
-        self.record(hand, self.job(hand).acts.check(Page.parse(page), minutes=minutes))
+        self.record(hand, self.job(hand).commands.check(Page.parse(page), minutes=minutes))
 
     def settle(self, hand: str, page: str, fault: str, remedy: str) -> None:
         """Settle a fault."""
         self.clock.pass_minutes(7)
-        self.record(hand, self.job(hand).acts.settle(Page.parse(page), fault, remedy))
+        self.record(hand, self.job(hand).commands.settle(Page.parse(page), fault, remedy))
 
     def space(self, space: str, *stages: str) -> None:
         """Ines works on a space."""
         for stage in stages:
             self.clock.pass_minutes(95)
-            self.record(INES, self.job(INES).acts.space(space, stage))
+            self.record(INES, self.job(INES).commands.space(space, stage))
 
     def sheet(self, hand: str, sheet: str, place: str, who: str = "") -> None:
         """Move a sheet."""
-        self.record(hand, self.job(hand).acts.sheet(sheet, place, who))
+        self.record(hand, self.job(hand).commands.sheet(sheet, place, who))
 
 
 def first_gathering(shop: Workshop) -> None:

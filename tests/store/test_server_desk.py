@@ -76,7 +76,7 @@ async def test_the_desk_goes_on_without_the_server_and_says_so(
         assert said().startswith("12v written")
         assert "Kept here, to be sent to the server" in said()
         assert page_account(job.state, Page.parse("12v").index).record.state == "written"
-        other.record(other.acts.rule(Page.parse("18r")))
+        other.record(other.commands.rule(Page.parse("18r")))
         assert "Kept here" in other.news()[-1]
         relay.mend()
         await until("Sent to the server")

@@ -11,7 +11,7 @@ from copydesk.book.plan import Anchor, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.commands.agreement_commands import agree_letters, settle_lines
 from copydesk.tracking.commands.leaf_commands import add_leaf, cancel_leaf
-from copydesk.tracking.commands.page_commands import Acts
+from copydesk.tracking.commands.page_commands import Commands
 from copydesk.tracking.ledger.entry import Act
 from text_book import TextBook, made_text
 
@@ -27,15 +27,15 @@ def a_book() -> TextBook:
         SpacePlan("ford", "initial", Anchor(word=120), 3, width=15.0),
     )
     book = TextBook(made_text(500), spaces=spaces)
-    book.do(book.acts.rule(Page.parse("1r")))
+    book.do(book.commands.rule(Page.parse("1r")))
     book.write("1r")
     word = book.state.copy.word(book.state.budget.pages[8].start) + 5
-    book.do(book.acts.hold(Page.parse("5r"), " ".join(book.exemplar.words[word : word + 4])))
+    book.do(book.commands.hold(Page.parse("5r"), " ".join(book.exemplar.words[word : word + 4])))
     return book
 
 
 def _written(state: BookState) -> Act:
-    return Acts(state).write(Page.parse("1v"))
+    return Commands(state).write(Page.parse("1v"))
 
 
 ACTS: dict[str, Callable[[BookState], Act]] = {
@@ -81,7 +81,7 @@ def test_a_line_more_holds_for_pages_not_ruled_only() -> None:
     rooms = [page.room for page in book.state.budget.pages]
     assert rooms[0] == 10
     assert rooms[2] == 11
-    book.do(book.acts.rule(Page.parse("2r")))
+    book.do(book.commands.rule(Page.parse("2r")))
     book.do(settle_lines(book.state, 12))
     assert [book.state.frame_of(index).lines for index in (0, 2, 4)] == [10, 11, 12]
     assert book.afresh().budget.pages == book.state.budget.pages
@@ -90,7 +90,7 @@ def test_a_line_more_holds_for_pages_not_ruled_only() -> None:
 def test_a_page_keeps_the_lines_it_was_ruled_with_when_the_ruling_is_taken_back() -> None:
     book = a_book()
     entry = book.do(settle_lines(book.state, 11))
-    book.do(book.acts.rule(Page.parse("2r")))
+    book.do(book.commands.rule(Page.parse("2r")))
     book.undo(entry)
     assert [book.state.frame_of(index).lines for index in (2, 4)] == [11, 10]
 

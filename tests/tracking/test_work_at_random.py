@@ -75,17 +75,17 @@ def steps(draw: st.DrawFn) -> Step:
     space = draw(st.sampled_from(["weir", "key", "owl", "rim"]))
     befalls = draw(st.sampled_from(LEAVES))
     table: list[Step] = [
-        lambda book: book.acts.rule(page),
-        lambda book: book.acts.begin(page, begins),
-        lambda book: book.acts.write(page),
-        lambda book: book.acts.write(page, ends=ends),
-        lambda book: book.acts.write(page, to_line=line, begins=begins),
-        lambda book: book.acts.write(page, to_line=line, ends=ends),
-        lambda book: book.acts.check(page),
-        lambda book: book.acts.fault(page, "omission", column=1, line=1),
-        lambda book: book.acts.settle(page, "1", "scraped"),
-        lambda book: book.acts.hold(page, begins),
-        lambda book: book.acts.space(space, what),
+        lambda book: book.commands.rule(page),
+        lambda book: book.commands.begin(page, begins),
+        lambda book: book.commands.write(page),
+        lambda book: book.commands.write(page, ends=ends),
+        lambda book: book.commands.write(page, to_line=line, begins=begins),
+        lambda book: book.commands.write(page, to_line=line, ends=ends),
+        lambda book: book.commands.check(page),
+        lambda book: book.commands.fault(page, "omission", column=1, line=1),
+        lambda book: book.commands.settle(page, "1", "scraped"),
+        lambda book: book.commands.hold(page, begins),
+        lambda book: book.commands.space(space, what),
         lambda book: befalls(book.state, leaf),
     ]
     return table[choice]
@@ -152,7 +152,7 @@ def test_pages_tile_the_text_but_for_what_is_told(work: list[tuple[Step, str]]) 
 def test_entries_of_one_page_may_be_taken_back_in_any_order(undone: int) -> None:
     book = small_book()
     page = Page.parse("1r")
-    entries = [book.do(book.acts.rule(page)), book.write("1r", 4), book.write("1r")]
+    entries = [book.do(book.commands.rule(page)), book.write("1r", 4), book.write("1r")]
     book.undo(entries[undone])
     assert told(book.state) == told(book.afresh())
     fixed = [placement.id for placement in book.state.record(book.state.skin_at(0)).placements or ()]

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
     from copydesk.book.structure.page import Page
-    from copydesk.tracking.commands.page_commands import Acts
+    from copydesk.tracking.commands.page_commands import Commands
     from copydesk.tracking.ledger.entry import Act, Entry
     from copydesk.tracking.state.book_state import BookState
 
@@ -92,7 +92,7 @@ def run(arguments: Namespace) -> ExitCode:
     if is_stint_act(arguments.where):
         act = stint_act(job, arguments)
     else:
-        act = _act(job.acts, arguments, job.clock().isoformat())
+        act = _act(job.commands, arguments, job.clock().isoformat())
     entry = job.record(act, hand=arguments.hand)
     leave_book(job)
     if arguments.json:
@@ -113,26 +113,26 @@ def _beside(state: BookState, entry: Entry) -> list[str]:
     return [said] if (said := after_entry(state, entry)) else []
 
 
-def _act(acts: Acts, given: Namespace, now: str) -> Act:
+def _act(commands: Commands, given: Namespace, now: str) -> Act:
     kind, colon, name = given.where.partition(":")
     if given.where == "text":
-        return change_act(acts.state, given)
+        return change_act(commands.state, given)
     if not colon:
-        return _page_act(acts, acts.state.book.page_called(given.where), given)
+        return _page_act(commands, commands.state.book.page_called(given.where), given)
     if is_skin_act(kind, given.what):
-        return skin_act(acts.state, kind, name, given, date.fromisoformat(now[:10]))
+        return skin_act(commands.state, kind, name, given, date.fromisoformat(now[:10]))
     if is_leaf_act(kind, given.what):
-        return leaf_act(acts.state, kind, name, given)
+        return leaf_act(commands.state, kind, name, given)
     if kind == "sheet":
         if given.what == "walked":
-            return walk_sheet(acts.state, name)
-        return acts.sheet(name, given.what, given.who, note=given.note, at=now)
+            return walk_sheet(commands.state, name)
+        return commands.sheet(name, given.what, given.who, note=given.note, at=now)
     if kind == "flyleaf":
         if given.what != "walked":
             raise Refused(f"{given.what!r} cannot be recorded of a flyleaf; give walked")
-        return walk_flyleaf(acts.state, name)
+        return walk_flyleaf(commands.state, name)
     if kind == "space":
-        return space_act_given(acts.state, name, given)
+        return space_act_given(commands.state, name, given)
     known = "a page as 12r, or text, desk, stint, sheet:3.2, space:ID, leaf:5, flyleaf:ii, skins:A"
     raise Refused(f"{given.where!r} is not a place; write {known}")
 
@@ -182,15 +182,15 @@ def _fault_kind(kind: str) -> str:
     return meant or kind
 
 
-def _page_act(acts: Acts, page: Page, given: Namespace) -> Act:
+def _page_act(commands: Commands, page: Page, given: Namespace) -> Act:
     _expect_fitting(given)
     match given.what:
         case "ruled":
-            return acts.rule(page, minutes=given.minutes, note=given.note)
+            return commands.rule(page, minutes=given.minutes, note=given.note)
         case "begun":
-            return acts.begin(page, given.begins, minutes=given.minutes, note=given.note)
+            return commands.begin(page, given.begins, minutes=given.minutes, note=given.note)
         case "written":
-            return acts.write(
+            return commands.write(
                 page,
                 to_line=given.to_line,
                 begins=given.begins,
@@ -200,18 +200,18 @@ def _page_act(acts: Acts, page: Page, given: Namespace) -> Act:
                 note=given.note,
             )
         case "checked":
-            return acts.check(page, minutes=given.minutes, note=given.note)
+            return commands.check(page, minutes=given.minutes, note=given.note)
         case "fault":
             facts = {name: getattr(given, name) for name in ("column", "line", "stands", "should")}
-            return acts.fault(page, _fault_kind(given.kind), note=given.note or None, **facts)
+            return commands.fault(page, _fault_kind(given.kind), note=given.note or None, **facts)
         case "settled":
-            return acts.settle(page, given.fault or "1", given.remedy, given.note)
+            return commands.settle(page, given.fault or "1", given.remedy, given.note)
         case "held" | "released":
-            return acts.hold(page, given.begins, given.note) if given.what == "held" else acts.release(page)
+            return commands.hold(page, given.begins, given.note) if given.what == "held" else commands.release(page)
         case "read-to":
-            return read_to(acts.state, page, given.to_line or 0)
+            return read_to(commands.state, page, given.to_line or 0)
         case "changed":
-            return change_act(acts.state, given, page)
+            return change_act(commands.state, given, page)
     raise Refused(
         f"{given.what!r} cannot be recorded of a page; give ruled, begun, written, checked, read-to, fault, settled, "
         "held, released or changed"

@@ -262,7 +262,7 @@ LEAF_ACTS: tuple[KeyBinding, ...] = (
     KeyBinding("leaf.round", "", "leaf('round')", "sheet: lay one round", "Lay a sheet round the whole gathering"),
     KeyBinding("leaf.gathering", "", "leaf('gathering')", "gathering: add", "Add a gathering at the end of the book"),
 )
-"""Acts found by name alone on screens with a page under their cursor; the key for ``leaf ...`` offers the same."""
+"""Commands found by name alone on screens with a page under their cursor; the key for ``leaf ...`` offers the same."""
 
 
 def bindings(*scopes: str) -> list[Binding | tuple[str, str] | tuple[str, str, str]]:

@@ -87,7 +87,7 @@ class PileScreen(ToldListScreen[SheetStanding]):
         """The act, other desks' news taken in first, so that nobody takes what another has."""
         if self.job.refresh():
             self.renew()
-        return self.job.acts.sheet(sheet, place, who, note=note, at=self.job.clock().isoformat())
+        return self.job.commands.sheet(sheet, place, who, note=note, at=self.job.clock().isoformat())
 
     def action_someone(self) -> None:
         """Ask who has the sheet, and where."""

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from copydesk.desk.base.keys import KeyBinding
     from copydesk.desk.dialogs.form import Field
     from copydesk.desk.wording.lines import ListRow, PanelLine
-    from copydesk.tracking.commands.page_commands import Acts
+    from copydesk.tracking.commands.page_commands import Commands
     from copydesk.tracking.decoration.space_report import Arrangement, SpaceReport
     from copydesk.tracking.ledger.entry import Entry
 
@@ -152,11 +152,11 @@ class SpacesScreen(ToldListScreen["SpaceReport"]):
         book, artist = self.job.book, report.artist
         return artist if artist == book.workshop.artist or book.hand(artist) is not None else ""
 
-    def _fresh(self) -> Acts:
+    def _fresh(self) -> Commands:
         """What can be recorded, other desks' news taken in first, so that nobody takes what another has."""
         if self.job.refresh():
             self.renew()
-        return self.job.acts
+        return self.job.commands
 
     def action_sheet(self, place: str) -> None:
         """Take the sheet of the space to the artist, or give it back to the desk."""

@@ -77,7 +77,7 @@ def _act(screen: BookScreen, page: Page, kind: str, spot: FaultPlace, given: Map
     places = {name: int(given[name]) if given[name] else None for name in ("column", "line")}
     same_place = (places["column"], places["line"]) == (spot.column, spot.line)
     facts = {name: given[name] or None for name in ("stands", "should", "note")}
-    return screen.job.acts.fault(
+    return screen.job.commands.fault(
         page, given.get("kind", kind), word=spot.word if same_place else None, **places, **facts
     )
 
@@ -119,7 +119,7 @@ def _leaf_too(leaf: str) -> Choice:
 
 
 def _settled(screen: BookScreen, page: Page, fault: str, remedy: str, *, cancels: bool) -> list[Act]:
-    acts = [screen.job.acts.settle(page, fault, remedy)]
+    acts = [screen.job.commands.settle(page, fault, remedy)]
     if cancels:
         from copydesk.tracking.commands.leaf_commands import cancel_leaf
 

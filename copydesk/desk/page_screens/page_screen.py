@@ -55,25 +55,25 @@ class PageScreen(BookScreen):
 
     def action_rule(self) -> None:
         """Record the page as ruled."""
-        self.do(lambda: self.job.acts.rule(self.page))
+        self.do(lambda: self.job.commands.rule(self.page))
 
     def action_begin(self) -> None:
         """Record the page as begun."""
-        self.do(lambda: self.job.acts.begin(self.page))
+        self.do(lambda: self.job.commands.begin(self.page))
 
     def action_write(self) -> None:
         """Record the whole page as written, ending where planned."""
         if self.account.record.whole:
             self.say(f"{self.account.label} is written whole already; e records another end.", wrong=True)
             return
-        self.do(lambda: self.job.acts.write(self.page))
+        self.do(lambda: self.job.commands.write(self.page))
 
     def action_check(self) -> None:
         """Record the page as checked by the hand at the desk."""
         from copydesk.tracking.commands.check_commands import to_be_minded
         from copydesk.tracking.log.entry_text import tell_sentence
 
-        entry = self.do(lambda: self.job.acts.check(self.page))
+        entry = self.do(lambda: self.job.commands.check(self.page))
         if entry is not None:
             state = self.job.state
             self.say(" ".join([tell_sentence(entry, state), *to_be_minded(state, entry)]))
@@ -89,7 +89,7 @@ class PageScreen(BookScreen):
         def record(given: Mapping[str, str]) -> None:
             line = int(given["line"]) if given["line"] else None
             minutes = float(given["minutes"].replace(",", ".")) if _is_number(given["minutes"]) else None
-            act = self.job.acts.write(
+            act = self.job.commands.write(
                 page,
                 to_line=line,
                 begins=given["begins"],
@@ -177,8 +177,8 @@ class PageScreen(BookScreen):
         held = account.record.held is not None
 
         def record(given: Mapping[str, str]) -> None:
-            acts, begins = self.job.acts, given["begins"]
-            self.job.record(acts.release(page) if held and not begins else acts.hold(page, begins))
+            commands, begins = self.job.commands, given["begins"]
+            self.job.record(commands.release(page) if held and not begins else commands.hold(page, begins))
 
         asked = beginning_settled(self.job.state, account)
         fields = [Field("begins", asked.label, hint=asked.hint)]

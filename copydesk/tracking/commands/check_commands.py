@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import Refused
 from copydesk.comparing.corrections import LEAF_CANCELLED, REMEDIES
-from copydesk.tracking.commands.page_commands import Acts
+from copydesk.tracking.commands.page_commands import Commands
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.views.page_view import page_account
 
@@ -64,14 +64,14 @@ def note_comparison(
     comparison, named = compared.comparison, state.book.named(compared.page)
     if comparison.wrong_place is not None or not comparison.known:
         raise Refused(f"{named}: {comparison.sentence}; nothing was recorded")
-    acts, record = Acts(state), state.record(state.skin_at(compared.page.index))
-    made = [fault_found(acts, compared.page, fault) for fault in faults]
+    commands, record = Commands(state), state.record(state.skin_at(compared.page.index))
+    made = [fault_found(commands, compared.page, fault) for fault in faults]
     if not record.stints:
         raise Refused(f"{named} is not written yet; record it as written before its transcription is kept")
     if text != record.transcription:
         made.insert(0, Act("transcribed", str(state.skin_at(compared.page.index)), str(compared.page), {"text": text}))
     if checked:
-        made.append(_check(acts, compared))
+        made.append(_check(commands, compared))
     return made
 
 
@@ -80,21 +80,21 @@ def keep_transcription(state: BookState, page: Page, text: str) -> Act:
     return Act("transcribed", str(state.skin_at(page.index)), str(page), {"text": text})
 
 
-def fault_found(acts: Acts, page: Page, fault: Difference) -> Act:
+def fault_found(commands: Commands, page: Page, fault: Difference) -> Act:
     """Note one fault that a comparison found."""
     facts = {name: getattr(fault, name) or None for name in ("column", "line", "stands", "should", "cause")}
-    return acts.fault(page, fault.kind, word=fault.word, **facts)
+    return commands.fault(page, fault.kind, word=fault.word, **facts)
 
 
-def _check(acts: Acts, compared: PageComparison) -> Act:
+def _check(commands: Commands, compared: PageComparison) -> Act:
     if not compared.whole and compared.comparison.reached < compared.recorded:
         missing = compared.recorded - compared.comparison.reached
-        named = acts.state.book.named(compared.page)
+        named = commands.state.book.named(compared.page)
         raise Refused(
             f"{named} is not typed to its end, {missing} words are still to come; type them, say that it is "
             "whole, or record what was found without the check"
         )
-    return acts.check(compared.page)
+    return commands.check(compared.page)
 
 
 def read_to(state: BookState, page: Page, line: int) -> Act:

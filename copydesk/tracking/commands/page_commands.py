@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import Refused
 from copydesk.comparing.corrections import remedy as known_remedy
+from copydesk.tracking.commands.sheet_commands import move_sheet
+from copydesk.tracking.commands.space_commands import space_act
 from copydesk.tracking.commands.writing import Given, beginning, minutes_told, written_facts
 from copydesk.tracking.ledger.entry import NONE_SEEN, Act
 from copydesk.tracking.state.space_places import placements_on
@@ -23,7 +25,7 @@ if TYPE_CHECKING:
     from copydesk.tracking.views.page_view import PageAccount
 
 
-class Acts:
+class Commands:
     """Makes acts for one book as it stands now."""
 
     def __init__(self, state: BookState) -> None:
@@ -170,8 +172,6 @@ class Acts:
         Raises:
             Refused: where there is no such space, or it cannot be.
         """
-        from copydesk.tracking.commands.space_commands import space_act
-
         return space_act(self.state, space, what, note=note, **facts)
 
     def sheet(self, sheet: str, place: str, who: str = "", *, note: str = "", at: str = "") -> Act:
@@ -180,8 +180,6 @@ class Acts:
         Raises:
             Refused: where there is no such sheet or place, or it is there already.
         """
-        from copydesk.tracking.commands.sheet_commands import move_sheet
-
         return move_sheet(self.state, sheet, place, who, note=note, at=at)
 
     def _account(self, page: Page) -> PageAccount:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.common.errors import Refused
 from copydesk.book.common.phrases import count_of
 from copydesk.book.layout.spaces import is_initial, takes_lines
-from copydesk.tracking.commands.page_commands import Acts
+from copydesk.tracking.commands.page_commands import Commands
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -77,6 +77,6 @@ def _sizes(state: BookState, plan: SpacePlan, over: int) -> list[int]:
 def _act(state: BookState, plan: SpacePlan, what: str, **facts: int) -> Act | None:
     """The act, or None where it cannot be."""
     try:
-        return Acts(state).space(plan.id, what, **facts)  # type: ignore[arg-type]
+        return Commands(state).space(plan.id, what, **facts)  # type: ignore[arg-type]
     except Refused:
         return None

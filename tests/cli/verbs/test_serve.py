@@ -117,7 +117,7 @@ def test_a_job_for_looking_records_nothing(folder: Path) -> None:
     job = Job.open(folder)
     job.read_only = True
     before = (folder / "ledger.jsonl").read_bytes()
-    for act in (lambda: job.record(job.acts.write(Page.parse("12v"))), job.undo):
+    for act in (lambda: job.record(job.commands.write(Page.parse("12v"))), job.undo):
         with pytest.raises(Refused, match="open for looking only"):
             act()
     job.close()

@@ -198,7 +198,7 @@ async def test_overview_and_back(desk: Desk) -> None:
 async def test_another_desk_shows_within_a_second(desk: Desk, open_job: Callable[..., Job]) -> None:
     other = open_job("stove")
     async with desk.run_test(size=WIDE) as pilot:
-        other.record(other.acts.write(Page.parse("12v")), hand="B")
+        other.record(other.commands.write(Page.parse("12v")), hand="B")
         await wait_until(pilot, lambda: state(desk.job, "12v") == "written")
 
 
@@ -215,7 +215,7 @@ async def test_a_changed_plan_with_faults_is_refused_while_the_old_one_stays(des
 
 async def test_text_with_brackets_is_shown_as_it_is(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=WIDE) as pilot:
-        act = job.acts.fault(Page.parse("12v"), "addition", stands="[/red] and [b]bold", column=1, line=2)
+        act = job.commands.fault(Page.parse("12v"), "addition", stands="[/red] and [b]bold", column=1, line=2)
         job.record(act)
         desk.screen.renew()
         await pilot.pause()

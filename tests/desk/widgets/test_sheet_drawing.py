@@ -62,7 +62,7 @@ def test_a_line_is_solid_where_written_broken_where_planned_and_a_rule_where_rul
     assert ["┄" in row for row in page] == [False] * 3 + [True] * 7
     assert ["▸" in row for row in page] == [False] * 3 + [True] + [False] * 6
     blank = SmallBook(words=3)
-    blank.do(blank.acts.rule(Page.parse("4v")))
+    blank.do(blank.commands.rule(Page.parse("4v")))
     assert all("────" in row for row in left(drawn(blank))[2:12])
     assert not any("─" in row for row in left(drawn(SmallBook(words=3)))[2:12])
 
@@ -118,13 +118,13 @@ def test_a_flaw_stands_in_its_place_mirrored_behind() -> None:
 def test_faults_are_marked_beside_their_line() -> None:
     book = SmallBook()
     book.write("1r")
-    book.do(book.acts.fault(FIRST, "omission", column=1, line=7))
+    book.do(book.commands.fault(FIRST, "omission", column=1, line=7))
     assert ["!" in row for row in right(drawn(book))[2:12]] == [False] * 6 + [True] + [False] * 3
 
 
 def test_lines_beyond_the_page_signatures_and_catchwords_stand_at_the_foot() -> None:
     book = SmallBook(words=1000)
-    book.do(book.acts.hold(Page.parse("1v"), "w70"))
+    book.do(book.commands.hold(Page.parse("1v"), "w70"))
     foot = rows(drawn(book))[-1]
     page = book.state.budget.pages[0]
     assert page.planned > page.room

@@ -20,7 +20,7 @@ def panel(book: SmallBook, page: str) -> dict[str, str]:
 def test_lines_are_to_rule_until_they_are_ruled() -> None:
     book = SmallBook()
     assert panel(book, "1r")["Lines"].startswith("10 to rule, 10 for text, ")
-    book.do(book.acts.rule(Page.parse("1r")))
+    book.do(book.commands.rule(Page.parse("1r")))
     assert panel(book, "1r")["Lines"].startswith("10 ruled, 10 for text, ")
 
 

@@ -66,7 +66,7 @@ def test_a_stretch_is_a_sentence(need: Need, said: str) -> None:
 def test_the_panel_tells_the_stretch_of_every_page_in_it() -> None:
     book = a_book()
     book.write("1r")
-    book.do(book.acts.hold(Page.parse("4r"), words_at(book, "4r", 6)))
+    book.do(book.commands.hold(Page.parse("4r"), words_at(book, "4r", 6)))
     assert "lines over from 1v to 3v; write" in panel(book, "2r")["Stretch"]
     assert "Stretch" not in panel(book, "1r")
     assert panel(book, "4r")["Held"].startswith(f'it must begin with "{words_at(book, "4r", 0)}"')
@@ -76,8 +76,8 @@ def test_a_beginning_is_let_go() -> None:
     book = a_book()
     book.write("1r")
     before = book.state.budget.pages
-    book.do(book.acts.hold(Page.parse("4r"), words_at(book, "4r", 6)))
-    book.do(book.acts.release(Page.parse("4r")))
+    book.do(book.commands.hold(Page.parse("4r"), words_at(book, "4r", 6)))
+    book.do(book.commands.release(Page.parse("4r")))
     assert "Held" not in panel(book, "4r")
     assert book.state.budget.pages == before
 
@@ -86,7 +86,7 @@ def test_words_skipped_are_named() -> None:
     book = a_book()
     book.write("1r")
     skipped = words_at(book, "1v", 0, 12).split()
-    book.do(book.acts.write(Page.parse("1v"), begins=words_at(book, "1v", 12)))
+    book.do(book.commands.write(Page.parse("1v"), begins=words_at(book, "1v", 12)))
     shown = " ".join([*skipped[:4], "...", *skipped[-4:]])
     assert panel(book, "1v")["Watch"] == f'12 words skipped between 1r and 1v: "{shown}"'
 
@@ -95,7 +95,7 @@ def test_words_written_twice_are_named() -> None:
     book = a_book()
     book.write("1r")
     twice = words_at(book, "1v", -1, 1)
-    book.do(book.acts.write(Page.parse("1v"), begins=words_at(book, "1v", -1)))
+    book.do(book.commands.write(Page.parse("1v"), begins=words_at(book, "1v", -1)))
     assert panel(book, "1v")["Watch"] == f'1 word stands on 1r and again on 1v: "{twice}"'
 
 
@@ -103,9 +103,9 @@ def test_recording_says_what_it_did_to_the_text_beside_it() -> None:
     book = a_book()
     book.write("1r")
     assert after_words(book.state, 0) == ""
-    book.do(book.acts.hold(Page.parse("4r"), words_at(book, "4r", 6)))
+    book.do(book.commands.hold(Page.parse("4r"), words_at(book, "4r", 6)))
     assert "lines over from 1v to 3v" in after_words(book.state, Page.parse("4r").index)
-    book.do(book.acts.write(Page.parse("1v"), ends=words_at(book, "2r", -6)))
+    book.do(book.commands.write(Page.parse("1v"), ends=words_at(book, "2r", -6)))
     assert "from 2r to 3v" in after_words(book.state, 1)
 
 

@@ -43,7 +43,7 @@ def test_a_row_a_page_with_the_figures_of_the_report(job):
 
 
 def test_every_key_of_the_reports_has_its_column(job):
-    job.record(job.acts.fault(Page.parse("1r"), "omission", column=1, line=2))
+    job.record(job.commands.fault(Page.parse("1r"), "omission", column=1, line=2))
     data = [page_as_data(report) for report in page_reports(job.state)]
     assert set().union(*data) <= set(PAGES)
     assert set().union(*map(space_as_data, space_reports(job.state, NOW))) <= set(SPACES)
@@ -60,7 +60,7 @@ def test_spaces_with_their_materials_in_one_cell(job):
 
 def test_a_fault_that_looks_like_a_formula_is_made_harmless(job):
     stands = '=HYPERLINK("http://nowhere.invalid";"a, b")'
-    job.record(job.acts.fault(Page.parse("1r"), "addition", column=1, line=2, stands=stands, should="\t@x\x1b[31m"))
+    job.record(job.commands.fault(Page.parse("1r"), "addition", column=1, line=2, stands=stands, should="\t@x\x1b[31m"))
     row = next(row for row in rows(job, "faults") if row["kind"] == "addition")
     assert row["stands"] == f"'{stands}"
     assert row["should"] == "' @x▫[31m"

@@ -132,9 +132,9 @@ def test_the_share_of_each_hand():
 
 def test_spaces_by_kind_place_size_and_state():
     book = SmallBook(spaces=SPACES)
-    book.do(book.acts.rule(Page.parse("1r")))
-    book.do(book.acts.space("first", "drawn"), "Ines")
-    book.do(book.acts.space("pond", "left-empty"), "Ines")
+    book.do(book.commands.rule(Page.parse("1r")))
+    book.do(book.commands.space("first", "drawn"), "Ines")
+    book.do(book.commands.space("pond", "left-empty"), "Ines")
     notes = {note.get("type"): note for note in found(read(book), "decoNote")}
     assert set(notes) == {"miniature", "initial", "line-filler"}
     assert notes["initial"].get("subtype") == "decorated"
@@ -166,7 +166,7 @@ def test_dates_come_from_the_ledger_and_end_when_all_is_done():
         if book.state.budget.pages[index].planned:
             if index:
                 book.write(str(Page.at(index)))
-            book.do(book.acts.check(Page.at(index)), "B")
+            book.do(book.commands.check(Page.at(index)), "B")
     (date,) = found(read(book), "origDate")
     assert (date.get("from"), date.get("to")) == ("2026-03-02", "2026-03-02")
 

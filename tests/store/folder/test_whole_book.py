@@ -99,8 +99,8 @@ def test_a_book_nobody_has_typed_has_no_exemplar(tmp_path):
 
 def test_a_document_stands_a_line_an_entry_and_holds_nothing_a_terminal_obeys(tmp_path):
     job = Job.open(a_book(tmp_path / "book", MARKED))
-    job.record(job.acts.rule(Page.parse("1r")))
-    job.record(job.acts.rule(Page.parse("1v")))
+    job.record(job.commands.rule(Page.parse("1r")))
+    job.record(job.commands.rule(Page.parse("1v")))
     text = document(tmp_path / "book", job)
     assert all(mark == "\n" or mark.isprintable() for mark in text)
     assert [json.loads(line.rstrip(","))["page"] for line in text.splitlines() if line.startswith('{"entry"')] == [
@@ -118,7 +118,7 @@ ACTS = st.tuples(
 
 
 def do(job: Job, act: str, index: int, hand: str) -> None:
-    page, acts = Page.at(index), job.acts
+    page, acts = Page.at(index), job.commands
     steps = {
         "rule": lambda: job.record(acts.rule(page), hand=hand),
         "write": lambda: job.record(acts.write(page), hand=hand),
@@ -149,7 +149,7 @@ def test_any_small_ledger_comes_back(acts):
         again = Job.open(Path(temp) / "again", desk="window")
         assert told(again) == told(job)
         assert document(Path(temp) / "again", again) == text
-        after = again.record(again.acts.rule(Page.at(11)))
+        after = again.record(again.commands.rule(Page.at(11)))
         assert after.tick == max([entry.tick for entry in job.ledger], default=0) + 1
 
 

@@ -209,7 +209,7 @@ def test_a_desk_that_is_open_follows_the_ledger_to_the_server_and_back(folder: P
     assert job.refresh()
     assert "the ledger lies in" in job.plan_problems[0]
     assert not job.refresh()
-    job.record(job.acts.rule(Page.parse("1r")))
+    job.record(job.commands.rule(Page.parse("1r")))
     move_to_server(folder, read_book(folder))
     assert job.refresh()
     assert job.plan_problems == ()

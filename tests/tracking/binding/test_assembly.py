@@ -24,7 +24,7 @@ def settle(book: SmallBook, *, but: tuple[str, ...] = ()) -> None:
         page, budget = Page.at(index), book.state.budget.pages[index]
         if budget.start < budget.end and str(page) not in but:
             book.write(str(page))
-            book.do(book.acts.check(page), "B")
+            book.do(book.commands.check(page), "B")
 
 
 def said(points: tuple[Point, ...]) -> list[tuple[str, str]]:
@@ -53,12 +53,12 @@ def test_the_promised_keys_are_there_and_go_through_json() -> None:
 def test_every_page_says_what_is_still_to_be_done_on_it() -> None:
     book = SmallBook(words=300)
     settle(book, but=("1r", "1v", "2r", "2v", "3r"))
-    book.do(book.acts.rule(Page.parse("1v")))
+    book.do(book.commands.rule(Page.parse("1v")))
     book.write("2r", to_line=4)
     book.write("2v")
     book.write("3r")
-    book.do(book.acts.fault(Page.parse("3r"), "omission", line=2, should="w1"))
-    book.do(book.acts.check(Page.parse("3r")), "B")
+    book.do(book.commands.fault(Page.parse("3r"), "omission", line=2, should="w1"))
+    book.do(book.commands.check(Page.parse("3r")), "B")
     assert said(found(book).obstacles)[:5] == [
         ("1r", "to be ruled and written"),
         ("1v", "to be written"),
@@ -71,8 +71,8 @@ def test_every_page_says_what_is_still_to_be_done_on_it() -> None:
 def test_pages_that_do_not_meet_stand_in_the_way() -> None:
     book = SmallBook(words=300)
     book.write("1r")
-    book.do(book.acts.write(Page.parse("1v"), begins="w60 w61"))
-    book.do(book.acts.write(Page.parse("2r"), begins="w90 w91"))
+    book.do(book.commands.write(Page.parse("1v"), begins="w60 w61"))
+    book.do(book.commands.write(Page.parse("2r"), begins="w90 w91"))
     what = dict(said(tuple(point for point in found(book).obstacles if "text" in point.what or "again" in point.what)))
     assert what["1v"] == "7 words of the text skipped before it"
     assert what["2r"].endswith("of the page before stand here again")
@@ -86,7 +86,7 @@ def test_a_space_waits_until_it_is_filled_or_left_on_purpose(stages: tuple[str, 
     book = SmallBook(words=200, spaces=(SpacePlan("frost", "miniature", Anchor(page="1v"), 3),))
     settle(book)
     for stage in stages:
-        book.do(book.acts.space("frost", stage))
+        book.do(book.commands.space("frost", stage))
     assert (("1v", "space frost waits") in said(found(book).obstacles)) is waits
     assert (("1v", "space frost left empty on purpose") in said(found(book).remarks)) is ("left-empty" in stages)
 
@@ -98,8 +98,8 @@ def test_sheets_must_be_at_home_and_dry(place: str, away: bool) -> None:
     book = SmallBook(words=200)
     settle(book)
     if place == "desk":
-        book.do(book.acts.sheet("1.2", "press"))
-    book.do(book.acts.sheet("1.2", place, "Ines"))
+        book.do(book.commands.sheet("1.2", "press"))
+    book.do(book.commands.sheet("1.2", place, "Ines"))
     assert any(point.where == "sheet 1.2" for point in found(book).obstacles) is away
 
 
@@ -113,7 +113,7 @@ def test_catchwords_agree_where_the_text_runs_on_and_not_where_words_were_skippe
     settle(book, but=("5r",))
     assert all(check.agrees for check in found(book).catchwords)
     ends = book.state.record(book.state.skin_at(7)).ends or 0
-    book.do(book.acts.write(Page.parse("5r"), begins=f"w{ends + 5} w{ends + 6}"))
+    book.do(book.commands.write(Page.parse("5r"), begins=f"w{ends + 5} w{ends + 6}"))
     first = found(book).catchwords[0]
     assert (first.catchword, first.next_begins) == (f"w{ends} w{ends + 1}", f"w{ends + 5} w{ends + 6}")
     assert not first.agrees
@@ -133,7 +133,7 @@ def test_remarks_hold_nobody_up() -> None:
     book = SmallBook(words=200, gatherings=GatheringPlan(sheets=2, count=2, habit="same"), flyleaves=Flyleaves(1, 1))
     for page in ("1r", "1v", "2r", "2v"):
         book.write(page)
-        book.do(book.acts.check(Page.parse(page)))
+        book.do(book.commands.check(Page.parse(page)))
     settle(book, but=("1r", "1v", "2r", "2v"))
     for flyleaf in ("i", "ii"):
         book.do(walk_flyleaf(book.state, flyleaf))
@@ -223,7 +223,7 @@ def test_a_sheet_is_ticked_once_and_loses_its_tick_when_moved() -> None:
     assert (found(book).walked, walked_by(book.state, "1.1")) == (1, ("B", entry.entry))
     with pytest.raises(Refused, match="found in order already"):
         walk_sheet(book.state, "1.1")
-    book.do(book.acts.sheet("1.1", "checker", "B"))
+    book.do(book.commands.sheet("1.1", "checker", "B"))
     assert (found(book).walked, walked_by(book.state, "1.1")) == (0, None)
     with pytest.raises(Refused, match="with the checker; bring it to the desk"):
         walk_sheet(book.state, "1.1")
@@ -248,7 +248,7 @@ def test_every_leaf_is_walked_once_whatever_befell_the_leaves(leaves: list[int],
 
 def test_a_sheet_two_people_have_is_told() -> None:
     book = SmallBook(words=200)
-    first = book.do(book.acts.sheet("1.1", "checker", "Bea"))
+    first = book.do(book.commands.sheet("1.1", "checker", "Bea"))
     second = first._replace(entry="e99", tick=99, desk="other", facts={"who": "Ole", "seen": "none"})
     subject = book.ledger.add(second)
     assert subject is not None

@@ -47,9 +47,9 @@ def test_whoever_worked_is_named_with_what_they_did() -> None:
     book.write("1r", to_line=3)
     for page in ("1r", "1v", "2r"):
         book.write(page, hand="B" if page == "1r" else "A")
-        book.do(book.acts.check(Page.parse(page)), "B")
-    book.do(book.acts.space("owl", "drawn"), "Ines")
-    book.do(book.acts.space("rim", "done"), "Ines")
+        book.do(book.commands.check(Page.parse(page)), "B")
+    book.do(book.commands.space("owl", "drawn"), "Ines")
+    book.do(book.commands.space("rim", "done"), "Ines")
     for sheet in ("1.1", "2.1"):
         book.do(walk_sheet(book.state, sheet), "B")
     assert colophon(book.state).sentences == (
@@ -68,9 +68,9 @@ def test_only_a_book_with_nothing_open_is_finished() -> None:
     book = SmallBook(words=100, sheets=1, count=2, spaces=(SpacePlan("owl", "miniature", Anchor(page="1r"), 2),))
     for page in ("1r", "1v", "2r"):
         book.write(page)
-        book.do(book.acts.check(Page.parse(page)), "B")
+        book.do(book.commands.check(Page.parse(page)), "B")
     assert not colophon(book.state).finished
-    book.do(book.acts.space("owl", "left-empty"))
+    book.do(book.commands.space("owl", "left-empty"))
     found = colophon(book.state)
     assert found.finished
     assert any(sentence.startswith("The work was done on 2 March 2026") for sentence in found.sentences)
@@ -81,7 +81,7 @@ def test_a_book_with_words_on_no_page_is_not_finished() -> None:
     book = SmallBook(words=200, sheets=2, count=1)
     for page in ("1r", "1v", "2r", "2v", "3r"):
         book.write(page)
-        book.do(book.acts.check(Page.parse(page)), "B")
+        book.do(book.commands.check(Page.parse(page)), "B")
     assert colophon(book.state).finished
     book.do(cancel_leaf(book.state, 2))
     assert not colophon(book.state).finished

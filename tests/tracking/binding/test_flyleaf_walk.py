@@ -91,7 +91,7 @@ def test_leaves_not_found_stand_in_the_way_of_sewing() -> None:
     for page in ("1r", "1v"):
         if book.state.budget.pages[Page.parse(page).index].planned:
             book.write(page)
-            book.do(book.acts.check(Page.parse(page)), "B")
+            book.do(book.commands.check(Page.parse(page)), "B")
     assert obstacles(book) == [
         ("the front", "the pastedown and flyleaves i and ii not yet found in place"),
         ("the back", "flyleaf iii and the pastedown not yet found in place"),

@@ -84,7 +84,7 @@ def test_worked_out_once_while_the_page_stays_as_it_is(monkeypatch: pytest.Monke
     monkeypatch.setattr(page_watch, "watch", lambda *args, **kwargs: made.append(1) or watch(*args, **kwargs))
     for _ in range(3):
         watch_for(book.state, 0)
-    book.do(book.acts.rule(Page.parse("4r")))
+    book.do(book.commands.rule(Page.parse("4r")))
     watch_for(book.state, 0)
     assert len(made) == 1
     book.write("1r", to_line=3)

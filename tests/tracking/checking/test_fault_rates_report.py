@@ -64,19 +64,19 @@ def a_book() -> TextBook:
     book = TextBook()
     for page in ("1r", "1v", "2r"):
         book.write(page, hand="A" if page != "2r" else "B")
-    book.do(book.acts.fault(Page.parse("1r"), "omission", column=1, line=3), "B")
-    book.do(book.acts.fault(Page.parse("2r"), "addition", column=1, line=3), "A")
+    book.do(book.commands.fault(Page.parse("1r"), "omission", column=1, line=3), "B")
+    book.do(book.commands.fault(Page.parse("2r"), "addition", column=1, line=3), "A")
     return book
 
 
 def test_only_checked_pages_count() -> None:
     book = a_book()
     assert slips_sentences(slips_told(book.state)) == ["No page is checked yet, so faults tell nothing yet."]
-    book.do(book.acts.check(Page.parse("1r")), "B")
+    book.do(book.commands.check(Page.parse("1r")), "B")
     told = slips_told(book.state)
     assert (told.lines, told.hands["A"].faults, told.kinds["omission"].per_100) == (10, 1, pytest.approx(10.0))
-    book.do(book.acts.check(Page.parse("1v")), "B")
-    book.do(book.acts.check(Page.parse("2r")), "A")
+    book.do(book.commands.check(Page.parse("1v")), "B")
+    book.do(book.commands.check(Page.parse("2r")), "A")
     told = slips_told(book.state)
     assert {hand: (rate.faults, rate.lines) for hand, rate in told.hands.items()} == {"A": (1, 20), "B": (1, 10)}
     assert slips_sentences(told)[0].startswith("2 faults found in 30 lines checked.")
@@ -85,7 +85,7 @@ def test_only_checked_pages_count() -> None:
 def test_the_rates_as_rows_and_as_data() -> None:
     book = a_book()
     for page, hand in (("1r", "B"), ("2r", "A")):
-        book.do(book.acts.check(Page.parse(page)), hand)
+        book.do(book.commands.check(Page.parse(page)), hand)
     told = slips_told(book.state)
     rows = [(by, name) for by, name, _ in slips_rows(told)]
     assert rows == [
@@ -107,12 +107,12 @@ def test_rest_is_spoken_of_only_where_the_record_shows_it() -> None:
     book = TextBook(sheets=4, count=2)
     pages = [Page.at(index) for index in range(12)]
     for page in pages:
-        book.do(book.acts.write(page, minutes=30.0 if page.index % 2 else 200.0))
+        book.do(book.commands.write(page, minutes=30.0 if page.index % 2 else 200.0))
     assert not slips_told(book.state).rests
     for page in pages:
         for line in range(1, 6) if page.index % 2 == 0 else ():
-            book.do(book.acts.fault(page, "omission", column=1, line=line), "B")
-        book.do(book.acts.check(page), "B")
+            book.do(book.commands.fault(page, "omission", column=1, line=line), "B")
+        book.do(book.commands.check(page), "B")
     told = slips_told(book.state)
     assert told.rests["A"].after.per_100 > told.rests["A"].before.per_100
     assert slips_sentences(told)[1].startswith("A: Rest after ")

@@ -24,8 +24,8 @@ def a_book() -> TextBook:
         ("1v", "a blot", None, None),
         ("1r", "omission", 2, 9),
     ):
-        book.do(book.acts.fault(Page.parse(page), kind, column=column, line=line, should="mill"), "B")
-    book.do(book.acts.settle(Page.parse("1r"), "1", "interlined"), "A")
+        book.do(book.commands.fault(Page.parse(page), kind, column=column, line=line, should="mill"), "B")
+    book.do(book.commands.settle(Page.parse("1r"), "1", "interlined"), "A")
     return book
 
 

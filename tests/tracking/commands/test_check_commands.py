@@ -47,7 +47,7 @@ def test_from_a_transcription_to_corrected_and_opened_again() -> None:
     (fault,) = record(book).open_faults
     missing = book.lines("1r")[3]
     assert (fault.should, fault.line, fault.found_by, record(book).state) == (missing, 3, "B", "checked")
-    book.do(book.acts.settle(FIRST, fault.id, "in the margin"))
+    book.do(book.commands.settle(FIRST, fault.id, "in the margin"))
     assert (record(book).state, record(book).transcription) == ("corrected", text)
     book.write("1r", to_line=10)
     again = record(book)
@@ -70,7 +70,7 @@ def test_a_settled_fault_found_in_a_new_transcription_was_not_put_right() -> Non
     book = written()
     text, compared = typed(book, without_line=4)
     note(book, text, compared)
-    book.do(book.acts.settle(FIRST, "1", "interlined"))
+    book.do(book.commands.settle(FIRST, "1", "interlined"))
     assert sort_faults(record(book), compared, text) == ((), compared.comparison.faults)
     assert sort_faults(record(book), compared, f"{text}\n").new == compared.comparison.faults
 
@@ -103,7 +103,7 @@ def test_a_reading_is_kept_until_the_check_is_made_or_its_lines_are_written_anew
     book = written()
     book.do(read_to(book.state, FIRST, 6), "B")
     assert (record(book).read_to, record(book).read_by, record(book).state) == (6, "B", "written")
-    book.do(book.acts.check(FIRST), "B")
+    book.do(book.commands.check(FIRST), "B")
     assert (record(book).read_to, record(book).checked_by) == (0, "B")
     book = written()
     book.do(read_to(book.state, FIRST, 6), "B")
@@ -123,5 +123,5 @@ def test_the_writer_is_told_before_checking_alone() -> None:
         "A wrote 1r, so its check is marked as its own writer's; B would see more."
     )
     assert checker_words(book.state, FIRST, "B") == ""
-    book.do(book.acts.check(FIRST), "A")
+    book.do(book.commands.check(FIRST), "A")
     assert record(book).self_checked

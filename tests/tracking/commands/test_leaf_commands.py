@@ -144,7 +144,7 @@ def test_a_leaf_replaced_twice_still_stands_when_the_first_replacing_is_taken_ba
 
 def test_a_space_tied_to_a_page_goes_to_the_leaf_that_replaced_its_leaf() -> None:
     book = SmallBook(spaces=(SpacePlan("mill", "miniature", Anchor(page="2r"), 4),))
-    book.do(book.acts.rule(Page.parse("2r")))
+    book.do(book.commands.rule(Page.parse("2r")))
     book.do(leaf_acts.replace_leaf(book.state, 2))
     assert [each.id for each in book.state.frames[2].fixed] == ["mill"]
     assert book.state.budget.pages[2].room == 6
@@ -153,7 +153,7 @@ def test_a_space_tied_to_a_page_goes_to_the_leaf_that_replaced_its_leaf() -> Non
 def test_a_space_ruled_on_a_lost_leaf_finds_another_place_in_the_text() -> None:
     book = SmallBook(spaces=(SpacePlan("mill", "miniature", Anchor(word=45), 4),))
     at = next(at for at, page in enumerate(book.state.budget.pages) if page.placed)
-    book.do(book.acts.rule(Page.at(at)))
+    book.do(book.commands.rule(Page.at(at)))
     assert at in book.state.frames
     book.do(leaf_acts.cancel_leaf(book.state, at // 2 + 1))
     assert [placed.id for page in book.state.budget.pages for placed in page.placed] == ["mill"]
@@ -223,7 +223,7 @@ def chosen(book: SmallBook, kind: int, at: int, surface: Surface | None, *, yes:
         lambda: leaf_acts.add_sheet(state, sheet if yes else f"{place.gathering}.0", surface),
         lambda: leaf_acts.add_gathering(state, at, surface),
         lambda: leaf_acts.note_flaw(state, leaf, SIZES | {"from_head": 8.0 * at, "height": 14.0}),
-        lambda: book.acts.write(Page.at(2 * leaf - 2 + yes), to_line=1 + at % 9),
+        lambda: book.commands.write(Page.at(2 * leaf - 2 + yes), to_line=1 + at % 9),
         lambda: leaf_acts.lose_leaf(state, leaf),
     )
     return makers[kind]()

@@ -10,7 +10,7 @@ from copydesk.book.common.errors import Refused
 from copydesk.book.plan import Anchor, Change, CountedDivision, ExemplarLoan, Flow, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
-from copydesk.tracking.commands.page_commands import Acts
+from copydesk.tracking.commands.page_commands import Commands
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.state.book_state import BookState
@@ -38,53 +38,53 @@ SPAN = ("from_line", "to_line", "from_word", "to_word", "whole")
 def test_a_page_is_ruled_begun_written_and_checked() -> None:
     book = SmallBook()
     planned = account(book, P1).to_word
-    assert book.acts.rule(P1).what == "ruled"
-    book.do(book.acts.rule(P1))
-    assert facts(book.acts.begin(P1), "from_word") == [0]
-    book.do(book.acts.begin(P1))
-    act = book.acts.write(P1, minutes=35, note="a dry day")
+    assert book.commands.rule(P1).what == "ruled"
+    book.do(book.commands.rule(P1))
+    assert facts(book.commands.begin(P1), "from_word") == [0]
+    book.do(book.commands.begin(P1))
+    act = book.commands.write(P1, minutes=35, note="a dry day")
     assert facts(act, *SPAN) == [1, 10, 0, planned, True]
     assert facts(act, "minutes", "note") == [35, "a dry day"]
     assert (act.about, act.page) == ("1.1:r", "1r")
     book.do(act)
-    book.do(book.acts.check(P1, minutes=9))
+    book.do(book.commands.check(P1, minutes=9))
     assert account(book, P1).record.state == "corrected"
 
 
 def test_a_page_written_without_words_begins_and_ends_as_planned() -> None:
     book = SmallBook()
     second = account(book, P2)
-    assert facts(book.acts.write(P2), "from_word", "to_word") == [second.from_word, second.to_word]
+    assert facts(book.commands.write(P2), "from_word", "to_word") == [second.from_word, second.to_word]
 
 
 def test_a_page_written_to_a_line_ends_where_the_plan_has_that_line() -> None:
     book = SmallBook()
-    act = book.acts.write(P1, to_line=4)
+    act = book.commands.write(P1, to_line=4)
     assert facts(act, *SPAN) == [1, 4, 0, 23, False]  # seven words, six, five, five
     book.do(act, "A")
-    rest = book.acts.write(P1)
+    rest = book.commands.write(P1)
     assert facts(rest, *SPAN)[:3] == [5, 10, 23]
     assert rest.facts["whole"] is True
 
 
 def test_the_last_line_of_a_page_makes_it_whole() -> None:
     book = SmallBook()
-    assert book.acts.write(P1, to_line=10).facts["whole"] is True
-    assert book.acts.write(P1, to_line=9).facts["whole"] is False
+    assert book.commands.write(P1, to_line=10).facts["whole"] is True
+    assert book.commands.write(P1, to_line=9).facts["whole"] is False
 
 
 def test_a_short_last_page_is_whole_with_its_last_planned_line() -> None:
     book = SmallBook(words=30, count=1)
     assert account(book, P1).budget.planned == 6
-    assert facts(book.acts.write(P1, to_line=6), *SPAN) == [1, 6, 0, 30, True]
-    assert facts(book.acts.write(P1), *SPAN) == [1, 6, 0, 30, True]
+    assert facts(book.commands.write(P1, to_line=6), *SPAN) == [1, 6, 0, 30, True]
+    assert facts(book.commands.write(P1), *SPAN) == [1, 6, 0, 30, True]
 
 
 def test_real_last_words_are_found_near_the_planned_ones() -> None:
     book = SmallBook()
-    act = book.acts.write(P1, ends="w40 w41")
+    act = book.commands.write(P1, ends="w40 w41")
     assert facts(act, *SPAN) == [1, 10, 0, 42, True]
-    act = book.acts.write(P1, to_line=4, ends="W22, w23.")
+    act = book.commands.write(P1, to_line=4, ends="W22, w23.")
     assert facts(act, *SPAN) == [1, 4, 0, 24, False]
 
 
@@ -92,7 +92,7 @@ def test_real_first_words_are_found_near_the_planned_ones() -> None:
     book = SmallBook()
     planned = account(book, P2)
     early = f"w{planned.from_word - 2} w{planned.from_word - 1}"
-    act = book.acts.write(P2, begins=early)
+    act = book.commands.write(P2, begins=early)
     assert facts(act, "from_word", "to_word") == [planned.from_word - 2, planned.to_word]
     book.do(act)
     assert account(book, P2).record.begins == planned.from_word - 2
@@ -100,45 +100,45 @@ def test_real_first_words_are_found_near_the_planned_ones() -> None:
 
 def test_a_page_that_begins_far_from_its_plan_ends_where_its_lines_do() -> None:
     book = SmallBook()
-    act = book.acts.write(P1, begins="w500 w501")
+    act = book.commands.write(P1, begins="w500 w501")
     assert facts(act, "from_word", "to_word", "to_line") == [500, 540, 10]
-    assert facts(book.acts.write(P1, to_line=3, begins="w500 w501"), "from_word", "to_word") == [500, 512]
+    assert facts(book.commands.write(P1, to_line=3, begins="w500 w501"), "from_word", "to_word") == [500, 512]
 
 
 def test_a_second_sitting_goes_on_from_the_first() -> None:
     book = SmallBook()
     book.write("1r", 4)
-    assert facts(book.acts.write(P1, ends="w40"), *SPAN) == [5, 10, 23, 41, True]
+    assert facts(book.commands.write(P1, ends="w40"), *SPAN) == [5, 10, 23, 41, True]
     with pytest.raises(Refused, match="has lines 5 to 10 to write, so it cannot be written to line 4"):
-        book.acts.write(P1, to_line=4)
+        book.commands.write(P1, to_line=4)
 
 
 def test_a_second_sitting_may_begin_a_few_words_off() -> None:
     book = SmallBook()
     book.write("1r", 4)
-    assert facts(book.acts.write(P1, begins="w25 w26", to_line=9), "from_line", "from_word") == [5, 25]
-    assert facts(book.acts.write(P1, begins="w1 w2", to_line=9), "from_line", "from_word") == [1, 1]
+    assert facts(book.commands.write(P1, begins="w25 w26", to_line=9), "from_line", "from_word") == [5, 25]
+    assert facts(book.commands.write(P1, begins="w1 w2", to_line=9), "from_line", "from_word") == [1, 1]
 
 
 def test_a_whole_page_is_recorded_anew_only_with_something_new() -> None:
     book = SmallBook()
     book.write("1r")
     with pytest.raises(Refused, match="1r is written whole already; to record it anew give"):
-        book.acts.write(P1)
+        book.commands.write(P1)
     with pytest.raises(Refused, match="written whole already"):
-        book.acts.write(P1, minutes=9)
-    assert facts(book.acts.write(P1, ends="w40 w41"), *SPAN) == [1, 10, 0, 42, True]
-    assert facts(book.acts.write(P1, to_line=9), *SPAN)[:3] == [1, 9, 0]
+        book.commands.write(P1, minutes=9)
+    assert facts(book.commands.write(P1, ends="w40 w41"), *SPAN) == [1, 10, 0, 42, True]
+    assert facts(book.commands.write(P1, to_line=9), *SPAN)[:3] == [1, 9, 0]
 
 
 def test_words_are_found_as_they_are_written_not_as_they_were_changed_from() -> None:
     change = Change(38, 42, "anno domini ten")
     book = SmallBook(changes=(change,))
-    act = book.acts.write(P1, ends="domini ten")
+    act = book.commands.write(P1, ends="domini ten")
     assert facts(act, "to_word") == [42]
-    assert facts(book.acts.write(P1, ends="w37 anno"), "to_word") == [39]
+    assert facts(book.commands.write(P1, ends="w37 anno"), "to_word") == [39]
     with pytest.raises(Refused, match='"w39 w40" does not stand in the exemplar'):
-        book.acts.write(P1, ends="w39 w40")
+        book.commands.write(P1, ends="w39 w40")
 
 
 def test_words_that_fit_equally_well_in_two_places_are_asked_for_again() -> None:
@@ -147,25 +147,28 @@ def test_words_that_fit_equally_well_in_two_places_are_asked_for_again() -> None
     exemplar = read_exemplar(" ".join([*text, *(f"y{number}" for number in range(200))]))
     state = BookState(book.plan, exemplar, Ledger())
     with pytest.raises(Refused, match=r'"the ford" fits equally well in 2 places: .* give more words'):
-        Acts(state).write(P1, ends="the ford")
+        Commands(state).write(P1, ends="the ford")
 
 
 REFUSALS: list[tuple[Callable[[SmallBook], Act], str]] = [
-    (lambda book: book.acts.rule(Page.parse("99r")), "there is no page 99r in this book; it has leaves 1 to 12"),
-    (lambda book: book.acts.check(P1), "1r is unruled, not written whole; write it before it is checked"),
-    (lambda book: book.acts.write(P1, to_line=11), "has lines 1 to 10 to write, so it cannot be written to line 11"),
-    (lambda book: book.acts.write(P1, to_line=0), "cannot be written to line 0"),
-    (lambda book: book.acts.write(P1, to_line=-3), "cannot be written to line -3"),
-    (lambda book: book.acts.write(P1, ends="nowhere to be found"), "does not stand in the exemplar"),
-    (lambda book: book.acts.write(P1, begins="   "), "no words were given to look for"),
-    (lambda book: book.acts.write(P1, minutes=-4), "no page takes -4 minutes; give a number above 0"),
-    (lambda book: book.acts.write(P1, minutes=float("nan")), "no page takes nan minutes"),
-    (lambda book: book.acts.rule(P1, minutes=float("inf")), "no page takes inf minutes"),
-    (lambda book: book.acts.write(Page.parse("12v")), "the plan has no text for 12v; give the first words"),
-    (lambda book: book.acts.begin(Page.parse("12v")), "the plan has no text for 12v"),
-    (lambda book: book.acts.hold(Page.parse("12v"), ""), "the plan has no text for 12v"),
-    (lambda book: book.acts.fault(P1, "omission"), "nothing is written on 1r, so no fault can stand there"),
-    (lambda book: book.acts.settle(P1, "1", ""), "1r has no open fault '1'; open there: none"),
+    (lambda book: book.commands.rule(Page.parse("99r")), "there is no page 99r in this book; it has leaves 1 to 12"),
+    (lambda book: book.commands.check(P1), "1r is unruled, not written whole; write it before it is checked"),
+    (
+        lambda book: book.commands.write(P1, to_line=11),
+        "lines 1 to 10 to write, so it cannot be written to line 11",
+    ),
+    (lambda book: book.commands.write(P1, to_line=0), "cannot be written to line 0"),
+    (lambda book: book.commands.write(P1, to_line=-3), "cannot be written to line -3"),
+    (lambda book: book.commands.write(P1, ends="nowhere to be found"), "does not stand in the exemplar"),
+    (lambda book: book.commands.write(P1, begins="   "), "no words were given to look for"),
+    (lambda book: book.commands.write(P1, minutes=-4), "no page takes -4 minutes; give a number above 0"),
+    (lambda book: book.commands.write(P1, minutes=float("nan")), "no page takes nan minutes"),
+    (lambda book: book.commands.rule(P1, minutes=float("inf")), "no page takes inf minutes"),
+    (lambda book: book.commands.write(Page.parse("12v")), "the plan has no text for 12v; give the first words"),
+    (lambda book: book.commands.begin(Page.parse("12v")), "the plan has no text for 12v"),
+    (lambda book: book.commands.hold(Page.parse("12v"), ""), "the plan has no text for 12v"),
+    (lambda book: book.commands.fault(P1, "omission"), "nothing is written on 1r, so no fault can stand there"),
+    (lambda book: book.commands.settle(P1, "1", ""), "1r has no open fault '1'; open there: none"),
 ]
 
 
@@ -179,58 +182,58 @@ def test_what_cannot_be_is_refused_in_a_sentence(step: Callable[[SmallBook], Act
 def test_last_words_that_stand_only_before_the_beginning_are_refused() -> None:
     book = SmallBook()
     with pytest.raises(Refused, match="stands before the place where 3r begins"):
-        book.acts.write(Page.parse("3r"), ends="w4 w5")
+        book.commands.write(Page.parse("3r"), ends="w4 w5")
 
 
 def test_text_may_be_written_on_a_page_that_the_plan_leaves_blank() -> None:
     book = SmallBook(words=300)
-    act = book.acts.write(Page.parse("12v"), begins="w100 w101", ends="w120")
+    act = book.commands.write(Page.parse("12v"), begins="w100 w101", ends="w120")
     assert facts(act, "from_word", "to_word") == [100, 121]
 
 
 def test_a_page_is_ruled_and_begun_once() -> None:
     book = SmallBook()
-    book.do(book.acts.rule(P1))
+    book.do(book.commands.rule(P1))
     with pytest.raises(Refused, match="1r is ruled already; nothing was recorded"):
-        book.acts.rule(P1)
-    book.do(book.acts.begin(P1))
+        book.commands.rule(P1)
+    book.do(book.commands.begin(P1))
     with pytest.raises(Refused, match="1r is begun already; nothing was recorded"):
-        book.acts.begin(P1)
+        book.commands.begin(P1)
     with pytest.raises(Refused, match="its beginning is settled"):
-        book.acts.hold(P1, "w4")
+        book.commands.hold(P1, "w4")
 
 
 def test_faults_have_their_place_on_the_page() -> None:
     book = SmallBook()
     book.write("1r")
-    entry = book.do(book.acts.fault(P1, "omission", column=1, line=7, should="water"))
+    entry = book.do(book.commands.fault(P1, "omission", column=1, line=7, should="water"))
     assert account(book, P1).record.open_faults[0].id == entry.entry
     for wrong, says in (({"column": 2}, "no column 2"), ({"line": 11}, "lines 1 to 10"), ({"line": 0}, "no line 0")):
         with pytest.raises(Refused, match=says):
-            book.acts.fault(P1, "omission", **wrong)
-    assert facts(book.acts.fault(P1, "omission", line=7), "column", "line") == [1, 7]
+            book.commands.fault(P1, "omission", **wrong)
+    assert facts(book.commands.fault(P1, "omission", line=7), "column", "line") == [1, 7]
     with pytest.raises(Refused, match="a fault needs its kind"):
-        book.acts.fault(P1, "  ")
-    assert facts(book.acts.settle(P1, "1", "scraped"), "fault", "remedy") == [entry.entry, "scraped"]
-    assert facts(book.acts.settle(P1, entry.entry, ""), "remedy") == ["settled"]
+        book.commands.fault(P1, "  ")
+    assert facts(book.commands.settle(P1, "1", "scraped"), "fault", "remedy") == [entry.entry, "scraped"]
+    assert facts(book.commands.settle(P1, entry.entry, ""), "remedy") == ["settled"]
     with pytest.raises(Refused, match=f"no open fault '2'; open there: {entry.entry}"):
-        book.acts.settle(P1, "2", "scraped")
+        book.commands.settle(P1, "2", "scraped")
     with pytest.raises(Refused, match="no open fault"):
-        book.acts.settle(P1, "9" * 5000, "scraped")
-    assert facts(book.acts.settle(P1, "1", "In the Margin"), "remedy") == ["in the margin"]
+        book.commands.settle(P1, "9" * 5000, "scraped")
+    assert facts(book.commands.settle(P1, "1", "In the Margin"), "remedy") == ["in the margin"]
     with pytest.raises(Refused, match="'sraped' is not a remedy; write one of scraped, expunged"):
-        book.acts.settle(P1, "1", "sraped")
+        book.commands.settle(P1, "1", "sraped")
 
 
 def test_a_held_page_begins_where_it_must() -> None:
     book = SmallBook()
-    book.do(book.acts.hold(P3, "w90 w91"))
+    book.do(book.commands.hold(P3, "w90 w91"))
     assert account(book, P3).from_word == 90
-    assert facts(book.acts.write(P3), "from_word") == [90]
-    book.do(book.acts.release(P3))
+    assert facts(book.commands.write(P3), "from_word") == [90]
+    book.do(book.commands.release(P3))
     assert account(book, P3).from_word != 90
     with pytest.raises(Refused, match="was given no beginning"):
-        book.acts.release(P3)
+        book.commands.release(P3)
 
 
 SPACES = (
@@ -242,7 +245,7 @@ SPACES = (
 def test_spaces_are_fixed_with_whatever_is_recorded_first() -> None:
     for step in ("rule", "begin", "write"):
         book = SmallBook(spaces=SPACES)
-        act = getattr(book.acts, step)(P1)
+        act = getattr(book.commands, step)(P1)
         assert sorted(row[0] for row in act.facts["placements"]) == ["rim", "weir"]
         book.do(act)
         assert [placement.id for placement in book.state.frame_of(0).fixed if placement.lines] == ["weir"]
@@ -250,7 +253,7 @@ def test_spaces_are_fixed_with_whatever_is_recorded_first() -> None:
 
 def test_a_space_that_comes_to_a_page_after_it_was_ruled_is_fixed_when_it_is_written() -> None:
     book = SmallBook()
-    book.do(book.acts.rule(P1))
+    book.do(book.commands.rule(P1))
     owl = {"kind": "miniature", "at": {"word": 0}, "lines": 2}
     book.do(Act("added", "owl", "", {"plan": owl}))
     book.write("1r")
@@ -271,13 +274,13 @@ def test_a_counted_book_is_recorded_by_its_lines() -> None:
     book = CountedBook(CountedDivision("On frost", letters=3000), CountedDivision("On thaw", letters=60))
     assert account(book, P1).budget.end == 200 * 100
     assert (account(book, P1).first_words, account(book, P1).last_words) == ("", "")
-    act = book.acts.write(P1)
+    act = book.commands.write(P1)
     assert facts(act, *SPAN) == [1, 10, 0, 35, True]  # 200 letters of 5.7 to a word
     book.do(act)
-    assert facts(book.acts.write(P2, to_line=4), *SPAN)[:3] == [1, 4, 35]
+    assert facts(book.commands.write(P2, to_line=4), *SPAN)[:3] == [1, 4, 35]
     for words in ({"begins": "the ford"}, {"ends": "the ford"}):
         with pytest.raises(Refused, match="known by its counts only, so 'the ford' is no place in it"):
-            book.acts.write(P2, **words)  # type: ignore[arg-type]
+            book.commands.write(P2, **words)  # type: ignore[arg-type]
 
 
 def test_counted_divisions_begin_where_they_are_told_and_carry_spaces() -> None:

@@ -43,7 +43,7 @@ def page_of(book: SmallBook, name: str) -> str:
 
 def rule(book: SmallBook, *pages: str) -> None:
     for page in pages:
-        book.do(book.acts.rule(Page.parse(page)))
+        book.do(book.commands.rule(Page.parse(page)))
 
 
 def test_stages_are_done_one_after_another_until_the_space_is_done() -> None:
@@ -51,7 +51,7 @@ def test_stages_are_done_one_after_another_until_the_space_is_done() -> None:
     rule(work, "1r")
     for stage, next_stage in (("drawn", "coloured"), ("coloured", None)):
         assert space(work, "rose").next_stage == stage
-        entry = work.do(work.acts.space("rose", stage), "Ines")
+        entry = work.do(work.commands.space("rose", stage), "Ines")
         assert entry.facts == {"on": "1.1:r"}
         assert space(work, "rose").next_stage == next_stage
     assert (space(work, "rose").stage, space(work, "rose").waiting) == ("done", False)
@@ -61,11 +61,11 @@ def test_stages_are_done_one_after_another_until_the_space_is_done() -> None:
 
 def test_the_whole_is_done_in_one_entry_and_taken_back_in_one() -> None:
     work = book()
-    entry = work.do(work.acts.space("rose", "done"))
+    entry = work.do(work.commands.space("rose", "done"))
     assert not space(work, "rose").waiting
     assert space(work, "rose").stages_left == ()
     with pytest.raises(Refused, match="space rose is done already; nothing was recorded"):
-        work.acts.space("rose", "done")
+        work.commands.space("rose", "done")
     work.undo(entry)
     assert space(work, "rose").waiting
 
@@ -73,11 +73,11 @@ def test_the_whole_is_done_in_one_entry_and_taken_back_in_one() -> None:
 def test_left_empty_is_an_end_that_a_stage_opens_again() -> None:
     work = book()
     rule(work, "1r")
-    work.do(work.acts.space("rose", "left-empty", "no time"))
+    work.do(work.commands.space("rose", "left-empty", "no time"))
     assert (space(work, "rose").stage, space(work, "rose").waiting) == ("left-empty", False)
     with pytest.raises(Refused, match="left empty on purpose already"):
-        work.acts.space("rose", "left-empty")
-    act = work.acts.space("rose", "drawn")
+        work.commands.space("rose", "left-empty")
+    act = work.commands.space("rose", "drawn")
     assert act.facts["remark"] == "it was left empty on purpose, and is filled now"
     work.do(act)
     assert (space(work, "rose").stage, space(work, "rose").waiting) == ("drawn", True)
@@ -97,22 +97,22 @@ def test_a_stage_out_of_order_is_recorded_with_a_remark(before: tuple[str, ...],
     work = book(FROST)
     rule(work, page_of(work, "frost"))
     for stage in before:
-        work.do(work.acts.space("frost", stage))
-    assert work.acts.space("frost", what).facts.get("remark", "") == remark
+        work.do(work.commands.space("frost", stage))
+    assert work.commands.space("frost", what).facts.get("remark", "") == remark
 
 
 def test_the_order_is_the_workshops() -> None:
     work = book(FROST, workshop=Workshop(colour_first=True))
     rule(work, page_of(work, "frost"))
-    work.do(work.acts.space("frost", "drawn"))
+    work.do(work.commands.space("frost", "drawn"))
     assert space(work, "frost").next_stage == "coloured"
-    assert "not coloured yet" in str(work.acts.space("frost", "gilded").facts["remark"])
+    assert "not coloured yet" in str(work.commands.space("frost", "gilded").facts["remark"])
 
 
 def test_a_stage_not_foreseen_is_recorded_and_remarked_on() -> None:
     work = book()
     rule(work, "1r")
-    entry = work.do(work.acts.space("rose", "gilded"), "Ines")
+    entry = work.do(work.commands.space("rose", "gilded"), "Ines")
     assert tell(entry) == (
         "space rose gilded and burnished by Ines; it was not thought to be gilded; it is to be drawn, coloured"
     )
@@ -121,7 +121,7 @@ def test_a_stage_not_foreseen_is_recorded_and_remarked_on() -> None:
 
 def test_work_before_ruling_is_remarked_on() -> None:
     work = book()
-    assert work.acts.space("frost", "drawn").facts["remark"] == (
+    assert work.commands.space("frost", "drawn").facts["remark"] == (
         f"{page_of(work, 'frost')} is not ruled yet, so its place is not settled"
     )
 
@@ -130,7 +130,7 @@ def test_what_was_painted_on_a_leaf_is_lost_with_it() -> None:
     work = book()
     rule(work, "1r", "1v")
     for name in ("rose", "vine"):
-        work.do(work.acts.space(name, "drawn"))
+        work.do(work.commands.space(name, "drawn"))
     cut = work.do(leaf_acts.replace_leaf(work.state, 1))
     for name in ("rose", "vine"):
         assert (space(work, name).stage, space(work, name).lost) == ("reserved", ("drawn",))
@@ -142,7 +142,7 @@ def test_what_was_painted_on_a_leaf_is_lost_with_it() -> None:
 def test_a_space_is_enlarged_while_its_page_is_unruled() -> None:
     work = book()
     before = work.state.budget.lines_left_over
-    entry = work.do(work.acts.space("frost", "resized", lines=6))
+    entry = work.do(work.commands.space("frost", "resized", lines=6))
     assert tell(entry) == "space frost given 6 lines in place of 4 by A"
     assert space(work, "frost").placement.lines == 6  # type: ignore[union-attr]
     assert work.state.budget.lines_left_over == before - 2
@@ -154,10 +154,10 @@ def test_a_space_is_enlarged_while_its_page_is_unruled() -> None:
 
 def test_a_space_is_moved_in_the_text_and_to_a_page() -> None:
     work = book()
-    entry = work.do(work.acts.space("frost", "moved", at="word 400"))
+    entry = work.do(work.commands.space("frost", "moved", at="word 400"))
     assert page_of(work, "frost") == str(page_of_word(work.state, 400))
     assert tell(entry) == "space frost moved to word 400 by A"
-    work.do(work.acts.space("frost", "moved", at="page 9v line 3"))
+    work.do(work.commands.space("frost", "moved", at="page 9v line 3"))
     assert page_of(work, "frost") == "9v"
     assert space(work, "frost").placement[1:4] == (1, 3, 4)  # type: ignore[index]
     assert work.state.budget.pages == work.afresh().budget.pages
@@ -165,7 +165,7 @@ def test_a_space_is_moved_in_the_text_and_to_a_page() -> None:
 
 def test_a_space_tied_to_a_page_goes_with_its_leaf() -> None:
     work = book()
-    work.do(work.acts.space("frost", "moved", at="9v"))
+    work.do(work.commands.space("frost", "moved", at="9v"))
     work.do(leaf_acts.cancel_leaf(work.state, 3))
     assert page_of(work, "frost") == "8v"
 
@@ -180,7 +180,7 @@ def test_a_space_tied_to_a_page_goes_with_its_leaf() -> None:
 )
 def test_a_space_s_page_is_told_as_the_book_counts(foliation: Any, asked: str, told: str) -> None:
     work = book(signing=Signing(foliation=foliation))
-    entry = work.do(work.acts.space("frost", "moved", at=asked))
+    entry = work.do(work.commands.space("frost", "moved", at=asked))
     assert entry.text("to") == "page 5r line 2"
     assert tell(entry, work.state) == f"space frost moved to {told} by A"
 
@@ -194,12 +194,12 @@ def test_a_space_is_added_and_its_name_is_its_own() -> None:
         "materials": ["gold leaf"],
         "hours": 2.0,
     }
-    entry = work.do(work.acts.space("owl", "added", at="page 5r line 2", **facts))
+    entry = work.do(work.commands.space("owl", "added", at="page 5r line 2", **facts))
     assert tell(entry) == "space owl, a miniature of 3 lines, added at page 5r line 2 (an owl) by A"
     owl = space(work, "owl")
     assert (str(owl.page), owl.plan.materials, owl.plan.hours, owl.width) == ("5r", ("gold leaf",), 2.0, 70.0)
     with pytest.raises(Refused, match="there is a space owl already"):
-        work.acts.space("owl", "added", at="page 6r", **facts)
+        work.commands.space("owl", "added", at="page 6r", **facts)
     assert work.state.budget.pages == work.afresh().budget.pages
     work.undo(entry)
     assert find_space(work.state, "owl") is None
@@ -208,10 +208,10 @@ def test_a_space_is_added_and_its_name_is_its_own() -> None:
 def test_a_space_given_up_leaves_its_lines_to_the_text_and_can_come_back() -> None:
     work = book()
     before = work.state.budget.lines_left_over
-    work.do(work.acts.space("frost", "given-up"))
+    work.do(work.commands.space("frost", "given-up"))
     assert find_space(work.state, "frost") is None
     assert work.state.budget.lines_left_over == before + 4
-    work.do(work.acts.space("frost", "added", kind="miniature", at="word 500", lines=5))
+    work.do(work.commands.space("frost", "added", kind="miniature", at="word 500", lines=5))
     assert space(work, "frost").plan.lines == 5
 
 
@@ -228,7 +228,7 @@ def test_once_ruled_a_space_changes_no_more(what: str, facts: dict[str, Any], so
     page = page_of(work, "frost")
     rule(work, page)
     with pytest.raises(Refused, match=f"{page} is ruled, with space frost on it, and .*{so}"):
-        work.acts.space("frost", what, **facts)
+        work.commands.space("frost", what, **facts)
     assert space(work, "frost").plan == FROST
 
 
@@ -271,32 +271,32 @@ def test_what_cannot_be_is_refused_with_its_reason(name: str, what: str, facts: 
     work = book()
     rule(work, "1r")
     with pytest.raises(Refused, match=says):
-        work.acts.space(name, what, **facts)
+        work.commands.space(name, what, **facts)
 
 
 def test_two_spaces_cannot_have_the_same_lines_of_a_page() -> None:
     work = book()
-    work.do(work.acts.space("owl", "added", kind="miniature", at="5r line 4", lines=3))
+    work.do(work.commands.space("owl", "added", kind="miniature", at="5r line 4", lines=3))
     with pytest.raises(Refused, match="lines 4 to 6 of 5r are kept for space owl"):
-        work.acts.space("frost", "moved", at="5r line 1")
-    work.do(work.acts.space("frost", "moved", at="5r line 7"))
+        work.commands.space("frost", "moved", at="5r line 1")
+    work.do(work.commands.space("frost", "moved", at="5r line 7"))
     assert page_of(work, "frost") == "5r"
 
 
 def test_what_is_painted_already_is_moved_no_more() -> None:
     work = book()
-    work.do(work.acts.space("vine", "drawn"))
+    work.do(work.commands.space("vine", "drawn"))
     wanted: list[tuple[str, dict[str, Any]]] = [("moved", {"at": "2r"}), ("given-up", {})]
     for what, facts in wanted:
         with pytest.raises(Refused, match="vine is drawn already, so it can be changed no more"):
-            work.acts.space("vine", what, **facts)
+            work.commands.space("vine", what, **facts)
 
 
 def test_what_takes_no_room_can_be_added_where_all_is_written() -> None:
     work = book()
     work.write("1r")
-    work.do(work.acts.space("leaves", "added", kind="border", at="page 1r"))
-    work.do(work.acts.space("red", "added", kind="rubric", at="word 7"))
+    work.do(work.commands.space("leaves", "added", kind="border", at="page 1r"))
+    work.do(work.commands.space("red", "added", kind="rubric", at="word 7"))
     found = {account.plan.id: account for account in space_accounts(work.state)}
     assert (page_of(work, "leaves"), str(found["red"].page)) == ("1r", "1r")
     assert found["red"].placement.from_line >= 1  # type: ignore[union-attr]
@@ -308,8 +308,8 @@ def test_a_rubric_stands_where_its_text_really_fell() -> None:
     work = book(red)
     assert page_of(work, "red") == "2r"
     rule(work, "1r", "1v", "2r")
-    work.do(work.acts.write(Page.parse("1r"), ends="w70"))
-    work.do(work.acts.write(Page.parse("1v"), ends="w130"))
+    work.do(work.commands.write(Page.parse("1r"), ends="w70"))
+    work.do(work.commands.write(Page.parse("1v"), ends="w130"))
     assert page_of(work, "red") == "1v"
     placement = space(work, "red").placement
     assert placement is not None
@@ -320,15 +320,17 @@ def test_a_space_without_room_is_never_reached() -> None:
     work = book(FROST._replace(at=Anchor(word=890)), count=1)
     account = space(work, "frost")
     assert (account.page, account.stage, account.waiting, account.next_stage) == (None, "never reached", True, None)
-    assert work.acts.space("frost", "left-empty").facts["remark"] == "no page has room for it yet"
+    assert work.commands.space("frost", "left-empty").facts["remark"] == "no page has room for it yet"
 
 
 def test_a_change_that_pushes_text_out_of_the_book_is_remarked_on() -> None:
     work = book(FROST)
     for number in range(40):
         if work.state.budget.lines_left_over >= 6:
-            work.do(work.acts.space(f"s{number}", "added", kind="miniature", at=f"word {200 + 10 * number}", lines=3))
-    act = work.acts.space("frost", "resized", lines=10)
+            work.do(
+                work.commands.space(f"s{number}", "added", kind="miniature", at=f"word {200 + 10 * number}", lines=3)
+            )
+    act = work.commands.space("frost", "resized", lines=10)
     assert "of text then find no room in the book" in str(act.facts["remark"])
 
 
@@ -339,7 +341,7 @@ def test_an_initial_that_is_added_begins_a_line_where_paragraphs_run_on() -> Non
     )
     work.state = BookState(work.plan, work.exemplar, work.ledger)
     runs = len(work.state.copy.runs)
-    entry = work.do(work.acts.space("b", "added", kind="initial", at="division 1 paragraph 5", lines=2))
+    entry = work.do(work.commands.space("b", "added", kind="initial", at="division 1 paragraph 5", lines=2))
     assert len(work.state.copy.runs) == runs + 1
     assert work.state.budget.pages == work.afresh().budget.pages
     work.undo(entry)
@@ -348,12 +350,12 @@ def test_an_initial_that_is_added_begins_a_line_where_paragraphs_run_on() -> Non
 
 def test_room_on_a_skin_that_no_plan_speaks_of_is_a_space_still() -> None:
     work = book()
-    entry = work.do(work.acts.space("owl", "added", kind="miniature", at="5r line 2", lines=3))
+    entry = work.do(work.commands.space("owl", "added", kind="miniature", at="5r line 2", lines=3))
     rule(work, "5r")
     work.undo(entry)
     owl = space(work, "owl")
     assert (owl.plan.kind, owl.plan.lines, owl.waiting, str(owl.page)) == ("miniature", 3, True, "5r")
-    work.do(work.acts.space("owl", "left-empty"))
+    work.do(work.commands.space("owl", "left-empty"))
     assert not space(work, "owl").waiting
 
 
@@ -361,8 +363,8 @@ def test_a_trial_leaves_the_book_as_it_was() -> None:
     work = book()
     before = work.state.budget
     with pytest.raises(Refused):
-        work.acts.space("frost", "resized", lines=11)
-    work.acts.space("frost", "resized", lines=10)
+        work.commands.space("frost", "resized", lines=11)
+    work.commands.space("frost", "resized", lines=10)
     assert work.state.budget is before
 
 
@@ -391,9 +393,9 @@ def test_whatever_is_done_the_book_is_as_if_read_afresh(done: list[tuple[str, tu
             if what == "undo" and made:
                 work.undo(made.pop())
             elif what == "ruled":
-                made.append(work.do(work.acts.rule(Page.parse(str(facts["page"])))))
+                made.append(work.do(work.commands.rule(Page.parse(str(facts["page"])))))
             elif what != "undo":
-                made.append(work.do(work.acts.space(name, what, **facts)))
+                made.append(work.do(work.commands.space(name, what, **facts)))
         except Refused as refused:
             assert str(refused)
     afresh = work.afresh()

@@ -66,8 +66,8 @@ def test_each_gathering_has_its_own_where_the_text_really_fell() -> None:
     assert sum(each.total for each in before) == 30
     assert [each.written for each in before] == [0] * 9
     first = before[0].total
-    book.do(book.acts.write(Page.parse("1r")))
-    book.do(book.acts.write(Page.parse("1v"), to_line=3))
+    book.do(book.commands.write(Page.parse("1r")))
+    book.do(book.commands.write(Page.parse("1v"), to_line=3))
     after = tally(book.state)
     assert after[0].written == sum(paragraph * 30 < after_words(book) for paragraph in range(30))
     assert sum(each.total for each in after) == 30

@@ -49,7 +49,7 @@ def groups(book: SmallBook, by: Any) -> list[tuple[str, list[str]]]:
 def test_those_to_fill_come_first_in_the_order_of_their_pages() -> None:
     work = book()
     assert names(reports(work)) == ["vine", "rose", "mill", "sun"]
-    work.do(work.acts.space("vine", "done"))
+    work.do(work.commands.space("vine", "done"))
     assert names(reports(work)) == ["rose", "mill", "sun", "vine"]
 
 
@@ -59,8 +59,8 @@ def test_by_sheet_the_pages_of_a_sheet_are_together() -> None:
 
 def test_by_stage_those_that_wait_for_the_same_are_together() -> None:
     work = book()
-    work.do(work.acts.space("mill", "drawn"))
-    work.do(work.acts.space("vine", "done"))
+    work.do(work.commands.space("mill", "drawn"))
+    work.do(work.commands.space("vine", "done"))
     assert groups(work, "stage") == [
         ("To be drawn", ["rose", "sun"]),
         ("To be gilded", ["mill"]),
@@ -86,9 +86,9 @@ def test_a_space_without_a_place_is_told_apart() -> None:
 
 def test_progress_counts_what_is_needed_and_done() -> None:
     work = book()
-    work.do(work.acts.space("mill", "drawn"))
-    work.do(work.acts.space("rose", "done"))
-    work.do(work.acts.space("sun", "left-empty"))
+    work.do(work.commands.space("mill", "drawn"))
+    work.do(work.commands.space("rose", "done"))
+    work.do(work.commands.space("sun", "left-empty"))
     found = progress(work.state, reports(work))
     assert [tuple(each) for each in found] == [
         ("drawn", 3, 2),
@@ -102,7 +102,7 @@ def test_progress_counts_what_is_needed_and_done() -> None:
 def test_hours_left_go_down_with_the_stages() -> None:
     work = book()
     assert [report.account.hours_left for report in reports(work)] == [0.0, 2.0, 8.0, 0.0]
-    work.do(work.acts.space("mill", "drawn"))
+    work.do(work.commands.space("mill", "drawn"))
     assert reports(work)[2].account.hours_left == 6.0
 
 
@@ -110,7 +110,7 @@ def test_a_sheet_that_is_settled_may_leave() -> None:
     work = book()
     for page in ("1r", "1v", "4r", "4v"):
         work.write(page)
-        work.do(work.acts.check(Page.parse(page)), "B")
+        work.do(work.commands.check(Page.parse(page)), "B")
     rose = next(report for report in reports(work) if report.account.plan.id == "rose")
     assert (rose.may_leave, rose.waits_for) == (True, ())
     assert (

@@ -22,7 +22,7 @@ def a_book(later: int, words: int = 420) -> TextBook:
     book = TextBook(made_text(words), spaces=spaces)
     book.write("1r")
     word = book.state.copy.word(book.state.budget.pages[8].start) + later
-    book.do(book.acts.hold(Page.parse("5r"), " ".join(book.exemplar.words[word : word + 4])))
+    book.do(book.commands.hold(Page.parse("5r"), " ".join(book.exemplar.words[word : word + 4])))
     return book
 
 
@@ -79,7 +79,7 @@ def test_working_them_out_does_nothing() -> None:
 def test_what_stands_on_a_ruled_page_is_not_touched() -> None:
     book = a_book(6)
     for index in range(1, 8):
-        book.do(book.acts.rule(Page.at(index)))
+        book.do(book.commands.rule(Page.at(index)))
     assert set(remedies(book)) == {"closer", "abbreviate", "a leaf more"}
 
 

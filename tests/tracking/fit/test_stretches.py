@@ -28,7 +28,7 @@ def hold(book: TextBook, page: str, later: int) -> Entry:
     """Let a page begin so many words later than planned (earlier where negative)."""
     index = Page.parse(page).index
     word = book.state.copy.word(book.state.budget.pages[index].start) + later
-    return book.do(book.acts.hold(Page.parse(page), " ".join(book.exemplar.words[word : word + 4])))
+    return book.do(book.commands.hold(Page.parse(page), " ".join(book.exemplar.words[word : word + 4])))
 
 
 def stretch(book: TextBook, page: str = "2r") -> Need:
@@ -86,7 +86,7 @@ def test_no_closeness_helps_where_there_is_no_text() -> None:
     book = a_book()
     book.write("1r")
     start = book.state.copy.word(book.state.budget.pages[1].start)
-    book.do(book.acts.hold(Page.parse("2r"), " ".join(book.exemplar.words[start : start + 4])))
+    book.do(book.commands.hold(Page.parse("2r"), " ".join(book.exemplar.words[start : start + 4])))
     need = stretch(book, "1v")
     assert (need.over, need.needed, need.verdict) == (-10, None, "impossible")
 
@@ -168,7 +168,7 @@ def test_what_a_stretch_asks_is_worked_out_once_while_it_stays() -> None:
 
 def test_nobody_writes_three_times_as_close() -> None:
     book = a_book()
-    book.do(book.acts.hold(Page.parse("1v"), " ".join(book.exemplar.words[300:304])))
+    book.do(book.commands.hold(Page.parse("1v"), " ".join(book.exemplar.words[300:304])))
     need = stretch(book, "1r")
     assert (need.needed, need.verdict) == (None, "impossible")
     assert need.over > 50

@@ -61,11 +61,11 @@ def desks() -> TwoDesks:
 
 
 def write(book: SmallBook) -> Act:
-    return book.acts.write(FIRST)
+    return book.commands.write(FIRST)
 
 
 def check(book: SmallBook) -> Act:
-    return book.acts.check(FIRST)
+    return book.commands.check(FIRST)
 
 
 def test_a_page_written_at_two_desks_is_told_and_the_later_counts(desks: TwoDesks) -> None:
@@ -95,13 +95,13 @@ def test_the_page_is_called_as_the_book_counts(desks: TwoDesks) -> None:
 def test_a_page_written_anew_on_purpose_is_no_contradiction(desks: TwoDesks) -> None:
     desks.at("window", write, "A")
     desks.meet()
-    desks.at("door", lambda book: book.acts.write(FIRST, begins="w0"), "B")
+    desks.at("door", lambda book: book.commands.write(FIRST, begins="w0"), "B")
     assert desks.told() == ()
 
 
 def test_pages_and_lines_apart_do_not_contradict(desks: TwoDesks) -> None:
     desks.at("window", write, "A")
-    desks.at("door", lambda book: book.acts.write(Page.parse("1v")), "B")
+    desks.at("door", lambda book: book.commands.write(Page.parse("1v")), "B")
     assert desks.told() == ()
 
 
@@ -133,7 +133,7 @@ def test_writing_done_since_makes_the_check_no_matter(desks: TwoDesks) -> None:
 def test_a_check_that_did_not_know_of_new_writing(desks: TwoDesks) -> None:
     desks.at("window", write, "A")
     desks.meet()
-    again = desks.at("window", lambda book: book.acts.write(FIRST, begins="w0"), "A")
+    again = desks.at("window", lambda book: book.commands.write(FIRST, begins="w0"), "A")
     checked = desks.at("door", check, "B")
     checked = checked._replace(entry="zz", tick=again.tick + 1)
     desks.made[-1] = checked
@@ -145,8 +145,8 @@ def test_a_check_that_did_not_know_of_new_writing(desks: TwoDesks) -> None:
 
 
 def test_one_sheet_taken_by_two(desks: TwoDesks) -> None:
-    desks.at("window", lambda book: book.acts.sheet("1.1", "artist", "Ines"), "A")
-    desks.at("door", lambda book: book.acts.sheet("1.1", "checker"), "B")
+    desks.at("window", lambda book: book.commands.sheet("1.1", "artist", "Ines"), "A")
+    desks.at("door", lambda book: book.commands.sheet("1.1", "checker"), "B")
     (sentence,) = desks.told()
     assert "sheet 1.1 was taken by" in sentence
     assert "Ines at window" in sentence
@@ -154,17 +154,17 @@ def test_one_sheet_taken_by_two(desks: TwoDesks) -> None:
 
 
 def test_a_sheet_handed_on_is_no_contradiction(desks: TwoDesks) -> None:
-    desks.at("window", lambda book: book.acts.sheet("1.1", "artist", "Ines"), "A")
+    desks.at("window", lambda book: book.commands.sheet("1.1", "artist", "Ines"), "A")
     desks.meet()
-    desks.at("door", lambda book: book.acts.sheet("1.1", "checker"), "B")
+    desks.at("door", lambda book: book.commands.sheet("1.1", "checker"), "B")
     assert desks.told() == ()
 
 
 def test_what_is_told_of_one_thing_is_what_is_told_of_it_among_all(desks: TwoDesks) -> None:
     desks.at("window", write, "A")
     desks.at("door", write, "B")
-    desks.at("window", lambda book: book.acts.sheet("1.1", "artist", "Ines"), "A")
-    desks.at("door", lambda book: book.acts.sheet("1.1", "checker"), "B")
+    desks.at("window", lambda book: book.commands.sheet("1.1", "artist", "Ines"), "A")
+    desks.at("door", lambda book: book.commands.sheet("1.1", "checker"), "B")
     told = desks.told()
     ledger = desks.window.ledger
     apart = [
@@ -180,7 +180,7 @@ def test_what_is_told_of_one_thing_is_what_is_told_of_it_among_all(desks: TwoDes
 
 def test_facts_of_any_kind_break_nothing() -> None:
     book = SmallBook()
-    book.do(book.acts.write(FIRST))
+    book.do(book.commands.write(FIRST))
     for seen in ("", "none", 7, None, ["e1"], "e99"):
         entry = Entry("x", 5, "", "B", "door", "written", "1.1:r", "1r", {"seen": seen, "from_line": "one"})
         assert len(contradictions(Ledger([*book.ledger, entry]))) == 1

@@ -48,7 +48,7 @@ def test_an_entry_is_told(said: Entry, says: str) -> None:
 
 def test_last_words_are_told_as_they_were_written() -> None:
     book = SmallBook(changes=(Change(40, 42, "anno"),))
-    written = book.do(book.acts.write(Page.parse("1r"), ends="w39 anno"))
+    written = book.do(book.commands.write(Page.parse("1r"), ends="w39 anno"))
     assert tell(written, book.state) == '1r written by A, lines 1 to 10, ends "w39 anno"'
 
 
@@ -57,15 +57,15 @@ def test_last_words_are_told_as_they_were_written() -> None:
 )
 def test_a_quotation_that_ends_a_sentence_brings_its_own_stop(words: str, told: str) -> None:
     book = SmallBook(changes=(Change(40, 42, words),))
-    written = book.do(book.acts.write(Page.parse("1r"), ends=f"w39 {words}"))
+    written = book.do(book.commands.write(Page.parse("1r"), ends=f"w39 {words}"))
     assert tell_sentence(written, book.state) == f"1r written by A, lines 1 to 10, ends {told}"
 
 
 def test_a_beginning_is_told_in_its_words() -> None:
     book = SmallBook()
-    held = book.do(book.acts.hold(Page.parse("2r"), "w120 w121"))
+    held = book.do(book.commands.hold(Page.parse("2r"), "w120 w121"))
     assert tell(held, book.state) == '2r given its beginning by A, begins "w120 w121 w122"'
-    begun = book.do(book.acts.begin(Page.parse("1r")))
+    begun = book.do(book.commands.begin(Page.parse("1r")))
     assert tell(begun, book.state) == '1r begun by A, begins "w0 w1 w2"'
 
 

@@ -70,7 +70,7 @@ def test_words_gone_with_a_cancelled_leaf_are_still_to_be_written() -> None:
     pages = [str(Page.at(index)) for index, page in enumerate(book.state.budget.pages) if page.planned]
     for page in pages:
         book.write(page)
-        book.do(book.acts.check(Page.parse(page)), "B")
+        book.do(book.commands.check(Page.parse(page)), "B")
     done = outlook(book.state, TODAY + timedelta(days=30))
     assert (done.forecast.written.expected, done.lost, done.as_json()["words_on_no_page"]) == (TODAY, (), 0)
     book.do(cancel_leaf(book.state, 1))
@@ -129,8 +129,8 @@ def test_the_work_left_knows_hands_hours_and_days_off() -> None:
 
 def test_minutes_told_with_pages_make_the_pace() -> None:
     book = a_book()
-    book.do(book.acts.write(Page.parse("1r"), minutes=30.0))
-    book.do(book.acts.write(Page.parse("1v"), minutes=30.0))
+    book.do(book.commands.write(Page.parse("1r"), minutes=30.0))
+    book.do(book.commands.write(Page.parse("1v"), minutes=30.0))
     pace = work_left(book.state, TODAY, []).writing[0].pace
     assert pace.sittings == 2
     assert 15 < pace.lines_an_hour <= 20
@@ -164,12 +164,12 @@ def test_more_pages_written_bring_the_end_nearer() -> None:
 def test_what_is_done_was_done_on_its_day() -> None:
     book = a_book(60)
     for index in range(book.state.budget.last_page + 1):
-        book.do(book.acts.write(Page.at(index)))
+        book.do(book.commands.write(Page.at(index)))
     seen = outlook(book.state, TODAY + timedelta(days=30))
     assert seen.forecast.written.low == seen.forecast.written.high == TODAY
     assert finish_words(seen.forecast.written, seen.today) == "on 2 March"
     for index in range(book.state.budget.last_page + 1):
-        book.do(book.acts.check(Page.at(index)), "B")
+        book.do(book.commands.check(Page.at(index)), "B")
     assert outlook(book.state, TODAY + timedelta(days=30)).forecast.checked.high == TODAY
 
 
@@ -310,7 +310,7 @@ def test_drift_is_how_far_the_text_is_from_the_first_plan() -> None:
     book.write("1r")
     start = book.state.copy.word(book.state.budget.pages[1].start)
     words = book.exemplar.words[start : start + 10]
-    book.do(book.acts.write(Page.parse("1v"), ends=" ".join(words[-4:])))
+    book.do(book.commands.write(Page.parse("1v"), ends=" ".join(words[-4:])))
     first, second = drift_by_page(book.state)
     assert first.lines == pytest.approx(0.0)
     assert second.lines < -2

@@ -79,7 +79,7 @@ def test_it_stops_at_the_end_of_a_line_and_goes_on_in_the_next() -> None:
 
 def test_within_a_line_the_next_words_go_on_beside_what_stands_there() -> None:
     book = SmallBook()
-    book.do(book.acts.write(Page.parse("1r"), to_line=4, ends="w18 w19", within=True))
+    book.do(book.commands.write(Page.parse("1r"), to_line=4, ends="w18 w19", within=True))
     found = at(book)
     assert (where(found.point.stop), where(found.point.goes_on)) == (
         "1r, column 1, line 4",
@@ -182,7 +182,7 @@ def test_held_further_on_it_says_how_close_to_write() -> None:
     book = SmallBook()
     free = told(book, "Room")
     assert free == "nothing is settled further on: write as usual, 20.0 letters a line"
-    book.do(book.acts.hold(Page.parse("2r"), "w112 w113"))
+    book.do(book.commands.hold(Page.parse("2r"), "w112 w113"))
     tight = at(book).room
     assert (tight.over, str(tight.last)) == (3, "1v")
     assert tight.needed is not None
@@ -192,7 +192,7 @@ def test_held_further_on_it_says_how_close_to_write() -> None:
 
 def test_held_too_near_no_closeness_helps() -> None:
     book = SmallBook(words=900)
-    book.do(book.acts.hold(Page.parse("1v"), "w600 w601"))
+    book.do(book.commands.hold(Page.parse("1v"), "w600 w601"))
     assert at(book).room.needed is None
     assert "find a remedy first" in told(book, "Room")
 
@@ -208,8 +208,8 @@ def test_faults_of_this_page_come_first_and_are_counted_through_the_book() -> No
     book = SmallBook()
     for page in ("1r", "1v"):
         book.write(page)
-    book.do(book.acts.fault(Page.parse("1r"), "omission", line=2, should="w8"))
-    book.do(book.acts.fault(Page.parse("1v"), "repetition", line=3, stands="w70 w70", should="w70"))
+    book.do(book.commands.fault(Page.parse("1r"), "omission", line=2, should="w8"))
+    book.do(book.commands.fault(Page.parse("1v"), "repetition", line=3, stands="w70 w70", should="w70"))
     found = at(book, "1v")
     assert [each.label for each in found.faults] == ["1v", "1r"]
     assert handover_data(found)["faults_open"] == 2
@@ -230,7 +230,7 @@ def test_spaces_to_come_are_named_and_those_passed_are_not() -> None:
 
 def test_sheets_away_are_told_with_who_has_them() -> None:
     book = SmallBook()
-    book.do(book.acts.sheet("2.1", "checker", "Bea"))
+    book.do(book.commands.sheet("2.1", "checker", "Bea"))
     assert told(book, "Sheets") == "1r is on sheet 1.1, at the desk; 2.1 with the checker (Bea)"
 
 
@@ -252,7 +252,7 @@ def test_a_note_is_read_until_somebody_writes_on() -> None:
 def test_notes_left_with_entries_are_told_the_newest_first() -> None:
     book = SmallBook()
     for line, note in ((2, "nib 3"), (3, "thin ink")):
-        book.do(book.acts.write(Page.parse("1r"), to_line=line, note=note))
+        book.do(book.commands.write(Page.parse("1r"), to_line=line, note=note))
     assert [entry.text("note") for entry in at(book).notes] == ["thin ink", "nib 3"]
 
 
@@ -306,7 +306,7 @@ def test_the_last_and_the_next_words_meet_at_the_stop(data: st.DataObject) -> No
     word = book.state.copy.word(book.state.budget.pages[pages].start) + data.draw(st.integers(2, 30))
     page, ends = Page.at(pages), f"w{word - 2} w{word - 1}"
     within = data.draw(st.booleans())
-    book.do(book.acts.write(page, to_line=line, ends=ends, within=within))
+    book.do(book.commands.write(page, to_line=line, ends=ends, within=within))
     found = handover(book.state, page)
     assert found.next_word == word
     assert found.last_words.endswith(ends)

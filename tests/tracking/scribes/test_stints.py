@@ -45,7 +45,7 @@ def test_a_page_left_for_later_parts_two_shares_of_one_hand() -> None:
 
 def test_a_line_two_hands_share_counts_to_the_one_that_ended_it() -> None:
     book = SmallBook()
-    book.do(book.acts.write(Page.parse("1r"), to_line=4, ends="w18 w19", within=True, minutes=12))
+    book.do(book.commands.write(Page.parse("1r"), to_line=4, ends="w18 w19", within=True, minutes=12))
     book.write("1r", hand="B")
     first, second = shares(book.state)
     assert (first.within, first.lines, first.words, first.minutes) == (True, 3, 20, 12)

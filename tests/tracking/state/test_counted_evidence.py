@@ -31,7 +31,7 @@ class CountedBook(SmallBook):
         self.state = BookState(self.plan, None, self.ledger)
 
     def end(self, page: str, place: str, hand: str = "A", to_line: int | None = None) -> None:
-        self.do(self.acts.write(Page.parse(page), ends=place, to_line=to_line), hand)
+        self.do(self.commands.write(Page.parse(page), ends=place, to_line=to_line), hand)
 
     def reaches(self, hand: str = "A") -> list[tuple[tuple[int, ...], int, int]]:
         """Pages, first word and word after the last of each."""
@@ -75,7 +75,7 @@ def test_the_end_of_the_book_follows_the_pen() -> None:
 
 def test_text_between_two_pages_is_held_against_the_hand_as_learnt() -> None:
     book = CountedBook()
-    book.do(book.acts.hold(Page.parse("6r"), "word 360"))
+    book.do(book.commands.hold(Page.parse("6r"), "word 360"))
     before = needs(book.state)[0]
     for number, page in enumerate(("1r", "1v", "2r", "2v"), start=1):
         book.end(page, f"word {round(number * held(16.0))}")
@@ -126,7 +126,7 @@ def test_another_hand_is_not_charged_with_lines_whose_beginning_nobody_found() -
     book = CountedBook()
     book.write("1r")
     book.write("1v", hand="B")
-    book.do(book.acts.write(Page.parse("2r"), ends="word 100"), "B")
+    book.do(book.commands.write(Page.parse("2r"), ends="word 100"), "B")
     assert book.reaches() == book.reaches("B") == []
     book.end("2v", "word 126", hand="B")
     assert book.reaches("B") == [((3,), 100, 126)]
@@ -149,7 +149,7 @@ def test_the_end_of_a_division_is_known_without_being_given() -> None:
 
 def test_a_page_that_had_to_end_where_the_next_begins_tells_nothing() -> None:
     book = CountedBook()
-    book.do(book.acts.hold(Page.parse("1v"), "word 41"))
+    book.do(book.commands.hold(Page.parse("1v"), "word 41"))
     book.end("1r", "word 40")
     assert book.reaches() == []
 

@@ -27,7 +27,7 @@ def record(book: SmallBook, page: Page = FIRST) -> PageRecord:
 def stop(book: SmallBook, line: int, word: int, hand: str = "A", page: Page = FIRST) -> None:
     """The pen stops in text line ``line`` of a page, just before ``word``."""
     ends = f"w{word - 2} w{word - 1}" if word > 1 else "w0"
-    book.do(book.acts.write(page, to_line=line, ends=ends, within=True), hand)
+    book.do(book.commands.write(page, to_line=line, ends=ends, within=True), hand)
 
 
 def lines(book: SmallBook, page: Page = FIRST) -> list[tuple[int, int, int]]:
@@ -50,7 +50,7 @@ def test_the_next_hand_goes_on_in_the_same_line_at_the_next_word() -> None:
     book = SmallBook()
     planned = lines(book)
     stop(book, 4, planned[3][1] + 2)
-    act = book.acts.write(FIRST, to_line=6)
+    act = book.commands.write(FIRST, to_line=6)
     assert (act.facts["from_line"], act.facts["from_word"]) == (4, planned[3][1] + 2)
     book.do(act, "B")
     first, second = record(book).stints
@@ -84,7 +84,7 @@ def test_three_hands_may_share_a_line() -> None:
 def test_writing_the_page_anew_forgets_the_stop() -> None:
     book = SmallBook()
     stop(book, 4, 20)
-    book.do(book.acts.write(FIRST, to_line=5, begins="w0 w1"), "B")
+    book.do(book.commands.write(FIRST, to_line=5, begins="w0 w1"), "B")
     assert [(stint.hand, stint.from_line, stint.to_line) for stint in record(book).stints] == [("B", 1, 5)]
     assert record(book).within is None
 
@@ -92,7 +92,7 @@ def test_writing_the_page_anew_forgets_the_stop() -> None:
 def test_taking_the_stop_back_leaves_the_page_as_it_was() -> None:
     book = SmallBook()
     before = book.state.budget.pages
-    entry = book.do(book.acts.write(FIRST, to_line=4, ends="w18 w19", within=True))
+    entry = book.do(book.commands.write(FIRST, to_line=4, ends="w18 w19", within=True))
     assert tell(entry, book.state) == '1r written by A, lines 1 to 4, ends "w17 w18 w19", within the line'
     book.undo(entry)
     assert book.state.budget.pages == before
@@ -102,7 +102,7 @@ def test_a_line_that_a_wider_hand_has_no_room_in_is_left_and_the_next_begun() ->
     book = SmallBook()
     start, end = lines(book)[2][1:]
     stop(book, 3, end - 1)
-    book.do(book.acts.hold(Page.parse("2r"), "w90 w91"))  # something else to recast
+    book.do(book.commands.hold(Page.parse("2r"), "w90 w91"))  # something else to recast
     by_a = lines(book)
     assert by_a[2] == (3, start, end)
     book.write("1r", to_line=4, hand="B")
@@ -112,7 +112,7 @@ def test_a_line_that_a_wider_hand_has_no_room_in_is_left_and_the_next_begun() ->
 @pytest.mark.parametrize("given", [{"ends": "w18 w19"}, {"to_line": 4}])
 def test_line_and_last_words_are_both_needed(given: dict[str, object]) -> None:
     with pytest.raises(Refused, match="to stop within a line of 1r, give that line and the last words"):
-        SmallBook().acts.write(FIRST, within=True, **given)  # type: ignore[arg-type]
+        SmallBook().commands.write(FIRST, within=True, **given)  # type: ignore[arg-type]
 
 
 @settings(max_examples=40, deadline=None)
@@ -156,8 +156,8 @@ def test_minutes_told_of_a_shared_line_count_it_once() -> None:
     from copydesk.tracking.scribes.sittings import writing_sittings
 
     book = SmallBook()
-    book.do(book.acts.write(FIRST, to_line=4, ends="w18 w19", within=True, minutes=8))
-    book.do(book.acts.write(FIRST, to_line=6, minutes=6), "B")
+    book.do(book.commands.write(FIRST, to_line=4, ends="w18 w19", within=True, minutes=8))
+    book.do(book.commands.write(FIRST, to_line=6, minutes=6), "B")
     assert [(each.hand, each.lines) for each in writing_sittings(book.ledger)] == [("A", 3), ("B", 3)]
 
 
@@ -166,8 +166,8 @@ def test_two_desks_sharing_a_line_do_not_contradict_each_other() -> None:
     from copydesk.tracking.log.contradictions import contradictions
 
     book = SmallBook()
-    first = book.do(book.acts.write(FIRST, to_line=4, ends="w18 w19", within=True))
-    second = book.do(book.acts.write(FIRST, to_line=6), "B")
+    first = book.do(book.commands.write(FIRST, to_line=4, ends="w18 w19", within=True))
+    second = book.do(book.commands.write(FIRST, to_line=6), "B")
     second = second._replace(facts={name: value for name, value in second.facts.items() if name != "seen"})
     assert not contradictions(Ledger([first, second._replace(desk="stove")]))
     whole = first._replace(facts={name: value for name, value in first.facts.items() if name != "line_from_word"})

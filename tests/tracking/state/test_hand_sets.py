@@ -27,7 +27,7 @@ def end_page(book: TextBook, page: str, letters: float, hand: str = "A") -> None
         while line + 1 + len(words[piece]) <= letters:
             line += 1 + len(words[piece])
             piece += 1
-    book.do(book.acts.write(at, ends=" ".join(words[piece - 4 : piece])), hand)
+    book.do(book.commands.write(at, ends=" ".join(words[piece - 4 : piece])), hand)
 
 
 def test_nothing_written_leaves_the_guess() -> None:

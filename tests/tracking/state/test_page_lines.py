@@ -37,8 +37,8 @@ def test_a_planned_page() -> None:
 
 def test_written_lines_end_with_the_words_that_were_given() -> None:
     book = SmallBook()
-    book.do(book.acts.write(P1, to_line=4, ends="w26"))
-    book.do(book.acts.write(P1, ends="w49"))
+    book.do(book.commands.write(P1, to_line=4, ends="w26"))
+    book.do(book.commands.write(P1, ends="w49"))
     page = lines(book)
     assert len(page) == 10
     assert (page[3].end, page[-1].end) == (27, 50)
@@ -47,7 +47,7 @@ def test_written_lines_end_with_the_words_that_were_given() -> None:
 
 def test_a_page_written_in_part_goes_on_as_planned() -> None:
     book = SmallBook()
-    book.do(book.acts.write(P1, to_line=4, ends="w26"))
+    book.do(book.commands.write(P1, to_line=4, ends="w26"))
     page = lines(book)
     assert [line.start for line in page[4:6]] == [27, 32]
     assert page[-1].end == book.state.budget.pages[0].end
@@ -63,14 +63,14 @@ def test_lines_beside_an_initial_hold_less() -> None:
 
 def test_a_page_written_closer_than_it_was_planned() -> None:
     book = SmallBook()
-    book.do(book.acts.write(P1, ends="w60"))
+    book.do(book.commands.write(P1, ends="w60"))
     page = lines(book)
     assert (len(page), page[-1].end) == (10, 61)
 
 
 def test_a_page_written_wider_than_it_was_planned() -> None:
     book = SmallBook()
-    book.do(book.acts.write(P1, ends="w30"))
+    book.do(book.commands.write(P1, ends="w30"))
     page = lines(book)
     assert (len(page), page[-1].end) == (10, 31)
 
@@ -115,9 +115,9 @@ def test_a_blank_page_has_places_and_no_lines() -> None:
 @settings(max_examples=60, deadline=None)
 def test_lines_follow_one_another_whatever_was_written(to_line: int, ends: int, more: int, initial: bool) -> None:
     book = SmallBook(words=200, count=2, spaces=(KEY,) if initial else ())
-    book.do(book.acts.write(P1, to_line=to_line, ends=f"w{ends}"))
+    book.do(book.commands.write(P1, to_line=to_line, ends=f"w{ends}"))
     if to_line < 10 and more:
-        book.do(book.acts.write(P1, ends=f"w{ends + more}"))
+        book.do(book.commands.write(P1, ends=f"w{ends + more}"))
     page, record = lines(book), book.state.record(book.state.skin_at(0))
     assert page[0].start == 0
     assert all(before.end == after.start for before, after in pairwise(page) if after.line != record.written + 1)

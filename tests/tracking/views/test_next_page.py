@@ -44,7 +44,7 @@ def test_the_pages_found_are_those_that_accounts_of_all_pages_find(
     for page, step in steps:
         with suppress(Refused):  # what a desk would not take, such as ruling a page twice
             if step == "rule":
-                book.do(book.acts.rule(Page.parse(page)))
+                book.do(book.commands.rule(Page.parse(page)))
             else:
                 book.write(page, 2 if step == "begin" else None)
     assert next_to_write(book.state, after) == by_accounts(

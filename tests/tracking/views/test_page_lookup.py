@@ -58,20 +58,20 @@ def test_what_is_told_calls_pages_and_leaves_as_the_book_counts(foliation: str, 
     entry = book.write("2v")
     assert tell(entry, book.state).startswith(f"{label} written by A")
     assert entry.page == "2v"
-    book.do(book.acts.fault(Page.parse("2v"), "omission", line=3))
+    book.do(book.commands.fault(Page.parse("2v"), "omission", line=3))
     assert [(each.named, each.label) for each in fault_accounts(book.state)] == [(label, "2v")]
     cut = book.do(leaf_acts.cancel_leaf(book.state, 2))
     assert tell(cut, book.state) == f"{leaf} cancelled, its stub kept, by A"
     assert [each.named for each in fault_accounts(book.state)] == [label]
     with pytest.raises(Refused, match=f"^{book.state.book.named(Page.parse('1r'))} is unruled, not written whole"):
-        book.acts.check(Page.parse("1r"))
+        book.commands.check(Page.parse("1r"))
 
 
 @pytest.mark.parametrize(("foliation", "at"), [("roman", "page ii v line 3"), ("pages", "page 4 line 3")])
 def test_a_space_is_tied_to_a_page_by_what_it_is_called(foliation: str, at: str) -> None:
     book = a_book(foliation, spaces=(SpacePlan("mill", "miniature", Anchor(word=3), 2, "column"),))
-    moved = book.acts.space("mill", "moved", at=at)
-    assert moved.facts["anchor"] == book.acts.space("mill", "moved", at="page 2v line 3").facts["anchor"]
+    moved = book.commands.space("mill", "moved", at=at)
+    assert moved.facts["anchor"] == book.commands.space("mill", "moved", at="page 2v line 3").facts["anchor"]
 
 
 def test_pages_of_two_words_are_listed_with_commas() -> None:

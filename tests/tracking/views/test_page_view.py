@@ -87,14 +87,14 @@ def test_what_comes_next_on_a_page() -> None:
     page = Page.parse("1r")
     seen = [next_acts(book)]
     steps: list[Callable[[], Act]] = [
-        lambda: book.acts.rule(page),
-        lambda: book.acts.write(page, to_line=4),
-        lambda: book.acts.write(page),
-        lambda: book.acts.fault(page, "omission"),
-        lambda: book.acts.fault(page, "repetition"),
-        lambda: book.acts.check(page),
-        lambda: book.acts.settle(page, "1", "scraped"),
-        lambda: book.acts.settle(page, "1", "scraped"),
+        lambda: book.commands.rule(page),
+        lambda: book.commands.write(page, to_line=4),
+        lambda: book.commands.write(page),
+        lambda: book.commands.fault(page, "omission"),
+        lambda: book.commands.fault(page, "repetition"),
+        lambda: book.commands.check(page),
+        lambda: book.commands.settle(page, "1", "scraped"),
+        lambda: book.commands.settle(page, "1", "scraped"),
     ]
     for step in steps:
         book.do(step())
@@ -106,10 +106,10 @@ def test_what_comes_next_on_a_page() -> None:
 def test_a_page_of_spaces_alone() -> None:
     book = SmallBook(words=30, spaces=(SpacePlan(id="rim", kind="border", at=Anchor(page="12v")),))
     assert next_acts(book, "12v") == "rule"
-    book.do(book.acts.rule(Page.parse("12v")))
+    book.do(book.commands.rule(Page.parse("12v")))
     assert next_acts(book, "12v") == "paint 1"
     for stage in ("drawn", "gilded", "coloured", "outlined"):
-        book.do(book.acts.space("rim", stage))
+        book.do(book.commands.space("rim", stage))
     assert next_acts(book, "12v") == "done"
 
 
@@ -123,7 +123,7 @@ def test_lines_that_spaces_take_are_no_budget() -> None:
     before = account(book, "1r")
     assert (before.ruled_lines, before.lines_in_spaces, before.budget.room) == (10, 6, 4)
     assert before.spaces_waiting == len(before.spaces)
-    book.do(book.acts.rule(Page.parse("1r")))
+    book.do(book.commands.rule(Page.parse("1r")))
     ruled = account(book, "1r")
     assert (ruled.lines_in_spaces, ruled.budget.room) == (6, 4)
     book.write("1r")
@@ -157,7 +157,7 @@ def test_a_space_tied_to_a_page_that_is_gone_has_no_place() -> None:
 def test_lines_over_and_lines_left() -> None:
     book = SmallBook(words=100)
     assert account(book, "12v").over == -10
-    book.do(book.acts.hold(Page.parse("1v"), "w60 w61"))
+    book.do(book.commands.hold(Page.parse("1v"), "w60 w61"))
     first = account(book, "1r")
     assert (first.budget.planned - first.budget.room, first.over) == (first.over, first.over)
     assert first.over > 0
@@ -169,10 +169,10 @@ def test_gaps_and_overlaps_are_told_in_words() -> None:
     book = SmallBook()
     book.write("1r")
     end = account(book, "1r").to_word
-    book.do(book.acts.write(Page.parse("1v"), begins=f"w{end + 3} w{end + 4}"))
+    book.do(book.commands.write(Page.parse("1v"), begins=f"w{end + 3} w{end + 4}"))
     data = page_as_data(account(book, "1v"))
     assert (data["gap_words"], "overlap_words" in data) == (3, False)
-    book.do(book.acts.write(Page.parse("1v"), begins=f"w{end - 2} w{end - 1}"))
+    book.do(book.commands.write(Page.parse("1v"), begins=f"w{end - 2} w{end - 1}"))
     data = page_as_data(account(book, "1v"))
     assert (data["overlap_words"], "gap_words" in data) == (2, False)
     assert "gap_words" not in page_as_data(account(book, "1r"))
@@ -181,7 +181,7 @@ def test_gaps_and_overlaps_are_told_in_words() -> None:
 def test_a_page_that_ends_elsewhere_moves_the_text_after_it() -> None:
     book = SmallBook()
     planned = account(book, "1v").from_word
-    book.do(book.acts.write(Page.parse("1r"), ends=f"w{planned - 5}"))
+    book.do(book.commands.write(Page.parse("1r"), ends=f"w{planned - 5}"))
     assert account(book, "1v").from_word == planned - 4
 
 
@@ -189,8 +189,8 @@ def test_gatherings_in_figures() -> None:
     book = SmallBook(hands=(Hand("A", "first", 20.0), Hand("B", "second", 16.0, gatherings=(2,))))
     book.write("1r")
     book.write("1v", hand="B")
-    book.do(book.acts.check(Page.parse("1r")))
-    book.do(book.acts.fault(Page.parse("1v"), "omission"))
+    book.do(book.commands.check(Page.parse("1r")))
+    book.do(book.commands.fault(Page.parse("1v"), "omission"))
     first, second, third = gathering_reports(book.state)
     assert (first.number, first.first, first.last, first.leaves, first.sheets, first.pages) == (1, 1, 4, 4, 2, 8)
     assert (first.written, first.corrected, first.faults, first.hands) == (2, 1, 1, "AB")

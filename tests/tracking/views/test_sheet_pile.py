@@ -27,19 +27,19 @@ def sheet(book: SmallBook, name: str, now: datetime = NOON) -> SheetStanding:
 def settle(book: SmallBook, *pages: str) -> None:
     for page in pages:
         book.write(page)
-        book.do(book.acts.check(Page.parse(page)), "B")
+        book.do(book.commands.check(Page.parse(page)), "B")
 
 
 def test_a_sheet_waits_until_each_of_its_pages_is_settled() -> None:
     book = SmallBook()
     assert sheet(book, "1.1").waits_for == ("1r written", "1v written", "4r written", "4v written")
     book.write("1r")
-    book.do(book.acts.begin(Page.parse("1v")))
+    book.do(book.commands.begin(Page.parse("1v")))
     assert sheet(book, "1.1").waits_for == ("1r checked", "1v written", "4r written", "4v written")
-    fault = book.do(book.acts.fault(Page.parse("1r"), "omission", should="w3"))
-    book.do(book.acts.check(Page.parse("1r")), "B")
+    fault = book.do(book.commands.fault(Page.parse("1r"), "omission", should="w3"))
+    book.do(book.commands.check(Page.parse("1r")), "B")
     assert sheet(book, "1.1").waits_for[0] == "1r corrected"
-    book.do(book.acts.settle(Page.parse("1r"), fault.entry, "interlined"))
+    book.do(book.commands.settle(Page.parse("1r"), fault.entry, "interlined"))
     assert sheet(book, "1.1").waits_for == ("1v written", "4r written", "4v written")
     settle(book, "1v", "4r", "4v")
     found = sheet(book, "1.1")
@@ -52,7 +52,7 @@ def test_pages_no_text_comes_to_are_settled_but_room_on_them_must_be_ruled() -> 
     assert sheet(book, "3.2").may_leave
     assert sheet(book, "3.1").waits_for == ("12v ruled",)
     assert sheet(book, "3.1").spaces == ("end",)
-    book.do(book.acts.rule(Page.parse("12v")))
+    book.do(book.commands.rule(Page.parse("12v")))
     assert sheet(book, "3.1").may_leave
 
 
@@ -67,21 +67,21 @@ def test_a_single_leaf_is_a_sheet_of_two_pages() -> None:
 def test_ink_dries_so_many_days_from_when_it_was_laid_down() -> None:
     book = SmallBook(workshop=INES)
     settle(book, "1r", "1v", "4r", "4v")
-    book.do(book.acts.sheet("1.1", "drying"))
+    book.do(book.commands.sheet("1.1", "drying"))
     laid = datetime(2026, 3, 2, 10, 0, tzinfo=UTC)
     assert sheet(book, "1.1").dry == laid + timedelta(hours=36)
     assert sheet(book, "1.1").waits_for == ("dry on 2026-03-03",)
     assert sheet(book, "1.1", laid + timedelta(hours=36)).may_leave
-    early = book.acts.sheet("1.1", "artist", at=NOON.isoformat())
+    early = book.commands.sheet("1.1", "artist", at=NOON.isoformat())
     assert early.facts["remark"] == "it was to dry until 3 March 22:00"
-    assert "remark" not in book.acts.sheet("1.1", "artist", at=(laid + timedelta(days=2)).isoformat()).facts
-    assert "remark" not in book.acts.sheet("1.1", "desk", at=NOON.isoformat()).facts
+    assert "remark" not in book.commands.sheet("1.1", "artist", at=(laid + timedelta(days=2)).isoformat()).facts
+    assert "remark" not in book.commands.sheet("1.1", "desk", at=NOON.isoformat()).facts
 
 
 def test_a_sheet_taken_early_is_recorded_with_what_it_waited_for() -> None:
     book = SmallBook(workshop=INES)
     settle(book, "1r", "1v")
-    entry = book.do(book.acts.sheet("1.1", "artist"))
+    entry = book.do(book.commands.sheet("1.1", "artist"))
     assert tell(entry) == (
         "sheet 1.1 with the artist (Ines), noted by A; it leaves early and still waits for 4r 4v written"
     )
@@ -91,47 +91,47 @@ def test_a_sheet_taken_early_is_recorded_with_what_it_waited_for() -> None:
 def test_a_sheet_in_the_press_with_a_space_to_fill_is_remarked_on() -> None:
     book = SmallBook(spaces=(SpacePlan("vine", "border", Anchor(page="1r")),))
     settle(book, "1r", "1v", "4r", "4v")
-    assert book.acts.sheet("1.1", "press").facts["remark"] == "space vine on it is still to be filled"
+    assert book.commands.sheet("1.1", "press").facts["remark"] == "space vine on it is still to be filled"
     book = SmallBook(spaces=tuple(SpacePlan(name, "border", Anchor(page="1r")) for name in ("vine", "weir")))
     settle(book, "1r", "1v", "4r", "4v")
-    assert book.acts.sheet("1.1", "press").facts["remark"] == "spaces vine, weir on it are still to be filled"
+    assert book.commands.sheet("1.1", "press").facts["remark"] == "spaces vine, weir on it are still to be filled"
 
 
 def test_a_sheet_without_a_word_is_not_for_the_checker() -> None:
     book = SmallBook()
-    assert book.acts.sheet("1.1", "checker").facts["remark"] == "nothing on it is written yet"
+    assert book.commands.sheet("1.1", "checker").facts["remark"] == "nothing on it is written yet"
     book.write("1r")
-    assert "remark" not in book.acts.sheet("1.1", "checker").facts
+    assert "remark" not in book.commands.sheet("1.1", "checker").facts
 
 
 def test_the_second_to_take_a_sheet_is_told_who_has_it() -> None:
     book = SmallBook(workshop=INES)
-    book.do(book.acts.sheet("1.1", "artist"))
+    book.do(book.commands.sheet("1.1", "artist"))
     with pytest.raises(Refused, match=r"sheet 1.1 has been with the artist \(Ines\) since 2 March 10:00 already"):
-        book.acts.sheet("1.1", "artist", "Zoe")
-    act = book.acts.sheet("1.1", "checker", "Bea")
+        book.commands.sheet("1.1", "artist", "Zoe")
+    act = book.commands.sheet("1.1", "checker", "Bea")
     assert str(act.facts["remark"]).startswith("it was with the artist (Ines) since 2 March 10:00")
 
 
 def test_two_who_take_it_at_the_same_moment_are_both_told() -> None:
     book = SmallBook()
-    first, second = book.acts.sheet("1.1", "artist", "Ines"), book.acts.sheet("1.1", "checker", "Bea")
+    first, second = book.commands.sheet("1.1", "artist", "Ines"), book.commands.sheet("1.1", "checker", "Bea")
     book.do(first)
     assert book.state.sheet_record("1.1").also is None
     entry = book.do(second)
     record = book.state.sheet_record("1.1")
     assert (record.place, record.who, record.also) == ("checker", "Bea", ("artist", "Ines"))
     assert tell(entry, book.state).endswith("Ines had it put down as with the artist at the same time: see who has it")
-    book.do(book.acts.sheet("1.1", "desk"))
+    book.do(book.commands.sheet("1.1", "desk"))
     assert book.state.sheet_record("1.1").also is None
 
 
 def test_taking_a_move_back_leaves_no_quarrel() -> None:
     book = SmallBook()
-    taken = book.do(book.acts.sheet("1.1", "artist", "Ines"))
+    taken = book.do(book.commands.sheet("1.1", "artist", "Ines"))
     book.undo(taken)
     assert book.state.sheet_record("1.1").place == "desk"
-    book.do(book.acts.sheet("1.1", "artist", "Bea"))
+    book.do(book.commands.sheet("1.1", "artist", "Bea"))
     assert book.state.sheet_record("1.1").also is None
 
 
@@ -147,20 +147,20 @@ def test_taking_a_move_back_leaves_no_quarrel() -> None:
 )
 def test_what_cannot_be_is_refused(name: str, place: str, says: str) -> None:
     with pytest.raises(Refused, match=says):
-        SmallBook().acts.sheet(name, place)
+        SmallBook().commands.sheet(name, place)
 
 
 def test_a_sheet_may_be_put_down_at_the_desk_once_it_was_away() -> None:
     book = SmallBook()
-    book.do(book.acts.sheet("1.1", "press"))
-    book.do(book.acts.sheet("1.1", "desk"))
+    book.do(book.commands.sheet("1.1", "press"))
+    book.do(book.commands.sheet("1.1", "desk"))
     with pytest.raises(Refused, match="at the desk since 2 March 10:00 already"):
-        book.acts.sheet("1.1", "desk")
+        book.commands.sheet("1.1", "desk")
 
 
 def test_other_programs_get_the_same_keys_always() -> None:
     book = SmallBook(workshop=INES)
-    book.do(book.acts.sheet("1.1", "drying"))
+    book.do(book.commands.sheet("1.1", "drying"))
     data = sheet_as_data(sheet(book, "1.1"))
     assert data == {
         "sheet": "1.1",

@@ -56,7 +56,7 @@ def test_work_goes_on_with_the_first_page_to_write_then_to_check() -> None:
         found = account(book, "1.1").next_page
         assert found is not None
         turns.append(str(found.page))
-        book.do(book.acts.write(found.page) if act == "write" else book.acts.check(found.page))
+        book.do(book.commands.write(found.page) if act == "write" else book.commands.check(found.page))
     assert turns == ["1r", "1v", "4r", "4v"] * 2
     assert account(book, "1.1").next_page is None
 
