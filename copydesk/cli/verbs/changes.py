@@ -7,13 +7,10 @@ from typing import TYPE_CHECKING
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_json, say, table
-from copydesk.tracking.views.change_report import change_accounts, change_as_data
+from copydesk.tracking.views.change_report import CHANGES, change_accounts
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
-
-    from copydesk.book.plan import Book
-    from copydesk.tracking.views.change_report import ChangeAccount
 
 
 SAYS = (
@@ -33,15 +30,9 @@ def run(arguments: Namespace) -> ExitCode:
     state = open_book(arguments).state
     found = change_accounts(state)
     if arguments.json:
-        give_json([change_as_data(each) for each in found])
+        give_json(CHANGES.all_data(found))
     elif found:
-        table(("page", "exemplar", "what", "why", "who", "entry"), (_row(each, state.book) for each in found))
+        table(CHANGES.headings(), (CHANGES.cells(each, state.book) for each in found))
     else:
         say("the text is copied as the exemplar has it; nothing is changed on purpose")
     return ExitCode.DONE
-
-
-def _row(account: ChangeAccount, book: Book) -> tuple[object, ...]:
-    change = account.change
-    page = book.named(account.page) if account.page else ""
-    return (page, account.place, account.sentence(), change.why, change.who, account.entry or "in book.yaml")

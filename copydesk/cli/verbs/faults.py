@@ -7,12 +7,11 @@ from typing import TYPE_CHECKING
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_json, say, table
-from copydesk.tracking.checking.fault_report import STATES, choose_faults, fault_accounts, fault_as_data
+from copydesk.tracking.checking.fault_report import FAULTS, STATES, choose_faults, fault_accounts
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
-    from copydesk.tracking.checking.fault_report import FaultAccount
     from copydesk.tracking.state.book_state import BookState
 
 
@@ -52,32 +51,12 @@ def run(arguments: Namespace) -> ExitCode:
         state="open" if arguments.open else arguments.state,
     )
     if arguments.json:
-        give_json([fault_as_data(each) for each in chosen])
+        give_json(FAULTS.all_data(chosen))
     elif chosen:
-        table(_HEADS, map(_row, chosen))
+        table(FAULTS.headings(), (FAULTS.cells(each, state.book) for each in chosen))
     else:
         say("no such fault is on record")
     return ExitCode.DONE
-
-
-_HEADS = ("fault", "page", "column", "line", "kind", "hand", "stands", "should", "state", "found by")
-
-
-def _row(account: FaultAccount) -> tuple[object, ...]:
-    fault = account.fault
-    state = f"{fault.remedy} by {fault.settled_by}" if account.state == "settled" else account.state
-    return (
-        fault.id,
-        account.named,
-        fault.column or "",
-        fault.line or "",
-        fault.kind,
-        account.written_by,
-        fault.stands,
-        fault.should,
-        state,
-        fault.found_by,
-    )
 
 
 def _tell(state: BookState, *, json: bool) -> None:

@@ -8,10 +8,10 @@ from copydesk.book.materials.cautions import cautions_for
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_json, say, table
-from copydesk.tracking.decoration.rubrication_tally import tally, tally_as_data, tally_words, total_of
-from copydesk.tracking.decoration.space_report import ARRANGEMENTS, arranged, progress, space_as_data, space_reports
-from copydesk.tracking.decoration.space_words import group_line, progress_words, size_words, where_words
-from copydesk.tracking.views.sheet_pile import leave_words
+from copydesk.tracking.decoration.rubrication_tally import tally, tally_words, total_of
+from copydesk.tracking.decoration.space_columns import SPACES, TALLY
+from copydesk.tracking.decoration.space_report import ARRANGEMENTS, arranged, progress, space_reports
+from copydesk.tracking.decoration.space_words import group_line, progress_words
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -31,9 +31,6 @@ EXAMPLES = (
     "copydesk spaces my-book --tally",
     "copydesk spaces my-book --json",
 )
-
-_HEADS = ("space", "kind", "stands on", "size", "done", "next", "hours")
-_SHEET_HEADS = ("sheet", "may leave")
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -58,7 +55,7 @@ def run(arguments: Namespace) -> ExitCode:
         reports = [report for report in reports if report.waiting]
     groups = arranged(state, reports, arguments.by)
     if arguments.json:
-        give_json([space_as_data(report) for report in _in_order(groups)])
+        give_json(SPACES.all_data(_in_order(groups)))
         return ExitCode.DONE
     _say_groups(groups, state.book, with_sheet=arguments.by != "sheet")
     if reports:
@@ -80,35 +77,15 @@ def _say_groups(groups: list[Group], book: Book, *, with_sheet: bool) -> None:
         say("There are no spaces.")
     for group in groups:
         say("", group_line(group, book))
-        heads = (*_HEADS, *(_SHEET_HEADS if with_sheet else ()), "subject")
-        table(heads, (_row(report, book, with_sheet=with_sheet) for report in group.reports))
-
-
-def _row(report: SpaceReport, book: Book, *, with_sheet: bool) -> tuple[object, ...]:
-    account = report.account
-    return (
-        account.plan.id,
-        account.plan.kind,
-        where_words(account, book),
-        size_words(account, book.unit),
-        account.stage,
-        account.next_stage or "",
-        f"{account.hours_left:.2g}" if account.hours_left else "",
-        *(_sheet(report, book) if with_sheet else ()),
-        account.plan.subject,
-    )
-
-
-def _sheet(report: SpaceReport, book: Book) -> tuple[object, ...]:
-    if report.sheet is None:
-        return ("", ", ".join(report.waits_for))
-    return (report.sheet.sheet.name, leave_words(report.sheet, book))
+        left_out = () if with_sheet else ("sheet", "may_leave")
+        rows = (SPACES.cells(report, book, without=left_out) for report in group.reports)
+        table(SPACES.headings(without=left_out), rows)
 
 
 def _give_tally(state: BookState, *, as_json: bool) -> None:
     found = tally(state)
     if as_json:
-        give_json([tally_as_data(each) for each in found])
+        give_json(TALLY.all_data(found))
         return
     for each in found:
         where = (

@@ -8,13 +8,12 @@ from copydesk.book.common.phrases import count_of
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_json, say, table
-from copydesk.tracking.scribes.stints import shares, shares_data, totals
+from copydesk.tracking.scribes.stints import SHARES, share_rows, totals
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
-    from copydesk.book.plan import Book
-    from copydesk.tracking.scribes.stints import HandTotal, Share
+    from copydesk.tracking.scribes.stints import HandTotal
 
 
 SAYS = (
@@ -32,28 +31,16 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(arguments: Namespace) -> ExitCode:
     """Give the shares."""
     state = open_book(arguments).state
+    found = share_rows(state)
     if arguments.json:
-        give_json(shares_data(state))
+        give_json(SHARES.all_data(found))
         return ExitCode.DONE
-    found = shares(state)
     if not found:
         say("Nothing is written yet.")
         return ExitCode.DONE
-    table(
-        ("hand", "from", "col", "line", "to", "col", "line", "lines", "words", "minutes", "day"),
-        (_row(share, state.book) for share in found),
-    )
-    say("", *map(_total, totals(state, found)))
+    table(SHARES.headings(), (SHARES.cells(row, state.book) for row in found))
+    say("", *map(_total, totals(state, (row.share for row in found))))
     return ExitCode.DONE
-
-
-def _row(share: Share, book: Book) -> tuple[object, ...]:
-    first, last = share.first, share.last
-    line = f"in {last.line}" if share.within else last.line
-    minutes = f"{share.minutes:g}" if share.minutes else ""
-    day = share.began[:10] if share.began[:10] == share.ended[:10] else f"{share.began[:10]} to {share.ended[:10]}"
-    places = (book.named(first.page), first.column, first.line, book.named(last.page), last.column, line)
-    return (share.hand, *places, share.lines, share.words, minutes, day)
 
 
 def _total(total: HandTotal) -> str:

@@ -9,98 +9,73 @@ has them, and the text is UTF-8.
 from __future__ import annotations
 
 import csv
+from functools import partial
 from io import StringIO
 from typing import TYPE_CHECKING, Any
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import UnknownNameError
 from copydesk.book.common.sanitize import plain
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator, Mapping
+    from collections.abc import Callable, Iterable, Mapping
     from datetime import datetime
 
+    from copydesk.book.columns import Report
     from copydesk.tracking.state.book_state import BookState
 
 
 _BEGINS_FORMULA = ("=", "+", "-", "@", "＝", "＋", "－", "＠")
-
-PAGES = (
-    *("page", "gathering", "leaf", "sheet", "side", "surface", "conjugate", "ruled_lines", "lines_in_spaces"),
-    *("budget", "planned", "written", "over", "from_word", "to_word", "first_words", "last_words", "state", "next"),
-    *("hands", "checked_by", "self_checked", "spaces_waiting", "faults_open", "stretch", "gap_words", "overlap_words"),
-    "label",
-)
-SPACES = (
-    *("space", "kind", "page", "column", "from_line", "lines", "width", "height", "stage", "waiting", "sheet"),
-    *("may_leave", "waits_for", "subject", "materials", "across", "stages", "next", "instruction", "guide_letter"),
-    *("artist", "hours", "hours_left", "sheet_at"),
-)
-FAULTS = (
-    *("fault", "page", "kind", "cause", "column", "line", "word", "stands", "should", "state", "written_by"),
-    *("found_by", "found_at", "remedy", "settled_by", "settled_at"),
-)
-STINTS = (
-    *("hand", "name", "from", "from_column", "from_line", "to", "to_column", "to_line", "in_line", "from_word"),
-    *("to_word", "words", "lines", "minutes", "began", "ended"),
-)
 
 
 def csv_list(state: BookState, what: str, now: datetime) -> bytes:
     """The list called ``what``, one of ``LISTS``, as it stands at ``now``.
 
     Raises:
-        Refused: where there is no such list.
+        UnknownNameError: where there is no such list.
     """
     if what not in LISTS:
-        raise Refused(f"there is no list of {what!r}; there are {', '.join(LISTS)}")
-    columns, rows = LISTS[what]
-    return _written(columns, rows(state, now)).encode()
-
-
-def _pages(state: BookState, _: datetime) -> Iterator[Mapping[str, Any]]:
-    from copydesk.tracking.views.page_report import page_as_data, page_reports
-
-    for report in page_reports(state):
-        data = page_as_data(report)
-        stints = report.record.stints
-        yield data | {"hands": [f"{stint.hand} {stint.from_line}-{stint.to_line}" for stint in stints]}
-
-
-def _spaces(state: BookState, now: datetime) -> Iterator[Mapping[str, Any]]:
-    from copydesk.tracking.decoration.space_report import space_as_data, space_reports
-
-    return map(space_as_data, space_reports(state, now))
-
-
-def _faults(state: BookState, _: datetime) -> Iterator[Mapping[str, Any]]:
-    from copydesk.tracking.checking.fault_report import fault_accounts, fault_as_data
-
-    return map(fault_as_data, fault_accounts(state))
-
-
-def _stints(state: BookState, _: datetime) -> Iterator[Mapping[str, Any]]:
-    from copydesk.tracking.scribes.stints import shares_data
-
-    names = {hand.id: hand.name for hand in state.book.hands}
-    return ({**data, "name": names.get(str(data["hand"]), "")} for data in shares_data(state))
-
-
-LISTS: Mapping[str, tuple[tuple[str, ...], Callable[[BookState, datetime], Iterator[Mapping[str, Any]]]]] = {
-    "pages": (PAGES, _pages),
-    "spaces": (SPACES, _spaces),
-    "faults": (FAULTS, _faults),
-    "stints": (STINTS, _stints),
-}
-"""Every list: its columns, and what gives its rows."""
-
-
-def _written(columns: Iterable[str], rows: Iterable[Mapping[str, Any]]) -> str:
-    columns = tuple(columns)
+        raise UnknownNameError(f"there is no list of {what!r}; there are {', '.join(LISTS)}")
+    report, rows = LISTS[what](state, now)
     out = StringIO()
     writer = csv.writer(out)
-    writer.writerow(columns)
-    writer.writerows([cell(row.get(column)) for column in columns] for row in rows)
-    return out.getvalue()
+    writer.writerow(report.keys)
+    writer.writerows([cell(value) for value in report.csv_row(row)] for row in rows)
+    return out.getvalue().encode()
+
+
+def _pages(state: BookState, _: datetime) -> tuple[Report[Any], Iterable[Any]]:
+    from copydesk.tracking.fit.stretches import stretch_at
+    from copydesk.tracking.views.page_report import PAGES, page_rows
+
+    return PAGES, page_rows(state, partial(stretch_at, state))
+
+
+def _spaces(state: BookState, now: datetime) -> tuple[Report[Any], Iterable[Any]]:
+    from copydesk.tracking.decoration.space_columns import SPACES
+    from copydesk.tracking.decoration.space_report import space_reports
+
+    return SPACES, space_reports(state, now)
+
+
+def _faults(state: BookState, _: datetime) -> tuple[Report[Any], Iterable[Any]]:
+    from copydesk.tracking.checking.fault_report import FAULTS, fault_accounts
+
+    return FAULTS, fault_accounts(state)
+
+
+def _stints(state: BookState, _: datetime) -> tuple[Report[Any], Iterable[Any]]:
+    from copydesk.tracking.scribes.stints import SHARES, share_rows
+
+    return SHARES, share_rows(state)
+
+
+LISTS: Mapping[str, Callable[[BookState, datetime], tuple[Report[Any], Iterable[Any]]]] = {
+    "pages": _pages,
+    "spaces": _spaces,
+    "faults": _faults,
+    "stints": _stints,
+}
+"""Every list: what declares its columns, and its rows."""
 
 
 def cell(value: object) -> object:

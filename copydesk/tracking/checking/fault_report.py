@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.columns import Cell, Column, Report
 from copydesk.book.common.errors import Refused
 from copydesk.book.structure.page import Page, SkinPage
 from copydesk.tracking.state.page_lines import line_places
@@ -99,24 +100,53 @@ def choose_faults(
     ]
 
 
-def fault_as_data(account: FaultAccount) -> dict[str, object]:
-    """One fault as plain data."""
+def _state_words(account: FaultAccount) -> str:
     fault = account.fault
-    return {
-        "fault": fault.id,
-        "page": account.label,
-        "kind": fault.kind,
-        "cause": fault.cause or None,
-        "column": fault.column,
-        "line": fault.line,
-        "word": fault.word,
-        "stands": fault.stands,
-        "should": fault.should,
-        "state": account.state,
-        "written_by": account.written_by or None,
-        "found_by": fault.found_by,
-        "found_at": fault.found_at,
-        "remedy": fault.remedy or None,
-        "settled_by": fault.settled_by or None,
-        "settled_at": fault.settled_at or None,
-    }
+    return f"{fault.remedy} by {fault.settled_by}" if account.state == "settled" else account.state
+
+
+FAULTS: Report[FaultAccount] = Report(
+    "faults",
+    "One row a fault, in the order of pages, columns and lines.",
+    (
+        Column("fault", Cell.TEXT, "its name in the ledger", lambda a: a.fault.id, "fault"),
+        Column(
+            "page", Cell.PAGE, "its page today, or when it was found", lambda a: a.label, "page", lambda a, _: a.named
+        ),
+        Column("kind", Cell.TEXT, "its kind, as omission", lambda a: a.fault.kind, "kind"),
+        Column(
+            "cause", Cell.TEXT, "what led to it, as eye-skip; null where not known", lambda a: a.fault.cause or None
+        ),
+        Column("column", Cell.NUMBER, "its column, from 1; null where nobody said", lambda a: a.fault.column, "column"),
+        Column(
+            "line",
+            Cell.NUMBER,
+            "its line in the column, from 1; null where nobody said",
+            lambda a: a.fault.line,
+            "line",
+        ),
+        Column("word", Cell.NUMBER, "the exemplar's word there; null where not known", lambda a: a.fault.word),
+        Column("stands", Cell.TEXT, "what stands on the page", lambda a: a.fault.stands, "stands"),
+        Column("should", Cell.TEXT, "what should stand there", lambda a: a.fault.should, "should"),
+        Column(
+            "state",
+            Cell.TEXT,
+            "open, settled, or gone with its leaf",
+            lambda a: a.state,
+            "state",
+            lambda a, _: _state_words(a),
+        ),
+        Column(
+            "written_by",
+            Cell.TEXT,
+            "the hand that wrote there; null where not known",
+            lambda a: a.written_by or None,
+            "hand",
+        ),
+        Column("found_by", Cell.TEXT, "who found it", lambda a: a.fault.found_by, "found by"),
+        Column("found_at", Cell.MOMENT, "when", lambda a: a.fault.found_at),
+        Column("remedy", Cell.TEXT, "how it was corrected; null while open", lambda a: a.fault.remedy or None),
+        Column("settled_by", Cell.TEXT, "who corrected it; null while open", lambda a: a.fault.settled_by or None),
+        Column("settled_at", Cell.MOMENT, "when; null while open", lambda a: a.fault.settled_at or None),
+    ),
+)

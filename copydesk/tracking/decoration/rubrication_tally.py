@@ -73,17 +73,6 @@ def tally_words(counts: Mapping[str, int]) -> str:
     return ", ".join(said) or "nothing"
 
 
-def tally_as_data(each: Tally) -> dict[str, object]:
-    """One gathering's tally as plain data."""
-    return {
-        "gathering": each.gathering,
-        "foot_of": str(each.foot) if each.foot is not None else None,
-        **{sort.replace(" ", "_"): number for sort, number in each.counts.items()},
-        "total": each.total,
-        "on_written_pages": each.written,
-    }
-
-
 def _marks(state: BookState) -> Iterator[tuple[int, str]]:
     """The piece of the text each mark stands at, and its sort, in order."""
     copy = state.copy

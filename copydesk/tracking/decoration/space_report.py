@@ -132,35 +132,3 @@ def progress(state: BookState, reports: Sequence[SpaceReport]) -> list[Progress]
 
 def _has(account: SpaceAccount, stage: str) -> bool:
     return stage in account.stages and account.has(stage)
-
-
-def space_as_data(report: SpaceReport) -> dict[str, object]:
-    """One space as plain data for other programs, with the keys the README names."""
-    account, sheet = report.account, report.sheet
-    plan, placement = account.plan, account.placement
-    return {
-        "space": plan.id,
-        "kind": plan.kind,
-        "page": str(account.page) if account.page else None,
-        "column": (placement.column or 1) if placement is not None and placement.from_line else None,
-        "from_line": (placement.from_line or None) if placement is not None else None,
-        "lines": placement.lines if placement is not None else plan.lines,
-        "width": round(account.width, 2),
-        "height": round(account.height, 2),
-        "stage": account.stage,
-        "waiting": report.waiting,
-        "sheet": sheet.sheet.name if sheet is not None else None,
-        "may_leave": report.may_leave,
-        "waits_for": list(report.waits_for),
-        "subject": plan.subject,
-        "materials": list(plan.materials),
-        "across": plan.across,
-        "stages": {stage: account.has(stage) for stage in account.stages},
-        "next": account.next_stage,
-        "instruction": plan.instruction,
-        "guide_letter": plan.guide_letter,
-        "artist": report.artist,
-        "hours": plan.hours,
-        "hours_left": round(account.hours_left, 2),
-        "sheet_at": sheet.record.place if sheet is not None else None,
-    }

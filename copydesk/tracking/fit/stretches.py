@@ -75,6 +75,12 @@ def need_at(state: BookState, index: int) -> Need | None:
     return _known(state, state.budget.stretches[number]) if number >= 0 else None
 
 
+def stretch_at(state: BookState, index: int) -> dict[str, object] | None:
+    """The stretch held at both ends that the page at ``index`` lies in, as plain data; None where it lies in none."""
+    need = need_at(state, index)
+    return need.as_json() if need is not None else None
+
+
 def need_to_the_end(state: BookState) -> Need | None:
     """What the text after the last page that is held asks, where it passes the book's last page; else None."""
     budget = state.budget

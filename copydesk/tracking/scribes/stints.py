@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.columns import Cell, Column, Report
 from copydesk.tracking.scribes.stopping_point import LinePlace, spot
 
 if TYPE_CHECKING:
@@ -124,26 +125,75 @@ def _total(state: BookState, hand: str, theirs: list[Share]) -> HandTotal:
     )
 
 
-def shares_data(state: BookState) -> list[dict[str, object]]:
-    """The shares as plain data."""
-    return list(map(_data, shares(state)))
+class ShareRow(NamedTuple):
+    """A share and the name of its hand."""
+
+    share: Share
+    name: str
 
 
-def _data(share: Share) -> dict[str, object]:
-    return {
-        "hand": share.hand,
-        "from": str(share.first.page),
-        "from_column": share.first.column,
-        "from_line": share.first.line,
-        "to": str(share.last.page),
-        "to_column": share.last.column,
-        "to_line": share.last.line,
-        "in_line": share.within,
-        "from_word": share.from_word,
-        "to_word": share.to_word,
-        "words": share.words,
-        "lines": share.lines,
-        "minutes": share.minutes or None,
-        "began": share.began,
-        "ended": share.ended,
-    }
+def share_rows(state: BookState) -> list[ShareRow]:
+    """Every share with the name of its hand, in the order of the pages."""
+    names = {hand.id: hand.name for hand in state.book.hands}
+    return [ShareRow(share, names.get(share.hand, "")) for share in shares(state)]
+
+
+def _last_line(row: ShareRow) -> str | int:
+    return f"in {row.share.last.line}" if row.share.within else row.share.last.line
+
+
+def _days(row: ShareRow) -> str:
+    began, ended = row.share.began[:10], row.share.ended[:10]
+    return began if began == ended else f"{began} to {ended}"
+
+
+SHARES: Report[ShareRow] = Report(
+    "stints",
+    "One row for each hand's continuous share of the writing.",
+    (
+        Column("hand", Cell.TEXT, "the hand", lambda r: r.share.hand, "hand"),
+        Column("name", Cell.TEXT, "its name in the plan", lambda r: r.name),
+        Column(
+            "from",
+            Cell.PAGE,
+            "the page it begins on",
+            lambda r: str(r.share.first.page),
+            "from",
+            lambda r, book: book.named(r.share.first.page),
+        ),
+        Column("from_column", Cell.NUMBER, "its first column", lambda r: r.share.first.column, "col"),
+        Column("from_line", Cell.NUMBER, "its first line in that column", lambda r: r.share.first.line, "line"),
+        Column(
+            "to",
+            Cell.PAGE,
+            "the page it ends on",
+            lambda r: str(r.share.last.page),
+            "to",
+            lambda r, book: book.named(r.share.last.page),
+        ),
+        Column("to_column", Cell.NUMBER, "its last column", lambda r: r.share.last.column, "col"),
+        Column(
+            "to_line",
+            Cell.NUMBER,
+            "its last line in that column",
+            lambda r: r.share.last.line,
+            "line",
+            lambda r, _: _last_line(r),
+        ),
+        Column("in_line", Cell.YES_NO, "whether it stops within that line", lambda r: r.share.within),
+        Column("from_word", Cell.NUMBER, "its first word in the exemplar", lambda r: r.share.from_word),
+        Column("to_word", Cell.NUMBER, "the word after its last", lambda r: r.share.to_word),
+        Column("lines", Cell.NUMBER, "lines written", lambda r: r.share.lines, "lines"),
+        Column("words", Cell.NUMBER, "words written", lambda r: r.share.words, "words"),
+        Column(
+            "minutes",
+            Cell.NUMBER,
+            "minutes recorded; null where none were",
+            lambda r: r.share.minutes or None,
+            "minutes",
+            lambda r, _: f"{r.share.minutes:g}" if r.share.minutes else "",
+        ),
+        Column("began", Cell.MOMENT, "time of its first entry", lambda r: r.share.began, "day", lambda r, _: _days(r)),
+        Column("ended", Cell.MOMENT, "time of its last entry", lambda r: r.share.ended),
+    ),
+)

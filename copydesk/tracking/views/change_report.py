@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.columns import Cell, Column, Report, page_or_none
 from copydesk.book.structure.page import Page
 from copydesk.tracking.ledger.records import change_of
 from copydesk.tracking.state.page_lines import lines_of_page
@@ -90,29 +91,53 @@ def _falls_on(state: BookState, change: Change) -> tuple[Page | None, int, int]:
     """Page, column and line where the passage begins, or the text goes on where it is left out."""
     piece = state.copy.piece(change.from_word)
     for index, page in enumerate(state.budget.pages):
-        if page.start <= piece < page.end:
+        if page.start <= piece < page.end or piece == page.end == state.copy.pieces:
             lines = lines_of_page(state, index)
             at = max(bisect_right(lines, piece, key=lambda line: line.start) - 1, 0)
             return (Page.at(index), lines[at].column, lines[at].line) if lines else (Page.at(index), 0, 0)
     return None, 0, 0
 
 
-def change_as_data(account: ChangeAccount) -> dict[str, object]:
-    """One change as plain data."""
-    change = account.change
-    return {
-        "entry": account.entry or None,
-        "sort": account.sort,
-        "from_word": change.from_word,
-        "to_word": change.to_word,
-        "stands": account.stands,
-        "write": change.write,
-        "why": change.why,
-        "who": change.who,
-        "at": account.at or None,
-        "exemplar": account.place or None,
-        "page": str(account.page) if account.page else None,
-        "column": account.column or None,
-        "line": account.line or None,
-        "written": account.written,
-    }
+CHANGES: Report[ChangeAccount] = Report(
+    "changes",
+    "One row a departure from the exemplar made on purpose, in the order of the text.",
+    (
+        Column(
+            "page",
+            Cell.PAGE,
+            "the page it falls on; null where none",
+            lambda a: page_or_none(a.page),
+            "page",
+            lambda a, book: book.named(a.page) if a.page else "",
+        ),
+        Column("exemplar", Cell.TEXT, "its place in the exemplar, where noted", lambda a: a.place or None, "exemplar"),
+        Column(
+            "sort", Cell.TEXT, "left out, put differently or added", lambda a: a.sort, "what", lambda a, _: a.sentence()
+        ),
+        Column("why", Cell.TEXT, "the reason given", lambda a: a.change.why, "why"),
+        Column("who", Cell.TEXT, "who decided it", lambda a: a.change.who, "who"),
+        Column(
+            "entry",
+            Cell.TEXT,
+            "its entry; null where it stands in book.yaml",
+            lambda a: a.entry or None,
+            "entry",
+            lambda a, _: a.entry or "in book.yaml",
+        ),
+        Column("from_word", Cell.NUMBER, "the exemplar's first word concerned, from 0", lambda a: a.change.from_word),
+        Column("to_word", Cell.NUMBER, "the word after the last", lambda a: a.change.to_word),
+        Column("stands", Cell.TEXT, "the exemplar's words", lambda a: a.stands),
+        Column("write", Cell.TEXT, "what is written instead", lambda a: a.change.write),
+        Column("at", Cell.MOMENT, "when it was recorded; null where it stands in book.yaml", lambda a: a.at or None),
+        Column(
+            "column",
+            Cell.NUMBER,
+            "the column it falls in, from 1; null where it has no page",
+            lambda a: a.column or None,
+        ),
+        Column(
+            "line", Cell.NUMBER, "the line it falls on, from 1; null where it has no page", lambda a: a.line or None
+        ),
+        Column("written", Cell.YES_NO, "whether the passage is written", lambda a: a.written),
+    ),
+)

@@ -1,14 +1,27 @@
-"""Pages as plain data for other programs, with the keys the README names."""
+"""Pages as a report: one row a page, for the terminal, spreadsheets and other programs."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.columns import Cell, Column, Report, page_or_none
 from copydesk.tracking.views.page_view import PageAccount, page_account
+from copydesk.tracking.views.sheet_view import instead_in_short
 
 if TYPE_CHECKING:
-    from copydesk.tracking.fit.stretches import Need
+    from collections.abc import Callable, Mapping
+
+    from copydesk.book.plan import Book
+    from copydesk.tracking.ledger.page_record import Stint
     from copydesk.tracking.state.book_state import BookState
+
+
+class PageRow(NamedTuple):
+    """A page of the report: its account, what is beside it on the sheet, and its stretch as plain data or None."""
+
+    account: PageAccount
+    instead: str
+    stretch: Mapping[str, object] | None
 
 
 def page_reports(state: BookState) -> list[PageAccount]:
@@ -16,42 +29,154 @@ def page_reports(state: BookState) -> list[PageAccount]:
     return [page_account(state, index) for index in range(state.collation.pages)]
 
 
-def page_as_data(account: PageAccount, need: Need | None = None) -> dict[str, object]:
-    """One page as plain data; ``need`` is what its stretch asks, where it is held at both ends."""
-    place, record, budget = account.place, account.record, account.budget
-    data: dict[str, object] = {
-        "page": str(account.page),
-        "gathering": place.gathering,
-        "leaf": place.leaf,
-        "sheet": place.sheet,
-        "side": place.side.value,
-        "surface": place.surface.value,
-        "conjugate": str(place.conjugate) if place.conjugate else None,
-        "ruled_lines": account.ruled_lines,
-        "lines_in_spaces": account.lines_in_spaces,
-        "budget": budget.room,
-        "planned": budget.planned,
-        "written": record.written,
-        "over": account.over,
-        "from_word": account.from_word,
-        "to_word": account.to_word,
-        "first_words": account.first_words,
-        "last_words": account.last_words,
-        "state": record.state,
-        "next": account.next_act,
-        "hands": [
-            {"hand": stint.hand, "from_line": stint.from_line, "to_line": stint.to_line} for stint in record.stints
-        ],
-        "checked_by": record.checked_by or None,
-        "self_checked": record.self_checked,
-        "spaces_waiting": account.spaces_waiting,
-        "faults_open": len(record.open_faults),
-        "label": account.label,
-    }
-    if account.gap_words:
-        data["gap_words"] = account.gap_words
-    if account.overlap_words:
-        data["overlap_words"] = account.overlap_words
-    if need is not None:
-        data["stretch"] = need.as_json()
-    return data
+def page_rows(state: BookState, stretch_at: Callable[[int], Mapping[str, object] | None]) -> list[PageRow]:
+    """Every page in reading order; ``stretch_at`` gives the stretch of a page (an index) held at both ends, or None."""
+    return [page_row(state, account, stretch_at(account.page.index)) for account in page_reports(state)]
+
+
+def page_row(state: BookState, account: PageAccount, stretch: Mapping[str, object] | None = None) -> PageRow:
+    """The row of one page."""
+    place = account.place
+    instead = "" if place.conjugate else instead_in_short(state.collation.gathering(place.gathering), place.sheet)
+    return PageRow(account, instead, stretch)
+
+
+def page_as_data(account: PageAccount, stretch: Mapping[str, object] | None = None) -> dict[str, object]:
+    """One page as plain data; ``stretch`` is that of a page held at both ends."""
+    return PAGES.data(PageRow(account, "", stretch))
+
+
+def _beside(row: PageRow, book: Book) -> str:
+    conjugate = row.account.place.conjugate
+    return book.named(conjugate) if conjugate else row.instead
+
+
+def _hands(row: PageRow) -> str:
+    return "".join(dict.fromkeys(stint.hand for stint in row.account.record.stints))
+
+
+def _hands_csv(row: PageRow) -> list[str]:
+    return [f"{stint.hand} {stint.from_line}-{stint.to_line}" for stint in row.account.record.stints]
+
+
+HAND_LINES: Report[Stint] = Report(
+    "hands",
+    "Which hand wrote which text lines of the page.",
+    (
+        Column("hand", Cell.TEXT, "the hand", lambda stint: stint.hand),
+        Column("from_line", Cell.NUMBER, "its first text line", lambda stint: stint.from_line),
+        Column("to_line", Cell.NUMBER, "its last text line", lambda stint: stint.to_line),
+    ),
+)
+
+PAGES: Report[PageRow] = Report(
+    "pages",
+    "One row a page, in reading order. Lines are text lines of all columns.",
+    (
+        Column(
+            "page",
+            Cell.PAGE,
+            "leaf and side",
+            lambda row: str(row.account.page),
+            "page",
+            lambda row, _: row.account.label,
+        ),
+        Column("gathering", Cell.NUMBER, "the gathering", lambda row: row.account.place.gathering),
+        Column("leaf", Cell.NUMBER, "the leaf in its gathering", lambda row: row.account.place.leaf),
+        Column(
+            "sheet",
+            Cell.NUMBER,
+            "the sheet in its gathering, 1 the outermost",
+            lambda row: row.account.place.sheet,
+            "sheet",
+            lambda row, _: f"{row.account.place.gathering}.{row.account.place.sheet}",
+        ),
+        Column("side", Cell.TEXT, "outer or inner side of the sheet", lambda row: row.account.place.side.value, "side"),
+        Column("surface", Cell.TEXT, "hair or flesh", lambda row: row.account.place.surface.value, "surface"),
+        Column(
+            "conjugate",
+            Cell.PAGE,
+            "the page beside it when the sheet lies open; null where there is none",
+            lambda row: page_or_none(row.account.place.conjugate),
+            "beside",
+            _beside,
+        ),
+        Column("ruled_lines", Cell.NUMBER, "ruled lines of all columns", lambda row: row.account.ruled_lines),
+        Column("lines_in_spaces", Cell.NUMBER, "lines that spaces take", lambda row: row.account.lines_in_spaces),
+        Column("budget", Cell.NUMBER, "lines left for text", lambda row: row.account.budget.room, "budget"),
+        Column(
+            "planned",
+            Cell.NUMBER,
+            "lines the text planned for it takes",
+            lambda row: row.account.budget.planned,
+            "planned",
+        ),
+        Column("written", Cell.NUMBER, "lines written", lambda row: row.account.record.written, "written"),
+        Column(
+            "over",
+            Cell.NUMBER,
+            "lines by which the text passes the budget; negative where room is left",
+            lambda row: row.account.over,
+            "over",
+            lambda row, _: row.account.over if row.account.over > 0 else "",
+        ),
+        Column("from_word", Cell.NUMBER, "its first word in the exemplar, from 0", lambda row: row.account.from_word),
+        Column("to_word", Cell.NUMBER, "the word after its last", lambda row: row.account.to_word),
+        Column("first_words", Cell.TEXT, "its first words", lambda row: row.account.first_words, "begins"),
+        Column("last_words", Cell.TEXT, "its last words", lambda row: row.account.last_words, "ends"),
+        Column(
+            "state",
+            Cell.TEXT,
+            "unruled, ruled, begun, written, checked or corrected",
+            lambda row: row.account.record.state,
+            "state",
+        ),
+        Column("next", Cell.TEXT, "what is to be done next", lambda row: row.account.next_act, "next"),
+        Column(
+            "hands",
+            Cell.ROWS,
+            "who wrote it",
+            lambda row: row.account.record.stints,
+            "hands",
+            lambda row, _: _hands(row),
+            HAND_LINES,
+            csv=_hands_csv,
+        ),
+        Column(
+            "checked_by",
+            Cell.TEXT,
+            "who checked it; null where nobody did",
+            lambda row: row.account.record.checked_by or None,
+        ),
+        Column(
+            "self_checked",
+            Cell.YES_NO,
+            "whether its own writer checked it",
+            lambda row: row.account.record.self_checked,
+        ),
+        Column("spaces_waiting", Cell.NUMBER, "spaces on it still to fill", lambda row: row.account.spaces_waiting),
+        Column("faults_open", Cell.NUMBER, "faults not yet corrected", lambda row: len(row.account.record.open_faults)),
+        Column("label", Cell.TEXT, "the page as the book counts pages", lambda row: row.account.label),
+        Column(
+            "gap_words",
+            Cell.NUMBER,
+            "words skipped before it",
+            lambda row: row.account.gap_words or None,
+            optional=True,
+        ),
+        Column(
+            "overlap_words",
+            Cell.NUMBER,
+            "words that stand on the page before too",
+            lambda row: row.account.overlap_words or None,
+            optional=True,
+        ),
+        Column(
+            "stretch",
+            Cell.OBJECT,
+            "the stretch of pages held at both ends that it lies in",
+            lambda row: row.stretch,
+            optional=True,
+        ),
+    ),
+)

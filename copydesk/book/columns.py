@@ -1,0 +1,121 @@
+"""Reports declared once: each column with its JSON key, its type, its meaning, its heading and how a cell is shown.
+
+From one declaration follow the JSON of a verb, the CSV, the table on the terminal, the list at the desk and the
+reference in ``copydesk help json``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING, Any, Generic, TypeVar
+
+if TYPE_CHECKING:
+    from datetime import date, datetime
+
+    from copydesk.book.plan import Book
+    from copydesk.book.structure.page import Page
+
+T = TypeVar("T")
+
+
+class Cell(StrEnum):
+    """What a value is in the JSON, in the words of the reference."""
+
+    TEXT = "text"
+    NUMBER = "number"
+    YES_NO = "true or false"
+    PAGE = "page, as 12r"
+    DAY = "day, as 2027-03-31"
+    MOMENT = "time, as 2027-03-31T09:00:00+01:00"
+    TEXTS = "list of text"
+    OBJECT = "object"
+    ROWS = "list of objects"
+    BY_NAME = "object by name"
+
+
+@dataclass(frozen=True, slots=True)
+class Column(Generic[T]):
+    """One column of a report, or one key of an object.
+
+    ``value`` gives what stands in the JSON. ``heading`` is the head of the column where people read it, empty where the
+    column is not shown; ``shown`` gives the cell people read from a row and the book (how it counts pages, its unit),
+    ``value`` where it is None. ``of`` declares the objects inside. ``optional`` leaves the key out of the JSON where its value is None.
+    """
+
+    key: str
+    cell: Cell
+    says: str
+    value: Callable[[T], Any]
+    heading: str = ""
+    shown: Callable[[T, Book], object] | None = None
+    of: Report[Any] | None = None
+    optional: bool = False
+    csv: Callable[[T], object] | None = None
+
+    def data(self, row: T) -> Any:
+        """The value of one row for the JSON."""
+        value = self.value(row)
+        if self.of is None or value is None:
+            return value
+        if self.cell is Cell.ROWS:
+            return [self.of.data(each) for each in value]
+        if self.cell is Cell.BY_NAME:
+            return {str(name): self.of.data(each) for name, each in value.items()}
+        return self.of.data(value)
+
+    def text(self, row: T, book: Book) -> object:
+        """The cell people read; empty where nothing is known."""
+        value = self.shown(row, book) if self.shown is not None else self.data(row)
+        return "" if value is None else value
+
+
+@dataclass(frozen=True, slots=True)
+class Report(Generic[T]):
+    """A list of rows, or one object: what it is called, what it holds, and its columns in the order of the JSON."""
+
+    name: str
+    says: str
+    columns: tuple[Column[T], ...]
+    rows: bool = True
+
+    def data(self, row: T) -> dict[str, Any]:
+        """One row, or the object, as plain data for other programs."""
+        pairs = ((column, column.data(row)) for column in self.columns)
+        return {column.key: value for column, value in pairs if not (column.optional and value is None)}
+
+    def all_data(self, rows: Iterable[T]) -> list[dict[str, Any]]:
+        """Every row as plain data."""
+        return [self.data(row) for row in rows]
+
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """The keys of the JSON, which are the heads of the CSV."""
+        return tuple(column.key for column in self.columns)
+
+    def csv_row(self, row: T) -> list[object]:
+        """The values of one row in the order of ``keys``."""
+        return [column.csv(row) if column.csv is not None else column.data(row) for column in self.columns]
+
+    def headings(self, *, without: Iterable[str] = ()) -> tuple[str, ...]:
+        """The heads of the columns people read, those of the keys ``without`` left out."""
+        return tuple(column.heading for column in self._shown(without))
+
+    def cells(self, row: T, book: Book, *, without: Iterable[str] = ()) -> tuple[object, ...]:
+        """The cells of one row that people read, in the order of ``headings``."""
+        return tuple(column.text(row, book) for column in self._shown(without))
+
+    def _shown(self, without: Iterable[str]) -> list[Column[T]]:
+        left_out = frozenset(without)
+        return [column for column in self.columns if column.heading and column.key not in left_out]
+
+
+def iso(when: date | datetime | None) -> str | None:
+    """A day or a time for the JSON; None where it is not known."""
+    return when.isoformat() if when is not None else None
+
+
+def page_or_none(page: Page | None) -> str | None:
+    """A page for the JSON, as ``12r``; None where there is none."""
+    return str(page) if page is not None else None
