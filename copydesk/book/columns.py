@@ -6,12 +6,12 @@ reference in ``copydesk help json``.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
     from datetime import date, datetime
 
     from copydesk.book.plan import Book
@@ -40,8 +40,9 @@ class Column(Generic[T]):
     """One column of a report, or one key of an object.
 
     ``value`` gives what stands in the JSON. ``heading`` is the head of the column where people read it, empty where the
-    column is not shown; ``shown`` gives the cell people read from a row and the book (how it counts pages, its unit),
-    ``value`` where it is None. ``of`` declares the objects inside. ``optional`` leaves the key out of the JSON where its value is None.
+    column is not shown. ``shown`` gives the cell people read, from a row and the book (how it counts pages, its unit);
+    where it is None, ``value`` does. ``of`` declares the objects inside. ``optional`` leaves the key out of the JSON
+    where its value is None. ``csv`` gives another value for a spreadsheet.
     """
 
     key: str
@@ -73,12 +74,16 @@ class Column(Generic[T]):
 
 @dataclass(frozen=True, slots=True)
 class Report(Generic[T]):
-    """A list of rows, or one object: what it is called, what it holds, and its columns in the order of the JSON."""
+    """A list of rows, or one object: what it is called, what it holds, and its columns in the order of the JSON.
+
+    ``last`` names columns that people read behind all others, as long texts are.
+    """
 
     name: str
     says: str
     columns: tuple[Column[T], ...]
     rows: bool = True
+    last: tuple[str, ...] = ()
 
     def data(self, row: T) -> dict[str, Any]:
         """One row, or the object, as plain data for other programs."""
@@ -108,7 +113,8 @@ class Report(Generic[T]):
 
     def _shown(self, without: Iterable[str]) -> list[Column[T]]:
         left_out = frozenset(without)
-        return [column for column in self.columns if column.heading and column.key not in left_out]
+        shown = (column for column in self.columns if column.heading and column.key not in left_out)
+        return sorted(shown, key=lambda column: column.key in self.last)
 
 
 def iso(when: date | datetime | None) -> str | None:

@@ -81,6 +81,7 @@ SPACES: Report[SpaceReport] = Report(
             _leaves,
         ),
         Column("waits_for", Cell.TEXTS, "what must be done first, as 3r checked", lambda r: list(r.waits_for)),
+        Column("subject", Cell.TEXT, "what it shows", lambda r: r.account.plan.subject, "subject"),
         Column("materials", Cell.TEXTS, "materials the plan names", lambda r: list(r.account.plan.materials)),
         Column("across", Cell.TEXT, "column or all columns", lambda r: r.account.plan.across),
         Column(
@@ -110,9 +111,14 @@ SPACES: Report[SpaceReport] = Report(
             "where its sheet is; null where it has no page",
             lambda r: r.sheet.record.place if r.sheet else None,
         ),
-        Column("subject", Cell.TEXT, "what it shows", lambda r: r.account.plan.subject, "subject"),
     ),
+    last=("subject",),
 )
+
+
+def _sort_column(sort: str) -> Column[Tally]:
+    return Column(sort.replace(" ", "_"), Cell.NUMBER, f"how many {sort}", lambda each: each.counts[sort])
+
 
 TALLY: Report[Tally] = Report(
     "spaces --tally",
@@ -120,10 +126,7 @@ TALLY: Report[Tally] = Report(
     (
         Column("gathering", Cell.NUMBER, "the gathering; null for text without a page", lambda each: each.gathering),
         Column("foot_of", Cell.PAGE, "the page whose foot the tally goes on", lambda each: page_or_none(each.foot)),
-        *(
-            Column(sort.replace(" ", "_"), Cell.NUMBER, f"how many {sort}", lambda each, sort=sort: each.counts[sort])
-            for sort in SORTS
-        ),
+        *map(_sort_column, SORTS),
         Column("total", Cell.NUMBER, "all of them", lambda each: each.total),
         Column("on_written_pages", Cell.NUMBER, "those on pages written", lambda each: each.written),
     ),

@@ -77,7 +77,7 @@ def test_no_file_is_written_over_unasked(book: Path, tmp_path: Path, told: Told)
     assert "a file bears this name already" in told(*order, ends=ExitCode.REFUSED)
     assert target.read_text() == "mine"
     told(*order, "--force")
-    assert target.read_text().startswith("page,gathering")
+    assert target.read_text().startswith("page,next")
 
 
 @pytest.mark.parametrize(

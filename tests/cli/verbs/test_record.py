@@ -142,7 +142,7 @@ def test_text_skipped_or_written_twice_is_told_at_once(
 def test_what_lies_beside_a_page_whose_conjugate_is_gone(run: Callable[..., str]) -> None:
     run("record", "leaf:1", "cancelled")
     run("record", "leaf:2", "wanting")
-    beside = {row.split()[0]: row.split()[8] for row in run("pages").splitlines()[1:]}
+    beside = {row.split()[0]: row.split()[9] for row in run("pages").splitlines()[1:]}
     assert [beside[page] for page in ("1r", "2r", "3r")] == ["nothing", "stub", "6v"]
 
 

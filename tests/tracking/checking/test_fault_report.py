@@ -7,7 +7,7 @@ import pytest
 from copydesk.book.common.errors import Refused
 from copydesk.book.plan import Columns
 from copydesk.book.structure.page import Page
-from copydesk.tracking.checking.fault_report import FaultAccount, choose_faults, fault_accounts, fault_as_data
+from copydesk.tracking.checking.fault_report import FAULTS, FaultAccount, choose_faults, fault_accounts
 from copydesk.tracking.commands import leaf_commands as leaf_acts
 from text_book import TextBook
 
@@ -62,7 +62,7 @@ def test_a_fault_whose_leaf_is_cut_away_is_gone_and_others_keep_their_skin() -> 
 
 
 def test_one_as_data() -> None:
-    data = fault_as_data(fault_accounts(a_book().state)[0])
+    data = FAULTS.data(fault_accounts(a_book().state)[0])
     assert list(data) == [
         *("fault", "page", "kind", "cause", "column", "line", "word", "stands", "should", "state", "written_by"),
         *("found_by", "found_at", "remedy", "settled_by", "settled_at"),

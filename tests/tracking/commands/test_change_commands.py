@@ -12,7 +12,7 @@ from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.page_compare import compare_page
 from copydesk.tracking.commands.change_commands import change_text
 from copydesk.tracking.log.entry_text import tell
-from copydesk.tracking.views.change_report import change_accounts, change_as_data
+from copydesk.tracking.views.change_report import CHANGES, change_accounts
 from text_book import TextBook, made_text
 
 TEXT = made_text(small="")
@@ -132,10 +132,10 @@ def test_the_list_has_those_planned_and_those_recorded_in_the_order_of_the_text(
         page = book.state.budget.pages[each.page.index]
         assert page.start <= book.state.copy.piece(each.change.from_word) < page.end
     assert found[0].sentence() == f'"put in" added after "{" ".join(WORDS[4:8])}"'
-    data = change_as_data(found[0])
+    data = CHANGES.data(found[0])
     assert (data["entry"], data["who"], data["why"]) == (entry.entry, "B", "a gap")
     assert "put" in book.lines("1r")[found[0].line - 1]
-    assert (change_as_data(found[1])["entry"], found[1].change.who) == (None, "the owner")
+    assert (CHANGES.data(found[1])["entry"], found[1].change.who) == (None, "the owner")
     assert tell(entry, book.state) == f"{found[0].sentence()} on purpose by B, a gap"
 
 

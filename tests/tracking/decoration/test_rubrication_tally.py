@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 
 from copydesk.book.plan import Anchor, Change, CountedDivision, ExemplarLoan, Flow, GatheringPlan, SpacePlan
 from copydesk.book.structure.page import Page
-from copydesk.tracking.decoration.rubrication_tally import SORTS, tally, tally_as_data, tally_words, total_of
+from copydesk.tracking.decoration.rubrication_tally import SORTS, tally, tally_words, total_of
+from copydesk.tracking.decoration.space_columns import TALLY
 from copydesk.tracking.state.book_state import BookState
 from text_book import TextBook
 
@@ -83,7 +84,7 @@ def test_text_without_a_page_is_counted_apart() -> None:
     assert [each.gathering for each in found] == [1, None]
     assert found[1].foot is None
     assert found[0].total + found[1].total == 30
-    assert tally_as_data(found[1])["gathering"] is None
+    assert TALLY.data(found[1])["gathering"] is None
 
 
 def test_a_counted_text_has_its_headings_counted() -> None:
@@ -104,7 +105,7 @@ def test_a_tally_in_words() -> None:
 def test_the_tally_is_noted_at_the_foot_of_the_last_verso() -> None:
     found = tally(TextBook(LONG, gatherings=GatheringPlan(2, 3)).state)
     assert [str(each.foot) for each in found] == ["4v", "8v", "12v"]
-    assert tally_as_data(found[0]) == {
+    assert TALLY.data(found[0]) == {
         "gathering": 1,
         "foot_of": "4v",
         "headings": 0,

@@ -9,7 +9,8 @@ import pytest
 
 from copydesk.book.plan import Anchor, SpacePlan, Workshop
 from copydesk.book.structure.page import Page
-from copydesk.tracking.decoration.space_report import SpaceReport, arranged, progress, space_as_data, space_reports
+from copydesk.tracking.decoration.space_columns import SPACES
+from copydesk.tracking.decoration.space_report import SpaceReport, arranged, progress, space_reports
 from copydesk.tracking.decoration.space_words import (
     about_words,
     group_line,
@@ -126,7 +127,7 @@ KEYS = [
 
 
 def test_other_programs_get_the_keys_that_are_promised() -> None:
-    data = space_as_data(reports(book())[2])
+    data = SPACES.data(reports(book())[2])
     assert list(data)[: len(KEYS)] == KEYS
     assert {key: data[key] for key in KEYS} == {
         "space": "mill",
@@ -150,7 +151,7 @@ def test_other_programs_get_the_keys_that_are_promised() -> None:
 
 def test_a_space_without_a_place_has_the_same_keys() -> None:
     work = book(spaces=(ROSE._replace(at=Anchor(word=890)), MILL), count=1)
-    found = [space_as_data(report) for report in reports(work)]
+    found = [SPACES.data(report) for report in reports(work)]
     assert [list(each) for each in found] == [list(found[0])] * len(found)
     lost = next(each for each in found if each["space"] == "rose")
     assert (lost["page"], lost["sheet"], lost["column"], lost["stage"]) == (None, None, None, "never reached")

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from copydesk.book.hands.hand_set import HandSet
 from copydesk.book.structure.page import Page
 from copydesk.tracking.commands.agreement_commands import agree_letters
-from copydesk.tracking.fit.stretches import Need, need_at, need_to_the_end, needs, verdict_on
+from copydesk.tracking.fit.stretches import Need, need_at, need_to_the_end, needs, stretch_at, verdict_on
 from copydesk.tracking.views.page_report import page_as_data
 from copydesk.tracking.views.page_view import page_account
 from text_book import TextBook, made_text
@@ -121,12 +121,12 @@ def test_pages_carry_their_stretch_with_the_promised_keys() -> None:
     book.write("1r")
     hold(book, "4r", 6)
     index = Page.parse("2r").index
-    data = page_as_data(page_account(book.state, index), need_at(book.state, index))
+    data = page_as_data(page_account(book.state, index), stretch_at(book.state, index))
     told = data["stretch"]
     assert isinstance(told, dict)
     assert told.keys() == {"from", "to", "lines_over", "letters_needed", "verdict"}
     assert (told["from"], told["to"]) == ("1v", "3v")
-    assert "stretch" not in page_as_data(page_account(book.state, 0), need_at(book.state, 0))
+    assert "stretch" not in page_as_data(page_account(book.state, 0), stretch_at(book.state, 0))
 
 
 def test_text_past_the_last_page_is_a_stretch_to_the_end() -> None:

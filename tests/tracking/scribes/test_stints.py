@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from copydesk.book.structure.page import Page
-from copydesk.tracking.scribes.stints import shares, shares_data, totals
+from copydesk.tracking.scribes.stints import SHARES, share_rows, shares, totals
 from small_book import SmallBook
 
 
@@ -50,7 +50,7 @@ def test_a_line_two_hands_share_counts_to_the_one_that_ended_it() -> None:
     first, second = shares(book.state)
     assert (first.within, first.lines, first.words, first.minutes) == (True, 3, 20, 12)
     assert (second.within, second.lines, second.first.line) == (False, 7, 4)
-    data = shares_data(book.state)
+    data = SHARES.all_data(share_rows(book.state))
     assert json.loads(json.dumps(data)) == data
     assert [each["in_line"] for each in data] == [True, False]
 
