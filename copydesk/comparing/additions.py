@@ -11,8 +11,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of
+from copydesk.comparing.alignment import locate
 from copydesk.comparing.faults import quoted
-from copydesk.comparing.locate import locate
 from copydesk.comparing.page_case import SpanPair
 
 if TYPE_CHECKING:

@@ -11,9 +11,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of
-from copydesk.comparing.alignment import align
+from copydesk.comparing.alignment import align, locate
 from copydesk.comparing.faults import Comparison, WrongPlace, quoted
-from copydesk.comparing.locate import locate
 from copydesk.comparing.naming import HYPHENS, already_written, name_faults, pardoned
 from copydesk.comparing.normalization import Allowances, keys_beside
 from copydesk.comparing.page_case import Case, PlaceOf, nowhere

@@ -11,14 +11,16 @@ from copydesk.book.layout.spaces import COLOUR_FIRST, STAGES
 from copydesk.book.materials.cautions import cautions_for
 from copydesk.papers.plain_paper import BOX, TICKED
 from copydesk.tracking.decoration.rubrication_tally import SORTS, tally, tally_words, total_of
-from copydesk.tracking.decoration.space_report import arranged, progress, space_reports
-from copydesk.tracking.decoration.space_words import (
+from copydesk.tracking.decoration.space_report import (
     about_words,
+    arranged,
     hours_words,
     lines_words,
     place_words,
+    progress,
     progress_words,
     size_words,
+    space_reports,
 )
 from copydesk.tracking.views.sheet_pile import leave_words, whereabouts
 

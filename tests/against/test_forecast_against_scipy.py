@@ -19,7 +19,7 @@ from scipy import stats
 
 from copydesk.book.hands.hand_set import HandSet
 from copydesk.tracking.checking.fault_rates import CheckedLines, rate, rest_after
-from copydesk.tracking.fit.end_chance import LinesToWrite, ending, lines_sd
+from copydesk.tracking.fit.book_end import LinesToWrite, ending, lines_sd
 from copydesk.tracking.planning.forecast import HandWork, WorkLeft, chance_written, forecast
 from copydesk.tracking.planning.working_days import WorkingDays
 from copydesk.tracking.scribes.pace import Hours, Sitting, hours_a_week, pace_of

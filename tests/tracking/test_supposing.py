@@ -9,9 +9,8 @@ import pytest
 from copydesk.book.common.errors import Refused
 from copydesk.book.plan import Anchor, SpacePlan
 from copydesk.book.structure.page import Page
-from copydesk.tracking.commands.agreement_commands import agree_letters, settle_lines
 from copydesk.tracking.commands.leaf_commands import add_leaf, cancel_leaf
-from copydesk.tracking.commands.page_commands import Commands
+from copydesk.tracking.commands.page_commands import Commands, agree_letters, agree_lines
 from copydesk.tracking.ledger.entry import Act
 from text_book import TextBook, made_text
 
@@ -45,7 +44,7 @@ ACTS: dict[str, Callable[[BookState], Act]] = {
     "a leaf added": lambda state: add_leaf(state, 3),
     "a leaf cancelled": lambda state: cancel_leaf(state, 4),
     "closer writing": lambda state: agree_letters(state, 1, 4, 23.0),
-    "a line more": lambda state: settle_lines(state, 11),
+    "a line more": lambda state: agree_lines(state, 11),
 }
 
 
@@ -77,19 +76,19 @@ def test_one_may_suppose_upon_supposing() -> None:
 
 def test_a_line_more_holds_for_pages_not_ruled_only() -> None:
     book = a_book()
-    book.do(settle_lines(book.state, 11))
+    book.do(agree_lines(book.state, 11))
     rooms = [page.room for page in book.state.budget.pages]
     assert rooms[0] == 10
     assert rooms[2] == 11
     book.do(book.commands.rule(Page.parse("2r")))
-    book.do(settle_lines(book.state, 12))
+    book.do(agree_lines(book.state, 12))
     assert [book.state.frame_of(index).lines for index in (0, 2, 4)] == [10, 11, 12]
     assert book.afresh().budget.pages == book.state.budget.pages
 
 
 def test_a_page_keeps_the_lines_it_was_ruled_with_when_the_ruling_is_taken_back() -> None:
     book = a_book()
-    entry = book.do(settle_lines(book.state, 11))
+    entry = book.do(agree_lines(book.state, 11))
     book.do(book.commands.rule(Page.parse("2r")))
     book.undo(entry)
     assert [book.state.frame_of(index).lines for index in (2, 4)] == [11, 10]
@@ -100,7 +99,7 @@ def test_a_page_keeps_the_lines_it_was_ruled_with_when_the_ruling_is_taken_back(
 )
 def test_no_ruling_has_such_lines(lines: int, why: str) -> None:
     with pytest.raises(Refused, match=why):
-        settle_lines(a_book().state, lines)
+        agree_lines(a_book().state, lines)
 
 
 def test_the_lines_stay_as_high_and_the_foot_margin_gives_the_room() -> None:
@@ -120,7 +119,7 @@ def test_flaws_take_lines_of_the_longer_pages_too() -> None:
     sizes = {"from_head": foot + 1, "from_fold": 15.0, "width": 20.0, "height": 2.0}
     book.do(note_flaw(book.state, 3, sizes))
     assert book.state.budget.pages[4].room == 10
-    book.do(settle_lines(book.state, 11))
+    book.do(agree_lines(book.state, 11))
     assert [line for _, line, _ in book.state.frame_of(4).flaws] == [11]
 
 

@@ -153,7 +153,7 @@ def lay_out(page: PageSize, columns: Columns, ruling: Ruling, script: Script, un
     page, columns = _settle_canon(page, columns)
     _refuse_if(_page_problems(page, unit) or _column_problems(page, columns, unit))
     written_height = page.height - page.margins.head - page.margins.foot
-    lines, line_height = _settle_lines(written_height, ruling, script, unit)
+    lines, line_height = _agree_lines(written_height, ruling, script, unit)
     return PageLayout(
         page.width, page.height, page.margins, columns.count, columns.gap, lines, line_height, ruling.first_line
     )
@@ -185,7 +185,7 @@ def _settle_canon(page: PageSize, columns: Columns) -> tuple[PageSize, Columns]:
     return settled, replace(columns, gap=given.gap)
 
 
-def _settle_lines(written_height: float, ruling: Ruling, script: Script, shown: Unit) -> tuple[int, float]:
+def _agree_lines(written_height: float, ruling: Ruling, script: Script, shown: Unit) -> tuple[int, float]:
     """Written lines a column and their height in mm."""
     _refuse_if(_ruling_problems(ruling))
     if ruling.lines is not None and ruling.unit is None:

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from copydesk.job import Job
     from copydesk.tracking.ledger.entry import Entry
     from copydesk.tracking.scribes.handover import Handover
-    from copydesk.tracking.scribes.recent_lines import RunLine
+    from copydesk.tracking.scribes.stopping_point import RunLine
 
 
 SAYS = (

@@ -10,8 +10,14 @@ from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_json, say, table
 from copydesk.tracking.decoration.rubrication_tally import tally, tally_words, total_of
 from copydesk.tracking.decoration.space_columns import SPACES, TALLY
-from copydesk.tracking.decoration.space_report import ARRANGEMENTS, arranged, progress, space_reports
-from copydesk.tracking.decoration.space_words import group_line, progress_words
+from copydesk.tracking.decoration.space_report import (
+    ARRANGEMENTS,
+    arranged,
+    group_line,
+    progress,
+    progress_words,
+    space_reports,
+)
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from copydesk.book.structure.page import Page
     from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.scribes.handover import Handover
-    from copydesk.tracking.scribes.recent_lines import RunLine
+    from copydesk.tracking.scribes.stopping_point import RunLine
 
 
 NARROW = 118

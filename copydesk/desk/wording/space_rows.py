@@ -9,7 +9,7 @@ from copydesk.book.common.sanitize import plain
 from copydesk.book.materials.cautions import cautions_for
 from copydesk.desk.wording.lines import ListRow, PanelLine
 from copydesk.tracking.decoration.rubrication_tally import tally_words, total_of
-from copydesk.tracking.decoration.space_words import (
+from copydesk.tracking.decoration.space_report import (
     group_line,
     hours_words,
     lines_words,

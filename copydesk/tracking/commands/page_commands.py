@@ -8,10 +8,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import Refused
+from copydesk.book.structure.page import Page
 from copydesk.comparing.corrections import remedy as known_remedy
 from copydesk.tracking.commands.sheet_commands import move_sheet
 from copydesk.tracking.commands.space_commands import space_act
 from copydesk.tracking.commands.writing import Given, beginning, minutes_told, written_facts
+from copydesk.tracking.ledger.agreements import AGREED, MOST_LINES, RULING
 from copydesk.tracking.ledger.entry import NONE_SEEN, Act
 from copydesk.tracking.state.space_places import placements_on
 from copydesk.tracking.views.page_lookup import expect_page
@@ -19,7 +21,6 @@ from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
     from copydesk.book.layout.page_frame import Placement
-    from copydesk.book.structure.page import Page
     from copydesk.tracking.ledger.page_record import Fault, PageRecord
     from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
@@ -209,3 +210,35 @@ def _seen(record: PageRecord) -> str:
 
 def _row(placement: Placement) -> list[object]:
     return [placement.id, placement.column, placement.from_line, placement.lines, round(placement.share, 6)]
+
+
+def agree_letters(state: BookState, first: int, last: int, letters: float, words: int = 0) -> Act:
+    """Agree to put ``letters`` on a line from one page to another (indices), of which ``words`` words abbreviated.
+
+    Raises:
+        Refused: where that is no number of letters.
+    """
+    if not 1 <= letters <= 1000:
+        raise Refused(f"{letters:g} letters cannot stand on a line; give a number from 1 to 1000")
+    facts: dict[str, object] = {
+        "from_page": str(Page.at(first)),
+        "to_page": str(Page.at(last)),
+        "from_skin": str(state.skin_at(first)),
+        "to_skin": str(state.skin_at(last)),
+        "letters": round(letters, 2),
+    }
+    if words:
+        facts["words"] = words
+    return Act("abbreviated", AGREED, "", facts)
+
+
+def agree_lines(state: BookState, lines: int) -> Act:
+    """Give the pages not yet ruled another number of written lines a column; the foot margin takes or gives the room.
+
+    Raises:
+        Refused: where that is no number of lines, or the foot margin has not so much room.
+    """
+    if not 1 <= lines <= MOST_LINES:
+        raise Refused(f"a column cannot have {lines} lines; give a number from 1 to {MOST_LINES}")
+    state.layout.with_lines(lines)
+    return Act("ruling", RULING, "", {"lines": lines})

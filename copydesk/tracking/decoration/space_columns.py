@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.columns import Cell, Column, Report, page_or_none
 from copydesk.tracking.decoration.rubrication_tally import SORTS
-from copydesk.tracking.decoration.space_words import size_words, where_words
+from copydesk.tracking.decoration.space_report import size_words, where_words
 from copydesk.tracking.views.sheet_pile import leave_words
 
 if TYPE_CHECKING:

@@ -1,6 +1,6 @@
-"""What would make a stretch fit: each way with its effect, worked out by casting the book as it would stand then.
+"""Remedies: ways to make the text of a stretch fit its pages, each tried by casting the book with it.
 
-Nothing here is done: a remedy holds the acts that would do it, for whoever chooses it, and each can be taken back.
+Trying changes nothing: a remedy holds the acts that would carry it out, and each of them can be undone.
 """
 
 from __future__ import annotations
@@ -10,18 +10,18 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import Refused
 from copydesk.book.common.phrases import count_of
+from copydesk.book.layout.spaces import is_initial, takes_lines
 from copydesk.book.structure.page import Page
 from copydesk.book.text.letter_widths import letter_count
-from copydesk.tracking.commands.agreement_commands import agree_letters, settle_lines
 from copydesk.tracking.commands.leaf_commands import add_gathering, add_leaf
-from copydesk.tracking.fit.remedy_spaces import space_changes
+from copydesk.tracking.commands.page_commands import Commands, agree_letters, agree_lines
 from copydesk.tracking.fit.stretches import Need, Verdict, need_at, need_to_the_end
 from copydesk.tracking.views.page_lookup import expect_page
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from copydesk.book.plan import Book
+    from copydesk.book.plan import Book, SpacePlan
     from copydesk.tracking.ledger.entry import Act
     from copydesk.tracking.state.book_state import BookState
 
@@ -37,6 +37,9 @@ EASY_SHARE, HARD_SHARE = 0.05, 0.20
 """Up to these shares of a stretch's words abbreviated, the page reads easily, or is still read. Our own judgement."""
 
 MOST_LINES_MORE = 3
+
+SMALLEST = 2
+"""Lines of the smallest initial or picture anybody would ask for."""
 
 
 class Remedy(NamedTuple):
@@ -85,10 +88,7 @@ def need_for(state: BookState, page: Page) -> Need:
         tail = need_to_the_end(state)
         need = tail if tail is not None and page.index >= tail.first else None
     if need is None:
-        raise Refused(
-            f"{state.book.named(page)} lies between no two pages whose beginning is settled, so its text may "
-            "run on and needs no remedy"
-        )
+        raise Refused(f"the text of {state.book.named(page)} need not end at a given place, so it needs no remedy")
     return need
 
 
@@ -104,8 +104,7 @@ def _ways(state: BookState, need: Need) -> Iterator[_Way]:
     yield from _closeness(state, need)
     if need.over > 0:
         yield from _abbreviating(state, need)
-    for name, says, act in space_changes(state, need):
-        yield _Way(name, says, (act,))
+    yield from _spaces(state, need)
     yield from _ruling(state, need)
     if need.over > 0:
         yield from _leaves(state, need)
@@ -162,6 +161,49 @@ def _words_of(state: BookState, need: Need) -> Sequence[str]:
     return state.copy.text(cast.start.piece if cast is not None else first.start, end)
 
 
+def _spaces(state: BookState, need: Need) -> Iterator[_Way]:
+    """Other plans for the reserved spaces of a stretch, while their pages are unruled."""
+    plans = list(_open_spaces(state, need))
+    size = "smaller" if need.over > 0 else "larger"
+    for plan in plans:
+        kind = "initial" if is_initial(plan.kind) else "space"
+        for lines in _sizes(state, plan, need.over):
+            says = f"make the {plan.kind} {plan.id} {size}: {count_of(lines, 'line')} where {plan.lines} are planned"
+            yield from _space_way(state, plan, f"a {size} {kind}", says, "resized", lines=lines)
+    for plan in plans if need.over > 0 else ():
+        says = f"give up the {plan.kind} {plan.id} of {count_of(plan.lines, 'line')}"
+        yield from _space_way(state, plan, "a space given up", says, "given-up")
+
+
+def _open_spaces(state: BookState, need: Need) -> Iterator[SpacePlan]:
+    """The spaces on the pages of a stretch that are fixed on no skin yet."""
+    for index in range(need.first, need.last + 1):
+        settled = state.record(state.skin_at(index)).placements is not None
+        fixed = () if settled else state.frame_of(index).fixed
+        for placement in (*fixed, *state.budget.pages[index].placed):
+            plan = state.plan_of(placement.id)
+            if plan is not None and takes_lines(plan.kind):
+                yield plan
+
+
+def _sizes(state: BookState, plan: SpacePlan, over: int) -> list[int]:
+    """Other sizes for a space: an initial a line smaller, or larger, or as small as can be; a picture as is asked."""
+    if is_initial(plan.kind):
+        sizes = {plan.lines - 1, SMALLEST} if over > 0 else {plan.lines + 1}
+    else:
+        columns = state.layout.columns if plan.across == "all" else 1
+        sizes = {max(plan.lines + -over // columns, SMALLEST)}
+    return sorted((lines for lines in sizes if lines >= SMALLEST and (plan.lines - lines) * over > 0), reverse=True)
+
+
+def _space_way(state: BookState, plan: SpacePlan, name: str, says: str, what: str, **facts: int) -> Iterator[_Way]:
+    """The way that records ``what`` of a space; none where the space cannot be changed so."""
+    try:
+        yield _Way(name, says, (Commands(state).space(plan.id, what, **facts),))  # type: ignore[arg-type]
+    except Refused:
+        return
+
+
 def _ruling(state: BookState, need: Need) -> Iterator[_Way]:
     """Other lines on the pages not yet ruled, in this stretch and elsewhere."""
     pages = range(state.collation.pages)
@@ -173,7 +215,7 @@ def _ruling(state: BookState, need: Need) -> Iterator[_Way]:
         if lines + way * more < 1:
             return
         try:
-            act = settle_lines(state, lines + way * more)
+            act = agree_lines(state, lines + way * more)
         except Refused:
             return
         over = _after(state, state.supposing([act]), need)[0]

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from datetime import date
 
-    from copydesk.tracking.fit.end_chance import Ending
+    from copydesk.tracking.fit.book_end import Ending
     from copydesk.tracking.planning.forecast import Finish, Needed
     from copydesk.tracking.planning.outlook import Outlook
 

@@ -8,10 +8,18 @@ from copydesk.book.common.errors import Refused
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.eye_skip_watch import watch_for
 from copydesk.tracking.checking.fault_report import FaultAccount, fault_accounts
-from copydesk.tracking.fit.room_ahead import Room, pen_of, room_ahead
+from copydesk.tracking.fit.stretches import Room, pen_of, room_ahead
 from copydesk.tracking.ledger.entry import Act
-from copydesk.tracking.scribes.recent_lines import RunLine, lines_ran, lines_to_run
-from copydesk.tracking.scribes.stopping_point import LinePlace, StoppingPoint, stopping_point, words_before, words_from
+from copydesk.tracking.scribes.stopping_point import (
+    LinePlace,
+    RunLine,
+    StoppingPoint,
+    lines_ran,
+    lines_to_run,
+    stopping_point,
+    words_before,
+    words_from,
+)
 from copydesk.tracking.views.space_view import SpaceAccount, spaces_on
 
 if TYPE_CHECKING:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import plain
 from copydesk.book.common.units import show_length
-from copydesk.tracking.decoration.space_words import place_words
+from copydesk.tracking.decoration.space_report import place_words
 from copydesk.tracking.ledger.sheet_record import PLACES
 from copydesk.tracking.ledger.timestamps import say_at
 
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.plan import Book
     from copydesk.tracking.checking.fault_report import FaultAccount
-    from copydesk.tracking.fit.room_ahead import Room
+    from copydesk.tracking.fit.stretches import Room
     from copydesk.tracking.ledger.entry import Entry
     from copydesk.tracking.scribes.handover import Handover
     from copydesk.tracking.state.book_state import BookState

@@ -116,7 +116,7 @@ def test_pages_that_meet_have_nothing_to_say() -> None:
 
 
 def test_a_closeness_agreed_on_is_shown() -> None:
-    from copydesk.tracking.commands.agreement_commands import agree_letters
+    from copydesk.tracking.commands.page_commands import agree_letters
 
     book = a_book()
     entry = book.do(agree_letters(book.state, 2, 3, 21.5))

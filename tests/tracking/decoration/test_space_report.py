@@ -10,13 +10,16 @@ import pytest
 from copydesk.book.plan import Anchor, SpacePlan, Workshop
 from copydesk.book.structure.page import Page
 from copydesk.tracking.decoration.space_columns import SPACES
-from copydesk.tracking.decoration.space_report import SpaceReport, arranged, progress, space_reports
-from copydesk.tracking.decoration.space_words import (
+from copydesk.tracking.decoration.space_report import (
+    SpaceReport,
     about_words,
+    arranged,
     group_line,
     place_words,
+    progress,
     progress_words,
     size_words,
+    space_reports,
     where_words,
 )
 from small_book import SmallBook

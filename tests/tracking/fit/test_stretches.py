@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from copydesk.book.hands.hand_set import HandSet
 from copydesk.book.structure.page import Page
-from copydesk.tracking.commands.agreement_commands import agree_letters
+from copydesk.tracking.commands.page_commands import agree_letters
 from copydesk.tracking.fit.stretches import Need, need_at, need_to_the_end, needs, stretch_at, verdict_on
 from copydesk.tracking.views.page_report import page_as_data
 from copydesk.tracking.views.page_view import page_account

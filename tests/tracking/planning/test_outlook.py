@@ -13,8 +13,7 @@ from copydesk.book.plan import Anchor, ExemplarLoan, Flow, GatheringPlan, Hand, 
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.tracking.commands.leaf_commands import cancel_leaf
-from copydesk.tracking.fit.book_end import end_of_book, left_by_hand
-from copydesk.tracking.fit.end_chance import Ending
+from copydesk.tracking.fit.book_end import Ending, end_of_book, left_by_hand
 from copydesk.tracking.planning.outlook import Outlook, outlook, skins_wanted, work_left
 from copydesk.tracking.planning.outlook_words import (
     due_words,

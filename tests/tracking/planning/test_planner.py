@@ -26,8 +26,8 @@ from copydesk.book.plan import (
 )
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
-from copydesk.tracking.commands.agreement_commands import settle_lines
 from copydesk.tracking.commands.leaf_commands import note_flaw, replace_leaf
+from copydesk.tracking.commands.page_commands import agree_lines
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.planning.plan_figures import FIGURES, Figure, Trial, tried
@@ -207,7 +207,7 @@ def test_a_text_that_ends_in_what_is_begun_leaves_nothing_to_gather() -> None:
 def test_lines_settled_in_mid_work_are_what_is_planned() -> None:
     book = SmallBook(900, sheets=2, count=None)
     book.write("1r")
-    book.do(settle_lines(book.state, 12))
+    book.do(agree_lines(book.state, 12))
     planner = Planner(book.state)
     assert planner.outcome(Trial()).layout.lines == 12
     assert planner.outcome(Trial()).pages == plan_report(book.state).pages_needed

@@ -10,7 +10,7 @@ from copydesk.book.common.errors import Refused
 from copydesk.book.plan import CountedDivision, ExemplarLoan, Flow, Starts
 from copydesk.book.structure.page import Page
 from copydesk.book.text.copy_text import LETTERS_A_WORD
-from copydesk.tracking.commands.agreement_commands import agree_letters
+from copydesk.tracking.commands.page_commands import agree_letters
 from copydesk.tracking.fit.book_end import end_of_book
 from copydesk.tracking.fit.stretches import needs
 from copydesk.tracking.state.book_state import BookState

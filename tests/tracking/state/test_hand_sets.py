@@ -6,7 +6,7 @@ import pytest
 
 from copydesk.book.hands.hand_set import HandSet
 from copydesk.book.structure.page import Page
-from copydesk.tracking.commands.agreement_commands import agree_letters
+from copydesk.tracking.commands.page_commands import agree_letters
 from copydesk.tracking.state.hand_evidence import newest_passages
 from copydesk.tracking.state.hand_sets import cast_at, history
 from text_book import TextBook, made_text

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from copydesk.book.hands.hand_set import HandSet
-from copydesk.tracking.fit.end_chance import LinesToWrite, ending, lines_sd
+from copydesk.tracking.fit.book_end import LinesToWrite, ending, lines_sd
 
 HAND = HandSet(34, spread=0.8, error=0.34, freedom=1e9, source="pages", pages=8)
 
