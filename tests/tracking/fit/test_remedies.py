@@ -92,7 +92,7 @@ def test_nothing_is_offered_where_the_text_fits() -> None:
 
 
 def test_text_that_may_run_on_needs_none() -> None:
-    with pytest.raises(Refused, match="need not end at a given place and needs no remedy"):
+    with pytest.raises(Refused, match="need not end at a given place, so it needs no remedy"):
         need_for(a_book(6).state, Page.parse("6r"))
     with pytest.raises(Refused, match="there is no page 99r"):
         need_for(a_book(6).state, Page.parse("99r"))
