@@ -19,6 +19,7 @@ from copydesk.desk.wording.sheet_words import half_lines, heading, next_on_sheet
 from copydesk.desk.wording.stretch_words import after_words
 from copydesk.tracking.commands.check_commands import to_be_minded
 from copydesk.tracking.log.entry_text import tell, tell_sentence
+from copydesk.tracking.views.next_page import next_to_write, next_with_space
 from copydesk.tracking.views.page_lookup import page_called
 from copydesk.tracking.views.page_view import page_account
 
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
     from copydesk.desk.wording.lines import PanelLine
     from copydesk.job import Job
     from copydesk.tracking.ledger.entry import Act, Entry
+    from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
 
 
@@ -60,7 +62,7 @@ class LineDesk(PageQuestions):
         self._told = len(job.ledger)
         self._plan_told = PlanSeen(job.book, job.plan_problems)
         self._done = False
-        self.page = Page.at(self._next_where(-1, lambda each: each.next_act in ("write", "rule")) or 0)
+        self.page = Page.at(next_to_write(job.state, -1) or 0)
 
     def run(self) -> None:
         """Tell the page, then take orders until there are no more."""
@@ -195,23 +197,18 @@ class LineDesk(PageQuestions):
 
     def next_to_write(self) -> None:
         """The next page to rule or write."""
-        self._go_where("page to write", lambda account: account.next_act in ("write", "rule"))
+        self._go_where("page to write", next_to_write)
 
     def next_space(self) -> None:
         """The next page with a space that waits."""
-        self._go_where("space waiting", lambda account: account.spaces_waiting > 0)
+        self._go_where("space waiting", next_with_space)
 
-    def _go_where(self, what: str, wanted: Callable[[PageAccount], bool]) -> None:
-        found = self._next_where(self.page.index, wanted)
+    def _go_where(self, what: str, find: Callable[[BookState, int], int | None]) -> None:
+        found = find(self.job.state, self.page.index)
         if found is None:
             self.say(f"There is no {what} in the book.")
         else:
             self._step_to(found)
-
-    def _next_where(self, after: int, wanted: Callable[[PageAccount], bool]) -> int | None:
-        pages = self.job.state.collation.pages
-        order = ((after + step) % pages for step in range(1, pages + 1))
-        return next((index for index in order if wanted(page_account(self.job.state, index))), None)
 
     # what is told
 

@@ -15,6 +15,7 @@ from copydesk.desk.wording.place_words import beginning_asked, beginning_settled
 from copydesk.tracking.commands.check_commands import checker_words, read_to
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.scribes.desk_clock import pause_stint, start_stint, stop_stint
+from copydesk.tracking.views.page_view import ActKind
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -90,13 +91,17 @@ class PageQuestions(ABC):
 
     def next_act(self) -> None:
         """Do what comes next on the page."""
-        steps = {"rule": self.rule, "write": self.write, "check": self.check, "mend": self.settle}
-        act = self.account.next_act.split()[0]
-        if act in steps:
-            steps[act]()
+        steps = {
+            ActKind.RULE: self.rule,
+            ActKind.WRITE: self.write,
+            ActKind.CHECK: self.check,
+            ActKind.MEND: self.settle,
+        }
+        act = self.account.next_act
+        if act.kind in steps:
+            steps[act.kind]()
         else:
-            said = {"paint": "it waits for the artist", "done": "it is done", "blank": "no text comes here"}
-            self.say(f"{self.account.label}: {said.get(act, act)}.")
+            self.say(f"{self.account.label}: {act.why_nothing}.")
 
     def rule(self) -> None:
         """Record the page as ruled."""

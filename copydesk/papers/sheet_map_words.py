@@ -10,6 +10,7 @@ from copydesk.book.common.units import show_size
 from copydesk.book.structure.openings import opening_label, unlike_openings, why_unlike
 from copydesk.book.structure.sheets import open_sheets
 from copydesk.tracking.ledger.sheet_record import PLACES
+from copydesk.tracking.views.page_view import ActKind
 from copydesk.tracking.views.sheet_view import HalfAccount, SheetAccount, sheet_account
 
 if TYPE_CHECKING:
@@ -79,9 +80,9 @@ def half_words(state: BookState, half: HalfAccount) -> HalfWords:
     foot = f"{marks.signature}{'   ' if marks.signature and marks.catchword else ''}"
     if marks.catchword:
         foot += f'catchword "{marks.catchword}"'
-    ruling = [] if account.next_act == "blank" else [_lines(account)]
+    ruling = [] if account.next_act.kind is ActKind.BLANK else [_lines(account)]
     lines = (_text(state, account), *ruling, *map(_space, account.spaces), *_flaws(state, account))
-    return HalfWords(marks.label, account.next_act, lines, plain(foot))
+    return HalfWords(marks.label, str(account.next_act), lines, plain(foot))
 
 
 def _text(state: BookState, account: PageAccount) -> str:

@@ -93,7 +93,7 @@ def look_at_everything(state: BookState) -> list[object]:
         assert 0 <= account.from_word <= account.to_word <= state.copy.words
         assert account.budget.planned >= 0
         assert 0 <= account.lines_in_spaces <= account.ruled_lines
-        assert account.next_act
+        assert str(account.next_act)
         seen.append(data)
         seen.append([(line.column, line.line, line.start, line.end) for line in lines_of_page(state, index)])
         seen.append(line_places(state, index))

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from copydesk.book.structure.gathering import Gathering
     from copydesk.book.structure.sheets import OpenSheet, OpenSide
     from copydesk.tracking.state.book_state import BookState
-    from copydesk.tracking.views.sheet_pile import SheetStanding
+    from copydesk.tracking.views.sheet_pile import SheetStatus
 
 
 SAYS = (
@@ -60,7 +60,7 @@ def run(arguments: Namespace) -> ExitCode:
     return ExitCode.DONE
 
 
-def _where(state: BookState, sheets: list[SheetStanding], *, as_json: bool) -> None:
+def _where(state: BookState, sheets: list[SheetStatus], *, as_json: bool) -> None:
     if as_json:
         give_json([sheet_as_data(sheet) for sheet in sheets])
         return
@@ -71,7 +71,7 @@ def _where(state: BookState, sheets: list[SheetStanding], *, as_json: bool) -> N
             say(f"Sheet {sheet.sheet.name}: {also_words(sheet.record.also)}.")
 
 
-def _row(sheet: SheetStanding, book: Book) -> tuple[object, ...]:
+def _row(sheet: SheetStatus, book: Book) -> tuple[object, ...]:
     record = sheet.record
     return (
         sheet.sheet.name,

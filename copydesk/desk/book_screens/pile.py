@@ -13,7 +13,7 @@ from copydesk.desk.base.list_screen import ToldListScreen
 from copydesk.desk.wording.lines import next_row
 from copydesk.desk.wording.pile_rows import rows, sheet_lines, title
 from copydesk.tracking.ledger.sheet_record import SHEET_PLACES
-from copydesk.tracking.views.sheet_pile import SheetStanding, pile_now
+from copydesk.tracking.views.sheet_pile import SheetStatus, pile_now
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from copydesk.tracking.ledger.entry import Act
 
 
-class PileScreen(ToldListScreen[SheetStanding]):
+class PileScreen(ToldListScreen[SheetStatus]):
     """A list of the sheets, and what there is to say of the one under the cursor."""
 
     SCOPE = "pile"
@@ -111,5 +111,5 @@ class PileScreen(ToldListScreen[SheetStanding]):
         """Go to the sheet's first page that waits for anything, else to its first."""
         chosen = self.in_hand
         if chosen is not None:
-            self._go_to(next(iter((*chosen.unsettled, *chosen.sheet.pages()))))
+            self._go_to(next(iter((*chosen.waiting_pages, *chosen.sheet.pages()))))
             self.app.pop_screen()

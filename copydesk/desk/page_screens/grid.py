@@ -16,6 +16,7 @@ from copydesk.desk.widgets.gathering_grid import GatheringGrid
 from copydesk.desk.widgets.lines_panel import PagePanel
 from copydesk.tracking.views.next_page import next_to_write, next_with_space
 from copydesk.tracking.views.page_lookup import page_called
+from copydesk.tracking.views.page_view import ActKind
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
@@ -28,13 +29,13 @@ if TYPE_CHECKING:
 
 
 _FIRST_KEYS = {
-    "rule": ("next", "rule", "write", "write_to"),
-    "write": ("next", "write", "write_to", "begin"),
-    "check": ("next", "check_lines", "fault", "write_to"),
-    "mend": ("next", "settle", "fault"),
-    "paint": ("spaces", "next_space", "next_write", "fault"),
-    "done": ("next_write", "next_space", "fault"),
-    "blank": ("next_write", "rule", "write_to"),
+    ActKind.RULE: ("next", "rule", "write", "write_to"),
+    ActKind.WRITE: ("next", "write", "write_to", "begin"),
+    ActKind.CHECK: ("next", "check_lines", "fault", "write_to"),
+    ActKind.MEND: ("next", "settle", "fault"),
+    ActKind.PAINT: ("spaces", "next_space", "next_write", "fault"),
+    ActKind.DONE: ("next_write", "next_space", "fault"),
+    ActKind.BLANK: ("next_write", "rule", "write_to"),
 }
 
 
@@ -104,7 +105,7 @@ class GridScreen(PageScreen):
 
     def keys_now(self) -> Iterable[KeyBinding]:
         """Most likely acts on this page first."""
-        first = _FIRST_KEYS.get(self.account.next_act.split()[0], ("next",))
+        first = _FIRST_KEYS.get(self.account.next_act.kind, ("next",))
         rest = ("sheet", "go", "next_write", "next_space", "overview", "log", "hand")
         names = dict.fromkeys((*(f"grid.{name}" for name in first), "all.undo", *(f"grid.{name}" for name in rest)))
         return [key_named(name) for name in (*names, "all.help", "all.quit")]

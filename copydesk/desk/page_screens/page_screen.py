@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.structure.page import Page
 from copydesk.desk.base.book_screen import BookScreen
 from copydesk.desk.base.keys import LEAF_ACTS
-from copydesk.tracking.views.page_view import page_account
+from copydesk.tracking.views.page_view import ActKind, page_account
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -39,19 +39,18 @@ class PageScreen(BookScreen):
 
     def action_do_next(self) -> None:
         """Do what the word on the page says comes next."""
-        act = self.account.next_act.split()[0]
+        act = self.account.next_act
         steps = {
-            "rule": self.action_rule,
-            "write": self.action_write,
-            "check": self.action_check,
-            "mend": self.action_settle,
+            ActKind.RULE: self.action_rule,
+            ActKind.WRITE: self.action_write,
+            ActKind.CHECK: self.action_check,
+            ActKind.MEND: self.action_settle,
         }
-        step = steps.get(act)
+        step = steps.get(act.kind)
         if step is not None:
             step()
         else:
-            said = {"paint": "it waits for the artist", "done": "it is done", "blank": "no text comes here"}
-            self.say(f"{self.account.label}: {said.get(act, act)}.")
+            self.say(f"{self.account.label}: {act.why_nothing}.")
 
     def action_rule(self) -> None:
         """Record the page as ruled."""

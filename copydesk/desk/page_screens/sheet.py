@@ -16,6 +16,7 @@ from copydesk.desk.page_screens.page_screen import PageScreen
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.widgets.open_sheet import OpenSheetView
 from copydesk.desk.wording.sheet_words import half_lines, heading, next_on_sheet, under_lines
+from copydesk.tracking.views.page_view import ActKind
 from copydesk.tracking.views.sheet_view import sheet_account
 
 if TYPE_CHECKING:
@@ -32,10 +33,10 @@ if TYPE_CHECKING:
 
 
 _FIRST_KEYS = {
-    "rule": ("next", "turn", "rule", "write"),
-    "write": ("next", "turn", "write", "write_to", "begin"),
-    "check": ("next", "turn", "check", "fault"),
-    "mend": ("next", "turn", "settle", "fault"),
+    ActKind.RULE: ("next", "turn", "rule", "write"),
+    ActKind.WRITE: ("next", "turn", "write", "write_to", "begin"),
+    ActKind.CHECK: ("next", "turn", "check", "fault"),
+    ActKind.MEND: ("next", "turn", "settle", "fault"),
 }
 
 
@@ -122,7 +123,7 @@ class SheetScreen(PageScreen):
 
     def keys_now(self) -> Iterable[KeyBinding]:
         """Most likely acts on this page first."""
-        first = _FIRST_KEYS.get(self.account.next_act.split()[0], ("turn", "next"))
+        first = _FIRST_KEYS.get(self.account.next_act.kind, ("turn", "next"))
         rest = ("below", "leaf", "fault", "write_to")
         names = dict.fromkeys((*(f"sheet.{name}" for name in (*first, "below")), "all.undo", "all.back"))
         names |= dict.fromkeys(f"sheet.{name}" for name in rest)

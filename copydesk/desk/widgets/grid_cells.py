@@ -4,9 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.tracking.views.page_view import ActKind
+
 if TYPE_CHECKING:
     from copydesk.tracking.views.page_view import PageAccount
 
+
+_WITH_HANDS = (ActKind.WRITE, ActKind.CHECK, ActKind.DONE)
+"""What stands before the hands with a space between."""
 
 _EIGHTHS = " ▏▎▍▌▋▊▉█"
 
@@ -46,7 +51,7 @@ def cell_of(account: PageAccount, width: int) -> Cell:
     written, planned, beyond = bar(record.written, budget.planned, budget.room, width - 2)
     act = account.next_act
     hands = "".join(dict.fromkeys(stint.hand[:1] for stint in record.stints))
-    word = f"{act} {hands}" if hands and act.split()[0] in ("write", "check", "done") else act + hands
+    word = f"{act} {hands}" if hands and act.kind in _WITH_HANDS else f"{act}{hands}"
     return Cell(written, planned, beyond, word[: width - 1], _figures(account), _tone(account))
 
 
@@ -61,7 +66,7 @@ UNMET = "≠"
 def _figures(account: PageAccount) -> str:
     record, budget = account.record, account.budget
     marks = FLAWED if account.flaws else ""
-    if account.next_act == "blank":
+    if account.next_act.kind is ActKind.BLANK:
         return marks
     if account.gap_words or account.overlap_words:
         marks = UNMET + marks
@@ -74,9 +79,9 @@ def _figures(account: PageAccount) -> str:
 
 
 def _tone(account: PageAccount) -> str:
-    act = account.next_act
+    act = account.next_act.kind
     if account.record.open_faults or account.over > 0 or account.gap_words or account.overlap_words:
         return "wrong"
-    if act.startswith("paint"):
+    if act is ActKind.PAINT:
         return "waits"
-    return "quiet" if act in ("done", "blank") else "ink"
+    return "quiet" if act in (ActKind.DONE, ActKind.BLANK) else "ink"

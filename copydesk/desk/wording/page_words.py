@@ -15,6 +15,7 @@ from copydesk.tracking.fit.trial_casting import hand_on
 from copydesk.tracking.ledger.timestamps import say_at
 from copydesk.tracking.log.space_text import also_words
 from copydesk.tracking.scribes.hands_now import set_words
+from copydesk.tracking.views.page_view import ActKind
 from copydesk.tracking.views.sheet_pile import whereabouts
 from copydesk.tracking.views.sheet_view import instead_of_page
 
@@ -177,20 +178,20 @@ def _ruling(state: BookState, account: PageAccount) -> str:
 
 def next_words(state: BookState, account: PageAccount) -> str:
     """What comes next on a page, in words."""
-    act = account.next_act
-    if act == "write" and account.record.stints:
+    act = account.next_act.kind
+    if act is ActKind.WRITE and account.record.stints:
         words = _words_from(state, account.record.ends or 0)
         start = "go on within" if account.record.within is not None else "write from"
         return f"{start} line {account.record.written + 1}: {words}"
-    if act == "write":
+    if act is ActKind.WRITE:
         words = f'"{account.first_words}"' if state.exemplar else starts_at(state, account.from_word)
         return f"write {count_of(account.budget.planned, 'line')}: {words}"
     return {
-        "rule": f"rule {_ruling(state, account)}; the spaces on it are fixed then",
-        "check": "check it against the exemplar",
-        "done": "nothing: the page is done",
-        "blank": "nothing: no text comes here",
-    }.get(act, act)
+        ActKind.RULE: f"rule {_ruling(state, account)}; the spaces on it are fixed then",
+        ActKind.CHECK: "check it against the exemplar",
+        ActKind.DONE: "nothing: the page is done",
+        ActKind.BLANK: "nothing: no text comes here",
+    }.get(act, str(account.next_act))
 
 
 def _words_from(state: BookState, word: int) -> str:

@@ -20,22 +20,22 @@ if TYPE_CHECKING:
 
     from copydesk.book.plan import Book
     from copydesk.tracking.state.book_state import BookState
-    from copydesk.tracking.views.sheet_pile import SheetStanding
+    from copydesk.tracking.views.sheet_pile import SheetStatus
 
 
 _COLUMNS = "  {:<6} {:<{}} {}"
 
 
-def title(sheets: Sequence[SheetStanding]) -> str:
+def title(sheets: Sequence[SheetStatus]) -> str:
     """The line above the list: how many sheets are where."""
     counted = [(place, sum(sheet.record.place == place for sheet in sheets)) for place in SHEET_PLACES]
     told = ", ".join(f"{place} {number}" for place, number in counted if number)
     return f" The pile, {count_of(len(sheets), 'sheet')}: {told}"
 
 
-def rows(sheets: Sequence[SheetStanding], now: datetime, book: Book) -> list[ListRow[SheetStanding]]:
+def rows(sheets: Sequence[SheetStatus], now: datetime, book: Book) -> list[ListRow[SheetStatus]]:
     """The list: each place that has sheets, then they, gathering by gathering."""
-    found: list[ListRow[SheetStanding]] = []
+    found: list[ListRow[SheetStatus]] = []
     width = max([18, *(len(book.listed(sheet.sheet.pages())) for sheet in sheets)])
     for place in SHEET_PLACES:
         there = [sheet for sheet in sheets if sheet.record.place == place]
@@ -45,12 +45,12 @@ def rows(sheets: Sequence[SheetStanding], now: datetime, book: Book) -> list[Lis
     return found
 
 
-def _row(sheet: SheetStanding, now: datetime, book: Book, width: int) -> str:
+def _row(sheet: SheetStatus, now: datetime, book: Book, width: int) -> str:
     pages = book.listed(sheet.sheet.pages())
     return plain(_COLUMNS.format(sheet.sheet.name, pages, width, "; ".join(_said(sheet, now, book)))).rstrip()
 
 
-def _said(sheet: SheetStanding, now: datetime, book: Book) -> Iterator[str]:
+def _said(sheet: SheetStatus, now: datetime, book: Book) -> Iterator[str]:
     """Who has a sheet since when, when it is dry, what it waits for, what is to be painted on it."""
     record = sheet.record
     if record.also is not None:
@@ -59,13 +59,13 @@ def _said(sheet: SheetStanding, now: datetime, book: Book) -> Iterator[str]:
         yield f"{record.who} since {say_at(record.since, short=True)}"
     if sheet.dry is not None:
         yield f"dry {'since' if sheet.dry <= now else 'on'} {say_moment(sheet.dry, short=True)}"
-    waits = waits_words((wait for wait in sheet.waits_for if not wait.startswith("dry ")), book)
+    waits = waits_words((wait for wait in sheet.waits_for if wait.page is not None), book)
     yield f"waits for {waits}" if waits else "settled"
     if sheet.spaces:
         yield count_of(len(sheet.spaces), "space") + " to fill"
 
 
-def sheet_lines(state: BookState, sheet: SheetStanding, now: datetime) -> Iterator[PanelLine]:
+def sheet_lines(state: BookState, sheet: SheetStatus, now: datetime) -> Iterator[PanelLine]:
     """What there is to say of one sheet: where it is, its pages, its spaces, where it has been."""
     yield PanelLine("Sheet", plain(f"{sheet.sheet.name}, {whereabouts(sheet.record)}"))
     if sheet.record.also is not None:

@@ -75,7 +75,7 @@ def next_on_sheet(state: BookState, sheet: SheetAccount, up: SheetSide) -> str:
         return "Next on this sheet: nothing; all its pages are done."
     turn = "" if account.place.side is up else " on the other side"
     said = f"Next on this sheet: {account.label}{turn}, {next_words(state, account)}"
-    more = sum(each.next_act in ("rule", "write") for each in sheet.pages if each is not account)
-    if account.next_act in ("rule", "write"):
+    more = sum(each.next_act.is_writing for each in sheet.pages if each is not account)
+    if account.next_act.is_writing:
         said += f"; {more} more to write" if more else "; the last one to write"
     return plain(f"{said}.")

@@ -15,7 +15,7 @@ from copydesk.papers.export.tei_places import PageSpan, locus
 from copydesk.papers.export.tei_work import deco_desc, hand_desc, script_desc
 from copydesk.papers.export.xml_elements import document, element
 from copydesk.tracking.ledger.entry import KINDS
-from copydesk.tracking.views.page_view import page_account
+from copydesk.tracking.views.page_view import ActKind, page_account
 from copydesk.tracking.views.space_view import space_accounts
 
 if TYPE_CHECKING:
@@ -158,7 +158,7 @@ def _days_of_work(state: BookState) -> Iterator[date]:
 
 
 def _complete(state: BookState, pages: Sequence[PageAccount]) -> bool:
-    settled = all(page.next_act in ("done", "blank") for page in pages)
+    settled = all(page.next_act.kind in (ActKind.DONE, ActKind.BLANK) for page in pages)
     filled = not any(space.waiting for space in space_accounts(state))
     return settled and filled and not state.budget.lines_without_room
 

@@ -16,7 +16,7 @@ from copydesk.book.structure.signatures import RegisterLine, leaf_signatures, re
 from copydesk.tracking.binding.flyleaf_walk import ENDS, WalkedFlyleaf, flyleaf_data, flyleaf_walk, not_found_words
 from copydesk.tracking.ledger.sheet_record import PLACES
 from copydesk.tracking.views.catchwords import CatchwordCheck, catchword_checks
-from copydesk.tracking.views.page_view import page_account
+from copydesk.tracking.views.page_view import ActKind, page_account
 from copydesk.tracking.views.space_view import SpaceAccount, space_accounts
 
 if TYPE_CHECKING:
@@ -125,12 +125,12 @@ def _pages(accounts: Iterable[PageAccount]) -> Iterator[Point]:
 
 def _unsettled(account: PageAccount) -> str:
     """What is still to be done on a page before it is settled; nothing where it is, or bears no text."""
-    act, faults = account.next_act.split()[0], len(account.record.open_faults)
+    act, faults = account.next_act.kind, len(account.record.open_faults)
     open_faults = f"{count_of(faults, 'fault')} open" if faults else ""
-    if act == "write" and account.record.stints:
+    if act is ActKind.WRITE and account.record.stints:
         return f"to be written from line {account.record.written + 1}"
-    said = {"rule": "to be ruled", "write": "to be written", "check": "to be checked"}.get(act, "")
-    if act == "rule" and account.budget.planned:
+    said = {ActKind.RULE: "to be ruled", ActKind.WRITE: "to be written", ActKind.CHECK: "to be checked"}.get(act, "")
+    if act is ActKind.RULE and account.budget.planned:
         said = "to be ruled and written"
     return f"{said}, {open_faults}" if said and open_faults else said or open_faults
 
@@ -229,7 +229,7 @@ def _left_empty(spaces: Iterable[SpaceAccount]) -> Iterator[Point]:
 
 def _blank(accounts: Iterable[PageAccount]) -> Iterator[Point]:
     for account in accounts:
-        if account.next_act == "blank":
+        if account.next_act.kind is ActKind.BLANK:
             yield Point(str(account.page), "without text", account.page)
 
 

@@ -14,6 +14,7 @@ from copydesk.book.common.phrases import listed, say_day
 from copydesk.book.common.sanitize import plain
 from copydesk.book.structure.page import Page, Side
 from copydesk.tracking.ledger.entry import Act
+from copydesk.tracking.ledger.page_record import PageState
 from copydesk.tracking.ledger.timestamps import moment
 from copydesk.tracking.views.space_view import space_accounts
 
@@ -136,7 +137,7 @@ class _Book:
         """Whether all is written, checked, mended and filled, and no words stand on no page."""
         pages = zip(self.records, self.state.budget.pages, strict=True)
         bearing = [(record, budget) for record, budget in pages if budget.start < budget.end]
-        settled = all(record.state == "corrected" for record, _ in bearing)
+        settled = all(record.state is PageState.CORRECTED for record, _ in bearing)
         filled = not any(space.waiting for space in self.spaces)
         whole = not any(budget.gap for _, budget in bearing)
         return settled and filled and whole and not self.state.budget.lines_without_room

@@ -15,6 +15,7 @@ from copydesk.tracking.commands.space_commands import space_act
 from copydesk.tracking.commands.writing import Given, beginning, minutes_told, written_facts
 from copydesk.tracking.ledger.agreements import AGREED, MOST_LINES, RULING
 from copydesk.tracking.ledger.entry import NONE_SEEN, Act
+from copydesk.tracking.ledger.page_record import PageState
 from copydesk.tracking.state.space_places import placements_on
 from copydesk.tracking.views.page_lookup import expect_page
 from copydesk.tracking.views.page_view import page_account
@@ -50,7 +51,7 @@ class Commands:
             Refused: where it is begun or written already, or the words are not found.
         """
         account = self._account(page)
-        if account.record.state not in ("unruled", "ruled"):
+        if account.record.state not in (PageState.UNRULED, PageState.RULED):
             raise Refused(f"{account.label} is {account.record.state} already; nothing was recorded")
         start = beginning(self.state, account, begins)
         told = {"minutes": minutes_told(minutes), "note": note or None}

@@ -13,7 +13,7 @@ from copydesk.book.structure.sheets import find_sheet
 from copydesk.tracking.ledger.entry import NONE_SEEN, Act
 from copydesk.tracking.ledger.sheet_record import SHEET_PLACES
 from copydesk.tracking.ledger.timestamps import moment, say_moment
-from copydesk.tracking.views.sheet_pile import dry_at, sheet_standing, waits_words, whereabouts
+from copydesk.tracking.views.sheet_pile import dry_at, sheet_status, waits_words, whereabouts
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -66,7 +66,7 @@ def _remarks(state: BookState, sheet: OpenSheet, place: str, at: str) -> Iterato
 
 
 def _too_early(state: BookState, sheet: OpenSheet, place: str) -> Iterator[str]:
-    found = sheet_standing(state, sheet, None)
+    found = sheet_status(state, sheet, None)
     if found.waits_for:
         yield f"it leaves early and still waits for {waits_words(found.waits_for, state.book)}"
     if place == "press" and found.spaces:

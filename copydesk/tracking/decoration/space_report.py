@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from copydesk.book.layout.page_frame import Placement
     from copydesk.book.plan import Book
     from copydesk.tracking.state.book_state import BookState
-    from copydesk.tracking.views.sheet_pile import SheetStanding
+    from copydesk.tracking.views.sheet_pile import SheetStatus
     from copydesk.tracking.views.space_view import SpaceAccount
 
 
@@ -30,7 +30,7 @@ class SpaceReport(NamedTuple):
     """A space, and the sheet it is on with what that waits for; None where it stands nowhere."""
 
     account: SpaceAccount
-    sheet: SheetStanding | None
+    sheet: SheetStatus | None
     artist: str
 
     @property
@@ -41,7 +41,7 @@ class SpaceReport(NamedTuple):
     @property
     def waits_for(self) -> tuple[str, ...]:
         """What must come before its sheet may leave the desk."""
-        return self.sheet.waits_for if self.sheet is not None else ("a page with room for it",)
+        return tuple(map(str, self.sheet.waits_for)) if self.sheet is not None else ("a page with room for it",)
 
     @property
     def may_leave(self) -> bool:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from enum import StrEnum
+from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.layout.page_frame import Placement
 
@@ -15,7 +16,16 @@ if TYPE_CHECKING:
 _MOST_LINES = 10_000
 """No page has more lines; a higher figure in an entry is a slip."""
 
-State = Literal["unruled", "ruled", "begun", "written", "checked", "corrected"]
+
+class PageState(StrEnum):
+    """How far a page has come; the value is the word that people and other programs read."""
+
+    UNRULED = "unruled"
+    RULED = "ruled"
+    BEGUN = "begun"
+    WRITTEN = "written"
+    CHECKED = "checked"
+    CORRECTED = "corrected"
 
 
 class Stint(NamedTuple):
@@ -144,15 +154,15 @@ class PageRecord(NamedTuple):
         )
 
     @property
-    def state(self) -> State:
-        """One word for how far the page has come."""
+    def state(self) -> PageState:
+        """How far the page has come."""
         if self.whole and self.checked_by:
-            return "checked" if self.open_faults else "corrected"
+            return PageState.CHECKED if self.open_faults else PageState.CORRECTED
         if self.whole:
-            return "written"
+            return PageState.WRITTEN
         if self.stints or self.begins is not None:
-            return "begun"
-        return "ruled" if self.ruled else "unruled"
+            return PageState.BEGUN
+        return PageState.RULED if self.ruled else PageState.UNRULED
 
 
 def _ruled(record: PageRecord, entry: Entry) -> PageRecord:

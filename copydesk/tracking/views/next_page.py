@@ -36,7 +36,7 @@ def _is_to_write(state: BookState, index: int) -> bool:
     if state.record(state.skin_at(index)).whole:
         return False
     bears = state.budget.pages[index].planned or placements_on(state, index)
-    return bool(bears) and page_account(state, index).next_act in ("write", "rule")
+    return bool(bears) and page_account(state, index).next_act.is_writing
 
 
 def _has_space_waiting(state: BookState, index: int) -> bool:

@@ -81,7 +81,7 @@ PAGES: Report[PageRow] = Report(
             "page",
             lambda row, _: row.account.label,
         ),
-        Column("next", Cell.TEXT, "what is to be done next", lambda row: row.account.next_act, "next"),
+        Column("next", Cell.TEXT, "what is to be done next", lambda row: str(row.account.next_act), "next"),
         Column(
             "state",
             Cell.TEXT,

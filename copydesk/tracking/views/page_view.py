@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.sanitize import plain
 from copydesk.book.structure.page import Page
+from copydesk.tracking.ledger.page_record import PageState
 from copydesk.tracking.views.space_view import spaces_on
 
 if TYPE_CHECKING:
@@ -19,6 +21,46 @@ if TYPE_CHECKING:
 
 _SHOWN_WORDS = 4
 """Words given of a page's beginning and end, so that a scribe knows the place."""
+
+
+class ActKind(StrEnum):
+    """What comes next on a page."""
+
+    RULE = "rule"
+    WRITE = "write"
+    CHECK = "check"
+    MEND = "mend"
+    PAINT = "paint"
+    DONE = "done"
+    BLANK = "blank"
+
+
+_NOTHING_TO_DO = {
+    ActKind.PAINT: "it waits for the artist",
+    ActKind.DONE: "it is done",
+    ActKind.BLANK: "no text comes here",
+}
+
+
+class NextAct(NamedTuple):
+    """What comes next on a page; ``number`` says how many faults are to be mended, or spaces to be painted."""
+
+    kind: ActKind
+    number: int = 0
+
+    def __str__(self) -> str:
+        """As people and other programs read it: ``write``, ``mend 2``."""
+        return f"{self.kind} {self.number}" if self.number else str(self.kind)
+
+    @property
+    def is_writing(self) -> bool:
+        """Whether the page is to be ruled or written."""
+        return self.kind in (ActKind.RULE, ActKind.WRITE)
+
+    @property
+    def why_nothing(self) -> str:
+        """Why a scribe or checker has nothing to do on the page; empty where there is something."""
+        return _NOTHING_TO_DO.get(self.kind, "")
 
 
 class PageAccount(NamedTuple):
@@ -55,21 +97,20 @@ class PageAccount(NamedTuple):
         return sum(space.waiting for space in self.spaces)
 
     @property
-    def next_act(self) -> str:
-        """What is to be done next on the page, as a word: rule, write, check, mend 2, paint 1, done, blank."""
-        state = self.record.state
-        if state in ("unruled", "ruled") and not self.budget.planned and not self.spaces:
-            return "blank"
-        if state == "unruled":
-            return "rule"
-        if state in ("ruled", "begun"):
-            return "write" if self.budget.planned else self._after_text()
-        if state == "written":
-            return "check"
-        return f"mend {len(self.record.open_faults)}" if state == "checked" else self._after_text()
-
-    def _after_text(self) -> str:
-        return f"paint {self.spaces_waiting}" if self.spaces_waiting else "done"
+    def next_act(self) -> NextAct:
+        """What is to be done next on the page."""
+        match self.record.state:
+            case PageState.UNRULED | PageState.RULED if not self.budget.planned and not self.spaces:
+                return NextAct(ActKind.BLANK)
+            case PageState.UNRULED:
+                return NextAct(ActKind.RULE)
+            case PageState.RULED | PageState.BEGUN if self.budget.planned:
+                return NextAct(ActKind.WRITE)
+            case PageState.WRITTEN:
+                return NextAct(ActKind.CHECK)
+            case PageState.CHECKED:
+                return NextAct(ActKind.MEND, len(self.record.open_faults))
+        return NextAct(ActKind.PAINT, waiting) if (waiting := self.spaces_waiting) else NextAct(ActKind.DONE)
 
 
 def page_account(state: BookState, index: int) -> PageAccount:

@@ -4,35 +4,52 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.structure.page import Page
 from copydesk.book.structure.sheets import open_sheets
+from copydesk.tracking.ledger.page_record import PageState
 from copydesk.tracking.ledger.sheet_record import PLACES
 from copydesk.tracking.ledger.timestamps import moment, say_at
 from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
-    from datetime import datetime
+    from datetime import date, datetime
 
     from copydesk.book.plan import Book
+    from copydesk.book.structure.page import Page
     from copydesk.book.structure.sheets import OpenSheet
     from copydesk.tracking.ledger.sheet_record import SheetRecord
     from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
 
 
-class SheetStanding(NamedTuple):
-    """A sheet: where it is; what its pages wait for, as ``3r checked``; spaces on it to be filled; when it is dry.
+class SheetWait(NamedTuple):
+    """What a sheet waits for: a page to come to a state; or, where ``page`` is None, the day its ink is dry."""
 
-    ``dry`` is given while it lies drying. ``unsettled`` are pages that wait for anything.
+    page: Page | None
+    state: PageState | None = None
+    dry: date | None = None
+
+    def __str__(self) -> str:
+        """As other programs read it: ``3r checked``, ``dry on 2026-03-03``."""
+        return f"{self.page} {self.state}" if self.page is not None else f"dry on {self.dry}"
+
+
+class SheetStatus(NamedTuple):
+    """A sheet: where it is; what it waits for before it may leave the desk; spaces on it to be filled; when it is dry.
+
+    ``dry`` is given while it lies drying.
     """
 
     sheet: OpenSheet
     record: SheetRecord
-    waits_for: tuple[str, ...]
-    unsettled: tuple[Page, ...]
+    waits_for: tuple[SheetWait, ...]
     spaces: tuple[str, ...]
     dry: datetime | None
+
+    @property
+    def waiting_pages(self) -> tuple[Page, ...]:
+        """The pages it waits for."""
+        return tuple(wait.page for wait in self.waits_for if wait.page is not None)
 
     @property
     def may_leave(self) -> bool:
@@ -40,46 +57,44 @@ class SheetStanding(NamedTuple):
         return not self.waits_for
 
 
-def pile_now(state: BookState, now: datetime) -> list[SheetStanding]:
+def pile_now(state: BookState, now: datetime) -> list[SheetStatus]:
     """Every sheet of the book, gathering by gathering, from the outermost in; ``now`` tells whether ink is dry."""
     return [
-        sheet_standing(state, sheet, now)
+        sheet_status(state, sheet, now)
         for gathering in state.collation.gatherings
         for sheet in open_sheets(state.collation, gathering.number)
     ]
 
 
-def sheet_standing(state: BookState, sheet: OpenSheet, now: datetime | None) -> SheetStanding:
+def sheet_status(state: BookState, sheet: OpenSheet, now: datetime | None) -> SheetStatus:
     """Where one sheet is and what it waits for; whether its ink is dry is not looked at where ``now`` is None."""
     accounts = [page_account(state, page.index) for page in sheet.pages()]
     record = state.sheet_record(sheet.name)
-    waiting = [(account.page, page_wait(account)) for account in accounts]
-    waits = [f"{page} {wait}" for page, wait in waiting if wait]
+    waits = [SheetWait(account.page, wait) for account in accounts if (wait := page_wait(account)) is not None]
     dry = dry_at(record, state.book.workshop.drying_days) if record.place == "drying" else None
     if dry is not None and now is not None and dry > now:
-        waits.append(f"dry on {dry.date().isoformat()}")
-    return SheetStanding(
+        waits.append(SheetWait(None, dry=dry.date()))
+    return SheetStatus(
         sheet,
         record,
         tuple(waits),
-        tuple(page for page, wait in waiting if wait),
         tuple(space.plan.id for account in accounts for space in account.spaces if space.waiting),
         dry,
     )
 
 
-def page_wait(account: PageAccount) -> str:
-    """What is to be done on a page before its sheet may go to the artist: written, checked, corrected, or nothing.
+def page_wait(account: PageAccount) -> PageState | None:
+    """The state a page must come to next before its sheet may go to the artist; None where it waits for nothing.
 
-    A page no text comes to must be ruled where room is to be kept on it, and is settled else.
+    A page no text comes to must be ruled where room is to be kept on it, and waits for nothing else.
     """
     state = account.record.state
-    if state == "corrected":
-        return ""
-    if state in ("unruled", "ruled") and not account.budget.planned:
+    if state is PageState.CORRECTED:
+        return None
+    if state in (PageState.UNRULED, PageState.RULED) and not account.budget.planned:
         kept = any(space.placement is not None and space.placement.lines for space in account.spaces)
-        return "ruled" if kept and state == "unruled" else ""
-    return {"written": "checked", "checked": "corrected"}.get(state, "written")
+        return PageState.RULED if kept and state is PageState.UNRULED else None
+    return {PageState.WRITTEN: PageState.CHECKED, PageState.CHECKED: PageState.CORRECTED}.get(state, PageState.WRITTEN)
 
 
 def dry_at(record: SheetRecord, days: float) -> datetime | None:
@@ -90,7 +105,7 @@ def dry_at(record: SheetRecord, days: float) -> datetime | None:
     return since + timedelta(days=days) if since is not None else None
 
 
-def sheet_as_data(sheet: SheetStanding) -> dict[str, object]:
+def sheet_as_data(sheet: SheetStatus) -> dict[str, object]:
     """Where one sheet is, as plain data for other programs."""
     record = sheet.record
     return {
@@ -100,14 +115,14 @@ def sheet_as_data(sheet: SheetStanding) -> dict[str, object]:
         "since": record.since or None,
         "pages": [str(page) for page in sheet.sheet.pages()],
         "may_leave": sheet.may_leave,
-        "waits_for": list(sheet.waits_for),
+        "waits_for": list(map(str, sheet.waits_for)),
         "spaces_waiting": list(sheet.spaces),
         "dry": sheet.dry.isoformat() if sheet.dry is not None else None,
         "also": {"place": record.also[0], "who": record.also[1]} if record.also is not None else None,
     }
 
 
-def leave_words(sheet: SheetStanding, book: Book) -> str:
+def leave_words(sheet: SheetStatus, book: Book) -> str:
     """Whether a sheet may go to the artist, or what it waits for; or that it is there."""
     record = sheet.record
     if record.place == "artist":
@@ -119,16 +134,16 @@ def leave_words(sheet: SheetStanding, book: Book) -> str:
     )
 
 
-def waits_words(waits: Iterable[str], book: Book) -> str:
+def waits_words(waits: Iterable[SheetWait], book: Book) -> str:
     """What a sheet waits for, pages put together: ``17r 17v written, 9v corrected``."""
-    pages: dict[str, list[Page]] = {}
+    pages: dict[PageState | None, list[Page]] = {}
     dry = []
-    for page, _, rest in (wait.partition(" ") for wait in waits):
-        if page == "dry":
-            dry.append(f"its ink to be dry {rest}")
+    for wait in waits:
+        if wait.page is None:
+            dry.append(f"its ink to be dry on {wait.dry}")
         else:
-            pages.setdefault(rest, []).append(Page.parse(page))
-    parts = [*(f"{book.listed(found)} {rest}" for rest, found in pages.items()), *dry]
+            pages.setdefault(wait.state, []).append(wait.page)
+    parts = [*(f"{book.listed(found)} {state}" for state, found in pages.items()), *dry]
     return ("; " if any("," in part for part in parts) else ", ").join(parts)
 
 

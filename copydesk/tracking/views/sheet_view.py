@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.structure.gathering import HalfState, Lies, SheetSide
 from copydesk.tracking.views.page_marks import PageMarks, page_marks
-from copydesk.tracking.views.page_view import PageAccount, page_account
+from copydesk.tracking.views.page_view import ActKind, PageAccount, page_account
 
 if TYPE_CHECKING:
     from copydesk.book.structure.gathering import Gathering
@@ -60,13 +60,13 @@ class SheetAccount(NamedTuple):
     def next_page(self) -> PageAccount | None:
         """The page on which work comes next: the first to rule or write, else to check, to mend, to paint."""
         for acts in _IN_TURN:
-            found = next((account for account in self.pages if account.next_act.split()[0] in acts), None)
+            found = next((account for account in self.pages if account.next_act.kind in acts), None)
             if found is not None:
                 return found
         return None
 
 
-_IN_TURN = (("rule", "write"), ("check",), ("mend",), ("paint",))
+_IN_TURN = ((ActKind.RULE, ActKind.WRITE), (ActKind.CHECK,), (ActKind.MEND,), (ActKind.PAINT,))
 
 
 def sheet_account(state: BookState, sheet: OpenSheet) -> SheetAccount:

@@ -47,9 +47,7 @@ def test_the_pages_found_are_those_that_accounts_of_all_pages_find(
                 book.do(book.commands.rule(Page.parse(page)))
             else:
                 book.write(page, 2 if step == "begin" else None)
-    assert next_to_write(book.state, after) == by_accounts(
-        book, after, lambda account: account.next_act in ("write", "rule")
-    )
+    assert next_to_write(book.state, after) == by_accounts(book, after, lambda account: account.next_act.is_writing)
     assert next_with_space(book.state, after) == by_accounts(book, after, lambda account: account.spaces_waiting > 0)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 
 from copydesk.book.common.errors import Refused
@@ -9,10 +11,11 @@ from copydesk.book.plan import Anchor, Signing, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.fault_report import fault_accounts
 from copydesk.tracking.commands import leaf_commands as leaf_acts
+from copydesk.tracking.ledger.page_record import PageState
 from copydesk.tracking.log.entry_text import tell
 from copydesk.tracking.views.page_lookup import leaf_called, page_called
 from copydesk.tracking.views.page_view import page_account
-from copydesk.tracking.views.sheet_pile import waits_words
+from copydesk.tracking.views.sheet_pile import SheetWait, waits_words
 from small_book import SmallBook
 
 
@@ -78,6 +81,7 @@ def test_pages_of_two_words_are_listed_with_commas() -> None:
     roman, pages = a_book("roman").plan, a_book("pages").plan
     some = [Page.parse("1r"), Page.parse("4v")]
     assert (roman.listed(some), pages.listed(some)) == ("i r, iv v", "pp. 1 8")
-    waits = ["1r written", "1v checked", "4v written", "dry on 2026-03-03"]
+    pairs = [("1r", PageState.WRITTEN), ("1v", PageState.CHECKED), ("4v", PageState.WRITTEN)]
+    waits = [*(SheetWait(Page.parse(page), state) for page, state in pairs), SheetWait(None, dry=date(2026, 3, 3))]
     assert waits_words(waits, roman) == "i r, iv v written; i v checked; its ink to be dry on 2026-03-03"
     assert waits_words(waits, pages) == "pp. 1 8 written, p. 2 checked, its ink to be dry on 2026-03-03"

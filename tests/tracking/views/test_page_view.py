@@ -14,7 +14,7 @@ from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.views.gathering_progress import gathering_reports
 from copydesk.tracking.views.page_report import page_as_data, page_reports
-from copydesk.tracking.views.page_view import PageAccount, page_account
+from copydesk.tracking.views.page_view import ActKind, PageAccount, page_account
 from small_book import SmallBook
 
 if TYPE_CHECKING:
@@ -34,7 +34,7 @@ def account(book: SmallBook, page: str) -> PageAccount:
 
 
 def next_acts(book: SmallBook, page: str = "1r") -> str:
-    return account(book, page).next_act
+    return str(account(book, page).next_act)
 
 
 def test_a_page_as_plain_data() -> None:
@@ -196,7 +196,9 @@ def test_gatherings_in_figures() -> None:
     assert (first.written, first.corrected, first.faults, first.hands) == (2, 1, 1, "AB")
     assert first.first_open == Page.parse("1v")
     assert (second.first, second.last, second.written) == (5, 8, 0)
-    assert third.pages == len([page for page in page_reports(book.state)[16:] if page.next_act != "blank"])
+    assert third.pages == len(
+        [page for page in page_reports(book.state)[16:] if page.next_act.kind is not ActKind.BLANK]
+    )
 
 
 @pytest.mark.parametrize("text", ["[bold]w0[/bold] \x1b[31mred\x1b[0m \u202eturned\u202c 漢字", "e\u0301te\u0301 שלום"])

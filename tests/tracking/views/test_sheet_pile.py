@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
@@ -11,17 +11,22 @@ from copydesk.book.plan import Anchor, SpacePlan, Workshop
 from copydesk.book.structure.page import Page
 from copydesk.tracking.commands import leaf_commands as leaf_acts
 from copydesk.tracking.ledger.entry import Act
+from copydesk.tracking.ledger.page_record import PageState
 from copydesk.tracking.ledger.timestamps import moment, say_at, say_moment
 from copydesk.tracking.log.entry_text import tell
-from copydesk.tracking.views.sheet_pile import SheetStanding, pile_now, sheet_as_data, waits_words, whereabouts
+from copydesk.tracking.views.sheet_pile import SheetStatus, SheetWait, pile_now, sheet_as_data, waits_words, whereabouts
 from small_book import SmallBook
 
 NOON = datetime(2026, 3, 2, 12, 0, tzinfo=UTC)
 INES = Workshop(artist="Ines", drying_days=1.5)
 
 
-def sheet(book: SmallBook, name: str, now: datetime = NOON) -> SheetStanding:
+def sheet(book: SmallBook, name: str, now: datetime = NOON) -> SheetStatus:
     return next(each for each in pile_now(book.state, now) if each.sheet.name == name)
+
+
+def waits(found: SheetStatus) -> tuple[str, ...]:
+    return tuple(map(str, found.waits_for))
 
 
 def settle(book: SmallBook, *pages: str) -> None:
@@ -32,25 +37,25 @@ def settle(book: SmallBook, *pages: str) -> None:
 
 def test_a_sheet_waits_until_each_of_its_pages_is_settled() -> None:
     book = SmallBook()
-    assert sheet(book, "1.1").waits_for == ("1r written", "1v written", "4r written", "4v written")
+    assert waits(sheet(book, "1.1")) == ("1r written", "1v written", "4r written", "4v written")
     book.write("1r")
     book.do(book.commands.begin(Page.parse("1v")))
-    assert sheet(book, "1.1").waits_for == ("1r checked", "1v written", "4r written", "4v written")
+    assert waits(sheet(book, "1.1")) == ("1r checked", "1v written", "4r written", "4v written")
     fault = book.do(book.commands.fault(Page.parse("1r"), "omission", should="w3"))
     book.do(book.commands.check(Page.parse("1r")), "B")
-    assert sheet(book, "1.1").waits_for[0] == "1r corrected"
+    assert waits(sheet(book, "1.1"))[0] == "1r corrected"
     book.do(book.commands.settle(Page.parse("1r"), fault.entry, "interlined"))
-    assert sheet(book, "1.1").waits_for == ("1v written", "4r written", "4v written")
+    assert waits(sheet(book, "1.1")) == ("1v written", "4r written", "4v written")
     settle(book, "1v", "4r", "4v")
     found = sheet(book, "1.1")
-    assert (found.waits_for, found.unsettled, found.may_leave) == ((), (), True)
+    assert (found.waits_for, found.waiting_pages, found.may_leave) == ((), (), True)
 
 
 def test_pages_no_text_comes_to_are_settled_but_room_on_them_must_be_ruled() -> None:
     picture = SpacePlan("end", "miniature", Anchor(page="12v"), 5)
     book = SmallBook(words=60, spaces=(picture,))
     assert sheet(book, "3.2").may_leave
-    assert sheet(book, "3.1").waits_for == ("12v ruled",)
+    assert waits(sheet(book, "3.1")) == ("12v ruled",)
     assert sheet(book, "3.1").spaces == ("end",)
     book.do(book.commands.rule(Page.parse("12v")))
     assert sheet(book, "3.1").may_leave
@@ -70,7 +75,7 @@ def test_ink_dries_so_many_days_from_when_it_was_laid_down() -> None:
     book.do(book.commands.sheet("1.1", "drying"))
     laid = datetime(2026, 3, 2, 10, 0, tzinfo=UTC)
     assert sheet(book, "1.1").dry == laid + timedelta(hours=36)
-    assert sheet(book, "1.1").waits_for == ("dry on 2026-03-03",)
+    assert waits(sheet(book, "1.1")) == ("dry on 2026-03-03",)
     assert sheet(book, "1.1", laid + timedelta(hours=36)).may_leave
     early = book.commands.sheet("1.1", "artist", at=NOON.isoformat())
     assert early.facts["remark"] == "it was to dry until 3 March 22:00"
@@ -178,9 +183,9 @@ def test_other_programs_get_the_same_keys_always() -> None:
 
 
 def test_what_is_waited_for_is_put_together() -> None:
-    assert waits_words(["1r written", "1v checked", "4r written", "dry on 2026-03-03"], SmallBook().plan) == (
-        "1r 4r written, 1v checked, its ink to be dry on 2026-03-03"
-    )
+    waiting = [("1r", PageState.WRITTEN), ("1v", PageState.CHECKED), ("4r", PageState.WRITTEN)]
+    found = [*(SheetWait(Page.parse(page), state) for page, state in waiting), SheetWait(None, dry=date(2026, 3, 3))]
+    assert waits_words(found, SmallBook().plan) == "1r 4r written, 1v checked, its ink to be dry on 2026-03-03"
     assert waits_words([], SmallBook().plan) == ""
 
 
