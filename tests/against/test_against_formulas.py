@@ -11,6 +11,7 @@ from __future__ import annotations
 import pytest
 
 from copydesk.book.formula.collation_formula import facts, parse
+from copydesk.book.formula.formatter import show
 
 AGREE = {
     "SJC 1": ("1–15^12 16^6 17–26^12 27^10(–10, probably blank) 28^6", 28, 321),
@@ -75,7 +76,7 @@ def test_leaves_a_source_states(source: str) -> None:
 def test_book_made_by_it_has_as_many_and_prints_the_same(source: str) -> None:
     formula = parse(AGREE[source][0])
     assert formula.collation().leaves == AGREE[source][2]
-    assert parse(str(formula)) == formula
+    assert parse(show(formula)) == formula
 
 
 def test_stated_boundaries_are_met() -> None:

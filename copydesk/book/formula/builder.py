@@ -6,7 +6,6 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import Refused
-from copydesk.book.formula import formatter as formula_showing
 from copydesk.book.formula.folding import nest
 from copydesk.book.formula.gathering_names import named
 from copydesk.book.formula.parts import Added, Break, FormulaGathering, Name, Pairs, in_order, regular_pairs
@@ -50,10 +49,6 @@ class ParsedFormula:
         """
         return build(self.gatherings, outside, habit)
 
-    def __str__(self) -> str:
-        """As this house writes it: ``1–6⁸ 7⁶ (wants 6)``."""
-        return formula_showing.show(self)
-
 
 def build(parts: Iterable[FormulaGathering], outside: Surface, habit: Habit) -> Collation:
     """The book a formula describes; its gatherings are numbered as they come.
@@ -65,7 +60,7 @@ def build(parts: Iterable[FormulaGathering], outside: Surface, habit: Habit) -> 
 
 
 def _gathering(part: FormulaGathering, number: int, outside: Surface, habit: Habit) -> Gathering:
-    name = _called(part.name, number)
+    name = _kept_name(part.name, number)
     if part.pairs is None and not part.single:
         base = regular_gathering(number, part.planned, outside, habit, name)
     else:
@@ -76,9 +71,9 @@ def _gathering(part: FormulaGathering, number: int, outside: Surface, habit: Hab
 
 def _as_remarked(part: FormulaGathering, base: Gathering) -> Gathering:
     book = Collation((base,))
-    for places, blow in ((part.wanting, want), (part.cancelled, cancel), (part.replaced, replace)):
+    for places, change in ((part.wanting, want), (part.cancelled, cancel), (part.replaced, replace)):
         for place in places:
-            book = blow(book, LeafId(f"{base.number}.{place}"))
+            book = change(book, LeafId(f"{base.number}.{place}"))
     for addition in part.added:
         book = _with_added(book, base.number, addition)
     return book.gatherings[0]
@@ -100,7 +95,7 @@ def _with_added(book: Collation, number: int, addition: Added) -> Collation:
     return book
 
 
-def _called(name: Name, number: int) -> str:
+def _kept_name(name: Name, number: int) -> str:
     """The name a gathering keeps: a letter or a sign, or a number other than its own; numerals only count."""
     if name.series.lower() == "letters" or not name.number:
         return name.text

@@ -8,12 +8,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import Problem, Refused
-from copydesk.book.formula import formatter as formula_showing
 from copydesk.book.formula.builder import ParsedFormula, build, describe
 from copydesk.book.formula.checks import doubts
+from copydesk.book.formula.formatter import show
 from copydesk.book.formula.gathering_names import expand, named
 from copydesk.book.formula.parts import Break, FormulaGathering, Misread, Name
-from copydesk.book.formula.placement import Counted, settle
+from copydesk.book.formula.placement import Counted, place_remarks
 from copydesk.book.structure.page import Surface
 
 if TYPE_CHECKING:
@@ -42,11 +42,6 @@ def parse(text: str) -> ParsedFormula:
         line = text.count("\n", 0, wrong.at) + 1
         column = wrong.at - text.rfind("\n", 0, wrong.at)
         raise Refused(Problem("formula", line, column, wrong.what)) from None
-
-
-def show(formula: ParsedFormula, *, plain: bool = False) -> str:
-    """The formula as text, ``1–6⁸ 7⁶ (wants 6)``; ``plain`` keeps to a typewriter, ``1-6^8 7^6 (wants 6)``."""
-    return formula_showing.show(formula, plain=plain)
 
 
 def formula_of(collation: Collation, *, plain: bool = False) -> str:
@@ -78,10 +73,10 @@ def _parsed(pieces: Pieces) -> ParsedFormula:
         said += _doubts_of(piece, called, leaves)
         counted = Counted(piece.planned, piece.plus, piece.minus, piece.pairs, piece.doubtful, piece.remarks)
         for name in called:
-            settled, more = settle(name, counted)
-            _must_fold(settled, piece)
-            gatherings.append(settled)
-            leaves += settled.leaves
+            gathering, more = place_remarks(name, counted)
+            _must_fold(gathering, piece)
+            gatherings.append(gathering)
+            leaves += gathering.leaves
             said += more
         ends.append(len(gatherings))
         if len(gatherings) > MOST_GATHERINGS:

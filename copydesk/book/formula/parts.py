@@ -14,7 +14,7 @@ Pairs = tuple[tuple[int, int], ...]
 """Which leaves of a gathering are one sheet, by their places in it, the front one first."""
 
 
-class Misread(Exception):  # noqa: N818 - it is told as a place and a sentence, not as an error's name
+class Misread(Exception):  # noqa: N818 - people see a place and a sentence, never this name
     """Something in a formula cannot be read: the index where it stands, and what is wrong and what to do."""
 
     def __init__(self, at: int, what: str) -> None:

@@ -22,7 +22,7 @@ class Counted(NamedTuple):
     remarks: Remarks
 
 
-def settle(name: Name, counted: Counted) -> tuple[FormulaGathering, list[str]]:
+def place_remarks(name: Name, counted: Counted) -> tuple[FormulaGathering, list[str]]:
     """The gathering that was meant, and what has to be said about it.
 
     Places with a plus sign are leaves of the gathering that results, and so are those with a minus sign beside

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of
-from copydesk.book.formula.collation_formula import facts, parse, show
+from copydesk.book.formula.collation_formula import facts, parse
+from copydesk.book.formula.formatter import show
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.output import give_json, say
 

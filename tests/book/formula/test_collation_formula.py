@@ -3,7 +3,8 @@ from __future__ import annotations
 import pytest
 
 from copydesk.book.common.errors import Problem, Refused
-from copydesk.book.formula.collation_formula import formula_of, parse, show
+from copydesk.book.formula.collation_formula import formula_of, parse
+from copydesk.book.formula.formatter import show
 from copydesk.book.structure.collation import Collation
 from copydesk.book.structure.leaf_additions import add_after, add_gathering, add_sheet
 from copydesk.book.structure.leaf_changes import cancel, make_single, replace, replace_sheet, want
@@ -28,7 +29,7 @@ def test_ways_of_writing_one_thing(text: str) -> None:
      "1^8(-2; -4 through -6)", "1^8 (2, 4–6 missing)", "1⁸⁻⁴ (−2, −4−6)", "1^8-4 (2 & 4-6 lost)"],
 )  # fmt: skip
 def test_ways_of_missing_leaves(text: str) -> None:
-    assert str(parse(text)) == "1⁸ (wants 2, 4–6)"
+    assert show(parse(text)) == "1⁸ (wants 2, 4–6)"
     assert parse(text).leaves == 4
 
 
@@ -65,7 +66,7 @@ def test_ways_of_missing_leaves(text: str) -> None:
 )
 def test_what_is_written_back(text: str, shown: str) -> None:
     formula = parse(text)
-    assert str(formula) == shown
+    assert show(formula) == shown
     assert parse(shown) == formula
 
 

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from copydesk.book.common.errors import Refused
 from copydesk.book.common.numerals import roman
 from copydesk.book.formula.builder import ParsedFormula, describe
-from copydesk.book.formula.collation_formula import formula_of, parse, show
+from copydesk.book.formula.collation_formula import formula_of, parse
+from copydesk.book.formula.formatter import show
 from copydesk.book.structure.collation import Collation
 from copydesk.book.structure.leaf_additions import add_after, add_sheet
 from copydesk.book.structure.leaf_changes import cancel, make_single, replace, replace_sheet, want
@@ -65,7 +66,7 @@ def test_written_and_read_back_alike(text: str) -> None:
         # Letters may stand for numerals, and those for too many gatherings: ii–mm.
         assert any(each in str(refused) for each in ("–", "no sheet fits in", "more than 2000 gatherings"))
         return
-    assert parse(str(formula)) == formula
+    assert parse(show(formula)) == formula
     assert parse(show(formula, plain=True)) == formula
     assert formula.collation().leaves == formula.leaves
 
@@ -79,7 +80,7 @@ def test_whatever_is_typed_is_read_or_refused_with_its_column(text: str) -> None
         (problem,) = refused.problems
         assert 1 <= problem.column <= len(text) + 1
         return
-    assert parse(str(formula)) == formula
+    assert parse(show(formula)) == formula
     assert formula.collation().leaves == formula.leaves
 
 
