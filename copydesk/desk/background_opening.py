@@ -5,7 +5,7 @@ from __future__ import annotations
 from contextlib import suppress
 from threading import Event, Thread
 from time import monotonic
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from textual.containers import Vertical
 from textual.content import Content
@@ -23,7 +23,6 @@ if TYPE_CHECKING:
 
     from textual.app import ComposeResult
 
-    from copydesk.desk.app import Desk
     from copydesk.job import Job
     from copydesk.store.folder.opening_stages import Tell
 
@@ -35,13 +34,33 @@ class DeskClosed(Exception):  # noqa: N818 - nothing is wrong: the desk was left
     """The desk was left while the book was still being read."""
 
 
+class OpeningDesk(Protocol):
+    """What the reading of a book asks of the desk it is read for."""
+
+    def call_from_thread(self, callback: Callable[..., object], *args: object) -> object:
+        """Call in the desk's own thread.
+
+        Raises:
+            RuntimeError: where the desk was left.
+        """
+
+    def tell_opening(self, said: str, found: str) -> None:
+        """Show how far the reading is."""
+
+    def take_opened(self, job: Job) -> None:
+        """Take the book that is read."""
+
+    def refuse_to_open(self, refused: Refused) -> None:
+        """Leave, since the book cannot be opened."""
+
+
 class SlowOpening:
     """Reads a book in a thread of its own; the desk hears how far that is, and of the end.
 
     ``open_book`` is given what is to hear of each stage and of how much of it is done.
     """
 
-    def __init__(self, desk: Desk, open_book: Callable[[Tell], Job]) -> None:
+    def __init__(self, desk: OpeningDesk, open_book: Callable[[Tell], Job]) -> None:
         self._desk, self._open_book = desk, open_book
         self._left = Event()
         self._found: list[str] = []

@@ -26,15 +26,3 @@ class BeforeTheBook(OwnApp[Given]):
             self.register_theme(theme)
         self.theme = OWN_COLOURS if plain else LOOKS.get(look, next(iter(LOOKS.values())))
         self.animation_level = "none"
-
-    def action_help(self) -> None:
-        """What this screen is for."""
-        from copydesk.desk.base.help_screen import HelpScreen
-
-        self.push_screen(HelpScreen(self.TOPIC, ""))
-
-    def action_words(self) -> None:
-        """The words of the trade."""
-        from copydesk.desk.base.glossary_screen import WordsScreen
-
-        self.push_screen(WordsScreen())

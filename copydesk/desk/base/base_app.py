@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from rich.cells import cell_len
 from rich.segment import Segment
 from textual.app import App
 from textual.filter import LineFilter
 
+from copydesk.desk.base.screen_table import screen_class
+
 if TYPE_CHECKING:
     from textual.color import Color
+
+    from copydesk.desk.base.keymap import Keymap
+    from copydesk.job import Job
 
 
 Given = TypeVar("Given")
@@ -31,9 +36,40 @@ class OwnApp(App[Given]):
             raise self._exception
         return given
 
+    def open_screen(self, name: str, *given: object) -> None:
+        """Open the screen that the table of screens lists under ``name``; ``given`` is what its class is made with."""
+        self.push_screen(screen_class(name)(*given))
+
+    def action_help(self) -> None:
+        """What the screen in front is for, and its keys."""
+        front = self.screen
+        topic = getattr(front, "TOPIC", "") or getattr(self, "TOPIC", "")
+        self.open_screen("help", topic, getattr(front, "SCOPE", ""))
+
+    def action_words(self) -> None:
+        """The words of the trade, to look one up."""
+        self.open_screen("words")
+
     def _fatal_error(self) -> None:
         # Textual would draw the traceback with what every name in it held, the exemplar's text among it.
         self._close_messages_no_wait()
+
+
+class DeskApp(Protocol):
+    """What a screen on a book asks of the desk that shows it."""
+
+    own_keys: Keymap
+    offers_tour: bool
+
+    @property
+    def job(self) -> Job:
+        """The book being copied."""
+
+    def next_look(self) -> str:
+        """Change to the next look; gives its name, empty where colours are not wanted."""
+
+    def open_screen(self, name: str, *given: object) -> None:
+        """Open a screen by its name."""
 
 
 class Harmless(LineFilter):

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.screen import Screen
 
 from copydesk.book.common.errors import Refused
 from copydesk.book.common.phrases import count_of
+from copydesk.book.structure.page import Page
 from copydesk.desk.base.keys import KEYS, bindings, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.base.stint_watch import clock_now
@@ -16,11 +18,11 @@ from copydesk.tracking.ledger.entry import KINDS
 from copydesk.tracking.log.entry_text import place_name, tell_sentence
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Iterable
 
     from textual.binding import BindingType
 
-    from copydesk.desk.app import Desk
+    from copydesk.desk.base.base_app import DeskApp
     from copydesk.desk.base.keys import KeyBinding
     from copydesk.job import Job
     from copydesk.tracking.ledger.entry import Act, Entry
@@ -31,6 +33,17 @@ _EVERYWHERE = ("all.undo", "all.redo", "all.help", "all.back", "all.copy", "all.
 """What can be done on every screen, most likely first."""
 
 
+FIRST = Page.at(0)
+"""The page a screen is opened from where none is told."""
+
+GoTo = Callable[[Page], None]
+"""What shows a page on the screen one came from."""
+
+
+def stay(page: Page) -> None:
+    """Go to no page: the screen one came from shows none."""
+
+
 class BookScreen(Screen[None]):
     """A screen on the open book. A subclass shows the book in ``show_book`` and names its keys' scope."""
 
@@ -38,12 +51,22 @@ class BookScreen(Screen[None]):
     TOPIC: ClassVar[str] = "desk"
     BINDINGS: ClassVar[list[BindingType]] = bindings("all")
 
-    _book_seen: tuple[int, int] | None = None
+    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
+        """``page`` is the page one comes from; ``go_to`` shows a page on the screen one comes from."""
+        super().__init__()
+        self._from_page = page
+        self._go_to = go_to
+        self._book_seen: tuple[int, int] | None = None
+
+    @property
+    def desk(self) -> DeskApp:
+        """The desk that shows this screen."""
+        return cast("DeskApp", self.app)
 
     @property
     def job(self) -> Job:
         """The book being copied."""
-        return cast("Desk", self.app).job
+        return self.desk.job
 
     def show_book(self) -> None:
         """Show the book as it stands now."""
@@ -139,23 +162,24 @@ class BookScreen(Screen[None]):
 
     def action_back(self) -> None:
         """Go back to the screen before."""
+        self.close()
+
+    def close(self, said: str = "", *, at: Page | None = None) -> None:
+        """Go back to the screen before: show the page ``at`` there, and say ``said``."""
         self.app.pop_screen()
+        if at is not None:
+            self._go_to(at)
+        below = self.app.screen
+        if said and isinstance(below, BookScreen):
+            below.say(said)
 
-    def action_help(self) -> None:
-        """What this screen is for, and its keys."""
-        from copydesk.desk.base.help_screen import HelpScreen
-
-        self.app.push_screen(HelpScreen(self.TOPIC, self.SCOPE))
-
-    def action_words(self) -> None:
-        """The words of the trade, to look one up."""
-        from copydesk.desk.base.glossary_screen import WordsScreen
-
-        self.app.push_screen(WordsScreen())
+    def action_open(self, name: str) -> None:
+        """Open another screen by its name."""
+        self.desk.open_screen(name)
 
     def action_look(self) -> None:
         """Change the look, and say which it is."""
-        look = cast("Desk", self.app).next_look()
+        look = self.desk.next_look()
         self.say(f"Look: {look}." if look else "NO_COLOR is set, so the desk keeps to the terminal's own ink.")
 
     def action_copy(self) -> None:

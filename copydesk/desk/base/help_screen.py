@@ -29,7 +29,7 @@ class HelpScreen(Screen[None]):
     """Help on one screen: its page, then its keys, then those that every screen has."""
 
     CSS_PATH = "help.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [("escape,q,f1", "app.pop_screen", "back"), ("f3", "words", "words")]
+    BINDINGS: ClassVar[list[BindingType]] = [("escape,q,f1", "app.pop_screen", "back"), ("f3", "app.words", "words")]
 
     def __init__(self, topic: str, scope: str) -> None:
         super().__init__()
@@ -43,12 +43,6 @@ class HelpScreen(Screen[None]):
             yield Markdown(read_topic(self._topic), open_links=False)
             yield Static(Content("\n".join(key_lines(self._scope, keys))), id="keys")
         yield Static(Content(" ↑ ↓ further   F3 words of the trade   escape goes back"), id="how")
-
-    def action_words(self) -> None:
-        """The words of the trade."""
-        from copydesk.desk.base.glossary_screen import WordsScreen
-
-        self.app.push_screen(WordsScreen())
 
 
 def key_lines(scope: str, keys: Keymap) -> Iterator[str]:

@@ -23,8 +23,8 @@ class KeyBinding(NamedTuple):
 
 KEYS: tuple[KeyBinding, ...] = (
     # everywhere
-    KeyBinding("all.help", "f1,question_mark", "help", "help", "What this screen is for, and its keys"),
-    KeyBinding("all.words", "f3", "words", "words", "Look a word of the trade up, with its source"),
+    KeyBinding("all.help", "f1,question_mark", "app.help", "help", "What this screen is for, and its keys"),
+    KeyBinding("all.words", "f3", "app.words", "words", "Look a word of the trade up, with its source"),
     KeyBinding("all.palette", "colon,f4", "app.command_palette", "find", "Find any act by its name"),
     KeyBinding("all.undo", "u", "undo", "undo", "Take back what was recorded last at this desk"),
     KeyBinding("all.redo", "y", "redo", "redo", "Let what was taken back stand again"),
@@ -53,25 +53,41 @@ KEYS: tuple[KeyBinding, ...] = (
     KeyBinding(
         "grid.check_lines", "x", "check_lines", "read it", "Check the page line by line with its exemplar beside it"
     ),
-    KeyBinding("grid.faults", "F", "faults", "faults", "Every fault of the book, and what they tell"),
-    KeyBinding("grid.changes", "C", "changes", "changes", "Where the text departs from the exemplar on purpose"),
-    KeyBinding("grid.overview", "o", "overview", "all", "All gatherings, a line each"),
-    KeyBinding("grid.log", "l", "log", "log", "Everything that was recorded"),
-    KeyBinding("grid.sheet", "v", "sheet", "sheet", "The loose sheet this page stands on, as it lies before you"),
-    KeyBinding("grid.leaf", "L", "leaf", "leaf ...", "Cancel, replace or add a leaf or a sheet; note a flaw"),
-    KeyBinding("grid.plan", "m", "plan", "plan", "Turn a figure of the plan and see the rest move; nothing is written"),
-    KeyBinding("grid.skins", "K", "skins", "skins", "The skins in the making, and which sheet was cut from which"),
-    KeyBinding("grid.spaces", "i", "spaces", "spaces", "Every space to fill: by sheet, by stage, by material"),
-    KeyBinding("grid.pile", "P", "pile", "pile", "Where each sheet is, who has it, and what it waits for"),
-    KeyBinding("grid.handover", "d", "handover", "hand over", "Where the pen stopped, and all the next hand needs"),
+    KeyBinding("grid.faults", "F", "open('faults')", "faults", "Every fault of the book, and what they tell"),
     KeyBinding(
-        "grid.stints", "H", "stints", "who wrote", "Who wrote what, and how close, fast and surely each hand writes"
+        "grid.changes", "C", "open('changes')", "changes", "Where the text departs from the exemplar on purpose"
     ),
-    KeyBinding("grid.assembly", "A", "assembly", "to sew", "The binder's walk, and what stands in the way of sewing"),
+    KeyBinding("grid.overview", "o", "open('overview')", "all", "All gatherings, a line each"),
+    KeyBinding("grid.log", "l", "open('log')", "log", "Everything that was recorded"),
+    KeyBinding(
+        "grid.sheet", "v", "open('sheet')", "sheet", "The loose sheet this page stands on, as it lies before you"
+    ),
+    KeyBinding("grid.leaf", "L", "leaf", "leaf ...", "Cancel, replace or add a leaf or a sheet; note a flaw"),
+    KeyBinding(
+        "grid.plan", "m", "open('plan')", "plan", "Turn a figure of the plan and see the rest move; nothing is written"
+    ),
+    KeyBinding(
+        "grid.skins", "K", "open('skins')", "skins", "The skins in the making, and which sheet was cut from which"
+    ),
+    KeyBinding("grid.spaces", "i", "open('spaces')", "spaces", "Every space to fill: by sheet, by stage, by material"),
+    KeyBinding("grid.pile", "P", "open('pile')", "pile", "Where each sheet is, who has it, and what it waits for"),
+    KeyBinding(
+        "grid.handover", "d", "open('handover')", "hand over", "Where the pen stopped, and all the next hand needs"
+    ),
+    KeyBinding(
+        "grid.stints",
+        "H",
+        "open('stints')",
+        "who wrote",
+        "Who wrote what, and how close, fast and surely each hand writes",
+    ),
+    KeyBinding(
+        "grid.assembly", "A", "open('assembly')", "to sew", "The binder's walk, and what stands in the way of sewing"
+    ),
     KeyBinding(
         "grid.remedies", "R", "remedies", "make it fit", "What would make the text around this page fit its room"
     ),
-    KeyBinding("grid.pace", "z", "pace", "pace", "When it will be done; pages, pace and drift plotted"),
+    KeyBinding("grid.pace", "z", "open('pace')", "pace", "When it will be done; pages, pace and drift plotted"),
     KeyBinding("grid.clock", "S", "clock", "clock", "The stint clock: begin, rest, go on, end"),
     KeyBinding("grid.tour", "f6", "tour", "tour", "A short walk round the desk, to be left at any time"),
     KeyBinding("grid.left", "left,h", "move('left')", "left", "The leaf to the left"),
@@ -114,7 +130,7 @@ KEYS: tuple[KeyBinding, ...] = (
     KeyBinding("assembly.go", "g", "go", "go there", "Go to the first page of the sheet that stands in the way"),
     KeyBinding("assembly.next", "n", "next", "next in the way", "The next sheet that something stands in the way of"),
     KeyBinding(
-        "assembly.colophon", "c", "colophon", "colophon", "A draft of who wrote, checked and decorated the book"
+        "assembly.colophon", "c", "open('colophon')", "colophon", "A draft of who wrote, checked and decorated the book"
     ),
     # the colophon
     KeyBinding("colophon.keep", "k", "keep", "keep", "Keep the draft in the ledger"),
@@ -147,7 +163,11 @@ KEYS: tuple[KeyBinding, ...] = (
     KeyBinding("faults.hand", "h", "turn('hand')", "hand", "Only those in one hand's writing, then in the next"),
     KeyBinding("faults.kind", "k", "turn('kind')", "kind", "Only those of one kind, then of the next"),
     KeyBinding(
-        "faults.tell", "t", "tell", "what they tell", "Faults in a hundred lines, by hand, kind, hour and sitting"
+        "faults.tell",
+        "t",
+        "open('fault-rates')",
+        "what they tell",
+        "Faults in a hundred lines, by hand, kind, hour and sitting",
     ),
     # what faults tell
     KeyBinding("slips.plot", "right,left,tab", "plot", "other plot", "By hand, by kind, over the day, over a sitting"),

@@ -10,7 +10,7 @@ from textual.content import Content
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
-from copydesk.desk.base.book_screen import BookScreen
+from copydesk.desk.base.book_screen import FIRST, BookScreen, stay
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.wording.lines import ListRow, Thing
@@ -21,14 +21,16 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.widget import Widget
 
+    from copydesk.book.structure.page import Page
+    from copydesk.desk.base.book_screen import GoTo
     from copydesk.desk.wording.lines import PanelLine
 
 
 class ToldListScreen(BookScreen, Generic[Thing]):
     """A list, and a panel that follows its cursor. A subclass fills the list in ``show_book``."""
 
-    def __init__(self) -> None:
-        super().__init__()
+    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
+        super().__init__(page, go_to)
         self._rows: Sequence[ListRow[Thing]] = ()
 
     def list_and_panel(self, around: Widget, name: str) -> ComposeResult:

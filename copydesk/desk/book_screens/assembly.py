@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
-    from copydesk.book.structure.page import Page
     from copydesk.desk.base.keys import KeyBinding
     from copydesk.desk.wording.assembly_words import Walked
     from copydesk.desk.wording.lines import PanelLine
@@ -38,10 +37,6 @@ class AssemblyScreen(ToldListScreen["Walked"]):
     CSS_PATH = "assembly.tcss"
     BINDINGS: ClassVar[list[BindingType]] = bindings("assembly")
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (130, "-wide")]  # noqa: RUF012 - as Textual declares it
-
-    def __init__(self, go_to: Callable[[Page], None]) -> None:
-        super().__init__()
-        self._go_to = go_to
 
     def compose(self) -> ComposeResult:
         """The walk, what is said of the sheet in hand, the line above the foot, the keys."""
@@ -112,16 +107,9 @@ class AssemblyScreen(ToldListScreen["Walked"]):
         if isinstance(walked, WalkedSheet):
             pages = [point.page for point in walked.obstacles if point.page is not None]
             page = pages[0] if pages else min(walked.sheet.pages())
-            self.app.pop_screen()
-            self._go_to(page)
+            self.close(at=page)
         elif walked is not None:
             self.say(f"{walked.leaf} bears no page of the text.")
-
-    def action_colophon(self) -> None:
-        """A draft of the colophon."""
-        from copydesk.desk.book_screens.colophon import ColophonScreen
-
-        self.app.push_screen(ColophonScreen())
 
 
 def _tick_of(walked: Walked, state: BookState) -> str | None:

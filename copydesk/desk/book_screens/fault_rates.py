@@ -8,7 +8,7 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from copydesk.desk.base.book_screen import BookScreen
+from copydesk.desk.base.book_screen import FIRST, BookScreen, stay
 from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.tracking.checking.fault_rates_report import SlipsTold, band_words, slips_rows, slips_sentences, slips_told
@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
+    from copydesk.book.structure.page import Page
+    from copydesk.desk.base.book_screen import GoTo
     from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.checking.fault_rates import SlipRate
 
@@ -49,8 +51,8 @@ class SlipsScreen(BookScreen):
     CSS_PATH = "slips.tcss"
     BINDINGS: ClassVar[list[BindingType]] = bindings("slips")
 
-    def __init__(self) -> None:
-        super().__init__()
+    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
+        super().__init__(page, go_to)
         self._which: int | None = None
 
     def compose(self) -> ComposeResult:

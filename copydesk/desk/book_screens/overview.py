@@ -17,8 +17,6 @@ from copydesk.tracking.planning.outlook_words import end_words
 from copydesk.tracking.views.gathering_progress import gathering_reports
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
@@ -37,11 +35,6 @@ class OverviewScreen(BookScreen):
     CSS_PATH = "overview.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("overview"), ("o", "back", "back")]
 
-    def __init__(self, page: Page, go_to: Callable[[Page], None]) -> None:
-        super().__init__()
-        self._page = page
-        self._go_to = go_to
-
     def compose(self) -> ComposeResult:
         """The list."""
         yield Static(Content(f" {self.job.book.title}"), id="title")
@@ -57,7 +50,7 @@ class OverviewScreen(BookScreen):
         options = self.query_one(OptionList)
         options.focus()
         for at, report in enumerate(self._reports):
-            if report.first <= self._page.leaf <= report.last:
+            if report.first <= self._from_page.leaf <= report.last:
                 options.highlighted = at
 
     def show_book(self) -> None:
@@ -79,8 +72,7 @@ class OverviewScreen(BookScreen):
     def action_go(self) -> None:
         """Go to the first page of the gathering that is not done."""
         report = self._reports[self.query_one(OptionList).highlighted or 0]
-        self.app.pop_screen()
-        self._go_to(report.first_open or Page(max(report.first, 1), Side.RECTO))
+        self.close(at=report.first_open or Page(max(report.first, 1), Side.RECTO))
 
 
 def _row(report: GatheringReport, book: Book) -> str:

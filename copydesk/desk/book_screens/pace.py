@@ -9,7 +9,7 @@ from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import Static
 
-from copydesk.desk.base.book_screen import BookScreen
+from copydesk.desk.base.book_screen import FIRST, BookScreen, stay
 from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.widgets.plots import PLOTS, Inks, nothing_to_plot
@@ -24,6 +24,8 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
+    from copydesk.book.structure.page import Page
+    from copydesk.desk.base.book_screen import GoTo
     from copydesk.desk.base.keys import KeyBinding
 
 
@@ -38,8 +40,8 @@ class PaceScreen(BookScreen):
     CSS_PATH = "pace.tcss"
     BINDINGS: ClassVar[list[BindingType]] = bindings("pace")
 
-    def __init__(self) -> None:
-        super().__init__()
+    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
+        super().__init__(page, go_to)
         self.plot_at = 0
 
     def compose(self) -> ComposeResult:

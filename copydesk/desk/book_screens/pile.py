@@ -16,12 +16,11 @@ from copydesk.tracking.ledger.sheet_record import SHEET_PLACES
 from copydesk.tracking.views.sheet_pile import SheetStatus, pile_now
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Mapping
+    from collections.abc import Iterable, Mapping
 
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
-    from copydesk.book.structure.page import Page
     from copydesk.desk.base.keys import KeyBinding
     from copydesk.desk.wording.lines import PanelLine
     from copydesk.tracking.ledger.entry import Act
@@ -35,11 +34,6 @@ class PileScreen(ToldListScreen[SheetStatus]):
     CSS_PATH = "spaces.tcss"
     BINDINGS: ClassVar[list[BindingType]] = bindings("pile")
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (118, "-wide")]  # noqa: RUF012 - as Textual declares it
-
-    def __init__(self, page: Page, go_to: Callable[[Page], None]) -> None:
-        super().__init__()
-        self._from_page = page
-        self._go_to = go_to
 
     def compose(self) -> ComposeResult:
         """The heading, the list, the panel, what was done, the keys."""
@@ -111,5 +105,4 @@ class PileScreen(ToldListScreen[SheetStatus]):
         """Go to the sheet's first page that waits for anything, else to its first."""
         chosen = self.in_hand
         if chosen is not None:
-            self._go_to(next(iter((*chosen.waiting_pages, *chosen.sheet.pages()))))
-            self.app.pop_screen()
+            self.close(at=next(iter((*chosen.waiting_pages, *chosen.sheet.pages()))))

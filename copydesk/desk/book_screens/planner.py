@@ -12,7 +12,7 @@ from textual.widgets.option_list import Option
 
 from copydesk.book.common.errors import Refused
 from copydesk.book.common.phrases import capital, read_day
-from copydesk.desk.base.book_screen import BookScreen
+from copydesk.desk.base.book_screen import FIRST, BookScreen, stay
 from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.widgets.lines_panel import LinesPanel
@@ -42,6 +42,8 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
+    from copydesk.book.structure.page import Page
+    from copydesk.desk.base.book_screen import GoTo
     from copydesk.desk.base.keys import KeyBinding
     from copydesk.desk.wording.planner_words import FigureRow
     from copydesk.tracking.planning.gathering_choices import Way
@@ -64,8 +66,8 @@ class PlannerScreen(BookScreen):
     CSS_PATH = "planner.tcss"
     BINDINGS: ClassVar[list[BindingType]] = bindings("planner")
 
-    def __init__(self) -> None:
-        super().__init__()
+    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
+        super().__init__(page, go_to)
         self._trial = Trial()
         self._ready_by: date | None = None
         self._at_once = 0

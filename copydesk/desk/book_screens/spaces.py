@@ -8,6 +8,7 @@ from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
 from textual.widgets import OptionList, Static
 
+from copydesk.desk.base.book_screen import FIRST, stay
 from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.list_screen import ToldListScreen
 from copydesk.desk.dialogs.space_forms import added_fields, moved_fields, resized_fields
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from textual.binding import BindingType
 
     from copydesk.book.structure.page import Page
+    from copydesk.desk.base.book_screen import GoTo
     from copydesk.desk.base.keys import KeyBinding
     from copydesk.desk.dialogs.form import Field
     from copydesk.desk.wording.lines import ListRow, PanelLine
@@ -43,10 +45,8 @@ class SpacesScreen(ToldListScreen["SpaceReport"]):
     BINDINGS: ClassVar[list[BindingType]] = bindings("spaces")
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (118, "-wide")]  # noqa: RUF012 - as Textual declares it
 
-    def __init__(self, page: Page, go_to: Callable[[Page], None]) -> None:
-        super().__init__()
-        self._from_page = page
-        self._go_to = go_to
+    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
+        super().__init__(page, go_to)
         self._by: Arrangement = ARRANGEMENTS[0]
         self._panel = 0
         self._waiting_only = True
@@ -198,8 +198,7 @@ class SpacesScreen(ToldListScreen["SpaceReport"]):
         """Go to the page of the space."""
         chosen = self.in_hand
         if chosen is not None and chosen.account.page is not None:
-            self._go_to(chosen.account.page)
-            self.app.pop_screen()
+            self.close(at=chosen.account.page)
 
     def action_add(self) -> None:
         """Ask for a new space."""

@@ -11,20 +11,21 @@ from textual.widgets.option_list import Option
 
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import plain
-from copydesk.desk.base.book_screen import BookScreen
+from copydesk.desk.base.book_screen import FIRST, BookScreen, stay
 from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.tracking.scribes.hands_now import hands_now
 from copydesk.tracking.scribes.stints import shares, totals
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator
+    from collections.abc import Iterable, Iterator
 
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
     from copydesk.book.plan import Book
     from copydesk.book.structure.page import Page
+    from copydesk.desk.base.book_screen import GoTo
     from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.scribes.hands_now import HandNow
     from copydesk.tracking.scribes.stints import HandTotal, Share
@@ -41,9 +42,8 @@ class StintsScreen(BookScreen):
     CSS_PATH = "stints.tcss"
     BINDINGS: ClassVar[list[BindingType]] = bindings("stints")
 
-    def __init__(self, go_to: Callable[[Page], None]) -> None:
-        super().__init__()
-        self._go_to = go_to
+    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
+        super().__init__(page, go_to)
         self._shares: list[Share] = []
 
     def compose(self) -> ComposeResult:
@@ -88,9 +88,7 @@ class StintsScreen(BookScreen):
         at = self.query_one(OptionList).highlighted
         if at is None or at >= len(self._shares):
             return
-        page = self._shares[at].first.page
-        self.app.pop_screen()
-        self._go_to(page)
+        self.close(at=self._shares[at].first.page)
 
 
 def share_row(share: Share, book: Book) -> str:

@@ -33,25 +33,14 @@ class Field(NamedTuple):
     whole: bool = False
 
 
-_HELP_KEYS: list[BindingType] = [("f1", "help", "help"), ("f3", "words", "words")]
+_HELP_KEYS: list[BindingType] = [("f1", "app.help", "help"), ("f3", "app.words", "words")]
 
 
 class Asking(ModalScreen[Answer]):
     """What forms and lists share: help is at hand while they are open."""
 
     CSS_PATH = "form.tcss"
-
-    def action_help(self) -> None:
-        """How forms and lists are used."""
-        from copydesk.desk.base.help_screen import HelpScreen
-
-        self.app.push_screen(HelpScreen("forms", ""))
-
-    def action_words(self) -> None:
-        """The words of the trade."""
-        from copydesk.desk.base.glossary_screen import WordsScreen
-
-        self.app.push_screen(WordsScreen())
+    TOPIC: ClassVar[str] = "forms"
 
 
 class Form(Asking[bool]):

@@ -18,7 +18,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
     from copydesk.book.structure.collation import PagePlace
-    from copydesk.desk.page_screens.page_screen import PageScreen
+    from copydesk.book.structure.page import Page
+    from copydesk.desk.base.book_screen import BookScreen
     from copydesk.tracking.ledger.entry import Act
     from copydesk.tracking.state.book_state import BookState
 
@@ -69,10 +70,10 @@ def choices(asked: LeafChangeAsked) -> list[tuple[str, str]]:
     ]
 
 
-async def change_leaf(screen: PageScreen, what: str = "") -> None:
-    """Ask for a change to the cursor's leaf (which, where ``what`` does not name it), record it, say what follows."""
+async def change_leaf(screen: BookScreen, page: Page, what: str = "") -> None:
+    """Ask for a change to the leaf of a page (which, where ``what`` does not name it), record it, say what follows."""
     state = screen.job.state
-    asked = LeafChangeAsked(state, state.collation.place(screen.page))
+    asked = LeafChangeAsked(state, state.collation.place(page))
     title = f"{capital(asked.named)}, sheet {asked.sheet}: what befell it?"
     what = what or await screen.app.push_screen_wait(Choice(title, choices(asked))) or ""
     if what in ("added-after", "added-before"):
@@ -84,7 +85,7 @@ async def change_leaf(screen: PageScreen, what: str = "") -> None:
         await _fill_in(screen, title, fields, make)
 
 
-async def _add_leaf(screen: PageScreen, asked: LeafChangeAsked, *, before: bool) -> None:
+async def _add_leaf(screen: BookScreen, asked: LeafChangeAsked, *, before: bool) -> None:
     where = f"{'before' if before else 'after'} {asked.named}"
     held = await screen.app.push_screen_wait(
         Choice(
@@ -103,7 +104,7 @@ async def _add_leaf(screen: PageScreen, asked: LeafChangeAsked, *, before: bool)
         _record(screen, lambda: make(recto))
 
 
-async def _add_sheet(screen: PageScreen, asked: LeafChangeAsked, sheet: str) -> None:
+async def _add_sheet(screen: BookScreen, asked: LeafChangeAsked, sheet: str) -> None:
     def make(outward: Surface | None) -> Act:
         return leaf_acts.add_sheet(asked.state, sheet, outward)
 
@@ -113,7 +114,7 @@ async def _add_sheet(screen: PageScreen, asked: LeafChangeAsked, sheet: str) -> 
 
 
 async def _which_surface(
-    screen: PageScreen, title: str, make: Callable[[Surface | None], Act], fact: str
+    screen: BookScreen, title: str, make: Callable[[Surface | None], Act], fact: str
 ) -> Surface | None:
     """The surface chosen; first stands that which keeps like to like. None where none is chosen or it cannot be."""
     try:
@@ -129,7 +130,7 @@ async def _which_surface(
     return Surface(chosen) if chosen else None
 
 
-def _record(screen: PageScreen, make: Callable[[], Act]) -> None:
+def _record(screen: BookScreen, make: Callable[[], Act]) -> None:
     """Record an act and say what follows from it."""
     before = before_change(screen.job.state)
     entry = screen.do(make)
@@ -137,7 +138,7 @@ def _record(screen: PageScreen, make: Callable[[], Act]) -> None:
         screen.say(" ".join([tell_sentence(entry, screen.job.state), *what_followed(before, screen.job.state)]))
 
 
-async def _fill_in(screen: PageScreen, title: str, fields: Sequence[Field], make: Callable[[Answers], Act]) -> None:
+async def _fill_in(screen: BookScreen, title: str, fields: Sequence[Field], make: Callable[[Answers], Act]) -> None:
     """Ask for fields, record what is made of them, and say what follows; a refusal is said in the form."""
     before = before_change(screen.job.state)
     told: list[str] = []

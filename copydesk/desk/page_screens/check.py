@@ -9,9 +9,10 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from copydesk.book.common.phrases import count_of
+from copydesk.desk.base.book_screen import FIRST, stay
 from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
-from copydesk.desk.page_screens.page_screen import PageScreen, SkinScreen
+from copydesk.desk.page_screens.page_screen import SkinScreen
 from copydesk.desk.wording.check_words import CheckLine, check_lines
 from copydesk.tracking.commands.check_commands import checker_words, read_to
 from copydesk.tracking.log.entry_text import tell
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from textual.binding import BindingType
 
     from copydesk.book.structure.page import Page
+    from copydesk.desk.base.book_screen import GoTo
     from copydesk.desk.base.keys import KeyBinding
 
 
@@ -41,8 +43,8 @@ class CheckScreen(SkinScreen):
     CSS_PATH = "check.tcss"
     BINDINGS: ClassVar[list[BindingType]] = bindings("check")
 
-    def __init__(self, page: Page) -> None:
-        super().__init__(page)
+    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
+        super().__init__(page, go_to)
         self._rows: list[CheckLine] = []
         self._ticked: set[int] = set()
         self._word = 0
@@ -195,29 +197,21 @@ class CheckScreen(SkinScreen):
         words = checker_words(self.job.state, self._page, self.job.hand)
         if self.do(lambda: self.job.commands.check(self._page)) is not None:
             self._ticked.clear()
-            self.app.pop_screen()
-            if isinstance(self.app.screen, PageScreen):
-                self.app.screen.say(
-                    " ".join([f"{self.account.label} checked against the exemplar by {self.job.hand}.", words])
-                )
+            said = f"{self.account.label} checked against the exemplar by {self.job.hand}."
+            self.close(" ".join([said, words]))
 
     def action_check_lines(self) -> None:
         """Check by a transcription instead."""
-        from copydesk.desk.page_screens.transcribe import TranscribeScreen
-
         if self.job.state.exemplar is None:
             self.say(
                 "The exemplar is not typed, so a transcription cannot be compared; read it line by line.", wrong=True
             )
             return
-        self.app.push_screen(TranscribeScreen(self._page))
+        self.desk.open_screen("transcribe", self._page, lambda _: self.close())
 
     def action_back(self) -> None:
         """Go back; how far the reading came is kept, so that it can go on from there."""
-        said = self._keep_place()
-        self.app.pop_screen()
-        if said and isinstance(self.app.screen, PageScreen):
-            self.app.screen.say(said)
+        self.close(self._keep_place())
 
     def on_unmount(self) -> None:
         """The same where the desk is left from here."""

@@ -9,18 +9,20 @@ from textual.widgets import OptionList, Static
 
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import plain
+from copydesk.desk.base.book_screen import FIRST, stay
 from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.page_screens.page_list import PageListScreen
 from copydesk.tracking.checking.fault_report import choose_faults, fault_accounts
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Iterable
 
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
     from copydesk.book.structure.page import Page
+    from copydesk.desk.base.book_screen import GoTo
     from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.checking.fault_report import FaultAccount
 
@@ -39,8 +41,8 @@ class FaultsScreen(PageListScreen["FaultAccount"]):
     NOTHING = "There is no fault here to go to."
     BINDINGS: ClassVar[list[BindingType]] = bindings("faults")
 
-    def __init__(self, page: Page, go: Callable[[Page], None]) -> None:
-        super().__init__(page, go)
+    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
+        super().__init__(page, go_to)
         self._all: list[FaultAccount] = []
         self._filter = {"state": "", "page": "", "hand": "", "kind": ""}
 
@@ -113,12 +115,6 @@ class FaultsScreen(PageListScreen["FaultAccount"]):
             "kind": [each.fault.kind for each in self._all],
         }
         return (*dict.fromkeys(value for value in of[what] if value), "")
-
-    def action_tell(self) -> None:
-        """What the faults tell."""
-        from copydesk.desk.book_screens.fault_rates import SlipsScreen
-
-        self.app.push_screen(SlipsScreen())
 
 
 _FOOT = (

@@ -69,7 +69,7 @@ class GridScreen(PageScreen):
         notes = (*self.job.store.notes, *self._homeless())
         at_desk = self.job.book.hand(self.job.hand)
         name = f" ({at_desk.name})" if at_desk and at_desk.name else ""
-        tour = " F6 walks you round the desk." if getattr(self.app, "offers_tour", False) else ""
+        tour = " F6 walks you round the desk." if self.desk.offers_tour else ""
         self.say(
             notes[0] if notes else f"{state.book.title}. At this desk: hand {self.job.hand}{name}.{tour}",
             wrong=bool(notes),
@@ -174,79 +174,9 @@ class GridScreen(PageScreen):
         else:
             self.query_one(GatheringGrid).cursor = found
 
-    def action_overview(self) -> None:
-        """All gatherings, a line each."""
-        from copydesk.desk.book_screens.overview import OverviewScreen
-
-        self.app.push_screen(OverviewScreen(self.page, self.go_to))
-
-    def action_sheet(self) -> None:
-        """The loose sheet of this page, its side up."""
-        from copydesk.desk.page_screens.sheet import SheetScreen
-
-        self.app.push_screen(SheetScreen(self.page, self.go_to))
-
-    def action_faults(self) -> None:
-        """Every fault of the book."""
-        from copydesk.desk.page_screens.faults import FaultsScreen
-
-        self.app.push_screen(FaultsScreen(self.page, self.go_to))
-
-    def action_changes(self) -> None:
-        """Where the text departs from the exemplar on purpose."""
-        from copydesk.desk.page_screens.changes import ChangesScreen
-
-        self.app.push_screen(ChangesScreen(self.page, self.go_to))
-
-    def action_plan(self) -> None:
-        """Turn figures of the plan."""
-        from copydesk.desk.book_screens.planner import PlannerScreen
-
-        self.app.push_screen(PlannerScreen())
-
-    def action_spaces(self) -> None:
-        """Every space to fill."""
-        from copydesk.desk.book_screens.spaces import SpacesScreen
-
-        self.app.push_screen(SpacesScreen(self.page, self.go_to))
-
-    def action_pile(self) -> None:
-        """Where each sheet is."""
-        from copydesk.desk.book_screens.pile import PileScreen
-
-        self.app.push_screen(PileScreen(self.page, self.go_to))
-
-    def action_skins(self) -> None:
-        """The skins in the making."""
-        from copydesk.desk.book_screens.skins import SkinsScreen
-
-        self.app.push_screen(SkinsScreen())
-
-    def action_handover(self) -> None:
-        """Hand the desk over: on this page if it is begun, else where the pen stopped last."""
-        from copydesk.desk.page_screens.handover import HandoverScreen
-
-        record = self.account.record
-        begun = bool(record.stints) and not record.whole
-        self.app.push_screen(HandoverScreen(self.page if begun else None, self.go_to))
-
-    def action_stints(self) -> None:
-        """Who wrote what."""
-        from copydesk.desk.book_screens.stints import StintsScreen
-
-        self.app.push_screen(StintsScreen(self.go_to))
-
-    def action_assembly(self) -> None:
-        """The binder's walk."""
-        from copydesk.desk.book_screens.assembly import AssemblyScreen
-
-        self.app.push_screen(AssemblyScreen(self.go_to))
-
-    def action_pace(self) -> None:
-        """When it will be done."""
-        from copydesk.desk.book_screens.pace import PaceScreen
-
-        self.app.push_screen(PaceScreen())
+    def action_open(self, name: str) -> None:
+        """Open a screen on the page under the cursor; it can send the cursor to another page."""
+        self.desk.open_screen(name, self.page, self.go_to)
 
     def action_clock(self) -> None:
         """Begin a stint, rest, go on, or end it."""
@@ -256,7 +186,6 @@ class GridScreen(PageScreen):
 
     def action_remedies(self) -> None:
         """What would make the text around this page fit."""
-        from copydesk.desk.page_screens.remedies import RemediesScreen
         from copydesk.tracking.fit.remedies import need_for
 
         try:
@@ -264,10 +193,4 @@ class GridScreen(PageScreen):
         except Refused as refused:
             self.say(f"{refused.problems[0]}.")
             return
-        self.app.push_screen(RemediesScreen(self.page))
-
-    def action_log(self) -> None:
-        """Everything that was recorded."""
-        from copydesk.desk.book_screens.log import LogScreen
-
-        self.app.push_screen(LogScreen())
+        self.action_open("remedies")

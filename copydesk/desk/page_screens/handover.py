@@ -8,6 +8,7 @@ from textual.containers import Container, VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
+from copydesk.desk.base.book_screen import FIRST, stay
 from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.page_screens.page_screen import PageScreen
@@ -15,15 +16,17 @@ from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.wording.lines import PanelLine
 from copydesk.tracking.scribes.handover import handover, leave_note, take_desk
 from copydesk.tracking.scribes.handover_text import tell_handover
+from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Mapping
+    from collections.abc import Iterable, Mapping
 
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
     from copydesk.book.plan import Book
     from copydesk.book.structure.page import Page
+    from copydesk.desk.base.book_screen import GoTo
     from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.scribes.handover import Handover
     from copydesk.tracking.scribes.stopping_point import RunLine
@@ -43,10 +46,9 @@ class HandoverScreen(PageScreen):
     BINDINGS: ClassVar[list[BindingType]] = bindings("handover")
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (NARROW, "-wide")]  # noqa: RUF012 - as Textual declares it
 
-    def __init__(self, asked: Page | None = None, go_to: Callable[[Page], None] | None = None) -> None:
-        super().__init__()
-        self._asked = asked
-        self._go_to = go_to
+    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
+        super().__init__(page, go_to)
+        self._asked: Page | None = None
         self._taker = ""
 
     def compose(self) -> ComposeResult:
@@ -60,7 +62,9 @@ class HandoverScreen(PageScreen):
         yield FootLine()
 
     def on_mount(self) -> None:
-        """Fill the screen."""
+        """Tell of the page one comes from if it is begun, else of where the pen stopped last."""
+        record = page_account(self.job.state, self._from_page.index).record
+        self._asked = self._from_page if record.stints and not record.whole else None
         self._given: Handover = handover(self.job.state, self._asked)
         self._taker = self._first_taker()
         self.renew()
@@ -158,10 +162,7 @@ class HandoverScreen(PageScreen):
 
     def action_go(self) -> None:
         """Go to the page in the gatherings."""
-        page = self.page
-        self.app.pop_screen()
-        if self._go_to is not None:
-            self._go_to(page)
+        self.close(at=self.page)
 
 
 def _line(line: RunLine, book: Book) -> Content:

@@ -7,14 +7,16 @@ from typing import TYPE_CHECKING, ClassVar, Generic, Protocol, TypeVar
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
+from copydesk.desk.base.book_screen import FIRST, stay
 from copydesk.desk.page_screens.page_screen import PageScreen
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Iterable
 
     from textual.content import Content
 
     from copydesk.book.structure.page import Page
+    from copydesk.desk.base.book_screen import GoTo
 
 
 class OnPage(Protocol):
@@ -34,10 +36,9 @@ class PageListScreen(PageScreen, Generic[Listed]):
     NOT_THERE: ClassVar[str] = ""
     NOTHING: ClassVar[str] = ""
 
-    def __init__(self, page: Page, go: Callable[[Page], None]) -> None:
-        super().__init__()
+    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
+        super().__init__(page, go_to)
         self._from = page
-        self._go = go
         self._listed: list[Listed] = []
 
     def fill(self, listed: list[Listed], rows: Iterable[Content]) -> None:
@@ -76,5 +77,4 @@ class PageListScreen(PageScreen, Generic[Listed]):
         if chosen is None or chosen.page is None:
             self.say(self.NOT_THERE if chosen else self.NOTHING, wrong=True)
             return
-        self.app.pop_screen()
-        self._go(chosen.page)
+        self.close(at=chosen.page)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.structure.page import Page
-from copydesk.desk.base.book_screen import BookScreen
+from copydesk.desk.base.book_screen import FIRST, BookScreen, stay
 from copydesk.desk.base.keys import LEAF_ACTS
 from copydesk.tracking.views.page_view import ActKind, page_account
 
@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from copydesk.book.structure.page import SkinPage
+    from copydesk.desk.base.book_screen import GoTo
     from copydesk.tracking.views.page_view import PageAccount
 
 
@@ -130,12 +131,10 @@ class PageScreen(BookScreen):
 
     def action_check_lines(self) -> None:
         """Check the page with its exemplar beside it."""
-        from copydesk.desk.page_screens.check import CheckScreen
-
         if not self.account.record.written:
             self.say(f"{self.account.label}: nothing is written on it that could be checked.", wrong=True)
             return
-        self.app.push_screen(CheckScreen(self.page))
+        self.desk.open_screen("check", self.page)
 
     def action_hand(self) -> None:
         """Ask whose hand is at this desk."""
@@ -165,7 +164,7 @@ class PageScreen(BookScreen):
         """Ask what befell the leaf or its sheet: cancelled, replaced, added to, flawed."""
         from copydesk.desk.dialogs.leaf_dialog import change_leaf
 
-        self.run_worker(change_leaf(self, what), exclusive=True, group="ask")
+        self.run_worker(change_leaf(self, self.page, what), exclusive=True, group="ask")
 
     def action_hold(self) -> None:
         """Ask for the words the page must begin with."""
@@ -192,8 +191,8 @@ def _is_number(text: str) -> bool:
 class SkinScreen(PageScreen):
     """A screen on the page of skin that bears ``page`` when it is opened."""
 
-    def __init__(self, page: Page) -> None:
-        super().__init__()
+    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
+        super().__init__(page, go_to)
         self._page = page
         self._skin: SkinPage | None = None
 
@@ -210,7 +209,7 @@ class SkinScreen(PageScreen):
         if self.still_stands():
             self.show_page()
         elif self.is_current:
-            self.app.pop_screen()
+            self.close()
         else:
             self._book_seen = (-1, -1)  # so that it closes when it is come back to
 

@@ -10,6 +10,7 @@ from textual.widgets.option_list import Option
 
 from copydesk.book.common.errors import Refused
 from copydesk.book.common.sanitize import plain
+from copydesk.desk.base.book_screen import FIRST, stay
 from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.page_screens.page_screen import PageScreen
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from textual.binding import BindingType
 
     from copydesk.book.structure.page import Page
+    from copydesk.desk.base.book_screen import GoTo
     from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.fit.remedies import Remedy
 
@@ -37,8 +39,8 @@ class RemediesScreen(PageScreen):
     CSS_PATH = "remedies.tcss"
     BINDINGS: ClassVar[list[BindingType]] = bindings("remedies")
 
-    def __init__(self, page: Page) -> None:
-        super().__init__()
+    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
+        super().__init__(page, go_to)
         self._of_page = page
         self._listed: list[Remedy] = []
 

@@ -10,6 +10,7 @@ from textual.widgets import Static
 
 from copydesk.book.structure.gathering import Lies, SheetSide
 from copydesk.book.structure.sheets import find_sheet, pile
+from copydesk.desk.base.book_screen import FIRST, stay
 from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.page_screens.page_screen import PageScreen
@@ -20,7 +21,7 @@ from copydesk.tracking.views.page_view import ActKind
 from copydesk.tracking.views.sheet_view import sheet_account
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Iterable
 
     from textual.app import ComposeResult
     from textual.binding import BindingType
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
     from copydesk.book.structure.collation import PagePlace
     from copydesk.book.structure.page import Page
     from copydesk.book.structure.sheets import OpenSheet
+    from copydesk.desk.base.book_screen import GoTo
     from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.views.sheet_view import SheetAccount, SideAccount
 
@@ -49,10 +51,9 @@ class SheetScreen(PageScreen):
     BINDINGS: ClassVar[list[BindingType]] = bindings("sheet")
     VERTICAL_BREAKPOINTS = [(0, "-low"), (34, "-middle"), (50, "-high")]  # noqa: RUF012 - as Textual declares it
 
-    def __init__(self, page: Page, come_back: Callable[[Page], None]) -> None:
-        super().__init__()
+    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
+        super().__init__(page, go_to)
         self._page = page
-        self._come_back = come_back
 
     def compose(self) -> ComposeResult:
         """Where the sheet lies, the sheet, what is said under either half, what comes next, the keys."""
@@ -190,5 +191,4 @@ class SheetScreen(PageScreen):
 
     def action_back(self) -> None:
         """Go back, to the page one was on."""
-        self.app.pop_screen()
-        self._come_back(self._page)
+        self.close(at=self._page)

@@ -12,9 +12,10 @@ from textual.widgets.option_list import Option
 from copydesk.book.common.errors import Refused
 from copydesk.book.common.phrases import capital, count_of
 from copydesk.book.common.sanitize import plain
+from copydesk.desk.base.book_screen import FIRST, stay
 from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
-from copydesk.desk.page_screens.page_screen import PageScreen, SkinScreen
+from copydesk.desk.page_screens.page_screen import SkinScreen
 from copydesk.desk.wording.check_words import check_lines
 from copydesk.tracking.checking.page_compare import compare_page
 from copydesk.tracking.commands.check_commands import checker_words, keep_transcription, note_comparison, sort_faults
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.structure.page import Page
     from copydesk.comparing.faults import Difference
+    from copydesk.desk.base.book_screen import GoTo
     from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.checking.page_compare import PageComparison
 
@@ -37,15 +39,15 @@ WAIT_SECONDS = 0.4
 
 
 class TranscribeScreen(SkinScreen):
-    """One page typed beside its lines as they should stand."""
+    """One page typed beside its lines as they should stand; ``go_to`` hears when it is recorded as checked."""
 
     SCOPE = "typed"
     TOPIC = "check"
     CSS_PATH = "transcribe.tcss"
     BINDINGS: ClassVar[list[BindingType]] = bindings("typed")
 
-    def __init__(self, page: Page) -> None:
-        super().__init__(page)
+    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
+        super().__init__(page, go_to)
         self._kept = ""
         self._compared: PageComparison | None = None
         self._new: tuple[Difference, ...] = ()
@@ -213,28 +215,15 @@ class TranscribeScreen(SkinScreen):
         self._kept = text
         if checked:
             said = checker_words(self.job.state, self._page, self.job.hand)
-            self._leave(
-                " ".join(
-                    [f"{self.account.label} checked by {self.job.hand}: {count_of(len(chosen), 'fault')} noted.", said]
-                )
-            )
+            checked_by = f"{self.account.label} checked by {self.job.hand}"
+            self.close(f"{checked_by}: {count_of(len(chosen), 'fault')} noted. {said}".rstrip(), at=self._page)
         else:
             self._compare(whole=False)
             self.say(f"{count_of(len(chosen), 'fault')} noted; the transcription is kept.")
 
     def action_back(self) -> None:
         """Go back; what was typed is kept."""
-        self._leave(self._keep())
-
-    def _leave(self, said: str) -> None:
-        """Back to the screen the check began on."""
-        from copydesk.desk.page_screens.check import CheckScreen
-
-        self.app.pop_screen()
-        if isinstance(self.app.screen, CheckScreen) and said.startswith(f"{self.account.label} checked"):
-            self.app.pop_screen()
-        if said and isinstance(self.app.screen, PageScreen):
-            self.app.screen.say(said)
+        self.close(self._keep())
 
     def on_unmount(self) -> None:
         """Keep what was typed where the desk is left from here."""

@@ -1,0 +1,58 @@
+"""Every screen that is opened by name: its class, the key that opens it, and what people call it."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING, NamedTuple, cast
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from textual.screen import Screen
+
+
+class ScreenEntry(NamedTuple):
+    """One screen.
+
+    ``where`` is its module below ``copydesk.desk`` and its class, so that no screen imports another. ``key`` is the id
+    of the key that opens it. ``called`` are words people look for it by, besides the label of its key.
+    """
+
+    name: str
+    where: str
+    key: str
+    called: tuple[str, ...] = ()
+
+
+SCREENS: tuple[ScreenEntry, ...] = (
+    ScreenEntry("help", "base.help_screen:HelpScreen", "all.help", ("keys", "manual")),
+    ScreenEntry("words", "base.glossary_screen:WordsScreen", "all.words", ("glossary", "terms")),
+    ScreenEntry("overview", "book_screens.overview:OverviewScreen", "grid.overview", ("gatherings", "quires", "list")),
+    ScreenEntry("sheet", "page_screens.sheet:SheetScreen", "grid.sheet", ("loose sheet", "bifolium")),
+    ScreenEntry("check", "page_screens.check:CheckScreen", "grid.check_lines", ("checker", "proofread")),
+    ScreenEntry("transcribe", "page_screens.transcribe:TranscribeScreen", "check.typed", ("compare", "transcription")),
+    ScreenEntry("faults", "page_screens.faults:FaultsScreen", "grid.faults", ("errors", "mistakes")),
+    ScreenEntry("fault-rates", "book_screens.fault_rates:SlipsScreen", "faults.tell", ("error rates",)),
+    ScreenEntry("changes", "page_screens.changes:ChangesScreen", "grid.changes", ("departures", "left out")),
+    ScreenEntry("plan", "book_screens.planner:PlannerScreen", "grid.plan", ("what if", "figures", "layout")),
+    ScreenEntry("spaces", "book_screens.spaces:SpacesScreen", "grid.spaces", ("artist", "illuminator", "initials")),
+    ScreenEntry("pile", "book_screens.pile:PileScreen", "grid.pile", ("where sheets are", "sheets")),
+    ScreenEntry("skins", "book_screens.skins:SkinsScreen", "grid.skins", ("parchment", "vellum", "preparation")),
+    ScreenEntry("handover", "page_screens.handover:HandoverScreen", "grid.handover", ("next scribe", "second scribe")),
+    ScreenEntry("stints", "book_screens.stints:StintsScreen", "grid.stints", ("hands", "scribes", "shares")),
+    ScreenEntry("assembly", "book_screens.assembly:AssemblyScreen", "grid.assembly", ("binder", "binding", "sewing")),
+    ScreenEntry("colophon", "book_screens.colophon:ColophonScreen", "assembly.colophon", ("signature of the scribe",)),
+    ScreenEntry("pace", "book_screens.pace:PaceScreen", "grid.pace", ("forecast", "due date", "plots")),
+    ScreenEntry("remedies", "page_screens.remedies:RemediesScreen", "grid.remedies", ("too long", "too short")),
+    ScreenEntry("log", "book_screens.log:LogScreen", "grid.log", ("history", "ledger", "entries")),
+)
+
+
+def screen_class(name: str) -> Callable[..., Screen[object]]:
+    """The class of the screen called ``name``, its module imported now.
+
+    Raises:
+        StopIteration: where the table has no such screen, which is a mistake of ours.
+    """
+    module, _, cls = next(entry.where for entry in SCREENS if entry.name == name).partition(":")
+    return cast("Callable[..., Screen[object]]", getattr(import_module(f"copydesk.desk.{module}"), cls))
