@@ -13,10 +13,8 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.errors import Refused
 from copydesk.book.common.progress import Hear, unheard
 from copydesk.store.files.book_folder import BookFolder
-from copydesk.store.files.clock import desk_name, now
-from copydesk.store.files.gc_tuning import no_collecting
-from copydesk.store.folder.open_ledger import open_ledger
-from copydesk.store.folder.opening_stages import untold, within
+from copydesk.store.files.environment import desk_name, now
+from copydesk.store.folder.opening import open_ledger, untold, within
 from copydesk.store.folder.read_book import pages_beyond, read_all, stamp
 from copydesk.tracking.commands.page_commands import Commands
 from copydesk.tracking.ledger.entry import TOGETHER, Act, Entry, check_facts
@@ -33,7 +31,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.plan import Book
     from copydesk.book.text.exemplar import Exemplar
-    from copydesk.store.folder.opening_stages import Tell
+    from copydesk.store.folder.opening import Tell
     from copydesk.store.folder.read_book import BookSources
     from copydesk.store.journal.ledger_store import EntryDict, LedgerStore
     from copydesk.tracking.ledger.ledger import Subject
@@ -81,16 +79,15 @@ class Job:
             Refused: where the folder holds no book, or its files have faults: all of them, each with its place.
         """
         folder = BookFolder.at(path)
-        with no_collecting():
-            tell(0, "")
-            written = read_all(folder, within(tell, 0))
-            tell(1, f"{len(written.exemplar.words)} words" if written.exemplar else "")
-            store = open_ledger(folder.root, written.book, desk or desk_name(), within(tell, 1))
-            try:
-                return cls(folder, written, store, clock or now, tell)
-            except BaseException:
-                store.close()
-                raise
+        tell(0, "")
+        written = read_all(folder, within(tell, 0))
+        tell(1, f"{len(written.exemplar.words)} words" if written.exemplar else "")
+        store = open_ledger(folder.root, written.book, desk or desk_name(), within(tell, 1))
+        try:
+            return cls(folder, written, store, clock or now, tell)
+        except BaseException:
+            store.close()
+            raise
 
     def close(self) -> None:
         """Let go of the files."""
@@ -310,17 +307,17 @@ class Job:
         """What two desks recorded that cannot both be so, for a person to settle."""
         return contradictions(self.ledger, self.book)
 
-    def keep_glance(self, picture: Mapping[str, object]) -> None:
+    def keep_picture(self, picture: Mapping[str, object]) -> None:
         """Keep a picture of the desk for its next opening; it holds while no file of the book changes."""
         if self.read_only:
             return
         from copydesk import __version__
-        from copydesk.store.folder.screen_cache import write_glance
+        from copydesk.store.folder.screen_cache import keep_picture
 
         names = [name for name, _, _ in self._seen if name]
         if len(self.ledger):
             names.append("ledger.jsonl")
-        write_glance(self.folder.root, __version__, names, picture)
+        keep_picture(self.folder.root, __version__, names, picture)
 
     def _take_others(self) -> bool:
         fresh = self.store.refresh()

@@ -10,14 +10,13 @@ from copydesk.book.common.errors import Refused
 from copydesk.cli.desk_options import AS_USUAL, DeskOptions
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.desk.base.grid_snapshot import picture_from
-from copydesk.store.files.book_folder import BookFolder
-from copydesk.store.folder.opening_stages import is_bulky, untold
-from copydesk.store.folder.screen_cache import read_glance
-from copydesk.store.folder.shelf import books_in, is_book
+from copydesk.store.files.book_folder import BookFolder, books_in, is_book
+from copydesk.store.folder.opening import is_bulky, untold
+from copydesk.store.folder.screen_cache import read_picture
 
 if TYPE_CHECKING:
     from copydesk.job import Job
-    from copydesk.store.folder.opening_stages import Tell
+    from copydesk.store.folder.opening import Tell
 
 
 def open_desk(options: DeskOptions) -> ExitCode:
@@ -36,7 +35,7 @@ def _open_shelf(place: Path, options: DeskOptions) -> ExitCode:
     """Stay at the shelf until it is left; a book left leads back to it."""
     from copydesk.desk.setup import SettingUp
     from copydesk.desk.shelf import Shelf
-    from copydesk.store.files.user_settings import read_look
+    from copydesk.store.files.environment import read_look
     from copydesk.store.folder.new_book import copy_demo, free_folder
 
     look, amiss = options.look or read_look(), ""
@@ -73,7 +72,7 @@ def open_book_at(folder: Path, options: DeskOptions = AS_USUAL, *, read_only: bo
         Refused: where the book cannot be opened.
     """
     BookFolder.at(folder)  # where there is no book, that is said before anything is shown
-    picture = picture_from(read_glance(folder, __version__))
+    picture = picture_from(read_picture(folder, __version__))
     opened: list[Job] = []
 
     def open_book(tell: Tell = untold) -> Job:
@@ -88,7 +87,7 @@ def open_book_at(folder: Path, options: DeskOptions = AS_USUAL, *, read_only: bo
     called = folder.resolve().name if is_bulky(folder) else ""
     from copydesk.desk.app import Desk
     from copydesk.desk.base.keymap import keymap_from
-    from copydesk.store.files.user_settings import keep_look, keys_file, read_look, read_own_keys
+    from copydesk.store.files.environment import keep_look, keys_file, read_look, read_own_keys
 
     keys = keymap_from(read_own_keys(), str(keys_file()))
     look = options.look or read_look()

@@ -233,7 +233,7 @@ class Desk(OwnApp[None]):
 
         front = self.screen
         if isinstance(front, GridScreen) and front.is_whole:
-            self.job.keep_glance(front.picture()._asdict())
+            self.job.keep_picture(front.picture()._asdict())
 
     def action_quit(self) -> Awaitable[None]:  # type: ignore[override]
         """Leave the desk; everything is on disk already."""

@@ -16,7 +16,7 @@ from copydesk.book.common.sanitize import plain
 from copydesk.desk.base.keys import key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.opening import LeavingScreen
-from copydesk.store.folder.opening_stages import STAGES, within
+from copydesk.store.folder.opening import STAGES, within
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
 
     from copydesk.job import Job
-    from copydesk.store.folder.opening_stages import Tell
+    from copydesk.store.folder.opening import Tell
 
 
 _BAR = 30

@@ -17,7 +17,7 @@ from copydesk.desk.base.screen_foot import SayLine
 from copydesk.desk.page_screens.grid import GridScreen
 from copydesk.desk.widgets.gathering_grid import GatheringGrid
 from copydesk.job import Job
-from copydesk.store.folder.opening_stages import MOST_LEDGER, MOST_TEXT, STAGES, is_bulky
+from copydesk.store.folder.opening import MOST_LEDGER, MOST_TEXT, STAGES, is_bulky
 from copydesk.tracking.ledger.entry import Act
 
 if TYPE_CHECKING:

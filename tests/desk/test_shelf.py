@@ -17,8 +17,8 @@ from copydesk.desk.shelf import HOW, Shelf, Wish
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.wording.setup_words import QUESTIONS
 from copydesk.job import Job
+from copydesk.store.files.book_folder import books_in
 from copydesk.store.folder.new_book import free_folder
-from copydesk.store.folder.shelf import books_in
 
 
 def test_only_folders_with_a_book_are_books(folder: Path, tmp_path: Path) -> None:

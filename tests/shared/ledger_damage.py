@@ -5,9 +5,8 @@ from __future__ import annotations
 import shutil
 from typing import TYPE_CHECKING
 
-from copydesk.store.journal.audit import audit
+from copydesk.store.journal.audit import audit, mend
 from copydesk.store.journal.ledger_file import LedgerFile
-from copydesk.store.journal.repair import mend
 from ledger_trials import draft, names, read_again
 
 if TYPE_CHECKING:

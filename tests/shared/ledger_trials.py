@@ -18,9 +18,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from copydesk.book.common.errors import Refused
-from copydesk.store.journal.audit import audit
+from copydesk.store.journal.audit import audit, mend
 from copydesk.store.journal.ledger_file import LedgerFile
-from copydesk.store.journal.repair import mend
 from faulty_disk import Dead, FaultyDisk, ForgetfulDisk
 
 if TYPE_CHECKING:

@@ -19,8 +19,8 @@ import ledger_damage
 import ledger_trials as trials
 import server_trials
 from copydesk.store.folder.merge import merge
+from copydesk.store.journal.audit import mend
 from copydesk.store.journal.ledger_file import LedgerFile
-from copydesk.store.journal.repair import mend
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -11,10 +11,10 @@ from copydesk.cli.open_book import add_book
 from copydesk.cli.output import give_json, say
 from copydesk.job import Job
 from copydesk.store.files.book_folder import BookFolder
-from copydesk.store.folder.open_ledger import expect_server_reader
+from copydesk.store.folder.opening import expect_server_reader
 from copydesk.store.folder.read_book import read_all
 from copydesk.store.journal import audit as store_audit
-from copydesk.store.journal.repair import mend
+from copydesk.store.journal.audit import mend
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace

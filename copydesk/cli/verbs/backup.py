@@ -9,9 +9,9 @@ from copydesk.book.common.errors import Refused
 from copydesk.cli.exit_codes import ExitCode, remark
 from copydesk.cli.open_book import add_book
 from copydesk.cli.output import give_json, say
-from copydesk.store.files.clock import desk_name
+from copydesk.store.files.environment import desk_name
 from copydesk.store.folder.backup import backup
-from copydesk.store.folder.open_ledger import open_server_ledger
+from copydesk.store.folder.opening import open_server_ledger
 from copydesk.store.plan_file.book_file import read_book
 
 if TYPE_CHECKING:

@@ -10,7 +10,7 @@ from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_bytes, say
 from copydesk.store.files.output_file import write_file
-from copydesk.store.folder.whole_book import expect_no_own_file, gather
+from copydesk.store.folder.snapshot import expect_no_own_file, take_snapshot
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -71,6 +71,6 @@ def _made(job: Job, arguments: Namespace) -> bytes:
         from copydesk.papers.export.tei import description
 
         return description(job.state, __version__).encode()
-    from copydesk.store.folder.whole_json import whole_as_json
+    from copydesk.store.folder.snapshot_json import snapshot_as_json
 
-    return whole_as_json(gather(job.folder.named, job.store), __version__).encode()
+    return snapshot_as_json(take_snapshot(job.folder.named, job.store), __version__).encode()

@@ -8,7 +8,7 @@ from copydesk.cli.exit_codes import ExitCode, remark
 from copydesk.cli.output import give_json, say, table
 from copydesk.desk.base.keymap import keymap_from
 from copydesk.desk.base.keys import KEYS
-from copydesk.store.files.user_settings import keys_file, read_own_keys
+from copydesk.store.files.environment import keys_file, read_own_keys
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace

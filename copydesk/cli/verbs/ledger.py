@@ -11,8 +11,8 @@ from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_json, say
 from copydesk.store.files.book_folder import BookFolder
-from copydesk.store.files.clock import desk_name
-from copydesk.store.folder.open_ledger import expect_server_reader
+from copydesk.store.files.environment import desk_name
+from copydesk.store.folder.opening import expect_server_reader
 from copydesk.store.plan_file.book_file import read_book
 
 if TYPE_CHECKING:

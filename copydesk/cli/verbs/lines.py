@@ -30,7 +30,7 @@ def run(arguments: Namespace) -> ExitCode:
     """Take orders until they end."""
     from copydesk.desk.base.keymap import keymap_from
     from copydesk.desk.line_desk import LineDesk
-    from copydesk.store.files.user_settings import keys_file, read_own_keys
+    from copydesk.store.files.environment import keys_file, read_own_keys
 
     if hasattr(sys.stdin, "reconfigure"):
         sys.stdin.reconfigure(errors="replace")

@@ -10,9 +10,9 @@ from copydesk.cli.exit_codes import ExitCode, remark
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_json, say
 from copydesk.store.files.book_folder import BookFolder
-from copydesk.store.files.clock import desk_name
+from copydesk.store.files.environment import desk_name
 from copydesk.store.folder.merge import Merged, merge, merge_to_server
-from copydesk.store.folder.open_ledger import open_server_ledger
+from copydesk.store.folder.opening import open_server_ledger
 from copydesk.store.plan_file.book_file import read_book
 from copydesk.tracking.ledger.entry import Entry
 from copydesk.tracking.log.entry_text import tell

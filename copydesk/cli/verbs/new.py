@@ -82,10 +82,10 @@ def _made(folder: Path, given: Namespace) -> Path:
         return copy_demo(folder)
     if given.source is None:
         return _from_flags(folder, given) if _tells_any(given) or not _sits_someone() else _set_up(folder)
-    from copydesk.store.folder.whole_book import make
-    from copydesk.store.folder.whole_json import read_whole
+    from copydesk.store.folder.snapshot import make_from_snapshot
+    from copydesk.store.folder.snapshot_json import read_snapshot
 
-    return make(folder, read_whole(Path(given.source), given.source), given.source)
+    return make_from_snapshot(folder, read_snapshot(Path(given.source), given.source), given.source)
 
 
 def _tells_any(given: Namespace) -> bool:
@@ -104,7 +104,7 @@ def _set_up(folder: Path) -> Path:
         Refused: where it was left, so that nothing was made.
     """
     from copydesk.desk.setup import SettingUp
-    from copydesk.store.files.user_settings import read_look
+    from copydesk.store.files.environment import read_look
 
     made = SettingUp(folder.parent, folder.name, read_look()).stay()
     if made is None:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.output import give_json, say
-from copydesk.store.folder.restore import restore
+from copydesk.store.folder.backup import restore
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace

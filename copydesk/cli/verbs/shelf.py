@@ -9,7 +9,7 @@ from copydesk.book.common.errors import Refused
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import remember
 from copydesk.cli.output import give_json, say, table
-from copydesk.store.folder.shelf import books_in
+from copydesk.store.files.book_folder import books_in
 from copydesk.tracking.views.gathering_progress import gathering_reports
 
 if TYPE_CHECKING:

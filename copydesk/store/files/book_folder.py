@@ -1,12 +1,22 @@
-"""The paths of a book folder: every one is resolved, links included, and refused if it leads out of the folder."""
+"""The paths of a book folder: its plan, its ledger, and the files that the plan names.
+
+Every path that comes from a file is resolved, links included, and refused if it leads out of the folder.
+"""
 
 from __future__ import annotations
 
 from pathlib import Path, PurePosixPath, PureWindowsPath
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import Problem, Refused
 from copydesk.store.files.text_file import shown
+
+if TYPE_CHECKING:
+    from datetime import datetime
+    from pathlib import Path
+
+    from copydesk.store.files.disk import Disk
+
 
 BOOK_FILE = "book.yaml"
 
@@ -73,3 +83,71 @@ def printable(path: Path) -> str:
     """A path as people may be shown it: what a terminal would obey is written as its code."""
     text = str(path)
     return text if text.isprintable() else repr(text)[1:-1]
+
+
+class LedgerPaths:
+    """The ledger's files in one book folder.
+
+    The ledger itself lies open in the folder. What only this machine needs (the lock, the mirror, what was set
+    aside) lies in a hidden folder that keeps itself out of version control.
+
+    Attributes:
+        folder: The book's folder.
+        ledger: Every entry, one line each.
+        hidden: The folder for what stands beside the ledger.
+        mirror: The same lines once more, to mend the ledger from.
+        lock: Held by the desk that is writing.
+        server_copy: A folder with a ledger of its own: what was read from a server.
+        to_send: A folder with a ledger of its own: what was recorded while the server was away.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.ledger = folder / "ledger.jsonl"
+        self.hidden = folder / ".copydesk"
+        self.mirror = self.hidden / "ledger.mirror.jsonl"
+        self.lock = self.hidden / "ledger.lock"
+        self.server_copy = self.hidden / "server-copy"
+        self.to_send = self.hidden / "to-send"
+
+    def aside(self, when: datetime, what: str) -> Path:
+        """A name not yet taken in the hidden folder, for ``what`` is to be set aside at ``when``."""
+        stem, dot, ending = what.partition(".")
+        base = f"set-aside-{when:%Y-%m-%d-%H%M%S}-{stem}"
+        path, count = self.hidden / f"{base}{dot}{ending}", 1
+        while path.exists():
+            count += 1
+            path = self.hidden / f"{base}-{count}{dot}{ending}"
+        return path
+
+    def prepare(self, disk: Disk) -> None:
+        """Make the hidden folder where it is missing.
+
+        Raises:
+            OSError: where the book folder is gone or cannot be written.
+            Refused: where something else bears the hidden folder's name.
+        """
+        if disk.make_folder(self.hidden):
+            disk.append(self.hidden / ".gitignore", b"*\n", 0)
+
+
+def is_book(folder: Path) -> bool:
+    """Whether a folder holds a book."""
+    try:
+        return (folder / BOOK_FILE).is_file()
+    except (OSError, ValueError):
+        return False
+
+
+def books_in(shelf: Path) -> list[Path]:
+    """The folders in ``shelf`` that hold a book, by name; hidden ones and links are passed over.
+
+    Raises:
+        Refused: where there is no such folder, or it cannot be read.
+    """
+    try:
+        found = [each for each in sorted(shelf.iterdir()) if each.is_dir() and not each.is_symlink()]
+    except (OSError, ValueError) as error:
+        what = "is no folder that can be read; name a book, or a folder of books"
+        raise Refused(Problem(printable(shelf), 0, 0, what)) from error
+    return [each for each in found if not each.name.startswith(".") and is_book(each)]

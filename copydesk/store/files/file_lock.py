@@ -14,8 +14,8 @@ from copydesk.store.files.disk import refusal
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from copydesk.store.files.book_folder import LedgerPaths
     from copydesk.store.files.disk import Disk
-    from copydesk.store.files.ledger_paths import Places
 
 
 PATIENCE = 10.0
@@ -25,7 +25,7 @@ _PAUSES = (0.0002, 0.0005, 0.001)  # seconds after each of the first tries
 
 
 @contextmanager
-def held(places: Places, disk: Disk, patience: float = PATIENCE) -> Iterator[None]:
+def held(places: LedgerPaths, disk: Disk, patience: float = PATIENCE) -> Iterator[None]:
     """Hold the lock of a book folder, made where it is missing; no other desk writes meanwhile.
 
     Raises:
@@ -42,7 +42,7 @@ def held(places: Places, disk: Disk, patience: float = PATIENCE) -> Iterator[Non
         os.close(descriptor)  # closing lets go of the lock
 
 
-def _taken(places: Places, disk: Disk, limit: float) -> int:
+def _taken(places: LedgerPaths, disk: Disk, limit: float) -> int:
     """A descriptor that holds the lock."""
     descriptor = _opened(places, disk)
     try:
@@ -53,7 +53,7 @@ def _taken(places: Places, disk: Disk, limit: float) -> int:
     return descriptor
 
 
-def _opened(places: Places, disk: Disk) -> int:
+def _opened(places: LedgerPaths, disk: Disk) -> int:
     try:
         while True:
             try:
@@ -65,7 +65,7 @@ def _opened(places: Places, disk: Disk) -> int:
         raise refusal(error, places.folder, "Nothing was recorded") from error
 
 
-def _wait(descriptor: int, places: Places, limit: float) -> None:
+def _wait(descriptor: int, places: LedgerPaths, limit: float) -> None:
     """Return once the lock is held: try a few times, then wait in turn."""
     from portalocker import exceptions
 
@@ -125,7 +125,7 @@ def _stand_in_queue(descriptor: int, failures: list[Exception]) -> None:
         os.close(descriptor)
 
 
-def _still_there(descriptor: int, places: Places) -> bool:
+def _still_there(descriptor: int, places: LedgerPaths) -> bool:
     try:
         return os.path.samestat(os.fstat(descriptor), places.lock.stat())
     except OSError:

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import Problem, Refused
+from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.files.disk import Disk, refusal
 from copydesk.store.files.file_lock import held
-from copydesk.store.files.ledger_paths import Places
-from copydesk.store.journal.drafts import as_it_is
 from copydesk.store.journal.ledger_copies import Copy, expect_known_form, in_order, read_both, read_copy, whole_file
+from copydesk.store.journal.ledger_store import as_it_is
 from copydesk.store.journal.line_format import SCHEMA, Header, breaks, new_book
 
 if TYPE_CHECKING:
@@ -40,10 +40,10 @@ def merge(folder: Path, other: Path, *, any_book: bool = False, disk: Disk | Non
     Raises:
         Refused: where either cannot be read, the ledger here is damaged, or they belong to different books.
     """
-    disk, places = disk or Disk(), Places(folder)
+    disk, places = disk or Disk(), LedgerPaths(folder)
     with held(places, disk):
         ours, mirror = read_both(places, disk)
-        theirs = read_copy(Places(other).ledger if other.is_dir() else other, disk)
+        theirs = read_copy(LedgerPaths(other).ledger if other.is_dir() else other, disk)
         _expect_sound(places, ours, mirror)
         _expect_fit(ours.found.book, theirs, any_book=any_book)
         batches = theirs.batches(set(ours.entries))
@@ -62,7 +62,7 @@ def merge_to_server(store: ServerLedger, other: Path, *, any_book: bool = False,
     Raises:
         Refused: as for ``merge``, or where nothing can be recorded in ``store``.
     """
-    theirs = read_copy(Places(other).ledger if other.is_dir() else other, disk or Disk())
+    theirs = read_copy(LedgerPaths(other).ledger if other.is_dir() else other, disk or Disk())
     _expect_fit(store.book, theirs, any_book=any_book)
     ours = {str(entry["entry"]): entry for entry in store.entries()}
     added = [entry for batch in in_order(theirs.batches(set(ours))) for entry in batch]
@@ -71,7 +71,7 @@ def merge_to_server(store: ServerLedger, other: Path, *, any_book: bool = False,
     return Merged(tuple(added), (*_clashes(ours, theirs), *_unread(theirs)))
 
 
-def _expect_sound(places: Places, ours: Copy, mirror: Copy) -> None:
+def _expect_sound(places: LedgerPaths, ours: Copy, mirror: Copy) -> None:
     """Stop where writing the ledger anew would cover up damage, or what only the mirror still has."""
     expect_known_form(ours)
     found = ours.found
@@ -94,7 +94,7 @@ def _expect_fit(book: str, theirs: Copy, *, any_book: bool) -> None:
         )
 
 
-def _write(places: Places, disk: Disk, ours: Copy, theirs: Copy, batches: list[list[EntryDict]]) -> None:
+def _write(places: LedgerPaths, disk: Disk, ours: Copy, theirs: Copy, batches: list[list[EntryDict]]) -> None:
     """Put both ledgers in place as one; a mirror that cannot be written is left behind, and grows again later."""
     book = ours.found.book or theirs.found.book or new_book()
     whole = whole_file(Header(SCHEMA, book), in_order([*ours.batches(set()), *batches]))

@@ -8,12 +8,11 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.common.errors import Refused
 from copydesk.book.common.progress import part, unheard
 from copydesk.book.text.exemplar import Exemplar, read_exemplar
-from copydesk.store.files.book_folder import BOOK_FILE
-from copydesk.store.files.ledger_paths import Places
+from copydesk.store.files.book_folder import BOOK_FILE, LedgerPaths
 from copydesk.store.files.source_texts import read_exemplar_file
 from copydesk.store.plan_file.book_file import read_book_with_places, read_plan
 from copydesk.store.plan_file.reading import ValuePlaces
-from copydesk.store.plan_file.text_rules import check_against_pages, check_against_text
+from copydesk.store.plan_file.reference_rules import check_against_pages, check_against_text
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -112,7 +111,7 @@ def stamp(folder: BookFolder, book: Book, *, where: bool = False) -> tuple[tuple
     With ``where`` it also tells whether the folder holds the ledger.
     """
     found = tuple(_stamps(folder, book))
-    return (*found, ("", int(os.path.lexists(Places(folder.root).ledger)), 0)) if where else found
+    return (*found, ("", int(os.path.lexists(LedgerPaths(folder.root).ledger)), 0)) if where else found
 
 
 def _stamps(folder: BookFolder, book: Book) -> Iterator[tuple[str, int, int]]:

@@ -17,7 +17,7 @@ _NAME = "glance.json"
 _LARGEST = 2_000_000
 
 
-def read_glance(folder: Path, form: str) -> object | None:
+def read_picture(folder: Path, form: str) -> object | None:
     """The picture kept for the book in ``folder``; None where there is none, or a file has changed since.
 
     ``form`` names the program that can show it; another one's picture is not given.
@@ -35,16 +35,16 @@ def read_glance(folder: Path, form: str) -> object | None:
     return None
 
 
-def write_glance(folder: Path, form: str, names: Iterable[str], picture: Mapping[str, object]) -> None:
+def keep_picture(folder: Path, form: str, names: Iterable[str], picture: Mapping[str, object]) -> None:
     """Keep a picture with the stamps of the files it rests on; where that cannot be, nothing is kept."""
     import json
 
     from copydesk.book.common.errors import Refused
+    from copydesk.store.files.book_folder import LedgerPaths
     from copydesk.store.files.disk import QuickDisk
-    from copydesk.store.files.ledger_paths import Places
 
     with suppress(OSError, ValueError, TypeError, Refused):
-        disk, places = QuickDisk(), Places(folder)
+        disk, places = QuickDisk(), LedgerPaths(folder)
         places.prepare(disk)
         files = [[name, *_stamp(folder / name)] for name in names]
         kept = json.dumps({"form": form, "files": files, "picture": picture})

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, cast
 from copydesk.book.common.errors import Problem, Refused
 from copydesk.book.common.progress import heard, part, unheard
 from copydesk.store.files.disk import refusal
-from copydesk.store.files.gc_tuning import no_collecting
 from copydesk.store.journal.line_format import (
     NO_ENTRY,
     SCHEMA,
@@ -112,8 +111,7 @@ class Journal:
         known, how = self.by_id, "cut short" if status.st_size < self.length else "replaced"
         waiting = {str(entry["entry"]) for entry in self.fresh}
         self._forget()
-        with no_collecting():
-            self._take(data, hear)
+        self._take(data, hear)
         self._mark = _mark(status)
         self.generation += 1
         self.fresh = [entry for name, entry in self.by_id.items() if name not in known or name in waiting]

@@ -1,4 +1,4 @@
-"""The ledger and its mirror, read side by side: what each holds and what only one of them has."""
+"""The ledger and its mirror: keeping the mirror, reading both side by side, and what only one of them has."""
 
 from __future__ import annotations
 
@@ -6,15 +6,15 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import Refused
-from copydesk.store.files.disk import refusal
+from copydesk.store.files.disk import because, refusal
 from copydesk.store.journal.line_format import SCHEMA, Header, Scan, entry_line, header_line, scan
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
     from pathlib import Path
 
+    from copydesk.store.files.book_folder import LedgerPaths
     from copydesk.store.files.disk import Disk
-    from copydesk.store.files.ledger_paths import Places
     from copydesk.store.journal.ledger_store import EntryDict
 
 
@@ -63,7 +63,7 @@ def read_copy(path: Path, disk: Disk) -> Copy:
     return Copy(path, there, data, scan(data))
 
 
-def read_both(places: Places, disk: Disk) -> tuple[Copy, Copy]:
+def read_both(places: LedgerPaths, disk: Disk) -> tuple[Copy, Copy]:
     """The ledger and its mirror."""
     return read_copy(places.ledger, disk), read_copy(places.mirror, disk)
 
@@ -100,3 +100,44 @@ def _when(entry: EntryDict) -> tuple[int, str, str]:
 def whole_file(header: Header, batches: Iterable[list[EntryDict]]) -> bytes:
     """A ledger that holds these batches, numbered from 1."""
     return header_line(header) + b"".join(entry_line(number, batch) for number, batch in enumerate(batches, 1))
+
+
+_COMPARED = 4096  # bytes at the mirror's end that must agree before the ledger's next bytes are added to it
+
+
+def extend_mirror(places: LedgerPaths, disk: Disk, data: bytes, at: int) -> str:
+    """Add to the mirror what was just added to the ledger at byte ``at``; a sentence where that failed.
+
+    It is not waited for until the mirror is on the platter: the ledger is, and the mirror guards against what
+    happens to the ledger later. A mirror that lags behind (a desk died between the two, or the folder came
+    without it) is brought up to date; one that holds something else is added to, never overwritten.
+    """
+    try:
+        status = disk.look(places.mirror)
+        size = status.st_size if status else 0
+        if size != at:
+            data = _missing(places, disk, size, at) + data
+        disk.append(places.mirror, data, size, sync=False)
+    except OSError as error:
+        return f"The entry is safe, but the mirror of the ledger could not be written: {because(error)}"
+    except Refused as refused:
+        return f"The entry is safe, but the mirror of the ledger could not be written: {refused}"
+    return ""
+
+
+def _missing(places: LedgerPaths, disk: Disk, size: int, at: int) -> bytes:
+    """What the mirror lacks before the newest line, or the line end that parts it from other content."""
+    start = max(0, size - _COMPARED)
+    _, end = disk.read(places.mirror, start) if size else (None, b"")
+    if size < at:
+        _, same = disk.read(places.ledger, start, at - start)
+        if same.startswith(end):
+            return same[len(end) :]
+    return b"" if not end or end.endswith(b"\n") else b"\n"
+
+
+def mirror_holds_more(places: LedgerPaths, disk: Disk) -> bool:
+    """Whether the mirror is longer than the ledger, which then has lost its end (more than the last line end)."""
+    mirrored = disk.look(places.mirror)  # looked at first: the ledger is always written before it
+    ledger = disk.look(places.ledger)
+    return mirrored is not None and mirrored.st_size > (ledger.st_size + 1 if ledger and ledger.st_size else 0)

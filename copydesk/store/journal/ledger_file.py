@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import Refused
 from copydesk.book.common.progress import unheard
+from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.files.disk import Disk, refusal
 from copydesk.store.files.file_lock import PATIENCE, held
-from copydesk.store.files.ledger_paths import Places
-from copydesk.store.journal import mirror
-from copydesk.store.journal.drafts import entries_of, new_among
 from copydesk.store.journal.journal import Journal
+from copydesk.store.journal.ledger_copies import extend_mirror, mirror_holds_more
+from copydesk.store.journal.ledger_store import entries_of, new_among
 from copydesk.store.journal.line_format import SCHEMA, scan
 
 if TYPE_CHECKING:
@@ -55,7 +55,7 @@ class LedgerFile:
         from copydesk.store.journal.tinydb_storage import EntryDatabase
 
         self.desk = desk
-        self._places = Places(folder)
+        self._places = LedgerPaths(folder)
         self._disk = disk or Disk()
         self._patience = patience
         self._door = RLock()
@@ -90,7 +90,7 @@ class LedgerFile:
 
     def _mirror_holds_more(self) -> bool:
         with suppress(OSError, Refused):
-            return mirror.holds_more(self._places, self._disk)
+            return mirror_holds_more(self._places, self._disk)
         return False
 
     def _how_to_mend(self) -> str:
@@ -213,7 +213,7 @@ class LedgerFile:
             self._journal.end_line()
         if self._journal.tail:
             self._journal.cut_tail(self._places.aside(datetime.now().astimezone(), "tail.bin"))
-        if self._generation_settled != self.generation and mirror.holds_more(self._places, self._disk):
+        if self._generation_settled != self.generation and mirror_holds_more(self._places, self._disk):
             self._leave_room()
         self._generation_settled = self.generation
 
@@ -229,7 +229,7 @@ class LedgerFile:
         """Keep new entries through the table, then in the mirror."""
         before = self._journal.length
         self._table.insert_multiple(entries)
-        trouble = mirror.follow(self._places, self._disk, self._journal.last_added, before)
+        trouble = extend_mirror(self._places, self._disk, self._journal.last_added, before)
         if trouble:
             self._journal.say(trouble)
 

@@ -1,19 +1,37 @@
-"""What no book can be: rules between the values of ``book.yaml`` that each on its own are possible.
+"""Rules between the values of ``book.yaml`` that are each possible on their own.
 
-Each rule says everything it finds. A rule is silent about values that are themselves wrong, since those have
-been spoken of already.
+Each rule notes everything it finds. A rule says nothing about values that are themselves wrong, since those are
+noted already.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from typing import TYPE_CHECKING
+from itertools import chain
+from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import Refused
 from copydesk.book.layout.flaws import flaw_problem
-from copydesk.book.plan import Change, CountedDivision, ExemplarLoan, Flaw, Flow, PageSize, SpacePlan, Workshop
-from copydesk.store.plan_file import gathering_rules, page_rules, space_rules
-from copydesk.store.plan_file.text_rules import spaces_at_no_place, spaces_beyond_divisions, starts_beyond
+from copydesk.book.plan import (
+    Change,
+    CountedDivision,
+    ExemplarLoan,
+    Flaw,
+    Flow,
+    LeafException,
+    PageSize,
+    SpacePlan,
+    Workshop,
+)
+from copydesk.store.plan_file import layout_rules
+from copydesk.store.plan_file.reference_rules import (
+    hands_beyond,
+    leaves_beyond,
+    spaces_at_no_place,
+    spaces_beyond_divisions,
+    spaces_beyond_leaves,
+    starts_beyond,
+)
 
 if TYPE_CHECKING:
     from copydesk.store.plan_file.reading import Reading
@@ -21,10 +39,9 @@ if TYPE_CHECKING:
 
 def check(reading: Reading) -> None:
     """Note in ``reading`` everything that cannot be."""
-    for rule in (_text, _divisions, _counted_text, _hands, _flaws, _changes, _work, _allow, _breaking):
+    for rule in (_text, _divisions, _counted_text, _hands, _flaws, _changes, _work, _allow, _breaking, _gatherings):
         rule(reading)
-    gathering_rules.check(reading)
-    space_rules.check(reading, page_rules.check(reading))
+    layout_rules.check(reading)
 
 
 def _text(reading: Reading) -> None:
@@ -77,7 +94,7 @@ def _flaws(reading: Reading) -> None:
     for at, flaw in reading.items(Flaw, "flaws"):
         if page is None or not reading.sound("flaws", at):
             continue
-        problem = flaw_problem(page.width, page.height, flaw, page_rules.unit_of(reading))
+        problem = flaw_problem(page.width, page.height, flaw, layout_rules.unit_of(reading))
         if problem is not None:
             across = flaw.from_fold + flaw.width > page.width
             reading.tell(("flaws", at, "from_fold" if across else "from_head"), problem)
@@ -140,3 +157,68 @@ def _allow(reading: Reading) -> None:
                 Allowances.from_mapping({key: value})
             except Refused as error:
                 reading.tell(("allow", key), error.problems[0].what)
+
+
+MOST_LEAVES = 200_000
+
+
+class Size(NamedTuple):
+    """How many gatherings and leaves a plan settles."""
+
+    gatherings: int
+    leaves: int
+
+
+def _gatherings(reading: Reading) -> None:
+    """Note what is wrong with the gatherings, the leaves planned otherwise, and what points at leaves."""
+    _leaves(reading)
+    plan = reading.value(dict, "gatherings")
+    if plan is None or not reading.sound("gatherings"):
+        return
+    size = _by_formula(reading, plan) if "formula" in plan else _by_number(plan)
+    if size is None:
+        return
+    if size.leaves > MOST_LEAVES:
+        reading.say(("gatherings",), f"come to {size.leaves} leaves, more than {MOST_LEAVES}; look at the figures")
+        return
+    _pages(reading, size)
+
+
+def _by_formula(reading: Reading, plan: dict[str, str]) -> Size | None:
+    from copydesk.book.formula.collation_formula import parse
+
+    if double := next((key for key in ("sheets", "count") if key in plan), None):
+        reading.say(("gatherings", double), "is given beside a formula, which says it already; take one out")
+    parsed = parse(plan["formula"])
+    try:
+        parsed.collation()
+    except Refused as error:
+        reading.tell(("gatherings", "formula"), error.problems[0].what)
+        return None
+    return Size(len(parsed.gatherings), parsed.leaves)
+
+
+def _by_number(plan: dict[str, int]) -> Size | None:
+    """What the plan settles, or None where that follows from the text."""
+    if "count" not in plan:
+        return None
+    return Size(plan["count"], plan["count"] * plan.get("sheets", 4) * 2)
+
+
+def _leaves(reading: Reading) -> None:
+    """No leaf is two things at once."""
+    said: dict[int, int] = {}
+    for at, leaf in reading.items(LeafException, "leaves"):
+        if leaf.what != "added after" and said.setdefault(leaf.leaf, at) != at:
+            reading.say(("leaves", at), f"speaks of leaf {leaf.leaf} a second time; take one of the two out")
+
+
+def _pages(reading: Reading, size: Size) -> None:
+    """Pages are counted with the leaves that are added; leaves planned otherwise, without."""
+    added = sum(leaf.what == "added after" for _, leaf in reading.items(LeafException, "leaves"))
+    hands = reading.value(dict, "hands") or {}
+    numbers = ((str(name), tuple(chain(*hand.get("gatherings", ())))) for name, hand in hands.items())
+    reading.say_all(spaces_beyond_leaves(reading.items(SpacePlan, "spaces"), size.leaves + added))
+    reading.say_all(leaves_beyond("flaws", reading.items(Flaw, "flaws"), size.leaves + added))
+    reading.say_all(leaves_beyond("leaves", reading.items(LeafException, "leaves"), size.leaves))
+    reading.say_all(hands_beyond(numbers, size.gatherings))

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 import psycopg
 
 from copydesk.book.common.errors import Problem, Refused
+from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.files.disk import Disk
-from copydesk.store.files.ledger_paths import Places
 from copydesk.store.journal.ledger_copies import read_copy
 from copydesk.store.server import messages as words
 from copydesk.store.server import rows
@@ -71,8 +71,8 @@ def _missing(found: Sequence[EntryRow], last: int) -> int:
 
 def _kept_here(folder: Path) -> dict[str, EntryDict]:
     """What this folder has of the ledger: the copy read from the server, and what was recorded while it was away."""
-    places, disk = Places(folder), Disk()
-    copies = (read_copy(Places(where).ledger, disk) for where in (places.server_copy, places.to_send))
+    places, disk = LedgerPaths(folder), Disk()
+    copies = (read_copy(LedgerPaths(where).ledger, disk) for where in (places.server_copy, places.to_send))
     return {rows.key_of(name): entry for copy in copies for name, entry in copy.entries.items()}
 
 

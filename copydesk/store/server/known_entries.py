@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, cast
 
-from copydesk.store.journal.drafts import same_but_for_time
+from copydesk.store.journal.ledger_store import same_but_for_time
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

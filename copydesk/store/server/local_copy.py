@@ -8,12 +8,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import Refused
+from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.files.disk import Disk, QuickDisk, because
 from copydesk.store.files.file_lock import held
-from copydesk.store.files.ledger_paths import Places
-from copydesk.store.journal.drafts import as_it_is
 from copydesk.store.journal.ledger_copies import whole_file
 from copydesk.store.journal.ledger_file import LedgerFile
+from copydesk.store.journal.ledger_store import as_it_is
 from copydesk.store.journal.line_format import SCHEMA, Header
 
 if TYPE_CHECKING:
@@ -37,8 +37,8 @@ class ServerCopy:
         Raises:
             Refused: where it is there and cannot be read.
         """
-        self._home = Places(folder)
-        self._places = Places(self._home.server_copy)
+        self._home = LedgerPaths(folder)
+        self._places = LedgerPaths(self._home.server_copy)
         self._file = LedgerFile(self._places.folder, desk=desk, disk=QuickDisk())
         self._pending: list[EntryDict] = []
         self.trouble = ""

@@ -13,11 +13,11 @@ from typing import TYPE_CHECKING, NamedTuple
 import psycopg
 
 from copydesk.book.common.errors import Refused
+from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.files.disk import Disk, refusal
 from copydesk.store.files.file_lock import held
-from copydesk.store.files.ledger_paths import Places
-from copydesk.store.journal.drafts import same_but_for_time
 from copydesk.store.journal.ledger_copies import Copy, expect_known_form, in_order, read_both, read_copy, whole_file
+from copydesk.store.journal.ledger_store import same_but_for_time
 from copydesk.store.journal.line_format import SCHEMA, Header, breaks, new_book
 from copydesk.store.server import messages as words
 from copydesk.store.server import rows
@@ -52,7 +52,7 @@ def move_to_server(folder: Path, book: Book, *, disk: Disk | None = None) -> Mov
     Raises:
         Refused: where the plan names none, it does not answer, or the ledger is damaged; everything stands as it was.
     """
-    disk, places = disk or Disk(), Places(folder)
+    disk, places = disk or Disk(), LedgerPaths(folder)
     with held(places, disk):
         ledger, mirror = _sound(places, disk)
         try:
@@ -66,11 +66,11 @@ def move_to_server(folder: Path, book: Book, *, disk: Disk | None = None) -> Mov
     return moved._replace(kept=kept)
 
 
-def _sound(places: Places, disk: Disk) -> tuple[Copy, Copy]:
+def _sound(places: LedgerPaths, disk: Disk) -> tuple[Copy, Copy]:
     """What is to be sent and its mirror, where nothing is amiss with them."""
     ledger, mirror = read_both(places, disk)
     if not ledger.there and not mirror.found.lines:
-        ledger = read_copy(Places(places.server_copy).ledger, disk)
+        ledger = read_copy(LedgerPaths(places.server_copy).ledger, disk)
     expect_known_form(ledger)
     found = ledger.found
     if found.damaged or found.tail or breaks(found, 1) or mirror.entries.keys() - ledger.entries.keys():
@@ -78,11 +78,11 @@ def _sound(places: Places, disk: Disk) -> tuple[Copy, Copy]:
     return ledger, mirror
 
 
-def _lies_open(places: Places, copy: Copy) -> bool:
+def _lies_open(places: LedgerPaths, copy: Copy) -> bool:
     return copy.there and copy.path in (places.ledger, places.mirror)
 
 
-def _set_aside(places: Places, disk: Disk, copy: Copy) -> Path:
+def _set_aside(places: LedgerPaths, disk: Disk, copy: Copy) -> Path:
     aside = places.aside(datetime.now().astimezone(), copy.path.name)
     disk.replace(copy.path, aside)
     disk.sync_folder(copy.path.parent)
@@ -167,7 +167,7 @@ def move_to_file(folder: Path, book: Book, *, desk: str, disk: Disk | None = Non
     Raises:
         Refused: where the plan names none, it does not answer, or something cannot be read or written.
     """
-    disk, places = disk or Disk(), Places(folder)
+    disk, places = disk or Disk(), LedgerPaths(folder)
     with _line(book) as database, held(places, disk):
         _send_what_waits(folder, book, desk)
         try:
@@ -194,7 +194,7 @@ def _send_what_waits(folder: Path, book: Book, desk: str) -> None:
         store.close()
 
 
-def _bring(places: Places, disk: Disk, there: Mapping[str, EntryDict], mark: str) -> Moved:
+def _bring(places: LedgerPaths, disk: Disk, there: Mapping[str, EntryDict], mark: str) -> Moved:
     """Write the ledger's file, with what it may hold already, and read it back."""
     before = read_copy(places.ledger, disk)
     _expect_no_clash(there, before)
@@ -207,7 +207,7 @@ def _bring(places: Places, disk: Disk, there: Mapping[str, EntryDict], mark: str
     return Moved(len(there.keys() | known.keys()), len(there.keys() - known.keys()), ())
 
 
-def _leave_copies(places: Places, disk: Disk) -> Iterator[Path]:
+def _leave_copies(places: LedgerPaths, disk: Disk) -> Iterator[Path]:
     """Set aside what was kept for the server: the copy read from it, and what was sent."""
     for folder in (places.server_copy, places.to_send):
         if folder.is_dir():

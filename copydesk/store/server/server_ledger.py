@@ -15,10 +15,10 @@ from typing import TYPE_CHECKING
 import psycopg
 
 from copydesk.book.common.errors import Refused
+from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.files.disk import Disk
-from copydesk.store.files.ledger_paths import Places
-from copydesk.store.journal.drafts import as_it_is, entries_of, new_among
 from copydesk.store.journal.ledger_file import LedgerFile
+from copydesk.store.journal.ledger_store import as_it_is, entries_of, new_among
 from copydesk.store.journal.line_format import expect_entries, new_book
 from copydesk.store.server import messages as words
 from copydesk.store.server import rows
@@ -56,7 +56,7 @@ class ServerLedger:
         self.service = service
         self._title = title
         self._door = RLock()
-        self._home = Places(folder)
+        self._home = LedgerPaths(folder)
         self._disk = disk or Disk()
         self._copy = ServerCopy(folder, desk=desk)
         self._to_send = LedgerFile(self._home.to_send, desk=desk, disk=self._disk)
@@ -116,7 +116,7 @@ class ServerLedger:
         if self._link.why_away:
             yield words.away(self.service, self._link.why_away)
         if self.waiting and self._row is not None and self._row.closed:
-            yield words.cannot_be_sent(self.waiting, Places(self._home.to_send).ledger)
+            yield words.cannot_be_sent(self.waiting, LedgerPaths(self._home.to_send).ledger)
         elif self.waiting:
             yield words.to_be_sent(self.service, self.waiting)
         if self._row is not None and self._title and self._row.title != self._title:
@@ -124,7 +124,7 @@ class ServerLedger:
         for number in sorted(self._memory.damaged):
             yield words.damaged(self.service, number, self._home.folder)
         for name in self._memory.clashes:
-            yield words.clash(self.service, name, Places(self._home.to_send).ledger)
+            yield words.clash(self.service, name, LedgerPaths(self._home.to_send).ledger)
         if self._copy.trouble:
             yield self._copy.trouble
 

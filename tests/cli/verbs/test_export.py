@@ -16,7 +16,7 @@ from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.main import main
 from copydesk.help.topics import read_topic
 from copydesk.store.folder.new_book import shipped_book
-from copydesk.store.folder.whole_json import whole_from_json
+from copydesk.store.folder.snapshot_json import snapshot_from_json
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -58,7 +58,7 @@ def test_everything_goes_out_and_comes_back(book: Path, tmp_path: Path, told: To
 
 
 def test_without_a_file_it_goes_to_standard_output(book: Path, told: Told) -> None:
-    whole = whole_from_json(told("export", book, "--as", "json"), "x.json")
+    whole = snapshot_from_json(told("export", book, "--as", "json"), "x.json")
     assert whole.book.title == "The Twelve Waters"
     root = ElementTree.fromstring(told("export", book, "--as", "tei", "-o", "-"))  # noqa: S314
     assert root.tag.endswith("TEI")

@@ -10,7 +10,7 @@ from copydesk.book.common.errors import Refused
 from copydesk.desk.app import Desk
 from copydesk.desk.base.keymap import Keymap, keymap_from
 from copydesk.desk.base.keys import KEYS, key_named
-from copydesk.store.files.user_settings import read_own_keys
+from copydesk.store.files.environment import read_own_keys
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -16,7 +16,7 @@ from copydesk.desk.base.keys import KEYS
 from copydesk.desk.base.screen_foot import SayLine
 from copydesk.desk.base.themes import LOOKS, look_after, themes
 from copydesk.job import Job
-from copydesk.store.files.user_settings import keep_look, look_file, read_look
+from copydesk.store.files.environment import keep_look, look_file, read_look
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -252,13 +252,13 @@ async def test_the_next_opening_begins_with_the_last_picture(desk: Desk, folder:
     from copydesk.desk.base.grid_snapshot import picture_from
     from copydesk.desk.opening import OpeningScreen, PictureGrid
     from copydesk.job import Job
-    from copydesk.store.folder.screen_cache import read_glance
+    from copydesk.store.folder.screen_cache import read_picture
 
     async with desk.run_test(size=WIDE) as pilot:
         await pilot.pause()
         before = [desk.screen.query_one(GatheringGrid).render_line(y).text.rstrip() for y in range(38)]
         desk.keep_picture()
-    picture = picture_from(read_glance(folder, __version__))
+    picture = picture_from(read_picture(folder, __version__))
     assert picture is not None
     again = Again(lambda: Job.open(folder, desk="window"), picture=picture)
     async with again.run_test(size=WIDE) as pilot:
@@ -268,4 +268,4 @@ async def test_the_next_opening_begins_with_the_last_picture(desk: Desk, folder:
         assert [drawn.render_line(y).text.rstrip() for y in range(38)] == before
         assert isinstance(again.screen, GridScreen)
     (folder / "book.yaml").touch()
-    assert read_glance(folder, __version__) is None
+    assert read_picture(folder, __version__) is None

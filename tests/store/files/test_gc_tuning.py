@@ -1,4 +1,4 @@
-"""The collector is spared while a book is read, and works again afterwards."""
+"""The collector is spared while the program starts, and works again afterwards."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from copydesk.store.files.gc_tuning import collect_as_usual, collect_rarely, no_collecting
+from copydesk.store.files.gc_tuning import collect_as_usual, collect_rarely
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -19,26 +19,6 @@ def collecting() -> Iterator[None]:
     yield
     gc.set_threshold(*usual)
     gc.unfreeze()
-    gc.enable()
-
-
-def test_the_collector_rests_while_a_book_is_read() -> None:
-    with no_collecting():
-        assert not gc.isenabled()
-    assert gc.isenabled()
-
-
-def test_the_collector_comes_back_after_a_refusal() -> None:
-    with pytest.raises(ValueError, match="no book"), no_collecting():
-        raise ValueError("no book")
-    assert gc.isenabled()
-
-
-def test_a_collector_that_was_off_stays_off() -> None:
-    gc.disable()
-    with no_collecting():
-        pass
-    assert not gc.isenabled()
 
 
 def test_after_the_start_what_stands_is_left_alone_and_what_comes_is_looked_at() -> None:

@@ -13,8 +13,8 @@ from copydesk.book.common.errors import Refused
 from copydesk.book.structure.page import Page
 from copydesk.cli.main import main
 from copydesk.job import Job
-from copydesk.store.files.ledger_paths import Places
-from copydesk.store.folder.open_ledger import open_ledger
+from copydesk.store.files.book_folder import LedgerPaths
+from copydesk.store.folder.opening import open_ledger
 from copydesk.store.journal.ledger_file import LedgerFile
 from copydesk.store.plan_file.book_file import read_book
 from copydesk.store.server import rows as server_rows
@@ -341,7 +341,7 @@ def test_a_backup_holds_the_server_s_entries(
     made = json.loads(said(capsys, "backup", folder, "--json")[0])
     restored = tmp_path / "restored"
     said(capsys, "restore", made["backup"], restored)
-    assert names(LedgerFile(Places(restored).server_copy, desk="r").entries()) == ["a", "b", "c", "d"]
+    assert names(LedgerFile(LedgerPaths(restored).server_copy, desk="r").entries()) == ["a", "b", "c", "d"]
 
 
 def test_without_psycopg_it_is_said_what_to_install(

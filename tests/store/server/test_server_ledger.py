@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 import database
 import server_trials
 from copydesk.book.common.errors import Refused
-from copydesk.store.files.ledger_paths import Places
+from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.server import connection as server_link
 from copydesk.store.server import rows as server_rows
 from copydesk.store.server.server_ledger import ServerLedger
@@ -382,7 +382,7 @@ def test_where_nothing_can_be_kept_here_either_nothing_was_recorded(
 
 def test_a_copy_that_cannot_be_kept_stops_nobody(at_desk: Opener, tmp_path: Path) -> None:
     store = at_desk("window")
-    hidden = Places(tmp_path / "window").hidden
+    hidden = LedgerPaths(tmp_path / "window").hidden
     hidden.write_text("in the way")
     store.append(draft("a"))
     assert "copy of the server's ledger could not be kept" in store.notes[0]

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
     import database
 
-SHIPPED = Path(__file__).parents[2] / "projects" / "twelve-waters"
+SHIPPED = Path(__file__).parents[3] / "projects" / "twelve-waters"
 NOON = datetime(2026, 11, 20, 12, 0, tzinfo=timezone(timedelta(hours=1)))
 
 

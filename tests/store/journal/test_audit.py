@@ -11,10 +11,9 @@ import pytest
 
 from copydesk.book.common.errors import Refused
 from copydesk.store.files.disk import Disk
-from copydesk.store.journal.audit import audit
+from copydesk.store.journal.audit import audit, mend
 from copydesk.store.journal.ledger_file import LedgerFile
 from copydesk.store.journal.line_format import Header, entry_line, header_line
-from copydesk.store.journal.repair import mend
 from faulty_disk import FaultyDisk
 from ledger_trials import draft, ledger_of, mirror_of, names, read_again
 

@@ -23,8 +23,8 @@ from copydesk.book.structure.page import Page
 from copydesk.job import Job
 from copydesk.store.files.disk import Disk
 from copydesk.store.folder.new_book import shipped_book
-from copydesk.store.folder.whole_book import MOST_TOLD, gather, make
-from copydesk.store.folder.whole_json import whole_as_json, whole_from_json
+from copydesk.store.folder.snapshot import MOST_TOLD, make_from_snapshot, take_snapshot
+from copydesk.store.folder.snapshot_json import snapshot_as_json, snapshot_from_json
 from copydesk.tracking.commands.leaf_commands import cancel_leaf
 from copydesk.tracking.views.page_report import page_as_data, page_reports
 from plan_words import SOUND
@@ -57,7 +57,7 @@ def a_book(folder: Path, text: str = TEXT) -> Path:
 
 
 def document(folder: Path, job: Job | None = None) -> str:
-    return whole_as_json(gather(folder, (job or Job.open(folder)).store), "0.1.0")
+    return snapshot_as_json(take_snapshot(folder, (job or Job.open(folder)).store), "0.1.0")
 
 
 def told(job: Job) -> list[object]:
@@ -75,14 +75,14 @@ def files(folder: Path) -> dict[str, bytes]:
 def test_the_shipped_book_comes_back_byte_for_byte(tmp_path):
     shutil.copytree(shipped_book(), tmp_path / "book")
     text = document(tmp_path / "book")
-    make(tmp_path / "again", whole_from_json(text, "x.json"), "x.json")
+    make_from_snapshot(tmp_path / "again", snapshot_from_json(text, "x.json"), "x.json")
     assert files(tmp_path / "again") == files(tmp_path / "book")
     assert document(tmp_path / "again") == text
 
 
 def test_remarks_line_ends_and_names_are_kept(tmp_path):
     a_book(tmp_path / "book", MARKED)
-    make(tmp_path / "again", whole_from_json(document(tmp_path / "book"), "x.json"), "x.json")
+    make_from_snapshot(tmp_path / "again", snapshot_from_json(document(tmp_path / "book"), "x.json"), "x.json")
     assert files(tmp_path / "again") == files(tmp_path / "book")
     assert "texts/words.txt" in files(tmp_path / "again")
 
@@ -93,7 +93,7 @@ def test_a_book_nobody_has_typed_has_no_exemplar(tmp_path):
     text = document(tmp_path / "book")
     assert json.loads(text)["exemplar"] is None
     assert json.loads(text)["mark"] is None
-    make(tmp_path / "again", whole_from_json(text, "x.json"), "x.json")
+    make_from_snapshot(tmp_path / "again", snapshot_from_json(text, "x.json"), "x.json")
     assert files(tmp_path / "again") == {"book.yaml": SOUND.encode()}
 
 
@@ -145,7 +145,7 @@ def test_any_small_ledger_comes_back(acts):
         for act in acts:
             do(job, *act)
         text = document(Path(temp) / "book", job)
-        make(Path(temp) / "again", whole_from_json(text, "x.json"), "x.json")
+        make_from_snapshot(Path(temp) / "again", snapshot_from_json(text, "x.json"), "x.json")
         again = Job.open(Path(temp) / "again", desk="window")
         assert told(again) == told(job)
         assert document(Path(temp) / "again", again) == text
@@ -157,7 +157,7 @@ def test_fields_and_kinds_of_a_newer_program_are_carried_along(tmp_path):
     parts = json.loads(document(a_book(tmp_path / "book")))
     newer = {"entry": "n", "tick": 7, "at": "x", "what": "gazed-at", "about": "?", "depth": [1, {"a": None}]}
     parts["entries"] = [newer]
-    make(tmp_path / "again", whole_from_json(json.dumps(parts), "x.json"), "x.json")
+    make_from_snapshot(tmp_path / "again", snapshot_from_json(json.dumps(parts), "x.json"), "x.json")
     assert json.loads(document(tmp_path / "again"))["entries"] == [newer]
 
 
@@ -185,7 +185,7 @@ def entries(*changes: dict[str, object]) -> str:
 
 def refused(text: str, folder: Path) -> str:
     with pytest.raises(Refused) as caught:
-        make(folder / "again", whole_from_json(text, "x.json"), "x.json")
+        make_from_snapshot(folder / "again", snapshot_from_json(text, "x.json"), "x.json")
     assert list(folder.iterdir()) == []
     return str(caught.value)
 
@@ -256,7 +256,7 @@ def test_many_wrong_entries_are_counted(tmp_path):
 
 
 def test_the_plan_as_data_alone_is_enough(tmp_path):
-    make(tmp_path / "again", whole_from_json(changed(book_yaml="left out"), "x.json"), "x.json")
+    make_from_snapshot(tmp_path / "again", snapshot_from_json(changed(book_yaml="left out"), "x.json"), "x.json")
     assert Job.open(tmp_path / "again").book.title == "A small book"
 
 
@@ -264,7 +264,7 @@ def test_a_folder_with_something_in_it_is_left_alone(tmp_path):
     (tmp_path / "again").mkdir()
     (tmp_path / "again" / "letter.txt").write_text("dear")
     with pytest.raises(Refused, match="there is something in this folder already"):
-        make(tmp_path / "again", whole_from_json(sound(), "x.json"), "x.json")
+        make_from_snapshot(tmp_path / "again", snapshot_from_json(sound(), "x.json"), "x.json")
     assert files(tmp_path) == {"again/letter.txt": b"dear"}
 
 
@@ -281,9 +281,11 @@ def test_a_disk_that_fails_leaves_nothing_behind(tmp_path):
 
     for writes in range(4):
         with pytest.raises(Refused, match=r"No book was made: .*: the disk is full"):
-            make(tmp_path / "again", whole_from_json(sound(), "x.json"), "x.json", disk=FullDisk(writes))
+            make_from_snapshot(
+                tmp_path / "again", snapshot_from_json(sound(), "x.json"), "x.json", disk=FullDisk(writes)
+            )
         assert list(tmp_path.iterdir()) == []
-    make(tmp_path / "again", whole_from_json(sound(), "x.json"), "x.json", disk=FullDisk(4))
+    make_from_snapshot(tmp_path / "again", snapshot_from_json(sound(), "x.json"), "x.json", disk=FullDisk(4))
 
 
 ROWS: list[list[list[object]]] = [
@@ -307,7 +309,7 @@ def test_whatever_an_entry_says_it_is_refused_or_makes_a_book(changes):
         entry[names[key % len(names)]] = value
     with TemporaryDirectory() as temp:
         try:
-            make(Path(temp) / "again", whole_from_json(json.dumps(parts), "x.json"), "x.json")
+            make_from_snapshot(Path(temp) / "again", snapshot_from_json(json.dumps(parts), "x.json"), "x.json")
         except Refused as caught:
             assert list(Path(temp).iterdir()) == []
             assert "x.json" in str(caught) or "half a character" in str(caught)
@@ -320,7 +322,7 @@ def test_whatever_an_entry_says_it_is_refused_or_makes_a_book(changes):
 def test_whatever_stands_under_a_key_it_is_refused_or_makes_a_book(key, value):
     with TemporaryDirectory() as temp:
         try:
-            make(Path(temp) / "again", whole_from_json(changed(**{key: value}), "x.json"), "x.json")
+            make_from_snapshot(Path(temp) / "again", snapshot_from_json(changed(**{key: value}), "x.json"), "x.json")
         except Refused:
             assert list(Path(temp).iterdir()) == []
         else:
@@ -333,9 +335,9 @@ UNSEEN = st.sampled_from([*map(chr, range(0x80, 0xA0)), *HIDDEN])
 
 @given(st.text(UNSEEN | st.characters(exclude_categories=("Cs",)), max_size=30))
 def test_no_sign_that_cannot_be_seen_stands_in_a_document(text):
-    whole = whole_from_json(sound(), "x.json")
+    whole = snapshot_from_json(sound(), "x.json")
     whole = whole._replace(texts=whole.texts | {"texts/words.txt": text}, entries=[])
-    made = whole_as_json(whole, "0.1.0")
+    made = snapshot_as_json(whole, "0.1.0")
     assert [mark for mark in made if category(mark) in ("Cc", "Zl", "Zp") and mark != "\n"] == []
     assert [mark for mark in made if plain(f"x{mark}x") == "xx"] == []
-    assert whole_from_json(made, "x.json") == whole
+    assert snapshot_from_json(made, "x.json") == whole

@@ -1,6 +1,6 @@
 from copydesk.store.plan_file.book_file import parse_plan
 from copydesk.store.plan_file.reading import ValuePlaces
-from copydesk.store.plan_file.text_rules import check_against_pages
+from copydesk.store.plan_file.reference_rules import check_against_pages
 from plan_words import SOUND
 
 PLAN = (

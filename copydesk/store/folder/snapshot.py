@@ -5,9 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import Problem, Refused
-from copydesk.store.files.book_folder import BOOK_FILE, BookFolder, printable
+from copydesk.store.files.book_folder import BOOK_FILE, BookFolder, LedgerPaths, printable
 from copydesk.store.files.disk import Disk
-from copydesk.store.files.ledger_paths import Places
 from copydesk.store.files.text_file import decode, read_bytes, shown
 from copydesk.store.folder.new_book import encoded, make_folder
 from copydesk.store.journal.ledger_copies import read_both, whole_file
@@ -31,7 +30,7 @@ _TEXTS_OF_ENTRY = ("entry", "what", "at", "hand", "desk", "about", "page")
 _HIGHEST_TICK = 2**53
 
 
-class WholeBook(NamedTuple):
+class Snapshot(NamedTuple):
     """A book and all that is kept of it.
 
     ``plan`` is ``book.yaml`` as people wrote it, remarks and all, and ``book`` what it says. ``texts`` are the
@@ -53,7 +52,7 @@ def files_named(book: Book) -> list[str]:
     return list(dict.fromkeys(name for name in named if name is not None))
 
 
-def gather(folder: Path, store: LedgerStore) -> WholeBook:
+def take_snapshot(folder: Path, store: LedgerStore) -> Snapshot:
     """Everything a book's folder and its ledger hold.
 
     Raises:
@@ -62,8 +61,8 @@ def gather(folder: Path, store: LedgerStore) -> WholeBook:
     home = BookFolder.at(folder)
     book = read_book(folder)
     texts = {name: _text(home, name, LARGEST) for name in files_named(book)}
-    ledger, mirror = read_both(Places(home.root), Disk())
-    return WholeBook(
+    ledger, mirror = read_both(LedgerPaths(home.root), Disk())
+    return Snapshot(
         plan=_text(home, BOOK_FILE, LARGEST_PLAN),
         book=book,
         texts=texts,
@@ -84,7 +83,7 @@ def expect_no_own_file(home: BookFolder, book: Book, path: Path) -> None:
     Raises:
         Refused: where it would.
     """
-    places = Places(home.root)
+    places = LedgerPaths(home.root)
     own = {places.ledger, home.root / BOOK_FILE, *map(home.path, files_named(book))}
     try:
         meant = path.resolve()
@@ -94,7 +93,7 @@ def expect_no_own_file(home: BookFolder, book: Book, path: Path) -> None:
         raise Refused(Problem(printable(path), 0, 0, "is a file that the book is made of; choose another name"))
 
 
-def make(folder: Path, whole: WholeBook, name: str, *, disk: Disk | None = None) -> Path:
+def make_from_snapshot(folder: Path, whole: Snapshot, name: str, *, disk: Disk | None = None) -> Path:
     """Make a book folder of a whole book; entries keep their ids and ticks. It is there whole or not at all.
 
     Args:
@@ -115,7 +114,7 @@ def make(folder: Path, whole: WholeBook, name: str, *, disk: Disk | None = None)
     _expect_entries(whole.entries, name)
     if whole.entries:
         header = Header(SCHEMA, whole.mark or new_book())
-        contents[Places(folder).ledger.name] = whole_file(header, ([entry] for entry in whole.entries))
+        contents[LedgerPaths(folder).ledger.name] = whole_file(header, ([entry] for entry in whole.entries))
     return make_folder(folder, contents, disk or Disk(), lambda made: _try(made, whole.entries, name))
 
 
@@ -126,7 +125,7 @@ def _expect_own_name(folder: Path, inside: str, name: str) -> None:
     """
     home = BookFolder(folder, folder.resolve())
     parts = home.path(inside).relative_to(home.root).parts
-    taken = (BOOK_FILE, Places(folder).ledger.name)
+    taken = (BOOK_FILE, LedgerPaths(folder).ledger.name)
     if any(part.startswith(".") for part in parts) or parts[0].casefold() in taken:
         what = f"the plan gives a text the name {shown(inside)}, which no text may bear; choose another"
         raise Refused(Problem(name, 0, 0, what))

@@ -1,4 +1,4 @@
-"""A person's own keys, in ``keys.toml`` of the configuration folder."""
+"""What the computer and the person at it say: the time, the desk's name, own keys and the look chosen last."""
 
 from __future__ import annotations
 
@@ -10,6 +10,27 @@ from copydesk.book.common.errors import Problem, Refused
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+    from datetime import datetime
+
+
+def now() -> datetime:
+    """The time, with its zone."""
+    from datetime import datetime
+
+    return datetime.now().astimezone()
+
+
+def desk_name() -> str:
+    """What this desk is called: as ``COPYDESK_DESK`` says, else as the machine is called in its network."""
+    return os.environ.get("COPYDESK_DESK") or _machine_name() or "desk"
+
+
+def _machine_name() -> str:
+    if hasattr(os, "uname"):  # what a socket would say; its library is slow to load
+        return os.uname().nodename
+    import socket
+
+    return socket.gethostname()
 
 
 _LARGEST = 200_000

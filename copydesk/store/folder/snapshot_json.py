@@ -23,7 +23,7 @@ from typing import TYPE_CHECKING, Any
 from copydesk.book.common.errors import Problem, Refused
 from copydesk.store.files.text_file import decode, read_bytes, shown
 from copydesk.store.folder.new_book import encoded
-from copydesk.store.folder.whole_book import WholeBook
+from copydesk.store.folder.snapshot import Snapshot
 from copydesk.store.journal.line_format import SCHEMA
 from copydesk.store.plan_file.book_file import parse_plan
 from copydesk.store.plan_file.plan_data import book_from_data, plan_as_data
@@ -54,7 +54,7 @@ _ESCAPED = {code: f"\\u{code:04x}" for code in (*_UNSEEN, *range(0x2060, 0x2070)
 """Signs that a terminal obeys or that turn the line: in a document they can stand only within texts, as codes."""
 
 
-def whole_as_json(whole: WholeBook, version: str) -> str:
+def snapshot_as_json(whole: Snapshot, version: str) -> str:
     """The document that holds a whole book; ``version`` is the program's."""
     exemplar = whole.book.exemplar.text
     samples = {hand.sample for hand in whole.book.hands}
@@ -76,16 +76,16 @@ def _encode(value: object) -> str:
     return json.dumps(value, ensure_ascii=False, allow_nan=False).translate(_ESCAPED)
 
 
-def read_whole(path: Path, name: str) -> WholeBook:
+def read_snapshot(path: Path, name: str) -> Snapshot:
     """The book in the document at ``path``, which a person knows by ``name``.
 
     Raises:
         Refused: where it cannot be read or is no such document, with what is wrong in it.
     """
-    return whole_from_json(decode(read_bytes(path, name, LARGEST), name), name)
+    return snapshot_from_json(decode(read_bytes(path, name, LARGEST), name), name)
 
 
-def whole_from_json(text: str, name: str) -> WholeBook:
+def snapshot_from_json(text: str, name: str) -> Snapshot:
     """The book that a document holds.
 
     Raises:
@@ -97,7 +97,7 @@ def whole_from_json(text: str, name: str) -> WholeBook:
     _expect_parts(parts, name)
     written = parts.get("book_yaml")
     book = _book(parts, name)
-    return WholeBook(
+    return Snapshot(
         plan=plan_text(book) if written is None else written,
         book=book,
         texts=_texts(book, parts["exemplar"], parts["samples"], name),

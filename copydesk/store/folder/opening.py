@@ -1,21 +1,66 @@
-"""Where a book's ledger is kept, and opening it there: in its folder, or on the server that the plan names."""
+"""Opening a book: the stages of it, whether they take long enough to be shown, and the ledger, wherever it is kept."""
 
 from __future__ import annotations
 
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import Refused
 from copydesk.book.common.progress import unheard
-from copydesk.store.files.ledger_paths import Places
+from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.journal.ledger_file import LedgerFile
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from pathlib import Path
 
     from copydesk.book.common.progress import Hear
     from copydesk.book.plan import Book
     from copydesk.store.journal.ledger_store import LedgerStore
     from copydesk.store.server.server_ledger import ServerLedger
+
+    Tell = Callable[[float, str], None]
+    """Called as each stage begins, with its number and what was found before it, and then with how far it is.
+
+    ``2.25`` is a quarter of stage 2. It may stop the opening by raising.
+    """
+
+
+STAGES = ("the plan and the text", "the ledger", "what was recorded", "the gatherings", "every page's lines")
+"""What is read and worked out, in order; the last when the lines are first asked for."""
+
+
+def untold(stage: float, found: str) -> None:
+    """Nobody waits."""
+
+
+_ALL = 0.999
+"""The share of a stage that is done before the next begins."""
+
+
+def within(tell: Tell, stage: int) -> Hear:
+    """Hears how much of one stage is done, and tells it."""
+    return lambda share: tell(stage + min(share, _ALL), "")
+
+
+MOST_TEXT = 3_000_000
+"""Bytes of a text read in well under half a second: some half a million words."""
+
+MOST_LEDGER = 20_000_000
+"""Bytes of a ledger read in well under half a second: some seventy thousand entries."""
+
+_TEXTS = (".txt", ".xml")
+
+
+def is_bulky(folder: Path) -> bool:
+    """Whether the ledger in ``folder``, or a text in it or in a folder right below it, is so large."""
+    with suppress(OSError):
+        ledger = folder / "ledger.jsonl"
+        if ledger.is_file() and ledger.stat().st_size > MOST_LEDGER:
+            return True
+        texts = (path for pattern in ("*", "*/*") for path in folder.glob(pattern) if path.suffix.lower() in _TEXTS)
+        return any(path.stat().st_size > MOST_TEXT for path in texts if path.is_file())
+    return False
 
 
 def open_ledger(folder: Path, book: Book, desk: str, hear: Hear = unheard) -> LedgerStore:
@@ -24,7 +69,7 @@ def open_ledger(folder: Path, book: Book, desk: str, hear: Hear = unheard) -> Le
     Raises:
         Refused: where it cannot be opened, or lies elsewhere than the plan says.
     """
-    places = Places(folder)
+    places = LedgerPaths(folder)
     if book.server:
         if places.ledger.is_file() and places.ledger.stat().st_size:
             raise Refused(
@@ -33,7 +78,7 @@ def open_ledger(folder: Path, book: Book, desk: str, hear: Hear = unheard) -> Le
             )
         return open_server_ledger(folder, book, desk)
     store = LedgerFile(folder, desk=desk, hear=hear)
-    if not places.ledger.exists() and Places(places.server_copy).ledger.is_file():
+    if not places.ledger.exists() and LedgerPaths(places.server_copy).ledger.is_file():
         store.close()
         raise Refused(
             f"the ledger of this book is kept on a server, and book.yaml names none: write `server` into it, then "

@@ -15,8 +15,7 @@ import pytest
 import copydesk.store.folder.backup as backup_module
 from copydesk.book.common.errors import Refused
 from copydesk.store.files.disk import Disk
-from copydesk.store.folder.backup import backup
-from copydesk.store.folder.restore import restore
+from copydesk.store.folder.backup import backup, restore
 from copydesk.store.journal.audit import audit
 from copydesk.store.journal.ledger_file import LedgerFile
 from faulty_disk import FaultyDisk

@@ -35,13 +35,13 @@ def test_a_line_that_another_desk_is_just_writing_is_awaited(tmp_path: Path) -> 
     whole = entry_line(4, [draft("slow", tick=4)])
     code = (
         "import sys, time; from pathlib import Path; from copydesk.store.files.file_lock import held\n"
-        "from copydesk.store.files.ledger_paths import Places; from copydesk.store.files.disk import Disk\n"
+        "from copydesk.store.files.book_folder import LedgerPaths; from copydesk.store.files.disk import Disk\n"
         "folder, first, rest = Path(sys.argv[1]), *map(bytes.fromhex, sys.argv[2:])\n"
-        "with held(Places(folder), Disk()), (folder / 'ledger.jsonl').open('ab', buffering=0) as file:\n"
+        "with held(LedgerPaths(folder), Disk()), (folder / 'ledger.jsonl').open('ab', buffering=0) as file:\n"
         "    file.write(first); print(flush=True); time.sleep(0.15); file.write(rest)\n"
     )
     command = [sys.executable, "-c", code, str(tmp_path), whole[:30].hex(), whole[30:].hex()]
-    environment = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[2])}
+    environment = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[3])}
     with subprocess.Popen(command, stdout=subprocess.PIPE, env=environment) as desk:
         assert desk.stdout is not None
         desk.stdout.readline()

@@ -16,9 +16,9 @@ from typing import Any
 import pytest
 
 from copydesk.book.common.errors import Refused
+from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.files.disk import Disk
 from copydesk.store.files.file_lock import held
-from copydesk.store.files.ledger_paths import Places
 from copydesk.store.journal.audit import audit
 from copydesk.store.journal.ledger_file import LedgerFile
 from faulty_disk import FaultyDisk
@@ -139,7 +139,7 @@ def test_an_entry_whose_sync_failed_is_synced_when_asked_for_again(tmp_path: Pat
 
 def test_a_desk_that_holds_on_is_waited_for_only_so_long(tmp_path: Path) -> None:
     ledger = LedgerFile(tmp_path, desk="b", patience=0.05)
-    with held(Places(tmp_path), Disk()):
+    with held(LedgerPaths(tmp_path), Disk()):
         began = time.monotonic()
         with pytest.raises(Refused, match="another desk is still writing"):
             ledger.append(draft("b"))
@@ -149,7 +149,7 @@ def test_a_desk_that_holds_on_is_waited_for_only_so_long(tmp_path: Path) -> None
 
 
 def test_a_lock_on_a_file_tidied_away_meanwhile_is_no_lock(tmp_path: Path) -> None:
-    ledger, places = LedgerFile(tmp_path, desk="b"), Places(tmp_path)
+    ledger, places = LedgerFile(tmp_path, desk="b"), LedgerPaths(tmp_path)
     writing = threading.Thread(target=ledger.append, args=(draft("b"),))
     with ExitStack() as second:
         with held(places, Disk()):
@@ -268,5 +268,5 @@ def test_opening_the_module_does_not_import_the_database() -> None:
         "import sys, copydesk.store.journal.ledger_file; "
         "sys.exit('tinydb' in sys.modules or 'portalocker' in sys.modules)"
     )
-    environment = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[2])}
+    environment = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[3])}
     assert subprocess.run([sys.executable, "-c", code], env=environment, check=False).returncode == 0
