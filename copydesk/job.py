@@ -17,7 +17,8 @@ from copydesk.store.files.environment import desk_name, now
 from copydesk.store.folder.opening import open_ledger, untold, within
 from copydesk.store.folder.read_book import pages_beyond, read_all, stamp
 from copydesk.tracking.commands.page_commands import Commands
-from copydesk.tracking.ledger.entry import TOGETHER, Act, Entry, check_facts
+from copydesk.tracking.ledger.entry import TOGETHER, Act, Entry
+from copydesk.tracking.ledger.entry_kinds import check_facts
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.log.concurrent_entries import Meanwhile
 from copydesk.tracking.log.contradictions import contradictions

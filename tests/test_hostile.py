@@ -24,7 +24,7 @@ from copydesk.job import Job
 from copydesk.papers.catalogue import CATALOGUE
 from copydesk.store.journal.line_format import Header, entry_line, header_line
 from copydesk.store.plan_file.keys import known_keys
-from copydesk.tracking.ledger.entry import KINDS
+from copydesk.tracking.ledger.entry_kinds import KINDS
 from hostile_book import NEVER_SHOWN, hostile_entries, hostile_plan, make_hostile_book
 
 if TYPE_CHECKING:

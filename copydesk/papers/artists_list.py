@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import say_day
 from copydesk.book.common.sanitize import plain
-from copydesk.book.layout.spaces import COLOUR_FIRST, STAGES
+from copydesk.book.layout.space_stages import stages_in_order
 from copydesk.book.materials.cautions import cautions_for
 from copydesk.papers.plain_paper import BOX, TICKED
 from copydesk.tracking.decoration.rubrication_tally import SORTS, tally, tally_words, total_of
@@ -22,12 +22,14 @@ from copydesk.tracking.decoration.space_report import (
     size_words,
     space_reports,
 )
+from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.views.sheet_pile import leave_words, whereabouts
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
     from datetime import datetime
 
+    from copydesk.book.layout.space_stages import Stage
     from copydesk.book.plan import Book
     from copydesk.papers.catalogue import PaperRequest
     from copydesk.papers.drawing.flowing_text import FlowingPaper
@@ -37,7 +39,6 @@ if TYPE_CHECKING:
 
 
 _WIDTH = 78
-_ASKED = {"drawn": "draw", "gilded": "gild", "coloured": "colour", "outlined": "outline"}
 _SHARES = (6.0, 38.0, 44.0, 26.0)
 _STAGE_SHARE = 16.5
 _NONE = "No space is to be filled."
@@ -67,14 +68,14 @@ def printed(order: PaperRequest) -> bytes:
 def _write(paper: FlowingPaper, state: BookState, now: datetime) -> None:
     book, reports = state.book, space_reports(state, now)
     waiting = [report for report in reports if report.waiting]
-    stages = COLOUR_FIRST if book.workshop.colour_first else STAGES
+    stages = stages_in_order(colour_first=book.workshop.colour_first)
     paper.paragraph(_HOW if waiting else _NONE)
     for group in arranged(state, waiting, "sheet"):
         paper.heading(_heading(group, book))
         if said := _under(group, book):
             paper.paragraph(said)
         rows = [_row(report, stages, book) for report in group.reports]
-        names = ("", "space", "shows", "made with", *(_ASKED[stage] for stage in stages))
+        names = ("", "space", "shows", "made with", *(stage.to_do for stage in stages))
         paper.table(names, rows, (*_SHARES, *(_STAGE_SHARE for _ in stages)))
     for line in _ending(state, reports):
         paper.paragraph(line)
@@ -102,14 +103,14 @@ def _under(group: Group, book: Book) -> str:
     sheet = group.reports[0].sheet
     if sheet is None:
         said = "no page has room for these: move them, give them up, or make room"
-    elif sheet.record.place in ("desk", "drying"):
+    elif sheet.record.place in (SheetPlace.DESK, SheetPlace.DRYING):
         said = leave_words(sheet, book)
     else:
         said = whereabouts(sheet.record)
     return plain(", ".join(part for part in (said, hours_words(group.hours)) if part))
 
 
-def _row(report: SpaceReport, stages: Sequence[str], book: Book) -> tuple[str, ...]:
+def _row(report: SpaceReport, stages: Sequence[Stage], book: Book) -> tuple[str, ...]:
     account = report.account
     needed = (_box(report, stage) if stage in account.stages else "" for stage in stages)
     hours = hours_words(account.hours_left)
@@ -124,7 +125,7 @@ def _place(report: SpaceReport, book: Book) -> str:
     )
 
 
-def _box(report: SpaceReport, stage: str) -> str:
+def _box(report: SpaceReport, stage: Stage) -> str:
     return TICKED if report.account.has(stage) else BOX
 
 

@@ -9,7 +9,7 @@ from copydesk.book.common.units import show_size
 from copydesk.papers.plain_paper import BLANK, BOX, TICKED, in_either_form
 from copydesk.tracking.binding.assembly import Assembly, assembly, gathered
 from copydesk.tracking.binding.binding_walk import WalkedGathering, WalkedSheet, binding_walk
-from copydesk.tracking.ledger.sheet_record import PLACES
+from copydesk.tracking.ledger.entry_kinds import SheetPlace
 
 if TYPE_CHECKING:
     from datetime import date
@@ -121,8 +121,8 @@ def _gathering(paper: Writer, book: Book, gathering: WalkedGathering) -> None:
 def _beside(sheet: WalkedSheet) -> str:
     """What is not as with other sheets: a stub, or that it is not at hand."""
     said = [sheet.instead] if sheet.instead else []
-    if sheet.record.place not in ("desk", "press"):
-        said.append(PLACES[sheet.record.place])
+    if sheet.record.place not in (SheetPlace.DESK, SheetPlace.PRESS):
+        said.append(sheet.record.place.words)
     return "; ".join(said)
 
 

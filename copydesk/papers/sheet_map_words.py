@@ -9,7 +9,7 @@ from copydesk.book.common.sanitize import plain
 from copydesk.book.common.units import show_size
 from copydesk.book.structure.openings import opening_label, unlike_openings, why_unlike
 from copydesk.book.structure.sheets import open_sheets
-from copydesk.tracking.ledger.sheet_record import PLACES
+from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.views.page_view import ActKind
 from copydesk.tracking.views.sheet_view import HalfAccount, SheetAccount, sheet_account
 
@@ -67,7 +67,7 @@ def _heading(state: BookState, number: int) -> str:
 
 def sheet_words(sheet: SheetAccount) -> str:
     """What a sheet is called, and where it is when it is not at the desk."""
-    place = PLACES[sheet.record.place] if sheet.record.place != "desk" else ""
+    place = sheet.record.place.words if sheet.record.place is not SheetPlace.DESK else ""
     who = f", {sheet.record.who}" if place and sheet.record.who else ""
     return plain(f"Sheet {sheet.sheet.name}{f' ({place}{who})' if place else ''}")
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from copydesk.book.layout.page_layout import PageLayout
-from copydesk.book.layout.spaces import NEEDS, size_mm, stages_of
+from copydesk.book.layout.space_stages import NEEDS
+from copydesk.book.layout.spaces import size_mm, stages_of
 from copydesk.book.plan import Anchor, Margins, SpaceKind, SpacePlan
 
 LEAF = PageLayout(200.0, 300.0, Margins(25.0, 30.0, 35.0, 70.0), 2, 10.0, 32, 6.25)

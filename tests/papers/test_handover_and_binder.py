@@ -114,7 +114,7 @@ def test_the_order_says_ready_once_nothing_is_in_the_way(job: Job) -> None:
             if not state.record(state.skin_at(index)).checked_by:
                 job.record(job.commands.check(page), hand="B")
     for plan in state.plans:
-        if state.space_record(plan.id).ended == "":
+        if state.space_record(plan.id).ended is None:
             job.record(job.commands.space(plan.id, "left-empty"))
     for flyleaf in ("i", "ii", "iii", "iv", "v"):
         job.record(walk_flyleaf(state, flyleaf))

@@ -17,7 +17,7 @@ from copydesk.cli.main import main
 from copydesk.job import Job
 from copydesk.store.journal.audit import audit
 from copydesk.store.journal.line_format import Header, entry_line, header_line
-from copydesk.tracking.ledger.entry import KINDS
+from copydesk.tracking.ledger.entry_kinds import KINDS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

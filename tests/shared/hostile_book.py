@@ -7,7 +7,7 @@ import os
 from typing import TYPE_CHECKING
 
 from copydesk.store.journal.line_format import Header, entry_line, header_line
-from copydesk.tracking.ledger.entry import KINDS
+from copydesk.tracking.ledger.entry_kinds import KINDS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

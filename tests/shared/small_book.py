@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from copydesk.book.plan import Book, Columns, ExemplarLoan, GatheringPlan, Hand, Margins, PageSize, Ruling
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.tracking.commands.page_commands import Commands
-from copydesk.tracking.ledger.entry import Act, Entry, check_facts
+from copydesk.tracking.ledger.entry import Act, Entry
+from copydesk.tracking.ledger.entry_kinds import check_facts
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.state.book_state import BookState
 

@@ -8,7 +8,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from copydesk.book.plan import Anchor, Flaw, SpacePlan
-from copydesk.tracking.ledger.entry import KINDS, Entry
+from copydesk.tracking.ledger.entry import Entry
+from copydesk.tracking.ledger.entry_kinds import KINDS
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.log.entry_text import tell
 from copydesk.tracking.state.book_state import BookState

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.layout.page_frame import Anchored, Placement, Shape
+from copydesk.book.layout.space_stages import NEEDS, Stage, stages_in_order
 from copydesk.book.text.exemplar import read_place
 
 if TYPE_CHECKING:
@@ -15,48 +16,24 @@ if TYPE_CHECKING:
     from copydesk.book.text.exemplar import Exemplar
 
 
-STAGES = ("drawn", "gilded", "coloured", "outlined")
-"""The stages of work in the commoner order: gold laid and burnished, colour, and last the outline.
-
-S. Farnsworth, *Illumination*, 1922, ch. XVIII.
-"""
-
-COLOUR_FIRST = ("drawn", "coloured", "gilded", "outlined")
-"""The same with gold after colour, which keeps the gold from being dimmed by breath and warmth.
-
-Graily Hewitt, appendix to E. Johnston, *Writing & Illuminating, & Lettering*, 1906.
-"""
-
-NEEDS: Mapping[str, tuple[str, ...]] = {
-    "miniature": STAGES,
-    "historiated initial": STAGES,
-    "decorated initial": STAGES,
-    "flourished initial": ("drawn", "coloured"),
-    "initial": ("drawn", "coloured"),
-    "border": STAGES,
-    "line filler": ("coloured",),
-    "rubric": ("coloured",),
-}
-"""The stages each kind of space goes through, unless its materials or the book say otherwise (common practice)."""
-
 _METALS = ("gold", "silver", "leaf")
 _ALSO_METAL = frozenset(("gold powder", "powdered gold", "gold ink", "dutch metal", "schlag metal", "bronze powder"))
 
 
-def stages_of(plan: SpacePlan, *, colour_first: bool) -> tuple[str, ...]:
+def stages_of(plan: SpacePlan, *, colour_first: bool) -> tuple[Stage, ...]:
     """The stages a space needs, in the order the workshop works.
 
     Those of the plan, else those of its kind; but where its materials are named, it is gilded exactly if a metal
     is among them.
     """
-    order = COLOUR_FIRST if colour_first else STAGES
+    order = stages_in_order(colour_first=colour_first)
     if plan.stages is not None:
         return tuple(stage for stage in order if stage in plan.stages)
-    needed = set(NEEDS.get(plan.kind, ("drawn", "coloured")))
+    needed = set(NEEDS.get(plan.kind, (Stage.DRAWN, Stage.COLOURED)))
     if plan.materials:
-        needed.discard("gilded")
+        needed.discard(Stage.GILDED)
         if any(map(is_metal, plan.materials)):
-            needed.add("gilded")
+            needed.add(Stage.GILDED)
     return tuple(stage for stage in order if stage in needed)
 
 

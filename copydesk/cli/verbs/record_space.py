@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.units import parse_length
-from copydesk.book.layout.spaces import STAGES
+from copydesk.book.layout.space_stages import STAGES
 from copydesk.book.text.anchors import HOW
 from copydesk.tracking.commands.space_commands import space_act
 

@@ -9,7 +9,6 @@ from copydesk.book.structure.sheets import open_sheets
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_json, say, table
-from copydesk.tracking.ledger.sheet_record import PLACES
 from copydesk.tracking.ledger.timestamps import say_at, say_moment
 from copydesk.tracking.log.space_text import also_words
 from copydesk.tracking.views.sheet_pile import pile_now, sheet_as_data, waits_words
@@ -76,7 +75,7 @@ def _row(sheet: SheetStatus, book: Book) -> tuple[object, ...]:
     return (
         sheet.sheet.name,
         book.listed(sheet.sheet.pages()),
-        PLACES[record.place],
+        record.place.words,
         record.who,
         say_at(record.since),
         say_moment(sheet.dry) if sheet.dry is not None else "",

@@ -14,7 +14,7 @@ from copydesk.desk.base.keys import KEYS, bindings, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.base.stint_watch import clock_now
 from copydesk.desk.wording.stretch_words import after_entry
-from copydesk.tracking.ledger.entry import KINDS
+from copydesk.tracking.ledger.entry_kinds import KINDS
 from copydesk.tracking.log.entry_text import place_name, tell_sentence
 
 if TYPE_CHECKING:

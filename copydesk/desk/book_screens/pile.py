@@ -12,7 +12,7 @@ from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.list_screen import ToldListScreen
 from copydesk.desk.wording.lines import next_row
 from copydesk.desk.wording.pile_rows import rows, sheet_lines, title
-from copydesk.tracking.ledger.sheet_record import SHEET_PLACES
+from copydesk.tracking.ledger.entry_kinds import SHEET_PLACES
 from copydesk.tracking.views.sheet_pile import SheetStatus, pile_now
 
 if TYPE_CHECKING:

@@ -16,6 +16,7 @@ from copydesk.desk.wording.lines import next_row
 from copydesk.desk.wording.space_rows import caution_lines, progress_line, rows, space_lines, tally_lines, title
 from copydesk.tracking.decoration.rubrication_tally import tally
 from copydesk.tracking.decoration.space_report import ARRANGEMENTS, arranged, progress, space_reports
+from copydesk.tracking.ledger.entry_kinds import SpaceEnd
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
@@ -219,7 +220,7 @@ class SpacesScreen(ToldListScreen["SpaceReport"]):
         """Give the space up, while its page is unruled."""
         chosen = self.in_hand
         if chosen is not None:
-            self.do(lambda: self._fresh().space(chosen.account.plan.id, "given-up"))
+            self.do(lambda: self._fresh().space(chosen.account.plan.id, SpaceEnd.GIVEN_UP))
 
     def _ask_of(self, chosen: SpaceReport, title: str, fields: list[Field], what: str) -> None:
         name = chosen.account.plan.id

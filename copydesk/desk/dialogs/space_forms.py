@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import Refused
 from copydesk.book.common.units import parse_length
-from copydesk.book.layout.spaces import NEEDS
+from copydesk.book.layout.space_stages import NEEDS
 from copydesk.book.text.anchors import show_anchor
 from copydesk.desk.dialogs.form import Field
 

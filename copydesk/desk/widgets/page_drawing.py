@@ -14,6 +14,7 @@ from copydesk.book.common.sanitize import plain
 from copydesk.book.layout.flaws import flaw_place, room_around
 from copydesk.book.structure.page import Side
 from copydesk.tracking.state.page_lines import line_places, lines_of_page
+from copydesk.tracking.views.space_view import NotBegun
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -132,7 +133,7 @@ def _space(canvas: Canvas, state: BookState, space: SpaceAccount, room: PageRoom
         width += columns.lefts[state.layout.columns - 1] - left
     elif placement.share > 0.0:
         width = min(max(round(width * placement.share), 2), width)
-    label = space.plan.id if space.stage == "reserved" else f"{space.plan.id}: {space.stage}"
+    label = space.plan.id if space.stage is NotBegun.RESERVED else f"{space.plan.id}: {space.stage}"
     canvas.box(left, top, width, bottom - top + 1, plain(label), "space")
 
 

@@ -10,6 +10,7 @@ from copydesk.desk.wording.lines import ListRow, PanelLine
 from copydesk.tracking.binding.assembly import gathered
 from copydesk.tracking.binding.binding_walk import WalkedSheet, binding_walk
 from copydesk.tracking.binding.flyleaf_walk import WalkedFlyleaf, ticked_words
+from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.views.sheet_pile import whereabouts
 
 if TYPE_CHECKING:
@@ -99,7 +100,7 @@ def _quoted(words: str) -> str:
 
 def _in_short(sheet: WalkedSheet) -> str:
     said = [sheet.instead] if sheet.instead else []
-    if sheet.record.place not in ("desk", "press"):
+    if sheet.record.place not in (SheetPlace.DESK, SheetPlace.PRESS):
         said.append(sheet.record.place)
     others = len([point for point in sheet.obstacles if point.page is not None])
     if others:

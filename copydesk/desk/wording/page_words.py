@@ -12,6 +12,7 @@ from copydesk.desk.wording.lines import PanelLine
 from copydesk.desk.wording.place_words import ends_at, starts_at
 from copydesk.desk.wording.stretch_words import stretch_lines
 from copydesk.tracking.fit.trial_casting import hand_on
+from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.ledger.timestamps import say_at
 from copydesk.tracking.log.space_text import also_words
 from copydesk.tracking.scribes.hands_now import set_words
@@ -65,7 +66,7 @@ def _place(state: BookState, account: PageAccount) -> PanelLine:
 def _sheet(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     """Where its sheet is, unless that is at the desk."""
     record = state.sheet_record(f"{account.place.gathering}.{account.place.sheet}")
-    if record.place != "desk":
+    if record.place is not SheetPlace.DESK:
         yield PanelLine("Sheet", plain(whereabouts(record)))
     if record.also is not None:
         yield PanelLine("", plain(also_words(record.also)), wrong=True)

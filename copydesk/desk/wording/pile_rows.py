@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import plain
 from copydesk.desk.wording.lines import ListRow, PanelLine
-from copydesk.tracking.ledger.sheet_record import PLACES, SHEET_PLACES
+from copydesk.tracking.ledger.entry_kinds import SHEET_PLACES, SheetPlace
 from copydesk.tracking.ledger.timestamps import say_at, say_moment
 from copydesk.tracking.log.entry_text import tell
 from copydesk.tracking.log.space_text import also_words
@@ -28,7 +28,7 @@ _COLUMNS = "  {:<6} {:<{}} {}"
 
 def title(sheets: Sequence[SheetStatus]) -> str:
     """The line above the list: how many sheets are where."""
-    counted = [(place, sum(sheet.record.place == place for sheet in sheets)) for place in SHEET_PLACES]
+    counted = [(place, sum(sheet.record.place == place for sheet in sheets)) for place in SheetPlace]
     told = ", ".join(f"{place} {number}" for place, number in counted if number)
     return f" The pile, {count_of(len(sheets), 'sheet')}: {told}"
 
@@ -37,10 +37,10 @@ def rows(sheets: Sequence[SheetStatus], now: datetime, book: Book) -> list[ListR
     """The list: each place that has sheets, then they, gathering by gathering."""
     found: list[ListRow[SheetStatus]] = []
     width = max([18, *(len(book.listed(sheet.sheet.pages())) for sheet in sheets)])
-    for place in SHEET_PLACES:
+    for place in SheetPlace:
         there = [sheet for sheet in sheets if sheet.record.place == place]
         if there:
-            found.append(ListRow(f" {PLACES[place].capitalize()}: {count_of(len(there), 'sheet')}", None))
+            found.append(ListRow(f" {place.words.capitalize()}: {count_of(len(there), 'sheet')}", None))
             found += [ListRow(_row(sheet, now, book, width), sheet) for sheet in there]
     return found
 
@@ -55,7 +55,7 @@ def _said(sheet: SheetStatus, now: datetime, book: Book) -> Iterator[str]:
     record = sheet.record
     if record.also is not None:
         yield f"taken twice: {record.who} and {record.also[1]}"
-    if record.since and record.place != "desk":
+    if record.since and record.place is not SheetPlace.DESK:
         yield f"{record.who} since {say_at(record.since, short=True)}"
     if sheet.dry is not None:
         yield f"dry {'since' if sheet.dry <= now else 'on'} {say_moment(sheet.dry, short=True)}"

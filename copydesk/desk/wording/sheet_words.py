@@ -8,7 +8,7 @@ from copydesk.book.common.sanitize import plain
 from copydesk.book.structure.sheets import pile
 from copydesk.desk.wording.lines import PanelLine
 from copydesk.desk.wording.page_words import next_words, page_lines
-from copydesk.tracking.ledger.sheet_record import PLACES
+from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.views.skin_batches import skin_of_sheet
 
 if TYPE_CHECKING:
@@ -43,7 +43,7 @@ def _pile(state: BookState, sheet: SheetAccount) -> str:
 
 
 def _where(record: SheetRecord) -> str:
-    place = PLACES[record.place] if record.place != "desk" else ""
+    place = record.place.words if record.place is not SheetPlace.DESK else ""
     return f"{place}, {record.who}" if place and record.who else place
 
 

@@ -17,6 +17,7 @@ from copydesk.tracking.decoration.space_report import (
     size_words,
     where_words,
 )
+from copydesk.tracking.ledger.entry_kinds import SheetPlace, SpaceEnd
 from copydesk.tracking.ledger.timestamps import say_at
 from copydesk.tracking.log.space_text import also_words
 from copydesk.tracking.views.sheet_pile import leave_words, waits_words, whereabouts
@@ -33,7 +34,6 @@ _EIGHTHS = " ▏▎▍▌▋▊▉"
 _WIDEST_BAR = 12
 _COLUMNS = "  {:<11} {:<19} {:<{}} {:<12} {}"
 _LONGEST_NAME = 11
-_NEXT = {"drawn": "draw", "gilded": "gild", "coloured": "colour", "outlined": "outline"}
 
 
 def rows(groups: Iterable[Group], by: Arrangement, book: Book) -> list[ListRow[SpaceReport]]:
@@ -51,7 +51,7 @@ def rows(groups: Iterable[Group], by: Arrangement, book: Book) -> list[ListRow[S
 def _row(report: SpaceReport, by: Arrangement, book: Book, width: int) -> str:
     account = report.account
     last = size_words(account, book.unit).removeprefix("page ") if by == "sheet" else _sheet(report)
-    word = _NEXT.get(account.next_stage or "", "") or account.stage
+    word = account.next_stage.to_do if account.next_stage is not None else account.stage
     name = account.plan.id
     name = name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 1]}…"
     return plain(_COLUMNS.format(name, account.plan.kind, where_words(account, book), width, last, word)).rstrip()
@@ -62,7 +62,7 @@ def _sheet(report: SpaceReport) -> str:
     if report.sheet is None:
         return ""
     record = report.sheet.record
-    word = record.place if record.place != "desk" else "now" if report.may_leave else "waits"
+    word = record.place if record.place is not SheetPlace.DESK else "now" if report.may_leave else "waits"
     return f"{report.sheet.sheet.name} {word}"
 
 
@@ -88,8 +88,8 @@ def title(reports: Sequence[SpaceReport], by: Arrangement, width: int, *, waitin
 def _leaving(waiting: Iterable[SpaceReport]) -> str:
     """How many sheets with spaces to fill may leave the desk; where none may, how many have left it."""
     sheets = {report.sheet.sheet.name: report.sheet for report in waiting if report.sheet is not None}.values()
-    ready = sum(sheet.may_leave and sheet.record.place in ("desk", "drying") for sheet in sheets)
-    out = sum(sheet.record.place == "artist" for sheet in sheets)
+    ready = sum(sheet.may_leave and sheet.record.place in (SheetPlace.DESK, SheetPlace.DRYING) for sheet in sheets)
+    out = sum(sheet.record.place is SheetPlace.ARTIST for sheet in sheets)
     if ready:
         return f"{count_of(ready, 'sheet')} may leave the desk"
     if out:
@@ -136,10 +136,10 @@ def space_lines(report: SpaceReport, book: Book) -> Iterator[PanelLine]:
 def _stages(report: SpaceReport) -> str:
     account = report.account
     record = account.record
-    if record.ended == "left-empty" and record.end is not None:
+    if record.ended is SpaceEnd.LEFT_EMPTY and record.end is not None:
         return plain(f"left empty on purpose by {record.end.hand}, {say_at(record.end.at)}")
     done = [f"{step.what} by {step.hand} {say_at(step.at)}" for step in record.stages]
-    if record.ended == "done" and record.end is not None:
+    if record.ended is SpaceEnd.DONE and record.end is not None:
         done.append(f"done by {record.end.hand} {say_at(record.end.at)}")
     if account.page is None:
         done.append("never reached: no page has room for it")
@@ -154,7 +154,7 @@ def _where(report: SpaceReport, book: Book) -> Iterator[PanelLine]:
         return
     pages = book.listed(sheet.sheet.pages())
     said = [f"{sheet.sheet.name} ({pages}) {whereabouts(sheet.record)}"]
-    if sheet.record.place in ("desk", "drying"):
+    if sheet.record.place in (SheetPlace.DESK, SheetPlace.DRYING):
         said.append(leave_words(sheet, book))
     elif sheet.waits_for:
         said.append(f"waits for {waits_words(sheet.waits_for, book)}")

@@ -14,7 +14,7 @@ from copydesk.papers.export.tei_object import object_desc
 from copydesk.papers.export.tei_places import PageSpan, locus
 from copydesk.papers.export.tei_work import deco_desc, hand_desc, script_desc
 from copydesk.papers.export.xml_elements import document, element
-from copydesk.tracking.ledger.entry import KINDS
+from copydesk.tracking.ledger.entry_kinds import KINDS
 from copydesk.tracking.views.page_view import ActKind, page_account
 from copydesk.tracking.views.space_view import space_accounts
 

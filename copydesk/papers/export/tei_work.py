@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.sanitize import plain
 from copydesk.papers.export.tei_places import PageLine, PageSpan, dimensions, figure, loci, locus
 from copydesk.papers.export.xml_elements import element, listed
+from copydesk.tracking.ledger.entry_kinds import SpaceEnd
 from copydesk.tracking.scribes.stints import shares
 from copydesk.tracking.views.space_view import space_accounts
 
@@ -122,8 +123,8 @@ def _types(kind: str) -> dict[str, str]:
 
 def _state(state: BookState, account: SpaceAccount) -> str:
     """How far it has come, and by whom."""
-    if account.record.ended == "left-empty":
-        return "left empty on purpose"
+    if account.record.ended is SpaceEnd.LEFT_EMPTY:
+        return SpaceEnd.LEFT_EMPTY.words
     if account.page is None:
         return "without a place as yet"
     steps = [*account.record.stages, *([account.record.end] if account.record.end is not None else [])]

@@ -9,6 +9,7 @@ from __future__ import annotations
 from functools import cache
 
 from copydesk.book import plan as book
+from copydesk.book.layout.space_stages import STAGES
 from copydesk.store.plan_file import scalars as kind
 from copydesk.store.plan_file.sections import ByName, KnownKey, ListOf, Loose, PlanKey, Section, keys_under
 
@@ -192,7 +193,7 @@ SPACE = Section(
         PlanKey("materials", ListOf(_LINE, lone=True), "gold and colours it needs"),
         PlanKey("artist", _LINE, "who makes it"),
         PlanKey("hours", _HOURS, "hours it is thought to take"),
-        PlanKey("stages", ListOf(kind.choice("drawn", "gilded", "coloured", "outlined")), "the stages it goes through"),
+        PlanKey("stages", ListOf(kind.choice(*STAGES)), "the stages it goes through"),
     ),
     book.SpacePlan,
 )

@@ -14,7 +14,7 @@ from copydesk.book.structure.openings import unlike_openings, why_unlike
 from copydesk.book.structure.page import Page
 from copydesk.book.structure.signatures import RegisterLine, leaf_signatures, register
 from copydesk.tracking.binding.flyleaf_walk import ENDS, WalkedFlyleaf, flyleaf_data, flyleaf_walk, not_found_words
-from copydesk.tracking.ledger.sheet_record import PLACES
+from copydesk.tracking.ledger.entry_kinds import SheetPlace, SpaceEnd
 from copydesk.tracking.views.catchwords import CatchwordCheck, catchword_checks
 from copydesk.tracking.views.page_view import ActKind, page_account
 from copydesk.tracking.views.space_view import SpaceAccount, space_accounts
@@ -165,12 +165,12 @@ def _away(state: BookState) -> Iterator[Point]:
     """Sheets that are with the checker or the artist, or not dry."""
     for name in _sheet_names(state):
         record = state.sheet_record(name)
-        if record.place not in ("desk", "press"):
-            who = f" ({record.who})" if record.who and record.place != "drying" else ""
-            yield Point(f"sheet {name}", f"{PLACES[record.place]}{who}", None, name)
+        if record.place not in (SheetPlace.DESK, SheetPlace.PRESS):
+            who = f" ({record.who})" if record.who and record.place is not SheetPlace.DRYING else ""
+            yield Point(f"sheet {name}", f"{record.place.words}{who}", None, name)
         if record.also is not None:
             place, who = record.also
-            yield Point(f"sheet {name}", f"taken by two: {PLACES[place]} ({who}) as well", None, name)
+            yield Point(f"sheet {name}", f"taken by two: {place.words} ({who}) as well", None, name)
 
 
 def _flyleaves(bound: Sequence[WalkedFlyleaf]) -> Iterator[Point]:
@@ -223,7 +223,7 @@ def _self_checked(accounts: Iterable[PageAccount]) -> Iterator[Point]:
 
 def _left_empty(spaces: Iterable[SpaceAccount]) -> Iterator[Point]:
     for space in spaces:
-        if space.stage == "left-empty":
+        if space.stage is SpaceEnd.LEFT_EMPTY:
             yield Point(str(space.page or "no page"), f"space {space.plan.id} left empty on purpose", space.page)
 
 

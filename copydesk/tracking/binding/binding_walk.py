@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.common.errors import Refused
 from copydesk.book.structure.sheets import OpenSheet, find_sheet, open_sheets
 from copydesk.tracking.ledger.entry import Act
-from copydesk.tracking.ledger.sheet_record import PLACES
+from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.views.page_marks import page_marks
 from copydesk.tracking.views.sheet_view import instead_of_page
 
@@ -100,8 +100,8 @@ def walk_sheet(state: BookState, name: str) -> Act:
     """
     sheet = find_sheet(state.collation, name)
     record = state.sheet_record(sheet.name)
-    if record.place in ("artist", "checker"):
-        raise Refused(f"sheet {sheet.name} is {PLACES[record.place]}; bring it to the desk before it is walked")
+    if record.place in (SheetPlace.ARTIST, SheetPlace.CHECKER):
+        raise Refused(f"sheet {sheet.name} is {record.place.words}; bring it to the desk before it is walked")
     if record.walked:
         raise Refused(f"sheet {sheet.name} was found in order already; nothing was recorded")
     return Act("walked", sheet.name, "", {})

@@ -14,6 +14,7 @@ from copydesk.book.common.phrases import listed, say_day
 from copydesk.book.common.sanitize import plain
 from copydesk.book.structure.page import Page, Side
 from copydesk.tracking.ledger.entry import Act
+from copydesk.tracking.ledger.entry_kinds import SpaceEnd
 from copydesk.tracking.ledger.page_record import PageState
 from copydesk.tracking.ledger.timestamps import moment
 from copydesk.tracking.views.space_view import space_accounts
@@ -110,7 +111,7 @@ class _Book:
         kinds: dict[str, Counter[str]] = {}
         for space in self.spaces:
             end = space.record.end
-            steps = [*space.record.stages, *([end] if end is not None and end.what == "done" else [])]
+            steps = [*space.record.stages, *([end] if end is not None and end.what is SpaceEnd.DONE else [])]
             for step in steps:
                 self.note_time(step.at)
             for hand in dict.fromkeys(step.hand for step in steps):

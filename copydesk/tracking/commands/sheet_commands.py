@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.errors import Refused
 from copydesk.book.structure.sheets import find_sheet
 from copydesk.tracking.ledger.entry import NONE_SEEN, Act
-from copydesk.tracking.ledger.sheet_record import SHEET_PLACES
+from copydesk.tracking.ledger.entry_kinds import SHEET_PLACES, SheetPlace
 from copydesk.tracking.ledger.timestamps import moment, say_moment
 from copydesk.tracking.views.sheet_pile import dry_at, sheet_status, waits_words, whereabouts
 
@@ -53,13 +53,13 @@ def _remarks(state: BookState, sheet: OpenSheet, place: str, at: str) -> Iterato
     """What whoever moves the sheet should hear."""
     record = state.sheet_record(sheet.name)
     now = moment(at)
-    if place in ("checker", "artist") and record.place in ("checker", "artist"):
+    if place in ("checker", "artist") and record.place in (SheetPlace.CHECKER, SheetPlace.ARTIST):
         yield f"it was {whereabouts(record)}"
     if place in ("artist", "press"):
         yield from _too_early(state, sheet, place)
     elif place == "checker" and not any(_begun(state, page.index) for page in sheet.pages()):
         yield "nothing on it is written yet"
-    if place != "desk" and now is not None and record.place == "drying":
+    if place != "desk" and now is not None and record.place is SheetPlace.DRYING:
         dry = dry_at(record, state.book.workshop.drying_days)
         if dry is not None and now < dry:
             yield f"it was to dry until {say_moment(dry)}"

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.errors import Refused
 from copydesk.book.common.units import show_length
 from copydesk.book.layout import spaces as spaces_of
+from copydesk.book.layout.space_stages import STAGES
 from copydesk.book.structure.page import Page
 from copydesk.book.text.anchors import unnoted
 from copydesk.tracking.state.space_places import page_of_word
@@ -44,8 +45,8 @@ def check_stages(stages: object) -> None:
         Refused: where one is not.
     """
     for stage in stages if isinstance(stages, tuple) else ():
-        if stage not in spaces_of.STAGES:
-            raise Refused(f"{stage!r} is not a stage of a space; give some of {', '.join(spaces_of.STAGES)}")
+        if stage not in STAGES:
+            raise Refused(f"{stage!r} is not a stage of a space; give some of {', '.join(STAGES)}")
 
 
 def check_anchor(state: BookState, at: Anchor) -> Anchor:

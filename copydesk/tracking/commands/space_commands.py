@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import Refused
 from copydesk.book.layout import spaces as spaces_of
-from copydesk.book.layout.spaces import STAGES, takes_lines
+from copydesk.book.layout.space_stages import NEEDS, STAGES
+from copydesk.book.layout.spaces import takes_lines
 from copydesk.book.plan import SpacePlan
 from copydesk.book.text.anchors import read_anchor, show_anchor
 from copydesk.tracking.commands.space_checks import (
@@ -22,8 +23,8 @@ from copydesk.tracking.commands.space_checks import (
     on_this_skin,
 )
 from copydesk.tracking.ledger.entry import Act
+from copydesk.tracking.ledger.entry_kinds import SPACE_ENDS, SpaceEnd
 from copydesk.tracking.ledger.space_plans import anchor_facts, plan_facts
-from copydesk.tracking.ledger.space_record import ENDS
 from copydesk.tracking.ledger.timestamps import say_at
 from copydesk.tracking.state.space_places import fixed_on
 from copydesk.tracking.views.space_view import find_space
@@ -36,7 +37,10 @@ if TYPE_CHECKING:
     from copydesk.tracking.views.space_view import SpaceAccount
 
 
-PLAN_ACTS = ("resized", "moved", "added", "given-up")
+_FILLED = (*STAGES, SpaceEnd.DONE, SpaceEnd.LEFT_EMPTY)
+"""What can be recorded of the work in a space."""
+
+PLAN_ACTS = ("resized", "moved", "added", SpaceEnd.GIVEN_UP)
 
 
 def space_act(state: BookState, space: str, what: str, *, note: str = "", **facts: object) -> Act:
@@ -45,11 +49,11 @@ def space_act(state: BookState, space: str, what: str, *, note: str = "", **fact
     Raises:
         Refused: where nothing of the kind can be recorded of a space, or of this one.
     """
-    if what in (*spaces_of.STAGES, "done", "left-empty"):
+    if what in _FILLED:
         return fill_space(state, space, what, note=note)
     make: Callable[..., Act] | None = _PLAN_ACTS.get(what)
     if make is None:
-        known = ", ".join((*spaces_of.STAGES, "done", "left-empty", *PLAN_ACTS))
+        known = ", ".join((*_FILLED, *PLAN_ACTS))
         raise Refused(f"{what!r} is not something that happens to a space; give one of {known}")
     return make(state, space, note=note, **facts)
 
@@ -61,8 +65,8 @@ def fill_space(state: BookState, space: str, what: str, *, note: str = "") -> Ac
         Refused: where there is no such space, or its end is recorded already.
     """
     account = _account(state, space)
-    if what in ENDS and account.record.ended == what:
-        ended = "done" if what == "done" else "left empty on purpose"
+    if what in SPACE_ENDS and account.record.ended == what:
+        ended = SPACE_ENDS[what].words
         raise Refused(f"space {space} is {ended} already; nothing was recorded")
     remark = "; ".join(remarks_on_stage(state, account, what))
     return _act(what, space, on=on_this_skin(state, account), remark=remark, note=note)
@@ -111,9 +115,9 @@ def add_space(state: BookState, space: str, *, at: str | Anchor = "", note: str 
     told, anchor = _place(state, at)
     given = {name: tuple(value) if isinstance(value, list) else value for name, value in facts.items() if value}
     kind = given.pop("kind", "")
-    if kind not in spaces_of.NEEDS:
+    if kind not in NEEDS:
         said = f"{kind!r} is not a kind of space" if kind else "a new space needs its kind"
-        raise Refused(f"{said}; give one of {', '.join(spaces_of.NEEDS)}")
+        raise Refused(f"{said}; give one of {', '.join(NEEDS)}")
     if unknown := next((name for name in given if name not in SpacePlan._fields[3:]), None):
         raise Refused(f"a space has no {unknown!r}; leave it out")
     check_stages(given.get("stages", ()))
@@ -130,16 +134,16 @@ def give_up_space(state: BookState, space: str, *, note: str = "", **facts: obje
         Refused: where its page is ruled, or work in it has begun.
     """
     account = _account(state, space)
-    _no_other_facts("given-up", facts)
+    _no_other_facts(SpaceEnd.GIVEN_UP, facts)
     _check_unfixed(state, account, "its room is kept; record it as left-empty if nothing is to stand there")
-    return _act("given-up", space, note=note)
+    return _act(SpaceEnd.GIVEN_UP, space, note=note)
 
 
 _PLAN_ACTS: dict[str, Callable[..., Act]] = {
     "resized": resize_space,
     "moved": move_space,
     "added": add_space,
-    "given-up": give_up_space,
+    SpaceEnd.GIVEN_UP: give_up_space,
 }
 
 
@@ -189,14 +193,14 @@ def _act(what: str, space: str, **facts: object) -> Act:
 def remarks_on_stage(state: BookState, account: SpaceAccount, what: str) -> Iterator[str]:
     """What a person should hear when this is recorded of a space."""
     record = account.record
-    if record.ended == "left-empty" and what != "left-empty":
+    if record.ended is SpaceEnd.LEFT_EMPTY and what != SpaceEnd.LEFT_EMPTY:
         yield "it was left empty on purpose, and is filled now"
     if what in STAGES:
         yield from _remarks_on_order(account, what)
         earlier = record.step(what)
         if earlier is not None:
             yield f"it was {what} before, by {earlier.hand} on {say_at(earlier.at)}"
-    elif what == "left-empty" and record.stages:
+    elif what == SpaceEnd.LEFT_EMPTY and record.stages:
         yield f"it is {record.stages[-1].what} already"
     if account.page is None:
         yield "no page has room for it yet"

@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import plain
 from copydesk.book.common.units import AS_MEASURED, Unit, show_size
-from copydesk.book.layout.spaces import COLOUR_FIRST, STAGES, is_metal
+from copydesk.book.layout.space_stages import stages_in_order
+from copydesk.book.layout.spaces import is_metal
+from copydesk.tracking.ledger.entry_kinds import SpaceEnd
 from copydesk.tracking.views.sheet_pile import leave_words, pile_now
 from copydesk.tracking.views.space_view import space_accounts
 
@@ -16,6 +18,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from copydesk.book.layout.page_frame import Placement
+    from copydesk.book.layout.space_stages import Stage
     from copydesk.book.plan import Book
     from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.sheet_pile import SheetStatus
@@ -77,7 +80,7 @@ def arranged(state: BookState, reports: Iterable[SpaceReport], by: Arrangement) 
     if by == "sheet":
         return _grouped((_sheet_title(report), report) for report in sorted(reports, key=_by_sheet))
     if by == "stage":
-        order = [*(COLOUR_FIRST if state.book.workshop.colour_first else STAGES), ""]
+        order = [*stages_in_order(colour_first=state.book.workshop.colour_first), ""]
         staged = [(report.account.next_stage or "", report) for report in reports]
         staged.sort(key=lambda pair: order.index(pair[0]))
         return _grouped((_stage_title(stage, report), report) for stage, report in staged)
@@ -118,15 +121,15 @@ def _grouped(pairs: Iterable[tuple[str, SpaceReport]]) -> list[Group]:
 class Progress(NamedTuple):
     """How far a stage has come: spaces that need it, and those where it is done."""
 
-    stage: str
+    stage: Stage
     needed: int
     done: int
 
 
 def progress(state: BookState, reports: Sequence[SpaceReport]) -> list[Progress]:
     """Each stage of the workshop that any space needs, in its order; spaces left empty or without a place count not."""
-    order = COLOUR_FIRST if state.book.workshop.colour_first else STAGES
-    kept = [report.account for report in reports if report.account.record.ended != "left-empty"]
+    order = stages_in_order(colour_first=state.book.workshop.colour_first)
+    kept = [report.account for report in reports if report.account.record.ended is not SpaceEnd.LEFT_EMPTY]
     found = (
         Progress(stage, sum(stage in each.stages for each in kept), sum(_has(each, stage) for each in kept))
         for stage in order
@@ -134,7 +137,7 @@ def progress(state: BookState, reports: Sequence[SpaceReport]) -> list[Progress]
     return [stage for stage in found if stage.needed]
 
 
-def _has(account: SpaceAccount, stage: str) -> bool:
+def _has(account: SpaceAccount, stage: Stage) -> bool:
     return stage in account.stages and account.has(stage)
 
 

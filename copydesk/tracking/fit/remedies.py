@@ -16,6 +16,7 @@ from copydesk.book.text.letter_widths import letter_count
 from copydesk.tracking.commands.leaf_commands import add_gathering, add_leaf
 from copydesk.tracking.commands.page_commands import Commands, agree_letters, agree_lines
 from copydesk.tracking.fit.stretches import Need, Verdict, need_at, need_to_the_end
+from copydesk.tracking.ledger.entry_kinds import SpaceEnd
 from copydesk.tracking.views.page_lookup import expect_page
 
 if TYPE_CHECKING:
@@ -172,7 +173,7 @@ def _spaces(state: BookState, need: Need) -> Iterator[_Way]:
             yield from _space_way(state, plan, f"a {size} {kind}", says, "resized", lines=lines)
     for plan in plans if need.over > 0 else ():
         says = f"give up the {plan.kind} {plan.id} of {count_of(plan.lines, 'line')}"
-        yield from _space_way(state, plan, "a space given up", says, "given-up")
+        yield from _space_way(state, plan, "a space given up", says, SpaceEnd.GIVEN_UP)
 
 
 def _open_spaces(state: BookState, need: Need) -> Iterator[SpacePlan]:

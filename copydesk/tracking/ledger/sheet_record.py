@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.tracking.ledger.entry_kinds import SHEET_PLACES, SheetPlace
+
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from copydesk.tracking.ledger.entry import Entry
-
-
-SHEET_PLACES = ("desk", "drying", "checker", "artist", "press")
 
 
 class SheetRecord(NamedTuple):
@@ -20,21 +19,21 @@ class SheetRecord(NamedTuple):
     whoever made the last one did not know of that: two people may think they have the sheet.
     """
 
-    place: str = "desk"
+    place: SheetPlace = SheetPlace.DESK
     who: str = ""
     since: str = ""
     walked: bool = False
     batch: str = ""
     moved_by: str = ""
-    also: tuple[str, str] | None = None
+    also: tuple[SheetPlace, str] | None = None
 
 
 def fold_sheet(entries: Iterable[Entry]) -> SheetRecord:
     """The sheet's record after these entries, oldest first; moving a sheet undoes its having been walked."""
     record = SheetRecord()
     for entry in entries:
-        if entry.what in SHEET_PLACES:
-            record = _moved(record, entry)
+        if (place := SHEET_PLACES.get(entry.what)) is not None:
+            record = _moved(record, entry, place)
         elif entry.what == "walked":
             record = record._replace(walked=True)
         elif entry.what == "cut":
@@ -42,25 +41,15 @@ def fold_sheet(entries: Iterable[Entry]) -> SheetRecord:
     return record
 
 
-def _moved(before: SheetRecord, entry: Entry) -> SheetRecord:
+def _moved(before: SheetRecord, entry: Entry, place: SheetPlace) -> SheetRecord:
     """The sheet as it was moved; ``seen`` is the move known to whoever recorded this one, "none" where none was."""
     seen = entry.text("seen")
     unknown = bool(seen) and before.moved_by not in ("", seen)
     return SheetRecord(
-        place=entry.what,
+        place=place,
         who=entry.text("who") or entry.hand,
         since=entry.at,
         batch=before.batch,
         moved_by=entry.entry,
         also=(before.place, before.who) if unknown else None,
     )
-
-
-PLACES = {
-    "desk": "at the desk",
-    "drying": "drying",
-    "checker": "with the checker",
-    "artist": "with the artist",
-    "press": "in the press",
-}
-"""Where a sheet can be, as people say it."""

@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import Refused
-from copydesk.book.layout.spaces import NEEDS
+from copydesk.book.layout.space_stages import NEEDS
 from copydesk.book.plan import Anchor, SpacePlan
 from copydesk.book.structure.page import SkinPage
+from copydesk.tracking.ledger.entry_kinds import SpaceEnd
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -30,7 +31,7 @@ def plans_now(
             plans[name] = plan_from(name, record.plan)
         if name not in plans:
             continue
-        if record.ended == "given-up":
+        if record.ended is SpaceEnd.GIVEN_UP:
             del plans[name]
             continue
         if record.lines is not None:

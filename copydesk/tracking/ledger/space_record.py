@@ -1,25 +1,23 @@
-"""How far each reserved space has come, and where each sheet is: folds over their entries."""
+"""How far each reserved space has come: a fold over its entries."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.layout.spaces import STAGES
+from copydesk.book.layout.space_stages import STAGES
+from copydesk.tracking.ledger.entry_kinds import SPACE_ENDS, SpaceEnd
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
+    from copydesk.book.layout.space_stages import Stage
     from copydesk.tracking.ledger.entry import Entry
 
 
-ENDS = ("done", "left-empty", "given-up")
-"""How work in a space may end other than stage by stage."""
-
-
 class StageDone(NamedTuple):
-    """A stage done, or the end of the work: by which hand, when; on which surface of skin, if that was settled."""
+    """A stage done, or the end of the work: by which hand, when; on which surface of skin, if it was fixed on one."""
 
-    what: str
+    what: Stage | SpaceEnd
     hand: str
     at: str
     on: str = ""
@@ -39,9 +37,9 @@ class SpaceRecord(NamedTuple):
     anew: bool = False
 
     @property
-    def ended(self) -> str:
-        """``done``, ``left-empty``, ``given-up``, or nothing."""
-        return self.end.what if self.end is not None else ""
+    def ended(self) -> SpaceEnd | None:
+        """How the work ended; None where it goes on stage by stage."""
+        return SPACE_ENDS.get(self.end.what) if self.end is not None else None
 
     @property
     def plan_key(self) -> tuple[object, ...]:
@@ -49,7 +47,7 @@ class SpaceRecord(NamedTuple):
         return (self.lines, self.at, self.plan, self.ended)
 
     @property
-    def done_stages(self) -> frozenset[str]:
+    def done_stages(self) -> frozenset[Stage | SpaceEnd]:
         """The stages that are done."""
         return frozenset(step.what for step in self.stages)
 
@@ -66,24 +64,25 @@ class SpaceRecord(NamedTuple):
 
 def fold_space(entries: Iterable[Entry]) -> SpaceRecord:
     """The space's record after these entries, oldest first."""
-    stages: dict[str, StageDone] = {}
+    stages: dict[Stage, StageDone] = {}
     end: StageDone | None = None
     lines: int | None = None
     at: Mapping[str, object] | None = None
     plan: Mapping[str, object] | None = None
     anew = False
     for entry in entries:
-        step = StageDone(entry.what, entry.hand, entry.at, entry.text("on"))
-        if entry.what in STAGES:
-            stages[entry.what] = step
-            end = end if end is not None and end.what == "done" else None
-        elif entry.what in ENDS:
-            end = step
+        how = (entry.hand, entry.at, entry.text("on"))
+        if (stage := STAGES.get(entry.what)) is not None:
+            stages[stage] = StageDone(stage, *how)
+            # Whoever works on a space left empty, or given up, takes that back; what is done as a whole stays done.
+            end = end if end is not None and end.what is SpaceEnd.DONE else None
+        elif entry.what in SPACE_ENDS:
+            end = StageDone(SPACE_ENDS[entry.what], *how)
         elif entry.what == "resized":
             lines = entry.number("lines")
         elif entry.what == "moved" and isinstance(entry.facts.get("anchor"), dict):
             at = entry.facts["anchor"]  # type: ignore[assignment]
         elif entry.what == "added" and isinstance(entry.facts.get("plan"), dict):
-            anew = anew or (end is not None and end.what == "given-up")
+            anew = anew or (end is not None and end.what is SpaceEnd.GIVEN_UP)
             plan, stages, end, lines, at = entry.facts["plan"], {}, None, None, None  # type: ignore[assignment]
     return SpaceRecord(tuple(stages.values()), end, lines, at, plan, anew)

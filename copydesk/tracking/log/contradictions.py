@@ -10,8 +10,8 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from copydesk.tracking.ledger.entry_kinds import SHEET_PLACES
 from copydesk.tracking.ledger.leaf_history import new_leaves
-from copydesk.tracking.ledger.sheet_record import SHEET_PLACES
 from copydesk.tracking.log.leaf_text import tell_leaf
 
 if TYPE_CHECKING:

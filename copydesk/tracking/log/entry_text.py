@@ -9,7 +9,7 @@ from copydesk.book.common.sanitize import plain
 from copydesk.book.materials.skin_preparation import READY
 from copydesk.book.text.counted_places import last_place
 from copydesk.tracking.binding.flyleaf_walk import flyleaf_named
-from copydesk.tracking.ledger.entry import KINDS
+from copydesk.tracking.ledger.entry_kinds import KINDS
 from copydesk.tracking.log.leaf_text import leaf_name, tell_leaf
 from copydesk.tracking.log.space_text import tell_sheet, tell_space
 

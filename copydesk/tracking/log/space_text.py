@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.errors import Refused
 from copydesk.book.common.phrases import count_of
 from copydesk.book.text.anchors import read_anchor, show_anchor
-from copydesk.tracking.ledger.entry import KINDS
-from copydesk.tracking.ledger.sheet_record import PLACES
+from copydesk.tracking.ledger.entry_kinds import KINDS
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from copydesk.book.plan import Book
     from copydesk.tracking.ledger.entry import Entry
+    from copydesk.tracking.ledger.entry_kinds import SheetPlace
     from copydesk.tracking.ledger.sheet_record import SheetRecord
 
 
@@ -31,7 +31,7 @@ def tell_sheet(entry: Entry, record: SheetRecord | None = None) -> list[str]:
 
     Where ``record`` is given and tells that another moved the sheet at the same time, so does this.
     """
-    says = PLACES.get(entry.what) or KINDS[entry.what].says
+    says = KINDS[entry.what].says
     who = entry.text("who")
     named = f" ({who})" if who else ""
     noted = f", noted by {entry.hand}" if entry.hand and entry.hand != who else ""
@@ -41,10 +41,10 @@ def tell_sheet(entry: Entry, record: SheetRecord | None = None) -> list[str]:
     return said
 
 
-def also_words(also: tuple[str, str]) -> str:
+def also_words(also: tuple[SheetPlace, str]) -> str:
     """What to say where two moved a sheet without knowing of each other."""
     place, who = also
-    return f"{who} had it put down as {PLACES[place]} at the same time: see who has it"
+    return f"{who} had it put down as {place.words} at the same time: see who has it"
 
 
 def _amiss(entry: Entry) -> list[str]:

@@ -10,6 +10,7 @@ from copydesk.tracking.checking.eye_skip_watch import watch_for
 from copydesk.tracking.checking.fault_report import FaultAccount, fault_accounts
 from copydesk.tracking.fit.stretches import Room, pen_of, room_ahead
 from copydesk.tracking.ledger.entry import Act
+from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.scribes.stopping_point import (
     LinePlace,
     RunLine,
@@ -140,7 +141,8 @@ def _away(state: BookState) -> tuple[Away, ...]:
         f"{gathering.number}.{sheet}" for gathering in state.collation.gatherings for sheet in gathering.sheet_numbers()
     )
     records = ((name, state.sheet_record(name)) for name in names)
-    return tuple(Away(name, record.place, record.who) for name, record in records if record.place != "desk")
+    away = ((name, record) for name, record in records if record.place is not SheetPlace.DESK)
+    return tuple(Away(name, record.place, record.who) for name, record in away)
 
 
 def _note(state: BookState, page: Page) -> str:

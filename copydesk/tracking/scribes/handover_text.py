@@ -9,7 +9,6 @@ from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import plain
 from copydesk.book.common.units import show_length
 from copydesk.tracking.decoration.space_report import place_words
-from copydesk.tracking.ledger.sheet_record import PLACES
 from copydesk.tracking.ledger.timestamps import say_at
 
 if TYPE_CHECKING:
@@ -135,11 +134,11 @@ def space_line(account: SpaceAccount, book: Book) -> str:
 
 def _sheets(state: BookState, given: Handover) -> str:
     here = state.sheet_record(given.sheet)
-    said = [f"{state.book.named(given.goes_on.page)} is on sheet {given.sheet}, {PLACES[here.place]}"]
+    said = [f"{state.book.named(given.goes_on.page)} is on sheet {given.sheet}, {here.place.words}"]
     away = sorted(given.away, key=lambda each: (each.place, each.who))
     for (place, who), sheets in groupby(away, key=lambda each: (each.place, each.who)):
         named = f" ({who})" if who else ""
-        said.append(f"{', '.join(each.sheet for each in sheets)} {PLACES[place]}{named}")
+        said.append(f"{', '.join(each.sheet for each in sheets)} {place.words}{named}")
     return plain("; ".join(said))
 
 

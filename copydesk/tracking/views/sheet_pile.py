@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.structure.sheets import open_sheets
+from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.ledger.page_record import PageState
-from copydesk.tracking.ledger.sheet_record import PLACES
 from copydesk.tracking.ledger.timestamps import moment, say_at
 from copydesk.tracking.views.page_view import page_account
 
@@ -71,7 +71,7 @@ def sheet_status(state: BookState, sheet: OpenSheet, now: datetime | None) -> Sh
     accounts = [page_account(state, page.index) for page in sheet.pages()]
     record = state.sheet_record(sheet.name)
     waits = [SheetWait(account.page, wait) for account in accounts if (wait := page_wait(account)) is not None]
-    dry = dry_at(record, state.book.workshop.drying_days) if record.place == "drying" else None
+    dry = dry_at(record, state.book.workshop.drying_days) if record.place is SheetPlace.DRYING else None
     if dry is not None and now is not None and dry > now:
         waits.append(SheetWait(None, dry=dry.date()))
     return SheetStatus(
@@ -125,13 +125,13 @@ def sheet_as_data(sheet: SheetStatus) -> dict[str, object]:
 def leave_words(sheet: SheetStatus, book: Book) -> str:
     """Whether a sheet may go to the artist, or what it waits for; or that it is there."""
     record = sheet.record
-    if record.place == "artist":
-        return f"with the artist ({record.who})" if record.who else "with the artist"
+    if record.place is SheetPlace.ARTIST:
+        return f"{record.place.words} ({record.who})" if record.who else record.place.words
     if sheet.waits_for:
         return f"waits for {waits_words(sheet.waits_for, book)}"
-    return {"checker": "with the checker", "press": "in the press", "drying": "dry, may leave the desk"}.get(
-        record.place, "may leave the desk now"
-    )
+    if record.place is SheetPlace.DRYING:
+        return "dry, may leave the desk"
+    return "may leave the desk now" if record.place is SheetPlace.DESK else record.place.words
 
 
 def waits_words(waits: Iterable[SheetWait], book: Book) -> str:
@@ -149,6 +149,6 @@ def waits_words(waits: Iterable[SheetWait], book: Book) -> str:
 
 def whereabouts(record: SheetRecord) -> str:
     """Where a sheet is, who has it and since when: ``with the artist (Ines) since 2 March 14:30``."""
-    who = f" ({record.who})" if record.who and record.place != "desk" else ""
+    who = f" ({record.who})" if record.who and record.place is not SheetPlace.DESK else ""
     since = f" since {say_at(record.since)}" if record.since else ""
-    return f"{PLACES[record.place]}{who}{since}"
+    return f"{record.place.words}{who}{since}"

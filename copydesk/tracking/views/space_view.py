@@ -2,19 +2,29 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.layout import spaces as spaces_of
 from copydesk.book.plan import Anchor, SpacePlan
 from copydesk.book.structure.page import Page
+from copydesk.tracking.ledger.entry_kinds import SpaceEnd
 from copydesk.tracking.state.space_places import placements_on, with_line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from copydesk.book.layout.page_frame import Placement
+    from copydesk.book.layout.space_stages import Stage
     from copydesk.tracking.ledger.space_record import SpaceRecord
     from copydesk.tracking.state.book_state import BookState
+
+
+class NotBegun(StrEnum):
+    """Why a space shows no stage: room is kept for it and nothing done, or no page has room for its text."""
+
+    RESERVED = "reserved"
+    NEVER_REACHED = "never reached"
 
 
 class SpaceAccount(NamedTuple):
@@ -27,10 +37,10 @@ class SpaceAccount(NamedTuple):
     page: Page | None
     placement: Placement | None
     record: SpaceRecord
-    stages: tuple[str, ...]
+    stages: tuple[Stage, ...]
     width: float
     height: float
-    lost: tuple[str, ...] = ()
+    lost: tuple[Stage | SpaceEnd, ...] = ()
 
     @property
     def waiting(self) -> bool:
@@ -38,32 +48,32 @@ class SpaceAccount(NamedTuple):
         return not self.record.ended and not set(self.stages) <= self.record.done_stages
 
     @property
-    def stage(self) -> str:
-        """How far it has come, in one word: reserved, a stage, done, left-empty, or never reached by the text."""
-        if self.record.ended:
+    def stage(self) -> Stage | SpaceEnd | NotBegun:
+        """How far it has come: the stage done last, how the work ended, or why it is not begun."""
+        if self.record.ended is not None:
             return self.record.ended
         if not self.waiting:
-            return "done"
+            return SpaceEnd.DONE
         done = [stage for stage in self.stages if stage in self.record.done_stages]
         if done:
             return done[-1]
-        return "reserved" if self.page is not None else "never reached"
+        return NotBegun.RESERVED if self.page is not None else NotBegun.NEVER_REACHED
 
     @property
-    def next_stage(self) -> str | None:
+    def next_stage(self) -> Stage | None:
         """The stage to be done next, None where nothing is to be done or it stands nowhere."""
         if not self.waiting or self.page is None:
             return None
         return self.stages_left[0]
 
     @property
-    def stages_left(self) -> tuple[str, ...]:
+    def stages_left(self) -> tuple[Stage, ...]:
         """The stages still to be done, in the order of work."""
         return tuple(stage for stage in self.stages if not self.has(stage)) if not self.record.ended else ()
 
-    def has(self, stage: str) -> bool:
+    def has(self, stage: Stage) -> bool:
         """Whether a stage is done, by itself or with the whole."""
-        return stage in self.record.done_stages or self.record.ended == "done"
+        return stage in self.record.done_stages or self.record.ended is SpaceEnd.DONE
 
     @property
     def hours_left(self) -> float:

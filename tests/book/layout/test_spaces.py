@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from copydesk.book.layout import spaces
 from copydesk.book.layout.page_frame import Shape
 from copydesk.book.layout.page_layout import PageLayout
+from copydesk.book.layout.space_stages import NEEDS, STAGES
 from copydesk.book.materials.cautions import MATERIALS
 from copydesk.book.plan import Anchor, Margins, SpaceKind, SpacePlan
 from copydesk.book.text.exemplar import read_exemplar
@@ -25,8 +26,8 @@ def plan(kind: SpaceKind = "miniature", lines: int = 0, **rest: object) -> Space
 
 
 def test_every_kind_says_what_it_needs() -> None:
-    assert set(spaces.NEEDS) == set(KINDS)
-    assert all(set(needed) <= set(spaces.STAGES) for needed in spaces.NEEDS.values())
+    assert set(NEEDS) == set(KINDS)
+    assert all(set(needed) <= set(STAGES) for needed in NEEDS.values())
 
 
 @pytest.mark.parametrize(
@@ -51,7 +52,7 @@ def test_the_plan_has_the_last_word_on_stages_and_the_workshop_on_their_order() 
     assert spaces.stages_of(own, colour_first=True) == ("coloured", "gilded", "outlined")
 
 
-@given(st.sampled_from(KINDS), st.booleans(), st.none() | st.sets(st.sampled_from(spaces.STAGES)))
+@given(st.sampled_from(KINDS), st.booleans(), st.none() | st.sets(st.sampled_from(list(STAGES))))
 def test_the_setting_moves_only_gold_and_colour(kind: SpaceKind, metal: bool, own: set[str] | None) -> None:
     wanted = plan(kind, materials=("gold",) if metal else (), stages=tuple(own) if own is not None else None)
     first, later = (spaces.stages_of(wanted, colour_first=each) for each in (False, True))

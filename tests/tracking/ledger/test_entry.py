@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 
 from copydesk.book.common.errors import Refused
 from copydesk.book.structure.page import Side
-from copydesk.tracking.ledger.entry import KINDS, Entry, check_facts
+from copydesk.tracking.ledger.entry import Entry
+from copydesk.tracking.ledger.entry_kinds import KINDS, check_facts
 
 WRITTEN = Entry(
     "5f0c", 7, "2026-11-25T10:20:00+00:00", "A", "north", "written", "1.1:r", "1r", {"to_line": 9, "whole": True}

@@ -7,7 +7,8 @@ from datetime import datetime, timedelta, timezone
 import pytest
 
 from copydesk.book.common.errors import Refused
-from copydesk.tracking.ledger.entry import Act, Entry, check_facts
+from copydesk.tracking.ledger.entry import Act, Entry
+from copydesk.tracking.ledger.entry_kinds import check_facts
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.scribes.desk_clock import desk_clock, minutes_since_written, pause_stint, start_stint, stop_stint
 
