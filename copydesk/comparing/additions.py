@@ -32,7 +32,7 @@ ELSEWHERE = 8
 ANTICIPATION, CARRIED_OVER, GLOSS = "anticipation", "carried over", "gloss taken in"
 
 
-def name_gain(case: Case, span: SpanPair, room: tuple[int, int]) -> Difference:
+def name_addition(case: Case, span: SpanPair, room: tuple[int, int]) -> Difference:
     """Name added words; ``span`` is empty on the exemplar's side, ``room`` as for a loss."""
     moved = _to_the_right(case, span, room)
     if _written_twice(case, moved):

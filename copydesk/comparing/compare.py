@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.phrases import count_of
 from copydesk.comparing.alignment import align, locate
 from copydesk.comparing.faults import Comparison, WrongPlace, quoted
-from copydesk.comparing.naming import HYPHENS, already_written, name_faults, pardoned
+from copydesk.comparing.naming import HYPHENS, already_written, name_faults, with_allowances
 from copydesk.comparing.normalization import Allowances, keys_beside
 from copydesk.comparing.page_case import Case, PlaceOf, nowhere
 from copydesk.comparing.word_alignment import AlignedRun
@@ -82,7 +82,7 @@ def _compared(case: Case, start: int, whole: bool, end: int | None) -> Compariso
     if not case.text:
         return _unknown(case, start)
     begin = bisect_left(case.text_at, start)
-    steps = pardoned(case, align(case.copy, case.text, begin), whole)
+    steps = with_allowances(case, align(case.copy, case.text, begin), whole)
     if whole and end is not None:
         steps = _up_to(case, steps, end)
     again = already_written(case, steps, begin)

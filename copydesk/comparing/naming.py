@@ -7,9 +7,9 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of
-from copydesk.comparing.additions import name_gain
+from copydesk.comparing.additions import name_addition
 from copydesk.comparing.faults import quoted
-from copydesk.comparing.omissions import name_loss
+from copydesk.comparing.omissions import name_omission
 from copydesk.comparing.page_case import SpanPair
 from copydesk.comparing.substitutions import (
     by_letters,
@@ -95,15 +95,15 @@ def _name_step(case: Case, steps: Sequence[AlignedRun], index: int) -> list[Diff
     step = steps[index]
     span = span_of(step)
     if step.what == "missing":
-        return [name_loss(case, span, room(steps, index))]
+        return [name_omission(case, span, room(steps, index))]
     if step.what == "added":
-        return [name_gain(case, span, room(steps, index))]
+        return [name_addition(case, span, room(steps, index))]
     if step.what == "turned":
         return name_exchange(case, span)
     return [{"joined": name_joined, "divided": name_divided}.get(step.what, name_change)(case, span)]
 
 
-def pardoned(case: Case, steps: Sequence[AlignedRun], whole: bool) -> list[AlignedRun]:
+def with_allowances(case: Case, steps: Sequence[AlignedRun], whole: bool) -> list[AlignedRun]:
     """The steps with what is allowed counted as the same.
 
     Allowed are words whose signs of abbreviation may be read alike, a word divided at a line's end, and, where

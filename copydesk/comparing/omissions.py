@@ -43,7 +43,7 @@ class Reason:
     sentence: str
 
 
-def name_loss(case: Case, span: SpanPair, room: tuple[int, int]) -> Difference:
+def name_omission(case: Case, span: SpanPair, room: tuple[int, int]) -> Difference:
     """Name missing words.
 
     Args:

@@ -17,7 +17,7 @@ from copydesk.desk.wording.page_words import page_lines
 from copydesk.desk.wording.plan_news import PlanSeen, plan_news
 from copydesk.desk.wording.sheet_words import half_lines, heading, next_on_sheet
 from copydesk.desk.wording.stretch_words import after_words
-from copydesk.tracking.commands.check_commands import to_be_minded
+from copydesk.tracking.commands.check_commands import cautions_for
 from copydesk.tracking.log.entry_text import tell, tell_sentence
 from copydesk.tracking.views.next_page import next_to_write, next_with_space
 from copydesk.tracking.views.page_lookup import page_called
@@ -116,7 +116,7 @@ class LineDesk(PageQuestions):
         entry, state = entries[-1], self.job.state
         after = after_words(state, self.page.index) if entry.subject[0] == "page" else ""
         self.say(f"Recorded: {tell_sentence(entry, state)}", *([f"{after}."] if after else []))
-        self.say(*to_be_minded(state, entry))
+        self.say(*cautions_for(state, entry))
         return entry
 
     def _tell_news(self) -> None:

@@ -157,7 +157,7 @@ class PageQuestions(ABC):
     def fault(self) -> None:
         """Ask for a fault found on the page."""
         if not self.account.record.stints:
-            raise Refused(f"nothing is written on {self.account.label}, so no fault can stand there")
+            raise Refused(f"nothing is written on {self.account.label}, so it can have no fault")
         kinds = [(str(kind), f"{kind}: {says}") for kind, says in KIND_WORDS.items()]
         kind = self.choose("Of what kind", [*kinds, ("other", "other: in your own words")])
         if kind == "other":

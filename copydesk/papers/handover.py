@@ -8,7 +8,7 @@ from copydesk.book.common.phrases import capital, say_day
 from copydesk.book.common.units import AS_MEASURED, show_size
 from copydesk.papers.plain_paper import BLANK, BOX, in_either_form
 from copydesk.tracking.scribes.handover import handover
-from copydesk.tracking.scribes.handover_text import space_line, tell_handover
+from copydesk.tracking.scribes.handover_text import handover_lines, space_line
 
 if TYPE_CHECKING:
     from datetime import date
@@ -38,7 +38,7 @@ def write_handover(paper: Writer, state: BookState, page: Page | None, today: da
     given = handover(state, page)
     told: dict[str, list[str]] = {}
     head = ""
-    for each in tell_handover(state, given):
+    for each in handover_lines(state, given):
         head = each.head or head
         told.setdefault(head, []).append(each.says)
     _stop(paper, given, told)

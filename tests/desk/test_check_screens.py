@@ -87,7 +87,7 @@ async def test_a_fault_is_noted_at_the_word_marked(desk: Desk, job: Job) -> None
         assert job.exemplar.words[fault.word or 0] == word
         row = desk.screen.query_one(LineList).get_option_at_index(1).prompt
         assert isinstance(row, Content)
-        assert f'omission: "{word}" is wanting' in row.plain
+        assert f'omission: "{word}" is missing' in row.plain
 
 
 async def test_a_page_not_written_has_nothing_to_be_checked(desk: Desk) -> None:

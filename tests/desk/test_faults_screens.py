@@ -15,7 +15,7 @@ from copydesk.desk.page_screens.changes import ChangesScreen
 from copydesk.desk.page_screens.faults import FaultsScreen
 from copydesk.desk.page_screens.grid import GridScreen
 from copydesk.desk.wording.page_words import page_lines
-from copydesk.tracking.checking.fault_rates_report import slips_told
+from copydesk.tracking.checking.fault_rates_report import fault_rates
 from copydesk.tracking.checking.fault_report import choose_faults, fault_accounts
 from copydesk.tracking.views.page_view import page_account
 from seen import said
@@ -95,7 +95,7 @@ async def test_a_leaf_cancelled_takes_the_leaf_out_where_that_is_wanted(desk: De
 
 
 async def test_what_faults_tell_in_figures_and_plots(desk: Desk, job: Job) -> None:
-    ways = plots(slips_told(job.state))
+    ways = plots(fault_rates(job.state))
     assert {way.by for way in ways} >= {"hand", "kind", "time of day"}
     async with desk.run_test(size=SIZE) as pilot:
         await pilot.press("F", "t")

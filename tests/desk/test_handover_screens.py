@@ -141,7 +141,7 @@ async def test_who_wrote_what_leads_to_the_page(desk: Desk, job: Job) -> None:
         assert "A (Agnes Orrin): 1063 lines" in said
         for now in hands_now(job.state):
             report = now.report
-            told = (report.set_sentence(), now.moved_sentence(), report.pace_sentence(), report.slips_sentence())
+            told = (report.set_sentence(), now.moved_sentence(), report.pace_sentence(), report.faults_sentence())
             assert all(sentence in said for sentence in told)
         await pilot.press("down", "down", "enter")
         assert isinstance(desk.screen, GridScreen)

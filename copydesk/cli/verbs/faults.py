@@ -60,15 +60,21 @@ def run(arguments: Namespace) -> ExitCode:
 
 
 def _tell(state: BookState, *, json: bool) -> None:
-    from copydesk.tracking.checking.fault_rates_report import slips_as_data, slips_rows, slips_sentences, slips_told
+    from copydesk.tracking.checking.fault_rates_report import (
+        fault_rate_rows,
+        fault_rate_sentences,
+        fault_rates,
+        fault_rates_as_data,
+    )
 
-    told = slips_told(state)
+    told = fault_rates(state)
     if json:
-        give_json(slips_as_data(told))
+        give_json(fault_rates_as_data(told))
         return
-    say(*slips_sentences(told))
+    say(*fault_rate_sentences(told))
     if told.lines:
         rows = (
-            (by, name, r.faults, r.lines, *(f"{figure:.2f}" for figure in r[2:])) for by, name, r in slips_rows(told)
+            (by, name, r.faults, r.lines, *(f"{figure:.2f}" for figure in r[2:]))
+            for by, name, r in fault_rate_rows(told)
         )
         table(("by", "", "faults", "lines", "in 100", "low", "high"), rows)

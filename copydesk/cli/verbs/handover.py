@@ -9,7 +9,7 @@ from copydesk.cli.open_book import add_book, leave_book, open_book
 from copydesk.cli.output import give_json, say
 from copydesk.tracking.log.entry_text import tell_sentence
 from copydesk.tracking.scribes.handover import handover, handover_data, leave_note, take_desk
-from copydesk.tracking.scribes.handover_text import tell_handover
+from copydesk.tracking.scribes.handover_text import handover_lines
 from copydesk.tracking.views.page_lookup import page_called
 
 if TYPE_CHECKING:
@@ -73,7 +73,7 @@ def _record(job: Job, page: Page | None, arguments: Namespace) -> list[Entry]:
 
 
 def _show(job: Job, found: Handover) -> None:
-    for told in tell_handover(job.state, found):
+    for told in handover_lines(job.state, found):
         say(f"{told.head:{_HEAD}} {told.says}")
     _lines(job, "Ran", found.before)
     _lines(job, "To run", found.after)

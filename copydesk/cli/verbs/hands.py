@@ -56,5 +56,5 @@ def _told(hand: HandNow) -> Iterator[str]:
     if moved := hand.moved_sentence():
         yield f"  {moved}"
     yield f"  {report.pace_sentence()}"
-    if slips := report.slips_sentence():
+    if slips := report.faults_sentence():
         yield f"  {slips}"

@@ -17,7 +17,7 @@ from copydesk.cli.verbs.record_stint import is_stint_act, stint_act
 from copydesk.comparing.faults import KIND_WORDS
 from copydesk.tracking.binding.binding_walk import walk_sheet
 from copydesk.tracking.binding.flyleaf_walk import walk_flyleaf
-from copydesk.tracking.commands.check_commands import read_to, to_be_minded
+from copydesk.tracking.commands.check_commands import cautions_for, read_to
 from copydesk.tracking.log.entry_text import tell
 
 if TYPE_CHECKING:
@@ -102,7 +102,7 @@ def run(arguments: Namespace) -> ExitCode:
         give_json({"entry": entry.entry, **about, **sheet, "what": entry.what})
     else:
         say(tell(entry, job.state))
-    remark(*to_be_minded(job.state, entry), *_beside(job.state, entry))
+    remark(*cautions_for(job.state, entry), *_beside(job.state, entry))
     return ExitCode.DONE
 
 

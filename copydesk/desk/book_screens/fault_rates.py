@@ -11,7 +11,13 @@ from textual.widgets import Static
 from copydesk.desk.base.book_screen import FIRST, BookScreen, stay
 from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
-from copydesk.tracking.checking.fault_rates_report import SlipsTold, band_words, slips_rows, slips_sentences, slips_told
+from copydesk.tracking.checking.fault_rates_report import (
+    FaultRates,
+    band_words,
+    fault_rate_rows,
+    fault_rate_sentences,
+    fault_rates,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -22,17 +28,17 @@ if TYPE_CHECKING:
     from copydesk.book.structure.page import Page
     from copydesk.desk.base.book_screen import GoTo
     from copydesk.desk.base.keys import KeyBinding
-    from copydesk.tracking.checking.fault_rates import SlipRate
+    from copydesk.tracking.checking.fault_rates import FaultRate
 
 
 class Plot(NamedTuple):
     """Bars to be drawn: what they are by, and each one's name and rate."""
 
     by: str
-    bars: tuple[tuple[str, SlipRate], ...]
+    bars: tuple[tuple[str, FaultRate], ...]
 
 
-def plots(told: SlipsTold) -> list[Plot]:
+def plots(told: FaultRates) -> list[Plot]:
     """What can be drawn: each way of looking at the faults that has anything to show."""
     ways = [
         Plot("hand", tuple(told.hands.items())),
@@ -72,11 +78,11 @@ class SlipsScreen(BookScreen):
 
     def show_book(self) -> None:
         """Show the figures as they stand now, and the plot in hand."""
-        told = slips_told(self.job.state)
-        lines = [f" {sentence}" for sentence in slips_sentences(told)]
+        told = fault_rates(self.job.state)
+        lines = [f" {sentence}" for sentence in fault_rate_sentences(told)]
         if told.lines:
             lines += ["", f" {'':<34}{'faults':>7}{'lines':>7}{'in 100':>8}{'from':>7}{'to':>7}"]
-            lines += [_row(by, name, rate) for by, name, rate in slips_rows(told)]
+            lines += [_row(by, name, rate) for by, name, rate in fault_rate_rows(told)]
         self.query_one("#said", Static).update(Content("\n".join(lines)))
         self._draw(told)
 
@@ -84,7 +90,7 @@ class SlipsScreen(BookScreen):
         """The figures."""
         return str(self.query_one("#said", Static).content)
 
-    def _draw(self, told: SlipsTold) -> None:
+    def _draw(self, told: FaultRates) -> None:
         from textual_plotext import PlotextPlot
 
         drawn = self.query_one(PlotextPlot)
@@ -117,6 +123,6 @@ class SlipsScreen(BookScreen):
         self.renew()
 
 
-def _row(by: str, name: str, rate: SlipRate) -> str:
+def _row(by: str, name: str, rate: FaultRate) -> str:
     label = f"{by} {name}" if by in ("hand", "kind") else name if by == "hand, kind" else f"{by}, {name}"
     return f" {label:<34}{rate.faults:>7}{rate.lines:>7}{rate.per_100:>8.2f}{rate.low:>7.2f}{rate.high:>7.2f}"

@@ -108,7 +108,7 @@ def hand_lines(hands: Iterable[HandNow], written: Iterable[HandTotal]) -> Iterat
         total = totals_of.pop(report.hand, None)
         name = f" ({report.name})" if report.name else ""
         yield total_words(total) if total is not None else plain(f" {report.hand}{name}: nothing yet")
-        said = (report.set_sentence(), now.moved_sentence(), report.pace_sentence(), report.slips_sentence())
+        said = (report.set_sentence(), now.moved_sentence(), report.pace_sentence(), report.faults_sentence())
         yield from (f"   {plain(sentence)}" for sentence in said if sentence)
     yield from map(total_words, totals_of.values())
 

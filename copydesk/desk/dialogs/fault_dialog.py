@@ -39,7 +39,7 @@ async def note_fault(screen: BookScreen, page: Page, spot: FaultPlace = _ANYWHER
     """Ask for a fault on a page, and record it."""
     named = screen.job.book.named(page)
     if not screen.job.state.record(screen.job.state.skin_at(page.index)).stints:
-        screen.say(f"Nothing is written on {named}, so no fault can stand there.", wrong=True)
+        screen.say(f"Nothing is written on {named}, so it can have no fault.", wrong=True)
         return
     options = [*((str(kind), f"{kind}: {says}") for kind, says in KIND_WORDS.items()), _OTHER]
     kind = await screen.app.push_screen_wait(Choice(f"A fault on {named}: of what kind?", options))

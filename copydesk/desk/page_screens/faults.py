@@ -143,5 +143,5 @@ def _what(account: FaultAccount) -> str:
     if stands and should:
         return f'"{stands}" should be "{should}"'
     if should:
-        return f'"{should}" is wanting'
+        return f'"{should}" is missing'
     return f'"{stands}" is too many' if stands else "not told"

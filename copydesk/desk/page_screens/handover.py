@@ -15,7 +15,7 @@ from copydesk.desk.page_screens.page_screen import PageScreen
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.wording.lines import PanelLine
 from copydesk.tracking.scribes.handover import handover, leave_note, take_desk
-from copydesk.tracking.scribes.handover_text import tell_handover
+from copydesk.tracking.scribes.handover_text import handover_lines
 from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
@@ -96,7 +96,7 @@ class HandoverScreen(PageScreen):
         state = self.job.state
         asked = self._asked if self._asked is not None and state.collation.has(self._asked) else None
         self._given = handover(state, asked)
-        words = tell_handover(state, self._given)
+        words = handover_lines(state, self._given)
         self.query_one(LinesPanel).show_lines([PanelLine(*told) for told in words])
         self._show_title()
         self._show_lines()

@@ -70,13 +70,13 @@ class PageScreen(BookScreen):
 
     def action_check(self) -> None:
         """Record the page as checked by the hand at the desk."""
-        from copydesk.tracking.commands.check_commands import to_be_minded
+        from copydesk.tracking.commands.check_commands import cautions_for
         from copydesk.tracking.log.entry_text import tell_sentence
 
         entry = self.do(lambda: self.job.commands.check(self.page))
         if entry is not None:
             state = self.job.state
-            self.say(" ".join([tell_sentence(entry, state), *to_be_minded(state, entry)]))
+            self.say(" ".join([tell_sentence(entry, state), *cautions_for(state, entry)]))
 
     def action_write_to(self) -> None:
         """Ask how far the page is written, and its real last words."""

@@ -166,7 +166,7 @@ def fault_words(fault: Fault) -> str:
     said += f", line {fault.line}" if fault.line else ""
     said += f': "{fault.stands}"' if fault.stands else ""
     if fault.should:
-        said += f' should be "{fault.should}"' if fault.stands else f': "{fault.should}" is wanting'
+        said += f' should be "{fault.should}"' if fault.stands else f': "{fault.should}" is missing'
     return plain(said)
 
 

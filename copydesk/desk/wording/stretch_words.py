@@ -59,7 +59,7 @@ def need_words(need: Need, book: Book) -> str:
         return f"{lines}; no writing {'closer' if need.over > 0 else 'wider'} mends that"
     needed, usual = _unlike(need.needed, need.letters)
     if needed == usual:
-        return f"{lines}; write {'a hair closer than' if need.over > 0 else 'as'} you do, {usual} letters a line"
+        return f"{lines}; write {'slightly closer than' if need.over > 0 else 'as'} you do, {usual} letters a line"
     if need.over > 0:
         said = f"{lines}; write {needed} letters a line where you write {usual}"
     else:

@@ -119,7 +119,7 @@ def _pages(accounts: Iterable[PageAccount]) -> Iterator[Point]:
         if account.gap_words:
             said.append(f"{count_of(account.gap_words, 'word')} of the text skipped before it")
         if account.overlap_words:
-            said.append(f"{count_of(account.overlap_words, 'word')} of the page before stand here again")
+            said.append(f"{count_of(account.overlap_words, 'word')} of the page before are written here again")
         yield from (Point(str(account.page), each, account.page, _sheet_of(account)) for each in said if each)
 
 
@@ -236,9 +236,9 @@ def _blank(accounts: Iterable[PageAccount]) -> Iterator[Point]:
 def _unmarked(state: BookState) -> Iterator[Point]:
     """Marks the binder would look for and does not find, and flyleaves nobody planned."""
     if state.book.signing.habit == "none":
-        yield Point("the gatherings", "bear no signatures: number them lightly in pencil before they leave the desk")
+        yield Point("the gatherings", "have no signatures: number them lightly in pencil before they leave the desk")
     if not state.book.signing.catchwords:
-        yield Point("the gatherings", "bear no catchwords: check each against the next by its text")
+        yield Point("the gatherings", "have no catchwords: check each against the next by its text")
     if not any((state.book.flyleaves.front, state.book.flyleaves.back)):
         yield Point("the covers", "no flyleaves are planned: a book of any size has some at the front and at the end")
 

@@ -49,7 +49,7 @@ class CheckedLines(NamedTuple):
     sat_for: float | None = None
 
 
-class SlipRate(NamedTuple):
+class FaultRate(NamedTuple):
     """Faults in so many lines, and the rate per hundred lines with its 90 % range."""
 
     faults: int
@@ -64,15 +64,15 @@ class Band(NamedTuple):
 
     start: float
     end: float
-    rate: SlipRate
+    rate: FaultRate
 
 
 class RestAfter(NamedTuple):
     """After so many minutes a hand makes more faults than before, beyond what chance would do."""
 
     minutes: float
-    before: SlipRate
-    after: SlipRate
+    before: FaultRate
+    after: FaultRate
     chance: float
 
     def sentence(self) -> str:
@@ -106,20 +106,20 @@ def checked_lines(
     ]
 
 
-def rate(faults: int, lines: int) -> SlipRate | None:
+def rate(faults: int, lines: int) -> FaultRate | None:
     """The rate of faults in lines checked; None where no line was."""
     if lines <= 0:
         return None
     found = poisson_range(faults, LEVEL).scaled(100 / lines)
-    return SlipRate(faults, lines, found.expected, found.low, found.high)
+    return FaultRate(faults, lines, found.expected, found.low, found.high)
 
 
-def by_hand(checked: Iterable[CheckedLines]) -> dict[str, SlipRate]:
+def by_hand(checked: Iterable[CheckedLines]) -> dict[str, FaultRate]:
     """Each hand's rate, hands in order of name."""
     return _grouped(checked, lambda each: each.hand)
 
 
-def by_kind(checked: Sequence[CheckedLines]) -> dict[str, SlipRate]:
+def by_kind(checked: Sequence[CheckedLines]) -> dict[str, FaultRate]:
     """The rate of each kind of fault in all these lines, the most frequent first."""
     lines = sum(each.lines for each in checked)
     counts = Counter(kind for each in checked for kind in each.faults)
@@ -127,7 +127,7 @@ def by_kind(checked: Sequence[CheckedLines]) -> dict[str, SlipRate]:
     return {kind: found for kind, found in rates.items() if found}
 
 
-def by_hand_and_kind(checked: Sequence[CheckedLines]) -> dict[str, dict[str, SlipRate]]:
+def by_hand_and_kind(checked: Sequence[CheckedLines]) -> dict[str, dict[str, FaultRate]]:
     """For each hand, the rate of each kind of fault in its lines."""
     hands = sorted({each.hand for each in checked})
     return {hand: by_kind([each for each in checked if each.hand == hand]) for hand in hands}
@@ -189,7 +189,7 @@ def _split(checked: Sequence[CheckedLines], minutes: float) -> RestAfter | None:
     return RestAfter(minutes, early, late, chance)
 
 
-def _total(checked: Iterable[CheckedLines]) -> SlipRate | None:
+def _total(checked: Iterable[CheckedLines]) -> FaultRate | None:
     faults = lines = 0
     for each in checked:
         faults += len(each.faults)
@@ -197,7 +197,7 @@ def _total(checked: Iterable[CheckedLines]) -> SlipRate | None:
     return rate(faults, lines)
 
 
-def _grouped(checked: Iterable[CheckedLines], name: Callable[[CheckedLines], str]) -> dict[str, SlipRate]:
+def _grouped(checked: Iterable[CheckedLines], name: Callable[[CheckedLines], str]) -> dict[str, FaultRate]:
     groups: dict[str, list[CheckedLines]] = {}
     for each in checked:
         groups.setdefault(name(each), []).append(each)

@@ -22,28 +22,28 @@ from copydesk.tracking.checking.fault_report import text_line
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from copydesk.tracking.checking.fault_rates import Band, CheckedLines, RestAfter, SlipRate
+    from copydesk.tracking.checking.fault_rates import Band, CheckedLines, FaultRate, RestAfter
     from copydesk.tracking.state.book_state import BookState
 
 
-class SlipsTold(NamedTuple):
+class FaultRates(NamedTuple):
     """Rates by hand, by kind, by both, over the day and over a sitting; and what each hand's record says of rests."""
 
     lines: int
-    hands: dict[str, SlipRate]
-    kinds: dict[str, SlipRate]
-    hands_and_kinds: dict[str, dict[str, SlipRate]]
+    hands: dict[str, FaultRate]
+    kinds: dict[str, FaultRate]
+    hands_and_kinds: dict[str, dict[str, FaultRate]]
     day: list[Band]
     sitting: list[Band]
     rests: dict[str, RestAfter]
 
 
-def slips_told(state: BookState) -> SlipsTold:
+def fault_rates(state: BookState) -> FaultRates:
     """What the pages checked so far tell."""
     checked = list(_checked(state))
     hands = by_hand(checked)
     rests = {hand: rest_after([each for each in checked if each.hand == hand]) for hand in hands}
-    return SlipsTold(
+    return FaultRates(
         lines=sum(each.lines for each in checked),
         hands=hands,
         kinds=by_kind(checked),
@@ -64,7 +64,7 @@ def _checked(state: BookState) -> Iterator[CheckedLines]:
             yield from checked_lines(record, partial(text_line, state, page), sat.at_middle_of)
 
 
-def slips_as_data(told: SlipsTold) -> dict[str, object]:
+def fault_rates_as_data(told: FaultRates) -> dict[str, object]:
     """As plain data, rates in faults per hundred lines with their 90 % range."""
     return {
         "lines_checked": told.lines,
@@ -90,7 +90,7 @@ def slips_as_data(told: SlipsTold) -> dict[str, object]:
     }
 
 
-def _rate(rate: SlipRate) -> dict[str, object]:
+def _rate(rate: FaultRate) -> dict[str, object]:
     return {
         "faults": rate.faults,
         "lines": rate.lines,
@@ -100,7 +100,7 @@ def _rate(rate: SlipRate) -> dict[str, object]:
     }
 
 
-def slips_rows(told: SlipsTold) -> list[tuple[str, str, SlipRate]]:
+def fault_rate_rows(told: FaultRates) -> list[tuple[str, str, FaultRate]]:
     """Every rate as a row: what it is by, which one, and the rate; the whole book's hands first."""
     rows = [("hand", hand, rate) for hand, rate in told.hands.items()]
     rows += [("kind", kind, rate) for kind, rate in told.kinds.items()]
@@ -122,10 +122,10 @@ def band_words(band: Band, unit: str) -> str:
     return f"{band.start:g} to {band.end:g} {unit}"
 
 
-def slips_sentences(told: SlipsTold) -> list[str]:
+def fault_rate_sentences(told: FaultRates) -> list[str]:
     """What can be said in words: how much was checked, how sure it is, and when to rest where the record shows it."""
     if not told.lines:
-        return ["No page is checked yet, so faults tell nothing yet."]
+        return ["No page is checked yet, so there are no fault rates yet."]
     found = sum(rate.faults for rate in told.hands.values())
     said = [
         f"{count_of(found, 'fault')} found in {count_of(told.lines, 'line')} checked. Rates are faults in a hundred "

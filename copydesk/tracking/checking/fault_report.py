@@ -89,7 +89,7 @@ def choose_faults(
         Refused: where ``state`` is no state.
     """
     if state and state not in STATES:
-        raise Refused(f"{state!r} is not how a fault can stand; give one of {', '.join(STATES)}")
+        raise Refused(f"{state!r} is not a state of a fault; give one of {', '.join(STATES)}")
     return [
         each
         for each in accounts

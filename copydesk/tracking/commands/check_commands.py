@@ -21,14 +21,14 @@ if TYPE_CHECKING:
     from copydesk.tracking.state.book_state import BookState
 
 
-class Sorted(NamedTuple):
+class SortedFaults(NamedTuple):
     """Faults a comparison found: those to be noted, and those on record already."""
 
     new: tuple[Difference, ...]
     noted: tuple[Difference, ...]
 
 
-def sort_faults(record: PageRecord, compared: PageComparison, text: str) -> Sorted:
+def sort_faults(record: PageRecord, compared: PageComparison, text: str) -> SortedFaults:
     """Tell the new faults from those noted already.
 
     An open fault that is found again is the same fault. One that was settled is the same only where the very text
@@ -38,7 +38,7 @@ def sort_faults(record: PageRecord, compared: PageComparison, text: str) -> Sort
     marks = {(fault.kind, fault.word, fault.stands, fault.should) for fault in known}
     new = [each for each in compared.comparison.faults if _mark(each) not in marks]
     noted = [each for each in compared.comparison.faults if _mark(each) in marks]
-    return Sorted(tuple(new), tuple(noted))
+    return SortedFaults(tuple(new), tuple(noted))
 
 
 def _mark(fault: Difference) -> tuple[str, int, str, str]:
@@ -121,7 +121,7 @@ def checker_words(state: BookState, page: Page, hand: str) -> str:
     return f"{hand} wrote {state.book.named(page)}, so its check is marked as its own writer's{better}."
 
 
-def to_be_minded(state: BookState, entry: Entry) -> list[str]:
+def cautions_for(state: BookState, entry: Entry) -> list[str]:
     """What to say beside an entry of a check or of a settlement: a checker who wrote the page, a knife, a leaf."""
     page = state.page_of(entry.skin) if entry.subject[0] == "page" else None
     if entry.what == "checked" and page is not None:

@@ -94,7 +94,7 @@ def _openings(before: Before, state: BookState) -> Iterator[str]:
         where = opening_label(opening, numbering)
         yield f"Hair faces flesh now at {where}: {why_unlike(collation, opening, numbering)}."
     if len(new) > _MOST_OPENINGS:
-        yield f"So it does at {count_of(len(new) - _MOST_OPENINGS, 'other opening')}."
+        yield f"The same happens at {count_of(len(new) - _MOST_OPENINGS, 'other opening')}."
 
 
 def _skins(collation: Collation, left: Page) -> tuple[str, str]:
@@ -114,7 +114,7 @@ def _same_skin(before: Before, state: BookState) -> Iterator[str]:
         others = sheets_of_its_skin(state.ledger, f"{place.gathering}.{place.sheet}")
         if others:
             sheets = f"sheet{'s' if len(others) > 1 else ''} {', '.join(others)}"
-            yield f"Of the same skin {'are' if len(others) > 1 else 'is'} {sheets}: look there for the like."
+            yield f"Of the same skin {'are' if len(others) > 1 else 'is'} {sheets}: check them for the same flaw."
 
 
 def _flawed_anew(before: Before, state: BookState) -> list[int]:

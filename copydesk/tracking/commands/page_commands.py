@@ -12,7 +12,7 @@ from copydesk.book.structure.page import Page
 from copydesk.comparing.corrections import remedy as known_remedy
 from copydesk.tracking.commands.sheet_commands import move_sheet
 from copydesk.tracking.commands.space_commands import space_act
-from copydesk.tracking.commands.writing import Given, beginning, minutes_told, written_facts
+from copydesk.tracking.commands.writing import Given, beginning, checked_minutes, written_facts
 from copydesk.tracking.ledger.agreements import AGREED, MOST_LINES, RULING
 from copydesk.tracking.ledger.entry import NONE_SEEN, Act
 from copydesk.tracking.ledger.page_record import PageState
@@ -42,7 +42,7 @@ class Commands:
         account = self._account(page)
         if account.record.ruled:
             raise Refused(f"{account.label} is ruled already; nothing was recorded")
-        return self._act(account, "ruled", minutes=minutes_told(minutes), note=note or None, **self._skin(account))
+        return self._act(account, "ruled", minutes=checked_minutes(minutes), note=note or None, **self._skin(account))
 
     def begin(self, page: Page, begins: str = "", *, minutes: float | None = None, note: str = "") -> Act:
         """Begin a page's text, at the planned word or at ``begins``.
@@ -54,7 +54,7 @@ class Commands:
         if account.record.state not in (PageState.UNRULED, PageState.RULED):
             raise Refused(f"{account.label} is {account.record.state} already; nothing was recorded")
         start = beginning(self.state, account, begins)
-        told = {"minutes": minutes_told(minutes), "note": note or None}
+        told = {"minutes": checked_minutes(minutes), "note": note or None}
         return self._act(account, "begun", from_word=start, **told, **self._skin(account))
 
     def write(
@@ -84,7 +84,7 @@ class Commands:
         """
         account = self._account(page)
         facts = written_facts(self.state, account, Given(to_line, begins, ends, within))
-        told = {"minutes": minutes_told(minutes), "note": note or None, "seen": _seen(account.record)}
+        told = {"minutes": checked_minutes(minutes), "note": note or None, "seen": _seen(account.record)}
         return self._act(account, "written", **facts, **told, **self._skin(account))
 
     def check(self, page: Page, *, minutes: float | None = None, note: str = "") -> Act:
@@ -98,7 +98,7 @@ class Commands:
             raise Refused(
                 f"{account.label} is {account.record.state}, not written whole; write it before it is checked"
             )
-        told = {"minutes": minutes_told(minutes), "note": note or None, "seen": _seen(account.record)}
+        told = {"minutes": checked_minutes(minutes), "note": note or None, "seen": _seen(account.record)}
         return self._act(account, "checked", **told)
 
     def fault(self, page: Page, kind: str, **facts: object) -> Act:
@@ -110,7 +110,7 @@ class Commands:
         account = self._account(page)
         frame = self.state.frame_of(page.index)
         if not account.record.stints:
-            raise Refused(f"nothing is written on {account.label}, so no fault can stand there; name the page it is on")
+            raise Refused(f"nothing is written on {account.label}, so it can have no fault; name the page it is on")
         for name, most in (("column", frame.columns), ("line", frame.lines)):
             value = facts.get(name)
             if isinstance(value, int) and not 1 <= value <= most:
@@ -149,7 +149,7 @@ class Commands:
         """
         account = self._account(page)
         if account.record.begins is not None:
-            raise Refused(f"{account.label} is begun already, so its beginning is settled; nothing was recorded")
+            raise Refused(f"{account.label} is begun already, so its beginning is fixed; nothing was recorded")
         start = beginning(self.state, account, begins)
         return self._act(account, "held", from_word=start, note=note or None)
 
@@ -161,11 +161,9 @@ class Commands:
         """
         account = self._account(page)
         if account.record.held is None:
-            raise Refused(
-                f"{account.label} was given no beginning, so there is nothing to let go; nothing was recorded"
-            )
+            raise Refused(f"{account.label} has no given beginning to take back; nothing was recorded")
         if account.record.begins is not None:
-            raise Refused(f"{account.label} is begun already, so its beginning is settled; nothing was recorded")
+            raise Refused(f"{account.label} is begun already, so its beginning is fixed; nothing was recorded")
         return self._act(account, "released")
 
     def space(self, space: str, what: str, note: str = "", **facts: object) -> Act:

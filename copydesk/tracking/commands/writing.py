@@ -55,7 +55,7 @@ def beginning(state: BookState, account: PageAccount, begins: str) -> int:
     return planned
 
 
-def minutes_told(minutes: float | None) -> float | None:
+def checked_minutes(minutes: float | None) -> float | None:
     """The minutes a piece of work took, as they are kept.
 
     Raises:
@@ -97,7 +97,7 @@ class _Writing:
         self.given = given
         if account.record.whole and not (given.begins or given.ends or given.to_line is not None):
             raise Refused(
-                f"{account.label} is written whole already; to record it anew give its first or last words, or a line"
+                f"{account.label} is written whole already; to record it again, give its first or last words, or a line"
             )
         self.anew = True
         self.start = self._start()
@@ -107,7 +107,7 @@ class _Writing:
         last, end, whole = self._extent()
         if end < self.start:
             raise Refused(
-                f'"{self.given.ends}" stands before the place where {self.account.label} begins; '
+                f'"{self.given.ends}" comes before the place where {self.account.label} begins; '
                 "give the last words of the page, or begins too"
             )
         return {

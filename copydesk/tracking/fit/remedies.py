@@ -254,12 +254,12 @@ def need_in_short(need: Need, book: Book) -> str:
     last = "the end of the book" if not need.held else book.named(Page.at(need.last))
     pages = f"{book.named(Page.at(need.first))} to {last}" if need.first != need.last or not need.held else last
     if need.over == 0:
-        return f"{pages}: the text just fills its room"
+        return f"{pages}: the text just fits"
     said = f"{pages}: {over_words(need.over)}; "
     if need.needed is None:
-        return said + "no closeness of writing mends that"
+        return said + "no number of letters a line makes it fit"
     if f"{need.needed:.1f}" == f"{need.letters:.1f}":
-        way = "a hair closer than" if need.over > 0 else "as"
+        way = "slightly closer than" if need.over > 0 else "as"
         return f"{said}write {way} {need.hand} does, {need.letters:.1f} letters a line ({need.verdict})"
     return f"{said}{need.needed:.1f} letters a line needed, {need.hand} writes {need.letters:.1f} ({need.verdict})"
 

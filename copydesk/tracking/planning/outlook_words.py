@@ -43,12 +43,12 @@ RANGES = "Ranges in brackets hold the day, or the lines, four times in five."
 def finish_words(finish: Finish, today: date) -> str:
     """``about 9 March 2027 (2 March to 20 March)``: expected, and the range that holds it four times in five."""
     if finish.expected is None:
-        return "beyond all foresight: nothing is written, or no hours are given to it"
+        return "no date: nothing is written yet, or no hours a week are given"
     expected = say_day(finish.expected, today)
     if finish.low == finish.high:
         return f"on {expected}"
     low = say_day(finish.low, today) if finish.low else "now"
-    high = say_day(finish.high, today) if finish.high else "beyond all foresight"
+    high = say_day(finish.high, today) if finish.high else "no known date"
     return f"about {expected} ({low} to {high})"
 
 
@@ -78,7 +78,7 @@ def due_words(seen: Outlook) -> str:
     """The exemplar's due date and the chance that all is checked by then."""
     found = seen.forecast
     if found.due is None or found.chance_by_due is None:
-        return "no day is set for it to go back"
+        return "no date is set for its return"
     return f"due on {say_day(found.due, seen.today)}: chance to be checked by then {_chance(found.chance_by_due)}"
 
 
@@ -98,7 +98,7 @@ def end_words(end: Ending) -> str:
         over = max(-round(blank.expected), 1)
         return f"{said}; {count_of(over, 'line')} {'has' if over == 1 else 'have'} no room yet"
     low, high = round(blank.low), round(blank.high)
-    span = f"{low} to {high}" if low >= 0 else f"from {-low} without room to {high}"
+    span = f"{low} to {high}" if low >= 0 else f"{-low} without room to {high} blank"
     return f"{said}; {count_of(round(blank.expected), 'line')} left blank ({span})"
 
 

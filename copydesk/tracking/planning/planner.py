@@ -260,7 +260,7 @@ class _CastTrial:
         if least < self._broken_at() and self.ground.widest > least:
             return f"some words are wider than a line of {least:.0f} letters and would have to be broken"
         if self._regular and self.book.gatherings.exceptions:
-            return "leaves planned otherwise than their gathering are left out"
+            return "leaves planned apart from their gathering are not counted"
         return ""
 
     def _broken_at(self) -> float:

@@ -56,7 +56,7 @@ def read_trial(planner: Planner, given: Iterable[str]) -> Trial:
     for each in given:
         name, sign, value = (part.strip() for part in each.partition("="))
         if not sign:
-            raise Refused(f"{each!r} tries nothing; write a figure and its value, as in lines=30")
+            raise Refused(f"{each!r} is no trial; write a figure and its value, as in lines=30")
         if name.partition(".")[0] == LETTERS:
             letters[_hand(planner.state.book, name)] = read_letters(value)
         else:
@@ -133,7 +133,7 @@ def write_remarks(planner: Planner, outcome: Outcome) -> tuple[str, ...]:
     before, after, begun = planner.state.book, outcome.book, len(planner.ground.sizes)
     said = []
     if begun and (before.page, before.columns, before.ruling) != (after.page, after.columns, after.ruling):
-        said.append("the book file speaks of every page: those ruled already would be reckoned so too")
+        said.append("the book file holds for every page, so pages already ruled would follow the new figures too")
     measure = planner.state.layout.measure
     if abs(measure - outcome.layout.measure) < 1e-6:
         return tuple(said)

@@ -23,39 +23,39 @@ if TYPE_CHECKING:
     from copydesk.tracking.views.space_view import SpaceAccount
 
 
-class Told(NamedTuple):
-    """A sentence under its heading (empty where it goes on from the one above); ``wrong`` where it wants minding."""
+class HandoverLine(NamedTuple):
+    """A sentence under its heading, which is empty in a further line of the same heading; ``wrong`` marks a problem."""
 
     head: str
     says: str
     wrong: bool = False
 
 
-def tell_handover(state: BookState, given: Handover) -> list[Told]:
+def handover_lines(state: BookState, given: Handover) -> list[HandoverLine]:
     """Everything of a handover but how the lines ran."""
     return [
-        Told("Stopped", _stopped(state, given)),
-        Told("Go on", _go_on(state.book, given)),
-        *([Told("Note", plain(given.note))] if given.note else []),
-        Told("Room", _room(state.book, given.room), given.room.over > 0),
-        Told("Hands", _hands(state)),
-        *_listed("Watch", given.watch or ("nothing recurs here that the eye would leap to",)),
+        HandoverLine("Stopped", _stopped(state, given)),
+        HandoverLine("Go on", _go_on(state.book, given)),
+        *([HandoverLine("Note", plain(given.note))] if given.note else []),
+        HandoverLine("Room", _room(state.book, given.room), given.room.over > 0),
+        HandoverLine("Hands", _hands(state)),
+        *_listed("Watch", given.watch or ("no words recur close together here",)),
         *_listed("Faults", [fault_line(each) for each in given.faults] or ("none open",), wrong=bool(given.faults)),
         *_listed(
             "Spaces",
             [space_line(each, state.book) for each in given.spaces] or ("none on this page or the next two",),
         ),
-        Told("Sheets", _sheets(state, given)),
-        Told("Pen", _pen(state)),
-        Told("Ruling", _ruling(state)),
+        HandoverLine("Sheets", _sheets(state, given)),
+        HandoverLine("Pen", _pen(state)),
+        HandoverLine("Ruling", _ruling(state)),
         *_listed("Notes", [_note(entry, state.book) for entry in given.notes]),
         *_also(given, state.book),
     ]
 
 
-def _listed(head: str, lines: list[str] | tuple[str, ...], *, wrong: bool = False) -> Iterator[Told]:
+def _listed(head: str, lines: list[str] | tuple[str, ...], *, wrong: bool = False) -> Iterator[HandoverLine]:
     for at, line in enumerate(lines):
-        yield Told(head if not at else "", plain(line), wrong)
+        yield HandoverLine(head if not at else "", plain(line), wrong)
 
 
 def _stopped(state: BookState, given: Handover) -> str:
@@ -75,7 +75,7 @@ def _go_on(book: Book, given: Handover) -> str:
         return "nothing: the text is written to its end"
     line = f"column {where.column}, line {where.line}"
     if given.point.within and where.page == given.point.stop.page:
-        line += ", beside what stands there"
+        line += ", after the words already there"
     words = f': "{given.next_words}"' if given.next_words else ""
     return f"{book.named(where.page)}, {line}{words}" + (
         f"; exemplar {_in_exemplar(given)}" if place is not None else ""
@@ -94,18 +94,18 @@ def _in_exemplar(given: Handover) -> str:
 def _room(book: Book, room: Room) -> str:
     usual = f"{room.usual:.1f} letters a line"
     if room.last is None:
-        return f"nothing is settled further on: write as usual, {usual}"
+        return f"no later page has a fixed beginning: write as usual, {usual}"
     last = book.named(room.last)
     if not room.over:
         return f"the text fits to the end of {last}: write as usual, {usual}"
     lines = f"{count_of(abs(room.over), 'line')} {'over' if room.over > 0 else 'left'}"
     if room.needed is None:
-        return f"{lines} to the end of {last}, and no closeness of writing will make up for it: find a remedy first"
+        return f"{lines} to the end of {last}, and no number of letters a line makes it fit: choose a remedy first"
     if f"{room.needed:.1f}" == f"{room.usual:.1f}":
-        way = "a hair closer than usual" if room.over > 0 else "as usual"
+        way = "slightly closer than usual" if room.over > 0 else "as usual"
         return f"{lines} to the end of {last}: write {way}, {usual}"
     way = "closer" if room.needed > room.usual else "wider"
-    return f"{lines} to the end of {last}: write {way}, {room.needed:.1f} letters a line; usual are {room.usual:.1f}"
+    return f"{lines} to the end of {last}: write {way}, {room.needed:.1f} letters a line; usually {room.usual:.1f}"
 
 
 def _hands(state: BookState) -> str:
@@ -121,7 +121,7 @@ def fault_line(account: FaultAccount) -> str:
     if fault.stands:
         said += f': "{fault.stands}"' + (f' should be "{fault.should}"' if fault.should else "")
     elif fault.should:
-        said += f': "{fault.should}" is wanting'
+        said += f': "{fault.should}" is missing'
     return plain(said)
 
 
@@ -171,6 +171,6 @@ def _note(entry: Entry, book: Book) -> str:
     return f'{where}{entry.hand}, {say_at(entry.at)}: "{entry.text("note")}"'
 
 
-def _also(given: Handover, book: Book) -> Iterator[Told]:
+def _also(given: Handover, book: Book) -> Iterator[HandoverLine]:
     if given.point.also:
-        yield Told("Begun", f"also begun and not whole: {', '.join(map(book.named, given.point.also))}")
+        yield HandoverLine("Begun", f"also begun and not whole: {', '.join(map(book.named, given.point.also))}")

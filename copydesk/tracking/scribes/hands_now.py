@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.phrases import count_of
-from copydesk.tracking.checking.fault_rates_report import slips_told
+from copydesk.tracking.checking.fault_rates_report import fault_rates
 from copydesk.tracking.scribes.pace import pace_of
 from copydesk.tracking.scribes.sittings import writing_sittings
 from copydesk.tracking.state.hand_sets import history
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from copydesk.book.hands.hand_set import HandSet
-    from copydesk.tracking.checking.fault_rates import SlipRate
+    from copydesk.tracking.checking.fault_rates import FaultRate
     from copydesk.tracking.scribes.pace import Pace, Sitting
     from copydesk.tracking.state.book_state import BookState
 
@@ -59,7 +59,7 @@ def hands_now(state: BookState, measure: float = 0.0, nib: float = 0.0) -> list[
 
 
 def _hands(state: BookState, measure: float, nib: float) -> Iterator[HandNow]:
-    sittings, slips, usages = sittings_of(state), slips_told(state).hands, state.usages
+    sittings, slips, usages = sittings_of(state), fault_rates(state).hands, state.usages
     for hand in state.book.hands:
         known, first = state.sets[hand.id], state.first_sets[hand.id]
         at_size = known.at(measure, nib)
@@ -81,7 +81,7 @@ class HandReport(NamedTuple):
     name: str
     letters: HandSet
     pace: Pace
-    slips: SlipRate | None = None
+    slips: FaultRate | None = None
 
     def as_json(self) -> dict[str, object]:
         """As documented for ``hands --json``; a pace nobody gave or measured, faults nobody looked for, are null."""
@@ -123,7 +123,7 @@ class HandReport(NamedTuple):
             return ""
         return f"; sitting by sitting {'faster' if each > 0 else 'slower'} by {abs(each):.1f}"
 
-    def slips_sentence(self) -> str:
+    def faults_sentence(self) -> str:
         """How many faults were found in it; nothing where no line of it was checked."""
         if self.slips is None:
             return ""

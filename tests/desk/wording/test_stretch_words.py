@@ -45,7 +45,7 @@ def words_at(book: TextBook, page: str, later: int, count: int = 4) -> str:
         ),
         (
             Need(3, 6, 1, 31.02, 31.0, "A", "easy"),
-            "1 line over from 2v to 4r; write a hair closer than you do, 31.0 letters a line",
+            "1 line over from 2v to 4r; write slightly closer than you do, 31.0 letters a line",
         ),
         (Need(3, 6, 0, 31.0, 31.0, "A", "easy"), "the text just fills from 2v to 4r"),
         (

@@ -8,7 +8,12 @@ import pytest
 
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.fault_rates import SittingTime
-from copydesk.tracking.checking.fault_rates_report import slips_as_data, slips_rows, slips_sentences, slips_told
+from copydesk.tracking.checking.fault_rates_report import (
+    fault_rate_rows,
+    fault_rate_sentences,
+    fault_rates,
+    fault_rates_as_data,
+)
 from copydesk.tracking.ledger.entry import Entry
 from copydesk.tracking.ledger.page_record import Stint
 from text_book import TextBook
@@ -71,23 +76,23 @@ def a_book() -> TextBook:
 
 def test_only_checked_pages_count() -> None:
     book = a_book()
-    assert slips_sentences(slips_told(book.state)) == ["No page is checked yet, so faults tell nothing yet."]
+    assert fault_rate_sentences(fault_rates(book.state)) == ["No page is checked yet, so there are no fault rates yet."]
     book.do(book.commands.check(Page.parse("1r")), "B")
-    told = slips_told(book.state)
+    told = fault_rates(book.state)
     assert (told.lines, told.hands["A"].faults, told.kinds["omission"].per_100) == (10, 1, pytest.approx(10.0))
     book.do(book.commands.check(Page.parse("1v")), "B")
     book.do(book.commands.check(Page.parse("2r")), "A")
-    told = slips_told(book.state)
+    told = fault_rates(book.state)
     assert {hand: (rate.faults, rate.lines) for hand, rate in told.hands.items()} == {"A": (1, 20), "B": (1, 10)}
-    assert slips_sentences(told)[0].startswith("2 faults found in 30 lines checked.")
+    assert fault_rate_sentences(told)[0].startswith("2 faults found in 30 lines checked.")
 
 
 def test_the_rates_as_rows_and_as_data() -> None:
     book = a_book()
     for page, hand in (("1r", "B"), ("2r", "A")):
         book.do(book.commands.check(Page.parse(page)), hand)
-    told = slips_told(book.state)
-    rows = [(by, name) for by, name, _ in slips_rows(told)]
+    told = fault_rates(book.state)
+    rows = [(by, name) for by, name, _ in fault_rate_rows(told)]
     assert rows == [
         ("hand", "A"),
         ("hand", "B"),
@@ -97,7 +102,7 @@ def test_the_rates_as_rows_and_as_data() -> None:
         ("hand, kind", "B, addition"),
         ("time of day", "9 to 12 h"),
     ]
-    data = slips_as_data(told)
+    data = fault_rates_as_data(told)
     assert list(data) == ["lines_checked", "hands", "kinds", "hands_and_kinds", "day", "sitting", "rest_after"]
     assert data["rest_after"] == {}
     assert data["hands"]["A"].keys() == {"faults", "lines", "per_100_lines", "low", "high"}  # type: ignore[index]
@@ -108,11 +113,11 @@ def test_rest_is_spoken_of_only_where_the_record_shows_it() -> None:
     pages = [Page.at(index) for index in range(12)]
     for page in pages:
         book.do(book.commands.write(page, minutes=30.0 if page.index % 2 else 200.0))
-    assert not slips_told(book.state).rests
+    assert not fault_rates(book.state).rests
     for page in pages:
         for line in range(1, 6) if page.index % 2 == 0 else ():
             book.do(book.commands.fault(page, "omission", column=1, line=line), "B")
         book.do(book.commands.check(page), "B")
-    told = slips_told(book.state)
+    told = fault_rates(book.state)
     assert told.rests["A"].after.per_100 > told.rests["A"].before.per_100
-    assert slips_sentences(told)[1].startswith("A: Rest after ")
+    assert fault_rate_sentences(told)[1].startswith("A: Rest after ")

@@ -63,7 +63,7 @@ def test_a_flaw_leads_to_the_other_sheets_of_its_skin() -> None:
     book.do(cut_sheet(book.state, "2.2", "A"))
     sizes = {"from_head": 60.0, "from_fold": 30.0, "width": 5.0, "height": 5.0}
     said = after(book, leaf_acts.note_flaw(book.state, 2, sizes))
-    assert "Of the same skin is sheet 2.1: look there for the like." in said
+    assert "Of the same skin is sheet 2.1: check them for the same flaw." in said
     assert not any("same skin" in each for each in after(book, leaf_acts.note_flaw(book.state, 1, sizes)))
 
 

@@ -123,7 +123,7 @@ def test_a_second_sitting_may_begin_a_few_words_off() -> None:
 def test_a_whole_page_is_recorded_anew_only_with_something_new() -> None:
     book = SmallBook()
     book.write("1r")
-    with pytest.raises(Refused, match="1r is written whole already; to record it anew give"):
+    with pytest.raises(Refused, match="1r is written whole already; to record it again, give"):
         book.commands.write(P1)
     with pytest.raises(Refused, match="written whole already"):
         book.commands.write(P1, minutes=9)
@@ -167,7 +167,7 @@ REFUSALS: list[tuple[Callable[[SmallBook], Act], str]] = [
     (lambda book: book.commands.write(Page.parse("12v")), "the plan has no text for 12v; give the first words"),
     (lambda book: book.commands.begin(Page.parse("12v")), "the plan has no text for 12v"),
     (lambda book: book.commands.hold(Page.parse("12v"), ""), "the plan has no text for 12v"),
-    (lambda book: book.commands.fault(P1, "omission"), "nothing is written on 1r, so no fault can stand there"),
+    (lambda book: book.commands.fault(P1, "omission"), "nothing is written on 1r, so it can have no fault"),
     (lambda book: book.commands.settle(P1, "1", ""), "1r has no open fault '1'; open there: none"),
 ]
 
@@ -181,7 +181,7 @@ def test_what_cannot_be_is_refused_in_a_sentence(step: Callable[[SmallBook], Act
 
 def test_last_words_that_stand_only_before_the_beginning_are_refused() -> None:
     book = SmallBook()
-    with pytest.raises(Refused, match="stands before the place where 3r begins"):
+    with pytest.raises(Refused, match="comes before the place where 3r begins"):
         book.commands.write(Page.parse("3r"), ends="w4 w5")
 
 
@@ -199,7 +199,7 @@ def test_a_page_is_ruled_and_begun_once() -> None:
     book.do(book.commands.begin(P1))
     with pytest.raises(Refused, match="1r is begun already; nothing was recorded"):
         book.commands.begin(P1)
-    with pytest.raises(Refused, match="its beginning is settled"):
+    with pytest.raises(Refused, match="its beginning is fixed"):
         book.commands.hold(P1, "w4")
 
 
@@ -232,7 +232,7 @@ def test_a_held_page_begins_where_it_must() -> None:
     assert facts(book.commands.write(P3), "from_word") == [90]
     book.do(book.commands.release(P3))
     assert account(book, P3).from_word != 90
-    with pytest.raises(Refused, match="was given no beginning"):
+    with pytest.raises(Refused, match="has no given beginning to take back"):
         book.commands.release(P3)
 
 

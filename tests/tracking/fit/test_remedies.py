@@ -121,7 +121,7 @@ def test_in_short() -> None:
     as_ever = need._replace(over=-3, needed=30.99, letters=31.0, verdict="easy")
     assert need_in_short(as_ever, plan) == "1v to 4v: 3 lines left; write as A does, 31.0 letters a line (easy)"
     closer = as_ever._replace(over=1, needed=31.02)
-    said = "1v to 4v: 1 line over; write a hair closer than A does, 31.0 letters a line (easy)"
+    said = "1v to 4v: 1 line over; write slightly closer than A does, 31.0 letters a line (easy)"
     assert need_in_short(closer, plan) == said
     act = (Act("note", "book", "", {}),)
     assert fit_words(Remedy("closer", "", act, 0, 21.0, "hard")) == "it fits (hard)"

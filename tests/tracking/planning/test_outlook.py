@@ -263,7 +263,7 @@ def test_sentences_fit_eighty_columns() -> None:
     told = list(outlook_sentences(seen, end))
     assert [line.split()[0] for line in told[:4]] == ["Written", "Checked", "Whole", "Exemplar"]
     assert max(map(len, (line for line in told if not line.startswith("Needed")))) < 80
-    assert "no day is set" in due_words(outlook(a_book(exemplar=ExemplarLoan("e.txt")).state, TODAY))
+    assert "no date is set" in due_words(outlook(a_book(exemplar=ExemplarLoan("e.txt")).state, TODAY))
 
 
 @pytest.mark.parametrize(("chance", "said"), [(0.9999, "more than 99%"), (0.001, "less than 1%"), (0.5, "50%")])
@@ -275,7 +275,7 @@ def test_chances_are_never_quite_sure(chance: float, said: str) -> None:
     ("blank", "said"),
     [
         (Range(341.0, 345.0, 345.0), "345 lines left blank (341 to 345)"),
-        (Range(-12.0, 20.0, 52.0), "20 lines left blank (from 12 without room to 52)"),
+        (Range(-12.0, 20.0, 52.0), "20 lines left blank (12 without room to 52 blank)"),
         (Range(-3.0, -1.0, 1.0), "1 line has no room yet"),
         (Range(-9.0, -5.0, -1.0), "5 lines have no room yet"),
     ],

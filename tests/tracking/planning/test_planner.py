@@ -249,7 +249,7 @@ def test_leaves_planned_otherwise_are_counted_in_the_plan_and_left_out_of_trials
         book = SmallBook(words, gatherings=plan)
         assert plan_report(book.state).lines_without_room == 0
     outcome = Planner(book.state).outcome(Trial({"lines": 12}))
-    assert "planned otherwise" in outcome.estimate
+    assert "planned apart" in outcome.estimate
 
 
 def test_a_division_on_a_recto_of_its_own_is_counted() -> None:

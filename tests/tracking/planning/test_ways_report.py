@@ -51,7 +51,7 @@ def test_what_is_tried_is_read_as_people_write_it() -> None:
 @pytest.mark.parametrize(
     ("given", "why"),
     [
-        ("lines", "tries nothing"),
+        ("lines", "is no trial"),
         ("colour=3", "no figure of the plan"),
         ("lines=many", "cannot be lines a column"),
         ("letters.Z=30", "there is no hand 'Z' in this book; its hands are A, B"),

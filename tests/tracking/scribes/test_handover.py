@@ -15,7 +15,7 @@ from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.tracking.log.entry_text import tell
 from copydesk.tracking.scribes.handover import Handover, handover, handover_data, leave_note, take_desk
-from copydesk.tracking.scribes.handover_text import tell_handover
+from copydesk.tracking.scribes.handover_text import handover_lines
 from copydesk.tracking.state.book_state import BookState
 from small_book import SmallBook
 
@@ -33,7 +33,7 @@ def at(book: SmallBook, page: str | None = None) -> Handover:
 
 
 def told(book: SmallBook, head: str, page: str | None = None) -> str:
-    return next(each.says for each in tell_handover(book.state, at(book, page)) if each.head == head)
+    return next(each.says for each in handover_lines(book.state, at(book, page)) if each.head == head)
 
 
 def test_of_the_pen_only_what_the_plan_gives_is_told() -> None:
@@ -90,7 +90,7 @@ def test_within_a_line_the_next_words_go_on_beside_what_stands_there() -> None:
     assert (found.after[0].written, found.after[0].to_come) == ("w18 w19", "w20 w21 w22")
     assert str(found.after[0]) == "w18 w19 | w20 w21 w22"
     assert "within line 4" in told(book, "Stopped")
-    assert "beside what stands there" in told(book, "Go on")
+    assert "after the words already there" in told(book, "Go on")
     assert handover_data(found)["in_line"] is True
 
 
@@ -181,7 +181,7 @@ def test_the_exemplars_own_place_is_given_and_how_far_past_it() -> None:
 def test_held_further_on_it_says_how_close_to_write() -> None:
     book = SmallBook()
     free = told(book, "Room")
-    assert free == "nothing is settled further on: write as usual, 20.0 letters a line"
+    assert free == "no later page has a fixed beginning: write as usual, 20.0 letters a line"
     book.do(book.commands.hold(Page.parse("2r"), "w112 w113"))
     tight = at(book).room
     assert (tight.over, str(tight.last)) == (3, "1v")
@@ -194,7 +194,7 @@ def test_held_too_near_no_closeness_helps() -> None:
     book = SmallBook(words=900)
     book.do(book.commands.hold(Page.parse("1v"), "w600 w601"))
     assert at(book).room.needed is None
-    assert "find a remedy first" in told(book, "Room")
+    assert "choose a remedy first" in told(book, "Room")
 
 
 def test_a_text_that_the_book_cannot_hold_is_told_at_any_page() -> None:
