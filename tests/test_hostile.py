@@ -337,7 +337,7 @@ def test_the_kept_picture_is_not_written_through_a_link(tmp_path: Path, name: st
     (folder / ".copydesk").mkdir()
     (folder / ".copydesk" / name).symlink_to(outside)
     job = Job.open(folder, desk="window", clock=lambda: NOON)
-    job.keep_glance({"said": "x"})
+    job.keep_picture({"said": "x"})
     job.close()
     assert outside.read_text() == "theirs"
     assert not (folder / ".copydesk" / "glance.json").is_symlink()

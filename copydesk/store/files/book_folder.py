@@ -8,7 +8,7 @@ from __future__ import annotations
 from pathlib import Path, PurePosixPath, PureWindowsPath
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.errors import PathError, Problem
 from copydesk.store.files.text_file import shown
 
 if TYPE_CHECKING:
@@ -32,7 +32,7 @@ class BookFolder(NamedTuple):
         """The book folder ``folder``.
 
         Raises:
-            Refused: where there is none, or it holds no ``book.yaml``.
+            PathError: where there is none, or it holds no ``book.yaml``.
         """
         name = printable(folder)
         try:
@@ -40,15 +40,15 @@ class BookFolder(NamedTuple):
             is_folder, exists = root.is_dir(), root.exists()
             has_book = (root / BOOK_FILE).exists()
         except (OSError, RuntimeError, ValueError):
-            raise Refused(Problem(name, 0, 0, "no folder can bear this name; look at how it is spelt")) from None
+            raise PathError(Problem(name, 0, 0, "no folder can bear this name; look at how it is spelt")) from None
         if not exists:
             what = "there is no such folder; correct the name, or make a book there with `copydesk new`"
-            raise Refused(Problem(name, 0, 0, what))
+            raise PathError(Problem(name, 0, 0, what))
         if not is_folder:
-            raise Refused(Problem(name, 0, 0, f"is a file; name the folder that holds {BOOK_FILE}"))
+            raise PathError(Problem(name, 0, 0, f"is a file; name the folder that holds {BOOK_FILE}"))
         if not has_book:
             what = f"holds no {BOOK_FILE}; name another folder, or make a book there with `copydesk new`"
-            raise Refused(Problem(name, 0, 0, what))
+            raise PathError(Problem(name, 0, 0, what))
         return cls(folder, root)
 
     def name(self, inside: str) -> str:
@@ -59,18 +59,18 @@ class BookFolder(NamedTuple):
         """Where the file called ``inside`` truly lies.
 
         Raises:
-            Refused: where that is not within the folder, links followed; or the name can be no file's.
+            PathError: where that is not within the folder, links followed; or the name can be no file's.
         """
         if PurePosixPath(inside).is_absolute() or PureWindowsPath(inside).drive or "\\" in inside:
-            raise Refused(f"{shown(inside)} is not a name within the book's folder; write it as in samples/b.txt")
+            raise PathError(f"{shown(inside)} is not a name within the book's folder; write it as in samples/b.txt")
         try:
             path = (self.root / inside).resolve()
             if _goes_round(path, self.root):
                 raise ValueError(inside)
         except (OSError, RuntimeError, ValueError):
-            raise Refused(f"{shown(inside)} can be no file's name; look at how it is spelt") from None
+            raise PathError(f"{shown(inside)} can be no file's name; look at how it is spelt") from None
         if not path.is_relative_to(self.root) or path == self.root:
-            raise Refused(f"{shown(inside)} leads out of the book's folder; put the file inside it")
+            raise PathError(f"{shown(inside)} leads out of the book's folder; put the file inside it")
         return path
 
 
@@ -125,7 +125,7 @@ class LedgerPaths:
 
         Raises:
             OSError: where the book folder is gone or cannot be written.
-            Refused: where something else bears the hidden folder's name.
+            PathError: where something else bears the hidden folder's name.
         """
         if disk.make_folder(self.hidden):
             disk.append(self.hidden / ".gitignore", b"*\n", 0)
@@ -143,11 +143,11 @@ def books_in(shelf: Path) -> list[Path]:
     """The folders in ``shelf`` that hold a book, by name; hidden ones and links are passed over.
 
     Raises:
-        Refused: where there is no such folder, or it cannot be read.
+        PathError: where there is no such folder, or it cannot be read.
     """
     try:
         found = [each for each in sorted(shelf.iterdir()) if each.is_dir() and not each.is_symlink()]
     except (OSError, ValueError) as error:
         what = "is no folder that can be read; name a book, or a folder of books"
-        raise Refused(Problem(printable(shelf), 0, 0, what)) from error
+        raise PathError(Problem(printable(shelf), 0, 0, what)) from error
     return [each for each in found if not each.name.startswith(".") and is_book(each)]

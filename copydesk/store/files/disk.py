@@ -8,7 +8,7 @@ import stat
 from contextlib import suppress
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import DiskError, LockedError, PathError
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -42,21 +42,21 @@ def because(error: OSError) -> str:
     return told or f"the system says {(error.strerror or str(error)).lower()!r}; put that right and try again"
 
 
-def refusal(error: OSError, path: Path, outcome: str) -> Refused:
+def disk_error(error: OSError, path: Path, outcome: str) -> DiskError:
     """The refusal for a failed touch of ``path``; ``outcome`` says what was not done (``Nothing was recorded``)."""
-    return Refused(f"{outcome}: {path}: {because(error)}")
+    return DiskError(f"{outcome}: {path}: {because(error)}")
 
 
 def regular(status: os.stat_result, path: Path) -> os.stat_result:
     """``status``, where it is that of an ordinary file.
 
     Raises:
-        Refused: for a link (it could lead out of the book's folder), a folder, a pipe.
+        CopydeskError: for a link (it could lead out of the book's folder), a folder, a pipe.
     """
     if stat.S_ISLNK(status.st_mode):
-        raise Refused(f"{path} is a link; put the file itself in the book's folder")
+        raise PathError(f"{path} is a link; put the file itself in the book's folder")
     if not stat.S_ISREG(status.st_mode):
-        raise Refused(f"{path} is not an ordinary file; move it away and try again")
+        raise PathError(f"{path} is not an ordinary file; move it away and try again")
     return status
 
 
@@ -70,7 +70,7 @@ class Disk:
     def look(self, path: Path) -> os.stat_result | None:
         """What stands at ``path``; ``None`` where nothing does. Links are not followed, a hidden folder's neither."""
         if path.parent.name.startswith(".") and path.parent.is_symlink():
-            raise Refused(f"{path.parent} is a link; move it away and try again")
+            raise PathError(f"{path.parent} is a link; move it away and try again")
         try:
             return regular(os.lstat(path), path)
         except FileNotFoundError:
@@ -91,12 +91,12 @@ class Disk:
 
         Raises:
             OSError: where not all could be written; the file is then as long as it was, if the disk allows.
-            Refused: where the file is not ``at`` bytes long.
+            CopydeskError: where the file is not ``at`` bytes long.
         """
         descriptor = self.open_to_append(path)
         try:
             if os.fstat(descriptor).st_size != at:
-                raise Refused(f"{path} was changed by another program at this moment; try again")
+                raise LockedError(f"{path} was changed by another program at this moment; try again")
             try:
                 self.write_all(descriptor, data)
                 if sync:
@@ -197,12 +197,12 @@ class Disk:
         """Make ``folder`` where it is missing, with the permissions of the one above it; whether it was made.
 
         Raises:
-            Refused: where a link or a file stands in its place.
+            CopydeskError: where a link or a file stands in its place.
         """
         try:
             if stat.S_ISDIR(os.lstat(folder).st_mode):
                 return False
-            raise Refused(f"{folder} is a link or a file; move it away and try again")
+            raise PathError(f"{folder} is a link or a file; move it away and try again")
         except FileNotFoundError:
             mode = stat.S_IMODE(folder.parent.stat().st_mode) & ~0o002
             folder.mkdir(mode)

@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.errors import BadFileError, Problem
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -50,7 +50,7 @@ def read_own_keys() -> Mapping[str, object]:
     """The ``[keys]`` of the file, ids with keys; nothing where there is no file.
 
     Raises:
-        Refused: where the file cannot be read, or is not TOML (with its place).
+        BadFileError: where the file cannot be read, or is not TOML (with its place).
     """
     path = keys_file()
     if not path.is_file():
@@ -59,17 +59,17 @@ def read_own_keys() -> Mapping[str, object]:
 
     try:
         if path.stat().st_size > _LARGEST:
-            raise Refused(Problem(str(path), 0, 0, "is too long to be a list of keys; shorten it"))
+            raise BadFileError(Problem(str(path), 0, 0, "is too long to be a list of keys; shorten it"))
         found = tomllib.loads(path.read_text("utf-8"))
     except (OSError, UnicodeDecodeError) as error:
-        raise Refused(Problem(str(path), 0, 0, f"cannot be read ({error}); mend or remove it")) from error
+        raise BadFileError(Problem(str(path), 0, 0, f"cannot be read ({error}); mend or remove it")) from error
     except tomllib.TOMLDecodeError as error:
-        raise Refused(
+        raise BadFileError(
             Problem(str(path), 0, 0, f"is not TOML: {error}; mend it, as copydesk keys --toml shows")
         ) from error
     keys = found.get("keys", {})
     if not isinstance(keys, dict) or set(found) - {"keys"}:
-        raise Refused(Problem(str(path), 0, 0, "must hold one table, [keys]; copydesk keys --toml shows it"))
+        raise BadFileError(Problem(str(path), 0, 0, "must hold one table, [keys]; copydesk keys --toml shows it"))
     return keys
 
 

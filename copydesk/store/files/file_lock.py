@@ -8,8 +8,8 @@ from contextlib import contextmanager
 from threading import Thread
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
-from copydesk.store.files.disk import refusal
+from copydesk.book.common.errors import LockedError
+from copydesk.store.files.disk import disk_error
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -29,7 +29,7 @@ def held(places: LedgerPaths, disk: Disk, patience: float = PATIENCE) -> Iterato
     """Hold the lock of a book folder, made where it is missing; no other desk writes meanwhile.
 
     Raises:
-        Refused: where another desk holds it for longer than ``patience`` seconds, or the folder cannot be written.
+        LockedError: where another desk holds it for longer than ``patience`` seconds, or the folder cannot be written.
     """
     limit = time.monotonic() + patience
     descriptor = _taken(places, disk, limit)
@@ -62,7 +62,7 @@ def _opened(places: LedgerPaths, disk: Disk) -> int:
             except FileExistsError:  # another desk made it at this very moment
                 continue
     except OSError as error:
-        raise refusal(error, places.folder, "Nothing was recorded") from error
+        raise disk_error(error, places.folder, "Nothing was recorded") from error
 
 
 def _wait(descriptor: int, places: LedgerPaths, limit: float) -> None:
@@ -77,11 +77,11 @@ def _wait(descriptor: int, places: LedgerPaths, limit: float) -> None:
         if _wait_in_turn(descriptor, limit):
             return
     except exceptions.LockException as error:
-        raise Refused(
+        raise LockedError(
             f"Nothing was recorded: files in {places.folder} cannot be locked ({error}); "
             "keep the book on a disk that can lock files"
         ) from error
-    raise Refused(f"Nothing was recorded: another desk is still writing to {places.folder}; try again in a moment")
+    raise LockedError(f"Nothing was recorded: another desk is still writing to {places.folder}; try again in a moment")
 
 
 def _try(descriptor: int) -> bool:

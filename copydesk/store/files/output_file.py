@@ -7,7 +7,7 @@ import secrets
 from contextlib import suppress
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.errors import DiskError, PathError, Problem
 from copydesk.store.files.book_folder import printable
 from copydesk.store.files.disk import Disk, because
 
@@ -28,7 +28,7 @@ def write_file(path: Path, data: bytes, *, force: bool = False, disk: Disk | Non
         The path written to.
 
     Raises:
-        Refused: where a file bears this name and ``force`` is not given, or the disk refuses.
+        CopydeskError: where a file bears this name and ``force`` is not given, or the disk refuses.
     """
     disk = disk or Disk()
     beside = path.with_name(f".{path.name}.{secrets.token_hex(4)}.new")
@@ -44,17 +44,17 @@ def write_file(path: Path, data: bytes, *, force: bool = False, disk: Disk | Non
     except FileExistsError:
         raise _taken(path) from None
     except OSError as error:
-        raise Refused(f"Nothing was written: {printable(path)}: {because(error)}") from error
+        raise DiskError(f"Nothing was written: {printable(path)}: {because(error)}") from error
     except ValueError:
-        raise Refused(Problem(printable(path), 0, 0, "no file can bear this name; choose another")) from None
+        raise PathError(Problem(printable(path), 0, 0, "no file can bear this name; choose another")) from None
     return path
 
 
 def _expect_free(path: Path, *, force: bool) -> None:
     if not path.parent.is_dir():
-        raise Refused(Problem(printable(path.parent), 0, 0, "there is no such folder; make it, or name another"))
+        raise PathError(Problem(printable(path.parent), 0, 0, "there is no such folder; make it, or name another"))
     if path.is_dir():
-        raise Refused(Problem(printable(path), 0, 0, "is a folder; name a file in it"))
+        raise PathError(Problem(printable(path), 0, 0, "is a folder; name a file in it"))
     if not force and os.path.lexists(path):
         raise _taken(path)
 
@@ -72,7 +72,7 @@ def _name(disk: Disk, beside: Path, path: Path, *, force: bool) -> None:
         disk.replace(beside, path)
 
 
-def _taken(path: Path) -> Refused:
-    return Refused(
+def _taken(path: Path) -> PathError:
+    return PathError(
         Problem(printable(path), 0, 0, "a file bears this name already; choose another with -o, or add --force")
     )

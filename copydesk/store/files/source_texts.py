@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.errors import BadFileError, Problem
 from copydesk.book.hands.hand_sample import SampleLine, read_sample
 from copydesk.store.files.text_file import controls_in, decode, harmless, holds_controls, place_of, read_bytes
 
@@ -31,7 +31,7 @@ def read_exemplar_file(path: Path, name: str) -> tuple[str, tuple[Problem, ...]]
         name: what a person knows it by.
 
     Raises:
-        Refused: where it is missing, cannot be read, or is not UTF-8 (with line and column).
+        BadFileError: where it is missing, cannot be read, or is not UTF-8 (with line and column).
     """
     data = read_bytes(path, name, LARGEST_EXEMPLAR)
     text = decode(data, name)
@@ -51,7 +51,7 @@ def read_sample_file(path: Path, name: str) -> tuple[SampleLine, ...]:
         name: what a person knows it by.
 
     Raises:
-        Refused: where it is missing, cannot be read, is not UTF-8, holds no lines, or a length that is none;
+        BadFileError: where it is missing, cannot be read, is not UTF-8, holds no lines, or a length that is none;
             each with its line and column.
     """
     return read_sample(harmless(decode(read_bytes(path, name, LARGEST_SAMPLE), name)), name)
@@ -61,7 +61,7 @@ def read_transcription_file(path: Path, name: str) -> str:
     """The text of a transcription's file.
 
     Raises:
-        Refused: where it cannot be read, is not UTF-8, is far too long for a page, or holds no word.
+        BadFileError: where it cannot be read, is not UTF-8, is far too long for a page, or holds no word.
     """
     return transcription_from(read_bytes(path, name, LARGEST_TRANSCRIPTION), name)
 
@@ -70,11 +70,11 @@ def transcription_from(data: bytes, name: str) -> str:
     """A transcription from its bytes; ``name`` is what a person knows them by.
 
     Raises:
-        Refused: as for ``read_transcription_file``.
+        BadFileError: as for ``read_transcription_file``.
     """
     if len(data) > LARGEST_TRANSCRIPTION:
-        raise Refused(Problem(name, 0, 0, "is far longer than a page; send the transcription of one page"))
+        raise BadFileError(Problem(name, 0, 0, "is far longer than a page; send the transcription of one page"))
     text = harmless(decode(data, name))
     if not text.split():
-        raise Refused(Problem(name, 0, 0, "holds no word; put the page's transcription there"))
+        raise BadFileError(Problem(name, 0, 0, "holds no word; put the page's transcription there"))
     return text

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.errors import BadFileError, CopydeskError, Problem
 from copydesk.book.common.progress import unheard
 from copydesk.store.files.text_file import shown
 
@@ -45,7 +45,7 @@ def read_tei(text: str, name: str, hear: Hear = unheard) -> str:
         hear: hears how far the reading is.
 
     Raises:
-        Refused: where it is not well-formed XML, declares or uses entities of its own, is nested too deeply, or
+        BadFileError: where it is not well-formed XML, declares or uses entities of its own, is nested too deeply, or
             holds no ``text`` element; with line and column.
     """
     from xml.parsers import expat
@@ -53,7 +53,7 @@ def read_tei(text: str, name: str, hear: Hear = unheard) -> str:
     parser = expat.ParserCreate(namespace_separator=" ")
     parser.buffer_text = True
     writer = _Writer(
-        lambda what: Refused(Problem(name, parser.CurrentLineNumber, parser.CurrentColumnNumber + 1, what))
+        lambda what: BadFileError(Problem(name, parser.CurrentLineNumber, parser.CurrentColumnNumber + 1, what))
     )
     parser.StartElementHandler = writer.open
     parser.EndElementHandler = writer.close
@@ -67,9 +67,9 @@ def read_tei(text: str, name: str, hear: Hear = unheard) -> str:
         parser.Parse("", True)
     except expat.ExpatError as error:
         what = f"this is not well-formed XML ({expat.ErrorString(error.code)}); put it right"
-        raise Refused(Problem(name, error.lineno, error.offset + 1, what)) from None
+        raise BadFileError(Problem(name, error.lineno, error.offset + 1, what)) from None
     if not writer.found_text:
-        raise Refused(
+        raise BadFileError(
             Problem(name, 0, 0, "holds no text element, so it is no TEI text; look whether it is the right file")
         )
     return "\n".join(writer.lines) + "\n"
@@ -78,7 +78,7 @@ def read_tei(text: str, name: str, hear: Hear = unheard) -> str:
 class _Writer:
     """Writes lines of the plain form while the elements go by."""
 
-    def __init__(self, refusal: Callable[[str], Refused]) -> None:
+    def __init__(self, refusal: Callable[[str], CopydeskError]) -> None:
         self.lines: list[str] = []
         self.found_text = False
         self._refusal = refusal

@@ -8,7 +8,7 @@ import re
 import stat
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.errors import BadFileError, PathError, Problem
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -33,19 +33,19 @@ def read_bytes(path: Path, name: str, most: int) -> bytes:
         most: the most bytes it may have.
 
     Raises:
-        Refused: where it is missing, is no ordinary file, cannot be read, or is larger than ``most``.
+        CopydeskError: where it is missing, is no ordinary file, cannot be read, or is larger than ``most``.
     """
     try:
         status = path.stat()
         if not stat.S_ISREG(status.st_mode):
-            raise Refused(Problem(name, 0, 0, "is not an ordinary file; put a text file there"))
+            raise PathError(Problem(name, 0, 0, "is not an ordinary file; put a text file there"))
         with path.open("rb", buffering=0) as file:
             data = file.read(most + 1) if status.st_size > most else file.read()
     except OSError as error:
-        raise Refused(Problem(name, 0, 0, _why_unread(error))) from None
+        raise PathError(Problem(name, 0, 0, _why_unread(error))) from None
     if len(data) > most:
         what = f"is larger than {most // 1_000_000} MB; no such file is this long, so look whether it is the right one"
-        raise Refused(Problem(name, 0, 0, what))
+        raise BadFileError(Problem(name, 0, 0, what))
     return data
 
 
@@ -61,17 +61,17 @@ def decode(data: bytes, name: str) -> str:
     """UTF-8 bytes as text, a byte order mark taken off.
 
     Raises:
-        Refused: at the first byte that is not UTF-8, with its line and column (in characters, from 1).
+        CopydeskError: at the first byte that is not UTF-8, with its line and column (in characters, from 1).
     """
     if data.startswith(_UTF_16_OR_32):
-        raise Refused(Problem(name, 1, 1, "is UTF-16 or UTF-32, not UTF-8; save it again as UTF-8"))
+        raise BadFileError(Problem(name, 1, 1, "is UTF-16 or UTF-32, not UTF-8; save it again as UTF-8"))
     try:
         return data.decode("utf-8").removeprefix("\ufeff")
     except UnicodeDecodeError as error:
         before = data[: error.start].decode("utf-8").removeprefix("\ufeff")
         line, column = place_of(before, len(before))
         what = f"the byte {data[error.start]:02x} here is not UTF-8; save the file again as UTF-8"
-        raise Refused(Problem(name, line, column, what)) from None
+        raise BadFileError(Problem(name, line, column, what)) from None
 
 
 def place_of(text: str, index: int) -> tuple[int, int]:

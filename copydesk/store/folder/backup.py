@@ -16,9 +16,9 @@ from pathlib import PurePosixPath
 from stat import S_ISREG
 from typing import IO, TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import BadFileError, CopydeskError, DiskError, PathError
 from copydesk.store.files.book_folder import LedgerPaths
-from copydesk.store.files.disk import Disk, refusal
+from copydesk.store.files.disk import Disk, disk_error
 from copydesk.store.files.file_lock import held
 
 if TYPE_CHECKING:
@@ -45,23 +45,23 @@ def backup(folder: Path, into: Path | None = None, *, disk: Disk | None = None) 
     Links are left out: they may lead anywhere. The ledger is copied while no desk writes to it.
 
     Raises:
-        Refused: where something cannot be read or written, or does not read back as it was; then no copy is left.
+        CopydeskError: where something cannot be read or written, or does not read back as it was; then no copy is left.
     """
     disk = disk or Disk()
     folder = folder.resolve()
     into = (into or folder.parent).resolve()
     if not folder.is_dir():
-        raise Refused(f"No copy was made: {folder} is not a folder; name a book's folder")
+        raise PathError(f"No copy was made: {folder} is not a folder; name a book's folder")
     if not into.is_dir():
-        raise Refused(f"No copy was made: there is no folder {into}; make it, or name another")
+        raise PathError(f"No copy was made: there is no folder {into}; make it, or name another")
     if into.is_relative_to(folder):
-        raise Refused(
+        raise PathError(
             f"No copy was made: {into} lies in the book's own folder and would be lost with it; choose another"
         )
     try:
         return _backup(folder, into, disk)
     except OSError as error:
-        raise refusal(error, into, "No copy was made") from error
+        raise disk_error(error, into, "No copy was made") from error
 
 
 def _backup(folder: Path, into: Path, disk: Disk) -> BackedUp:
@@ -94,7 +94,7 @@ def free_name(folder: Path, stem: str, ending: str) -> Path:
 def _nobody_writing(folder: Path, disk: Disk) -> Iterator[None]:
     """Hold the ledger's lock; a folder that can only be read needs none."""
     with ExitStack() as stack:
-        with suppress(Refused):
+        with suppress(CopydeskError):
             stack.enter_context(held(LedgerPaths(folder), disk))
         yield
 
@@ -126,7 +126,7 @@ def _expect_same(archive: Path, sums: dict[str, bytes]) -> None:
     """Read the archive back.
 
     Raises:
-        Refused: where a file in it is not what was read from the folder.
+        CopydeskError: where a file in it is not what was read from the folder.
     """
     from zipfile import BadZipFile, ZipFile
     from zlib import error as zlib_error
@@ -139,7 +139,7 @@ def _expect_same(archive: Path, sums: dict[str, bytes]) -> None:
                     if _digest(file, len) != known:
                         raise BadZipFile
     except (BadZipFile, zlib_error, EOFError, KeyError) as error:
-        raise Refused(f"No copy was made: {name} does not read back as it was; try another disk") from error
+        raise DiskError(f"No copy was made: {name} does not read back as it was; try another disk") from error
 
 
 def _digest(source: IO[bytes], use: Callable[[bytes], object]) -> bytes:
@@ -169,17 +169,18 @@ def restore(archive: Path, folder: Path, *, disk: Disk | None = None) -> Restore
     Everything is unpacked and checked beside the folder first; then the two change names.
 
     Raises:
-        Refused: where the archive is damaged, is no backup of a book, or would write outside the folder, or the disk
-            refuses; then the folder is as it was.
+        PathError: where the archive or the folder to put it in is missing.
+        BadFileError: where the archive is damaged, is no backup of a book, or would write outside the folder.
+        DiskError: where the disk refuses or is too small. In each case the folder is as it was.
     """
     from zipfile import BadZipFile, ZipFile
     from zlib import error as zlib_error
 
     disk, folder = disk or Disk(), folder.resolve()
     if not archive.is_file():
-        raise Refused(f"Nothing was restored: there is no file {archive}; name one that copydesk backup made")
+        raise PathError(f"Nothing was restored: there is no file {archive}; name one that copydesk backup made")
     if not folder.parent.is_dir():
-        raise Refused(f"Nothing was restored: there is no folder {folder.parent} to put it in; make that first")
+        raise PathError(f"Nothing was restored: there is no folder {folder.parent} to put it in; make that first")
     try:
         with ZipFile(archive) as copy:
             members = _members(copy, archive)
@@ -187,9 +188,9 @@ def restore(archive: Path, folder: Path, *, disk: Disk | None = None) -> Restore
             beside = _unpacked(copy, members, folder, disk)
         return Restored(folder, len(members), _change_names(beside, folder, disk))
     except (BadZipFile, zlib_error, EOFError, RuntimeError, NotImplementedError, ValueError) as error:
-        raise Refused(f"Nothing was restored: {archive} is damaged or is no backup; take another copy") from error
+        raise BadFileError(f"Nothing was restored: {archive} is damaged or is no backup; take another copy") from error
     except OSError as error:
-        raise refusal(error, folder, "Nothing was restored") from error
+        raise disk_error(error, folder, "Nothing was restored") from error
 
 
 def _members(copy: ZipFile, archive: Path) -> list[ZipInfo]:
@@ -200,11 +201,13 @@ def _members(copy: ZipFile, archive: Path) -> list[ZipInfo]:
     for member in members:
         parts = PurePosixPath(member.filename).parts
         if not parts or parts[0] == "/" or ".." in parts or any(sign in member.filename for sign in "\\:\0"):
-            raise Refused(f"Nothing was restored: {archive} holds {member.filename!r}, which would leave the folder")
+            raise BadFileError(
+                f"Nothing was restored: {archive} holds {member.filename!r}, which would leave the folder"
+            )
     names = {member.filename for member in members}
     known_packing = all(member.compress_type in (ZIP_STORED, ZIP_DEFLATED) for member in members)
     if len(names) < len(members) or names.isdisjoint(_MARKS) or not known_packing:
-        raise Refused(
+        raise BadFileError(
             f"Nothing was restored: {archive} is not a backup of a book; name a file that copydesk backup made"
         )
     return members
@@ -214,7 +217,7 @@ def _expect_room(members: Sequence[ZipInfo], parent: Path, archive: Path) -> Non
     """Stop before an archive fills the disk."""
     needed, free = sum(member.file_size for member in members), shutil.disk_usage(parent).free
     if needed > free:
-        raise Refused(f"Nothing was restored: {archive} needs {needed} bytes and the disk has {free} left; make room")
+        raise DiskError(f"Nothing was restored: {archive} needs {needed} bytes and the disk has {free} left; make room")
 
 
 def _unpacked(copy: ZipFile, members: Sequence[ZipInfo], folder: Path, disk: Disk) -> Path:

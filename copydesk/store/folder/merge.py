@@ -6,9 +6,9 @@ from contextlib import suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.errors import BadFileError, DamagedLedgerError, LedgerMismatchError, PathError, Problem
 from copydesk.store.files.book_folder import LedgerPaths
-from copydesk.store.files.disk import Disk, refusal
+from copydesk.store.files.disk import Disk, disk_error
 from copydesk.store.files.file_lock import held
 from copydesk.store.journal.ledger_copies import Copy, expect_known_form, in_order, read_both, read_copy, whole_file
 from copydesk.store.journal.ledger_store import as_it_is
@@ -38,7 +38,7 @@ def merge(folder: Path, other: Path, *, any_book: bool = False, disk: Disk | Non
     that bears another book's mark, as when both were begun from a copy of the folder.
 
     Raises:
-        Refused: where either cannot be read, the ledger here is damaged, or they belong to different books.
+        CopydeskError: where either cannot be read, the ledger here is damaged, or they belong to different books.
     """
     disk, places = disk or Disk(), LedgerPaths(folder)
     with held(places, disk):
@@ -51,7 +51,7 @@ def merge(folder: Path, other: Path, *, any_book: bool = False, disk: Disk | Non
             if batches:
                 _write(places, disk, ours, theirs, batches)
         except OSError as error:
-            raise refusal(error, folder, "Nothing was merged") from error
+            raise disk_error(error, folder, "Nothing was merged") from error
     added = tuple(entry for batch in in_order(batches) for entry in batch)
     return Merged(added, (*_clashes(ours.entries, theirs), *_unread(theirs)))
 
@@ -60,7 +60,7 @@ def merge_to_server(store: ServerLedger, other: Path, *, any_book: bool = False,
     """The same for a ledger on a server; what is taken over is kept there together, or waits here to be sent.
 
     Raises:
-        Refused: as for ``merge``, or where nothing can be recorded in ``store``.
+        CopydeskError: as for ``merge``, or where nothing can be recorded in ``store``.
     """
     theirs = read_copy(LedgerPaths(other).ledger if other.is_dir() else other, disk or Disk())
     _expect_fit(store.book, theirs, any_book=any_book)
@@ -76,19 +76,23 @@ def _expect_sound(places: LedgerPaths, ours: Copy, mirror: Copy) -> None:
     expect_known_form(ours)
     found = ours.found
     if found.damaged or found.tail or breaks(found, 1) or mirror.entries.keys() - ours.entries.keys():
-        raise Refused(f"Nothing was merged: {ours.path} is damaged; first copydesk audit --mend {places.folder}")
+        raise DamagedLedgerError(
+            f"Nothing was merged: {ours.path} is damaged; first copydesk audit --mend {places.folder}"
+        )
 
 
 def _expect_fit(book: str, theirs: Copy, *, any_book: bool) -> None:
     """Stop where the other is no ledger, or not one of this book."""
     if not theirs.there:
-        raise Refused(f"Nothing was merged: there is no ledger at {theirs.path}; name a book's folder or a ledger file")
+        raise PathError(
+            f"Nothing was merged: there is no ledger at {theirs.path}; name a book's folder or a ledger file"
+        )
     expect_known_form(theirs)
     if not theirs.found.book and not theirs.entries and theirs.data.strip():
-        raise Refused(f"Nothing was merged: {theirs.path} is no ledger; name a book's folder or a ledger file")
+        raise BadFileError(f"Nothing was merged: {theirs.path} is no ledger; name a book's folder or a ledger file")
     books = {mark for mark in (book, theirs.found.book) if mark}
     if len(books) > 1 and not any_book:
-        raise Refused(
+        raise LedgerMismatchError(
             f"Nothing was merged: {theirs.path} bears the mark of another book; if it is the same book all the same, "
             "merge with --any-book"
         )

@@ -8,9 +8,9 @@ from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.errors import CopydeskError, InvalidValueError, PathError, Problem, UnavailableError
 from copydesk.store.files.book_folder import BOOK_FILE, BookFolder, printable
-from copydesk.store.files.disk import Disk, refusal
+from copydesk.store.files.disk import Disk, disk_error
 from copydesk.store.plan_file.book_file import parse_plan
 from copydesk.store.plan_file.plan_text import plan_text
 
@@ -34,14 +34,14 @@ def new_book(folder: Path, book: Book, files: Mapping[str, str], *, disk: Disk |
         disk: another disk than the usual one.
 
     Raises:
-        Refused: where something is there already, a file that the book names is not given, or the disk refuses.
+        CopydeskError: where something is there already, a file that the book names is not given, or the disk refuses.
     """
     text = plan_text(book, examples=True)
     parse_plan(text, BOOK_FILE).finish()
     named = [book.exemplar.text, *(hand.sample for hand in book.hands)]
     for name in named:
         if name is not None and name not in files:
-            raise Refused(f"the book names the file {name!r}, and its text was not given; give it")
+            raise InvalidValueError(f"the book names the file {name!r}, and its text was not given; give it")
     contents = {name: encoded(name, content) for name, content in files.items()} | {BOOK_FILE: text.encode()}
     return make_folder(folder, contents, disk or Disk())
 
@@ -50,19 +50,19 @@ def encoded(name: str, text: str) -> bytes:
     """The text of the file called ``name`` as UTF-8.
 
     Raises:
-        Refused: where it holds half of a character.
+        CopydeskError: where it holds half of a character.
     """
     try:
         return text.encode()
     except UnicodeEncodeError:
-        raise Refused(f"the text for {name!r} holds half of a character; give it as UTF-8") from None
+        raise InvalidValueError(f"the text for {name!r} holds half of a character; give it as UTF-8") from None
 
 
 def copy_demo(folder: Path, *, disk: Disk | None = None) -> Path:
     """Copy the book that comes with the program, its ledger included; the copy is there whole or not at all.
 
     Raises:
-        Refused: where something is there already, the shipped book is not found, or the disk refuses.
+        CopydeskError: where something is there already, the shipped book is not found, or the disk refuses.
     """
     source = shipped_book()
     return make_folder(folder, dict(_contents(source)), disk or Disk())
@@ -73,7 +73,7 @@ def is_untouched_copy(folder: Path) -> bool:
     try:
         source = shipped_book()
         return all((folder / name).read_bytes() == (source / name).read_bytes() for name in (BOOK_FILE, "ledger.jsonl"))
-    except (OSError, Refused):
+    except (OSError, CopydeskError):
         return False
 
 
@@ -98,14 +98,16 @@ def shipped_book() -> Path:
     """The folder of the book that comes with the program: in a checkout, or where an installer put it.
 
     Raises:
-        Refused: where there is none.
+        CopydeskError: where there is none.
     """
     above = Path(__file__).parents[3]
     beside = (above / "projects" / SHIPPED, above / "share" / "copydesk" / SHIPPED)
     for folder in chain(beside, _installed()):
         if (folder / BOOK_FILE).is_file():
             return folder.resolve()
-    raise Refused("the book that comes with copydesk is not here; install copydesk again, or copy it from the sources")
+    raise UnavailableError(
+        "the book that comes with copydesk is not here; install copydesk again, or copy it from the sources"
+    )
 
 
 def _installed() -> Iterator[Path]:
@@ -132,7 +134,7 @@ def make_folder(
         look_over: is shown the folder before it gets its name, and may refuse it.
 
     Raises:
-        Refused: where something is there already, ``look_over`` or the disk refuses; nothing is left then.
+        CopydeskError: where something is there already, ``look_over`` or the disk refuses; nothing is left then.
     """
     name = printable(folder)
     try:
@@ -151,20 +153,20 @@ def make_folder(
             raise
         disk.sync_folder(target.parent)
     except OSError as error:
-        raise refusal(error, folder, "No book was made") from error
+        raise disk_error(error, folder, "No book was made") from error
     except (RuntimeError, ValueError):
-        raise Refused(Problem(name, 0, 0, "no folder can bear this name; choose another")) from None
+        raise PathError(Problem(name, 0, 0, "no folder can bear this name; choose another")) from None
     return target
 
 
 def _expect_free(target: Path, name: str) -> None:
     if not target.parent.is_dir():
-        raise Refused(Problem(name, 0, 0, "the folder it is to stand in is not there; make that first"))
+        raise PathError(Problem(name, 0, 0, "the folder it is to stand in is not there; make that first"))
     if target.is_dir():
         if any(target.iterdir()):
-            raise Refused(Problem(name, 0, 0, "there is something in this folder already; choose another name"))
+            raise PathError(Problem(name, 0, 0, "there is something in this folder already; choose another name"))
     elif target.exists() or target.is_symlink():
-        raise Refused(Problem(name, 0, 0, "a file bears this name already; choose another"))
+        raise PathError(Problem(name, 0, 0, "a file bears this name already; choose another"))
 
 
 def _fill(folder: Path, contents: Mapping[str, bytes], disk: Disk) -> None:

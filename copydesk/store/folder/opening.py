@@ -5,7 +5,7 @@ from __future__ import annotations
 from contextlib import suppress
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import LedgerMismatchError, UnavailableError
 from copydesk.book.common.progress import unheard
 from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.journal.ledger_file import LedgerFile
@@ -67,12 +67,12 @@ def open_ledger(folder: Path, book: Book, desk: str, hear: Hear = unheard) -> Le
     """The ledger of the book in ``folder``, for the desk named; ``hear`` hears how far the reading of a file is.
 
     Raises:
-        Refused: where it cannot be opened, or lies elsewhere than the plan says.
+        CopydeskError: where it cannot be opened, or lies elsewhere than the plan says.
     """
     places = LedgerPaths(folder)
     if book.server:
         if places.ledger.is_file() and places.ledger.stat().st_size:
-            raise Refused(
+            raise LedgerMismatchError(
                 f"book.yaml names the server {book.server}, and the ledger lies in {places.ledger}: copydesk ledger "
                 f"{folder} move --to server takes it there, or take `server` out of book.yaml"
             )
@@ -80,7 +80,7 @@ def open_ledger(folder: Path, book: Book, desk: str, hear: Hear = unheard) -> Le
     store = LedgerFile(folder, desk=desk, hear=hear)
     if not places.ledger.exists() and LedgerPaths(places.server_copy).ledger.is_file():
         store.close()
-        raise Refused(
+        raise LedgerMismatchError(
             f"the ledger of this book is kept on a server, and book.yaml names none: write `server` into it, then "
             f"copydesk ledger {folder} move --to file brings the ledger here"
         )
@@ -91,7 +91,7 @@ def open_server_ledger(folder: Path, book: Book, desk: str) -> ServerLedger:
     """The ledger on the server that the plan names.
 
     Raises:
-        Refused: where it cannot be opened, or what speaks to servers is not installed.
+        CopydeskError: where it cannot be opened, or what speaks to servers is not installed.
     """
     expect_server_reader()
     from copydesk.store.server.server_ledger import ServerLedger
@@ -103,12 +103,12 @@ def expect_server_reader() -> None:
     """See that what speaks to servers is installed.
 
     Raises:
-        Refused: where it is not.
+        CopydeskError: where it is not.
     """
     try:
         import psycopg  # noqa: F401 - whether it can be is what is asked
     except ImportError as error:
-        raise Refused(
+        raise UnavailableError(
             f"the ledger of this book is kept on a server, and psycopg, which speaks to it, cannot be used ({error}): "
             "install it with pip install 'copydesk[postgres]'"
         ) from error

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import BadPlanError, CopydeskError, Problem
 from copydesk.book.common.progress import part, unheard
 from copydesk.book.text.exemplar import Exemplar, read_exemplar
 from copydesk.store.files.book_folder import BOOK_FILE, LedgerPaths
@@ -38,7 +38,7 @@ def read_all(folder: BookFolder, hear: Hear = unheard) -> BookSources:
     """Read a book folder's plan, exemplar and samples; ``hear`` hears how far the exemplar is read.
 
     Raises:
-        Refused: with every mistake in all of them, each with its place: the plan's first, each file's in order.
+        BadPlanError: with every mistake in all of them, each with its place: the plan's first, each file's in order.
     """
     plan = read_plan(folder)
     elsewhere: list[Problem] = []
@@ -47,7 +47,7 @@ def read_all(folder: BookFolder, hear: Hear = unheard) -> BookSources:
         check_against_text(plan.reading, exemplar)
     samples = dict(_samples(folder, plan.reading, elsewhere))
     if elsewhere:
-        raise Refused(*plan.told(), *elsewhere)
+        raise BadPlanError(*plan.told(), *elsewhere)
     return BookSources(plan.finish(), exemplar, samples)
 
 
@@ -61,7 +61,7 @@ def _exemplar(folder: BookFolder, reading: Reading, elsewhere: list[Problem], he
         if named.lower().endswith(".xml"):
             text, hear = _from_tei(text, folder.name(named), part(hear, 0.0, _PLAIN)), part(hear, _PLAIN, 1.0)
         return read_exemplar(text, hear)
-    except Refused as error:
+    except CopydeskError as error:
         elsewhere += error.problems
         return None
 
@@ -88,7 +88,7 @@ def _samples(
 
         try:
             yield hand, read_sample_file(folder.path(named), folder.name(named))
-        except Refused as error:
+        except CopydeskError as error:
             elsewhere += error.problems
 
 

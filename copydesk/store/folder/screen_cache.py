@@ -39,11 +39,11 @@ def keep_picture(folder: Path, form: str, names: Iterable[str], picture: Mapping
     """Keep a picture with the stamps of the files it rests on; where that cannot be, nothing is kept."""
     import json
 
-    from copydesk.book.common.errors import Refused
+    from copydesk.book.common.errors import CopydeskError
     from copydesk.store.files.book_folder import LedgerPaths
     from copydesk.store.files.disk import QuickDisk
 
-    with suppress(OSError, ValueError, TypeError, Refused):
+    with suppress(OSError, ValueError, TypeError, CopydeskError):
         disk, places = QuickDisk(), LedgerPaths(folder)
         places.prepare(disk)
         files = [[name, *_stamp(folder / name)] for name in names]

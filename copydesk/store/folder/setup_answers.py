@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.common.units import unit_said
 from copydesk.store.files.text_file import decode, read_bytes
 from copydesk.store.folder.new_book import new_book
@@ -49,7 +49,7 @@ def plan_answers(given: Mapping[str, str]) -> dict[str, str]:
     """The answers by the keys of ``book.yaml``.
 
     Raises:
-        Refused: where the page or the skin is not two lengths.
+        InvalidValueError: where the page or the skin is not two lengths.
     """
     said = {**STARTING, **given}
     width, height = _two_lengths(said["page"], "page")
@@ -80,7 +80,7 @@ def plan_answers(given: Mapping[str, str]) -> dict[str, str]:
 def _script(said: Mapping[str, str]) -> dict[str, str]:
     heights = [height.strip() for height in said["heights"].replace(",", " ").split()]
     if len(heights) != len(_HEIGHTS):
-        raise Refused(
+        raise InvalidValueError(
             f"the heights of the script are {said['heights']!r}; write those of x, ascender and descender in nib "
             "widths, as in 4.5, 3, 3"
         )
@@ -91,7 +91,7 @@ def _script(said: Mapping[str, str]) -> dict[str, str]:
 def _hands(said: Mapping[str, str]) -> dict[str, str]:
     names, letters = ([each.strip() for each in said[key].split(",")] for key in ("hand", "letters"))
     if len(letters) > len(names) or len(names) > len(_LETTERS_OF_HANDS):
-        raise Refused(
+        raise InvalidValueError(
             f"there are {len(names)} hands and {len(letters)} figures of letters to a line; give one for each"
         )
     answers = {f"hands.{hand}.name": name for hand, name in zip(_LETTERS_OF_HANDS, names, strict=False)}
@@ -107,7 +107,7 @@ def exemplar_name(text: str) -> str:
 def _two_lengths(said: str, what: str) -> tuple[str, str]:
     first, cross, second = said.replace("×", "x").partition("x")
     if not cross or not first.strip() or not second.strip():
-        raise Refused(f"the {what} is {said!r}; write width and height as in 170 x 240 or 7 in x 10 in")
+        raise InvalidValueError(f"the {what} is {said!r}; write width and height as in 170 x 240 or 7 in x 10 in")
     return first.strip(), second.strip()
 
 
@@ -115,7 +115,7 @@ def plan_of(given: Mapping[str, str]) -> tuple[Book, str]:
     """The plan that the answers make, and the exemplar as plain text (empty where its words are counted).
 
     Raises:
-        Refused: with every answer that cannot be, or what is wrong with the exemplar's file.
+        InvalidValueError: with every answer that cannot be, or what is wrong with the exemplar's file.
     """
     book, _, plain_text = _plan_and_file(given)
     return book, plain_text
@@ -136,7 +136,7 @@ def make_book(folder: Path, given: Mapping[str, str]) -> Path:
     """Make the folder; a book without a title is called as its folder is.
 
     Raises:
-        Refused: where an answer cannot be, or the folder cannot be made.
+        InvalidValueError: where an answer cannot be, or the folder cannot be made.
     """
     book, content, _ = _plan_and_file({**given, "title": given.get("title") or folder.name})
     files = {exemplar_name(given["text"]): content} if given.get("text") else {}

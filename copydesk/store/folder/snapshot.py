@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.errors import BadFileError, CopydeskError, PathError, Problem
 from copydesk.store.files.book_folder import BOOK_FILE, BookFolder, LedgerPaths, printable
 from copydesk.store.files.disk import Disk
 from copydesk.store.files.text_file import decode, read_bytes, shown
@@ -56,7 +56,7 @@ def take_snapshot(folder: Path, store: LedgerStore) -> Snapshot:
     """Everything a book's folder and its ledger hold.
 
     Raises:
-        Refused: where a file is missing, cannot be read or is not UTF-8.
+        CopydeskError: where a file is missing, cannot be read or is not UTF-8.
     """
     home = BookFolder.at(folder)
     book = read_book(folder)
@@ -81,7 +81,7 @@ def expect_no_own_file(home: BookFolder, book: Book, path: Path) -> None:
     """See that what is written to ``path`` takes the place of no file that the book is made of.
 
     Raises:
-        Refused: where it would.
+        CopydeskError: where it would.
     """
     places = LedgerPaths(home.root)
     own = {places.ledger, home.root / BOOK_FILE, *map(home.path, files_named(book))}
@@ -90,7 +90,7 @@ def expect_no_own_file(home: BookFolder, book: Book, path: Path) -> None:
     except (OSError, RuntimeError, ValueError):
         return  # no file can be written there; whoever writes it says so
     if meant in own or meant.is_relative_to(places.hidden):
-        raise Refused(Problem(printable(path), 0, 0, "is a file that the book is made of; choose another name"))
+        raise PathError(Problem(printable(path), 0, 0, "is a file that the book is made of; choose another name"))
 
 
 def make_from_snapshot(folder: Path, whole: Snapshot, name: str, *, disk: Disk | None = None) -> Path:
@@ -103,13 +103,13 @@ def make_from_snapshot(folder: Path, whole: Snapshot, name: str, *, disk: Disk |
         disk: another disk than the usual one.
 
     Raises:
-        Refused: where the book could not be opened afterwards, something is there already, or the disk refuses.
+        CopydeskError: where the book could not be opened afterwards, something is there already, or the disk refuses.
     """
     contents = {BOOK_FILE: encoded(BOOK_FILE, whole.plan)}
     for inside in files_named(whole.book):
         _expect_own_name(folder, inside, name)
         if inside not in whole.texts:
-            raise Refused(Problem(name, 0, 0, f"the plan names the file {shown(inside)}, whose text is not here"))
+            raise BadFileError(Problem(name, 0, 0, f"the plan names the file {shown(inside)}, whose text is not here"))
         contents[inside] = encoded(inside, whole.texts[inside])
     _expect_entries(whole.entries, name)
     if whole.entries:
@@ -128,7 +128,7 @@ def _expect_own_name(folder: Path, inside: str, name: str) -> None:
     taken = (BOOK_FILE, LedgerPaths(folder).ledger.name)
     if any(part.startswith(".") for part in parts) or parts[0].casefold() in taken:
         what = f"the plan gives a text the name {shown(inside)}, which no text may bear; choose another"
-        raise Refused(Problem(name, 0, 0, what))
+        raise BadFileError(Problem(name, 0, 0, what))
 
 
 def _expect_entries(entries: Sequence[EntryDict], name: str) -> None:
@@ -137,7 +137,7 @@ def _expect_entries(entries: Sequence[EntryDict], name: str) -> None:
         more = Problem(name, 0, 0, f"{len(problems) - MOST_TOLD} entries more are wrong; mend these first")
         problems = [*problems[:MOST_TOLD], more]
     if problems:
-        raise Refused(*problems)
+        raise BadFileError(*problems)
 
 
 def _wrong_entries(entries: Sequence[object], name: str) -> Iterator[Problem]:
@@ -171,16 +171,16 @@ def _try(made: Path, entries: Sequence[EntryDict], name: str) -> None:
     """Open the book that was made as every opening will, and work everything out.
 
     Raises:
-        Refused: with what a later opening would be refused for.
+        CopydeskError: with what a later opening would be refused for.
     """
     try:
         _work_out(made, entries)
-    except Refused as refused:
-        raise Refused(*(_as_in(problem, made, name) for problem in refused.problems)) from None
+    except CopydeskError as refused:
+        raise BadFileError(*(_as_in(problem, made, name) for problem in refused.problems)) from None
     except Exception as error:
         # Whatever a file from elsewhere makes of the book must not come to light only once it is in use.
         what = f"the entries make no book ({type(error).__name__}); have them written again by what wrote them"
-        raise Refused(Problem(name, 0, 0, what)) from error
+        raise BadFileError(Problem(name, 0, 0, what)) from error
 
 
 def _as_in(problem: Problem, made: Path, name: str) -> Problem:
@@ -202,7 +202,7 @@ def _work_out(made: Path, entries: Sequence[EntryDict]) -> None:
     state = BookState(written.book, written.exemplar, Ledger(map(Entry.from_document, entries)), written.samples)
     problems = pages_beyond(home, written.book, state.planned)
     if problems:
-        raise Refused(*problems)
+        raise BadFileError(*problems)
     for index in range(state.collation.pages):
         page_account(state, index)
     space_accounts(state)

@@ -20,7 +20,7 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING, Any
 
-from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.errors import BadFileError, Problem
 from copydesk.store.files.text_file import decode, read_bytes, shown
 from copydesk.store.folder.new_book import encoded
 from copydesk.store.folder.snapshot import Snapshot
@@ -80,7 +80,7 @@ def read_snapshot(path: Path, name: str) -> Snapshot:
     """The book in the document at ``path``, which a person knows by ``name``.
 
     Raises:
-        Refused: where it cannot be read or is no such document, with what is wrong in it.
+        BadFileError: where it cannot be read or is no such document, with what is wrong in it.
     """
     return snapshot_from_json(decode(read_bytes(path, name, LARGEST), name), name)
 
@@ -89,7 +89,7 @@ def snapshot_from_json(text: str, name: str) -> Snapshot:
     """The book that a document holds.
 
     Raises:
-        Refused: where it is not JSON (with line and column) or no such document.
+        BadFileError: where it is not JSON (with line and column) or no such document.
     """
     parts = _parsed(text, name)
     if not isinstance(parts, dict):
@@ -113,7 +113,7 @@ def _parsed(text: str, name: str) -> object:
         return json.loads(text, object_pairs_hook=_once(name), parse_constant=_no_number(name))
     except json.JSONDecodeError as error:
         what = f"this is not JSON ({error.msg[:1].lower()}{error.msg[1:]}); put it right, or export the book again"
-        raise Refused(Problem(name, error.lineno, error.colno, what)) from None
+        raise BadFileError(Problem(name, error.lineno, error.colno, what)) from None
     except RecursionError:
         raise _wrong(name, "values are nested too deeply; export the book again") from None
     except ValueError:
@@ -156,7 +156,7 @@ def _expect_parts(parts: Mapping[str, Any], name: str) -> None:
         elif not isinstance(value, _SORTS[key][0]) or isinstance(value, bool):
             said.append(f"has a {key!r} that cannot be; write {_SORTS[key][1]}")
     if said:
-        raise Refused(*(Problem(name, 0, 0, what) for what in said))
+        raise BadFileError(*(Problem(name, 0, 0, what) for what in said))
 
 
 def _book(parts: Mapping[str, Any], name: str) -> Book:
@@ -183,9 +183,9 @@ def _texts(book: Book, exemplar: str | None, samples: Mapping[str, Any], name: s
     elif file != exemplar:
         said.append("the plan names an exemplar's file and there is no exemplar, or the other way; give both or none")
     if said:
-        raise Refused(*(Problem(name, 0, 0, what) for what in said))
+        raise BadFileError(*(Problem(name, 0, 0, what) for what in said))
     return texts
 
 
-def _wrong(name: str, what: str) -> Refused:
-    return Refused(Problem(name, 0, 0, what))
+def _wrong(name: str, what: str) -> BadFileError:
+    return BadFileError(Problem(name, 0, 0, what))

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import Problem
 from copydesk.store.files.book_folder import LedgerPaths
-from copydesk.store.files.disk import Disk, refusal
+from copydesk.store.files.disk import Disk, disk_error
 from copydesk.store.files.file_lock import held
 from copydesk.store.journal.ledger_copies import Copy, expect_known_form, in_order, only_in, read_both, whole_file
 from copydesk.store.journal.line_format import SCHEMA, Header, breaks, new_book, numbers_of_damage
@@ -31,7 +31,7 @@ def audit(folder: Path, *, disk: Disk | None = None) -> tuple[Problem, ...]:
     A mirror that is missing or lags behind is no fault: the next entry brings it up to date.
 
     Raises:
-        Refused: where the files cannot be read at all.
+        CopydeskError: where the files cannot be read at all.
     """
     disk, places = disk or Disk(), LedgerPaths(folder)
     ledger, mirror = read_both(places, disk)
@@ -134,7 +134,7 @@ def mend(folder: Path, *, disk: Disk | None = None) -> Mended:
     """Make the ledger in ``folder`` whole again from the two copies there are; sound files are left as they are.
 
     Raises:
-        Refused: where the folder cannot be written, or a newer program wrote the ledger; nothing was changed.
+        CopydeskError: where the folder cannot be written, or a newer program wrote the ledger; nothing was changed.
     """
     disk, places = disk or Disk(), LedgerPaths(folder)
     with held(places, disk):
@@ -144,7 +144,7 @@ def mend(folder: Path, *, disk: Disk | None = None) -> Mended:
         try:
             return _mend(places, disk, ledger, mirror)
         except OSError as error:
-            raise refusal(error, folder, "The ledger could not be mended wholly") from error
+            raise disk_error(error, folder, "The ledger could not be mended wholly") from error
 
 
 def _mend(places: LedgerPaths, disk: Disk, ledger: Copy, mirror: Copy) -> Mended:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, cast
 
-from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.errors import DamagedLedgerError, InvalidValueError, Problem
 from copydesk.book.common.progress import heard, part, unheard
-from copydesk.store.files.disk import refusal
+from copydesk.store.files.disk import disk_error
 from copydesk.store.journal.line_format import (
     NO_ENTRY,
     SCHEMA,
@@ -75,7 +75,7 @@ class Journal:
         Entries not known before are added to ``fresh``; ``hear`` hears how far the reading of a whole file is.
 
         Raises:
-            Refused: where the file cannot be read, or was there and is gone.
+            CopydeskError: where the file cannot be read, or was there and is gone.
         """
         try:
             status = self.disk.look(self.path)
@@ -84,11 +84,11 @@ class Journal:
             elif _mark(status) != self._mark:
                 self._read_more(status, hear)
         except OSError as error:
-            raise refusal(error, self.path, "The ledger cannot be read now") from error
+            raise disk_error(error, self.path, "The ledger cannot be read now") from error
 
     def _expect_nothing(self) -> None:
         if self.length or self.tail:
-            raise Refused(
+            raise DamagedLedgerError(
                 f"{self.path} is gone; put the folder back as it was, or bring the ledger back with copydesk audit "
                 f"--mend {self.path.parent}"
             )
@@ -181,13 +181,13 @@ class Journal:
 
         Raises:
             OSError: where the disk refuses; then nothing was added.
-            Refused: where an entry cannot be written as a line.
+            CopydeskError: where an entry cannot be written as a line.
         """
         header = b"" if self.length else header_line(Header(SCHEMA, new_book()))
         data = header + entry_line(self._next_number, entries)
         found = scan(data, first=self._next_line)
         if found.damaged:
-            raise Refused(NO_ENTRY)
+            raise InvalidValueError(NO_ENTRY)
         self._mark = self._mark and (*self._mark[:2], -1, -1)  # where this fails, look at the file's end again
         status = self.disk.append(self.path, data, self.length, sync_name=not self._name_is_safe)
         self._name_is_safe = True

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
-from copydesk.store.files.disk import because, refusal
+from copydesk.book.common.errors import CopydeskError, LedgerMismatchError
+from copydesk.store.files.disk import because, disk_error
 from copydesk.store.journal.line_format import SCHEMA, Header, Scan, entry_line, header_line, scan
 
 if TYPE_CHECKING:
@@ -53,13 +53,13 @@ def read_copy(path: Path, disk: Disk) -> Copy:
     """Read the file at ``path``; one that is not there holds nothing.
 
     Raises:
-        Refused: where it cannot be read, or is no ordinary file.
+        LedgerMismatchError: where it cannot be read, or is no ordinary file.
     """
     try:
         there = disk.look(path) is not None
         data = disk.read(path)[1] if there else b""
     except OSError as error:
-        raise refusal(error, path, "The ledger cannot be read") from error
+        raise disk_error(error, path, "The ledger cannot be read") from error
     return Copy(path, there, data, scan(data))
 
 
@@ -78,10 +78,10 @@ def expect_known_form(copy: Copy) -> None:
     """Stop where a newer program wrote the file.
 
     Raises:
-        Refused: saying so.
+        LedgerMismatchError: saying so.
     """
     if copy.found.schema > SCHEMA:
-        raise Refused(
+        raise LedgerMismatchError(
             f"Nothing was changed: {copy.path} was written by a newer copydesk (its form is {copy.found.schema}, this "
             f"program knows {SCHEMA}); use the newer program"
         )
@@ -120,7 +120,7 @@ def extend_mirror(places: LedgerPaths, disk: Disk, data: bytes, at: int) -> str:
         disk.append(places.mirror, data, size, sync=False)
     except OSError as error:
         return f"The entry is safe, but the mirror of the ledger could not be written: {because(error)}"
-    except Refused as refused:
+    except CopydeskError as refused:
         return f"The entry is safe, but the mirror of the ledger could not be written: {refused}"
     return ""
 

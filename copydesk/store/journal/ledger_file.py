@@ -7,10 +7,10 @@ from datetime import datetime
 from threading import RLock
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError, DamagedLedgerError, NotAllowedError
 from copydesk.book.common.progress import unheard
 from copydesk.store.files.book_folder import LedgerPaths
-from copydesk.store.files.disk import Disk, refusal
+from copydesk.store.files.disk import Disk, disk_error
 from copydesk.store.files.file_lock import PATIENCE, held
 from copydesk.store.journal.journal import Journal
 from copydesk.store.journal.ledger_copies import extend_mirror, mirror_holds_more
@@ -50,7 +50,7 @@ class LedgerFile:
         """Open the ledger of the book in ``folder`` and read it; ``hear`` hears how far the reading is.
 
         Raises:
-            Refused: where the folder or the file cannot be read, or the file is a link.
+            CopydeskError: where the folder or the file cannot be read, or the file is a link.
         """
         from copydesk.store.journal.tinydb_storage import EntryDatabase
 
@@ -82,14 +82,14 @@ class LedgerFile:
         if journal.tail:
             # Another desk may be writing this line just now: look again once it has let go of the lock.
             if not self._asked:
-                with suppress(Refused), held(self._places, self._disk, _UNTIL_SURE):
+                with suppress(CopydeskError), held(self._places, self._disk, _UNTIL_SURE):
                     pass
             journal.catch_up()
             self._torn = bool(journal.tail)
         return journal
 
     def _mirror_holds_more(self) -> bool:
-        with suppress(OSError, Refused):
+        with suppress(OSError, CopydeskError):
             return mirror_holds_more(self._places, self._disk)
         return False
 
@@ -155,7 +155,7 @@ class LedgerFile:
         """Entries not handed out before: what other desks added. One look at the file where there is nothing new.
 
         Raises:
-            Refused: where the ledger cannot be reached; what was read before still stands.
+            CopydeskError: where the ledger cannot be reached; what was read before still stands.
         """
         with self._door:
             self._journal.catch_up()
@@ -167,7 +167,7 @@ class LedgerFile:
         """Keep one entry; it is on the platter when this returns.
 
         Raises:
-            Refused: where it cannot be kept; then nothing was recorded.
+            CopydeskError: where it cannot be kept; then nothing was recorded.
         """
         return self.append_many([draft])[0]
 
@@ -175,7 +175,7 @@ class LedgerFile:
         """Keep several entries as one line: all are on the platter when this returns, or none was recorded.
 
         Raises:
-            Refused: where they cannot be kept.
+            CopydeskError: where they cannot be kept.
         """
         with self._door, self._writing():
             made = entries_of(drafts, self._journal.next_tick, self.desk)
@@ -197,17 +197,17 @@ class LedgerFile:
                 self._settle_end()
                 yield
             except OSError as error:
-                raise refusal(error, self._places.ledger, "Nothing was recorded") from error
+                raise disk_error(error, self._places.ledger, "Nothing was recorded") from error
 
     def _expect_writable(self) -> None:
         if self.why_read_only:
-            raise Refused(f"Nothing was recorded: {self.why_read_only}")
+            raise NotAllowedError(f"Nothing was recorded: {self.why_read_only}")
 
     def _settle_end(self) -> None:
         """Set an unfinished last line aside, and leave room for what only the mirror still has.
 
         Raises:
-            Refused: where the mirror is all that is left.
+            CopydeskError: where the mirror is all that is left.
         """
         if self._journal.unended:
             self._journal.end_line()
@@ -219,7 +219,7 @@ class LedgerFile:
 
     def _leave_room(self) -> None:
         if not self._journal.length:
-            raise Refused(
+            raise DamagedLedgerError(
                 f"Nothing was recorded: {self._places.ledger} is gone or empty, but its mirror is not; "
                 f"{self._how_to_mend()}; to begin a new ledger, remove {self._places.mirror} too"
             )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Protocol
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -59,14 +59,14 @@ class LedgerStore(Protocol):
         called inside it to take those first.
 
         Raises:
-            Refused: where it cannot be kept; then nothing was recorded.
+            InvalidValueError: where it cannot be kept; then nothing was recorded.
         """
 
     def append_many(self, drafts: Sequence[Draft]) -> list[EntryDict]:
         """Keep several entries together: all of them are safe when this returns, or none was recorded.
 
         Raises:
-            Refused: where they cannot be kept.
+            InvalidValueError: where they cannot be kept.
         """
 
     def refresh(self) -> list[EntryDict]:
@@ -75,7 +75,7 @@ class LedgerStore(Protocol):
         With a server, what another desk added comes once its call has arrived, a moment later.
 
         Raises:
-            Refused: where the ledger cannot be reached; what was read before still stands.
+            InvalidValueError: where the ledger cannot be reached; what was read before still stands.
         """
 
     def close(self) -> None:
@@ -99,14 +99,14 @@ def new_among(entries: Sequence[EntryDict], known: Mapping[str, EntryDict]) -> l
     """Those not kept before (a desk that was not told that an entry is safe may ask again).
 
     Raises:
-        Refused: where an id stands for another entry already.
+        InvalidValueError: where an id stands for another entry already.
     """
     new: dict[str, EntryDict] = {}
     for entry in entries:
         name = str(entry.get("entry"))
         kept = known.get(name) or new.setdefault(name, entry)
         if kept is not entry and not same_but_for_time(kept, entry):
-            raise Refused(f"Nothing was recorded: the id {name!r} belongs to another entry; give a new one")
+            raise InvalidValueError(f"Nothing was recorded: the id {name!r} belongs to another entry; give a new one")
     return list(new.values())
 
 

@@ -17,7 +17,7 @@ from json import JSONEncoder
 from typing import TYPE_CHECKING, NamedTuple, TypeGuard
 from zlib import crc32
 
-from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.errors import InvalidValueError, Problem
 from copydesk.book.common.progress import by_turns, unheard
 
 if TYPE_CHECKING:
@@ -111,7 +111,7 @@ def entry_line(number: int, entries: Sequence[EntryDict]) -> bytes:
     """The line that keeps these entries together, with its line end.
 
     Raises:
-        Refused: where a text holds half a character, or a number is not one.
+        InvalidValueError: where a text holds half a character, or a number is not one.
     """
     return _sealed({"number": number, "entries": list(entries)})
 
@@ -120,11 +120,11 @@ def expect_entries(entries: Sequence[EntryDict]) -> None:
     """See that each of these can be kept.
 
     Raises:
-        Refused: where one lacks its id or its tick, or cannot be written as a line.
+        InvalidValueError: where one lacks its id or its tick, or cannot be written as a line.
     """
     entry_line(0, entries)
     if not all(map(_is_entry, entries)):
-        raise Refused(NO_ENTRY)
+        raise InvalidValueError(NO_ENTRY)
 
 
 def _sealed(content: dict[str, JsonValue | list[EntryDict]]) -> bytes:
@@ -132,9 +132,13 @@ def _sealed(content: dict[str, JsonValue | list[EntryDict]]) -> bytes:
         body = _encode(content)[:-1].encode()
     except UnicodeEncodeError as error:
         half = error.object[error.start : error.end]
-        raise Refused(f"the text holds half a character ({half!a}) that cannot be kept; type it again") from None
+        raise InvalidValueError(
+            f"the text holds half a character ({half!a}) that cannot be kept; type it again"
+        ) from None
     except (ValueError, RecursionError):
-        raise Refused("a value is not a finite number or is nested without end; give plain texts and numbers") from None
+        raise InvalidValueError(
+            "a value is not a finite number or is nested without end; give plain texts and numbers"
+        ) from None
     return body + _SEAL % crc32(body) + b"\n"
 
 

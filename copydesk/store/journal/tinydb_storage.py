@@ -12,7 +12,7 @@ from tinydb import TinyDB
 from tinydb.storages import Storage
 from tinydb.table import Table
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import NotAllowedError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
@@ -38,9 +38,11 @@ class JournalStorage(Storage):
         """Refuse: entries are added, never changed and never removed.
 
         Raises:
-            Refused: always.
+            NotAllowedError: always.
         """
-        raise Refused("the ledger's entries are never changed or removed; undo one by adding an entry that voids it")
+        raise NotAllowedError(
+            "the ledger's entries are never changed or removed; undo one by adding an entry that voids it"
+        )
 
     def insert(self, documents: list[dict[str, Any]]) -> range:
         """Keep new documents, together and safely; the numbers they got."""

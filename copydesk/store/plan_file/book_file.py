@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.errors import BadPlanError, CopydeskError, Problem
 from copydesk.book.plan import Book, GatheringPlan, Hand
 from copydesk.store.files.book_folder import BOOK_FILE, BookFolder
 from copydesk.store.files.source_texts import read_exemplar_file
@@ -31,7 +31,7 @@ def read_book(folder: Path) -> Book:
     """The book that a folder's ``book.yaml`` describes.
 
     Raises:
-        Refused: with every mistake in it, sorted by place; or where there is no such folder or file.
+        BadPlanError: with every mistake in it, sorted by place; or where there is no such folder or file.
     """
     return read_book_with_places(folder)[0]
 
@@ -40,7 +40,7 @@ def read_book_with_places(folder: Path) -> tuple[Book, ValuePlaces]:
     """The book of a folder, and where each of its values stands.
 
     Raises:
-        Refused: as for ``read_book``.
+        BadPlanError: as for ``read_book``.
     """
     plan = read_plan(BookFolder.at(folder))
     return plan.finish(), ValuePlaces(plan.reading.file, plan.reading.places)
@@ -56,10 +56,10 @@ class Plan(NamedTuple):
         """The book.
 
         Raises:
-            Refused: with every mistake the reading holds, sorted by place.
+            BadPlanError: with every mistake the reading holds, sorted by place.
         """
         if self.reading.problems:
-            raise Refused(*self.told())
+            raise BadPlanError(*self.told())
         return assemble(self.values)
 
     def told(self) -> list[Problem]:
@@ -75,7 +75,7 @@ def read_plan(home: BookFolder) -> Plan:
     """The plan of a folder, mistakes and all.
 
     Raises:
-        Refused: where ``book.yaml`` cannot be read at all.
+        BadPlanError: where ``book.yaml`` cannot be read at all.
     """
     name = home.name(BOOK_FILE)
     plan = parse_plan(decode(read_bytes(home.path(BOOK_FILE), name, LARGEST), name), name)
@@ -91,7 +91,7 @@ def parse_plan(text: str, name: str) -> Plan:
         name: what a person knows the file by.
 
     Raises:
-        Refused: where it is not YAML that can be read.
+        BadPlanError: where it is not YAML that can be read.
     """
     tree, found = read_tree(text, name)
     return plan_of_tree(tree or Entries((), 0, 0), name, found)
@@ -142,7 +142,7 @@ def _check_files(reading: Reading, home: BookFolder) -> None:
         try:
             if not home.path(named).is_file():
                 reading.say(path, f"names {shown(named)}, and there is no such file in the folder; put it there")
-        except Refused as error:
+        except CopydeskError as error:
             reading.say(path, error.problems[0].what)
         except OSError:
             reading.say(path, f"names {shown(named)}, which cannot be looked at; look at its rights")
@@ -152,7 +152,7 @@ def read_text(folder: Path, book: Book) -> str:
     """The text of a book's exemplar; empty where only counts are known.
 
     Raises:
-        Refused: where the file is missing, cannot be read or is not UTF-8, with line and column.
+        BadPlanError: where the file is missing, cannot be read or is not UTF-8, with line and column.
     """
     if book.exemplar.text is None:
         return ""

@@ -10,7 +10,7 @@ from collections import Counter
 from itertools import chain
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.layout.flaws import flaw_problem
 from copydesk.book.plan import (
     Change,
@@ -120,7 +120,7 @@ def _breaking(reading: Reading) -> None:
 
     try:
         divider(language)
-    except Refused as refused:
+    except CopydeskError as refused:
         reading.tell(("language",), str(refused.problems[0].what))
 
 
@@ -155,7 +155,7 @@ def _allow(reading: Reading) -> None:
         for key, value in given.items():
             try:
                 Allowances.from_mapping({key: value})
-            except Refused as error:
+            except CopydeskError as error:
                 reading.tell(("allow", key), error.problems[0].what)
 
 
@@ -192,7 +192,7 @@ def _by_formula(reading: Reading, plan: dict[str, str]) -> Size | None:
     parsed = parse(plan["formula"])
     try:
         parsed.collation()
-    except Refused as error:
+    except CopydeskError as error:
         reading.tell(("gatherings", "formula"), error.problems[0].what)
         return None
     return Size(len(parsed.gatherings), parsed.leaves)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import count
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.units import show_length
 from copydesk.book.layout.canons import canon_named
 from copydesk.book.layout.page_layout import lay_out
@@ -74,7 +74,7 @@ def _four_or_canon(reading: Reading, margins: Margins) -> None:
             reading.say(_MARGINS, f"are given by a canon and by {given[0]} too; take one of them out")
         try:
             canon_named(margins.canon)
-        except Refused as error:
+        except CopydeskError as error:
             reading.tell((*_MARGINS, "canon"), str(error))
     elif missing:
         reading.say(_MARGINS, f"have no {' and no '.join(missing)}; give inner, head, outer and foot, or a canon")
@@ -91,7 +91,7 @@ def _try(
 ) -> PageLayout | None:
     try:
         return lay_out(page, columns, ruling, script, unit_of(reading))
-    except Refused as error:
+    except CopydeskError as error:
         for problem in error.problems:
             reading.tell(path, problem.what)
         return None

@@ -7,7 +7,7 @@ from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
-from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.errors import BadPlanError, Problem
 from copydesk.store.plan_file.book_file import plan_of_tree
 from copydesk.store.plan_file.plan_text import plan_values
 from copydesk.store.plan_file.yaml_places import DEEPEST, Entries, Items, Scalar
@@ -38,7 +38,7 @@ def book_from_data(data: Mapping[str, Any], name: str) -> Book:
         name: what a person knows the data by.
 
     Raises:
-        Refused: with every mistake in them.
+        BadPlanError: with every mistake in them.
     """
     return plan_of_tree(_tree(data, name, DEEPEST), name).finish()
 
@@ -51,7 +51,7 @@ def book_from_answers(answers: Mapping[str, str]) -> Book:
             list, as in ``divisions.1.title``. The rules are those of ``book.yaml``.
 
     Raises:
-        Refused: with every answer that cannot be.
+        BadPlanError: with every answer that cannot be.
     """
     tree = _tree_of_answers({tuple(key.split(".")): text for key, text in answers.items()})
     return plan_of_tree(tree, "").finish()
@@ -71,7 +71,7 @@ def _tree_of_answers(answers: Mapping[tuple[str, ...], str]) -> Tree:
 def _tree(value: object, name: str, levels: int) -> Tree:
     """Data as the reader of plans takes them: every scalar as the text that would stand there."""
     if not levels:
-        raise Refused(Problem(name, 0, 0, "values are nested too deeply; take the brackets out"))
+        raise BadPlanError(Problem(name, 0, 0, "values are nested too deeply; take the brackets out"))
     if isinstance(value, Mapping):
         pairs = ((Scalar(str(key), False, 0, 0), _tree(part, name, levels - 1)) for key, part in value.items())
         return Entries(tuple(pairs), 0, 0)

@@ -6,7 +6,7 @@ import re
 from datetime import date
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.units import parse_length
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_place
@@ -119,7 +119,7 @@ def length(low: float = 0.0, high: float = 5_000.0, *, above: bool = False) -> V
             return None
         try:
             return _within(parse_length(scalar.text), low, high, above)
-        except Refused:
+        except CopydeskError:
             return None
 
     return ValueKind(f"a length {_bounds(low, high, above)} mm, or with its unit, as in 18 cm or 7 in", parse)
@@ -164,7 +164,7 @@ def page_name() -> ValueKind:
     def parse(scalar: Scalar) -> str | None:
         try:
             return str(Page.parse(scalar.text))
-        except Refused:
+        except CopydeskError:
             return None
 
     return ValueKind("a leaf number and r or v, as in 12r", parse)
@@ -204,7 +204,7 @@ def formula() -> ValueKind:
 
         try:
             formula.parse(scalar.text)
-        except Refused as error:
+        except CopydeskError as error:
             problem = error.problems[0]
             at = problem.column - 1 if problem.line == 1 else 0
             raise Wrong(f"cannot be read: {problem.what}", at + scalar.quoted) from None

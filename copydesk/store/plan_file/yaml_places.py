@@ -9,7 +9,7 @@ from __future__ import annotations
 from itertools import islice
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.errors import BadPlanError, Problem
 from copydesk.store.files.text_file import controls_in, place_of, shown
 
 if TYPE_CHECKING:
@@ -65,11 +65,13 @@ def read_tree(text: str, file: str) -> tuple[Tree | None, list[Problem]]:
         file: what a person knows it by.
 
     Raises:
-        Refused: where the YAML is broken, with the place where that shows; where it is no safe YAML to read.
+        BadPlanError: where the YAML is broken, with the place where that shows; where it is no safe YAML to read.
     """
     if controls := list(islice(controls_in(text), 20)):
         what = "a control character (U+{:04X}) stands here; take it out"
-        raise Refused(*(Problem(file, *place_of(text, found), what.format(ord(text[found]))) for found in controls))
+        raise BadPlanError(
+            *(Problem(file, *place_of(text, found), what.format(ord(text[found]))) for found in controls)
+        )
     node = _compose(text if text.isascii() else text.translate(_BREAKS), file)
     if node is None:
         return None, []
@@ -84,11 +86,11 @@ def _compose(text: str, file: str) -> Node | None:
     try:
         return loader.get_single_node()  # type: ignore[no-any-return]
     except yaml.YAMLError as error:
-        raise Refused(_broken(error, text, file)) from None
+        raise BadPlanError(_broken(error, text, file)) from None
     except RecursionError:
-        raise Refused(Problem(file, 0, 0, "values are nested too deeply; take the brackets out")) from None
+        raise BadPlanError(Problem(file, 0, 0, "values are nested too deeply; take the brackets out")) from None
     except UnicodeEncodeError:
-        raise Refused(Problem(file, 0, 0, "holds half of a character; save it again as UTF-8")) from None
+        raise BadPlanError(Problem(file, 0, 0, "holds half of a character; save it again as UTF-8")) from None
     finally:
         loader.dispose()
 
@@ -159,7 +161,9 @@ class _Planter:
         if id(node) in self.seen:
             self.repeated += 1
             if self.repeated > MOST_REPEATED:
-                raise Refused(Problem(self.file, line, column, "is repeated too often by way of *; write values out"))
+                raise BadPlanError(
+                    Problem(self.file, line, column, "is repeated too often by way of *; write values out")
+                )
         self.seen.add(id(node))
         if node.tag not in _ALLOWED_TAGS:
             self._say(
@@ -168,7 +172,7 @@ class _Planter:
         if node.id == "scalar":
             return Scalar(node.value, bool(node.style), line, column)
         if not levels:
-            raise Refused(Problem(self.file, line, column, "values are nested too deeply; take the brackets out"))
+            raise BadPlanError(Problem(self.file, line, column, "values are nested too deeply; take the brackets out"))
         if node.id == "sequence":
             return Items(tuple([self.plant(item, levels - 1) for item in node.value]), line, column)
         return Entries(tuple(self._entries(node.value, levels - 1)), line, column)

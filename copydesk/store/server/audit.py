@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import psycopg
 
-from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.errors import Problem, ServerRefusedError, ServerUnreachableError
 from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.files.disk import Disk
 from copydesk.store.journal.ledger_copies import read_copy
@@ -80,17 +80,17 @@ def mend_server(folder: Path, service: str) -> tuple[str, ...]:
     """Write damaged rows anew from what this folder has of them; sentences on what was done and could not be.
 
     Raises:
-        Refused: where the server does not answer or will not let this be done; nothing was changed.
+        CopydeskError: where the server does not answer or will not let this be done; nothing was changed.
     """
     link = ServerLink(service)
     try:
         database = link.database()
         if database is None:
-            raise Refused(f"Nothing was mended: the server {service} does not answer ({link.why_away})")
+            raise ServerUnreachableError(f"Nothing was mended: the server {service} does not answer ({link.why_away})")
         with database.transaction():
             return tuple(_mended(database, folder, service))
     except psycopg.Error as error:
-        raise Refused(words.refuses("Nothing was mended", service, reason(error))) from error
+        raise ServerRefusedError(words.refuses("Nothing was mended", service, reason(error))) from error
     finally:
         link.close()
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.files.disk import Disk, QuickDisk, because
 from copydesk.store.files.file_lock import held
@@ -35,7 +35,7 @@ class ServerCopy:
         """Read the copy.
 
         Raises:
-            Refused: where it is there and cannot be read.
+            CopydeskError: where it is there and cannot be read.
         """
         self._home = LedgerPaths(folder)
         self._places = LedgerPaths(self._home.server_copy)
@@ -61,7 +61,7 @@ class ServerCopy:
         """Entries that other desks on this folder read since; none where the copy cannot be looked at now."""
         try:
             return self._file.refresh()
-        except Refused:
+        except CopydeskError:
             return []
 
     def follow(self, mark: str, entries: Sequence[EntryDict]) -> None:
@@ -73,7 +73,7 @@ class ServerCopy:
             if self.mark == mark and self._pending:
                 self._file.append_many([as_it_is(entry) for entry in self._pending])
                 self._pending = []
-        except Refused as refused:
+        except CopydeskError as refused:
             self.trouble = f"The copy of the server's ledger could not be kept: {refused}"
         except OSError as error:
             self.trouble = f"The copy of the server's ledger could not be kept: {self.path}: {because(error)}"

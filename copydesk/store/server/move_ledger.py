@@ -12,9 +12,15 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import psycopg
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import (
+    DamagedLedgerError,
+    LedgerMismatchError,
+    NotAllowedError,
+    ServerRefusedError,
+    ServerUnreachableError,
+)
 from copydesk.store.files.book_folder import LedgerPaths
-from copydesk.store.files.disk import Disk, refusal
+from copydesk.store.files.disk import Disk, disk_error
 from copydesk.store.files.file_lock import held
 from copydesk.store.journal.ledger_copies import Copy, expect_known_form, in_order, read_both, read_copy, whole_file
 from copydesk.store.journal.ledger_store import same_but_for_time
@@ -50,7 +56,10 @@ def move_to_server(folder: Path, book: Book, *, disk: Disk | None = None) -> Mov
     Where the folder has no ledger and the server lost its own, the copy that was read from it is sent.
 
     Raises:
-        Refused: where the plan names none, it does not answer, or the ledger is damaged; everything stands as it was.
+        NotAllowedError: where the plan names none.
+        ServerUnreachableError, ServerRefusedError: where it does not answer, or will not take the entries.
+        DamagedLedgerError, LedgerMismatchError: where the ledger here is damaged, or the one there is of another book.
+            In each case everything is as it was.
     """
     disk, places = disk or Disk(), LedgerPaths(folder)
     with held(places, disk):
@@ -60,9 +69,11 @@ def move_to_server(folder: Path, book: Book, *, disk: Disk | None = None) -> Mov
                 moved = _send(database, book, ledger)
             kept = tuple(_set_aside(places, disk, copy) for copy in (mirror, ledger) if _lies_open(places, copy))
         except psycopg.Error as error:
-            raise Refused(words.refuses(_NOTHING, book.server, reason(error))) from error
+            raise ServerRefusedError(words.refuses(_NOTHING, book.server, reason(error))) from error
         except OSError as error:
-            raise refusal(error, folder, "The ledger is on the server, and its file could not be set aside") from error
+            raise disk_error(
+                error, folder, "The ledger is on the server, and its file could not be set aside"
+            ) from error
     return moved._replace(kept=kept)
 
 
@@ -74,7 +85,7 @@ def _sound(places: LedgerPaths, disk: Disk) -> tuple[Copy, Copy]:
     expect_known_form(ledger)
     found = ledger.found
     if found.damaged or found.tail or breaks(found, 1) or mirror.entries.keys() - ledger.entries.keys():
-        raise Refused(f"{_NOTHING}: {ledger.path} is damaged; first copydesk audit --mend {places.folder}")
+        raise DamagedLedgerError(f"{_NOTHING}: {ledger.path} is damaged; first copydesk audit --mend {places.folder}")
     return ledger, mirror
 
 
@@ -94,7 +105,7 @@ class _line:  # noqa: N801 - used as a function
 
     def __init__(self, book: Book) -> None:
         if not book.server:
-            raise Refused(
+            raise NotAllowedError(
                 f"{_NOTHING}: book.yaml names no server; write `server: NAME` into it, NAME being what libpq's service "
                 "file calls the database"
             )
@@ -105,7 +116,9 @@ class _line:  # noqa: N801 - used as a function
         database = self._link.database()
         if database is None:
             self._link.close()
-            raise Refused(f"{_NOTHING}: the server {self._service} does not answer ({self._link.why_away})")
+            raise ServerUnreachableError(
+                f"{_NOTHING}: the server {self._service} does not answer ({self._link.why_away})"
+            )
         return database
 
     def __exit__(self, *_: object) -> None:
@@ -130,9 +143,9 @@ def _send(database: Database, book: Book, ledger: Copy) -> Moved:
 
 def _expect_fit(row: LedgerRow, ledger: Copy, service: str) -> None:
     if row.form > rows.FORM:
-        raise Refused(f"{_NOTHING}: {words.newer(service, row.form, rows.FORM)}")
+        raise LedgerMismatchError(f"{_NOTHING}: {words.newer(service, row.form, rows.FORM)}")
     if ledger.found.book and row.mark != ledger.found.book:
-        raise Refused(
+        raise LedgerMismatchError(
             f"{_NOTHING}: the ledger on the server {service} bears the mark of another book; give this book a "
             "service of its own"
         )
@@ -141,7 +154,7 @@ def _expect_fit(row: LedgerRow, ledger: Copy, service: str) -> None:
 def _entries(database: Database, service: str) -> dict[str, EntryDict]:
     found = rows.after(database, service, 0)
     if damaged := [row.number for row in found if row.entry is None]:
-        raise Refused(
+        raise DamagedLedgerError(
             f"{_NOTHING}: entries {', '.join(map(str, damaged))} on the server {service} are damaged; first copydesk "
             "audit --mend"
         )
@@ -151,12 +164,12 @@ def _entries(database: Database, service: str) -> dict[str, EntryDict]:
 def _expect_no_clash(there: Mapping[str, EntryDict], ledger: Copy) -> None:
     for name, entry in ledger.entries.items():
         if name in there and not same_but_for_time(there[name], entry):
-            raise Refused(f"{_NOTHING}: the id {name!r} stands for another entry on the server")
+            raise LedgerMismatchError(f"{_NOTHING}: the id {name!r} stands for another entry on the server")
 
 
 def _expect_same(there: Mapping[str, EntryDict], wanted: Mapping[str, EntryDict], where: str) -> None:
     if any(there.get(name) != entry for name, entry in wanted.items()):
-        raise Refused(f"{_NOTHING}: what was sent to {where} does not read back as it was; try again")
+        raise DamagedLedgerError(f"{_NOTHING}: what was sent to {where} does not read back as it was; try again")
 
 
 def move_to_file(folder: Path, book: Book, *, desk: str, disk: Disk | None = None) -> Moved:
@@ -165,7 +178,7 @@ def move_to_file(folder: Path, book: Book, *, desk: str, disk: Disk | None = Non
     What waits here to be sent is sent first.
 
     Raises:
-        Refused: where the plan names none, it does not answer, or something cannot be read or written.
+        CopydeskError: where the plan names none, it does not answer, or something cannot be read or written.
     """
     disk, places = disk or Disk(), LedgerPaths(folder)
     with _line(book) as database, held(places, disk):
@@ -177,9 +190,9 @@ def move_to_file(folder: Path, book: Book, *, desk: str, disk: Disk | None = Non
                 moved = _bring(places, disk, _entries(database, book.server), row.mark)
                 rows.close(database, book.server, f"it was moved into the folder {folder.name} of the desk {desk}")
         except psycopg.Error as error:
-            raise Refused(words.refuses(_NOTHING, book.server, reason(error))) from error
+            raise ServerRefusedError(words.refuses(_NOTHING, book.server, reason(error))) from error
         except OSError as error:
-            raise refusal(error, folder, _NOTHING) from error
+            raise disk_error(error, folder, _NOTHING) from error
         kept = tuple(_leave_copies(places, disk))
     return moved._replace(kept=kept)
 
@@ -189,7 +202,7 @@ def _send_what_waits(folder: Path, book: Book, desk: str) -> None:
     try:
         store.refresh()
         if store.waiting:
-            raise Refused(f"{_NOTHING}: {' '.join(store.notes)}")
+            raise NotAllowedError(f"{_NOTHING}: {' '.join(store.notes)}")
     finally:
         store.close()
 

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import psycopg
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError, NotAllowedError, ServerRefusedError, ServerUnreachableError
 from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.files.disk import Disk
 from copydesk.store.journal.ledger_file import LedgerFile
@@ -50,7 +50,7 @@ class ServerLedger:
         """Open the ledger and read what is new in it.
 
         Raises:
-            Refused: where neither the server nor a copy of its ledger can be read.
+            CopydeskError: where neither the server nor a copy of its ledger can be read.
         """
         self.desk = desk
         self.service = service
@@ -76,8 +76,8 @@ class ServerLedger:
         try:
             self._look()
             if self._link.why_away and not self._memory.known and not self._copy.mark:
-                raise Refused(words.never_read(self.service, self._link.why_away))
-        except Refused:
+                raise ServerUnreachableError(words.never_read(self.service, self._link.why_away))
+        except CopydeskError:
             self.close()
             raise
         self._memory.fresh.clear()
@@ -146,7 +146,7 @@ class ServerLedger:
         """Entries not handed out before. One look at the line to the server where nobody called.
 
         Raises:
-            Refused: where the server will not let this account read; a server that is away is no reason.
+            CopydeskError: where the server will not let this account read; a server that is away is no reason.
         """
         with self._door:
             if not self._is_writing:
@@ -227,10 +227,10 @@ class ServerLedger:
         """Go on without the server, where what failed may pass.
 
         Raises:
-            Refused: where it will not pass by itself.
+            CopydeskError: where it will not pass by itself.
         """
         if not is_passing(error):
-            raise Refused(words.refuses(outcome, self.service, reason(error))) from error
+            raise ServerRefusedError(words.refuses(outcome, self.service, reason(error))) from error
         if database.closed:
             self._link.lose(error)
             self._note_away()
@@ -243,7 +243,7 @@ class ServerLedger:
         """Keep one entry; it is on the server, or on this machine's disk to be sent, when this returns.
 
         Raises:
-            Refused: where it cannot be kept; then nothing was recorded.
+            CopydeskError: where it cannot be kept; then nothing was recorded.
         """
         return self.append_many([draft])[0]
 
@@ -251,7 +251,7 @@ class ServerLedger:
         """Keep several entries together, as ``append`` does.
 
         Raises:
-            Refused: where they cannot be kept.
+            CopydeskError: where they cannot be kept.
         """
         with self._door:
             made: list[EntryDict] = []
@@ -274,7 +274,7 @@ class ServerLedger:
 
     def _expect_writable(self, row: LedgerRow | None) -> None:
         if why := self._why_not(row):
-            raise Refused(f"Nothing was recorded: {why}")
+            raise NotAllowedError(f"Nothing was recorded: {why}")
 
     def _commit(self, database: Database, drafts: Sequence[Draft], made: list[EntryDict]) -> None:
         """Make the entries of the drafts, and add them and those that waited, in one transaction."""
