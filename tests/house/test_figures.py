@@ -13,17 +13,13 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
 MOST_MODULES = 16
-MOST_CODE_LINES = 31_400
+MOST_CODE_LINES = 31_800
 """Lines of code and imports. A part that adds capabilities raises it, openly, by what they need."""
 
 MANY_FILES = ("copydesk/cli/verbs",)
 """One verb a file, however many verbs there are."""
 
 TIED = {
-    frozenset({"copydesk.book.formula"}),
-    frozenset({"copydesk.tracking.state"}),
-    frozenset({"copydesk.store.plan_file"}),
-    frozenset({"copydesk.tracking.planning"}),
     frozenset({"copydesk.desk", "copydesk.desk.base", "copydesk.desk.book_screens", "copydesk.desk.dialogs"})
     | {"copydesk.desk.page_screens"},
 }

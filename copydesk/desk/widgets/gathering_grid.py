@@ -16,7 +16,7 @@ from textual.strip import Strip
 
 from copydesk.book.structure.page import Page, Side
 from copydesk.desk.widgets.gathering_heading import brace, gathering_heading, joined
-from copydesk.desk.widgets.grid_cells import Cell, cell_of
+from copydesk.desk.widgets.grid_cells import PageCell, cell_of
 from copydesk.tracking.state.space_places import placements_on
 from copydesk.tracking.views.page_view import page_account
 
@@ -85,8 +85,8 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
     def __init__(self, state: BookState, *, cursor: int = 0) -> None:
         super().__init__()
         self.state = state
-        self._cells: dict[int, tuple[object, Cell]] = {}
-        self._sure: dict[int, Cell] = {}
+        self._cells: dict[int, tuple[object, PageCell]] = {}
+        self._sure: dict[int, PageCell] = {}
         self._headings: dict[int, str] = {}
         self._slots: dict[int, tuple[Slot, ...]] = {}
         self.cell_width = _NARROWEST
@@ -211,13 +211,13 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
         numbers = collation.leaf_numbers(place.gathering + step)
         return numbers[min(place.leaf, len(numbers)) - 1] if numbers else None
 
-    def cell(self, index: int) -> Cell:
+    def cell(self, index: int) -> PageCell:
         """The cell of a page; looked at once each time the book is shown, worked out anew only where it changed."""
         if index not in self._sure:
             self._sure[index] = self._renewed(index)
         return self._sure[index]
 
-    def _renewed(self, index: int) -> Cell:
+    def _renewed(self, index: int) -> PageCell:
         state = self.state
         record = state.record(state.skin_at(index))
         spaces = tuple(state.space_record(each.id) for each in placements_on(state, index))

@@ -16,7 +16,7 @@ _WITH_HANDS = (ActKind.WRITE, ActKind.CHECK, ActKind.DONE)
 _EIGHTHS = " ▏▎▍▌▋▊▉█"
 
 
-class Cell(NamedTuple):
+class PageCell(NamedTuple):
     """A page's cell: the bar's parts, the word with its hands, the figures; ``tone`` tells how it is coloured.
 
     Tones repeat what the word says: ``quiet`` nothing to do, ``ink`` in hand, ``wrong`` faults or lines over,
@@ -45,14 +45,14 @@ def bar(written: int, planned: int, room: int, width: int) -> tuple[str, str, st
     return solid, "·" * dots + " " * (width - len(solid) - dots), beyond
 
 
-def cell_of(account: PageAccount, width: int) -> Cell:
+def cell_of(account: PageAccount, width: int) -> PageCell:
     """The cell of a page, ``width`` cells wide in all."""
     record, budget = account.record, account.budget
     written, planned, beyond = bar(record.written, budget.planned, budget.room, width - 2)
     act = account.next_act
     hands = "".join(dict.fromkeys(stint.hand[:1] for stint in record.stints))
     word = f"{act} {hands}" if hands and act.kind in _WITH_HANDS else f"{act}{hands}"
-    return Cell(written, planned, beyond, word[: width - 1], _figures(account), _tone(account))
+    return PageCell(written, planned, beyond, word[: width - 1], _figures(account), _tone(account))
 
 
 FLAWED = "○"
