@@ -1,7 +1,7 @@
 """The book as it stands: the plan and everything recorded so far, worked into pages, hands and line budget.
 
 One ``BookState`` belongs to one reading of ``book.yaml``. Entries are taken in one at a time; each makes stale only
-what it bears on, and what is stale is worked out again when it is next asked for.
+what it carries on, and what is stale is worked out again when it is next asked for.
 """
 
 from __future__ import annotations
