@@ -10,7 +10,7 @@ import os
 from functools import partial
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import AlreadyDoneError, BadPlanError, CopydeskError, NotAllowedError, UnknownNameError
 from copydesk.book.common.progress import Hear, unheard
 from copydesk.store.files.book_folder import BookFolder
 from copydesk.store.files.environment import desk_name, now
@@ -77,7 +77,7 @@ class Job:
             tell: hears how far each stage but the last is.
 
         Raises:
-            Refused: where the folder holds no book, or its files have faults: all of them, each with its place.
+            CopydeskError: where the folder holds no book, or its files have faults: all of them, each with its place.
         """
         folder = BookFolder.at(path)
         tell(0, "")
@@ -108,14 +108,14 @@ class Job:
         """The book as it stands under a plan.
 
         Raises:
-            Refused: where the plan names pages that the book, its text cast off, does not have.
+            CopydeskError: where the plan names pages that the book, its text cast off, does not have.
         """
         state = BookState(written.book, written.exemplar, ledger, written.samples)
         with state.progress.reporting_to(hear):
             planned = state.planned
         problems = pages_beyond(self.folder, written.book, planned)
         if problems:
-            raise Refused(*problems)
+            raise BadPlanError(*problems)
         state.fit_when_asked()
         return state
 
@@ -140,7 +140,7 @@ class Job:
             hand: who did it; the hand at the desk where none is named.
 
         Raises:
-            Refused: where it cannot be; then nothing was recorded.
+            CopydeskError: where it cannot be; then nothing was recorded.
         """
         return self.record_all([act], hand=hand)[0]
 
@@ -148,14 +148,14 @@ class Job:
         """Record several things that happened together: all are kept, or none; undoing takes them all back.
 
         Raises:
-            Refused: as for ``record``.
+            CopydeskError: as for ``record``.
         """
         return self._record(acts, hand)
 
     def _record(self, acts: Sequence[Act], hand: str = "", expect: Callable[[], None] = lambda: None) -> list[Entry]:
         """Record acts; ``expect`` is asked once other desks' entries are in, and may refuse."""
         if self.read_only:
-            raise Refused("this desk is open for looking only; nothing was recorded")
+            raise NotAllowedError("this desk is open for looking only; nothing was recorded")
         hand = self._known_hand(hand)
         at = self.clock().isoformat(timespec="seconds")
         entries = []
@@ -183,7 +183,7 @@ class Job:
         hand = hand or self.hand
         known = known_hands(self.state)
         if hand not in known:
-            raise Refused(f"there is no hand {hand!r} in this book; its hands are {', '.join(known)}")
+            raise UnknownNameError(f"there is no hand {hand!r} in this book; its hands are {', '.join(known)}")
         return hand
 
     def _take(self, document: EntryDict) -> tuple[Entry, Subject | None]:
@@ -203,19 +203,20 @@ class Job:
             The entry taken back.
 
         Raises:
-            Refused: where there is nothing, or no such entry; and, once, where another desk took back the newest here.
+            CopydeskError: where there is nothing, or no such entry; and, once, where another desk took back the newest
+                here.
         """
         if not entry_id and (overtaken := self._meanwhile.overtaken(self.state, self.store.desk)):
-            raise Refused(overtaken)
+            raise NotAllowedError(overtaken)
         target = self.ledger.find(entry_id) if entry_id else self.ledger.newest_standing(self.store.desk)
         if target is None and not entry_id:
             target = self.ledger.newest_standing()
         if target is None:
-            raise Refused(
+            raise UnknownNameError(
                 f"there is no entry {entry_id!r}; see copydesk log" if entry_id else "there is nothing to take back"
             )
         if self.ledger.is_void(target.entry):
-            raise Refused(f"entry {target.entry} was taken back already; nothing was changed")
+            raise AlreadyDoneError(f"entry {target.entry} was taken back already; nothing was changed")
         self._void([target] if entry_id else self.ledger.together(target))
         return target
 
@@ -228,18 +229,18 @@ class Job:
         for name in names:
             taker = next(iter(self.ledger.live("entry", name)), None)
             if self.ledger.is_void(name) and taker is not None:
-                raise Refused(f"entry {name} was taken back already, at {taker.desk}; nothing was changed")
+                raise AlreadyDoneError(f"entry {name} was taken back already, at {taker.desk}; nothing was changed")
 
     def redo(self) -> Entry:
         """Let the entry stand again that was taken back last at this desk, if nothing was done since.
 
         Raises:
-            Refused: where there is none.
+            NotAllowedError: where there is none.
         """
         taker = self.ledger.newest_taken_back(self.store.desk)
         target = self.ledger.find(taker.about) if taker is not None else None
         if taker is None or target is None:
-            raise Refused("nothing was taken back just now, so there is nothing to do again")
+            raise NotAllowedError("nothing was taken back just now, so there is nothing to do again")
         self._void(self.ledger.together(taker))
         return target
 
@@ -249,11 +250,11 @@ class Job:
         A plan with faults is not taken: the old one stays, and ``plan_problems`` tells what is wrong.
 
         Raises:
-            Refused: where the folder cannot be reached; what was read before still stands.
+            CopydeskError: where the folder cannot be reached; what was read before still stands.
         """
         try:
             changed = self._take_others()
-        except Refused:
+        except CopydeskError:
             if not self._take_plan() or self.plan_problems:
                 raise
             return True
@@ -269,7 +270,7 @@ class Job:
         self._seen = stamp(self.folder, self.book)
         try:
             self._change_to(read_all(self.folder))
-        except Refused as refused:
+        except CopydeskError as refused:
             self.plan_problems = tuple(map(str, refused.problems))
             self._seen = stamp(self.folder, self.book, where=True)
         else:

@@ -338,6 +338,6 @@ class Book:
         """The page a person calls ``text``; with ``leaf_alone`` a leaf without a side is its recto.
 
         Raises:
-            Refused: where no page is called so.
+            UnknownNameError: where no page is called so.
         """
         return read_page_label(text, self.signing.foliation, leaf_alone=leaf_alone)

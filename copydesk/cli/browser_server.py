@@ -12,7 +12,7 @@ from urllib.parse import urlsplit
 from aiohttp import web
 from textual_serve.server import Server
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError, UnavailableError
 
 if TYPE_CHECKING:
     import socket
@@ -93,17 +93,17 @@ def take_port(host: str, port: int) -> socket.socket:
     """A socket to serve on.
 
     Raises:
-        Refused: where the host is unknown or the port is taken.
+        CopydeskError: where the host is unknown or the port is taken.
     """
     import socket
 
     if not 0 <= port <= 65535:
-        raise Refused(f"there is no port {port}; take one from 1024 to 65535, or 0 for a free one")
+        raise InvalidValueError(f"there is no port {port}; take one from 1024 to 65535, or 0 for a free one")
     try:
         family, *_, address = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0]
         taken = socket.create_server(address[:2], family=family)
     except (OSError, UnicodeError, OverflowError) as error:
-        raise Refused(
+        raise UnavailableError(
             f"cannot serve on {host} port {port} ({error}); try another --port, or 0 for a free one"
         ) from error
     return taken

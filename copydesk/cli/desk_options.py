@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError, UnknownNameError
 from copydesk.desk.base.themes import LOOKS
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ def read_options(arguments: Sequence[str]) -> DeskOptions:
     """The options given.
 
     Raises:
-        Refused: where one is unknown, or there is more than one folder.
+        CopydeskError: where one is unknown, or there is more than one folder.
     """
     folders, look, mouse = [], "", True
     rest = iter(arguments)
@@ -36,9 +36,9 @@ def read_options(arguments: Sequence[str]) -> DeskOptions:
         elif each == "--look" or each.startswith("--look="):
             look = each.partition("=")[2] or next(rest, "")
             if look not in LOOKS:
-                raise Refused(f"there is no look {look!r}; take one of {', '.join(LOOKS)}")
+                raise UnknownNameError(f"there is no look {look!r}; take one of {', '.join(LOOKS)}")
         else:
             folders.append(each)
     if len(folders) > 1 or any(each.startswith("-") for each in folders):
-        raise Refused(f"{' '.join(arguments)!r} is not a verb and its arguments; see copydesk --help")
+        raise InvalidValueError(f"{' '.join(arguments)!r} is not a verb and its arguments; see copydesk --help")
     return DeskOptions(folders[0] if folders else "", look, mouse)

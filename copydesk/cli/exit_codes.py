@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.sanitize import plain
 
 if TYPE_CHECKING:
-    from copydesk.book.common.errors import Refused
+    from copydesk.book.common.errors import CopydeskError
 
 
 class ExitCode(IntEnum):
@@ -22,7 +22,7 @@ class ExitCode(IntEnum):
     INTERRUPTED = 130
 
 
-def refuse(refused: Refused) -> ExitCode:
+def refuse(refused: CopydeskError) -> ExitCode:
     """Say what was refused, a line each."""
     for problem in refused.problems:
         remark(str(problem))

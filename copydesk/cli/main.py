@@ -7,7 +7,7 @@ import sys
 from importlib import import_module
 from typing import TYPE_CHECKING, NoReturn, Protocol, cast
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError, InvalidValueError, UnavailableError, UnknownNameError
 from copydesk.book.common.phrases import speak_as
 from copydesk.cli import exit_codes as exits
 from copydesk.cli.exit_codes import ExitCode
@@ -97,7 +97,7 @@ def main(arguments: Sequence[str]) -> ExitCode:
         ended = _run(list(arguments))
         sys.stdout.flush()
         return ended
-    except Refused as refused:
+    except CopydeskError as refused:
         return exits.refuse(refused)
     except KeyboardInterrupt:
         return ExitCode.INTERRUPTED
@@ -146,7 +146,7 @@ def parser_of(name: str, verb: Verb) -> ArgumentParser:
         """Refuses what it cannot read in one sentence."""
 
         def error(self, message: str) -> NoReturn:
-            raise Refused(f"{message}; see {self.prog} --help")
+            raise InvalidValueError(f"{message}; see {self.prog} --help")
 
     shown = "\n".join(f"  {example}" for example in verb.EXAMPLES)
     parser = VerbParser(
@@ -178,9 +178,9 @@ def _open_desk(arguments: list[str]) -> ExitCode:
 
     options = read_options(arguments)
     if options.folder and not os.path.lexists(options.folder):
-        raise Refused(f"{options.folder!r} is neither a verb nor a folder that is there; see copydesk --help")
+        raise UnknownNameError(f"{options.folder!r} is neither a verb nor a folder that is there; see copydesk --help")
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
-        raise Refused(
+        raise UnavailableError(
             "the desk needs a terminal to be shown in; for figures use copydesk pages BOOK or copydesk plan BOOK "
             "(--json for other programs)"
         )

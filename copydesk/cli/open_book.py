@@ -29,7 +29,7 @@ def open_book(arguments: Namespace) -> Job:
     """Open the book named; what its ledger has to say of itself goes to standard error.
 
     Raises:
-        Refused: where it cannot be opened.
+        CopydeskError: where it cannot be opened.
     """
     job = remember(Job.open(Path(arguments.book)))
     remark(*job.store.notes)

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from copydesk import __version__
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.cli.desk_options import AS_USUAL, DeskOptions
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.desk.base.grid_snapshot import picture_from
@@ -23,7 +23,7 @@ def open_desk(options: DeskOptions) -> ExitCode:
     """Open the desk on a book folder; on a folder of books, open the shelf first.
 
     Raises:
-        Refused: where neither can be opened.
+        CopydeskError: where neither can be opened.
     """
     place = Path(options.folder or ".")
     if is_book(place) or (options.folder and not place.is_dir()):
@@ -49,7 +49,7 @@ def _open_shelf(place: Path, options: DeskOptions) -> ExitCode:
             else:
                 book = wish.book
             ended = open_book_at(book, options) if book is not None else ExitCode.DONE
-        except Refused as refused:
+        except CopydeskError as refused:
             amiss = str(refused.problems[0])
             continue
         if ended is not ExitCode.DONE:
@@ -69,7 +69,7 @@ def open_book_at(folder: Path, options: DeskOptions = AS_USUAL, *, read_only: bo
     ``read_only`` records nothing.
 
     Raises:
-        Refused: where the book cannot be opened.
+        CopydeskError: where the book cannot be opened.
     """
     BookFolder.at(folder)  # where there is no book, that is said before anything is shown
     picture = picture_from(read_picture(folder, __version__))

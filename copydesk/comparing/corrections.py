@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import UnknownNameError
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,11 +63,11 @@ def remedy(name: str) -> Correction:
     """The remedy of a name, in capitals or not.
 
     Raises:
-        Refused: where there is none of that name; the sentence lists them.
+        UnknownNameError: where there is none of that name; the sentence lists them.
     """
     wanted = " ".join(name.casefold().replace("-", " ").split())
     for found in REMEDIES:
         if found.name == wanted:
             return found
     known = ", ".join(each.name for each in REMEDIES)
-    raise Refused(f"{name!r} is not a remedy; write one of {known}")
+    raise UnknownNameError(f"{name!r} is not a remedy; write one of {known}")

@@ -9,7 +9,7 @@ from functools import lru_cache
 from itertools import islice, product
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.errors import InvalidValueError, Problem
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -52,7 +52,7 @@ class Allowances:
         """Read the value of ``allow:`` in book.yaml; ``u/v`` may be written for ``u_v``.
 
         Raises:
-            Refused: with one sentence for every key or value that cannot be used.
+            CopydeskError: with one sentence for every key or value that cannot be used.
         """
         problems: list[Problem] = []
         taken: dict[str, object] = {}
@@ -63,7 +63,7 @@ class Allowances:
             except ValueError as error:
                 problems.append(Problem(file, 0, 0, str(error)))
         if problems:
-            raise Refused(*problems)
+            raise InvalidValueError(*problems)
         return cls(**taken)  # type: ignore[arg-type]
 
     def key(self, word: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from typing import TYPE_CHECKING, ClassVar
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.desk.base.base_app import Harmless, OwnApp
 from copydesk.desk.base.keymap import Keymap
 from copydesk.desk.base.themes import LOOKS, OWN_COLOURS, look_after, themes
@@ -63,7 +63,7 @@ class Desk(OwnApp[None]):
         self._book = book
         self._picture = picture
         self._called = called
-        self.refused: Refused | None = None
+        self.refused: CopydeskError | None = None
         self._slow: SlowOpening | None = None
         self._looks_without_news = 0
         self._trouble = ""
@@ -126,7 +126,7 @@ class Desk(OwnApp[None]):
         """Open the book, and put the grid in the place of its picture."""
         try:
             self.job.state  # noqa: B018 - opening is what is wanted
-        except Refused as refused:
+        except CopydeskError as refused:
             self.refuse_to_open(refused)
             return
         self.push_screen(_grid())
@@ -157,7 +157,7 @@ class Desk(OwnApp[None]):
         self.push_screen(_grid())
         self._begin()
 
-    def refuse_to_open(self, refused: Refused) -> None:
+    def refuse_to_open(self, refused: CopydeskError) -> None:
         """Leave, since the book cannot be opened."""
         self.refused = refused
         self.exit(return_code=2)
@@ -172,7 +172,7 @@ class Desk(OwnApp[None]):
         try:
             changed = self.job.refresh()
             changed = self._refit() or changed
-        except Refused as refused:
+        except CopydeskError as refused:
             self._tell_trouble(str(refused.problems[0]))
             return
         if self._trouble and isinstance(screen, BookScreen):

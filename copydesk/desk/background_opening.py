@@ -11,7 +11,7 @@ from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import Static
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.sanitize import plain
 from copydesk.desk.base.keys import key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
@@ -50,7 +50,7 @@ class OpeningDesk(Protocol):
     def take_opened(self, job: Job) -> None:
         """Take the book that is read."""
 
-    def refuse_to_open(self, refused: Refused) -> None:
+    def refuse_to_open(self, refused: CopydeskError) -> None:
         """Leave, since the book cannot be opened."""
 
 
@@ -90,7 +90,7 @@ class SlowOpening:
                 job.state.budget  # noqa: B018 - what takes long is to be done here
         except DeskClosed:
             return
-        except Refused as refused:
+        except CopydeskError as refused:
             self._hand_over(self._desk.refuse_to_open, refused)
         else:
             self._hand_over(self._desk.take_opened, job)

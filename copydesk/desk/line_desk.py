@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.phrases import count_of
 from copydesk.book.structure.page import EXAMPLE, Page
 from copydesk.desk.line_orders import find_order, order_lines
@@ -90,7 +90,7 @@ class LineDesk(PageQuestions):
                 self._verb(said)
         except QuestionCancelled:
             self.say("Left as it was; nothing was recorded.")
-        except Refused as refused:
+        except CopydeskError as refused:
             self.say(*(f"Refused: {problem}" for problem in refused.problems))
 
     def _do_order(self, order: LineCommand) -> None:
@@ -123,7 +123,7 @@ class LineDesk(PageQuestions):
         """Tell what other desks recorded, and once a plan that changed or cannot be taken."""
         try:
             self.job.refresh()
-        except Refused as refused:
+        except CopydeskError as refused:
             self.say(*(f"Refused: {problem}" for problem in refused.problems))
         fresh = [entry for entry in list(self.job.ledger)[self._told :] if entry.desk != self.job.store.desk]
         self._told = len(self.job.ledger)
@@ -151,7 +151,7 @@ class LineDesk(PageQuestions):
         """Go to a page.
 
         Raises:
-            Refused: where there is no such page.
+            CopydeskError: where there is no such page.
         """
         self.page = page_called(self.job.state, text, leaf_alone=True)
         self.tell_page()

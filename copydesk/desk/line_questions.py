@@ -5,7 +5,7 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import AlreadyDoneError, InvalidValueError, NotAllowedError
 from copydesk.comparing.corrections import REMEDIES
 from copydesk.comparing.faults import KIND_WORDS
 from copydesk.desk.base.stint_watch import clock_now
@@ -69,25 +69,25 @@ class PageQuestions(ABC):
         """A whole number; None where the answer is empty.
 
         Raises:
-            Refused: where it is none.
+            InvalidValueError: where it is none.
         """
         said = self.answer(asks, hint)
         if said and not (said.isdecimal() and len(said) < 6):
-            raise Refused(f"{said!r} is not a whole number; nothing was recorded")
+            raise InvalidValueError(f"{said!r} is not a whole number; nothing was recorded")
         return int(said) if said else None
 
     def choose(self, asks: str, options: Sequence[tuple[str, str]]) -> str:
         """One of a few, by its number or its name.
 
         Raises:
-            Refused: where the answer is none of them.
+            InvalidValueError: where the answer is none of them.
         """
         self.say(*(f"{at}: {says}" for at, (_, says) in enumerate(options, start=1)))
         said = self.answer(asks)
         for at, (name, _) in enumerate(options, start=1):
             if said.casefold() in (str(at), name.casefold()):
                 return name
-        raise Refused(f"{said!r} is none of these; nothing was recorded")
+        raise InvalidValueError(f"{said!r} is none of these; nothing was recorded")
 
     def next_act(self) -> None:
         """Do what comes next on the page."""
@@ -114,7 +114,7 @@ class PageQuestions(ABC):
     def write(self) -> None:
         """Record the whole page as written."""
         if self.account.record.whole:
-            raise Refused(f"{self.account.label} is written whole already; write to records another end")
+            raise AlreadyDoneError(f"{self.account.label} is written whole already; write to records another end")
         self.do(self.job.commands.write(self.page))
 
     def write_to(self) -> None:
@@ -146,7 +146,7 @@ class PageQuestions(ABC):
         """Tell the page's lines, and ask how far they were read against the exemplar."""
         rows = check_lines(self.job.state, self.page.index)
         if not rows:
-            raise Refused(f"nothing is written on {self.account.label} that could be checked")
+            raise NotAllowedError(f"nothing is written on {self.account.label} that could be checked")
         minded = checker_words(self.job.state, self.page, self.job.hand)
         self.say(*([minded] if minded else []))
         self.say(*(f"{row.column}.{row.line}: {' '.join(row.words)}" for row in rows))
@@ -157,7 +157,7 @@ class PageQuestions(ABC):
     def fault(self) -> None:
         """Ask for a fault found on the page."""
         if not self.account.record.stints:
-            raise Refused(f"nothing is written on {self.account.label}, so it can have no fault")
+            raise NotAllowedError(f"nothing is written on {self.account.label}, so it can have no fault")
         kinds = [(str(kind), f"{kind}: {says}") for kind, says in KIND_WORDS.items()]
         kind = self.choose("Of what kind", [*kinds, ("other", "other: in your own words")])
         if kind == "other":
@@ -175,7 +175,7 @@ class PageQuestions(ABC):
         """Ask which fault is settled, and how."""
         faults = self.account.record.open_faults
         if not faults:
-            raise Refused(f"{self.account.label} has no open fault")
+            raise NotAllowedError(f"{self.account.label} has no open fault")
         fault = faults[0].id
         if len(faults) > 1:
             fault = self.choose("Which fault is settled", [(each.id, fault_words(each)) for each in faults])
@@ -209,7 +209,7 @@ class PageQuestions(ABC):
         if now.shows.forgotten:
             minutes = self.number("The clock was left running; minutes it really was, 0 where nobody knows")
             if minutes is None:
-                raise Refused("give the minutes of the stint, 0 where nobody knows them")
+                raise InvalidValueError("give the minutes of the stint, 0 where nobody knows them")
             self.do(stop_stint(desk, float(minutes)))
             return
         self.say(f"{int(now.shows.minutes)} minutes at the desk, {int(now.shows.since_rest)} without a rest.")

@@ -9,7 +9,7 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.widgets import Input, Label, Static
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError, InvalidValueError
 from copydesk.desk.start_app import BeforeTheBook
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.wording.lines import PanelLine
@@ -86,7 +86,7 @@ class SettingUp(BeforeTheBook[Path]):
         given = self._given()
         try:
             lines = what_follows(*plan_of({**given, "title": given["title"] or "a book without a title"}))
-        except Refused as refused:
+        except CopydeskError as refused:
             lines = _wrong("Look at", refused)
         self.query_one(LinesPanel).show_lines(lines)
 
@@ -97,9 +97,9 @@ class SettingUp(BeforeTheBook[Path]):
         given = self._given()
         try:
             if not given["folder"]:
-                raise Refused("the book's folder has no name yet; write one, as in my-book")
+                raise InvalidValueError("the book's folder has no name yet; write one, as in my-book")
             made = make_book(self._shelf / given["folder"], given)
-        except Refused as refused:
+        except CopydeskError as refused:
             lines = [
                 PanelLine("Not made" if not at else "", str(each), wrong=True)
                 for at, each in enumerate(refused.problems)
@@ -109,5 +109,5 @@ class SettingUp(BeforeTheBook[Path]):
         self.exit(made)
 
 
-def _wrong(head: str, refused: Refused) -> list[PanelLine]:
+def _wrong(head: str, refused: CopydeskError) -> list[PanelLine]:
     return [PanelLine("" if at else head, str(each), wrong=True) for at, each in enumerate(refused.problems)]

@@ -9,7 +9,7 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import plain
 from copydesk.desk.start_app import BeforeTheBook
@@ -91,7 +91,7 @@ def _read(book: Path) -> str:
     try:
         job = Job.open(book)
         row = book_row(job.book.title, book.name, gathering_reports(job.state))
-    except Refused as refused:
+    except CopydeskError as refused:
         return f" {book.name}  cannot be opened: {refused.problems[0]}"
     job.close()
     return row

@@ -5,7 +5,7 @@ from __future__ import annotations
 from importlib.resources import files
 from typing import NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import UnknownNameError
 
 
 def topics() -> list[str]:
@@ -18,10 +18,10 @@ def read_topic(name: str) -> str:
     """The Markdown of a topic.
 
     Raises:
-        Refused: where there is no such topic.
+        UnknownNameError: where there is no such topic.
     """
     if name not in topics():
-        raise Refused(f"there is no help on {name!r}; there is on {', '.join(topics())}")
+        raise UnknownNameError(f"there is no help on {name!r}; there is on {', '.join(topics())}")
     return files("copydesk.help").joinpath(f"{name}.md").read_text("utf-8")
 
 

@@ -52,7 +52,7 @@ def printed(order: PaperRequest) -> bytes:
     """Make the list, as PDF or as text.
 
     Raises:
-        Refused: where we print on no such paper.
+        UnknownNameError: where we print on no such paper.
     """
     state, now = order.job.state, order.job.clock()
     title = f"Spaces to fill: {state.book.title}"

@@ -43,7 +43,7 @@ def printed(order: PaperRequest) -> bytes:
     """Make it, as PDF or as text.
 
     Raises:
-        Refused: where we print on no such paper.
+        UnknownNameError: where we print on no such paper.
     """
     state, today = order.job.state, order.job.clock().date()
     title = f"Binder's order: {state.book.title}"

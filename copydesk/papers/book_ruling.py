@@ -22,7 +22,7 @@ def printed(order: PaperRequest) -> bytes:
     """Make it; as SVG without a page it shows the recto, since an SVG file holds one drawing.
 
     Raises:
-        Refused: where we print on no such paper.
+        UnknownNameError: where we print on no such paper.
     """
     state = order.job.state
     found = templates(state, order.page)

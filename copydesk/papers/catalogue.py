@@ -5,7 +5,7 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING, Literal, NamedTuple, Protocol, cast
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError, UnknownNameError
 from copydesk.book.common.sanitize import plain
 from copydesk.tracking.views.page_lookup import expect_page
 
@@ -64,10 +64,10 @@ def kind_named(name: str) -> PaperKind:
     """The paper called ``name``.
 
     Raises:
-        Refused: where there is none.
+        UnknownNameError: where there is none.
     """
     if name not in CATALOGUE:
-        raise Refused(f"no paper is called {name!r}; there are {', '.join(CATALOGUE)}")
+        raise UnknownNameError(f"no paper is called {name!r}; there are {', '.join(CATALOGUE)}")
     return CATALOGUE[name]
 
 
@@ -75,14 +75,16 @@ def make(name: str, order: PaperRequest) -> bytes:
     """Make a paper.
 
     Raises:
-        Refused: where there is no such paper, it is not made so, or the book has nothing for it.
+        CopydeskError: where there is no such paper, it is not made so, or the book has nothing for it.
     """
     kind = kind_named(name)
     if order.form not in kind.forms:
-        raise Refused(f"the paper {name} is not made as {order.form}; it is made as {' or '.join(kind.forms)}")
+        raise InvalidValueError(
+            f"the paper {name} is not made as {order.form}; it is made as {' or '.join(kind.forms)}"
+        )
     if order.page is not None:
         if not kind.of_a_page:
-            raise Refused(f"the paper {name} is of the whole book; leave out the page")
+            raise InvalidValueError(f"the paper {name} is of the whole book; leave out the page")
         expect_page(order.job.state, order.page)
     made = cast("Maker", import_module(f"copydesk.papers.{kind.module}")).printed(order)
     return "\n".join(map(plain, made.decode().split("\n"))).encode() if order.form == "text" else made

@@ -24,7 +24,7 @@ def printed(order: PaperRequest) -> bytes:
     """Make the list as PDF or as plain text.
 
     Raises:
-        Refused: where we print on no such paper.
+        UnknownNameError: where we print on no such paper.
     """
     state = order.job.state
     book, found = state.book, change_accounts(state)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import NotAllowedError
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.units import Unit, show_length, show_size
 from copydesk.papers.drawing.box_picture import BoxPicture
@@ -71,7 +71,7 @@ def cutting_pdf(cutting: Cutting, title: str = "", paper: str = "A4", unit: Unit
     """The cutting as a PDF of one sheet of A4 or Letter.
 
     Raises:
-        Refused: where we print on no paper of that name.
+        CopydeskError: where we print on no paper of that name.
     """
     return pdf_of([cutting_drawing(cutting, title, unit)], paper_named(paper))
 
@@ -150,12 +150,14 @@ def printed(order: PaperRequest) -> bytes:
     """Make it.
 
     Raises:
-        Refused: where the book says nothing of skins, or we print on no such paper.
+        CopydeskError: where the book says nothing of skins, or we print on no such paper.
     """
     book = order.job.state.book
     found = skin_order(order.job.state)
     if found is None:
-        raise Refused("book.yaml says nothing of skins; write skins: with width and height of the usable rectangle")
+        raise NotAllowedError(
+            "book.yaml says nothing of skins; write skins: with width and height of the usable rectangle"
+        )
     if order.form == "pdf":
         return cutting_pdf(found.cutting, book.title, order.paper, book.unit)
     if order.form == "svg":

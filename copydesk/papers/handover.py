@@ -26,7 +26,7 @@ def printed(order: PaperRequest) -> bytes:
     """Make it, as PDF or as text, of the page asked for or of where the pen stopped last.
 
     Raises:
-        Refused: where we print on no such paper.
+        UnknownNameError: where we print on no such paper.
     """
     state, today = order.job.state, order.job.clock().date()
     title = f"Handover: {state.book.title}"

@@ -43,7 +43,7 @@ def in_either_form(order: PaperRequest, title: str, write: Callable[[Writer], No
     """What ``write`` writes, as PDF or as text, with the day below the title.
 
     Raises:
-        Refused: where we print on no such paper.
+        UnknownNameError: where we print on no such paper.
     """
     today = say_day(order.job.clock().date())
     if order.form == "text":

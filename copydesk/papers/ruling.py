@@ -54,7 +54,7 @@ def ruling_pdf(templates: Sequence[RulingTemplate], paper: str = "A4") -> bytes:
     """The templates as a PDF at full size on A4 or Letter; a page too large is spread over several sheets.
 
     Raises:
-        Refused: where we print on no paper of that name.
+        UnknownNameError: where we print on no paper of that name.
     """
     return pdf_of([ruling_drawing(template) for template in templates], paper_named(paper))
 

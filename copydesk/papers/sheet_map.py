@@ -27,7 +27,7 @@ def printed(order: PaperRequest) -> bytes:
     """Make the map: as PDF on as many sheets of paper as it takes, as one long SVG drawing, or as plain text.
 
     Raises:
-        Refused: where we print on no such paper.
+        UnknownNameError: where we print on no such paper.
     """
     state = order.job.state
     maps = gathering_maps(state)

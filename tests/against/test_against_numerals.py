@@ -7,7 +7,7 @@ import roman as by_others
 from hypothesis import given
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.numerals import LARGEST, is_roman, read_roman, roman
 from copydesk.book.structure.foliation import page_label, read_page_label
 from copydesk.book.structure.page import Page
@@ -55,13 +55,13 @@ def test_scribal_form_reads_back(number: int) -> None:
 
 @pytest.mark.parametrize("text", ["", "iix", "vv", "ivi", "jv", "ijj", "mmmmm", "abc", "ⅷ", "x x"])
 def test_no_numeral_is_refused(text: str) -> None:
-    with pytest.raises(Refused, match="is not a roman numeral"):
+    with pytest.raises(CopydeskError, match="is not a roman numeral"):
         read_roman(text)
 
 
 @pytest.mark.parametrize("number", [0, -1, 5000])
 def test_number_out_of_reach_is_refused(number: int) -> None:
-    with pytest.raises(Refused, match="from 1 to 4999"):
+    with pytest.raises(CopydeskError, match="from 1 to 4999"):
         roman(number)
 
 
@@ -80,5 +80,5 @@ def test_a_verso_written_on_is_read_only_where_it_makes_no_other_numeral(leaf: i
     except by_others.InvalidRomanNumeralError:
         assert read_page_label(text, "roman") == Page.parse(f"{leaf}v")
     else:
-        with pytest.raises(Refused, match="or the verso of leaf"):
+        with pytest.raises(CopydeskError, match="or the verso of leaf"):
             read_page_label(text, "roman")

@@ -10,7 +10,7 @@ from datetime import date
 import pytest
 import yaml
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.store.plan_file.book_file import parse_plan
 
 PLAN = """\
@@ -70,7 +70,7 @@ def test_a_count_is_read_in_tens(written, by_yaml, words):
 )
 def test_a_count_that_is_no_plain_figure_is_refused(written, by_yaml):
     assert yaml.safe_load(written) == by_yaml
-    with pytest.raises(Refused, match=r"divisions 1, words cannot be"):
+    with pytest.raises(CopydeskError, match=r"divisions 1, words cannot be"):
         read(words=written)
 
 
@@ -81,7 +81,7 @@ def test_a_count_that_is_no_plain_figure_is_refused(written, by_yaml):
 def test_a_length_is_read_in_tens_too(written, by_yaml, width):
     assert yaml.safe_load(written) == by_yaml
     if width is None:
-        with pytest.raises(Refused, match="page, width cannot be"):
+        with pytest.raises(CopydeskError, match="page, width cannot be"):
             read(width=written)
     else:
         assert read(width=written).page.width == width
@@ -91,13 +91,15 @@ def test_a_day_that_is_none_is_told_with_its_place_where_yaml_gives_none():
     with pytest.raises(ValueError, match="day is out of range") as bare:
         yaml.safe_load("due: 2026-02-30")
     assert "line" not in str(bare.value)
-    with pytest.raises(Refused, match=r"book\.yaml:3:17: exemplar, due is 2026-02-30, and the calendar has no such"):
+    with pytest.raises(
+        CopydeskError, match=r"book\.yaml:3:17: exemplar, due is 2026-02-30, and the calendar has no such"
+    ):
         read(due="2026-02-30")
 
 
 def test_a_key_given_twice_is_told_where_yaml_takes_the_last():
     assert yaml.safe_load("a: 1\na: 2") == {"a": 2}
-    with pytest.raises(Refused, match=r"book\.yaml:7:1: 'title' is given twice, first on line 1"):
+    with pytest.raises(CopydeskError, match=r"book\.yaml:7:1: 'title' is given twice, first on line 1"):
         parse_plan(PLAN.format(title="T", words=1, due="2027-03-31", width=170) + "title: U\n", "book.yaml").finish()
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.cli.open_desk import open_book_at
 from copydesk.desk.app import Desk
 
@@ -39,7 +39,7 @@ def copy_of_shipped(folder: Path) -> Path:
 
 def test_where_there_is_no_book_nothing_is_shown(tmp_path: Path, shown: list[Desk]) -> None:
     for folder, says in ((tmp_path / "nowhere", "there is no such folder"), (tmp_path, "holds no book.yaml")):
-        with pytest.raises(Refused, match=says):
+        with pytest.raises(CopydeskError, match=says):
             open_book_at(folder)
     assert shown == []
 
@@ -48,7 +48,7 @@ def test_a_plan_with_faults_is_told_with_its_place_once_the_desk_is_left(tmp_pat
     folder = copy_of_shipped(tmp_path / "book")
     plan = folder / "book.yaml"
     plan.write_text(plan.read_text("utf-8").replace("title:", "titel:"), "utf-8")
-    with pytest.raises(Refused, match=r"book\.yaml:\d+:1: 'titel' is no key"):
+    with pytest.raises(CopydeskError, match=r"book\.yaml:\d+:1: 'titel' is no key"):
         open_book_at(folder)
     assert len(shown) == 1
 

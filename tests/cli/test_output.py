@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.errors import CopydeskError, Problem
 from copydesk.book.common.sanitize import plain
 from copydesk.book.materials.skin_cutting import cutting_of
 from copydesk.book.plan import SkinPlan
@@ -96,7 +96,7 @@ def test_json_where_the_output_has_no_encoding(monkeypatch: pytest.MonkeyPatch) 
 
 
 def test_every_problem_is_one_line_of_standard_error(capsys: pytest.CaptureFixture[str]) -> None:
-    assert refuse(Refused(Problem("book.yaml", 3, 1, "is wrong"), "second\nline")) is ExitCode.REFUSED
+    assert refuse(CopydeskError(Problem("book.yaml", 3, 1, "is wrong"), "second\nline")) is ExitCode.REFUSED
     remark("by the way")
     said = capsys.readouterr()
     assert said.out == ""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.comparing.corrections import REMEDIES, remedy
 
 
@@ -31,5 +31,5 @@ def test_names_as_people_write_them(written: str) -> None:
 
 
 def test_an_unknown_remedy_is_refused_with_the_list() -> None:
-    with pytest.raises(Refused, match="scraped, expunged, struck"):
+    with pytest.raises(CopydeskError, match="scraped, expunged, struck"):
         remedy("whitewashed")

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.comparing.normalization import Allowances, keys_beside
 
 USUAL = Allowances()
@@ -90,13 +90,13 @@ def test_nothing_set_is_the_usual() -> None:
     ],
 )
 def test_what_cannot_be_used_is_refused_in_a_sentence(given_value: dict[object, object], says: str) -> None:
-    with pytest.raises(Refused, match=says) as refused:
+    with pytest.raises(CopydeskError, match=says) as refused:
         Allowances.from_mapping(given_value, "mill/book.yaml")
     assert str(refused.value).startswith("mill/book.yaml: allow: ")
 
 
 def test_every_wrong_key_is_told_at_once() -> None:
-    with pytest.raises(Refused) as refused:
+    with pytest.raises(CopydeskError) as refused:
         Allowances.from_mapping({"case": 1, "colour": True})
     assert len(refused.value.problems) == 2
 

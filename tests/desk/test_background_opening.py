@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.page import Page
 from copydesk.desk.app import Desk
 from copydesk.desk.background_opening import SlowOpeningScreen, bar, stage_words
@@ -156,7 +156,7 @@ def test_the_last_stage_too_tells_how_far_it_is(long_folder: Path) -> None:
 def test_a_book_that_cannot_be_read_ends_the_desk_with_the_reason() -> None:
     def refuse(tell: Callable[[int, str], None]) -> Job:
         tell(0, "")
-        raise Refused("book.yaml has no title")
+        raise CopydeskError("book.yaml has no title")
 
     desk = Desk(refuse, called="book")
 

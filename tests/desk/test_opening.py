@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.desk.app import Desk
 from copydesk.desk.base.grid_snapshot import Picture
 from copydesk.desk.base.screen_foot import SayLine
@@ -46,7 +46,7 @@ async def test_a_picture_of_another_size_is_not_shown(folder: Path) -> None:
 
 async def test_a_book_that_is_refused_ends_the_desk_and_leaves_the_reason() -> None:
     def refuse() -> Job:
-        raise Refused("book.yaml has no title")
+        raise CopydeskError("book.yaml has no title")
 
     desk = Desk(refuse)
     async with desk.run_test(size=SIZE) as pilot:

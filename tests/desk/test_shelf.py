@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from textual.widgets import Input, Label, OptionList
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.cli.desk_options import DeskOptions
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_desk import open_desk
@@ -26,7 +26,7 @@ def test_only_folders_with_a_book_are_books(folder: Path, tmp_path: Path) -> Non
     (tmp_path / "linked").symlink_to(folder)
     assert books_in(tmp_path) == [folder]
     assert free_folder(tmp_path, "book") == tmp_path / "book-2"
-    with pytest.raises(Refused, match="no folder that can be read"):
+    with pytest.raises(CopydeskError, match="no folder that can be read"):
         books_in(tmp_path / "nowhere")
 
 

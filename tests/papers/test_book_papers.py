@@ -12,7 +12,7 @@ from lxml import etree
 from pdfplumber import open as open_pdf
 from pypdf import PdfReader
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, Columns, Flaw, GatheringPlan, Signing, SkinPlan, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.papers.catalogue import CATALOGUE, PaperRequest, make
@@ -167,9 +167,9 @@ def test_what_cannot_be_printed_is_refused() -> None:
         ("sheets", "pdf", "1r", "is of the whole book"),
         ("ruling", "pdf", "99r", "there is no page 99r"),
     ):
-        with pytest.raises(Refused, match=says):
+        with pytest.raises(CopydeskError, match=says):
             made(book, name, form, page)  # type: ignore[arg-type]
-    with pytest.raises(Refused, match="no paper is called 'A9'"):
+    with pytest.raises(CopydeskError, match="no paper is called 'A9'"):
         made(book, "sheets", "pdf", paper="A9")
 
 

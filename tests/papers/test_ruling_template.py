@@ -12,7 +12,7 @@ import pdfplumber
 import pytest
 import svgelements
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.layout.page_layout import PageLayout, Rectangle, lay_out, place_of
 from copydesk.book.plan import Columns, Flaw, Margins, PageSize, Ruling, Script
 from copydesk.book.structure.page import Side
@@ -201,7 +201,7 @@ def test_figures_are_shown_in_the_books_unit() -> None:
 
 
 def test_an_unknown_paper_is_refused() -> None:
-    with pytest.raises(Refused, match="no paper is called 'A3'; choose A4 or Letter"):
+    with pytest.raises(CopydeskError, match="no paper is called 'A3'; choose A4 or Letter"):
         ruling_pdf([RulingTemplate(SMALL, Side.RECTO)], "A3")
 
 

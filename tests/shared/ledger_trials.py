@@ -17,7 +17,7 @@ from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.store.journal.audit import audit, mend
 from copydesk.store.journal.ledger_file import LedgerFile
 from faulty_disk import Dead, FaultyDisk, ForgetfulDisk
@@ -192,7 +192,7 @@ def write_on_faulty_disks(folder: Path, steps: list[tuple[dict[int, int | str], 
     attempted: set[str] = set()
     for number, (faults, count) in enumerate(steps):
         disk = FaultyDisk(faults)
-        with contextlib.suppress(Refused, Dead):
+        with contextlib.suppress(CopydeskError, Dead):
             ledger = LedgerFile(folder, desk=f"desk{number}", disk=disk)
             for entry in range(count):
                 _record(ledger, [f"{number}-{entry}"], acknowledged, attempted)
@@ -203,7 +203,7 @@ def write_on_faulty_disks(folder: Path, steps: list[tuple[dict[int, int | str], 
 
 def _record(ledger: LedgerFile, wanted: list[str], acknowledged: list[str], attempted: set[str]) -> None:
     attempted.update(wanted)
-    with contextlib.suppress(Refused):
+    with contextlib.suppress(CopydeskError):
         ledger.append_many([draft(name) for name in wanted])
         acknowledged += wanted
 

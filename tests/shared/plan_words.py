@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.store.plan_file.book_file import parse_plan
 
 if TYPE_CHECKING:
@@ -34,7 +34,7 @@ def mistakes(text: str) -> list[str]:
     """Every mistake in a plan, as people are told it; none where it is sound."""
     try:
         book_of(text)
-    except Refused as refused:
+    except CopydeskError as refused:
         return [str(problem) for problem in refused.problems]
     return []
 

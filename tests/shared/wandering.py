@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.page import Page
 from copydesk.desk.base.keys import KEYS
 from copydesk.job import Job
@@ -84,7 +84,7 @@ class Wanderer:
                 job.undo()
             else:
                 job.record(getattr(job.commands, step)(page))
-        except Refused:
+        except CopydeskError:
             self.done.append("(refused)")
 
 

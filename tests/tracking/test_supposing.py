@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.commands.leaf_commands import add_leaf, cancel_leaf
@@ -98,7 +98,7 @@ def test_a_page_keeps_the_lines_it_was_ruled_with_when_the_ruling_is_taken_back(
     ("lines", "why"), [(0, "a column cannot have"), (500, "a column cannot have"), (40, "has room")]
 )
 def test_no_ruling_has_such_lines(lines: int, why: str) -> None:
-    with pytest.raises(Refused, match=why):
+    with pytest.raises(CopydeskError, match=why):
         agree_lines(a_book().state, lines)
 
 
@@ -124,7 +124,7 @@ def test_flaws_take_lines_of_the_longer_pages_too() -> None:
 
 
 def test_letters_that_cannot_be_are_refused() -> None:
-    with pytest.raises(Refused, match="cannot stand on a line"):
+    with pytest.raises(CopydeskError, match="cannot stand on a line"):
         agree_letters(a_book().state, 0, 1, 0.2)
 
 

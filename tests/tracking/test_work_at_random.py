@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, Flow, Hand, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.commands import leaf_commands as leaf_acts
@@ -94,7 +94,7 @@ def steps(draw: st.DrawFn) -> Step:
 def do(book: SmallBook, step: Step, hand: str) -> Entry | None:
     try:
         return book.do(step(book), hand)
-    except Refused as refused:
+    except CopydeskError as refused:
         assert all(str(problem) for problem in refused.problems)
         return None
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import DoesNotFitError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Set
@@ -53,13 +53,13 @@ def fill(
         agreed: letters to a line agreed on for some pages, by index.
 
     Raises:
-        Refused: where the text does not come to an end.
+        DoesNotFitError: where the text does not come to an end.
     """
     cursor, index, total = start, first, budgeter.copy.pieces
     lines = room = 0
     while cursor.piece < total or cursor.waiting:
         if index - first >= MOST_PAGES:
-            raise Refused(
+            raise DoesNotFitError(
                 f"the text takes more than {MOST_PAGES} pages laid out so; choose a larger page or more lines"
             )
         frame = frames.get(index, usual)

@@ -125,6 +125,3 @@ class ServerRefusedError(CopydeskError):
 
 class UnavailableError(CopydeskError):
     """This computer lacks what is needed: an optional package, a terminal, a free port, the shipped book."""
-
-
-Refused = CopydeskError

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError
 
 LARGEST = 4999
 _TODAY = (
@@ -20,10 +20,10 @@ def roman(number: int, *, scribal: bool = False) -> str:
     """``number`` in roman numerals, lower case: xiv; ``scribal`` gives xiiij (common practice of the hands).
 
     Raises:
-        Refused: where it is not from 1 to 4,999.
+        InvalidValueError: where it is not from 1 to 4,999.
     """
     if not 1 <= number <= LARGEST:
-        raise Refused(f"{number} cannot be written in roman numerals; use a number from 1 to {LARGEST}")
+        raise InvalidValueError(f"{number} cannot be written in roman numerals; use a number from 1 to {LARGEST}")
     written = ""
     for value, letters in _BY_ADDING if scribal else _TODAY:
         written += letters * (number // value)
@@ -40,9 +40,9 @@ def read_roman(text: str) -> int:
     """The number a roman numeral says, in today's form or the scribes' (iiii, iiij, viiii, xxxx).
 
     Raises:
-        Refused: where the text is no roman numeral.
+        InvalidValueError: where the text is no roman numeral.
     """
     if not is_roman(text):
-        raise Refused(f"{text!r} is not a roman numeral; write it as in xiv")
+        raise InvalidValueError(f"{text!r} is not a roman numeral; write it as in xiv")
     values = [_VALUES[letter] for letter in text.lower().replace("j", "i")]
     return sum(-value if value < after else value for value, after in zip(values, [*values[1:], 0], strict=True))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -76,11 +76,11 @@ def read_day(text: str) -> date:
     """A day as people write it, ``2027-01-04``.
 
     Raises:
-        Refused: where it is no day.
+        InvalidValueError: where it is no day.
     """
     from datetime import date
 
     try:
         return date.fromisoformat(text.strip())
     except ValueError:
-        raise Refused(f"{text!r} is no day; write year, month and day, as in 2027-01-04") from None
+        raise InvalidValueError(f"{text!r} is no day; write year, month and day, as in 2027-01-04") from None

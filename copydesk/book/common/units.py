@@ -7,7 +7,7 @@ import re
 import unicodedata
 from typing import Literal
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError, InvalidValueError
 
 Unit = Literal["mm", "cm", "in"]
 """The units a book may be shown in."""
@@ -40,7 +40,7 @@ def parse_length(value: object) -> float:
     ``7 1/2 in``, ``7½ in``, ``170 mm``.
 
     Raises:
-        Refused: where it is no length, is below nothing, or is beyond ten metres.
+        CopydeskError: where it is no length, is below nothing, or is beyond ten metres.
     """
     if isinstance(value, int | float) and not isinstance(value, bool):
         return _in_reason(float(value), value)
@@ -89,11 +89,13 @@ def _in_reason(length: float, said: object) -> float:
     if not math.isfinite(length):
         raise _not_a_length(said)
     if length < 0:
-        raise Refused(f"{said!r} is less than nothing; a length is 0 or more")
+        raise InvalidValueError(f"{said!r} is less than nothing; a length is 0 or more")
     if length > LONGEST_MM:
-        raise Refused(f"{said!r} is longer than ten metres; look at its unit (a bare number is millimetres)")
+        raise InvalidValueError(f"{said!r} is longer than ten metres; look at its unit (a bare number is millimetres)")
     return length
 
 
-def _not_a_length(said: object) -> Refused:
-    return Refused(f"{said!r} is not a length; write millimetres, or say the unit, as in 170, 18 cm, 7 in or 7 1/2 in")
+def _not_a_length(said: object) -> CopydeskError:
+    return InvalidValueError(
+        f"{said!r} is not a length; write millimetres, or say the unit, as in 170, 18 cm, 7 in or 7 1/2 in"
+    )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import DoesNotFitError
 from copydesk.book.formula.folding import nest
 from copydesk.book.formula.gathering_names import named
 from copydesk.book.formula.parts import Added, Break, FormulaGathering, Name, Pairs, in_order, regular_pairs
@@ -45,7 +45,7 @@ class ParsedFormula:
         """The book it describes, each gathering begun with ``outside`` outward.
 
         Raises:
-            Refused: where sheets could not be folded so.
+            CopydeskError: where sheets could not be folded so.
         """
         return build(self.gatherings, outside, habit)
 
@@ -54,7 +54,7 @@ def build(parts: Iterable[FormulaGathering], outside: Surface, habit: Habit) -> 
     """The book a formula describes; its gatherings are numbered as they come.
 
     Raises:
-        Refused: where sheets could not be folded so.
+        CopydeskError: where sheets could not be folded so.
     """
     return Collation(tuple(_gathering(part, number, outside, habit) for number, part in enumerate(parts, 1)))
 
@@ -90,7 +90,7 @@ def _with_added(book: Collation, number: int, addition: Added) -> Collation:
             around = sheet_around(gathering, addition.after, addition.back)
             if around is None:
                 where = f"after leaves {addition.after} and {addition.back}"
-                raise Refused(f"no sheet fits in {where}; it lies inside another sheet or round all")
+                raise DoesNotFitError(f"no sheet fits in {where}; it lies inside another sheet or round all")
             book = add_sheet(book, number, around)
     return book
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.errors import CopydeskError, InvalidValueError, Problem
 from copydesk.book.formula.builder import ParsedFormula, build, describe
 from copydesk.book.formula.checks import doubts
 from copydesk.book.formula.formatter import show
@@ -30,18 +30,20 @@ def parse(text: str) -> ParsedFormula:
     """Read a formula in any of the usual ways of writing one.
 
     Raises:
-        Refused: where it cannot be read, with the line and column.
+        CopydeskError: where it cannot be read, with the line and column.
     """
     from copydesk.book.formula.reader import read
 
     if len(text) > LONGEST:
-        raise Refused(Problem("formula", 1, LONGEST + 1, f"the formula is longer than {LONGEST} letters; shorten it"))
+        raise InvalidValueError(
+            Problem("formula", 1, LONGEST + 1, f"the formula is longer than {LONGEST} letters; shorten it")
+        )
     try:
         return _parsed(read(text))
     except Misread as wrong:
         line = text.count("\n", 0, wrong.at) + 1
         column = wrong.at - text.rfind("\n", 0, wrong.at)
-        raise Refused(Problem("formula", line, column, wrong.what)) from None
+        raise InvalidValueError(Problem("formula", line, column, wrong.what)) from None
 
 
 def formula_of(collation: Collation, *, plain: bool = False) -> str:
@@ -53,7 +55,7 @@ def facts(text: str) -> dict[str, object]:
     """What a formula comes to, as plain data.
 
     Raises:
-        Refused: where it cannot be read.
+        CopydeskError: where it cannot be read.
     """
     formula = parse(text)
     return {
@@ -93,7 +95,7 @@ def _must_fold(gathering: FormulaGathering, piece: FormulaItem) -> None:
     if any(addition.back is not None for addition in gathering.added):
         try:
             build((gathering,), Surface.HAIR, "alternate")
-        except Refused as refused:
+        except CopydeskError as refused:
             at = next(at for addition, at in piece.remarks.after if addition.back is not None)
             raise Misread(at, refused.problems[0].what) from None
 

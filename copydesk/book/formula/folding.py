@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import DoesNotFitError
 from copydesk.book.structure.gathering import Gathering, Habit, Half, outward, single
 from copydesk.book.structure.page import LeafId, Surface
 
@@ -35,7 +35,7 @@ def nest(
     like faces like wherever the sheets allow it.
 
     Raises:
-        Refused: as ``layers`` does.
+        CopydeskError: as ``layers`` does.
     """
     front: list[Half] = []
     back: list[Half] = []
@@ -64,7 +64,7 @@ def layers(leaves: int, mates: dict[int, int]) -> Iterator[Layer]:
     """The layers of a gathering from the outermost inward; ``mates`` gives for each front leaf its back leaf.
 
     Raises:
-        Refused: where two sheets cross, or lie one beside another so that they share no fold.
+        CopydeskError: where two sheets cross, or lie one beside another so that they share no fold.
     """
     paired = mates.keys() | mates.values()
     first, last = 1, leaves
@@ -80,4 +80,6 @@ def layers(leaves: int, mates: dict[int, int]) -> Iterator[Layer]:
             yield Layer(None, last)
             last, from_front = last - 1, True
         else:
-            raise Refused(f"leaf {first} cannot lie so; of sheets folded in one gathering each lies round the next")
+            raise DoesNotFitError(
+                f"leaf {first} cannot lie so; of sheets folded in one gathering each lies round the next"
+            )

@@ -12,7 +12,7 @@ import math
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.errors import InvalidValueError, Problem
 from copydesk.book.hands.hand_filter import PRIOR_FREEDOM
 from copydesk.book.hands.hand_fit import Estimate, ragged_loss, weighted_mean
 from copydesk.book.hands.hand_set import PAGE_SCATTER, HandSet
@@ -56,7 +56,7 @@ def read_sample(text: str, file: str) -> tuple[SampleLine, ...]:
     A blank line parts paragraphs: the line before it may be short.
 
     Raises:
-        Refused: where a length is no length, or there are no lines.
+        CopydeskError: where a length is no length, or there are no lines.
     """
     lines: list[SampleLine] = []
     problems: list[Problem] = []
@@ -74,7 +74,7 @@ def read_sample(text: str, file: str) -> tuple[SampleLine, ...]:
     if not lines:
         problems.append(Problem(file, 0, 0, "there are no lines in this sample; put lines the hand wrote in it"))
     if problems:
-        raise Refused(*problems)
+        raise InvalidValueError(*problems)
     return tuple(lines)
 
 
@@ -99,11 +99,11 @@ def from_sample(
             syllable) in the table's unit; None where it breaks them between words.
 
     Raises:
-        Refused: where none of the lines takes any room.
+        InvalidValueError: where none of the lines takes any room.
     """
     estimates = [each for each in (_measured(lines, measure, widths), _full(lines, widths, piece)) if each]
     if not estimates:
-        raise Refused("the sample's lines hold no letters; put lines the hand wrote in it")
+        raise InvalidValueError("the sample's lines hold no letters; put lines the hand wrote in it")
     found = _pooled(estimates)
     letters = found.value / mean
     drawn, doubt = (found.error / mean) ** 2, (SAMPLE_DOUBT * letters) ** 2

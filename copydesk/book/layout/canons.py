@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import UnknownNameError
 from copydesk.book.plan import Margins
 
 if TYPE_CHECKING:
@@ -35,7 +35,7 @@ def canon(name: str, width: float, height: float) -> CanonPage:
     """The margins (and gap) that the canon called ``name`` gives a page of ``width`` × ``height`` mm.
 
     Raises:
-        Refused: where no canon has that name.
+        CopydeskError: where no canon has that name.
     """
     return canon_named(name).page(width, height)
 
@@ -44,11 +44,13 @@ def canon_named(name: str) -> Canon:
     """The canon called ``name``; letter case, blanks and hyphens do not matter.
 
     Raises:
-        Refused: where no canon has that name.
+        UnknownNameError: where no canon has that name.
     """
     found = CANONS.get(_key(name)) or CANONS.get(_ALSO_CALLED.get(_key(name), ""))
     if found is None:
-        raise Refused(f"no canon is called {name!r}; choose one of {', '.join(CANONS)}, or give the four margins")
+        raise UnknownNameError(
+            f"no canon is called {name!r}; choose one of {', '.join(CANONS)}, or give the four margins"
+        )
     return found
 
 

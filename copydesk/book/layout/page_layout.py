@@ -16,7 +16,7 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import DoesNotFitError, InvalidValueError
 from copydesk.book.common.units import Unit, show_length
 from copydesk.book.layout.canons import canon
 from copydesk.book.structure.page import Side
@@ -113,12 +113,14 @@ class PageLayout(NamedTuple):
         """The same page with other lines of the same height: the foot margin takes or gives the room.
 
         Raises:
-            Refused: where the foot margin has not so much to give.
+            DoesNotFitError: where the foot margin has not so much to give.
         """
         foot = self.margins.foot - (lines - self.lines) * self.line_height
         if foot < 0:
             most = self.lines + int(self.margins.foot / self.line_height)
-            raise Refused(f"a page has room for {most} lines of {self.line_height:.2f} mm, not for {lines}; give fewer")
+            raise DoesNotFitError(
+                f"a page has room for {most} lines of {self.line_height:.2f} mm, not for {lines}; give fewer"
+            )
         return self._replace(lines=lines, margins=self.margins._replace(foot=foot))
 
     def column_lefts(self, side: Side) -> tuple[float, ...]:
@@ -148,7 +150,7 @@ def lay_out(page: PageSize, columns: Columns, ruling: Ruling, script: Script, un
     or ``ruling.unit``, and then as many lines as fit; or, with neither, the unit the script asks for.
 
     Raises:
-        Refused: where the page cannot be: each reason a sentence, its lengths in ``unit``.
+        CopydeskError: where the page cannot be: each reason a sentence, its lengths in ``unit``.
     """
     page, columns = _settle_canon(page, columns)
     _refuse_if(_page_problems(page, unit) or _column_problems(page, columns, unit))
@@ -192,22 +194,24 @@ def _agree_lines(written_height: float, ruling: Ruling, script: Script, shown: U
         return _checked_lines(ruling.lines, written_height / ruling.lines, written_height, shown)
     unit = ruling.unit if ruling.unit is not None else script_unit(script)
     if unit is None or unit <= 0:
-        raise Refused("nothing says how the page is ruled: give ruling lines, a ruling unit, or the script's nib")
+        raise InvalidValueError(
+            "nothing says how the page is ruled: give ruling lines, a ruling unit, or the script's nib"
+        )
     lines = ruling.lines if ruling.lines is not None else math.floor(written_height / unit + _HAIR)
     return _checked_lines(lines, unit, written_height, shown)
 
 
 def _checked_lines(lines: int, line_height: float, written_height: float, unit: Unit) -> tuple[int, float]:
     if lines < 1:
-        raise Refused(
+        raise DoesNotFitError(
             f"no line of {show_length(line_height, unit)} goes into a written height of "
             f"{show_length(written_height, unit)}; "
             "choose a smaller ruling unit or nib, or smaller margins"
         )
     if line_height < LEAST_LINE_HEIGHT:
-        raise Refused(f"{lines} lines would stand {show_length(line_height, unit)} apart; choose fewer lines")
+        raise DoesNotFitError(f"{lines} lines would stand {show_length(line_height, unit)} apart; choose fewer lines")
     if lines * line_height > written_height + _HAIR * lines:
-        raise Refused(
+        raise DoesNotFitError(
             f"{lines} lines of {show_length(line_height, unit)} need {show_length(lines * line_height, unit)}, "
             f"but the written height is {show_length(written_height, unit)}; choose fewer lines or a smaller unit"
         )
@@ -258,4 +262,4 @@ def _ruling_problems(ruling: Ruling) -> list[str]:
 
 def _refuse_if(problems: list[str]) -> None:
     if problems:
-        raise Refused(*problems)
+        raise DoesNotFitError(*problems)

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import DoesNotFitError, InvalidValueError
 from copydesk.book.common.units import Unit, show_size
 from copydesk.book.layout.page_layout import Rectangle
 from copydesk.book.materials.guillotine_cuts import Cuts, cut_best, cut_one_way
@@ -81,13 +81,13 @@ def cutting_of(skins: SkinPlan, page_width: float, page_height: float, unit: Uni
     gives a cutting of none.
 
     Raises:
-        Refused: where a size is 0 or less, or the sheets are too many to be meant; lengths are told in ``unit``.
+        CopydeskError: where a size is 0 or less, or the sheets are too many to be meant; lengths are told in ``unit``.
     """
     sheet = sheet_size(page_width, page_height, skins.trim)
     if min(skins.width, skins.height, *sheet) <= 0:
-        raise Refused("skins and pages need a width and a height above 0")
+        raise InvalidValueError("skins and pages need a width and a height above 0")
     if skins.width * skins.height > MOST_SHEETS * sheet[0] * sheet[1]:
-        raise Refused(
+        raise DoesNotFitError(
             f"more than {MOST_SHEETS} sheets of {show_size(*sheet, unit)} would come from a skin of "
             f"{show_size(skins.width, skins.height, unit)}; look at the units of both"
         )
@@ -99,14 +99,14 @@ def skins_to_order(sheets: int, sheets_a_skin: int, spoilage: float) -> int:
     """Whole skins to order for so many sheets, when ``spoilage`` is the share of skins that spoil (0.1: one in ten).
 
     Raises:
-        Refused: where a skin gives no sheet, or every skin spoils.
+        CopydeskError: where a skin gives no sheet, or every skin spoils.
     """
     if sheets <= 0:
         return 0
     if sheets_a_skin < 1:
-        raise Refused("the skin is smaller than one sheet; choose larger skins, a smaller page or less trim")
+        raise DoesNotFitError("the skin is smaller than one sheet; choose larger skins, a smaller page or less trim")
     if not 0 <= spoilage < 1:
-        raise Refused(
+        raise InvalidValueError(
             f"a spoilage of {spoilage:g} leaves no skin; give the share that spoils, as in 0.1 for one in ten"
         )
     return math.ceil(math.ceil(sheets / sheets_a_skin) / (1 - spoilage) - 1e-9)

@@ -10,7 +10,7 @@ import math
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import UnknownNameError
 from copydesk.book.common.phrases import count_of
 
 if TYPE_CHECKING:
@@ -69,7 +69,7 @@ def next_step(step: str, days: Mapping[str, float]) -> str:
     """The step after ``step``, or :data:`READY` after the last.
 
     Raises:
-        Refused: where the workshop has no such step.
+        CopydeskError: where the workshop has no such step.
     """
     steps = (*days, READY)
     return steps[min(_place(step, days) + 1, len(steps) - 1)]
@@ -81,7 +81,7 @@ def due(batch: SkinBatch, days: Mapping[str, float]) -> date | None:
     A part of a day is rounded up, except in the lime, where it is rounded down.
 
     Raises:
-        Refused: where the workshop has no such step.
+        CopydeskError: where the workshop has no such step.
     """
     if batch.step == READY:
         return None
@@ -146,7 +146,7 @@ def _since(left: int) -> str:
 def _place(step: str, days: Mapping[str, float]) -> int:
     steps = list(days)
     if step not in days:
-        raise Refused(f"no step of making skins is called {step!r}; the book has {', '.join(steps) or 'none'}")
+        raise UnknownNameError(f"no step of making skins is called {step!r}; the book has {', '.join(steps) or 'none'}")
     return steps.index(step)
 
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import UnknownNameError
 from copydesk.book.structure.gathering import Gathering, Habit, Half, HalfState, Lies, SheetSide, regular_gathering
 from copydesk.book.structure.leaf_ids import gathering_of
 from copydesk.book.structure.page import LeafId, Page, Side, SkinPage, Surface
@@ -103,25 +103,27 @@ class Collation:
         """The gathering numbered ``number``.
 
         Raises:
-            Refused: where the book has none.
+            UnknownNameError: where the book has none.
         """
         if 1 <= number <= len(self.gatherings) and self.gatherings[number - 1].number == number:
             return self.gatherings[number - 1]
         for gathering in self.gatherings:
             if gathering.number == number:
                 return gathering
-        raise Refused(f"there is no gathering {number} in this book; it has {len(self.gatherings)}")
+        raise UnknownNameError(f"there is no gathering {number} in this book; it has {len(self.gatherings)}")
 
     def find(self, leaf_id: LeafId) -> tuple[Gathering, int]:
         """The gathering of a half, and its index there, whether or not its leaf stands.
 
         Raises:
-            Refused: where the book has no such half.
+            UnknownNameError: where the book has no such half.
         """
         gathering = self.gathering(gathering_of(leaf_id))
         at = gathering.find(leaf_id)
         if at is None:
-            raise Refused(f"there is no leaf {leaf_id} in this book; name one that gathering {gathering.number} has")
+            raise UnknownNameError(
+                f"there is no leaf {leaf_id} in this book; name one that gathering {gathering.number} has"
+            )
         return gathering, at
 
     def with_halves(self, gathering: Gathering, halves: tuple[Half, ...]) -> Collation:
@@ -137,13 +139,13 @@ class Collation:
         """The leaf numbered ``leaf`` in the book.
 
         Raises:
-            Refused: where the book has none.
+            CopydeskError: where the book has none.
         """
         return self._leaf(leaf).half
 
     def _leaf(self, leaf: int) -> _Leaf:
         if not 1 <= leaf <= self.leaves:
-            raise Refused(f"there is no leaf {leaf} in this book; its leaves go from 1 to {self.leaves}")
+            raise UnknownNameError(f"there is no leaf {leaf} in this book; its leaves go from 1 to {self.leaves}")
         return self._index.leaves[leaf - 1]
 
     def number_of(self, leaf_id: LeafId) -> int | None:
@@ -168,7 +170,7 @@ class Collation:
         """Where ``page`` stands.
 
         Raises:
-            Refused: where the book has no such page.
+            CopydeskError: where the book has no such page.
         """
         half, gathering, number, before_fold = self._leaf(page.leaf)
         recto = page.side is Side.RECTO

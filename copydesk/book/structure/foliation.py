@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import AmbiguousError, InvalidValueError
 from copydesk.book.common.numerals import LARGEST, is_roman, read_roman, roman
 from copydesk.book.structure.page import Page, Side
 
@@ -112,7 +112,7 @@ def read_leaf_label(text: str, numbering: Numbering = "arabic") -> int:
     """The number of the leaf called ``text``: ``12``, and where leaves bear roman numerals ``xii`` too.
 
     Raises:
-        Refused: where no leaf is called so.
+        InvalidValueError: where no leaf is called so.
     """
     bare = text.strip()
     if bare.isascii() and bare.isdecimal() and 0 < len(bare.lstrip("0")) < 7:
@@ -120,7 +120,7 @@ def read_leaf_label(text: str, numbering: Numbering = "arabic") -> int:
     if numbering == "roman" and is_roman(bare):
         return read_roman(bare)
     example = "xii" if numbering == "roman" else "12"
-    raise Refused(f"{text!r} is not a leaf; write its number, as in {example}")
+    raise InvalidValueError(f"{text!r} is not a leaf; write its number, as in {example}")
 
 
 def read_page_label(text: str, numbering: Numbering = "arabic", *, leaf_alone: bool = False) -> Page:
@@ -130,7 +130,7 @@ def read_page_label(text: str, numbering: Numbering = "arabic", *, leaf_alone: b
     be raised or spelt out; written on to the numeral, a ``v`` that could be part of it is not guessed at.
 
     Raises:
-        Refused: where no page is called so, or ``xiv`` may be leaf xiv or the verso of leaf xi.
+        CopydeskError: where no page is called so, or ``xiv`` may be leaf xiv or the verso of leaf xi.
     """
     bare = _MARK.sub("", text.translate(_RAISED).strip().lower())
     number = bare.isascii() and bare.isdecimal() and 0 < len(bare.lstrip("0")) < 7
@@ -141,7 +141,7 @@ def read_page_label(text: str, numbering: Numbering = "arabic", *, leaf_alone: b
     page = _roman_page(bare, leaf_alone) if numbering == "roman" else None
     page = page or _canonical(bare)
     if page is None:
-        raise Refused(f"{text!r} is not a page; write {HOW_TO_NAME[numbering]}")
+        raise InvalidValueError(f"{text!r} is not a page; write {HOW_TO_NAME[numbering]}")
     return page
 
 
@@ -156,7 +156,9 @@ def _roman_page(bare: str, leaf_alone: bool) -> Page | None:
     named = found if found and is_roman(found[1]) else None
     if named and is_roman(bare):
         leaf = named[1]
-        raise Refused(f"{bare!r} may be leaf {bare} or the verso of leaf {leaf}; write {bare} r, {bare} v or {leaf} v")
+        raise AmbiguousError(
+            f"{bare!r} may be leaf {bare} or the verso of leaf {leaf}; write {bare} r, {bare} v or {leaf} v"
+        )
     if named:
         return Page(read_roman(named[1]), Side(named[2][0]))
     return Page(read_roman(bare), Side.RECTO) if leaf_alone and is_roman(bare) else None
@@ -166,10 +168,10 @@ def flyleaves(front: int, back: int, *, pastedowns: bool = False) -> tuple[Flyle
     """The leaves before and after the text, numbered in one roman count of their own; the outermost may be pasted.
 
     Raises:
-        Refused: where there are fewer than none.
+        InvalidValueError: where there are fewer than none.
     """
     if front < 0 or back < 0:
-        raise Refused(f"a book cannot have {min(front, back)} flyleaves; give a number from 0")
+        raise InvalidValueError(f"a book cannot have {min(front, back)} flyleaves; give a number from 0")
     pasted_front, pasted_back = int(pastedowns and front > 0), int(pastedowns and back > 0)
     free_front = front - pasted_front
     counted = [roman(number) for number in range(1, free_front + back - pasted_back + 1)]

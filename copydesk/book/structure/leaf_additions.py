@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import UnknownNameError
 from copydesk.book.structure.gathering import Gathering, Half, Held, regular_gathering, single
 from copydesk.book.structure.leaf_changes import unused
 from copydesk.book.structure.leaf_ids import gathering_of, is_planned, next_addition, start_of
@@ -30,7 +30,7 @@ def add_after(
     surface the leaf before it shows, so that at least that opening keeps like to like; ``recto`` says otherwise.
 
     Raises:
-        Refused: where there is no such leaf.
+        CopydeskError: where there is no such leaf.
     """
     gathering, at = _after(collation, leaf_id)
     new_id = unused(gathering, new_id or next_addition(leaf_id, gathering.ids))
@@ -54,7 +54,7 @@ def add_sheet(
     Its outer side takes the surface that faces it there, so that like faces like at its first leaf.
 
     Raises:
-        Refused: where there is no such sheet, or it is a leaf tipped in.
+        CopydeskError: where there is no such sheet, or it is a leaf tipped in.
     """
     gathering = collation.gathering(gathering_number)
     halves = gathering.halves
@@ -129,7 +129,7 @@ def _inside(gathering: Gathering, sheet: int) -> tuple[int, int]:
         return 0, len(gathering.halves)
     at = [index for index, half in enumerate(gathering.halves) if half.sheet == sheet and half.folded]
     if len(at) != 2:
-        raise Refused(
+        raise UnknownNameError(
             f"gathering {gathering.number} has no folded sheet {sheet}; name one it has, or 0 to go round all"
         )
     return _past_tipped(gathering, at[0] + 1), at[1]

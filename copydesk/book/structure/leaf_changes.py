@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import AlreadyDoneError, InvalidValueError, NotAllowedError, UnknownNameError
 from copydesk.book.structure.gathering import Gathering, Half, HalfState, Held, single
 from copydesk.book.structure.leaf_ids import gathering_of, next_replacement, replaced
 from copydesk.book.structure.page import LeafId, Surface
@@ -24,7 +24,7 @@ def cancel(collation: Collation, leaf_id: LeafId) -> Collation:
     """Cut a leaf away; its stub stays and holds the leaf it was one sheet with.
 
     Raises:
-        Refused: where no such leaf stands.
+        CopydeskError: where no such leaf stands.
     """
     return _stand_down(collation, leaf_id, HalfState.CANCELLED)
 
@@ -33,7 +33,7 @@ def want(collation: Collation, leaf_id: LeafId) -> Collation:
     """Count a leaf as gone.
 
     Raises:
-        Refused: where no such leaf stands.
+        CopydeskError: where no such leaf stands.
     """
     return _stand_down(collation, leaf_id, HalfState.WANTING)
 
@@ -42,14 +42,14 @@ def replace(collation: Collation, leaf_id: LeafId, new_id: LeafId | None = None)
     """Cut a leaf away (where it still stands) and tip a new one in at its place, the same surface up.
 
     Raises:
-        Refused: where there is no such leaf, or another stands in its place already.
+        CopydeskError: where there is no such leaf, or another stands in its place already.
     """
     gathering, at = collation.find(leaf_id)
     old = gathering.halves[at]
     if old.state in (HalfState.STUB, HalfState.TAKEN_OUT):
-        raise Refused(f"{leaf_id} is {_WHAT[old.state]}, so no leaf can take its place; add a leaf instead")
+        raise NotAllowedError(f"{leaf_id} is {_WHAT[old.state]}, so no leaf can take its place; add a leaf instead")
     if not old.stands and (newer := _standing_replacement(gathering, leaf_id)):
-        raise Refused(f"leaf {leaf_id} has been replaced already; replace {newer} instead")
+        raise AlreadyDoneError(f"leaf {leaf_id} has been replaced already; replace {newer} instead")
     new_id = unused(gathering, new_id or next_replacement(leaf_id, gathering.ids))
     gone = old._replace(state=HalfState.CANCELLED) if old.stands else old
     new = Half(new_id, gathering.next_sheet, old.recto, None, held=Held.TIPPED)
@@ -62,7 +62,7 @@ def replace_sheet(
     """Change a whole sheet for a fresh one before sewing, both its halves new, the same surface outward.
 
     Raises:
-        Refused: where there is no such sheet, or a leaf of it has been cut away or is wanting.
+        CopydeskError: where there is no such sheet, or a leaf of it has been cut away or is wanting.
     """
     gathering = collation.gathering(gathering_number)
     left, right = _whole_sheet(gathering, sheet)
@@ -82,12 +82,12 @@ def make_single(collation: Collation, leaf_id: LeafId) -> Collation:
     """Part a leaf from the one it is one sheet with: both stand as single leaves, each on its own stub.
 
     Raises:
-        Refused: where no such leaf stands or it is single already.
+        CopydeskError: where no such leaf stands or it is single already.
     """
     gathering, at = _standing(collation, leaf_id)
     mate = gathering.mate(gathering.halves[at])
     if mate is None or not mate.stands:
-        raise Refused(f"leaf {leaf_id} is single already; name a leaf that is half of a sheet")
+        raise AlreadyDoneError(f"leaf {leaf_id} is single already; name a leaf that is half of a sheet")
     front, back = sorted((gathering.halves[at], mate), key=gathering.halves.index)
     sheets = (front.sheet, gathering.next_sheet)
     keeps, parts = sheets if front.id == leaf_id else reversed(sheets)
@@ -101,13 +101,13 @@ def turn(collation: Collation, leaf_id: LeafId, recto: Surface) -> Collation:
     """Turn a single leaf so that its recto shows ``recto``.
 
     Raises:
-        Refused: where no such leaf stands, or it is half of a sheet and cannot turn alone.
+        CopydeskError: where no such leaf stands, or it is half of a sheet and cannot turn alone.
     """
     gathering, at = _standing(collation, leaf_id)
     half = gathering.halves[at]
     mate = gathering.mate(half)
     if mate is not None and mate.stands:
-        raise Refused(f"leaf {leaf_id} is one sheet with {mate.id}; only a single leaf can be turned by itself")
+        raise NotAllowedError(f"leaf {leaf_id} is one sheet with {mate.id}; only a single leaf can be turned by itself")
     put_in = {leaf_id: (half._replace(recto=recto),)}
     if mate is not None:
         put_in[mate.id] = (mate._replace(recto=recto.other),)
@@ -118,10 +118,12 @@ def unused(gathering: Gathering, new_id: LeafId) -> LeafId:
     """``new_id`` itself, if a new half of ``gathering`` may be called so.
 
     Raises:
-        Refused: where it names another gathering or a half there has been.
+        CopydeskError: where it names another gathering or a half there has been.
     """
     if gathering_of(new_id) != gathering.number or new_id in gathering.ids:
-        raise Refused(f"a new leaf of gathering {gathering.number} cannot be called {new_id}; give it an unused name")
+        raise InvalidValueError(
+            f"a new leaf of gathering {gathering.number} cannot be called {new_id}; give it an unused name"
+        )
     return new_id
 
 
@@ -137,7 +139,7 @@ _WHAT = {
 def _standing(collation: Collation, leaf_id: LeafId) -> tuple[Gathering, int]:
     gathering, at = collation.find(leaf_id)
     if not gathering.halves[at].stands:
-        raise Refused(f"leaf {leaf_id} is {_WHAT[gathering.halves[at].state]}; name a leaf that stands")
+        raise NotAllowedError(f"leaf {leaf_id} is {_WHAT[gathering.halves[at].state]}; name a leaf that stands")
     return gathering, at
 
 
@@ -160,9 +162,9 @@ def _standing_replacement(gathering: Gathering, leaf_id: LeafId) -> LeafId | Non
 def _whole_sheet(gathering: Gathering, sheet: int) -> tuple[Half, Half]:
     halves = gathering.sheet(sheet)
     if not any(half.stands for half in halves):
-        raise Refused(f"gathering {gathering.number} has no sheet {sheet} to replace; name one of its sheets")
+        raise UnknownNameError(f"gathering {gathering.number} has no sheet {sheet} to replace; name one of its sheets")
     if len(halves) != 2 or any(half.state not in (HalfState.LEAF, HalfState.STUB) for half in halves):
-        raise Refused(f"sheet {gathering.number}.{sheet} is no longer whole; replace its leaf instead")
+        raise NotAllowedError(f"sheet {gathering.number}.{sheet} is no longer whole; replace its leaf instead")
     return halves[0], halves[1]
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.structure.page import LeafId
 
 if TYPE_CHECKING:
@@ -20,10 +20,10 @@ def gathering_of(leaf_id: str) -> int:
     """The number of the gathering a leaf belongs to.
 
     Raises:
-        Refused: where the text is no leaf's id.
+        InvalidValueError: where the text is no leaf's id.
     """
     if not names_leaf(leaf_id):
-        raise Refused(f"{leaf_id!r} does not name a leaf; write its gathering and its place in it, as in 3.5")
+        raise InvalidValueError(f"{leaf_id!r} does not name a leaf; write its gathering and its place in it, as in 3.5")
     return int(leaf_id.partition(".")[0])
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import NewType
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError
 
 LeafId = NewType("LeafId", str)
 """A leaf as a piece of skin, whatever number it bears today.
@@ -58,11 +58,11 @@ class Page:
         """Read ``12r`` (or ``f. 12r``, ``12 v``, ``12 recto``).
 
         Raises:
-            Refused: where the text is not a leaf number and a side.
+            InvalidValueError: where the text is not a leaf number and a side.
         """
         found = re.fullmatch(r"\s*(?:ff?\.?)?\s*0*([1-9][0-9]{0,5})\s*(r|v|recto|verso)\.?\s*", text, re.IGNORECASE)
         if found is None:
-            raise Refused(f"{text!r} is not a page; write a leaf number and r or v, as in 12r")
+            raise InvalidValueError(f"{text!r} is not a page; write a leaf number and r or v, as in 12r")
         return cls(int(found[1]), Side(found[2][0].lower()))
 
     @classmethod
@@ -96,9 +96,9 @@ class SkinPage:
         """Read what ``str`` gives.
 
         Raises:
-            Refused: where the text has another form.
+            InvalidValueError: where the text has another form.
         """
         leaf_id, colon, side = text.rpartition(":")
         if not colon or side not in ("r", "v"):
-            raise Refused(f"{text!r} does not name a leaf and a side; write it as in 3.5:r")
+            raise InvalidValueError(f"{text!r} does not name a leaf and a side; write it as in 3.5:r")
         return cls(LeafId(leaf_id), Side(side))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError, UnknownNameError
 from copydesk.book.structure.page import Page, Side, Surface
 
 if TYPE_CHECKING:
@@ -46,7 +46,7 @@ def open_sheets(collation: Collation, gathering: int) -> tuple[OpenSheet, ...]:
     """The sheets of a gathering of which a leaf stands, by number; a leaf tipped in is a sheet with one half.
 
     Raises:
-        Refused: where the book has no such gathering.
+        CopydeskError: where the book has no such gathering.
     """
     return tuple(sorted(_sheets(collation, collation.gathering(gathering)), key=lambda sheet: sheet.sheet))
 
@@ -55,7 +55,7 @@ def pile(collation: Collation, gathering: int) -> tuple[OpenSheet, ...]:
     """The sheets as they lie in an open pile with the inner sides up: the innermost on top comes first.
 
     Raises:
-        Refused: where the book has no such gathering.
+        CopydeskError: where the book has no such gathering.
     """
     return tuple(sorted(open_sheets(collation, gathering), key=lambda sheet: -sheet.depth))
 
@@ -64,17 +64,17 @@ def find_sheet(collation: Collation, name: str) -> OpenSheet:
     """The sheet called ``name``, as in ``3.2``.
 
     Raises:
-        Refused: where the name has another form or the book has no such sheet.
+        CopydeskError: where the name has another form or the book has no such sheet.
     """
     gathering, dot, number = name.strip().partition(".")
     if not (dot and gathering.isdecimal() and number.isdecimal() and len(name) < 20):
-        raise Refused(f"{name!r} does not name a sheet; write its gathering and its number in it, as in 3.2")
+        raise InvalidValueError(f"{name!r} does not name a sheet; write its gathering and its number in it, as in 3.2")
     sheets = open_sheets(collation, int(gathering))
     for sheet in sheets:
         if sheet.sheet == int(number):
             return sheet
     numbers = ", ".join(str(sheet.sheet) for sheet in sheets)
-    raise Refused(f"there is no sheet {number} in gathering {gathering}; it has {numbers or 'none'}")
+    raise UnknownNameError(f"there is no sheet {number} in gathering {gathering}; it has {numbers or 'none'}")
 
 
 def _sheets(collation: Collation, gathering: Gathering) -> Iterator[OpenSheet]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.plan import Anchor
 from copydesk.book.structure.foliation import Numbering, page_label, read_page_label, relabelled
 from copydesk.book.text.exemplar import read_place
@@ -31,7 +31,7 @@ def read_anchor(text: str, numbering: Numbering = "arabic") -> Anchor:
     """Read what people write for the place of a space; a page may be called as the book counts too: ``page xii r``.
 
     Raises:
-        Refused: where the text has none of the forms.
+        InvalidValueError: where the text has none of the forms.
     """
     plain = " ".join(text.replace(",", " ").lower().split())
     for form in _FORMS if numbering == "arabic" else (*_FORMS, _AS_COUNTED):
@@ -41,14 +41,14 @@ def read_anchor(text: str, numbering: Numbering = "arabic") -> Anchor:
                 text, numbering, {name: value for name, value in found.groupdict().items() if value is not None}
             )
     said = f"{text!r} is not a place for a space" if plain else "a space needs a place"
-    raise Refused(f"{said}; write {HOW}")
+    raise InvalidValueError(f"{said}; write {HOW}")
 
 
 def _anchor(text: str, numbering: Numbering, parts: dict[str, str]) -> Anchor:
     numbers = {name: int(value) for name, value in parts.items() if name not in ("exemplar", "page")}
     wrong = next((name for name, value in numbers.items() if value < 1 and name != "word"), None)
     if wrong is not None:
-        raise Refused(f"{text!r} names a {wrong} 0; {wrong}s count from 1")
+        raise InvalidValueError(f"{text!r} names a {wrong} 0; {wrong}s count from 1")
     anchor = Anchor(
         division=numbers.get("division"),
         paragraph=numbers.get("paragraph"),
@@ -59,7 +59,7 @@ def _anchor(text: str, numbering: Numbering, parts: dict[str, str]) -> Anchor:
     if "exemplar" in parts:
         place = read_place(parts["exemplar"])
         if place is None:
-            raise Refused(
+            raise InvalidValueError(
                 f"{parts['exemplar']!r} is not a place of the exemplar; write its leaf and line, as in 12r 14"
             )
         return anchor._replace(exemplar=str(place))

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError, UnknownNameError
 from copydesk.book.text.copy_text import LETTERS_A_WORD
 
 if TYPE_CHECKING:
@@ -47,7 +47,7 @@ def last_at(copy: CopyText, divisions: Sequence[CountedDivision], said: str, nea
         near: a word's position.
 
     Raises:
-        Refused: where it is no place, or not one of the text.
+        CopydeskError: where it is no place, or not one of the text.
     """
     part, unit, number = _read(copy, divisions, said, near)
     if number is None:
@@ -59,7 +59,9 @@ def first_at(copy: CopyText, divisions: Sequence[CountedDivision], said: str, ne
     """The position of the first word of what begins at a place; arguments and refusals as those of ``last_at``."""
     part, unit, number = _read(copy, divisions, said, near)
     if number is None:
-        raise Refused(f'{said!r} is where a division ends; write where the page begins, as in "division 2 word 812"')
+        raise InvalidValueError(
+            f'{said!r} is where a division ends; write where the page begins, as in "division 2 word 812"'
+        )
     return part.first + round((part.end - part.first) * (number - 1) / part.counts[unit])
 
 
@@ -104,19 +106,23 @@ def _read(copy: CopyText, divisions: Sequence[CountedDivision], said: str, near:
     units: dict[str, Unit] = {"word": "word", "letter": "letter", "line": "line"}
     unit = units.get(words[0]) if len(words) == 2 and _is_number(words[1]) else None
     if unit is None:
-        raise Refused(f"the text of this book is known by its counts only, so {said!r} is no place in it; write {HOW}")
+        raise InvalidValueError(
+            f"the text of this book is known by its counts only, so {said!r} is no place in it; write {HOW}"
+        )
     count = part.counts.get(unit)
     if count is None:
-        raise Refused(f"division {part.number} is not counted in {unit}s; write {HOW}")
+        raise UnknownNameError(f"division {part.number} is not counted in {unit}s; write {HOW}")
     number = int(words[1])
     if not 1 <= number <= count:
-        raise Refused(f"division {part.number} has {unit}s 1 to {count}, so there is no {unit} {number}; correct it")
+        raise UnknownNameError(
+            f"division {part.number} has {unit}s 1 to {count}, so there is no {unit} {number}; correct it"
+        )
     return part, unit, number
 
 
 def _division(copy: CopyText, divisions: Sequence[CountedDivision], number: int, said: str) -> _Part:
     if not 1 <= number <= len(divisions):
-        raise Refused(f"{said!r} names division {number}; the text has divisions 1 to {len(divisions)}")
+        raise UnknownNameError(f"{said!r} names division {number}; the text has divisions 1 to {len(divisions)}")
     return _part(copy, divisions, number)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import UnknownNameError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -25,13 +25,13 @@ def divider(language: str) -> Callable[[str], Sequence[int]]:
     The patterns are those of the pyphen package (from LibreOffice's dictionaries).
 
     Raises:
-        Refused: where no patterns are known for the language.
+        UnknownNameError: where no patterns are known for the language.
     """
     import pyphen
 
     known = pyphen.language_fallback(language)
     if known is None:
-        raise Refused(
+        raise UnknownNameError(
             f"no rules are known for breaking words of language {language!r}; "
             "set line_breaks to words or anywhere, or name another language"
         )

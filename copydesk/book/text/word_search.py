@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import AmbiguousError, InvalidValueError, WordsNotFoundError
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -28,21 +28,21 @@ def find_words(words: Sequence[str], phrase: str, near: int, *, reach: int = 400
     where there is no other.
 
     Raises:
-        Refused: where the words are not to be found, or stand in several places about equally near.
+        CopydeskError: where the words are not to be found, or stand in several places about equally near.
     """
     wanted = [bare(word) for word in phrase.split()]
     if not wanted:
-        raise Refused("no words were given to look for; give the words as they stand in the exemplar")
+        raise InvalidValueError("no words were given to look for; give the words as they stand in the exemplar")
     found = _places(words, wanted, max(near - reach, least, 0), near + reach)
     found = found or _places(words, wanted, least, len(words)) or _places(words, wanted, 0, len(words))
     if not found:
-        raise Refused(f'"{phrase}" does not stand in the exemplar; check the spelling, or give other words')
+        raise WordsNotFoundError(f'"{phrase}" does not stand in the exemplar; check the spelling, or give other words')
     found.sort(key=lambda place: abs(place - near))
     best = abs(found[0] - near)
     rivals = [place for place in found[1:] if abs(place - near) - best < _NEAR]
     if best and rivals:
         shown = ", ".join(f"word {place} ({_around(words, place, len(wanted))})" for place in (found[0], *rivals)[:3])
-        raise Refused(f'"{phrase}" fits equally well in {len(rivals) + 1} places: {shown}; give more words')
+        raise AmbiguousError(f'"{phrase}" fits equally well in {len(rivals) + 1} places: {shown}; give more words')
     return found[0]
 
 

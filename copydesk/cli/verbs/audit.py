@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book
 from copydesk.cli.output import give_json, say
@@ -59,7 +59,7 @@ def _of_plan(folder: BookFolder) -> tuple[tuple[Problem, ...], str]:
     """What is wrong with the plan and the texts, and the server that keeps the ledger, if one does."""
     try:
         return (), read_all(folder).book.server
-    except Refused as refused:
+    except CopydeskError as refused:
         return refused.problems, ""
 
 
@@ -85,7 +85,7 @@ def _unsettled(folder: BookFolder) -> tuple[str, ...]:
     """What two desks recorded that cannot both be so, as far as the ledger can be read."""
     try:
         job = Job.open(folder.named)
-    except Refused:
+    except CopydeskError:
         return ()
     found = job.contradictions
     job.close()

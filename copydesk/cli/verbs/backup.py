@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.cli.exit_codes import ExitCode, remark
 from copydesk.cli.open_book import add_book
 from copydesk.cli.output import give_json, say
@@ -44,12 +44,12 @@ def _bring_up_to_date(folder: Path) -> None:
     """Where a server keeps the ledger, read what is new in it, so that the copy of it in the folder goes along."""
     try:
         book = read_book(folder)
-    except Refused:  # a folder is copied whatever its plan is like
+    except CopydeskError:  # a folder is copied whatever its plan is like
         return
     if book.server:
         try:
             store = open_server_ledger(folder, book, desk_name())
-        except Refused as refused:
+        except CopydeskError as refused:
             remark(*map(str, refused.problems))
         else:
             remark(*store.notes)

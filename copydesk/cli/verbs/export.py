@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_bytes, say
@@ -44,7 +44,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(arguments: Namespace) -> ExitCode:
     """Make it, and write it where it is wanted."""
     if arguments.what and arguments.form != "csv":
-        raise Refused(
+        raise InvalidValueError(
             f"--what chooses a list of --as csv; as {arguments.form} the whole book is given, so leave it out"
         )
     job = open_book(arguments)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_json, say
@@ -35,11 +35,13 @@ def run(arguments: Namespace) -> ExitCode:
     """Give the hands.
 
     Raises:
-        Refused: for a measure or a nib that is none.
+        CopydeskError: for a measure or a nib that is none.
     """
     for name in ("measure", "nib"):
         if not 0.0 <= getattr(arguments, name) <= 10_000.0:
-            raise Refused(f"--{name} {getattr(arguments, name):g} is no length; give it in mm, as in --{name} 0.8")
+            raise InvalidValueError(
+                f"--{name} {getattr(arguments, name):g} is no length; give it in mm, as in --{name} 0.8"
+            )
     hands = hands_now(open_book(arguments).state, arguments.measure, arguments.nib)
     if arguments.json:
         give_json([hand.as_json() for hand in hands])

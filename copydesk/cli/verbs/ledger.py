@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.common.phrases import count_of
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
@@ -45,12 +45,12 @@ def run(arguments: Namespace) -> ExitCode:
     """Say where it is, or move it."""
     if arguments.what is None:
         if arguments.to:
-            raise Refused(
+            raise InvalidValueError(
                 f"to take the ledger elsewhere write copydesk ledger {arguments.book} move --to {arguments.to}"
             )
         return _where(arguments)
     if arguments.to is None:
-        raise Refused("say where the ledger is to be kept: --to server, or --to file")
+        raise InvalidValueError("say where the ledger is to be kept: --to server, or --to file")
     expect_server_reader()
     from copydesk.store.server.move_ledger import move_to_file, move_to_server
 

@@ -47,15 +47,17 @@ def _verb_on(book: str) -> Callable[[str], None]:
     def verb(words: str) -> None:
         import shlex
 
-        from copydesk.book.common.errors import Refused
+        from copydesk.book.common.errors import InvalidValueError, UnknownNameError
         from copydesk.cli.main import VERBS, main
 
         try:
             name, *rest = shlex.split(words)
         except ValueError as error:
-            raise Refused(f"{words!r} has a quotation mark without its fellow; close it") from error
+            raise InvalidValueError(f"{words!r} has a quotation mark without its fellow; close it") from error
         if name not in VERBS or name in NOT_HERE:
-            raise Refused(f"{words!r} is no order of the desk; help lists them, and what one needs is asked after it")
+            raise UnknownNameError(
+                f"{words!r} is no order of the desk; help lists them, and what one needs is asked after it"
+            )
         sys.stdout.flush()
         main([name, *rest] if name in WITHOUT_BOOK else [name, book, *rest])
 

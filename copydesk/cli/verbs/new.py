@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError, NotAllowedError
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.output import give_json, say
 from copydesk.store.folder.new_book import copy_demo
@@ -77,7 +77,9 @@ def _guessed(given: Namespace) -> bool:
 def _made(folder: Path, given: Namespace) -> Path:
     if (given.demo or given.source) and (more := next((name for name in _FLAGS if getattr(given, name)), None)):
         whole = "--demo copies a book" if given.demo else "--from makes a book again"
-        raise Refused(f"{whole} as it is, so --{more} changes nothing; leave it out, and change book.yaml afterwards")
+        raise InvalidValueError(
+            f"{whole} as it is, so --{more} changes nothing; leave it out, and change book.yaml afterwards"
+        )
     if given.demo:
         return copy_demo(folder)
     if given.source is None:
@@ -101,14 +103,14 @@ def _set_up(folder: Path) -> Path:
     """Ask the questions in the desk's own set-up.
 
     Raises:
-        Refused: where it was left, so that nothing was made.
+        CopydeskError: where it was left, so that nothing was made.
     """
     from copydesk.desk.setup import SettingUp
     from copydesk.store.files.environment import read_look
 
     made = SettingUp(folder.parent, folder.name, read_look()).stay()
     if made is None:
-        raise Refused("the set-up was left, so no book was made")
+        raise NotAllowedError("the set-up was left, so no book was made")
     return made
 
 

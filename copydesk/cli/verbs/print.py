@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_bytes, give_text, say
@@ -73,13 +73,13 @@ def _form_named(output: str | None) -> Form | None:
     """The form that the name of the file to be written tells; None where its name has no ending.
 
     Raises:
-        Refused: where it ends as no paper does.
+        InvalidValueError: where it ends as no paper does.
     """
     ending = Path(output or "").suffix.lower().removeprefix(".")
     named = next((form for form, usual in _ENDINGS.items() if usual == ending), None)
     if ending and named is None:
         endings = ", ".join(f".{each}" for each in _ENDINGS.values())
-        raise Refused(f"{output}: papers are made as {endings}; name the file so, or say --as")
+        raise InvalidValueError(f"{output}: papers are made as {endings}; name the file so, or say --as")
     return named
 
 
@@ -88,7 +88,9 @@ def _show(made: bytes, form: str) -> None:
     if form == "text":
         give_text(made.decode())
     elif sys.stdout.isatty():
-        raise Refused(f"a {form.upper()} file is not for reading in a terminal; name a file with -o, or use --as text")
+        raise InvalidValueError(
+            f"a {form.upper()} file is not for reading in a terminal; name a file with -o, or use --as text"
+        )
     else:
         give_bytes(made)
 

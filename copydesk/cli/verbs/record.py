@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError, UnknownNameError
 from copydesk.cli.exit_codes import ExitCode, remark
 from copydesk.cli.open_book import add_book, leave_book, open_book
 from copydesk.cli.output import give_json, say
@@ -129,12 +129,12 @@ def _act(commands: Commands, given: Namespace, now: str) -> Act:
         return commands.sheet(name, given.what, given.who, note=given.note, at=now)
     if kind == "flyleaf":
         if given.what != "walked":
-            raise Refused(f"{given.what!r} cannot be recorded of a flyleaf; give walked")
+            raise UnknownNameError(f"{given.what!r} cannot be recorded of a flyleaf; give walked")
         return walk_flyleaf(commands.state, name)
     if kind == "space":
         return space_act_given(commands.state, name, given)
     known = "a page as 12r, or text, desk, stint, sheet:3.2, space:ID, leaf:5, flyleaf:ii, skins:A"
-    raise Refused(f"{given.where!r} is not a place; write {known}")
+    raise UnknownNameError(f"{given.where!r} is not a place; write {known}")
 
 
 _PAGE_FACTS = {
@@ -155,7 +155,7 @@ def _expect_fitting(given: Namespace) -> None:
     """See that nothing is said that the entry does not keep.
 
     Raises:
-        Refused: naming what does not belong.
+        InvalidValueError: naming what does not belong.
     """
     fitting = _PAGE_FACTS.get(given.what)
     if fitting is None:
@@ -163,14 +163,14 @@ def _expect_fitting(given: Namespace) -> None:
     known = dict.fromkeys(name for names in _PAGE_FACTS.values() for name in names)
     for name in known:
         if name not in fitting and getattr(given, name) not in ("", None, False):
-            raise Refused(f"--{name.replace('_', '-')} says nothing of a page {given.what}; leave it out")
+            raise InvalidValueError(f"--{name.replace('_', '-')} says nothing of a page {given.what}; leave it out")
 
 
 def _fault_kind(kind: str) -> str:
     """A fault's kind as it is known, or in people's own words where it is none of those.
 
     Raises:
-        Refused: where it looks like a slip of the pen for a known one, which no list or count would then find.
+        CopydeskError: where it looks like a slip of the pen for a known one, which no list or count would then find.
     """
     from difflib import get_close_matches
 
@@ -178,7 +178,7 @@ def _fault_kind(kind: str) -> str:
     plain_kind = " ".join(kind.casefold().replace("_", " ").split())
     meant = {each.replace("-", " "): each for each in known}.get(plain_kind.replace("-", " "))
     if meant is None and (near := get_close_matches(plain_kind, known, 1, 0.8)):
-        raise Refused(f"{kind!r} is not a kind of fault; did you mean {near[0]}?")
+        raise UnknownNameError(f"{kind!r} is not a kind of fault; did you mean {near[0]}?")
     return meant or kind
 
 
@@ -212,7 +212,7 @@ def _page_act(commands: Commands, page: Page, given: Namespace) -> Act:
             return read_to(commands.state, page, given.to_line or 0)
         case "changed":
             return change_act(commands.state, given, page)
-    raise Refused(
+    raise UnknownNameError(
         f"{given.what!r} cannot be recorded of a page; give ruled, begun, written, checked, read-to, fault, settled, "
         "held, released or changed"
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError, UnknownNameError
 from copydesk.tracking.commands.change_commands import change_text
 from copydesk.tracking.views.page_view import page_account
 
@@ -29,12 +29,14 @@ def change_act(state: BookState, given: Namespace, page: Page | None = None) -> 
     """The act for ``text changed``, or for ``12r changed`` where the words are looked for near that page.
 
     Raises:
-        Refused: where the words are not given or not found, or the text is changed there already.
+        CopydeskError: where the words are not given or not found, or the text is changed there already.
     """
     if given.what != "changed":
-        raise Refused(f"{given.what!r} cannot befall the text; give changed")
+        raise UnknownNameError(f"{given.what!r} cannot befall the text; give changed")
     if bool(given.first) == bool(given.after):
-        raise Refused("give --from with the passage's words, or --after with the words new ones are added after")
+        raise InvalidValueError(
+            "give --from with the passage's words, or --after with the words new ones are added after"
+        )
     near = page_account(state, page.index).from_word if page is not None else None
     return change_text(
         state,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import NotAllowedError, UnknownNameError
 from copydesk.book.common.units import parse_length
 from copydesk.book.structure.page import Surface
 from copydesk.tracking.commands import leaf_commands as leaf_acts
@@ -46,14 +46,14 @@ def leaf_act(state: BookState, kind: str, name: str, given: Namespace) -> Act:
     """The act for ``leaf:5``, ``sheet:3.2`` or ``gathering:3``.
 
     Raises:
-        Refused: where there is no such thing, or it cannot be so.
+        CopydeskError: where there is no such thing, or it cannot be so.
     """
     if kind == "sheet":
         return _sheet_act(state, name, given)
     if kind == "leaf":
         return _of_leaf(state, leaf_called(state, name), given)
     if not (name.isdecimal() and len(name) < 10):
-        raise Refused(f"{name!r} is not a {kind}; give its number in the book, as in {kind}:3")
+        raise UnknownNameError(f"{name!r} is not a {kind}; give its number in the book, as in {kind}:3")
     return _of_gathering(state, int(name), given)
 
 
@@ -73,7 +73,7 @@ def _of_leaf(state: BookState, leaf: int, given: Namespace) -> Act:
             told = {name: getattr(given, name) for name in _SIZES}
             sizes = {name: None if length is None else parse_length(length) for name, length in told.items()}
             return leaf_acts.note_flaw(state, leaf, sizes, given.note)
-    raise Refused(
+    raise UnknownNameError(
         f"{given.what!r} cannot befall a leaf; give cancelled, replaced, wanting, added-after, added-before or flaw"
     )
 
@@ -89,10 +89,12 @@ def _of_gathering(state: BookState, number: int, given: Namespace) -> Act:
     if given.what == "added-round":
         return leaf_acts.add_sheet(state, f"{number}.0", outward, given.note)
     if given.what != "added-gathering":
-        raise Refused(f"{given.what!r} cannot befall a gathering; give added-round or added-gathering")
+        raise UnknownNameError(f"{given.what!r} cannot befall a gathering; give added-round or added-gathering")
     gatherings = state.collation.gatherings
     if number != gatherings[-1].number:
-        raise Refused(f"a gathering can be added only after the last one; that is gathering {gatherings[-1].number}")
+        raise NotAllowedError(
+            f"a gathering can be added only after the last one; that is gathering {gatherings[-1].number}"
+        )
     leaves = given.leaves if given.leaves is not None else len(state.planned.gatherings[0].leaves)
     return leaf_acts.add_gathering(state, leaves, outward, given.note)
 

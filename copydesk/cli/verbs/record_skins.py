@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError
 from copydesk.tracking.commands.skin_commands import cut_sheet, move_skins, went_in
 
 if TYPE_CHECKING:
@@ -34,11 +34,11 @@ def skin_act(state: BookState, kind: str, name: str, given: Namespace, today: da
     """The entry asked for.
 
     Raises:
-        Refused: where it cannot be.
+        InvalidValueError: where it cannot be.
     """
     if kind == "skins":
         since = went_in(given.since, today)
         return move_skins(state, name, given.what, given.skins, since, given.note)
     if not given.batch:
-        raise Refused(f"sheet {name} was cut from some batch; name it, as in --batch A --skin 4")
+        raise InvalidValueError(f"sheet {name} was cut from some batch; name it, as in --batch A --skin 4")
     return cut_sheet(state, name, given.batch, given.skin)

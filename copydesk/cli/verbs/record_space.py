@@ -40,7 +40,7 @@ def space_act_given(state: BookState, name: str, given: Namespace) -> Act:
     """The act on the space called ``name``.
 
     Raises:
-        Refused: where it cannot be recorded.
+        CopydeskError: where it cannot be recorded.
     """
     if given.what == "resized":
         return space_act(state, name, "resized", lines=given.lines, note=given.note)

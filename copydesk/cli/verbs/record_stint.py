@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import AlreadyDoneError, NotAllowedError, UnknownNameError
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.scribes.desk_clock import desk_clock, pause_stint, start_stint, stop_stint
 
@@ -23,7 +23,7 @@ def stint_act(job: Job, given: Namespace) -> Act:
     """The act: a hand sits down, or its stint is started, paused, stopped.
 
     Raises:
-        Refused: where nothing of the kind can be recorded of the desk.
+        UnknownNameError: where nothing of the kind can be recorded of the desk.
     """
     desk = job.store.desk
     if given.where == "stint":
@@ -38,20 +38,20 @@ def stint_act(job: Job, given: Namespace) -> Act:
         case ("stint", "stopped"):
             return stop_stint(desk, given.minutes)
     known = "at-desk" if given.where == "desk" else "started, paused or stopped"
-    raise Refused(f"{given.what!r} cannot be recorded of the {given.where}; give {known}")
+    raise UnknownNameError(f"{given.what!r} cannot be recorded of the {given.where}; give {known}")
 
 
 def _expect_turn(job: Job, given: Namespace) -> None:
     """See that the clock can be turned so from where it stands.
 
     Raises:
-        Refused: where no stint is open that could be paused or ended, or it is in that state already.
+        CopydeskError: where no stint is open that could be paused or ended, or it is in that state already.
     """
     now = desk_clock(job.ledger, job.store.desk, job.clock(), job.book.workshop.rest_after_minutes)
     if given.what in ("paused", "stopped") and not now.open:
-        raise Refused("no stint is open at this desk; begin one with stint started; nothing was recorded")
+        raise NotAllowedError("no stint is open at this desk; begin one with stint started; nothing was recorded")
     if given.what == "paused" and now.paused:
-        raise Refused(f"the stint of {now.hand} is paused already; nothing was recorded")
+        raise AlreadyDoneError(f"the stint of {now.hand} is paused already; nothing was recorded")
     running = now.open and not now.paused and not now.shows.forgotten
     if given.what == "started" and running and now.hand == (given.hand or job.hand):
-        raise Refused(f"the stint of {now.hand} runs already; end it with stint stopped; nothing was recorded")
+        raise AlreadyDoneError(f"the stint of {now.hand} runs already; end it with stint stopped; nothing was recorded")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import UnknownNameError
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, leave_book, open_book
 from copydesk.cli.output import give_json, say, table
@@ -43,7 +43,7 @@ def run(arguments: Namespace) -> ExitCode:
     """Give the remedies, or do one.
 
     Raises:
-        Refused: where there is no such page, nothing to mend there, or no such remedy.
+        CopydeskError: where there is no such page, nothing to mend there, or no such remedy.
     """
     job = open_book(arguments)
     page = page_called(job.state, arguments.page)
@@ -65,7 +65,7 @@ def run(arguments: Namespace) -> ExitCode:
 def _choose(job: Job, page: Page, remedies: list[Remedy], arguments: Namespace) -> ExitCode:
     number = arguments.choose
     if not 1 <= number <= len(remedies):
-        raise Refused(f"there is no remedy {number}; {_known(len(remedies))}")
+        raise UnknownNameError(f"there is no remedy {number}; {_known(len(remedies))}")
     entries = job.record_all(remedies[number - 1].acts, hand=arguments.hand)
     leave_book(job)
     if arguments.json:

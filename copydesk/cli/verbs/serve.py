@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import UnavailableError
 from copydesk.cli.exit_codes import ExitCode, remark
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import say
@@ -52,7 +52,7 @@ def run(arguments: Namespace) -> ExitCode:
     try:
         from copydesk.cli.browser_server import DeskServer, serve, take_port
     except ImportError as error:
-        raise Refused(
+        raise UnavailableError(
             "the desk in a browser needs a part that is not installed; run pip install 'copydesk[serve]'"
         ) from error
     import secrets

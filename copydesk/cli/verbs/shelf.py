@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import remember
 from copydesk.cli.output import give_json, say, table
@@ -61,7 +61,7 @@ def _look_at(folder: Path) -> OnShelf:
     try:
         job = remember(Job.open(folder))
         reports = gathering_reports(job.state)
-    except Refused as refused:
+    except CopydeskError as refused:
         return OnShelf(folder.name, refused=str(refused.problems[0]))
     counts = ([each.pages, each.written, each.corrected, each.faults, each.spaces] for each in reports)
     pages, written, settled, faults, spaces = map(sum, zip(*counts, strict=True))

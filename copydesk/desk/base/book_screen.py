@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.screen import Screen
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.phrases import count_of
 from copydesk.book.structure.page import Page
 from copydesk.desk.base.keys import KEYS, bindings, key_named
@@ -118,7 +118,7 @@ class BookScreen(Screen[None]):
         """The same for several acts at once; gives the last entry."""
         try:
             entries = self.job.record_all(list(make()), hand=hand)
-        except Refused as refused:
+        except CopydeskError as refused:
             self.say(" ".join(map(str, refused.problems)), wrong=True)
             return None
         self.renew()
@@ -152,7 +152,7 @@ class BookScreen(Screen[None]):
     def _take_back(self, said: str, step: Callable[[], Entry]) -> None:
         try:
             entry = step()
-        except Refused as refused:
+        except CopydeskError as refused:
             self.say(" ".join(map(str, refused.problems)), wrong=True)
             return
         self.renew()

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.errors import BadFileError, Problem
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -53,7 +53,7 @@ def keymap_from(given: Mapping[str, object], file: str) -> Keymap:
     """A keymap from a person's file: ids with the key or keys (parted by commas) each is to have.
 
     Raises:
-        Refused: for unknown ids, keys no terminal sends, and keys given to two acts of one screen: all together.
+        CopydeskError: for unknown ids, keys no terminal sends, and keys given to two acts of one screen: all together.
     """
     from copydesk.desk.base.keys import KEYS
 
@@ -68,7 +68,7 @@ def keymap_from(given: Mapping[str, object], file: str) -> Keymap:
                 changed[name] = ",".join(each.strip() for each in str(value).split(","))
     problems += _clashes(KEYS, changed)
     if problems:
-        raise Refused(*(Problem(file, 0, 0, problem) for problem in problems))
+        raise BadFileError(*(Problem(file, 0, 0, problem) for problem in problems))
     return Keymap(changed)
 
 

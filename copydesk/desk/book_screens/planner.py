@@ -10,7 +10,7 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.phrases import capital, read_day
 from copydesk.desk.base.book_screen import FIRST, BookScreen, stay
 from copydesk.desk.base.keys import bindings, key_named
@@ -115,7 +115,7 @@ class PlannerScreen(BookScreen):
         try:
             self._outcome: Outcome | None = self._planner.outcome(self._trial)
             lines = list(self._follows(self._outcome))
-        except Refused as refused:
+        except CopydeskError as refused:
             self._outcome = None
             lines = [PanelLine("Cannot", str(problem), wrong=True) for problem in refused.problems]
         self.query_one(LinesPanel).show_lines(lines)
@@ -274,7 +274,7 @@ class PlannerScreen(BookScreen):
             return
         try:
             after = book_to_write(self._planner, self._trial, outcome, self._way)
-        except Refused as refused:
+        except CopydeskError as refused:
             self.say(str(refused), wrong=True)
             return
         text = changed_lines(self.job.book, after)

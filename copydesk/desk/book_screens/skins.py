@@ -8,7 +8,7 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import OptionList, Static
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.common.phrases import say_day
 from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.list_screen import ToldListScreen
@@ -160,8 +160,8 @@ def _whole(text: str, what: str) -> int:
     """A whole number a person typed.
 
     Raises:
-        Refused: where it is none.
+        InvalidValueError: where it is none.
     """
     if not (text.isascii() and text.isdecimal() and len(text) < 8):
-        raise Refused(f"{text!r} cannot be {what}; write a whole number")
+        raise InvalidValueError(f"{text!r} cannot be {what}; write a whole number")
     return int(text)

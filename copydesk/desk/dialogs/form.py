@@ -10,7 +10,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, Label, OptionList
 from textual.widgets.option_list import Option
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -103,7 +103,7 @@ class Form(Asking[bool]):
         given = {field.name: self.query_one(f"#{field.name}", Input).value.strip() for field in self._lines_asked}
         try:
             self._answer(given)
-        except Refused as refused:
+        except CopydeskError as refused:
             said = self.query_one("#refusal", Label)
             said.update(Content("\n".join(map(str, refused.problems))))
             self.call_after_refresh(said.scroll_visible, animate=False)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.phrases import capital
 from copydesk.book.common.units import parse_length
 from copydesk.book.structure.page import Surface
@@ -119,7 +119,7 @@ async def _which_surface(
     """The surface chosen; first stands that which keeps like to like. None where none is chosen or it cannot be."""
     try:
         likely = Surface(str(make(None).facts[fact]))
-    except Refused as refused:
+    except CopydeskError as refused:
         screen.say(" ".join(map(str, refused.problems)), wrong=True)
         return None
     options = [

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.common.units import parse_length
 from copydesk.book.layout.space_stages import NEEDS
 from copydesk.book.text.anchors import show_anchor
@@ -55,7 +55,7 @@ def facts_from(given: Mapping[str, str]) -> dict[str, object]:
     """The facts of an act on a space, from what was typed.
 
     Raises:
-        Refused: where something typed is not what it should be.
+        InvalidValueError: where something typed is not what it should be.
     """
     facts: dict[str, object] = {name: text for name, text in given.items() if text and name != "space"}
     if "lines" in facts:
@@ -68,12 +68,12 @@ def facts_from(given: Mapping[str, str]) -> dict[str, object]:
     if "hours" in facts:
         facts["hours"] = _hours(given["hours"])
     if given.get("across", "column") not in ("column", "all"):
-        raise Refused(f"{given['across']!r} cannot be; write column or all")
+        raise InvalidValueError(f"{given['across']!r} cannot be; write column or all")
     return facts
 
 
 def _hours(text: str) -> float:
     plain = text.replace(",", ".", 1)
     if not (plain.replace(".", "", 1).isdigit() and plain.isascii() and len(plain) < 8):
-        raise Refused(f"{text!r} cannot be a number of hours; write a figure, as in 2.5")
+        raise InvalidValueError(f"{text!r} cannot be a number of hours; write a figure, as in 2.5")
     return float(plain)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError
 from copydesk.desk.base.stint_watch import clock_now
 from copydesk.desk.dialogs.form import Choice, Field, Form
 from copydesk.tracking.scribes.desk_clock import pause_stint, start_stint, stop_stint
@@ -54,7 +54,7 @@ async def _end_forgotten(screen: BookScreen) -> None:
 
     def record(given: Mapping[str, str]) -> None:
         if not given["minutes"]:
-            raise Refused("give the minutes of the stint, 0 where nobody knows them")
+            raise InvalidValueError("give the minutes of the stint, 0 where nobody knows them")
         screen.job.record(stop_stint(screen.job.store.desk, float(given["minutes"])))
 
     field = Field("minutes", "Minutes it really was; 0 where nobody knows", whole=True)

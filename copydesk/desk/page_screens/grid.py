@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.containers import Horizontal, VerticalScroll
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.page import EXAMPLE, Page
 from copydesk.desk.base.grid_snapshot import Picture
 from copydesk.desk.base.keys import bindings, key_named
@@ -190,7 +190,7 @@ class GridScreen(PageScreen):
 
         try:
             need_for(self.job.state, self.page)
-        except Refused as refused:
+        except CopydeskError as refused:
             self.say(f"{refused.problems[0]}.")
             return
         self.action_open("remedies")

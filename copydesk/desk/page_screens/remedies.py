@@ -8,7 +8,7 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.sanitize import plain
 from copydesk.desk.base.book_screen import FIRST, stay
 from copydesk.desk.base.keys import bindings, key_named
@@ -74,7 +74,7 @@ class RemediesScreen(PageScreen):
         self._listed = []
         try:
             need = need_for(self.job.state, self._of_page)
-        except Refused as refused:
+        except CopydeskError as refused:
             title.update(Content(f" {refused.problems[0]}"))
             return
         self._listed = remedies_for(self.job.state, need)

@@ -9,7 +9,7 @@ from textual.content import Content
 from textual.widgets import OptionList, Static, TextArea
 from textual.widgets.option_list import Option
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.phrases import capital, count_of
 from copydesk.book.common.sanitize import plain
 from copydesk.desk.base.book_screen import FIRST, stay
@@ -131,7 +131,7 @@ class TranscribeScreen(SkinScreen):
         if self._text.split():
             try:
                 self._compared = compare_page(self.job.state, self._page.index, self._text, whole=whole)
-            except Refused as refused:
+            except CopydeskError as refused:
                 self.say(" ".join(map(str, refused.problems)), wrong=True)
                 return False
             self._new, self._noted = sort_faults(self.account.record, self._compared, self._text)

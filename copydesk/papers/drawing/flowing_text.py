@@ -27,7 +27,7 @@ class FlowingPaper:
         """Begin a paper with its title; ``note`` (a date, a name) stands small at the foot of every sheet.
 
         Raises:
-            Refused: where we print on no paper of that name.
+            UnknownNameError: where we print on no paper of that name.
         """
         self._sheets = SheetOfPaper(paper_named(paper), title)
         self._foot = " · ".join(part for part in (title, note) if part)

@@ -10,7 +10,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import UnknownNameError
 from copydesk.book.common.sanitize import plain
 from copydesk.papers.drawing.fonts import face
 from copydesk.papers.drawing.shapes import INK, LOOKS, Box, DrawnLine, Mark, Pen, Ring, Words
@@ -50,11 +50,13 @@ def paper_named(name: str) -> Paper:
     """The paper called ``name``, in any letter case.
 
     Raises:
-        Refused: where we print on no such paper.
+        UnknownNameError: where we print on no such paper.
     """
     found = PAPERS.get(name.strip().lower())
     if found is None:
-        raise Refused(f"no paper is called {name!r}; choose {' or '.join(paper.name for paper in PAPERS.values())}")
+        raise UnknownNameError(
+            f"no paper is called {name!r}; choose {' or '.join(paper.name for paper in PAPERS.values())}"
+        )
     return found
 
 

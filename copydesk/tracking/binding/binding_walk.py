@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import AlreadyDoneError, NotAllowedError
 from copydesk.book.structure.sheets import OpenSheet, find_sheet, open_sheets
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
@@ -96,14 +96,14 @@ def walk_sheet(state: BookState, name: str) -> Act:
     """Tick a sheet as found in its place.
 
     Raises:
-        Refused: where there is no such sheet, it is not at hand, or it is ticked already.
+        CopydeskError: where there is no such sheet, it is not at hand, or it is ticked already.
     """
     sheet = find_sheet(state.collation, name)
     record = state.sheet_record(sheet.name)
     if record.place in (SheetPlace.ARTIST, SheetPlace.CHECKER):
-        raise Refused(f"sheet {sheet.name} is {record.place.words}; bring it to the desk before it is walked")
+        raise NotAllowedError(f"sheet {sheet.name} is {record.place.words}; bring it to the desk before it is walked")
     if record.walked:
-        raise Refused(f"sheet {sheet.name} was found in order already; nothing was recorded")
+        raise AlreadyDoneError(f"sheet {sheet.name} was found in order already; nothing was recorded")
     return Act("walked", sheet.name, "", {})
 
 

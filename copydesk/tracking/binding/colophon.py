@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.common.phrases import listed, say_day
 from copydesk.book.common.sanitize import plain
 from copydesk.book.structure.page import Page, Side
@@ -259,10 +259,10 @@ def keep_colophon(text: str) -> Act:
     """Keep a colophon, as drafted or in other words.
 
     Raises:
-        Refused: where there is nothing in it.
+        InvalidValueError: where there is nothing in it.
     """
     if not text.strip():
-        raise Refused("a colophon needs its words; nothing was kept")
+        raise InvalidValueError("a colophon needs its words; nothing was kept")
     return Act("note", KEPT, "", {"text": text.strip()})
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import AlreadyDoneError, NotAllowedError, UnknownNameError
 from copydesk.book.common.phrases import count_of, listed
 from copydesk.book.structure.foliation import Flyleaf, flyleaves
 from copydesk.tracking.ledger.entry import Act
@@ -72,17 +72,17 @@ def walk_flyleaf(state: BookState, asked: str) -> Act:
         asked: its number, as in ``ii``; ``front`` or ``back`` of one pasted to a board; or its name, ``front.1``.
 
     Raises:
-        Refused: where the plan has no such leaf, or it is ticked already.
+        CopydeskError: where the plan has no such leaf, or it is ticked already.
     """
     walk = flyleaf_walk(state)
     if not walk:
-        raise Refused("no flyleaves are planned; give their number in book.yaml under flyleaves")
+        raise NotAllowedError("no flyleaves are planned; give their number in book.yaml under flyleaves")
     wanted = asked.strip().casefold()
     found = next((each for each in walk if wanted in (each.name, each.short)), None)
     if found is None:
-        raise Refused(f"no flyleaf {asked!r} is planned; give one of {', '.join(each.short for each in walk)}")
+        raise UnknownNameError(f"no flyleaf {asked!r} is planned; give one of {', '.join(each.short for each in walk)}")
     if found.ticked:
-        raise Refused(f"{found.leaf} was found in order already; nothing was recorded")
+        raise AlreadyDoneError(f"{found.leaf} was found in order already; nothing was recorded")
     return Act(WALKED, found.name, "", {})
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import UnknownNameError
 from copydesk.book.structure.page import Page, SkinPage
 from copydesk.tracking.state.page_lines import line_places
 
@@ -86,10 +86,10 @@ def choose_faults(
     """Those that fit everything that is given; ``page`` is as in ``12r``, ``hand`` the hand that wrote.
 
     Raises:
-        Refused: where ``state`` is no state.
+        UnknownNameError: where ``state`` is no state.
     """
     if state and state not in STATES:
-        raise Refused(f"{state!r} is not a state of a fault; give one of {', '.join(STATES)}")
+        raise UnknownNameError(f"{state!r} is not a state of a fault; give one of {', '.join(STATES)}")
     return [
         each
         for each in accounts

@@ -12,7 +12,7 @@ from dataclasses import replace
 from itertools import accumulate
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import NotAllowedError
 from copydesk.book.structure.page import Page
 from copydesk.comparing.compare import AHEAD, BACK, compare, summary
 from copydesk.comparing.faults import Comparison, WrongPlace, quoted
@@ -67,7 +67,7 @@ def compare_page(
         allow: the differences allowed; the workshop's where None.
 
     Raises:
-        Refused: where the exemplar is not typed, or no text comes on the page.
+        CopydeskError: where the exemplar is not typed, or no text comes on the page.
     """
     bed = _Bed(state, index)
     typed = read_transcription(text)
@@ -95,9 +95,11 @@ class _Bed:
     def __init__(self, state: BookState, index: int) -> None:
         copy, budget = state.copy, state.budget.pages[index]
         if state.exemplar is None or copy.written is None:
-            raise Refused("the exemplar of this book is not typed, so nothing can be compared; read it line by line")
+            raise NotAllowedError(
+                "the exemplar of this book is not typed, so nothing can be compared; read it line by line"
+            )
         if budget.start >= budget.end:
-            raise Refused(f"no text comes on {state.book.named(Page.at(index))}; name the page that was copied")
+            raise NotAllowedError(f"no text comes on {state.book.named(Page.at(index))}; name the page that was copied")
         self.state = state
         self.copy: CopyText = copy
         self.amended: Amended = copy.written

@@ -73,7 +73,7 @@ def allowed_too(book: Book, rules: Iterable[str]) -> Allowances:
     """The workshop's allowances with more: a key of ``allow:``, a key ``=no``, or two spellings ``one=other``.
 
     Raises:
-        Refused: for rules that cannot be used.
+        InvalidValueError: for rules that cannot be used.
     """
     given = allowed_here(book)
     spellings = _groups(given.pop("spellings", ()))

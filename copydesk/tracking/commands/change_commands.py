@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import AlreadyDoneError, AmbiguousError, InvalidValueError, NotAllowedError
 from copydesk.book.text.word_search import bare, find_words
 from copydesk.tracking.ledger.entry import Act
 
@@ -38,10 +38,10 @@ def change_text(
         near: the exemplar's position near which to look; without it the words may stand in one place only.
 
     Raises:
-        Refused: where the words are not found, fit several places, are changed already, or a reason is wanting.
+        CopydeskError: where the words are not found, fit several places, are changed already, or a reason is wanting.
     """
     if state.exemplar is None:
-        raise Refused("the exemplar of this book is not typed, so a change is noted in book.yaml under changes")
+        raise NotAllowedError("the exemplar of this book is not typed, so a change is noted in book.yaml under changes")
     words = state.exemplar.words
     start, end = _added_at(words, after, near) if after else _passage(words, first, last, near)
     written = " ".join(write.split())
@@ -63,7 +63,7 @@ def _passage(words: Sequence[str], first: str, last: str, near: int | None) -> t
         return start, start + len(first.split())
     end = find_words(words, last, start, least=start) + len(last.split())
     if end <= start:
-        raise Refused(f'"{last}" stands before "{first}" in the exemplar; give the first words first')
+        raise InvalidValueError(f'"{last}" stands before "{first}" in the exemplar; give the first words first')
     return start, end
 
 
@@ -75,21 +75,23 @@ def _find(words: Sequence[str], phrase: str, near: int | None) -> int:
     wanted = [bare(word) for word in phrase.split()]
     again = range(place + 1, len(words) - len(wanted) + 1)
     if any([bare(word) for word in words[at : at + len(wanted)]] == wanted for at in again):
-        raise Refused(f'"{phrase}" stands more than once in the exemplar; give more words, or a page near them')
+        raise AmbiguousError(f'"{phrase}" stands more than once in the exemplar; give more words, or a page near them')
     return place
 
 
 def _check(state: BookState, start: int, end: int, write: str, why: str) -> None:
     words = state.exemplar.words if state.exemplar else []
     if not why.strip():
-        raise Refused("a change made on purpose needs its reason; say why")
+        raise InvalidValueError("a change made on purpose needs its reason; say why")
     if start == end and not write:
-        raise Refused("nothing is added; give the words to write")
+        raise InvalidValueError("nothing is added; give the words to write")
     if write and words[start:end] == write.split():
-        raise Refused("those are the words of the exemplar, so nothing is changed; give the words to write instead")
+        raise InvalidValueError(
+            "those are the words of the exemplar, so nothing is changed; give the words to write instead"
+        )
     for other in state.changes:
         if max(start, other.from_word) < min(end, other.to_word) or (start, end) == (other.from_word, other.to_word):
-            raise Refused(
+            raise AlreadyDoneError(
                 f'"{" ".join(words[other.from_word : other.to_word][:6])}" is changed on purpose already, words '
                 f"{other.from_word} to {other.to_word}; take that back first, or change it in book.yaml"
             )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError, NotAllowedError
 from copydesk.comparing.corrections import LEAF_CANCELLED, REMEDIES
 from copydesk.tracking.commands.page_commands import Commands
 from copydesk.tracking.ledger.entry import Act
@@ -58,16 +58,17 @@ def note_comparison(
         checked: the page counts as checked by this.
 
     Raises:
-        Refused: where nothing is written on the page, the text belongs elsewhere, or a check was made of less than
+        CopydeskError: where nothing is written on the page, the text belongs elsewhere, or a check was made of less
+            than
             the whole page.
     """
     comparison, named = compared.comparison, state.book.named(compared.page)
     if comparison.wrong_place is not None or not comparison.known:
-        raise Refused(f"{named}: {comparison.sentence}; nothing was recorded")
+        raise NotAllowedError(f"{named}: {comparison.sentence}; nothing was recorded")
     commands, record = Commands(state), state.record(state.skin_at(compared.page.index))
     made = [fault_found(commands, compared.page, fault) for fault in faults]
     if not record.stints:
-        raise Refused(f"{named} is not written yet; record it as written before its transcription is kept")
+        raise NotAllowedError(f"{named} is not written yet; record it as written before its transcription is kept")
     if text != record.transcription:
         made.insert(0, Act("transcribed", str(state.skin_at(compared.page.index)), str(compared.page), {"text": text}))
     if checked:
@@ -90,7 +91,7 @@ def _check(commands: Commands, compared: PageComparison) -> Act:
     if not compared.whole and compared.comparison.reached < compared.recorded:
         missing = compared.recorded - compared.comparison.reached
         named = commands.state.book.named(compared.page)
-        raise Refused(
+        raise NotAllowedError(
             f"{named} is not typed to its end, {missing} words are still to come; type them, say that it is "
             "whole, or record what was found without the check"
         )
@@ -101,11 +102,11 @@ def read_to(state: BookState, page: Page, line: int) -> Act:
     """Record that a page was read against the exemplar up to a text line, so that a check can go on from there.
 
     Raises:
-        Refused: where so many lines are not written on the page.
+        InvalidValueError: where so many lines are not written on the page.
     """
     account = page_account(state, page.index)
     if not 1 <= line <= account.record.written:
-        raise Refused(
+        raise InvalidValueError(
             f"{account.label} has {account.record.written} lines written, so it cannot be read to line {line}"
         )
     return Act("read-to", str(account.place.skin), str(page), {"line": line})

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError, NotAllowedError
 from copydesk.book.layout.flaws import flaw_problem
 from copydesk.book.plan import Flaw
 from copydesk.book.structure import leaf_additions as adding
@@ -28,7 +28,7 @@ def cancel_leaf(state: BookState, leaf: int, note: str = "") -> Act:
     """Cut a leaf away; its stub stays.
 
     Raises:
-        Refused: where there is no such leaf, or no other is left in the book.
+        CopydeskError: where there is no such leaf, or no other is left in the book.
     """
     half = _leaf_to_lose(state, leaf)
     mending.cancel(state.collation, half)
@@ -39,7 +39,7 @@ def lose_leaf(state: BookState, leaf: int, note: str = "") -> Act:
     """Count a leaf as gone.
 
     Raises:
-        Refused: as for ``cancel_leaf``.
+        CopydeskError: as for ``cancel_leaf``.
     """
     half = _leaf_to_lose(state, leaf)
     mending.want(state.collation, half)
@@ -50,7 +50,7 @@ def replace_leaf(state: BookState, leaf: int, note: str = "") -> Act:
     """Cut a leaf away and tip a blank one in at its place, the same surface up.
 
     Raises:
-        Refused: where there is no such leaf.
+        CopydeskError: where there is no such leaf.
     """
     half = state.collation.half(leaf).id
     new = next_replacement(half, _given(state))
@@ -78,7 +78,7 @@ def add_leaf(
         note: anything to be remembered.
 
     Raises:
-        Refused: where there is no such leaf.
+        CopydeskError: where there is no such leaf.
     """
     collation = state.collation
     half, number = collation.half(leaf).id, leaf
@@ -98,7 +98,7 @@ def replace_sheet(state: BookState, sheet: str, note: str = "") -> Act:
     """Change a whole sheet (``3.2``) for a blank one, the same surface outward.
 
     Raises:
-        Refused: where there is no such sheet, or it is no longer whole.
+        CopydeskError: where there is no such sheet, or it is no longer whole.
     """
     collation, found = state.collation, find_sheet(state.collation, sheet)
     halves = collation.gathering(found.gathering).sheet(found.sheet)
@@ -118,7 +118,7 @@ def add_sheet(state: BookState, sheet: str, outward: Surface | None = None, note
     """Lay a blank sheet just inside ``sheet`` (``3.2``), or round the whole gathering (``3.0``).
 
     Raises:
-        Refused: where there is no such sheet, or it is a leaf tipped in.
+        CopydeskError: where there is no such sheet, or it is a leaf tipped in.
     """
     gathering, _, number = sheet.partition(".")
     collation = state.collation
@@ -140,10 +140,10 @@ def add_gathering(state: BookState, leaves: int, outward: Surface | None = None,
     """Add a gathering of ``leaves`` leaves at the end, like the book's others.
 
     Raises:
-        Refused: where that is no number of leaves a gathering can have.
+        InvalidValueError: where that is no number of leaves a gathering can have.
     """
     if not 1 <= leaves <= 40:
-        raise Refused(f"a gathering cannot have {leaves} leaves; give a number from 1 to 40")
+        raise InvalidValueError(f"a gathering cannot have {leaves} leaves; give a number from 1 to 40")
     plan = state.book.gatherings
     about = start_of(len(state.collation.gatherings) + 1)
     surface = outward or Surface(plan.outside)
@@ -154,20 +154,20 @@ def note_flaw(state: BookState, leaf: int, sizes: Mapping[str, float | None], no
     """Note a flaw of a leaf: ``from_head``, ``from_fold``, ``width`` and ``height`` in mm, as seen on the recto.
 
     Raises:
-        Refused: where there is no such leaf, a size is not given, or the flaw would lie beyond the leaf.
+        CopydeskError: where there is no such leaf, a size is not given, or the flaw would lie beyond the leaf.
     """
     half = state.collation.half(leaf)
     given = [sizes.get(name) for name in ("from_head", "from_fold", "width", "height")]
     amounts = [each for each in given if each is not None]
     if len(amounts) < 4:
-        raise Refused(
+        raise InvalidValueError(
             f"a flaw of {state.book.leaf_named(leaf)} needs four lengths: from the head edge, from the fold, its "
             "width and its height, as seen on the recto; give them all"
         )
     flaw = Flaw(leaf, *amounts)
     problem = flaw_problem(state.layout.width, state.layout.height, flaw, state.book.unit)
     if problem:
-        raise Refused(problem)
+        raise InvalidValueError(problem)
     from_head, from_fold, width, height = map(float, amounts)
     return _act(
         "flaw", half.id, number=leaf, from_head=from_head, from_fold=from_fold, width=width, height=height, note=note
@@ -178,7 +178,7 @@ def _leaf_to_lose(state: BookState, leaf: int) -> LeafId:
     half = state.collation.half(leaf)
     if state.collation.leaves == 1:
         named = state.book.leaf_named(leaf)
-        raise Refused(f"{named} is the only one the book has left; replace it, or add another before")
+        raise NotAllowedError(f"{named} is the only one the book has left; replace it, or add another before")
     return half.id
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import AlreadyDoneError, InvalidValueError, NotAllowedError, UnknownNameError
 from copydesk.book.structure.page import Page
 from copydesk.comparing.corrections import remedy as known_remedy
 from copydesk.tracking.commands.sheet_commands import move_sheet
@@ -37,22 +37,22 @@ class Commands:
         """Rule a page: the spaces on it are fixed from now on.
 
         Raises:
-            Refused: where there is no such page, or it is ruled already.
+            CopydeskError: where there is no such page, or it is ruled already.
         """
         account = self._account(page)
         if account.record.ruled:
-            raise Refused(f"{account.label} is ruled already; nothing was recorded")
+            raise AlreadyDoneError(f"{account.label} is ruled already; nothing was recorded")
         return self._act(account, "ruled", minutes=checked_minutes(minutes), note=note or None, **self._skin(account))
 
     def begin(self, page: Page, begins: str = "", *, minutes: float | None = None, note: str = "") -> Act:
         """Begin a page's text, at the planned word or at ``begins``.
 
         Raises:
-            Refused: where it is begun or written already, or the words are not found.
+            CopydeskError: where it is begun or written already, or the words are not found.
         """
         account = self._account(page)
         if account.record.state not in (PageState.UNRULED, PageState.RULED):
-            raise Refused(f"{account.label} is {account.record.state} already; nothing was recorded")
+            raise AlreadyDoneError(f"{account.label} is {account.record.state} already; nothing was recorded")
         start = beginning(self.state, account, begins)
         told = {"minutes": checked_minutes(minutes), "note": note or None}
         return self._act(account, "begun", from_word=start, **told, **self._skin(account))
@@ -80,7 +80,7 @@ class Commands:
             note: anything to be remembered.
 
         Raises:
-            Refused: where the line is not on the page, words are not found, or there is nothing new in it.
+            CopydeskError: where the line is not on the page, words are not found, or there is nothing new in it.
         """
         account = self._account(page)
         facts = written_facts(self.state, account, Given(to_line, begins, ends, within))
@@ -91,11 +91,11 @@ class Commands:
         """Check a page against the exemplar; faults are noted before it.
 
         Raises:
-            Refused: where its text is not whole yet.
+            NotAllowedError: where its text is not whole yet.
         """
         account = self._account(page)
         if not account.record.whole:
-            raise Refused(
+            raise NotAllowedError(
                 f"{account.label} is {account.record.state}, not written whole; write it before it is checked"
             )
         told = {"minutes": checked_minutes(minutes), "note": note or None, "seen": _seen(account.record)}
@@ -105,18 +105,22 @@ class Commands:
         """Note a fault on a page: ``column``, ``line``, ``word``, ``stands``, ``should``, ``cause``, ``note``.
 
         Raises:
-            Refused: where nothing is written on the page, or the place is not on it.
+            CopydeskError: where nothing is written on the page, or the place is not on it.
         """
         account = self._account(page)
         frame = self.state.frame_of(page.index)
         if not account.record.stints:
-            raise Refused(f"nothing is written on {account.label}, so it can have no fault; name the page it is on")
+            raise NotAllowedError(
+                f"nothing is written on {account.label}, so it can have no fault; name the page it is on"
+            )
         for name, most in (("column", frame.columns), ("line", frame.lines)):
             value = facts.get(name)
             if isinstance(value, int) and not 1 <= value <= most:
-                raise Refused(f"{account.label} has {name}s 1 to {most}, so there is no {name} {value}; correct it")
+                raise InvalidValueError(
+                    f"{account.label} has {name}s 1 to {most}, so there is no {name} {value}; correct it"
+                )
         if not kind.strip():
-            raise Refused("a fault needs its kind; give one such as omission or substitution")
+            raise InvalidValueError("a fault needs its kind; give one such as omission or substitution")
         if facts.get("line") and facts.get("column") is None and frame.columns == 1:
             facts["column"] = 1
         return self._act(account, "fault", kind=kind, **facts)
@@ -125,13 +129,13 @@ class Commands:
         """Settle a fault: by its id, or its number among the page's open ones (from 1).
 
         Raises:
-            Refused: where the page has no such open fault, or there is no such remedy.
+            CopydeskError: where the page has no such open fault, or there is no such remedy.
         """
         account = self._account(page)
         found = self._open_fault(account.record, fault)
         if found is None:
             open_ones = ", ".join(each.id for each in account.record.open_faults) or "none"
-            raise Refused(f"{account.label} has no open fault {fault!r}; open there: {open_ones}")
+            raise UnknownNameError(f"{account.label} has no open fault {fault!r}; open there: {open_ones}")
         how = known_remedy(remedy).name if remedy else "settled"
         return self._act(account, "settled", fault=found.id, remedy=how, note=note or None)
 
@@ -145,11 +149,11 @@ class Commands:
         """Settle that a page begins with these words, whatever the pages before it need.
 
         Raises:
-            Refused: where the page is begun already, or the words are not found.
+            CopydeskError: where the page is begun already, or the words are not found.
         """
         account = self._account(page)
         if account.record.begins is not None:
-            raise Refused(f"{account.label} is begun already, so its beginning is fixed; nothing was recorded")
+            raise NotAllowedError(f"{account.label} is begun already, so its beginning is fixed; nothing was recorded")
         start = beginning(self.state, account, begins)
         return self._act(account, "held", from_word=start, note=note or None)
 
@@ -157,20 +161,20 @@ class Commands:
         """Let a page begin where the text brings it again.
 
         Raises:
-            Refused: where no beginning was given it.
+            CopydeskError: where no beginning was given it.
         """
         account = self._account(page)
         if account.record.held is None:
-            raise Refused(f"{account.label} has no given beginning to take back; nothing was recorded")
+            raise InvalidValueError(f"{account.label} has no given beginning to take back; nothing was recorded")
         if account.record.begins is not None:
-            raise Refused(f"{account.label} is begun already, so its beginning is fixed; nothing was recorded")
+            raise NotAllowedError(f"{account.label} is begun already, so its beginning is fixed; nothing was recorded")
         return self._act(account, "released")
 
     def space(self, space: str, what: str, note: str = "", **facts: object) -> Act:
         """Record a stage of a space, how it ended, or another plan for it; see ``space_acts``.
 
         Raises:
-            Refused: where there is no such space, or it cannot be.
+            CopydeskError: where there is no such space, or it cannot be.
         """
         return space_act(self.state, space, what, note=note, **facts)
 
@@ -178,7 +182,7 @@ class Commands:
         """Record where a sheet (``3.2``) is now; see ``sheet_acts``.
 
         Raises:
-            Refused: where there is no such sheet or place, or it is there already.
+            CopydeskError: where there is no such sheet or place, or it is there already.
         """
         return move_sheet(self.state, sheet, place, who, note=note, at=at)
 
@@ -215,10 +219,10 @@ def agree_letters(state: BookState, first: int, last: int, letters: float, words
     """Agree to put ``letters`` on a line from one page to another (indices), of which ``words`` words abbreviated.
 
     Raises:
-        Refused: where that is no number of letters.
+        InvalidValueError: where that is no number of letters.
     """
     if not 1 <= letters <= 1000:
-        raise Refused(f"{letters:g} letters cannot stand on a line; give a number from 1 to 1000")
+        raise InvalidValueError(f"{letters:g} letters cannot stand on a line; give a number from 1 to 1000")
     facts: dict[str, object] = {
         "from_page": str(Page.at(first)),
         "to_page": str(Page.at(last)),
@@ -235,9 +239,9 @@ def agree_lines(state: BookState, lines: int) -> Act:
     """Give the pages not yet ruled another number of written lines a column; the foot margin takes or gives the room.
 
     Raises:
-        Refused: where that is no number of lines, or the foot margin has not so much room.
+        CopydeskError: where that is no number of lines, or the foot margin has not so much room.
     """
     if not 1 <= lines <= MOST_LINES:
-        raise Refused(f"a column cannot have {lines} lines; give a number from 1 to {MOST_LINES}")
+        raise InvalidValueError(f"a column cannot have {lines} lines; give a number from 1 to {MOST_LINES}")
     state.layout.with_lines(lines)
     return Act("ruling", RULING, "", {"lines": lines})

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import AlreadyDoneError, UnknownNameError
 from copydesk.book.structure.sheets import find_sheet
 from copydesk.tracking.ledger.entry import NONE_SEEN, Act
 from copydesk.tracking.ledger.entry_kinds import SHEET_PLACES, SheetPlace
@@ -34,16 +34,16 @@ def move_sheet(state: BookState, name: str, place: str, who: str = "", *, note: 
         at: the time, as ISO text; drying is not looked at where empty.
 
     Raises:
-        Refused: where there is no such sheet or place, or it is there already.
+        CopydeskError: where there is no such sheet or place, or it is there already.
     """
     sheet = find_sheet(state.collation, name)
     if place not in SHEET_PLACES:
-        raise Refused(f"{place!r} is not where a sheet can be; give one of {', '.join(SHEET_PLACES)}")
+        raise UnknownNameError(f"{place!r} is not where a sheet can be; give one of {', '.join(SHEET_PLACES)}")
     record = state.sheet_record(sheet.name)
     who = who or (state.book.workshop.artist if place == "artist" else "")
     if record.place == place and (place in ("desk", "press") or record.since):
         there = f"{'has been' if record.since else 'is'} {whereabouts(record)}"
-        raise Refused(f"sheet {sheet.name} {there} already; nothing was recorded")
+        raise AlreadyDoneError(f"sheet {sheet.name} {there} already; nothing was recorded")
     remark = "; ".join(_remarks(state, sheet, place, at))
     facts = {"who": who, "seen": record.moved_by or NONE_SEEN, "remark": remark, "note": note}
     return Act(place, sheet.name, "", {fact: value for fact, value in facts.items() if value})

@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import (
+    AlreadyDoneError,
+    DoesNotFitError,
+    InvalidValueError,
+    NotAllowedError,
+    UnknownNameError,
+)
 from copydesk.book.common.units import show_length
 from copydesk.book.layout import spaces as spaces_of
 from copydesk.book.layout.space_stages import STAGES
@@ -28,36 +34,38 @@ def check_name(state: BookState, space: str) -> None:
     """See that a new space's name is one, and free.
 
     Raises:
-        Refused: where it is not.
+        CopydeskError: where it is not.
     """
     if not space:
-        raise Refused("a new space needs a name; give one word, as in owl")
+        raise InvalidValueError("a new space needs a name; give one word, as in owl")
     if not (0 < len(space) <= _LONGEST_NAME and space.isprintable() and not _PARTS.intersection(space)):
-        raise Refused(f"{space!r} is not a name for a space; give one word of at most {_LONGEST_NAME} letters")
+        raise InvalidValueError(
+            f"{space!r} is not a name for a space; give one word of at most {_LONGEST_NAME} letters"
+        )
     if find_space(state, space) is not None:
-        raise Refused(f"there is a space {space} already; choose another name")
+        raise AlreadyDoneError(f"there is a space {space} already; choose another name")
 
 
 def check_stages(stages: object) -> None:
     """See that the stages a new space is to go through are stages.
 
     Raises:
-        Refused: where one is not.
+        UnknownNameError: where one is not.
     """
     for stage in stages if isinstance(stages, tuple) else ():
         if stage not in STAGES:
-            raise Refused(f"{stage!r} is not a stage of a space; give some of {', '.join(STAGES)}")
+            raise UnknownNameError(f"{stage!r} is not a stage of a space; give some of {', '.join(STAGES)}")
 
 
 def check_anchor(state: BookState, at: Anchor) -> Anchor:
     """See that what a space is to be tied to is there; gives it with its page, if it has one, as a piece of skin.
 
     Raises:
-        Refused: where it is not there.
+        InvalidValueError: where it is not there.
     """
     wrong = _not_in_text(state, at) or _not_on_page(state, at)
     if wrong:
-        raise Refused(wrong)
+        raise InvalidValueError(wrong)
     if at.page is None:
         return at
     page = Page.parse(at.page)
@@ -91,29 +99,31 @@ def check_room(state: BookState, plan: SpacePlan) -> None:
     """See that a column has the lines a space is to take.
 
     Raises:
-        Refused: where it takes none of its kind, or too many.
+        CopydeskError: where it takes none of its kind, or too many.
     """
     if not spaces_of.takes_lines(plan.kind):
         if plan.lines:
-            raise Refused(f"a {plan.kind} takes no lines from the text; leave its lines out")
+            raise InvalidValueError(f"a {plan.kind} takes no lines from the text; leave its lines out")
         return
     first, most = plan.at.line or 1, state.frame.lines
     if not 1 <= plan.lines <= most - first + 1:
         from_there = f" from line {first}" if first > 1 else ""
-        raise Refused(f"a column has {most - first + 1} lines{from_there}, so {plan.id} cannot take {plan.lines}")
+        raise DoesNotFitError(
+            f"a column has {most - first + 1} lines{from_there}, so {plan.id} cannot take {plan.lines}"
+        )
     if plan.width is not None:
         whole = plan.across == "all" and not spaces_of.is_initial(plan.kind)
         room = state.layout.written_width if whole else state.layout.measure
         if not 0 < plan.width <= room + 0.005:
             across, wide = (show_length(length, state.book.unit) for length in (room, plan.width))
-            raise Refused(f"there are {across} across, so {plan.id} cannot be {wide} wide")
+            raise DoesNotFitError(f"there are {across} across, so {plan.id} cannot be {wide} wide")
 
 
 def check_free(state: BookState, plan: SpacePlan) -> None:
     """See that the page a space is to come to is unruled, and its lines there not kept for another space.
 
     Raises:
-        Refused: where it is ruled, or they are kept.
+        CopydeskError: where it is ruled, or they are kept.
     """
     page = state.page_of_anchor(plan)
     word = state.word_of(plan)
@@ -121,7 +131,7 @@ def check_free(state: BookState, plan: SpacePlan) -> None:
     if there is None or not spaces_of.takes_lines(plan.kind):
         return
     if state.record(state.skin_at(there.index)).placements is not None:
-        raise Refused(
+        raise NotAllowedError(
             f"{state.book.named(there)} is ruled, so no room can be made on it for {plan.id}; "
             "choose a place not yet ruled"
         )
@@ -132,7 +142,7 @@ def check_free(state: BookState, plan: SpacePlan) -> None:
     for other in frame.fixed:
         if other.id != plan.id and other.lines and not wanted.isdisjoint(frame.lines_of(other)):
             last = other.from_line + other.lines - 1
-            raise Refused(
+            raise DoesNotFitError(
                 f"lines {other.from_line} to {last} of {state.book.named(page)} are kept for space {other.id}; "
                 "choose other lines"
             )

@@ -8,7 +8,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import (
+    AlreadyDoneError,
+    DoesNotFitError,
+    InvalidValueError,
+    NotAllowedError,
+    UnknownNameError,
+)
 from copydesk.book.layout import spaces as spaces_of
 from copydesk.book.layout.space_stages import NEEDS, STAGES
 from copydesk.book.layout.spaces import takes_lines
@@ -47,14 +53,14 @@ def space_act(state: BookState, space: str, what: str, *, note: str = "", **fact
     """Record something of a space; the facts are those of ``resize_space``, ``move_space`` and ``add_space``.
 
     Raises:
-        Refused: where nothing of the kind can be recorded of a space, or of this one.
+        CopydeskError: where nothing of the kind can be recorded of a space, or of this one.
     """
     if what in _FILLED:
         return fill_space(state, space, what, note=note)
     make: Callable[..., Act] | None = _PLAN_ACTS.get(what)
     if make is None:
         known = ", ".join((*_FILLED, *PLAN_ACTS))
-        raise Refused(f"{what!r} is not something that happens to a space; give one of {known}")
+        raise UnknownNameError(f"{what!r} is not something that happens to a space; give one of {known}")
     return make(state, space, note=note, **facts)
 
 
@@ -62,12 +68,12 @@ def fill_space(state: BookState, space: str, what: str, *, note: str = "") -> Ac
     """Record a stage of a space as done, or the whole as done or left empty on purpose.
 
     Raises:
-        Refused: where there is no such space, or its end is recorded already.
+        CopydeskError: where there is no such space, or its end is recorded already.
     """
     account = _account(state, space)
     if what in SPACE_ENDS and account.record.ended == what:
         ended = SPACE_ENDS[what].words
-        raise Refused(f"space {space} is {ended} already; nothing was recorded")
+        raise AlreadyDoneError(f"space {space} is {ended} already; nothing was recorded")
     remark = "; ".join(remarks_on_stage(state, account, what))
     return _act(what, space, on=on_this_skin(state, account), remark=remark, note=note)
 
@@ -76,17 +82,17 @@ def resize_space(state: BookState, space: str, *, lines: int | None = None, note
     """Give a space another number of lines, while its page is unruled.
 
     Raises:
-        Refused: where its page is ruled, the lines have no room, or it takes none.
+        CopydeskError: where its page is ruled, the lines have no room, or it takes none.
     """
     account = _account(state, space)
     _no_other_facts("resized", facts)
     if lines is None:
-        raise Refused(f"space {space} is to have another size; say how many lines it takes")
+        raise InvalidValueError(f"space {space} is to have another size; say how many lines it takes")
     _check_unfixed(state, account, "its size is settled")
     plan = account.plan._replace(lines=lines)
     check_room(state, plan)
     if lines == account.plan.lines:
-        raise Refused(f"space {space} takes {lines} lines already; nothing was recorded")
+        raise AlreadyDoneError(f"space {space} takes {lines} lines already; nothing was recorded")
     return _tried(state, plan, "resized", lines=lines, was=account.plan.lines, note=note)
 
 
@@ -94,7 +100,7 @@ def move_space(state: BookState, space: str, *, at: str | Anchor = "", note: str
     """Tie a space to another place in the text, or to a page, while its page is unruled.
 
     Raises:
-        Refused: where its page is ruled, or there is no such place, or the place is taken.
+        CopydeskError: where its page is ruled, or there is no such place, or the place is taken.
     """
     account = _account(state, space)
     _no_other_facts("moved", facts)
@@ -109,7 +115,7 @@ def add_space(state: BookState, space: str, *, at: str | Anchor = "", note: str 
     """Add a space that the book did not plan, where its page is unruled; the facts are those of a ``SpacePlan``.
 
     Raises:
-        Refused: where the name is taken, the place is not there or taken, or there is no room.
+        CopydeskError: where the name is taken, the place is not there or taken, or there is no room.
     """
     check_name(state, space)
     told, anchor = _place(state, at)
@@ -117,9 +123,9 @@ def add_space(state: BookState, space: str, *, at: str | Anchor = "", note: str 
     kind = given.pop("kind", "")
     if kind not in NEEDS:
         said = f"{kind!r} is not a kind of space" if kind else "a new space needs its kind"
-        raise Refused(f"{said}; give one of {', '.join(NEEDS)}")
+        raise InvalidValueError(f"{said}; give one of {', '.join(NEEDS)}")
     if unknown := next((name for name in given if name not in SpacePlan._fields[3:]), None):
-        raise Refused(f"a space has no {unknown!r}; leave it out")
+        raise InvalidValueError(f"a space has no {unknown!r}; leave it out")
     check_stages(given.get("stages", ()))
     plan = SpacePlan(space, kind, anchor, **given)  # type: ignore[arg-type]
     check_room(state, plan)
@@ -131,7 +137,7 @@ def give_up_space(state: BookState, space: str, *, note: str = "", **facts: obje
     """Give a space up, so that the text takes its room, while its page is unruled.
 
     Raises:
-        Refused: where its page is ruled, or work in it has begun.
+        CopydeskError: where its page is ruled, or work in it has begun.
     """
     account = _account(state, space)
     _no_other_facts(SpaceEnd.GIVEN_UP, facts)
@@ -151,7 +157,7 @@ def _account(state: BookState, space: str) -> SpaceAccount:
     found = find_space(state, space)
     if found is None:
         known = ", ".join(plan.id for plan in state.plans) or "none"
-        raise Refused(f"there is no space {space!r} in this book; its spaces are {known}")
+        raise UnknownNameError(f"there is no space {space!r} in this book; its spaces are {known}")
     return found
 
 
@@ -164,19 +170,21 @@ def _place(state: BookState, at: str | Anchor) -> tuple[str, Anchor]:
 def _check_unfixed(state: BookState, account: SpaceAccount, so: str) -> None:
     name, page = account.plan.id, fixed_on(state, account.plan.id)
     if page is not None and spaces_of.takes_lines(account.plan.kind):
-        raise Refused(
+        raise NotAllowedError(
             f"{state.book.named(page)} is ruled, with space {name} on it, and {so}; a space can be changed only "
             "while its page is unruled"
         )
     if account.record.stages:
         done = account.record.stages[-1].what
-        raise Refused(f"space {name} is {done} already, so it can be changed no more; undo that first if it is a slip")
+        raise NotAllowedError(
+            f"space {name} is {done} already, so it can be changed no more; undo that first if it is a slip"
+        )
 
 
 def _no_other_facts(what: str, facts: dict[str, object]) -> None:
     given = next((name for name, value in facts.items() if value), None)
     if given is not None:
-        raise Refused(f"a space that is {what} takes no {given!r}; leave it out")
+        raise InvalidValueError(f"a space that is {what} takes no {given!r}; leave it out")
 
 
 def _tried(state: BookState, plan: SpacePlan, what: str, /, **facts: object) -> Act:
@@ -237,20 +245,20 @@ def try_out(state: BookState, act: Act, plan: SpacePlan) -> BookState:
     """The book as it would stand after ``act``, which gives a space the plan ``plan``.
 
     Raises:
-        Refused: where no page has room for the space then, or the page that would have to take it is ruled.
+        CopydeskError: where no page has room for the space then, or the page that would have to take it is ruled.
     """
     after = state.supposing([act])
     account = find_space(after, plan.id)
     if account is None or not takes_lines(plan.kind):
         return after
     if account.page is None:
-        raise Refused(
+        raise DoesNotFitError(
             f"no page has room for space {plan.id} there: its text is written, or comes after the last page; "
             "choose another place, or fewer lines"
         )
     skin = after.skin_at(account.page.index)
     if after.record(skin).placements is not None:
-        raise Refused(
+        raise NotAllowedError(
             f"space {plan.id} would come to stand on {after.book.named(account.page)}, which is ruled; a space "
             "can be made only where its page is unruled"
         )

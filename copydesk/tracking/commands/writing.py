@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import AlreadyDoneError, InvalidValueError
 from copydesk.book.text.counted_places import first_at, last_at
 from copydesk.book.text.word_search import find_words
 from copydesk.tracking.ledger.page_record import Stint
@@ -36,7 +36,7 @@ def written_facts(state: BookState, account: PageAccount, given: Given) -> dict[
     """The facts of an entry that a page was written.
 
     Raises:
-        Refused: where the line is not on the page, words are not found, or there is nothing to record.
+        CopydeskError: where the line is not on the page, words are not found, or there is nothing to record.
     """
     return _Writing(state, account, given).facts()
 
@@ -45,13 +45,13 @@ def beginning(state: BookState, account: PageAccount, begins: str) -> int:
     """The word a page begins with: the one it was begun with, or planned to; or that of ``begins``, found near it.
 
     Raises:
-        Refused: where the words are not found, or none are given and the plan has no text for the page.
+        CopydeskError: where the words are not found, or none are given and the plan has no text for the page.
     """
     planned = account.record.begins if account.record.begins is not None else account.from_word
     if begins:
         return _find(state, begins, near=planned)
     if account.record.begins is None and account.from_word >= account.to_word:
-        raise Refused(f"the plan has no text for {account.label}; give the first words that stand there")
+        raise InvalidValueError(f"the plan has no text for {account.label}; give the first words that stand there")
     return planned
 
 
@@ -59,11 +59,11 @@ def checked_minutes(minutes: float | None) -> float | None:
     """The minutes a piece of work took, as they are kept.
 
     Raises:
-        Refused: where no work takes so long.
+        InvalidValueError: where no work takes so long.
     """
     if minutes is None or (math.isfinite(minutes) and 0 < minutes <= _MOST_MINUTES):
         return minutes
-    raise Refused(f"no page takes {minutes:g} minutes; give a number above 0")
+    raise InvalidValueError(f"no page takes {minutes:g} minutes; give a number above 0")
 
 
 _MOST_MINUTES = 100_000
@@ -96,7 +96,7 @@ class _Writing:
         self.account = account
         self.given = given
         if account.record.whole and not (given.begins or given.ends or given.to_line is not None):
-            raise Refused(
+            raise AlreadyDoneError(
                 f"{account.label} is written whole already; to record it again, give its first or last words, or a line"
             )
         self.anew = True
@@ -106,7 +106,7 @@ class _Writing:
     def facts(self) -> dict[str, object]:
         last, end, whole = self._extent()
         if end < self.start:
-            raise Refused(
+            raise InvalidValueError(
                 f'"{self.given.ends}" comes before the place where {self.account.label} begins; '
                 "give the last words of the page, or begins too"
             )
@@ -141,7 +141,7 @@ class _Writing:
             full = planned if end == account.to_word else max(budget.room, planned)
             return max(full, self.first), end, True
         if not self.first <= to_line <= max(account.ruled_lines, budget.planned):
-            raise Refused(
+            raise InvalidValueError(
                 f"{account.label} has lines {self.first} to {account.ruled_lines} to write, so it cannot be written "
                 f"to line {to_line}; give a line among them"
             )
@@ -170,7 +170,7 @@ class _Writing:
         """The word that the line begins with in which the pen stopped."""
         record = self.account.record
         if self.given.to_line is None or not self.given.ends or end <= self.start:
-            raise Refused(
+            raise InvalidValueError(
                 f"to stop within a line of {self.account.label}, give that line and the last words written, "
                 "so that the next hand finds the place; nothing was recorded"
             )

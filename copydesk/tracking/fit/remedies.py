@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError, NotAllowedError
 from copydesk.book.common.phrases import count_of
 from copydesk.book.layout.spaces import is_initial, takes_lines
 from copydesk.book.structure.page import Page
@@ -81,7 +81,7 @@ def need_for(state: BookState, page: Page) -> Need:
     """What the stretch asks in which a page lies, or the text up to the book's end where that has no room.
 
     Raises:
-        Refused: where there is no such page, or nothing has to be made to fit there.
+        CopydeskError: where there is no such page, or nothing has to be made to fit there.
     """
     expect_page(state, page)
     need = need_at(state, page.index)
@@ -89,7 +89,9 @@ def need_for(state: BookState, page: Page) -> Need:
         tail = need_to_the_end(state)
         need = tail if tail is not None and page.index >= tail.first else None
     if need is None:
-        raise Refused(f"the text of {state.book.named(page)} need not end at a given place, so it needs no remedy")
+        raise NotAllowedError(
+            f"the text of {state.book.named(page)} need not end at a given place, so it needs no remedy"
+        )
     return need
 
 
@@ -201,7 +203,7 @@ def _space_way(state: BookState, plan: SpacePlan, name: str, says: str, what: st
     """The way that records ``what`` of a space; none where the space cannot be changed so."""
     try:
         yield _Way(name, says, (Commands(state).space(plan.id, what, **facts),))  # type: ignore[arg-type]
-    except Refused:
+    except CopydeskError:
         return
 
 
@@ -217,7 +219,7 @@ def _ruling(state: BookState, need: Need) -> Iterator[_Way]:
             return
         try:
             act = agree_lines(state, lines + way * more)
-        except Refused:
+        except CopydeskError:
             return
         over = _after(state, state.supposing([act]), need)[0]
         if over * way <= 0 or more == MOST_LINES_MORE:
@@ -239,7 +241,7 @@ def _leaves(state: BookState, need: Need) -> Iterator[_Way]:
             leaves = 2 * (book.gatherings.sheets or 4)
             says = f"add a gathering of {leaves} leaves at the end"
             yield _Way("a gathering more", says, (add_gathering(state, leaves),))
-    except Refused:
+    except CopydeskError:
         return
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import DamagedLedgerError
 from copydesk.book.structure.page import SkinPage
 from copydesk.tracking.ledger.entry_kinds import KINDS
 
@@ -74,7 +74,7 @@ class Entry(NamedTuple):
         """The page of skin this entry is about.
 
         Raises:
-            Refused: where it is not about a page.
+            CopydeskError: where it is not about a page.
         """
         return SkinPage.parse(self.about)
 
@@ -117,11 +117,11 @@ class Entry(NamedTuple):
         changes nothing.
 
         Raises:
-            Refused: where it has no identity or no tick.
+            CopydeskError: where it has no identity or no tick.
         """
         tick, entry = document.get("tick"), document.get("entry")
         if type(tick) is not int or not isinstance(entry, str) or not entry:
-            raise Refused("an entry has no usable tick or entry; run copydesk audit")
+            raise DamagedLedgerError("an entry has no usable tick or entry; run copydesk audit")
         facts = {**document}
         for name in _OWN:
             del facts[name]

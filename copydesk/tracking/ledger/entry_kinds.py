@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError, UnknownNameError
 from copydesk.book.layout.space_stages import Stage
 
 if TYPE_CHECKING:
@@ -153,15 +153,17 @@ def check_facts(what: str, facts: Mapping[str, object]) -> None:
     """See that a new entry's facts are those of its kind.
 
     Raises:
-        Refused: for an unknown kind or fact, or a fact of the wrong type.
+        CopydeskError: for an unknown kind or fact, or a fact of the wrong type.
     """
     kind = KINDS.get(what)
     if kind is None:
-        raise Refused(f"{what!r} is not something the ledger records; it records {', '.join(KINDS)}")
+        raise UnknownNameError(f"{what!r} is not something the ledger records; it records {', '.join(KINDS)}")
     for name, value in facts.items():
         wanted = kind.facts.get(name)
         if wanted is None:
-            raise Refused(f"an entry {what!r} has no {name!r}; it has {', '.join(kind.facts) or 'no facts'}")
+            raise UnknownNameError(f"an entry {what!r} has no {name!r}; it has {', '.join(kind.facts) or 'no facts'}")
         fits = isinstance(value, wanted) or (wanted is float and isinstance(value, int))
         if not fits or (isinstance(value, bool) and wanted is not bool):
-            raise Refused(f"{name!r} of an entry {what!r} is {value!r}; it must be {_TYPE_NAMES.get(wanted, wanted)}")
+            raise InvalidValueError(
+                f"{name!r} of an entry {what!r} is {value!r}; it must be {_TYPE_NAMES.get(wanted, wanted)}"
+            )

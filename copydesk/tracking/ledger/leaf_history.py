@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError, UnknownNameError
 from copydesk.book.structure import leaf_additions as adding
 from copydesk.book.structure import leaf_changes as mending
 from copydesk.book.structure.collation import Collation
@@ -33,7 +33,9 @@ def planned_collation(book: Book, pages_needed: Callable[[], int]) -> Collation:
     ids = {number: collation.half(number).id for number in range(1, collation.leaves + 1)}
     for exception in plan.exceptions:
         if exception.leaf not in ids:
-            raise Refused(f"there is no leaf {exception.leaf} to be {exception.what}; the book has {len(ids)} leaves")
+            raise UnknownNameError(
+                f"there is no leaf {exception.leaf} to be {exception.what}; the book has {len(ids)} leaves"
+            )
         collation = _except(collation, ids[exception.leaf], exception)
     return collation
 
@@ -71,7 +73,7 @@ def collation_now(planned: Collation, entries: Iterable[Entry]) -> Collation:
             continue
         try:
             collation = step(collation, entry)
-        except (Refused, ValueError):  # a surface nobody knows, from another program
+        except (CopydeskError, ValueError):  # a surface nobody knows, from another program
             continue
     return collation
 
@@ -116,7 +118,7 @@ def _added_inside(collation: Collation, entry: Entry) -> Collation:
 
 def _added_gathering(collation: Collation, entry: Entry) -> Collation:
     if gathering_of(entry.about) != len(collation.gatherings) + 1:
-        raise Refused(f"gathering {gathering_of(entry.about)} is not the next one")
+        raise UnknownNameError(f"gathering {gathering_of(entry.about)} is not the next one")
     leaves = entry.number("leaves") or 0
     outside = _surface(entry, "outward") or Surface.HAIR
     return adding.add_gathering(collation, leaves, outside, "same" if entry.text("habit") == "same" else "alternate")

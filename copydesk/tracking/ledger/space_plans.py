@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.layout.space_stages import NEEDS
 from copydesk.book.plan import Anchor, SpacePlan
 from copydesk.book.structure.page import SkinPage
@@ -111,5 +111,5 @@ def _page_of(value: object) -> str | None:
     """A page's name as the ledger keeps it; None for what is no such name."""
     try:
         return str(SkinPage.parse(str(value))) if value else None
-    except Refused:
+    except CopydeskError:
         return None

@@ -9,7 +9,7 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError, UnknownNameError
 from copydesk.book.common.units import MM_PER, Unit, parse_length, show_length
 from copydesk.book.layout.canons import canon
 from copydesk.book.plan import Ruling
@@ -77,10 +77,10 @@ def tried(book: Book, figures: Mapping[str, float]) -> Book:
     """The book with these figures; hands are left as they are, since their letters follow from page and nib.
 
     Raises:
-        Refused: where two of them contradict each other.
+        InvalidValueError: where two of them contradict each other.
     """
     if "lines" in figures and "unit" in figures:
-        raise Refused("lines a column and line height follow from one another; give one of the two")
+        raise InvalidValueError("lines a column and line height follow from one another; give one of the two")
     for figure in FIGURES:
         if figure.name in figures:
             book = figure.put(book, figures[figure.name])
@@ -91,13 +91,13 @@ def figure_named(name: str) -> Figure:
     """The figure called ``name``.
 
     Raises:
-        Refused: where there is none.
+        UnknownNameError: where there is none.
     """
     for figure in FIGURES:
         if figure.name == name:
             return figure
     known = ", ".join(figure.name for figure in FIGURES)
-    raise Refused(f"{name!r} is no figure of the plan; give one of {known}, letters or letters.HAND")
+    raise UnknownNameError(f"{name!r} is no figure of the plan; give one of {known}, letters or letters.HAND")
 
 
 def step_of(sort: Sort, unit: Unit) -> float:
@@ -125,13 +125,13 @@ def read_figure(figure: Figure, text: str) -> float:
     """The value a person gives a figure: a length may say its unit.
 
     Raises:
-        Refused: where it is no such value.
+        InvalidValueError: where it is no such value.
     """
     if figure.sort in ("length", "fine"):
         return _at_least(figure, parse_length(float(text) if _is_number(text) else text))
     if not _is_number(text) or (figure.sort == "count" and "." in text):
         wanted = "a whole number" if figure.sort == "count" else "a number"
-        raise Refused(f"{text!r} cannot be {figure.says}; write {wanted}")
+        raise InvalidValueError(f"{text!r} cannot be {figure.says}; write {wanted}")
     return _at_least(figure, float(text))
 
 
@@ -146,7 +146,7 @@ def show_figure(sort: Sort, value: float | None, unit: Unit) -> str:
 
 def _at_least(figure: Figure, value: float) -> float:
     if value < figure.least:
-        raise Refused(f"{figure.says} cannot be {value:g}; the least is {figure.least:g}")
+        raise InvalidValueError(f"{figure.says} cannot be {value:g}; the least is {figure.least:g}")
     return value
 
 

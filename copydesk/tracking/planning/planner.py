@@ -71,7 +71,7 @@ class Planner:
         """What the book comes to with the figures of ``trial``.
 
         Raises:
-            Refused: where the page, or the cutting of the skins, is impossible: a sentence for each reason.
+            CopydeskError: where the page, or the cutting of the skins, is impossible: a sentence for each reason.
         """
         return self._cast(trial).outcome()
 
@@ -79,7 +79,7 @@ class Planner:
         """The ways to gather the rest of the book with the figures of ``trial``, the best first.
 
         Raises:
-            Refused: as for ``outcome``.
+            CopydeskError: as for ``outcome``.
         """
         return self._cast(trial).ways()
 

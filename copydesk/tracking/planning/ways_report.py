@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError, InvalidValueError, NotAllowedError, UnknownNameError
 from copydesk.book.formula.collation_formula import formula_of
 from copydesk.book.structure.collation import Collation
 from copydesk.book.structure.gathering import regular_gathering
@@ -49,14 +49,14 @@ def read_trial(planner: Planner, given: Iterable[str]) -> Trial:
     """What to try, as people write it: ``lines=30``, ``nib=1.1``, ``letters=34``, ``letters.B=30``.
 
     Raises:
-        Refused: where one of them is no figure, no value, or not a hand of the book.
+        CopydeskError: where one of them is no figure, no value, or not a hand of the book.
     """
     figures: dict[str, float] = {}
     letters: dict[str, float] = {}
     for each in given:
         name, sign, value = (part.strip() for part in each.partition("="))
         if not sign:
-            raise Refused(f"{each!r} is no trial; write a figure and its value, as in lines=30")
+            raise InvalidValueError(f"{each!r} is no trial; write a figure and its value, as in lines=30")
         if name.partition(".")[0] == LETTERS:
             letters[_hand(planner.state.book, name)] = read_letters(value)
         else:
@@ -74,7 +74,7 @@ def _hand(book: Book, name: str) -> str:
     if not dot:
         return book.hands[0].id
     if book.hand(hand) is None:
-        raise Refused(
+        raise UnknownNameError(
             f"there is no hand {hand!r} in this book; its hands are {', '.join(each.id for each in book.hands)}"
         )
     return hand
@@ -84,14 +84,14 @@ def read_letters(value: str) -> float:
     """Letters to a line as a person writes them.
 
     Raises:
-        Refused: where it is no such number.
+        InvalidValueError: where it is no such number.
     """
     try:
         letters = float(value)
     except ValueError:
         letters = 0.0
     if not 1 <= letters <= 10_000:
-        raise Refused(f"{value!r} cannot be letters to a line; write a number such as 34")
+        raise InvalidValueError(f"{value!r} cannot be letters to a line; write a number such as 34")
     return letters
 
 
@@ -105,7 +105,7 @@ def turns(planner: Planner) -> Iterator[Turned]:
         would_be = round(was + by, 4)
         try:
             yield Turned(name, was, would_be, planner.outcome(Trial({name: would_be})))
-        except Refused as refused:
+        except CopydeskError as refused:
             yield Turned(name, was, would_be, None, str(refused))
 
 
@@ -118,7 +118,7 @@ def book_to_write(planner: Planner, trial: Trial, outcome: Outcome, way: Way | N
     """The book as its file would have to say it for a trial to come true, with the gatherings of ``way`` where chosen.
 
     Raises:
-        Refused: where the gatherings cannot be put into the plan.
+        CopydeskError: where the gatherings cannot be put into the plan.
     """
     kept = len(planner.ground.sizes)
     if way is not None:
@@ -157,13 +157,13 @@ def plan_of_sizes(planner: Planner, sizes: Sizes) -> GatheringPlan:
     Leaves planned otherwise are left to their own list.
 
     Raises:
-        Refused: where gatherings begun are not in the plan, so that none behind them can be.
+        CopydeskError: where gatherings begun are not in the plan, so that none behind them can be.
     """
     state, plan = planner.state, planner.state.book.gatherings
     bare = replace(state.book, gatherings=replace(plan, exceptions=()))
     planned = planned_collation(bare, lambda: state.planned.pages)
     if len(planned.gatherings) < len(planner.ground.sizes):
-        raise Refused("gatherings were added by record and are begun; add those behind them in the same way")
+        raise NotAllowedError("gatherings were added by record and are begun; add those behind them in the same way")
     collation = _behind(planner, planned, sizes)
     each = {len(gathering.leaves) for gathering in collation.gatherings}
     leaves = max(each, default=0)

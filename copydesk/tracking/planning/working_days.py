@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import date
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +20,9 @@ class WorkingDays:
 
     def __post_init__(self) -> None:
         if not self.weekdays or not self.weekdays <= set(range(7)):
-            raise Refused("the workshop works on no day of the week; name at least one under weekdays, as in mon")
+            raise InvalidValueError(
+                "the workshop works on no day of the week; name at least one under weekdays, as in mon"
+            )
 
     @property
     def a_week(self) -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple, cast
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.ledger.stint_clock import Clock, Turn, clock
 
@@ -72,10 +72,10 @@ def start_stint(desk: str, rest_after: int) -> Act:
     """Begin a stint, or go on after a pause.
 
     Raises:
-        Refused: for a number of minutes that is none.
+        InvalidValueError: for a number of minutes that is none.
     """
     if not 0 <= rest_after <= LONGEST_REST_AFTER:
-        raise Refused(
+        raise InvalidValueError(
             f"a rest after {rest_after} minutes is none; give 1 to {LONGEST_REST_AFTER}, or 0 for no reminder"
         )
     return Act("stint-started", desk, "", {"rest_after": rest_after})

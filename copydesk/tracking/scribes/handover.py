@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError, UnknownNameError
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.eye_skip_watch import watch_for
 from copydesk.tracking.checking.fault_report import FaultAccount, fault_accounts
@@ -84,7 +84,7 @@ def handover(state: BookState, page: Page | None = None) -> Handover:
     """The handover on ``page``; where none is named, where the pen stopped last.
 
     Raises:
-        Refused: where the book has no such page.
+        CopydeskError: where the book has no such page.
     """
     point = stopping_point(state, page)
     at, ahead = point.stop.page.index, point.ahead
@@ -167,10 +167,10 @@ def leave_note(state: BookState, page: Page | None, note: str) -> Act:
     """Leave a note for whoever goes on.
 
     Raises:
-        Refused: where there is nothing in it.
+        InvalidValueError: where there is nothing in it.
     """
     if not note.strip():
-        raise Refused("a note for the next hand needs its words; nothing was recorded")
+        raise InvalidValueError("a note for the next hand needs its words; nothing was recorded")
     return _act(state, page, note=note.strip())
 
 
@@ -178,11 +178,11 @@ def take_desk(state: BookState, to: str, desk: str, *, page: Page | None = None,
     """What is recorded, together, when the hand ``to`` takes over at ``desk``.
 
     Raises:
-        Refused: where the book has no such hand.
+        UnknownNameError: where the book has no such hand.
     """
     if state.book.hand(to) is None:
         known = ", ".join(hand.id for hand in state.book.hands)
-        raise Refused(f"there is no hand {to!r} in this book; its hands are {known}")
+        raise UnknownNameError(f"there is no hand {to!r} in this book; its hands are {known}")
     point = stopping_point(state, page)
     giver = pen_of(state, point.stop.page.index)
     taken = _act(state, page, to=to, note=note.strip(), **{"from": giver})

@@ -57,7 +57,7 @@ def stopping_point(state: BookState, page: Page | None = None) -> StoppingPoint:
     Where every page begun is whole, that is the page written last; in a book not begun it is the first.
 
     Raises:
-        Refused: where the book has no such page.
+        UnknownNameError: where the book has no such page.
     """
     if page is not None:
         expect_page(state, page)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import UnknownNameError
 from copydesk.book.structure.foliation import page_label, read_leaf_label
 
 if TYPE_CHECKING:
@@ -16,7 +16,7 @@ def page_called(state: BookState, text: str, *, leaf_alone: bool = False) -> Pag
     """The page of this book called ``text``, as its leaves or pages are numbered, or as ``12r``.
 
     Raises:
-        Refused: where nothing is called so, or the book has no such page.
+        CopydeskError: where nothing is called so, or the book has no such page.
     """
     page = state.book.page_called(text, leaf_alone=leaf_alone)
     expect_page(state, page)
@@ -27,22 +27,22 @@ def expect_page(state: BookState, page: Page) -> None:
     """See that the book has a page.
 
     Raises:
-        Refused: where it has not.
+        UnknownNameError: where it has not.
     """
     if not state.collation.has(page):
         book, leaves = state.book, range(1, state.collation.leaves + 1)
         label = page_label(page, book.signing.foliation)
-        raise Refused(f"there is no page {label} in this book; it has {book.leaves_named(leaves)}")
+        raise UnknownNameError(f"there is no page {label} in this book; it has {book.leaves_named(leaves)}")
 
 
 def leaf_called(state: BookState, text: str) -> int:
     """The number of the leaf of this book called ``text``: ``5``, or as the book numbers its leaves ``v``.
 
     Raises:
-        Refused: where nothing is called so, or the book has no such leaf.
+        CopydeskError: where nothing is called so, or the book has no such leaf.
     """
     book, leaves = state.book, range(1, state.collation.leaves + 1)
     leaf = read_leaf_label(text, book.signing.foliation)
     if leaf not in leaves:
-        raise Refused(f"there is no {book.leaf_named(leaf)} in this book; it has {book.leaves_named(leaves)}")
+        raise UnknownNameError(f"there is no {book.leaf_named(leaf)} in this book; it has {book.leaves_named(leaves)}")
     return leaf

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.materials.skin_cutting import cutting_of, skins_to_order
 from copydesk.book.materials.skin_preparation import USUAL_DAYS, batches_for, lead_days, when_to_start
 
@@ -88,10 +88,10 @@ def skin_days(
         at_once: how many skins the bath and the frames hold at once; all of them where 0.
 
     Raises:
-        Refused: where fewer than none go in at once.
+        InvalidValueError: where fewer than none go in at once.
     """
     if at_once < 0:
-        raise Refused(f"{at_once} skins at once cannot be; give how many the bath holds")
+        raise InvalidValueError(f"{at_once} skins at once cannot be; give how many the bath holds")
     from datetime import timedelta
 
     batches = max(batches_for(skins, at_once), 1)

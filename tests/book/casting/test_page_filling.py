@@ -7,7 +7,7 @@ import pytest
 from copydesk.book.casting import page_filling as filling
 from copydesk.book.casting.line_budget import Budgeter
 from copydesk.book.casting.page_filling import Filled, fill
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.layout.page_frame import Cursor, Frame, Placement
 from copydesk.book.plan import CountedDivision, Flow
 from copydesk.book.text.copy_text import lay_counts
@@ -50,5 +50,5 @@ def test_letters_agreed_on_for_a_page_hold_there() -> None:
 
 def test_a_text_that_does_not_end_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(filling, "MOST_PAGES", 3)
-    with pytest.raises(Refused, match="more than 3 pages"):
+    with pytest.raises(CopydeskError, match="more than 3 pages"):
         fill(budgeter(), Cursor(0), 0, {}, FRAME, lambda _: "A")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.errors import CopydeskError, Problem
 
 
 @pytest.mark.parametrize(
@@ -21,7 +21,7 @@ def test_a_problem_names_its_place_as_far_as_it_is_known(problem: Problem, says:
 
 
 def test_a_refusal_carries_every_problem() -> None:
-    refused = Refused("one", Problem("a.txt", 1, 2, "two"))
+    refused = CopydeskError("one", Problem("a.txt", 1, 2, "two"))
     assert [str(problem) for problem in refused.problems] == ["one", "a.txt:1:2: two"]
     assert str(refused) == "one\na.txt:1:2: two"
 

@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.phrases import count_of, read_day, say_day, say_left, say_short, speak_as
 
 TODAY = date(2026, 11, 25)
@@ -41,7 +41,7 @@ def test_counts() -> None:
 def test_a_day_is_read_and_no_day_refused() -> None:
     assert read_day(" 2027-01-04 ") == date(2027, 1, 4)
     for text in ("", "tomorrow", "2027-02-30", "4.1.2027"):
-        with pytest.raises(Refused, match="write year, month and day"):
+        with pytest.raises(CopydeskError, match="write year, month and day"):
             read_day(text)
 
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.units import MM_PER, Unit, parse_length, show_length, show_size, unit_said
 
 
@@ -78,13 +78,13 @@ def test_a_length_is_read_in_millimetres(said: object, length: float) -> None:
     ],
 )
 def test_what_is_no_length_is_refused_with_a_sentence(said: object) -> None:
-    with pytest.raises(Refused, match="is not a length; write millimetres"):
+    with pytest.raises(CopydeskError, match="is not a length; write millimetres"):
         parse_length(said)
 
 
 @pytest.mark.parametrize("said", [float("nan"), float("inf")])
 def test_a_length_without_end_is_refused(said: float) -> None:
-    with pytest.raises(Refused, match="is not a length"):
+    with pytest.raises(CopydeskError, match="is not a length"):
         parse_length(said)
 
 
@@ -93,7 +93,7 @@ def test_a_length_without_end_is_refused(said: float) -> None:
     [(-1, "less than nothing"), (10_001, "ten metres"), ("500 in", "ten metres"), (1e300, "ten metres")],
 )
 def test_a_length_out_of_reason_is_refused(said: object, why: str) -> None:
-    with pytest.raises(Refused, match=why):
+    with pytest.raises(CopydeskError, match=why):
         parse_length(said)
 
 
@@ -136,5 +136,5 @@ def test_what_is_shown_reads_back_to_its_rounding(length: float, unit: Unit) -> 
 def test_any_text_is_a_length_or_is_refused(text: str) -> None:
     try:
         assert 0 <= parse_length(text) <= 10_000
-    except Refused as refused:
+    except CopydeskError as refused:
         assert len(refused.problems) == 1

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from copydesk.book.common.errors import Problem, Refused
+from copydesk.book.common.errors import CopydeskError, Problem
 from copydesk.book.formula.collation_formula import formula_of, parse
 from copydesk.book.formula.formatter import show
 from copydesk.book.structure.collation import Collation
@@ -144,7 +144,7 @@ def test_nothing_to_warn_of(text: str) -> None:
     ],
 )
 def test_bad_formula_names_the_column(text: str, line: int, column: int, sentence: str) -> None:
-    with pytest.raises(Refused) as refused:
+    with pytest.raises(CopydeskError) as refused:
         parse(text)
     (problem,) = refused.value.problems
     assert isinstance(problem, Problem)
@@ -166,7 +166,7 @@ def test_bad_formula_names_the_column(text: str, line: int, column: int, sentenc
     ],
 )
 def test_formula_of_any_length_is_read_or_refused(start: str, again: str, times: int, sentence: str) -> None:
-    with pytest.raises(Refused, match=sentence):
+    with pytest.raises(CopydeskError, match=sentence):
         parse(start + again * times)
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.numerals import roman
 from copydesk.book.formula.builder import ParsedFormula, describe
 from copydesk.book.formula.collation_formula import formula_of, parse
@@ -61,7 +61,7 @@ def formulas(draw: st.DrawFn) -> str:
 def test_written_and_read_back_alike(text: str) -> None:
     try:
         formula = parse(text)
-    except Refused as refused:
+    except CopydeskError as refused:
         # Letters beside numerals of one case may be no series together, C–I^8 V–VI^8; single leaves leave no fold.
         # Letters may stand for numerals, and those for too many gatherings: ii–mm.
         assert any(each in str(refused) for each in ("–", "no sheet fits in", "more than 2000 gatherings"))
@@ -76,7 +76,7 @@ def test_written_and_read_back_alike(text: str) -> None:
 def test_whatever_is_typed_is_read_or_refused_with_its_column(text: str) -> None:
     try:
         formula = parse(text)
-    except Refused as refused:
+    except CopydeskError as refused:
         (problem,) = refused.problems
         assert 1 <= problem.column <= len(text) + 1
         return
@@ -101,7 +101,7 @@ def struck(collation: Collation, blow: str, at: int) -> Collation:
     }
     try:
         return changes[blow]()
-    except Refused:
+    except CopydeskError:
         return collation
 
 

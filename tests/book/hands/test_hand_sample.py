@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.hands.hand_fit import ragged_loss
 from copydesk.book.hands.hand_sample import SampleLine, fit_scale, from_sample, read_sample
 from copydesk.book.text.letter_widths import EQUAL, RELATIVE, WordWidths
@@ -29,7 +29,7 @@ def test_windows_line_ends_and_a_byte_order_mark_are_no_letters() -> None:
 
 @pytest.mark.parametrize("given", ["wide", "0", "-3", "nan", "inf", "99999", ""])
 def test_a_length_that_is_none_is_named_by_its_place(given: str) -> None:
-    with pytest.raises(Refused) as refused:
+    with pytest.raises(CopydeskError) as refused:
         read_sample(f"the mill\t50\nford had\t{given}\n", "samples/b.txt")
     (problem,) = refused.value.problems
     assert (problem.file, problem.line, problem.column) == ("samples/b.txt", 2, 10)
@@ -37,14 +37,14 @@ def test_a_length_that_is_none_is_named_by_its_place(given: str) -> None:
 
 
 def test_all_that_is_wrong_is_said_at_once() -> None:
-    with pytest.raises(Refused) as refused:
+    with pytest.raises(CopydeskError) as refused:
         read_sample("one\tx\ntwo\ty\n", "b.txt")
     assert len(refused.value.problems) == 2
 
 
 @pytest.mark.parametrize("text", ["", "\n \n", "\t12\n"])
 def test_an_empty_sample_is_refused(text: str) -> None:
-    with pytest.raises(Refused, match="no lines in this sample"):
+    with pytest.raises(CopydeskError, match="no lines in this sample"):
         read_sample(text, "b.txt")
 
 
@@ -102,7 +102,7 @@ def test_lines_of_both_kinds_are_weighed_together() -> None:
 
 
 def test_lines_without_letters_are_refused() -> None:
-    with pytest.raises(Refused, match="hold no letters"):
+    with pytest.raises(CopydeskError, match="hold no letters"):
         from_sample([SampleLine(("\u200b",), 20.0)], 60, WordWidths(RELATIVE))
 
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.layout.canons import CANONS, canon, canon_named
 
 
@@ -20,7 +20,7 @@ def test_the_recipes_name_may_be_written_loosely() -> None:
 
 
 def test_an_unknown_canon_is_refused_with_those_there_are() -> None:
-    with pytest.raises(Refused, match="choose one of ninths, johnston, saint-remi, or give the four margins"):
+    with pytest.raises(CopydeskError, match="choose one of ninths, johnston, saint-remi, or give the four margins"):
         canon("moonlight", 100, 150)
 
 

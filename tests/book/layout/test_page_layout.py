@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.layout.page_layout import PageLayout, Rectangle, lay_out, place_of, script_unit
 from copydesk.book.plan import Columns, Margins, PageSize, Ruling, Script
 from copydesk.book.structure.page import Side
@@ -74,7 +74,7 @@ def test_a_ruling_unit_gives_as_many_lines_as_fit() -> None:
 def test_lines_and_unit_together_must_fit() -> None:
     layout = laid(ruling=Ruling(lines=20, unit=5))
     assert (layout.lines, layout.line_height, layout.baselines[-1]) == (20, 5, 124)
-    with pytest.raises(Refused, match="40 lines of 5 mm need 200 mm, but the written height is 168 mm"):
+    with pytest.raises(CopydeskError, match="40 lines of 5 mm need 200 mm, but the written height is 168 mm"):
         laid(ruling=Ruling(lines=40, unit=5))
 
 
@@ -128,12 +128,12 @@ def test_the_canon_gives_margins_and_where_it_has_one_the_gap() -> None:
     ],
 )
 def test_a_page_that_cannot_be_is_refused(changed: dict[str, object], why: str) -> None:
-    with pytest.raises(Refused, match=why):
+    with pytest.raises(CopydeskError, match=why):
         laid(**changed)  # type: ignore[arg-type]
 
 
 def test_all_that_is_wrong_with_the_margins_is_said_at_once() -> None:
-    with pytest.raises(Refused) as refused:
+    with pytest.raises(CopydeskError) as refused:
         laid(page=PageSize(50, 50, Margins(30, 30, 30, 30)))
     assert len(refused.value.problems) == 2
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.layout.page_layout import Rectangle
 from copydesk.book.materials.skin_cutting import Slash, cutting_of, sheet_size, skins_to_order
 from copydesk.book.plan import SkinPlan
@@ -67,9 +67,9 @@ def test_a_skin_too_small_to_be_folded_so_often_gives_nothing() -> None:
 
 
 def test_figures_that_cannot_be_meant_are_refused() -> None:
-    with pytest.raises(Refused, match="more than 1000 sheets of 10 × 5 mm"):
+    with pytest.raises(CopydeskError, match="more than 1000 sheets of 10 × 5 mm"):
         cutting_of(SkinPlan(700, 500), 5, 5)
-    with pytest.raises(Refused, match="above 0"):
+    with pytest.raises(CopydeskError, match="above 0"):
         cutting_of(SkinPlan(700, 0), 170, 240)
 
 
@@ -82,7 +82,7 @@ def test_whole_skins_are_ordered_so_that_enough_are_left(sheets: int, a_skin: in
 
 
 def test_an_order_that_cannot_be_met_is_refused() -> None:
-    with pytest.raises(Refused, match="smaller than one sheet"):
+    with pytest.raises(CopydeskError, match="smaller than one sheet"):
         skins_to_order(4, 0, 0.1)
-    with pytest.raises(Refused, match="leaves no skin"):
+    with pytest.raises(CopydeskError, match="leaves no skin"):
         skins_to_order(4, 4, 1)

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.materials.skin_preparation import (
     LIME_CAUTION,
     READY,
@@ -57,9 +57,9 @@ def test_steps_follow_one_another() -> None:
 
 
 def test_an_unknown_step_is_refused() -> None:
-    with pytest.raises(Refused, match="'tan'; the book has soak, lime, stretch"):
+    with pytest.raises(CopydeskError, match="'tan'; the book has soak, lime, stretch"):
         due(SkinBatch("A", 6, "tan", DAY), USUAL_DAYS)
-    with pytest.raises(Refused, match="the book has none"):
+    with pytest.raises(CopydeskError, match="the book has none"):
         next_step("tan", {})
 
 

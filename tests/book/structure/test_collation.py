@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.collation import Collation
 from copydesk.book.structure.gathering import Lies, SheetSide
 from copydesk.book.structure.page import LeafId, Page, Side, SkinPage, Surface
@@ -45,7 +45,7 @@ def test_book_of_no_leaf() -> None:
 
 @pytest.mark.parametrize("page", ["25r", "999v"])
 def test_page_past_the_end_is_refused(page: str) -> None:
-    with pytest.raises(Refused, match="its leaves go from 1 to 24"):
+    with pytest.raises(CopydeskError, match="its leaves go from 1 to 24"):
         Collation.regular(3, 4).place(Page.parse(page))
 
 

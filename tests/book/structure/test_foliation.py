@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.numerals import is_roman, roman
 from copydesk.book.structure.foliation import (
     Numbering,
@@ -78,7 +78,7 @@ def test_a_roman_page_is_never_read_as_another(leaf: int, side: Side, scribal: b
     text = f"{roman(leaf, scribal=scribal)}{joint}{side.value}"
     try:
         assert read_page_label(text, "roman") == Page(leaf, side)
-    except Refused as refused:
+    except CopydeskError as refused:
         assert not joint
         assert side is Side.VERSO
         assert is_roman(text)
@@ -100,7 +100,7 @@ def test_page_numbers_people_write(text: str) -> None:
 @pytest.mark.parametrize("leaf_alone", [False, True])
 @pytest.mark.parametrize(("text", "leaf"), [("xiv", "xi"), ("iv", "i"), ("XV", "x"), ("lv", "l")])
 def test_a_numeral_that_may_end_in_its_side_is_not_guessed_at(text: str, leaf: str, leaf_alone: bool) -> None:
-    with pytest.raises(Refused) as refused:
+    with pytest.raises(CopydeskError) as refused:
         read_page_label(text, "roman", leaf_alone=leaf_alone)
     whole = text.lower()
     assert str(refused.value) == (
@@ -113,7 +113,7 @@ def test_a_numeral_that_may_end_in_its_side_is_not_guessed_at(text: str, leaf: s
 )
 def test_a_leaf_alone_is_its_recto_where_that_is_meant(text: str, numbering: Numbering, leaf: int) -> None:
     assert read_page_label(text, numbering, leaf_alone=True) == Page(leaf, Side.RECTO)
-    with pytest.raises(Refused, match="is not a page"):
+    with pytest.raises(CopydeskError, match="is not a page"):
         read_page_label(text, numbering)
 
 
@@ -131,14 +131,14 @@ def test_a_leaf_alone_is_its_recto_where_that_is_meant(text: str, numbering: Num
     ],
 )
 def test_no_page_is_refused(text: str, numbering: Numbering, example: str) -> None:
-    with pytest.raises(Refused, match=f"is not a page; write .*as in {example}"):
+    with pytest.raises(CopydeskError, match=f"is not a page; write .*as in {example}"):
         read_page_label(text, numbering, leaf_alone=True) if text != "23" else read_page_label(text, numbering)
 
 
 @pytest.mark.parametrize(("text", "numbering"), [("xii", "arabic"), ("xii", "pages"), ("iix", "roman"), ("0", "roman")])
 def test_no_leaf_is_refused(text: str, numbering: Numbering) -> None:
     assert read_leaf_label("xii", "roman") == 12
-    with pytest.raises(Refused, match="is not a leaf; write its number"):
+    with pytest.raises(CopydeskError, match="is not a leaf; write its number"):
         read_leaf_label(text, numbering)
 
 
@@ -155,7 +155,7 @@ def test_flyleaves_are_counted_apart() -> None:
 
 
 def test_fewer_than_no_flyleaves_is_refused() -> None:
-    with pytest.raises(Refused, match="cannot have -1 flyleaves"):
+    with pytest.raises(CopydeskError, match="cannot have -1 flyleaves"):
         flyleaves(1, -1)
 
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.collation import Collation
 from copydesk.book.structure.gathering import Gathering, HalfState
 from copydesk.book.structure.leaf_additions import add_after, add_gathering, add_sheet
@@ -163,7 +163,7 @@ def test_gathering_added_at_the_end() -> None:
     ],
 )
 def test_what_cannot_be_done_is_refused_in_a_sentence(change: Callable[[Collation], Collation], sentence: str) -> None:
-    with pytest.raises(Refused, match=sentence.replace("(", "\\(")):
+    with pytest.raises(CopydeskError, match=sentence.replace("(", "\\(")):
         change(EIGHTS)
 
 
@@ -199,7 +199,7 @@ def struck(collation: Collation, blow: str, at: int) -> Collation:
     }
     try:
         return changes[blow]()
-    except Refused:
+    except CopydeskError:
         return collation
 
 

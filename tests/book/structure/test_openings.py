@@ -4,7 +4,7 @@ import json
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.collation import Collation
 from copydesk.book.structure.leaf_additions import add_after
 from copydesk.book.structure.leaf_changes import cancel, want
@@ -84,7 +84,7 @@ def test_sheet_found_by_name() -> None:
     ],
 )
 def test_sheet_not_there_is_refused(name: str, sentence: str) -> None:
-    with pytest.raises(Refused, match=sentence):
+    with pytest.raises(CopydeskError, match=sentence):
         find_sheet(PAIR, name)
 
 

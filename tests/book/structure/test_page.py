@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.page import LeafId, Page, Side, SkinPage, Surface
 
 
@@ -31,7 +31,7 @@ def test_a_page_is_read_as_people_write_it(text: str, leaf: int, side: str) -> N
     "text", ["", "12", "r12", "0r", "-1r", "1.5r", "12rv", "12x", "1000000r", "12r 14", "١٢r", "\n"]
 )
 def test_what_is_no_page_is_refused(text: str) -> None:
-    with pytest.raises(Refused, match="is not a page; write a leaf number and r or v"):
+    with pytest.raises(CopydeskError, match="is not a page; write a leaf number and r or v"):
         Page.parse(text)
 
 
@@ -63,5 +63,5 @@ def test_a_page_of_skin_names_leaf_and_side() -> None:
 
 @pytest.mark.parametrize("name", ["", "3.5", "3.5:", "3.5:x", "3.5:rv", "r"])
 def test_what_is_no_page_of_skin_is_refused(name: str) -> None:
-    with pytest.raises(Refused, match="does not name a leaf and a side"):
+    with pytest.raises(CopydeskError, match="does not name a leaf and a side"):
         SkinPage.parse(name)

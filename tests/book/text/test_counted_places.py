@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import CountedDivision, Flow
 from copydesk.book.text.copy_text import lay_counts
 from copydesk.book.text.counted_places import first_at, first_place, last_at, last_place, letters_doubt
@@ -67,12 +67,12 @@ def test_places_are_told_in_the_unit_they_were_counted_in() -> None:
     ],
 )
 def test_what_is_no_place_is_refused_in_a_sentence(said: str, why: str) -> None:
-    with pytest.raises(Refused, match=why):
+    with pytest.raises(CopydeskError, match=why):
         last_at(COPY, DIVISIONS, said, 0)
 
 
 def test_nothing_begins_where_a_division_ends() -> None:
-    with pytest.raises(Refused, match="where a division ends"):
+    with pytest.raises(CopydeskError, match="where a division ends"):
         first_at(COPY, DIVISIONS, "division 1 end", 0)
 
 
@@ -102,7 +102,7 @@ def test_what_is_told_is_read_back(word: int) -> None:
 def test_whatever_is_said_gives_a_word_of_the_text_or_a_sentence(said: str, near: int) -> None:
     try:
         found = last_at(COPY, DIVISIONS, said, near)
-    except Refused as refused:
+    except CopydeskError as refused:
         assert str(refused)
     else:
         assert 0 <= found <= COPY.words

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.text.hyphenation import anywhere, divider
 
 
@@ -28,7 +28,7 @@ def test_cuts_lie_inside_the_word_and_rise() -> None:
 
 @pytest.mark.parametrize("language", ["xx", "tlh", ""])
 def test_a_language_without_rules_is_refused(language: str) -> None:
-    with pytest.raises(Refused, match="no rules are known for breaking words"):
+    with pytest.raises(CopydeskError, match="no rules are known for breaking words"):
         divider(language)
 
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.text.word_search import bare, find_words
 
 WORDS = ("the ford lay under snow and the mill " * 3 + "stood alone beyond the ford").split()
@@ -31,7 +31,7 @@ def test_what_stands_exactly_where_expected_is_meant() -> None:
 
 def test_places_about_equally_near_are_not_guessed_between() -> None:
     words = ("snow " * 5 + "and the ford " + "snow " * 4 + "and the ford").split()
-    with pytest.raises(Refused, match=r'"the ford" fits equally well in 2 places: .*; give more words'):
+    with pytest.raises(CopydeskError, match=r'"the ford" fits equally well in 2 places: .*; give more words'):
         find_words(words, "the ford", 9)
 
 
@@ -53,14 +53,14 @@ def test_beyond_reach_the_whole_text_is_looked_through() -> None:
 
 @pytest.mark.parametrize("phrase", ["", "   "])
 def test_no_words_are_refused(phrase: str) -> None:
-    with pytest.raises(Refused, match="no words were given"):
+    with pytest.raises(CopydeskError, match="no words were given"):
         find_words(WORDS, phrase, 0)
 
 
 def test_words_that_are_not_there_are_refused() -> None:
-    with pytest.raises(Refused, match="does not stand in the exemplar"):
+    with pytest.raises(CopydeskError, match="does not stand in the exemplar"):
         find_words(WORDS, "the river", 0)
-    with pytest.raises(Refused, match="does not stand in the exemplar"):
+    with pytest.raises(CopydeskError, match="does not stand in the exemplar"):
         find_words([], "ford", 0)
 
 
@@ -73,7 +73,7 @@ def test_words_found_are_those_looked_for(words: list[str], data: st.DataObject)
     near = data.draw(st.integers(-5, 60))
     try:
         found = find_words(words, " ".join(phrase), near)
-    except Refused as refused:
+    except CopydeskError as refused:
         assert "give more words" in str(refused)
     else:
         assert words[found : found + length] == phrase

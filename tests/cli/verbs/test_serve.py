@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any
 import aiohttp
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.page import Page
 from copydesk.cli.browser_server import take_port
 from copydesk.job import Job
@@ -106,10 +106,10 @@ def test_each_start_has_a_secret_of_its_own_and_a_wider_address_is_warned_of(ser
 
 
 def test_a_port_that_is_taken_is_refused_in_a_sentence() -> None:
-    with take_port("127.0.0.1", 0) as taken, pytest.raises(Refused, match="try another --port"):
+    with take_port("127.0.0.1", 0) as taken, pytest.raises(CopydeskError, match="try another --port"):
         take_port("127.0.0.1", taken.getsockname()[1])
     for host, port in (("no such host.invalid", 1), ("127.0.0.1", 99999)):
-        with pytest.raises(Refused):
+        with pytest.raises(CopydeskError):
             take_port(host, port)
 
 
@@ -118,7 +118,7 @@ def test_a_job_for_looking_records_nothing(folder: Path) -> None:
     job.read_only = True
     before = (folder / "ledger.jsonl").read_bytes()
     for act in (lambda: job.record(job.commands.write(Page.parse("12v"))), job.undo):
-        with pytest.raises(Refused, match="open for looking only"):
+        with pytest.raises(CopydeskError, match="open for looking only"):
             act()
     job.close()
     assert (folder / "ledger.jsonl").read_bytes() == before

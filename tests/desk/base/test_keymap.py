@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.desk.app import Desk
 from copydesk.desk.base.keymap import Keymap, keymap_from
 from copydesk.desk.base.keys import KEYS, key_named
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 
 def problems(given: dict[str, object]) -> list[str]:
-    with pytest.raises(Refused) as refused:
+    with pytest.raises(CopydeskError) as refused:
         keymap_from(given, "keys.toml")
     return [str(problem) for problem in refused.value.problems]
 
@@ -62,5 +62,5 @@ def test_the_file_is_read_or_refused_with_its_place(tmp_path: Path, monkeypatch:
     assert read_own_keys() == {"grid.write": "f6"}
     for text in ("[keys\n", "[other]\na = 1\n", "\x00"):
         path.write_text(text, "utf-8")
-        with pytest.raises(Refused, match=r"keys\.toml"):
+        with pytest.raises(CopydeskError, match=r"keys\.toml"):
             read_own_keys()

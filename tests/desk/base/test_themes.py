@@ -9,7 +9,7 @@ import pytest
 from textual.filter import ANSIToTruecolor
 from textual.widgets import OptionList
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.cli.desk_options import DeskOptions, read_options
 from copydesk.desk.app import Desk
 from copydesk.desk.base.keys import KEYS
@@ -96,7 +96,7 @@ def test_options_of_the_desk() -> None:
     assert read_options(["book", "--look", "light", "--no-mouse"]) == DeskOptions("book", "light", mouse=False)
     assert read_options(["--look=terminal"]) == DeskOptions("", "terminal")
     for wrong in (["--look"], ["--look", "sepia"], ["a", "b"], ["--loud"]):
-        with pytest.raises(Refused):
+        with pytest.raises(CopydeskError):
             read_options(wrong)
 
 

@@ -7,7 +7,7 @@ import io
 import pdfplumber
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.papers.drawing.flowing_text import MARGIN, FlowingPaper
 
 MM = 25.4 / 72
@@ -79,5 +79,5 @@ def test_the_same_words_give_the_same_bytes() -> None:
 
 
 def test_an_unknown_paper_is_refused() -> None:
-    with pytest.raises(Refused, match="choose A4 or Letter"):
+    with pytest.raises(CopydeskError, match="choose A4 or Letter"):
         FlowingPaper("x", "foolscap")

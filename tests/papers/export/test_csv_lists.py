@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.page import Page
 from copydesk.job import Job
 from copydesk.papers.export.csv_lists import LISTS, cell, csv_list
@@ -92,7 +92,7 @@ def test_a_book_nothing_has_happened_in_has_heads_all_the_same(job, tmp_path):
 
 
 def test_a_list_there_is_not_is_refused(job):
-    with pytest.raises(Refused, match="there is no list of 'skins'; there are pages, spaces, faults, stints"):
+    with pytest.raises(CopydeskError, match="there is no list of 'skins'; there are pages, spaces, faults, stints"):
         csv_list(job.state, "skins", NOW)
 
 

@@ -2,7 +2,7 @@ from pathlib import Path
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.store.files.book_folder import BookFolder, printable
 
 
@@ -37,7 +37,7 @@ def test_a_file_within_is_found_where_it_truly_lies(home):
     ],
 )
 def test_a_path_that_leaves_the_folder_is_refused(home, name):
-    with pytest.raises(Refused, match=r"the book's folder|no file's name"):
+    with pytest.raises(CopydeskError, match=r"the book's folder|no file's name"):
         home.path(name)
 
 
@@ -48,7 +48,7 @@ def test_links_that_leave_the_folder_are_refused_and_those_within_followed(home)
     (home.root / "real.txt").write_text("")
     (home.root / "within.txt").symlink_to("real.txt")
     for name in ("out.txt", "up/outside.txt", "round/x"):
-        with pytest.raises(Refused):
+        with pytest.raises(CopydeskError):
             home.path(name)
     assert home.path("within.txt") == home.root / "real.txt"
 
@@ -72,7 +72,7 @@ def test_a_folder_that_is_none(home, tmp_path):
         "a\0b": "no folder can bear this name",
     }
     for name, told in cases.items():
-        with pytest.raises(Refused, match=told) as caught:
+        with pytest.raises(CopydeskError, match=told) as caught:
             BookFolder.at(tmp_path / name)
         assert str(caught.value).isprintable()
 

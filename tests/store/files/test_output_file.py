@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.store.files.output_file import write_file
 from faulty_disk import Dead, FaultyDisk
 
@@ -30,7 +30,7 @@ def test_a_file_is_written_with_nothing_left_beside_it(tmp_path: Path) -> None:
 def test_a_file_that_is_there_stays_unless_it_may_go(tmp_path: Path) -> None:
     path = tmp_path / "map.pdf"
     path.write_bytes(b"old")
-    with pytest.raises(Refused, match="a file bears this name already; choose another with -o, or add --force"):
+    with pytest.raises(CopydeskError, match="a file bears this name already; choose another with -o, or add --force"):
         write_file(path, b"new")
     assert path.read_bytes() == b"old"
     write_file(path, b"new", force=True)
@@ -46,7 +46,7 @@ def test_a_name_taken_at_the_last_moment_is_not_taken_over(tmp_path: Path) -> No
             path.write_bytes(b"another's")
             return super().append(*arguments, **more)  # type: ignore[arg-type]
 
-    with pytest.raises(Refused, match="bears this name already"):
+    with pytest.raises(CopydeskError, match="bears this name already"):
         write_file(path, b"mine", disk=Meanwhile())
     assert path.read_bytes() == b"another's"
     assert names(tmp_path) == ["map.pdf"]
@@ -61,7 +61,7 @@ def test_a_name_taken_at_the_last_moment_is_not_taken_over(tmp_path: Path) -> No
     ],
 )
 def test_a_place_where_nothing_can_be_written_is_refused(tmp_path: Path, name: str, says: str) -> None:
-    with pytest.raises(Refused, match=says):
+    with pytest.raises(CopydeskError, match=says):
         write_file(tmp_path / name, b"x")
     assert names(tmp_path) == []
 
@@ -73,6 +73,6 @@ def test_whatever_the_disk_does_the_old_file_or_the_new_one_is_there_whole(
 ) -> None:
     path = tmp_path / "map.pdf"
     path.write_bytes(b"old" * 100)
-    with contextlib.suppress(Refused, Dead):
+    with contextlib.suppress(CopydeskError, Dead):
         write_file(path, b"new" * 100, force=True, disk=FaultyDisk({touch: fault}))
     assert path.read_bytes() in (b"old" * 100, b"new" * 100)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.store.files.source_texts import (
     LARGEST_SAMPLE,
     LARGEST_TRANSCRIPTION,
@@ -24,7 +24,7 @@ def test_an_exemplar_may_be_much_longer_than_a_sample(tmp_path: Path) -> None:
     path = tmp_path / "long.txt"
     path.write_bytes(b"a " * (LARGEST_SAMPLE // 2 + 1))
     assert len(read_exemplar_file(path, "long.txt")[0]) > LARGEST_SAMPLE
-    with pytest.raises(Refused, match="is larger than 4 MB"):
+    with pytest.raises(CopydeskError, match="is larger than 4 MB"):
         read_sample_file(path, "long.txt")
 
 
@@ -51,7 +51,7 @@ def test_control_characters_in_a_sample_are_harmless(tmp_path: Path) -> None:
 def test_mistakes_in_a_sample_name_their_place(tmp_path: Path, data: bytes | None, told: str) -> None:
     if data is not None:
         (tmp_path / "b.txt").write_bytes(data)
-    with pytest.raises(Refused, match=told):
+    with pytest.raises(CopydeskError, match=told):
         read_sample_file(tmp_path / "b.txt", "b.txt")
 
 
@@ -74,10 +74,10 @@ def test_what_a_terminal_would_obey_is_made_harmless() -> None:
     ],
 )
 def test_what_cannot_be_used_is_refused_with_its_place(data: bytes, said: str) -> None:
-    with pytest.raises(Refused, match=said):
+    with pytest.raises(CopydeskError, match=said):
         transcription_from(data, "page.txt")
 
 
 def test_a_missing_file_is_said(tmp_path: Path) -> None:
-    with pytest.raises(Refused, match="there is no such file"):
+    with pytest.raises(CopydeskError, match="there is no such file"):
         read_transcription_file(tmp_path / "none.txt", "none.txt")

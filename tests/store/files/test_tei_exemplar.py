@@ -2,7 +2,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.text.exemplar import Place, read_exemplar
 from copydesk.store.files.tei_exemplar import read_tei
 
@@ -14,7 +14,7 @@ def exemplar_of(body):
 
 
 def refused(text):
-    with pytest.raises(Refused) as caught:
+    with pytest.raises(CopydeskError) as caught:
         read_tei(text, "x.xml")
     return str(caught.value)
 
@@ -108,7 +108,7 @@ def test_any_pieces_are_read_or_refused(pieces):
     text = "<TEI><text>" + " ".join(pieces) + "</text></TEI>"
     try:
         found = read_exemplar(read_tei(text, "x.xml"))
-    except Refused as caught:
+    except CopydeskError as caught:
         assert caught.problems[0].line == 1
     else:
         assert not any("<" in word or "\x00" in word for word in found.words)

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.store.files.source_texts import read_exemplar_file
 from copydesk.store.files.text_file import controls_in, decode, harmless, holds_controls, place_of, read_bytes, shown
 
@@ -24,13 +24,13 @@ from copydesk.store.files.text_file import controls_in, decode, harmless, holds_
     ],
 )
 def test_a_byte_that_is_not_utf_8_is_told_with_line_and_column(data, place):
-    with pytest.raises(Refused, match=rf"^x\.txt:{place}: the byte [0-9a-f]{{2}} here is not UTF-8; save"):
+    with pytest.raises(CopydeskError, match=rf"^x\.txt:{place}: the byte [0-9a-f]{{2}} here is not UTF-8; save"):
         decode(data, "x.txt")
 
 
 @pytest.mark.parametrize("encoding", ["utf-16", "utf-32", "utf-16-le", "utf-16-be"])
 def test_other_unicode_encodings_are_named(encoding):
-    with pytest.raises(Refused, match=r"UTF-16|not UTF-8"):
+    with pytest.raises(CopydeskError, match=r"UTF-16|not UTF-8"):
         decode(("\ufeff" if encoding.endswith("e") else "").encode(encoding) + "äx".encode(encoding), "x.txt")
 
 
@@ -70,9 +70,9 @@ def test_what_is_no_ordinary_file_is_refused(tmp_path):
     os.mkfifo(tmp_path / "pipe")
     (tmp_path / "big").write_bytes(b"x" * 2_000_001)
     for name, told in {"pipe": "not an ordinary file", "": "not an ordinary file", "none": "no such file"}.items():
-        with pytest.raises(Refused, match=told):
+        with pytest.raises(CopydeskError, match=told):
             read_bytes(tmp_path / name, "it", 10)
-    with pytest.raises(Refused, match="larger than 1 MB"):
+    with pytest.raises(CopydeskError, match="larger than 1 MB"):
         read_bytes(tmp_path / "big", "it", 1_000_000)
     assert len(read_bytes(tmp_path / "big", "it", 3_000_000)) == 2_000_001
 
@@ -84,7 +84,7 @@ def test_a_file_that_may_not_be_read(tmp_path, monkeypatch):
         raise PermissionError(13, "Permission denied")
 
     monkeypatch.setattr("pathlib.Path.open", refuse)
-    with pytest.raises(Refused, match="may not read it; ask for the right to"):
+    with pytest.raises(CopydeskError, match="may not read it; ask for the right to"):
         read_bytes(tmp_path / "x", "it", 10)
 
 

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 import copydesk.store.folder.backup as backup_module
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.store.files.disk import Disk
 from copydesk.store.folder.backup import backup, restore
 from copydesk.store.journal.audit import audit
@@ -74,9 +74,9 @@ def test_links_are_left_out_and_named(book: Path, tmp_path: Path) -> None:
 
 
 def test_a_copy_in_the_books_own_folder_is_refused(book: Path) -> None:
-    with pytest.raises(Refused, match="would be lost with it"):
+    with pytest.raises(CopydeskError, match="would be lost with it"):
         backup(book, book / "samples")
-    with pytest.raises(Refused, match="is not a folder"):
+    with pytest.raises(CopydeskError, match="is not a folder"):
         backup(book / "book.yaml")
 
 
@@ -96,7 +96,7 @@ def test_a_copy_that_does_not_read_back_is_thrown_away(
         return sums
 
     monkeypatch.setattr(backup_module, "_write", damaging)
-    with pytest.raises(Refused, match=r"No copy was made: .* does not read back as it was"):
+    with pytest.raises(CopydeskError, match=r"No copy was made: .* does not read back as it was"):
         backup(book)
     assert state(book.parent) == ["ferry"]
 
@@ -107,7 +107,7 @@ def test_a_disk_that_fails_leaves_no_half_copy(book: Path, error: int) -> None:
         disk = FaultyDisk({touch: error})
         try:
             backup(book, disk=disk)
-        except Refused as refused:
+        except CopydeskError as refused:
             assert str(refused).startswith("No copy was made")
             assert state(book.parent) == ["ferry"]
         else:
@@ -151,12 +151,12 @@ def test_what_stood_there_is_kept(book: Path) -> None:
 
 
 def test_a_copy_or_a_place_that_is_not_there_is_named(book: Path, tmp_path: Path) -> None:
-    with pytest.raises(Refused, match=r"there is no file .*none\.zip; name one"):
+    with pytest.raises(CopydeskError, match=r"there is no file .*none\.zip; name one"):
         restore(tmp_path / "none.zip", tmp_path / "again")
     made = backup(book).path
-    with pytest.raises(Refused, match=r"there is no folder .*nowhere to put it in"):
+    with pytest.raises(CopydeskError, match=r"there is no folder .*nowhere to put it in"):
         restore(made, tmp_path / "nowhere" / "again")
-    with pytest.raises(Refused, match=r"there is no folder .*nowhere; make it"):
+    with pytest.raises(CopydeskError, match=r"there is no folder .*nowhere; make it"):
         backup(book, tmp_path / "nowhere")
 
 
@@ -177,7 +177,7 @@ def test_an_archive_that_would_write_outside_is_refused(tmp_path: Path, name: st
     with zipfile.ZipFile(archive, "w") as file:
         file.writestr("book.yaml", "title: x\n")
         file.writestr(name, "out")
-    with pytest.raises(Refused, match="would leave the folder"):
+    with pytest.raises(CopydeskError, match="would leave the folder"):
         restore(archive, tmp_path / "book")
     assert state(tmp_path) == ["bad.zip"]
 
@@ -186,7 +186,7 @@ def test_an_archive_that_is_no_book_is_refused(tmp_path: Path) -> None:
     archive = tmp_path / "bad.zip"
     with zipfile.ZipFile(archive, "w") as file:
         file.writestr("notes.txt", "nothing")
-    with pytest.raises(Refused, match="is not a backup of a book"):
+    with pytest.raises(CopydeskError, match="is not a backup of a book"):
         restore(archive, tmp_path / "book")
 
 
@@ -196,7 +196,7 @@ def test_an_archive_too_big_for_the_disk_is_refused(
     copy = backup(book).path
     usage = shutil.disk_usage(tmp_path)._replace(free=1000)
     monkeypatch.setattr(shutil, "disk_usage", lambda _: usage)
-    with pytest.raises(Refused, match="make room"):
+    with pytest.raises(CopydeskError, match="make room"):
         restore(copy, tmp_path / "elsewhere")
 
 
@@ -211,7 +211,7 @@ def test_a_damaged_archive_leaves_everything_as_it_was(book: Path, seed: int) ->
     before = contents(book)
     try:
         done = restore(copy, book)
-    except Refused as refused:
+    except CopydeskError as refused:
         assert "\n" not in str(refused)
         assert contents(book) == before
         assert state(book.parent) == ["ferry", copy.name]
@@ -227,7 +227,7 @@ def test_a_disk_that_fails_while_restoring_leaves_everything_as_it_was(book: Pat
     before = contents(book)
     try:
         done = restore(copy, book, disk=FaultyDisk({touch: errno.ENOSPC}))
-    except Refused as refused:
+    except CopydeskError as refused:
         assert str(refused).startswith("Nothing was restored")
         assert contents(book) == before
         assert state(book.parent) == ["ferry", copy.name]

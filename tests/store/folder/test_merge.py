@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.store.folder.merge import merge
 from copydesk.store.journal.audit import audit
 from copydesk.store.journal.ledger_file import LedgerFile
@@ -71,7 +71,7 @@ def test_a_file_may_be_named_in_place_of_a_folder(apart: tuple[Path, Path]) -> N
 def test_a_file_that_is_no_ledger_is_refused(apart: tuple[Path, Path]) -> None:
     other = apart[0] / "book.yaml"
     other.write_text("title: A mill\nexemplar: {text: exemplar.txt}\n", "utf-8")
-    with pytest.raises(Refused, match=r"book\.yaml is no ledger; name a book's folder or a ledger file"):
+    with pytest.raises(CopydeskError, match=r"book\.yaml is no ledger; name a book's folder or a ledger file"):
         merge(apart[1], other)
 
 
@@ -107,7 +107,7 @@ def test_another_book_is_refused_unless_said(apart: tuple[Path, Path], tmp_path:
     other = tmp_path / "other"
     other.mkdir()
     LedgerFile(other, desk="o").append(draft("o"))
-    with pytest.raises(Refused, match="mark of another book"):
+    with pytest.raises(CopydeskError, match="mark of another book"):
         merge(apart[0], other)
     assert names(merge(apart[0], other, any_book=True).added) == ["o"]
 
@@ -115,11 +115,11 @@ def test_another_book_is_refused_unless_said(apart: tuple[Path, Path], tmp_path:
 def test_what_cannot_be_merged_is_a_sentence(apart: tuple[Path, Path], tmp_path: Path) -> None:
     here, _ = apart
     before = (here / "ledger.jsonl").read_bytes()
-    with pytest.raises(Refused, match="there is no ledger at"):
+    with pytest.raises(CopydeskError, match="there is no ledger at"):
         merge(here, tmp_path / "nowhere")
     newer = tmp_path / "newer.jsonl"
     newer.write_bytes(header_line(Header(9, "b0")) + entry_line(1, [draft("n", tick=1)]))
-    with pytest.raises(Refused, match="newer copydesk"):
+    with pytest.raises(CopydeskError, match="newer copydesk"):
         merge(here, newer)
     assert (here / "ledger.jsonl").read_bytes() == before
 
@@ -130,7 +130,7 @@ def test_a_damaged_ledger_is_mended_first(apart: tuple[Path, Path], hurt: bytes)
     path = here / "ledger.jsonl"
     path.write_bytes(path.read_bytes() + hurt)
     before = path.read_bytes()
-    with pytest.raises(Refused, match="first copydesk audit --mend"):
+    with pytest.raises(CopydeskError, match="first copydesk audit --mend"):
         merge(here, there)
     assert path.read_bytes() == before
 
@@ -139,7 +139,7 @@ def test_what_only_the_mirror_has_is_mended_first(apart: tuple[Path, Path]) -> N
     here, there = apart
     path = here / "ledger.jsonl"
     path.write_bytes(b"".join(path.read_bytes().splitlines(keepends=True)[:2]))
-    with pytest.raises(Refused, match="first copydesk audit --mend"):
+    with pytest.raises(CopydeskError, match="first copydesk audit --mend"):
         merge(here, there)
 
 
@@ -158,7 +158,7 @@ def test_a_disk_that_fails_while_merging_loses_nothing(apart: tuple[Path, Path],
     before = set(read_again(here))
     try:
         merge(here, there, disk=FaultyDisk({touch: errno.ENOSPC}))
-    except Refused as refused:
+    except CopydeskError as refused:
         assert "the disk is full" in str(refused)
     assert before <= set(read_again(here))
     merge(here, there)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Margins
 from copydesk.store.files.book_folder import BookFolder
 from copydesk.store.files.disk import Disk
@@ -48,7 +48,7 @@ def test_numbered_answers_are_items_of_a_list():
 
 
 def test_every_answer_that_cannot_be_is_told():
-    with pytest.raises(Refused) as caught:
+    with pytest.raises(CopydeskError) as caught:
         book_from_answers(ANSWERS | {"page.width": "wide", "pgae.height": "3", "hands.A.letters_per_line": "0"})
     said = [str(problem) for problem in caught.value.problems]
     assert len(said) == 3
@@ -86,7 +86,7 @@ def test_a_folder_with_something_in_it_is_left_alone(tmp_path):
         "a\0b": "no folder can bear this name",
     }
     for name, told in cases.items():
-        with pytest.raises(Refused, match=told):
+        with pytest.raises(CopydeskError, match=told):
             new_book(tmp_path / name, book, FILES)
     assert [path.name for path in (tmp_path / "full").iterdir()] == ["letter.txt"]
     assert sorted(path.name for path in tmp_path.iterdir()) == ["dangling", "file", "full"]
@@ -99,11 +99,11 @@ def test_an_empty_folder_is_filled(tmp_path):
 
 
 def test_a_text_that_was_not_given_or_leads_out_is_told(tmp_path):
-    with pytest.raises(Refused, match=r"names the file 'samples/b\.txt', and its text was not given"):
+    with pytest.raises(CopydeskError, match=r"names the file 'samples/b\.txt', and its text was not given"):
         new_book(tmp_path / "book", book_from_answers(ANSWERS), {"exemplar.txt": ""})
-    with pytest.raises(Refused, match="leads out of the book's folder"):
+    with pytest.raises(CopydeskError, match="leads out of the book's folder"):
         new_book(tmp_path / "book", book_from_answers(ANSWERS), FILES | {"../x.txt": ""})
-    with pytest.raises(Refused, match="holds half of a character"):
+    with pytest.raises(CopydeskError, match="holds half of a character"):
         new_book(tmp_path / "book", book_from_answers(ANSWERS), FILES | {"exemplar.txt": "\ud800"})
     assert list(tmp_path.iterdir()) == []
 
@@ -120,7 +120,7 @@ def test_a_disk_that_fails_leaves_nothing_behind(tmp_path):
             return super().write(descriptor, data)
 
     for writes in range(3):
-        with pytest.raises(Refused, match=r"No book was made: .*: the disk is full"):
+        with pytest.raises(CopydeskError, match=r"No book was made: .*: the disk is full"):
             new_book(tmp_path / "book", book_from_answers(ANSWERS), FILES, disk=FullDisk(writes))
         assert list(tmp_path.iterdir()) == []
     new_book(tmp_path / "book", book_from_answers(ANSWERS), FILES, disk=FullDisk(3))
@@ -162,5 +162,5 @@ def test_every_file_of_the_shipped_book_goes_into_the_wheel():
 def test_a_program_without_its_shipped_book_says_so(monkeypatch, tmp_path):
     monkeypatch.setattr(new_folder, "__file__", str(tmp_path / "a" / "b" / "c.py"))
     monkeypatch.setattr(new_folder, "_installed", lambda: iter(()))
-    with pytest.raises(Refused, match="the book that comes with copydesk is not here; install copydesk again"):
+    with pytest.raises(CopydeskError, match="the book that comes with copydesk is not here; install copydesk again"):
         shipped_book()

@@ -1,6 +1,6 @@
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.store.files.book_folder import BookFolder
 from copydesk.store.folder.read_book import read_all, stamp
 from plan_words import SOUND
@@ -17,7 +17,7 @@ def folder(tmp_path):
 
 
 def told(folder):
-    with pytest.raises(Refused) as caught:
+    with pytest.raises(CopydeskError) as caught:
         read_all(BookFolder.at(folder))
     return [str(problem).removeprefix(f"{folder}/") for problem in caught.value.problems]
 

@@ -17,7 +17,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.sanitize import plain
 from copydesk.book.structure.page import Page
 from copydesk.job import Job
@@ -132,7 +132,7 @@ def do(job: Job, act: str, index: int, hand: str) -> None:
     }
     try:
         steps[act]()
-    except Refused:
+    except CopydeskError:
         return
 
 
@@ -184,7 +184,7 @@ def entries(*changes: dict[str, object]) -> str:
 
 
 def refused(text: str, folder: Path) -> str:
-    with pytest.raises(Refused) as caught:
+    with pytest.raises(CopydeskError) as caught:
         make_from_snapshot(folder / "again", snapshot_from_json(text, "x.json"), "x.json")
     assert list(folder.iterdir()) == []
     return str(caught.value)
@@ -263,7 +263,7 @@ def test_the_plan_as_data_alone_is_enough(tmp_path):
 def test_a_folder_with_something_in_it_is_left_alone(tmp_path):
     (tmp_path / "again").mkdir()
     (tmp_path / "again" / "letter.txt").write_text("dear")
-    with pytest.raises(Refused, match="there is something in this folder already"):
+    with pytest.raises(CopydeskError, match="there is something in this folder already"):
         make_from_snapshot(tmp_path / "again", snapshot_from_json(sound(), "x.json"), "x.json")
     assert files(tmp_path) == {"again/letter.txt": b"dear"}
 
@@ -280,7 +280,7 @@ def test_a_disk_that_fails_leaves_nothing_behind(tmp_path):
             return super().write(descriptor, data)
 
     for writes in range(4):
-        with pytest.raises(Refused, match=r"No book was made: .*: the disk is full"):
+        with pytest.raises(CopydeskError, match=r"No book was made: .*: the disk is full"):
             make_from_snapshot(
                 tmp_path / "again", snapshot_from_json(sound(), "x.json"), "x.json", disk=FullDisk(writes)
             )
@@ -310,7 +310,7 @@ def test_whatever_an_entry_says_it_is_refused_or_makes_a_book(changes):
     with TemporaryDirectory() as temp:
         try:
             make_from_snapshot(Path(temp) / "again", snapshot_from_json(json.dumps(parts), "x.json"), "x.json")
-        except Refused as caught:
+        except CopydeskError as caught:
             assert list(Path(temp).iterdir()) == []
             assert "x.json" in str(caught) or "half a character" in str(caught)
         else:
@@ -323,7 +323,7 @@ def test_whatever_stands_under_a_key_it_is_refused_or_makes_a_book(key, value):
     with TemporaryDirectory() as temp:
         try:
             make_from_snapshot(Path(temp) / "again", snapshot_from_json(changed(**{key: value}), "x.json"), "x.json")
-        except Refused:
+        except CopydeskError:
             assert list(Path(temp).iterdir()) == []
         else:
             told(Job.open(Path(temp) / "again"))

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.store.files.disk import Disk
 from copydesk.store.journal.audit import audit, mend
 from copydesk.store.journal.ledger_file import LedgerFile
@@ -193,7 +193,7 @@ def test_a_newer_ledger_is_not_mended(book: Path) -> None:
     newer = header_line(Header(7, "b0")) + b"".join(lines[1:3]) + b"no line of ours\n"
     ledger_of(book).write_bytes(newer)
     assert any("a newer copydesk wrote this ledger (form 7)" in str(problem) for problem in audit(book))
-    with pytest.raises(Refused, match="newer copydesk"):
+    with pytest.raises(CopydeskError, match="newer copydesk"):
         mend(book)
     assert ledger_of(book).read_bytes() == newer
 
@@ -230,7 +230,7 @@ def test_entries_of_desks_writing_meanwhile_are_not_lost(book: Path) -> None:
 
     class Busy(Disk):
         def put(self, path: Path, data: bytes) -> None:
-            with pytest.raises(Refused, match="another desk is still writing"):
+            with pytest.raises(CopydeskError, match="another desk is still writing"):
                 LedgerFile(book, desk="c", patience=0.01).append(draft("c"))
             super().put(path, data)
 
@@ -245,7 +245,7 @@ def test_a_disk_that_fails_while_mending_loses_nothing(book: Path, touch: int) -
     disk = FaultyDisk({touch: errno.EIO})
     try:
         mend(book, disk=disk)
-    except Refused as refused:
+    except CopydeskError as refused:
         assert "the disk reports a fault" in str(refused)
         assert not list(book.rglob("*.new"))
     assert set(read_again(book)) >= {"a0", "a2", "b0", "b1"}
@@ -260,6 +260,6 @@ def test_a_folder_that_cannot_be_written_is_not_mended(book: Path) -> None:
         def open_to_append(self, _: Path) -> int:
             raise OSError(errno.EROFS, os.strerror(errno.EROFS))
 
-    with pytest.raises(Refused, match="can only be read"):
+    with pytest.raises(CopydeskError, match="can only be read"):
         mend(book, disk=ReadOnly())
     assert len(audit(book, disk=ReadOnly())) == 2

@@ -15,7 +15,7 @@ from typing import Any
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.files.disk import Disk
 from copydesk.store.files.file_lock import held
@@ -51,7 +51,7 @@ def test_each_fault_of_the_disk_is_a_sentence_and_nothing_is_recorded(tmp_path: 
         ledger = LedgerFile(tmp_path, desk="b", disk=disk)
         try:
             ledger.append(draft("b"))
-        except Refused as refused:
+        except CopydeskError as refused:
             assert said in str(refused)
             assert "\n" not in str(refused)
             assert ledger_of(tmp_path).read_bytes() == before
@@ -79,7 +79,7 @@ def test_a_folder_that_can_only_be_read_is_read(tmp_path: Path) -> None:
 
     ledger = LedgerFile(tmp_path, desk="b", disk=ReadOnly())
     assert names(ledger.entries()) == ["a0", "a1", "a2"]
-    with pytest.raises(Refused, match=r"Nothing was recorded: .*the disk can only be read"):
+    with pytest.raises(CopydeskError, match=r"Nothing was recorded: .*the disk can only be read"):
         ledger.append(draft("b"))
 
 
@@ -124,9 +124,9 @@ def test_an_entry_whose_sync_failed_is_synced_when_asked_for_again(tmp_path: Pat
     written(tmp_path)
     disk = NoWayBack()
     ledger = LedgerFile(tmp_path, desk="b", disk=disk)
-    with pytest.raises(Refused, match="the disk reports a fault"):
+    with pytest.raises(CopydeskError, match="the disk reports a fault"):
         ledger.append(draft("b"))
-    with pytest.raises(Refused, match="the disk reports a fault"):
+    with pytest.raises(CopydeskError, match="the disk reports a fault"):
         ledger.append(draft("b"))
     disk.broken, disk.syncs = False, 0
     assert ledger.append(draft("b"))["tick"] == 4
@@ -141,7 +141,7 @@ def test_a_desk_that_holds_on_is_waited_for_only_so_long(tmp_path: Path) -> None
     ledger = LedgerFile(tmp_path, desk="b", patience=0.05)
     with held(LedgerPaths(tmp_path), Disk()):
         began = time.monotonic()
-        with pytest.raises(Refused, match="another desk is still writing"):
+        with pytest.raises(CopydeskError, match="another desk is still writing"):
             ledger.append(draft("b"))
         assert 0.05 <= time.monotonic() - began < 2
     ledger.append(draft("b"))
@@ -170,7 +170,7 @@ def test_a_folder_that_cannot_be_locked_is_a_sentence(tmp_path: Path, monkeypatc
         raise portalocker.exceptions.LockException("no locks available")
 
     monkeypatch.setattr(portalocker, "lock", no_locks)
-    with pytest.raises(Refused, match="cannot be locked"):
+    with pytest.raises(CopydeskError, match="cannot be locked"):
         LedgerFile(tmp_path, desk="a").append(draft("a"))
 
 
@@ -204,7 +204,7 @@ def test_links_are_not_followed(tmp_path: Path, name: str) -> None:
     try:
         ledger = LedgerFile(book, desk="b")
         ledger.append(draft("b"))
-    except Refused as refused:
+    except CopydeskError as refused:
         assert "link" in str(refused)
     else:
         assert any("link" in note for note in ledger.notes)
@@ -213,7 +213,7 @@ def test_links_are_not_followed(tmp_path: Path, name: str) -> None:
 
 def test_a_pipe_in_the_ledgers_place_does_not_hang(tmp_path: Path) -> None:
     os.mkfifo(ledger_of(tmp_path))
-    with pytest.raises(Refused, match="not an ordinary file"):
+    with pytest.raises(CopydeskError, match="not an ordinary file"):
         LedgerFile(tmp_path, desk="a")
 
 
@@ -257,7 +257,7 @@ def test_the_database_takes_no_change_but_new_entries(tmp_path: Path) -> None:
         lambda: database.entries.update({"what": "ruled"}),
         lambda: database.entries.remove(doc_ids=[1]),
     ):
-        with pytest.raises(Refused, match="never changed or removed"):
+        with pytest.raises(CopydeskError, match="never changed or removed"):
             change()
     assert ledger_of(tmp_path).read_bytes() == before
     assert len(database.entries) == 3

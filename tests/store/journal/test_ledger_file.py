@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.store.files.disk import Disk
 from copydesk.store.journal.audit import audit
 from copydesk.store.journal.ledger_file import LedgerFile
@@ -63,7 +63,7 @@ def test_only_what_is_new_is_read(tmp_path: Path) -> None:
 def test_opened_to_be_read_refuses_to_write(tmp_path: Path) -> None:
     written(tmp_path)
     ledger = LedgerFile(tmp_path, desk="b", read_only=True)
-    with pytest.raises(Refused, match="opened only to be read"):
+    with pytest.raises(CopydeskError, match="opened only to be read"):
         ledger.append(draft("b"))
     assert read_again(tmp_path) == ["a0", "a1", "a2"]
 
@@ -75,7 +75,7 @@ def test_a_newer_ledger_is_only_read(tmp_path: Path) -> None:
     ledger = LedgerFile(tmp_path, desk="b")
     assert ledger.entries() == [draft("a", **more)]
     assert any("newer copydesk" in note for note in ledger.notes)
-    with pytest.raises(Refused, match="newer copydesk"):
+    with pytest.raises(CopydeskError, match="newer copydesk"):
         ledger.append(draft("b"))
     assert ledger_of(tmp_path).read_bytes() == before
 
@@ -85,7 +85,7 @@ def test_a_ledger_made_newer_while_open_is_only_read_from_then_on(tmp_path: Path
     newer = tmp_path / "newer"
     newer.write_bytes(ledger_of(tmp_path).read_bytes().replace(*_headers(tmp_path)))
     newer.replace(ledger_of(tmp_path))
-    with pytest.raises(Refused, match="newer copydesk"):
+    with pytest.raises(CopydeskError, match="newer copydesk"):
         ledger.append(draft("b"))
     assert read_again(tmp_path) == ["a0", "a1", "a2"]
 
@@ -159,7 +159,7 @@ def test_a_file_that_is_gone_is_not_begun_again(tmp_path: Path) -> None:
     ledger = written(tmp_path)
     ledger_of(tmp_path).rename(tmp_path / "elsewhere")
     for act in (ledger.refresh, lambda: ledger.append(draft("b"))):
-        with pytest.raises(Refused, match="is gone"):
+        with pytest.raises(CopydeskError, match="is gone"):
             act()
     assert names(ledger.entries()) == ["a0", "a1", "a2"]
     assert not ledger_of(tmp_path).exists()
@@ -176,7 +176,7 @@ def test_with_the_ledger_gone_the_mirror_is_read(tmp_path: Path, empty: bool) ->
     ledger = LedgerFile(tmp_path, desk="b")
     assert names(ledger.entries()) == ["a0", "a1", "a2"]
     assert any("only its mirror could be read" in note for note in ledger.notes)
-    with pytest.raises(Refused, match="--mend"):
+    with pytest.raises(CopydeskError, match="--mend"):
         ledger.append(draft("b"))
 
 
@@ -185,9 +185,9 @@ def test_a_folder_that_vanishes_and_comes_back(tmp_path: Path) -> None:
     book.mkdir()
     ledger = written(book)
     book.rename(tmp_path / "drawer")
-    with pytest.raises(Refused):
+    with pytest.raises(CopydeskError):
         ledger.refresh()
-    with pytest.raises(Refused, match="put the drive back"):
+    with pytest.raises(CopydeskError, match="put the drive back"):
         ledger.append(draft("b"))
     assert not book.exists()
     (tmp_path / "drawer").rename(book)
@@ -198,7 +198,7 @@ def test_a_folder_that_vanishes_and_comes_back(tmp_path: Path) -> None:
 def test_a_folder_that_was_never_there(tmp_path: Path) -> None:
     ledger = LedgerFile(tmp_path / "nowhere", desk="a")
     assert ledger.entries() == []
-    with pytest.raises(Refused, match="the folder is not there"):
+    with pytest.raises(CopydeskError, match="the folder is not there"):
         ledger.append(draft("a"))
     assert list(tmp_path.iterdir()) == []
 

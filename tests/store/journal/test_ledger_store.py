@@ -10,7 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from ledger_trials import draft, names, refreshed
 
 if TYPE_CHECKING:
@@ -82,9 +82,9 @@ def test_a_draft_that_fails_leaves_nothing(open_store: Opener) -> None:
     store = open_store("one")
 
     def make(tick: int) -> dict[str, Any]:
-        raise Refused(f"no entry {tick}")
+        raise CopydeskError(f"no entry {tick}")
 
-    with pytest.raises(Refused, match="no entry 2"):
+    with pytest.raises(CopydeskError, match="no entry 2"):
         store.append_many([draft("a"), make])
     assert open_store("other").entries() == []
     assert store.append(draft("b"))["tick"] == 1
@@ -115,7 +115,7 @@ def test_an_id_means_one_entry(open_store: Opener) -> None:
     store = open_store("one")
     store.append(draft("a"))
     for drafts in ([draft("b"), draft("a", what="checked")], [draft("b"), draft("b", page="3.5:v")]):
-        with pytest.raises(Refused, match="belongs to another entry"):
+        with pytest.raises(CopydeskError, match="belongs to another entry"):
             store.append_many(drafts)
     assert names(open_store("other").entries()) == ["a"]
 
@@ -132,7 +132,7 @@ def test_an_id_means_one_entry(open_store: Opener) -> None:
 def test_what_cannot_be_kept_is_refused_before_anything_is_written(open_store: Opener, field: Any, said: str) -> None:
     store = open_store("one")
     store.append(draft("a"))
-    with pytest.raises(Refused, match=said):
+    with pytest.raises(CopydeskError, match=said):
         store.append(draft("b", note=field))
     assert names(open_store("other").entries()) == ["a"]
 
@@ -140,7 +140,7 @@ def test_what_cannot_be_kept_is_refused_before_anything_is_written(open_store: O
 @pytest.mark.parametrize("broken", [{}, {"entry": 7}, {"entry": "x", "tick": "soon"}, {"entry": "x", "tick": -1}])
 def test_an_entry_without_id_or_tick_is_refused(open_store: Opener, broken: dict[str, Any]) -> None:
     store = open_store("one")
-    with pytest.raises(Refused, match="needs an id"):
+    with pytest.raises(CopydeskError, match="needs an id"):
         store.append(lambda tick: {"tick": tick, **broken})
     assert open_store("other").entries() == []
 

@@ -1,6 +1,6 @@
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, Columns, CountedDivision, GatheringPlan, Hand, LeafException, Margins
 from copydesk.store.plan_file.book_file import parse_plan, read_book, read_book_with_places, read_text
 from plan_words import SOUND, book_of, changed, mistakes
@@ -306,7 +306,7 @@ def test_an_empty_file_lacks_what_a_book_needs():
 def test_the_folder_of_a_book(tmp_path):
     folder = tmp_path / "book"
     for said in ("there is no such folder", "is a file", "holds no book.yaml"):
-        with pytest.raises(Refused, match=said):
+        with pytest.raises(CopydeskError, match=said):
             read_book(folder)
         if said.startswith("there"):
             folder.write_text("")
@@ -332,7 +332,7 @@ def test_files_that_a_plan_names(tmp_path):
     plan += "  B: {sample: ../b.txt}\n  C: {sample: samples}\n"
     (tmp_path / "book.yaml").write_text(plan)
     (tmp_path / "samples").mkdir()
-    with pytest.raises(Refused) as caught:
+    with pytest.raises(CopydeskError) as caught:
         read_book(tmp_path)
     said = [str(problem).removeprefix(f"{tmp_path}/book.yaml:") for problem in caught.value.problems]
     assert said == [
@@ -341,7 +341,7 @@ def test_files_that_a_plan_names(tmp_path):
         "12:15: hands, C, sample names 'samples', and there is no such file in the folder; put it there",
     ]
     (tmp_path / "book.yaml").write_text(plan.replace("../b.txt", "x" * 400))
-    with pytest.raises(Refused, match=r"hands, B, sample 'x+…' can be no file's name"):
+    with pytest.raises(CopydeskError, match=r"hands, B, sample 'x+…' can be no file's name"):
         read_book(tmp_path)
     (tmp_path / "words.txt").write_text("wörter", encoding="utf-8")
     (tmp_path / "book.yaml").write_text(plan.replace("../b.txt", "words.txt").replace("sample: samples", "name: C"))
@@ -350,13 +350,13 @@ def test_files_that_a_plan_names(tmp_path):
 
 def test_a_plan_that_is_not_utf_8_names_the_place(tmp_path):
     (tmp_path / "book.yaml").write_bytes(b"title: caf\xe9\n")
-    with pytest.raises(Refused, match=r"book\.yaml:1:11: the byte e9 here is not UTF-8"):
+    with pytest.raises(CopydeskError, match=r"book\.yaml:1:11: the byte e9 here is not UTF-8"):
         read_book(tmp_path)
 
 
 def test_a_plan_too_large_is_refused(tmp_path):
     (tmp_path / "book.yaml").write_bytes(b"#" * 2_000_001)
-    with pytest.raises(Refused, match="larger than 2 MB"):
+    with pytest.raises(CopydeskError, match="larger than 2 MB"):
         read_book(tmp_path)
 
 

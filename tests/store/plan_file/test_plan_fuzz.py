@@ -7,7 +7,7 @@ import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Book
 from copydesk.store.plan_file.book_file import parse_plan, read_book
 from copydesk.store.plan_file.keys import known_keys
@@ -47,7 +47,7 @@ def outcome(read, *arguments):
     begun = time.perf_counter()
     try:
         assert isinstance(read(*arguments), Book)
-    except Refused as refused:
+    except CopydeskError as refused:
         assert refused.problems
         for problem in refused.problems:
             assert problem.what.isprintable(), problem

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import (
     Anchor,
     Book,
@@ -150,7 +150,7 @@ def test_a_book_as_data_reads_as_the_same_book(book):
 )
 def test_mistakes_in_data_are_told_by_key(given, told):
     data = plan_as_data(book_of(SOUND))
-    with pytest.raises(Refused) as caught:
+    with pytest.raises(CopydeskError) as caught:
         book_from_data(data | given if "title" not in given else given, "x.json")
     for each in told:
         assert each in str(caught.value)
@@ -160,5 +160,5 @@ def test_data_without_a_bottom_are_refused():
     endless = []
     for _ in range(100):
         endless = [endless]
-    with pytest.raises(Refused, match=r"x\.json: values are nested too deeply"):
+    with pytest.raises(CopydeskError, match=r"x\.json: values are nested too deeply"):
         book_from_data({"allow": {"u/v": endless}}, "x.json")

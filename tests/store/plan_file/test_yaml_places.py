@@ -1,7 +1,7 @@
 import pytest
 import yaml
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.store.plan_file import yaml_places
 from copydesk.store.plan_file.yaml_places import Entries, Items, Scalar, loader_class, read_tree
 
@@ -58,13 +58,13 @@ def test_an_empty_text_has_no_tree():
     ],
 )
 def test_broken_yaml_names_the_place_and_what_to_do(text, told):
-    with pytest.raises(Refused) as caught:
+    with pytest.raises(CopydeskError) as caught:
         tree_of(text)
     assert str(caught.value).startswith(told)
 
 
 def test_every_control_character_is_told():
-    with pytest.raises(Refused) as caught:
+    with pytest.raises(CopydeskError) as caught:
         tree_of("a: \x07\nb: \x1b\n")
     assert [(each.line, each.column) for each in caught.value.problems] == [(1, 4), (2, 4)]
 
@@ -98,13 +98,13 @@ def test_an_alias_may_stand_but_not_too_often():
     tree = tree_of("a: &x [1, 2]\nb: *x\n")
     assert tree.entries[1][1] == tree.entries[0][1]
     bomb = "a0: &a0 [x]\n" + "".join(f"a{at}: &a{at} [{f'*a{at - 1}, ' * 9}]\n" for at in range(1, 9))
-    with pytest.raises(Refused, match="repeated too often"):
+    with pytest.raises(CopydeskError, match="repeated too often"):
         tree_of(bomb)
 
 
 @pytest.mark.parametrize("text", ["[" * 30 + "]" * 30, "- " * 30, "[" * 5000, "&a [*a]"], ids=lambda text: text[:9])
 def test_deep_nesting_is_refused(text):
-    with pytest.raises(Refused, match="nested too deeply"):
+    with pytest.raises(CopydeskError, match="nested too deeply"):
         tree_of(text)
 
 
@@ -117,7 +117,7 @@ def test_the_loader_in_plain_python_gives_the_same(text, monkeypatch):
     def outcome():
         try:
             return tree_of(text)
-        except Refused as refused:
+        except CopydeskError as refused:
             return [problem.what for problem in refused.problems]
 
     quickest = outcome()

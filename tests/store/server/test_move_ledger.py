@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.page import Page
 from copydesk.cli.main import main
 from copydesk.job import Job
@@ -74,7 +74,7 @@ def test_there_and_back(folder: Path, service: str) -> None:
     before = entries(folder)
     header = ledger_of(folder).read_bytes().splitlines()[0]
     on_server(folder, service)
-    with pytest.raises(Refused, match=r"names the server .* and the ledger lies in .*ledger.jsonl"):
+    with pytest.raises(CopydeskError, match=r"names the server .* and the ledger lies in .*ledger.jsonl"):
         entries(folder)
     moved = move_to_server(folder, read_book(folder))
     assert (moved.entries, moved.new) == (3, 3)
@@ -87,7 +87,7 @@ def test_there_and_back(folder: Path, service: str) -> None:
     store.close()
     moved = move_to_file(folder, read_book(folder), desk="door")
     assert (moved.entries, moved.new) == (4, 4)
-    with pytest.raises(Refused, match="the ledger lies in"):
+    with pytest.raises(CopydeskError, match="the ledger lies in"):
         entries(folder)
     in_folder(folder)
     assert names(entries(folder)) == ["a", "b", "c", "d"]
@@ -105,9 +105,9 @@ def test_other_desks_hear_that_the_ledger_went_and_are_only_read(folder: Path, s
     store = open_ledger(other, read_book(other), "other")
     move_to_file(folder, read_book(folder), desk="window")
     again = open_ledger(other, read_book(other), "other")
-    with pytest.raises(Refused, match="it was moved into the folder book of the desk window"):
+    with pytest.raises(CopydeskError, match="it was moved into the folder book of the desk window"):
         again.append(draft("x"))
-    with pytest.raises(Refused, match="moved into the folder"):
+    with pytest.raises(CopydeskError, match="moved into the folder"):
         store.append(draft("x"))
     for each in (store, again):
         each.close()
@@ -123,7 +123,7 @@ def test_a_plan_without_its_server_does_not_show_an_empty_book(folder: Path, ser
     move_to_server(folder, read_book(folder))
     assert len(entries(folder)) == 3
     in_folder(folder)
-    with pytest.raises(Refused, match=r"kept on a server, and book.yaml names none"):
+    with pytest.raises(CopydeskError, match=r"kept on a server, and book.yaml names none"):
         entries(folder)
 
 
@@ -154,7 +154,7 @@ def test_a_disk_that_refuses_leaves_the_ledger_on_the_server(folder: Path, servi
     on_server(folder, service)
     move_to_server(folder, read_book(folder))
 
-    with pytest.raises(Refused, match=r"Nothing was moved: .* the disk is full"):
+    with pytest.raises(CopydeskError, match=r"Nothing was moved: .* the disk is full"):
         move_to_file(folder, read_book(folder), desk="window", disk=FullDisk())
     assert not ledger_of(folder).exists()
     store = open_ledger(folder, read_book(folder), "window")
@@ -163,7 +163,7 @@ def test_a_disk_that_refuses_leaves_the_ledger_on_the_server(folder: Path, servi
 
 
 def test_what_would_lose_or_mix_is_refused(folder: Path, service: str, server: database.Server, tmp_path: Path) -> None:
-    with pytest.raises(Refused, match=r"book.yaml names no server"):
+    with pytest.raises(CopydeskError, match=r"book.yaml names no server"):
         move_to_server(folder, read_book(folder))
     on_server(folder, service)
     book = read_book(folder)
@@ -171,18 +171,18 @@ def test_what_would_lose_or_mix_is_refused(folder: Path, service: str, server: d
     stranger = tmp_path / "stranger"
     stranger.mkdir()
     LedgerFile(stranger, desk="x").append(draft("x"))
-    with pytest.raises(Refused, match="bears the mark of another book"):
+    with pytest.raises(CopydeskError, match="bears the mark of another book"):
         move_to_server(stranger, book)
     assert read_again(stranger) == ["x"]
     damaged = tmp_path / "damaged"
     damaged.mkdir()
     LedgerFile(damaged, desk="x").append(draft("x"))
     ledger_of(damaged).write_bytes(ledger_of(damaged).read_bytes().replace(b'"x"', b'"y"'))
-    with pytest.raises(Refused, match=r"damaged; first copydesk audit --mend"):
+    with pytest.raises(CopydeskError, match=r"damaged; first copydesk audit --mend"):
         move_to_server(damaged, book)
     with server.connect() as line:
         line.execute("update copydesk_entries set sum = 1 where book = %s and number = 2", [service])
-    with pytest.raises(Refused, match=r"entries 2 on the server .* are damaged"):
+    with pytest.raises(CopydeskError, match=r"entries 2 on the server .* are damaged"):
         move_to_file(folder, book, desk="window")
 
 

@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 
 import database
 import server_trials
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.server import connection as server_link
 from copydesk.store.server import rows as server_rows
@@ -209,7 +209,7 @@ def test_a_server_never_reached_is_a_refusal_that_says_why(tmp_path: Path, monke
     services.write_text("[gone]\nhost=127.0.0.1\nport=1\ndbname=x\n")
     monkeypatch.setenv("PGSERVICEFILE", str(services))
     for service, why in (("gone", "refused"), ("unnamed", "unnamed")):
-        with pytest.raises(Refused, match=f"on the server {service}, which does not answer .*{why}.*no copy"):
+        with pytest.raises(CopydeskError, match=f"on the server {service}, which does not answer .*{why}.*no copy"):
             ServerLedger(tmp_path, desk="window", service=service)
 
 
@@ -217,7 +217,7 @@ def test_the_password_is_never_told(server: database.Server, tmp_path: Path, mon
     service = server.service(f"{next(_services)}-{os.getpid()}")
     monkeypatch.setenv("PGPASSFILE", str(tmp_path / "none"))
     monkeypatch.setenv("PGPASSWORD", "a-wrong-one")
-    with pytest.raises(Refused, match="password authentication failed") as caught:
+    with pytest.raises(CopydeskError, match="password authentication failed") as caught:
         ServerLedger(tmp_path, desk="window", service=service)
     assert "a-wrong-one" not in str(caught.value)
 
@@ -307,7 +307,7 @@ def test_a_ledger_that_is_not_ours_is_only_read(
     assert names(store.entries()) == ["a", "b"]
     assert said in store.why_read_only
     assert said in store.notes[0]
-    with pytest.raises(Refused, match=said):
+    with pytest.raises(CopydeskError, match=said):
         store.append(draft("c"))
     assert store.waiting == 0
 
@@ -318,7 +318,7 @@ def test_a_desk_hears_when_the_ledger_goes_out_of_use(at_desk: Opener, server: d
     with server.connect() as line:
         server_rows.close(line, service, "it was moved into the folder at the door")
     until(lambda: (store.refresh(), store.why_read_only)[1] != "")
-    with pytest.raises(Refused, match="moved into the folder at the door"):
+    with pytest.raises(CopydeskError, match="moved into the folder at the door"):
         store.append(draft("b"))
 
 
@@ -348,7 +348,7 @@ def test_an_account_that_may_only_read_is_told_so(
             file.write(f"[{service}-r]\nhost=127.0.0.1\nport={server.port}\ndbname=postgres\nuser=reader\n")
         monkeypatch.setenv("PGPASSWORD", "r")
         reader = ServerLedger(tmp_path, desk="b", service=f"{service}-r")
-        with pytest.raises(Refused, match=r"Nothing was recorded: the server .*permission denied"):
+        with pytest.raises(CopydeskError, match=r"Nothing was recorded: the server .*permission denied"):
             reader.append(draft("b"))
         assert reader.waiting == 0
         reader.close()
@@ -374,7 +374,7 @@ def test_where_nothing_can_be_kept_here_either_nothing_was_recorded(
     store = at_desk("window", disk=FullDisk())
     store.append(draft("a"))
     relay.cut()
-    with pytest.raises(Refused, match="disk is full"):
+    with pytest.raises(CopydeskError, match="disk is full"):
         store.append(draft("b"))
     assert store.waiting == 0
     assert names(store.entries()) == ["a"]

@@ -7,7 +7,7 @@ from datetime import date
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, ExemplarLoan, Hand, SpacePlan, Workshop
 from copydesk.book.structure.page import Page
 from copydesk.tracking.binding.binding_walk import walk_sheet
@@ -108,5 +108,5 @@ def test_it_is_kept_as_drafted_or_in_other_words_and_the_newest_counts() -> None
     book.do(keep_colophon("  Written by the river. "))
     assert kept_colophon(book.state) == "Written by the river."
     assert tell(first).startswith('the colophon kept by A, "A small book was copied by hand. ')
-    with pytest.raises(Refused, match="needs its words"):
+    with pytest.raises(CopydeskError, match="needs its words"):
         keep_colophon(" ")

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Flyleaves
 from copydesk.book.structure.page import Page
 from copydesk.tracking.binding.assembly import assembly, assembly_data
@@ -46,7 +46,7 @@ def test_a_leaf_is_ticked_by_its_number_or_its_place(asked: str) -> None:
     entry = book.do(walk_flyleaf(book.state, asked), "B")
     assert (entry.what, entry.about, ticked(book)) == ("flyleaf-walked", "back.1", ["back.1"])
     assert tell(entry, book.state) == "flyleaf iii found in order by B"
-    with pytest.raises(Refused, match="flyleaf iii was found in order already; nothing was recorded"):
+    with pytest.raises(CopydeskError, match="flyleaf iii was found in order already; nothing was recorded"):
         walk_flyleaf(book.state, "iii")
 
 
@@ -67,9 +67,9 @@ def test_a_pastedown_is_asked_for_by_its_end() -> None:
 
 
 def test_a_leaf_nobody_planned_is_refused() -> None:
-    with pytest.raises(Refused, match="no flyleaf 'v' is planned; give one of i, ii, iii, iv"):
+    with pytest.raises(CopydeskError, match="no flyleaf 'v' is planned; give one of i, ii, iii, iv"):
         walk_flyleaf(bound().state, "v")
-    with pytest.raises(Refused, match="no flyleaves are planned; give their number in book"):
+    with pytest.raises(CopydeskError, match="no flyleaves are planned; give their number in book"):
         walk_flyleaf(SmallBook().state, "i")
 
 

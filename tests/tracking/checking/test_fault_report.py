@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Columns
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.fault_report import FAULTS, FaultAccount, choose_faults, fault_accounts
@@ -48,7 +48,7 @@ def test_choosing_by_page_hand_kind_and_state() -> None:
     assert [each.label for each in choose_faults(accounts, hand="A", kind="Omission")] == ["1r", "1v"]
     assert len(choose_faults(accounts, page="1v", hand="B")) == 1
     assert choose_faults(accounts) == accounts
-    with pytest.raises(Refused, match="not a state of a fault"):
+    with pytest.raises(CopydeskError, match="not a state of a fault"):
         choose_faults(accounts, state="mended")
 
 

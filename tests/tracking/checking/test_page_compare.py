@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, Columns, ExemplarLoan, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.page_compare import PageComparison, compare_page, places_by_line, read_transcription
@@ -146,13 +146,13 @@ def test_what_the_workshop_allows_and_what_is_allowed_besides() -> None:
     strict = allowed_too(book.plan, ["accents", "u/v=no"])
     stand = [fault.stands for fault in compare_page(book.state, 0, text, allow=strict).comparison.faults]
     assert " ".join(stand) == "vne uigne"
-    with pytest.raises(Refused, match="not a difference that can be allowed"):
+    with pytest.raises(CopydeskError, match="not a difference that can be allowed"):
         allowed_too(book.plan, ["spelling"])
 
 
 def test_a_book_of_counts_and_a_page_without_text_cannot_be_compared() -> None:
     book = TextBook(made_text(30))
-    with pytest.raises(Refused, match="no text comes on 5v"):
+    with pytest.raises(CopydeskError, match="no text comes on 5v"):
         compare_page(book.state, Page.parse("5v").index, "word")
 
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.page_compare import PageComparison, compare_page
 from copydesk.tracking.commands.check_commands import checker_words, note_comparison, read_to, sort_faults
@@ -79,14 +79,14 @@ def test_a_wrong_place_is_not_recorded_as_faults() -> None:
     book = written()
     text = "\n".join(book.lines("4v"))
     compared = compare_page(book.state, 0, text)
-    with pytest.raises(Refused, match="that text belongs on 4v; nothing was recorded"):
+    with pytest.raises(CopydeskError, match="that text belongs on 4v; nothing was recorded"):
         note_comparison(book.state, compared, text, ())
 
 
 def test_a_page_not_written_keeps_no_transcription() -> None:
     book = TextBook()
     text, compared = typed(book)
-    with pytest.raises(Refused, match="not written yet"):
+    with pytest.raises(CopydeskError, match="not written yet"):
         note_comparison(book.state, compared, text, ())
 
 
@@ -95,7 +95,7 @@ def test_half_a_page_is_not_checked_by_its_transcription() -> None:
     text = "\n".join(book.lines("1r")[:5])
     compared = compare_page(book.state, 0, text)
     assert [act.what for act in note_comparison(book.state, compared, text, ())] == ["transcribed"]
-    with pytest.raises(Refused, match=r"not typed to its end, \d+ words are still to come"):
+    with pytest.raises(CopydeskError, match=r"not typed to its end, \d+ words are still to come"):
         note_comparison(book.state, compared, text, (), checked=True)
 
 
@@ -113,7 +113,7 @@ def test_a_reading_is_kept_until_the_check_is_made_or_its_lines_are_written_anew
 
 @pytest.mark.parametrize("line", [0, 11])
 def test_a_page_is_read_only_as_far_as_it_is_written(line: int) -> None:
-    with pytest.raises(Refused, match="10 lines written, so it cannot be read to line"):
+    with pytest.raises(CopydeskError, match="10 lines written, so it cannot be read to line"):
         read_to(written().state, FIRST, line)
 
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, GatheringPlan, LeafException, SpacePlan
 from copydesk.book.structure.openings import unlike_openings
 from copydesk.book.structure.page import Page, Surface
@@ -172,7 +172,7 @@ def test_a_space_ruled_on_a_lost_leaf_finds_another_place_in_the_text() -> None:
     ],
 )
 def test_what_cannot_be_is_refused_in_a_sentence(make: object, says: str) -> None:
-    with pytest.raises(Refused, match=says):
+    with pytest.raises(CopydeskError, match=says):
         make(SmallBook().state)  # type: ignore[operator]
 
 
@@ -182,7 +182,7 @@ SIZES = {"from_head": 0.0, "from_fold": 0.0, "width": 20.0, "height": 8.0}
 def test_the_last_leaf_is_not_to_be_lost() -> None:
     book = SmallBook(gatherings=GatheringPlan(1, 1))
     book.do(leaf_acts.cancel_leaf(book.state, 1))
-    with pytest.raises(Refused, match="only one the book has left"):
+    with pytest.raises(CopydeskError, match="only one the book has left"):
         leaf_acts.cancel_leaf(book.state, 1)
     assert leaf_acts.replace_leaf(book.state, 1).what == "replaced"
 
@@ -240,7 +240,7 @@ def test_whatever_befalls_leaves_nothing_written_is_lost_and_all_can_be_taken_ba
     for kind, at, surface, yes in choices:
         try:
             act = chosen(book, kind, at, surface, yes=yes)
-        except Refused:
+        except CopydeskError:
             continue
         done.append(book.do(act))
         expect_sound(book)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, Change, CountedDivision, ExemplarLoan, Flow, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
@@ -109,7 +109,7 @@ def test_a_second_sitting_goes_on_from_the_first() -> None:
     book = SmallBook()
     book.write("1r", 4)
     assert facts(book.commands.write(P1, ends="w40"), *SPAN) == [5, 10, 23, 41, True]
-    with pytest.raises(Refused, match="has lines 5 to 10 to write, so it cannot be written to line 4"):
+    with pytest.raises(CopydeskError, match="has lines 5 to 10 to write, so it cannot be written to line 4"):
         book.commands.write(P1, to_line=4)
 
 
@@ -123,9 +123,9 @@ def test_a_second_sitting_may_begin_a_few_words_off() -> None:
 def test_a_whole_page_is_recorded_anew_only_with_something_new() -> None:
     book = SmallBook()
     book.write("1r")
-    with pytest.raises(Refused, match="1r is written whole already; to record it again, give"):
+    with pytest.raises(CopydeskError, match="1r is written whole already; to record it again, give"):
         book.commands.write(P1)
-    with pytest.raises(Refused, match="written whole already"):
+    with pytest.raises(CopydeskError, match="written whole already"):
         book.commands.write(P1, minutes=9)
     assert facts(book.commands.write(P1, ends="w40 w41"), *SPAN) == [1, 10, 0, 42, True]
     assert facts(book.commands.write(P1, to_line=9), *SPAN)[:3] == [1, 9, 0]
@@ -137,7 +137,7 @@ def test_words_are_found_as_they_are_written_not_as_they_were_changed_from() -> 
     act = book.commands.write(P1, ends="domini ten")
     assert facts(act, "to_word") == [42]
     assert facts(book.commands.write(P1, ends="w37 anno"), "to_word") == [39]
-    with pytest.raises(Refused, match='"w39 w40" does not stand in the exemplar'):
+    with pytest.raises(CopydeskError, match='"w39 w40" does not stand in the exemplar'):
         book.commands.write(P1, ends="w39 w40")
 
 
@@ -146,7 +146,7 @@ def test_words_that_fit_equally_well_in_two_places_are_asked_for_again() -> None
     text = [f"x{number}" for number in range(36)] + ["and", "the", "ford", "lay", "and", "the", "ford", "lay"]
     exemplar = read_exemplar(" ".join([*text, *(f"y{number}" for number in range(200))]))
     state = BookState(book.plan, exemplar, Ledger())
-    with pytest.raises(Refused, match=r'"the ford" fits equally well in 2 places: .* give more words'):
+    with pytest.raises(CopydeskError, match=r'"the ford" fits equally well in 2 places: .* give more words'):
         Commands(state).write(P1, ends="the ford")
 
 
@@ -174,14 +174,14 @@ REFUSALS: list[tuple[Callable[[SmallBook], Act], str]] = [
 
 @pytest.mark.parametrize(("step", "says"), REFUSALS)
 def test_what_cannot_be_is_refused_in_a_sentence(step: Callable[[SmallBook], Act], says: str) -> None:
-    with pytest.raises(Refused) as refused:
+    with pytest.raises(CopydeskError) as refused:
         step(SmallBook(words=300))
     assert says in str(refused.value)
 
 
 def test_last_words_that_stand_only_before_the_beginning_are_refused() -> None:
     book = SmallBook()
-    with pytest.raises(Refused, match="comes before the place where 3r begins"):
+    with pytest.raises(CopydeskError, match="comes before the place where 3r begins"):
         book.commands.write(Page.parse("3r"), ends="w4 w5")
 
 
@@ -194,12 +194,12 @@ def test_text_may_be_written_on_a_page_that_the_plan_leaves_blank() -> None:
 def test_a_page_is_ruled_and_begun_once() -> None:
     book = SmallBook()
     book.do(book.commands.rule(P1))
-    with pytest.raises(Refused, match="1r is ruled already; nothing was recorded"):
+    with pytest.raises(CopydeskError, match="1r is ruled already; nothing was recorded"):
         book.commands.rule(P1)
     book.do(book.commands.begin(P1))
-    with pytest.raises(Refused, match="1r is begun already; nothing was recorded"):
+    with pytest.raises(CopydeskError, match="1r is begun already; nothing was recorded"):
         book.commands.begin(P1)
-    with pytest.raises(Refused, match="its beginning is fixed"):
+    with pytest.raises(CopydeskError, match="its beginning is fixed"):
         book.commands.hold(P1, "w4")
 
 
@@ -209,19 +209,19 @@ def test_faults_have_their_place_on_the_page() -> None:
     entry = book.do(book.commands.fault(P1, "omission", column=1, line=7, should="water"))
     assert account(book, P1).record.open_faults[0].id == entry.entry
     for wrong, says in (({"column": 2}, "no column 2"), ({"line": 11}, "lines 1 to 10"), ({"line": 0}, "no line 0")):
-        with pytest.raises(Refused, match=says):
+        with pytest.raises(CopydeskError, match=says):
             book.commands.fault(P1, "omission", **wrong)
     assert facts(book.commands.fault(P1, "omission", line=7), "column", "line") == [1, 7]
-    with pytest.raises(Refused, match="a fault needs its kind"):
+    with pytest.raises(CopydeskError, match="a fault needs its kind"):
         book.commands.fault(P1, "  ")
     assert facts(book.commands.settle(P1, "1", "scraped"), "fault", "remedy") == [entry.entry, "scraped"]
     assert facts(book.commands.settle(P1, entry.entry, ""), "remedy") == ["settled"]
-    with pytest.raises(Refused, match=f"no open fault '2'; open there: {entry.entry}"):
+    with pytest.raises(CopydeskError, match=f"no open fault '2'; open there: {entry.entry}"):
         book.commands.settle(P1, "2", "scraped")
-    with pytest.raises(Refused, match="no open fault"):
+    with pytest.raises(CopydeskError, match="no open fault"):
         book.commands.settle(P1, "9" * 5000, "scraped")
     assert facts(book.commands.settle(P1, "1", "In the Margin"), "remedy") == ["in the margin"]
-    with pytest.raises(Refused, match="'sraped' is not a remedy; write one of scraped, expunged"):
+    with pytest.raises(CopydeskError, match="'sraped' is not a remedy; write one of scraped, expunged"):
         book.commands.settle(P1, "1", "sraped")
 
 
@@ -232,7 +232,7 @@ def test_a_held_page_begins_where_it_must() -> None:
     assert facts(book.commands.write(P3), "from_word") == [90]
     book.do(book.commands.release(P3))
     assert account(book, P3).from_word != 90
-    with pytest.raises(Refused, match="has no given beginning to take back"):
+    with pytest.raises(CopydeskError, match="has no given beginning to take back"):
         book.commands.release(P3)
 
 
@@ -279,7 +279,7 @@ def test_a_counted_book_is_recorded_by_its_lines() -> None:
     book.do(act)
     assert facts(book.commands.write(P2, to_line=4), *SPAN)[:3] == [1, 4, 35]
     for words in ({"begins": "the ford"}, {"ends": "the ford"}):
-        with pytest.raises(Refused, match="known by its counts only, so 'the ford' is no place in it"):
+        with pytest.raises(CopydeskError, match="known by its counts only, so 'the ford' is no place in it"):
             book.commands.write(P2, **words)  # type: ignore[arg-type]
 
 

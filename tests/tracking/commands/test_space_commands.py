@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, Flow, Signing, SpacePlan, Workshop
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
@@ -64,7 +64,7 @@ def test_the_whole_is_done_in_one_entry_and_taken_back_in_one() -> None:
     entry = work.do(work.commands.space("rose", "done"))
     assert not space(work, "rose").waiting
     assert space(work, "rose").stages_left == ()
-    with pytest.raises(Refused, match="space rose is done already; nothing was recorded"):
+    with pytest.raises(CopydeskError, match="space rose is done already; nothing was recorded"):
         work.commands.space("rose", "done")
     work.undo(entry)
     assert space(work, "rose").waiting
@@ -75,7 +75,7 @@ def test_left_empty_is_an_end_that_a_stage_opens_again() -> None:
     rule(work, "1r")
     work.do(work.commands.space("rose", "left-empty", "no time"))
     assert (space(work, "rose").stage, space(work, "rose").waiting) == ("left-empty", False)
-    with pytest.raises(Refused, match="left empty on purpose already"):
+    with pytest.raises(CopydeskError, match="left empty on purpose already"):
         work.commands.space("rose", "left-empty")
     act = work.commands.space("rose", "drawn")
     assert act.facts["remark"] == "it was left empty on purpose, and is filled now"
@@ -198,7 +198,7 @@ def test_a_space_is_added_and_its_name_is_its_own() -> None:
     assert tell(entry) == "space owl, a miniature of 3 lines, added at page 5r line 2 (an owl) by A"
     owl = space(work, "owl")
     assert (str(owl.page), owl.plan.materials, owl.plan.hours, owl.width) == ("5r", ("gold leaf",), 2.0, 70.0)
-    with pytest.raises(Refused, match="there is a space owl already"):
+    with pytest.raises(CopydeskError, match="there is a space owl already"):
         work.commands.space("owl", "added", at="page 6r", **facts)
     assert work.state.budget.pages == work.afresh().budget.pages
     work.undo(entry)
@@ -227,7 +227,7 @@ def test_once_ruled_a_space_changes_no_more(what: str, facts: dict[str, Any], so
     work = book()
     page = page_of(work, "frost")
     rule(work, page)
-    with pytest.raises(Refused, match=f"{page} is ruled, with space frost on it, and .*{so}"):
+    with pytest.raises(CopydeskError, match=f"{page} is ruled, with space frost on it, and .*{so}"):
         work.commands.space("frost", what, **facts)
     assert space(work, "frost").plan == FROST
 
@@ -270,14 +270,14 @@ def test_once_ruled_a_space_changes_no_more(what: str, facts: dict[str, Any], so
 def test_what_cannot_be_is_refused_with_its_reason(name: str, what: str, facts: dict[str, Any], says: str) -> None:
     work = book()
     rule(work, "1r")
-    with pytest.raises(Refused, match=says):
+    with pytest.raises(CopydeskError, match=says):
         work.commands.space(name, what, **facts)
 
 
 def test_two_spaces_cannot_have_the_same_lines_of_a_page() -> None:
     work = book()
     work.do(work.commands.space("owl", "added", kind="miniature", at="5r line 4", lines=3))
-    with pytest.raises(Refused, match="lines 4 to 6 of 5r are kept for space owl"):
+    with pytest.raises(CopydeskError, match="lines 4 to 6 of 5r are kept for space owl"):
         work.commands.space("frost", "moved", at="5r line 1")
     work.do(work.commands.space("frost", "moved", at="5r line 7"))
     assert page_of(work, "frost") == "5r"
@@ -288,7 +288,7 @@ def test_what_is_painted_already_is_moved_no_more() -> None:
     work.do(work.commands.space("vine", "drawn"))
     wanted: list[tuple[str, dict[str, Any]]] = [("moved", {"at": "2r"}), ("given-up", {})]
     for what, facts in wanted:
-        with pytest.raises(Refused, match="vine is drawn already, so it can be changed no more"):
+        with pytest.raises(CopydeskError, match="vine is drawn already, so it can be changed no more"):
             work.commands.space("vine", what, **facts)
 
 
@@ -362,7 +362,7 @@ def test_room_on_a_skin_that_no_plan_speaks_of_is_a_space_still() -> None:
 def test_a_trial_leaves_the_book_as_it_was() -> None:
     work = book()
     before = work.state.budget
-    with pytest.raises(Refused):
+    with pytest.raises(CopydeskError):
         work.commands.space("frost", "resized", lines=11)
     work.commands.space("frost", "resized", lines=10)
     assert work.state.budget is before
@@ -396,7 +396,7 @@ def test_whatever_is_done_the_book_is_as_if_read_afresh(done: list[tuple[str, tu
                 made.append(work.do(work.commands.rule(Page.parse(str(facts["page"])))))
             elif what != "undo":
                 made.append(work.do(work.commands.space(name, what, **facts)))
-        except Refused as refused:
+        except CopydeskError as refused:
             assert str(refused)
     afresh = work.afresh()
     assert work.state.budget.pages == afresh.budget.pages

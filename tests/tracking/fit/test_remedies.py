@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.fit.remedies import Remedy, fit_words, need_for, need_in_short, remedies_for
@@ -92,9 +92,9 @@ def test_nothing_is_offered_where_the_text_fits() -> None:
 
 
 def test_text_that_may_run_on_needs_none() -> None:
-    with pytest.raises(Refused, match="need not end at a given place, so it needs no remedy"):
+    with pytest.raises(CopydeskError, match="need not end at a given place, so it needs no remedy"):
         need_for(a_book(6).state, Page.parse("6r"))
-    with pytest.raises(Refused, match="there is no page 99r"):
+    with pytest.raises(CopydeskError, match="there is no page 99r"):
         need_for(a_book(6).state, Page.parse("99r"))
 
 

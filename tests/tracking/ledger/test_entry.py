@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.page import Side
 from copydesk.tracking.ledger.entry import Entry
 from copydesk.tracking.ledger.entry_kinds import KINDS, check_facts
@@ -36,7 +36,7 @@ def test_a_kind_of_a_newer_program_is_kept_as_it_is() -> None:
 
 @pytest.mark.parametrize("wrong", [{"entry": ""}, {"entry": 5}, {"tick": "7"}, {"tick": True}, {"tick": None}])
 def test_an_entry_without_identity_or_tick_is_refused(wrong: dict[str, object]) -> None:
-    with pytest.raises(Refused, match="no usable tick or entry; run copydesk audit"):
+    with pytest.raises(CopydeskError, match="no usable tick or entry; run copydesk audit"):
         Entry.from_document({**WRITTEN.as_document(), **wrong})
 
 
@@ -99,7 +99,7 @@ def test_facts_of_a_new_entry_are_those_of_its_kind() -> None:
     ],
 )
 def test_other_facts_are_refused(what: str, facts: dict[str, object], says: str) -> None:
-    with pytest.raises(Refused, match=says):
+    with pytest.raises(CopydeskError, match=says):
         check_facts(what, facts)
 
 

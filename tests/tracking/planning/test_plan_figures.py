@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.layout.page_layout import lay_out
 from copydesk.book.plan import Book, Columns, GatheringPlan, Hand, Margins, PageSize, Ruling, Script
 from copydesk.tracking.planning.plan_figures import (
@@ -64,7 +64,7 @@ def test_turning_one_leaves_the_rest_but_what_follows_from_it() -> None:
 
 
 def test_lines_and_line_height_cannot_both_be_turned() -> None:
-    with pytest.raises(Refused, match="follow from one another"):
+    with pytest.raises(CopydeskError, match="follow from one another"):
         tried(BOOK, {"lines": 30, "unit": 5.0})
     assert tried(BOOK, {"lines": 31}).ruling == Ruling(lines=31, first_line="above")
 
@@ -132,12 +132,12 @@ def test_values_are_read_with_their_unit() -> None:
     [("lines", "30.5"), ("lines", "many"), ("lines", "0"), ("inner", "wide"), ("nib", "0"), ("gap", "-1")],
 )
 def test_what_is_no_value_is_refused(name: str, text: str) -> None:
-    with pytest.raises(Refused):
+    with pytest.raises(CopydeskError):
         read_figure(figure_named(name), text)
 
 
 def test_an_unknown_figure_is_refused_with_those_there_are() -> None:
-    with pytest.raises(Refused, match="'colour' is no figure of the plan; give one of width, height, inner"):
+    with pytest.raises(CopydeskError, match="'colour' is no figure of the plan; give one of width, height, inner"):
         figure_named("colour")
 
 

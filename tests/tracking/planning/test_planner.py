@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import (
     Anchor,
     Columns,
@@ -104,7 +104,7 @@ def test_a_figure_turned_comes_to_what_the_book_so_planned_comes_to(figure: Figu
     value = max((figure.value(base.book, base.layout) or 0.0) + by, figure.least)
     try:
         outcome = planner.outcome(Trial({figure.name: value}))
-    except Refused:
+    except CopydeskError:
         return
     if outcome.estimate:
         return
@@ -148,12 +148,12 @@ def test_a_fixed_plan_that_is_too_small_grows() -> None:
 
 
 def test_a_page_that_cannot_be_is_refused_with_the_reason() -> None:
-    with pytest.raises(Refused, match="margins together take"):
+    with pytest.raises(CopydeskError, match="margins together take"):
         Planner(open_book().state).outcome(Trial({"inner": 90.0}))
 
 
 def test_reasons_are_told_in_the_books_unit() -> None:
-    with pytest.raises(Refused, match=r"of a page width of 3\.937 in"):
+    with pytest.raises(CopydeskError, match=r"of a page width of 3\.937 in"):
         Planner(open_book(unit="in").state).outcome(Trial({"inner": 90.0}))
 
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.formula.collation_formula import parse
 from copydesk.book.hands.hand_sample import SampleLine
 from copydesk.book.plan import GatheringPlan, Hand, LeafException, Script, SkinPlan
@@ -60,7 +60,7 @@ def test_what_is_tried_is_read_as_people_write_it() -> None:
     ],
 )
 def test_what_cannot_be_tried_is_refused(given: str, why: str) -> None:
-    with pytest.raises(Refused, match=why):
+    with pytest.raises(CopydeskError, match=why):
         read_trial(planner(), [given])
 
 
@@ -157,7 +157,7 @@ def test_gatherings_added_by_record_and_begun_cannot_be_put_into_the_plan() -> N
     book = SmallBook(2000, sheets=2, count=2)
     book.do(add_gathering(book.state, 6))
     book.write("9r")
-    with pytest.raises(Refused, match="added by record"):
+    with pytest.raises(CopydeskError, match="added by record"):
         plan_of_sizes(Planner(book.state), (8, 8))
 
 

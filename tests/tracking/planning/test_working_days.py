@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.tracking.planning.working_days import WorkingDays
 
 WEEK = WorkingDays()
@@ -54,7 +54,7 @@ def test_past_the_end_of_the_calendar_there_is_no_date() -> None:
 
 @pytest.mark.parametrize("weekdays", [frozenset(), frozenset({7}), frozenset({-1, 2})])
 def test_a_week_without_work_is_refused(weekdays: frozenset[int]) -> None:
-    with pytest.raises(Refused, match="no day of the week"):
+    with pytest.raises(CopydeskError, match="no day of the week"):
         WorkingDays(weekdays)
 
 

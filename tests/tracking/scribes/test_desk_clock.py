@@ -6,7 +6,7 @@ from datetime import datetime, timedelta, timezone
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.tracking.ledger.entry import Act, Entry
 from copydesk.tracking.ledger.entry_kinds import check_facts
 from copydesk.tracking.ledger.ledger import Ledger
@@ -101,5 +101,5 @@ def test_times_without_a_zone_are_the_machines_own() -> None:
 
 @pytest.mark.parametrize("minutes", [-1, 481])
 def test_no_rest_comes_after_that_long(minutes: int) -> None:
-    with pytest.raises(Refused, match="a rest after"):
+    with pytest.raises(CopydeskError, match="a rest after"):
         start_stint("window", minutes)

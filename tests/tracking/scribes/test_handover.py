@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, Change, Columns, CountedDivision, Hand, Script, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
@@ -245,7 +245,7 @@ def test_a_note_is_read_until_somebody_writes_on() -> None:
     assert at(book).note == "stir the ink"
     book.write("1r", to_line=5, hand="B")
     assert at(book).note == ""
-    with pytest.raises(Refused, match="needs its words"):
+    with pytest.raises(CopydeskError, match="needs its words"):
         leave_note(book.state, None, "  ")
 
 
@@ -282,9 +282,9 @@ def test_another_hand_found_writing_ends_what_was_expected() -> None:
 
 
 def test_a_hand_that_is_not_in_the_book_cannot_take_the_desk() -> None:
-    with pytest.raises(Refused, match="no hand 'Z' in this book; its hands are A, B"):
+    with pytest.raises(CopydeskError, match="no hand 'Z' in this book; its hands are A, B"):
         take_desk(SmallBook().state, "Z", "desk")
-    with pytest.raises(Refused, match="no page 99r"):
+    with pytest.raises(CopydeskError, match="no page 99r"):
         handover(SmallBook().state, Page.parse("99r"))
 
 

@@ -6,7 +6,7 @@ import random
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import CountedDivision, ExemplarLoan, Flow, Starts
 from copydesk.book.structure.page import Page
 from copydesk.book.text.copy_text import LETTERS_A_WORD
@@ -209,5 +209,5 @@ def test_of_counted_words_few_tell_less_than_many() -> None:
 def test_a_page_cannot_end_before_it_begins() -> None:
     book = CountedBook()
     book.write("1r")
-    with pytest.raises(Refused, match='"word 20" comes before the place where 1v begins'):
+    with pytest.raises(CopydeskError, match='"word 20" comes before the place where 1v begins'):
         book.end("1v", "word 20")

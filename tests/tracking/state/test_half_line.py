@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.page import Page
 from copydesk.tracking.log.entry_text import tell
 from copydesk.tracking.state.page_lines import lines_of_page
@@ -111,7 +111,7 @@ def test_a_line_that_a_wider_hand_has_no_room_in_is_left_and_the_next_begun() ->
 
 @pytest.mark.parametrize("given", [{"ends": "w18 w19"}, {"to_line": 4}])
 def test_line_and_last_words_are_both_needed(given: dict[str, object]) -> None:
-    with pytest.raises(Refused, match="to stop within a line of 1r, give that line and the last words"):
+    with pytest.raises(CopydeskError, match="to stop within a line of 1r, give that line and the last words"):
         SmallBook().commands.write(FIRST, within=True, **given)  # type: ignore[arg-type]
 
 

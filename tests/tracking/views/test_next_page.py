@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.views.next_page import next_to_write, next_with_space
@@ -42,7 +42,7 @@ def test_the_pages_found_are_those_that_accounts_of_all_pages_find(
     )
     book = SmallBook(words=words, spaces=spaces)
     for page, step in steps:
-        with suppress(Refused):  # what a desk would not take, such as ruling a page twice
+        with suppress(CopydeskError):  # what a desk would not take, such as ruling a page twice
             if step == "rule":
                 book.do(book.commands.rule(Page.parse(page)))
             else:

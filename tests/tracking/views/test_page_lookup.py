@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, Signing, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.fault_report import fault_accounts
@@ -43,7 +43,7 @@ def test_a_page_is_found_by_what_it_is_called(foliation: str, label: str, leaf: 
     ],
 )
 def test_a_page_the_book_has_not_is_refused_as_it_is_called(foliation: str, text: str, said: str) -> None:
-    with pytest.raises(Refused) as refused:
+    with pytest.raises(CopydeskError) as refused:
         page_called(a_book(foliation).state, text)
     assert str(refused.value) == said
 
@@ -51,7 +51,7 @@ def test_a_page_the_book_has_not_is_refused_as_it_is_called(foliation: str, text
 def test_a_leaf_is_called_by_its_numeral() -> None:
     state = a_book("roman").state
     assert leaf_called(state, "xij") == 12
-    with pytest.raises(Refused, match="there is no leaf xiii in this book; it has leaves i to xii"):
+    with pytest.raises(CopydeskError, match="there is no leaf xiii in this book; it has leaves i to xii"):
         leaf_called(state, "13")
 
 
@@ -66,7 +66,9 @@ def test_what_is_told_calls_pages_and_leaves_as_the_book_counts(foliation: str, 
     cut = book.do(leaf_acts.cancel_leaf(book.state, 2))
     assert tell(cut, book.state) == f"{leaf} cancelled, its stub kept, by A"
     assert [each.named for each in fault_accounts(book.state)] == [label]
-    with pytest.raises(Refused, match=f"^{book.state.book.named(Page.parse('1r'))} is unruled, not written whole"):
+    with pytest.raises(
+        CopydeskError, match=f"^{book.state.book.named(Page.parse('1r'))} is unruled, not written whole"
+    ):
         book.commands.check(Page.parse("1r"))
 
 

@@ -6,7 +6,7 @@ from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, SpacePlan, Workshop
 from copydesk.book.structure.page import Page
 from copydesk.tracking.commands import leaf_commands as leaf_acts
@@ -112,7 +112,7 @@ def test_a_sheet_without_a_word_is_not_for_the_checker() -> None:
 def test_the_second_to_take_a_sheet_is_told_who_has_it() -> None:
     book = SmallBook(workshop=INES)
     book.do(book.commands.sheet("1.1", "artist"))
-    with pytest.raises(Refused, match=r"sheet 1.1 has been with the artist \(Ines\) since 2 March 10:00 already"):
+    with pytest.raises(CopydeskError, match=r"sheet 1.1 has been with the artist \(Ines\) since 2 March 10:00 already"):
         book.commands.sheet("1.1", "artist", "Zoe")
     act = book.commands.sheet("1.1", "checker", "Bea")
     assert str(act.facts["remark"]).startswith("it was with the artist (Ines) since 2 March 10:00")
@@ -151,7 +151,7 @@ def test_taking_a_move_back_leaves_no_quarrel() -> None:
     ],
 )
 def test_what_cannot_be_is_refused(name: str, place: str, says: str) -> None:
-    with pytest.raises(Refused, match=says):
+    with pytest.raises(CopydeskError, match=says):
         SmallBook().commands.sheet(name, place)
 
 
@@ -159,7 +159,7 @@ def test_a_sheet_may_be_put_down_at_the_desk_once_it_was_away() -> None:
     book = SmallBook()
     book.do(book.commands.sheet("1.1", "press"))
     book.do(book.commands.sheet("1.1", "desk"))
-    with pytest.raises(Refused, match="at the desk since 2 March 10:00 already"):
+    with pytest.raises(CopydeskError, match="at the desk since 2 March 10:00 already"):
         book.commands.sheet("1.1", "desk")
 
 

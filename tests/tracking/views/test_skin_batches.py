@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Flyleaves, SkinPlan
 from copydesk.tracking.commands.skin_commands import MOST_SKINS, cut_sheet, move_skins, went_in
 from copydesk.tracking.ledger.entry import Act, Entry
@@ -41,7 +41,7 @@ def test_a_batch_goes_from_step_to_step() -> None:
     assert [each.step for each in account.taken] == ["soak", "lime", "stretch", "ready"]
     assert account.batch.step == "ready"
     assert (account.due, account.next, account.ready) == (None, "", RECORDED)
-    with pytest.raises(Refused, match="no step after that"):
+    with pytest.raises(CopydeskError, match="no step after that"):
         begin(one, "A")
 
 
@@ -102,7 +102,7 @@ def test_taking_back_brings_the_step_before_again() -> None:
 def test_what_cannot_be_recorded_is_refused(name: str, step: str, skins: int | None, why: str) -> None:
     one = book()
     begin(one, "A", "soak", 6)
-    with pytest.raises(Refused, match=why):
+    with pytest.raises(CopydeskError, match=why):
         begin(one, name, step, skins)
 
 
@@ -115,7 +115,7 @@ def test_steps_are_found_whatever_their_case() -> None:
 def test_sheets_are_cut_from_skins_that_are_ready() -> None:
     one = book()
     begin(one, "A", "lime", 6)
-    with pytest.raises(Refused, match="still in the step lime"):
+    with pytest.raises(CopydeskError, match="still in the step lime"):
         one.do(cut_sheet(one.state, "2.1", "A", 1))
     begin(one, "A", "ready")
     one.do(cut_sheet(one.state, "2.1", "A", 4))
@@ -141,7 +141,7 @@ def test_sheets_are_cut_from_skins_that_are_ready() -> None:
 def test_what_cannot_be_cut_is_refused(sheet: str, batch: str, skin: int, why: str) -> None:
     one = book()
     ready(one, "A", 6)
-    with pytest.raises(Refused, match=why):
+    with pytest.raises(CopydeskError, match=why):
         one.do(cut_sheet(one.state, sheet, batch, skin))
 
 
@@ -203,7 +203,7 @@ def test_a_batch_goes_in_today_or_before() -> None:
     assert went_in("", RECORDED) is None
     assert went_in("2026-02-20", RECORDED) == date(2026, 2, 20)
     assert went_in((RECORDED + timedelta(days=1)).isoformat(), RECORDED) == RECORDED + timedelta(days=1)
-    with pytest.raises(Refused, match="2027-03-02 is still to come; give the day on which the batch went into"):
+    with pytest.raises(CopydeskError, match="2027-03-02 is still to come; give the day on which the batch went into"):
         went_in("2027-03-02", RECORDED)
 
 
@@ -224,7 +224,7 @@ def test_whatever_is_recorded_the_last_word_holds(said: list[tuple[str, str, int
     for name, step, skins in said:
         try:
             entry = begin(one, name, step, skins)
-        except Refused:
+        except CopydeskError:
             continue
         last[name] = (str(entry.facts["step"]), skins)
     assert {batch.name: (batch.step, batch.skins) for batch, _ in batches_of(one.ledger)} == last

@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.materials.skin_preparation import USUAL_DAYS, step_cautions
 from copydesk.book.plan import Flyleaves, SkinPlan
 from copydesk.tracking.planning.plan_report import plan_report
@@ -80,7 +80,7 @@ def test_a_day_that_is_too_near_is_told() -> None:
 
 def test_no_skins_wanting_is_nothing_to_begin() -> None:
     assert days_words(skin_days(SKINS.days, 0, TODAY), TODAY) == "nothing: every skin is here or in the making"
-    with pytest.raises(Refused, match="cannot be"):
+    with pytest.raises(CopydeskError, match="cannot be"):
         skin_days(SKINS.days, 4, TODAY, at_once=-1)
 
 
