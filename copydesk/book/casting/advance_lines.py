@@ -5,7 +5,7 @@ Nothing here looks at where a division must begin or which spaces wait: the page
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from typing import TYPE_CHECKING
 
 from copydesk.book.casting.line_breaking import SLACK, line_end
@@ -58,6 +58,29 @@ def reached(copy: CopyText, start: int, shares: Sequence[float], width: float) -
             end = bisect_right(sums, reach, end, edge + 1) - 1
         piece = end if end > piece else piece + 1
     return piece
+
+
+def lines_taken(copy: CopyText, start: int, end: int, shares: Sequence[float], width: float) -> int:
+    """Lines that the text from piece ``start`` to ``end`` takes, from a new line on.
+
+    Args:
+        copy: the text.
+        start: its first piece.
+        end: the piece after its last.
+        shares: the part of the full measure each line has, in order; the last as often as need be.
+        width: a full line, in the units of ``copy.sums``.
+    """
+    if start >= end:
+        return 0
+    first, last = bisect_right(copy.runs, start, key=_run_start), bisect_left(copy.runs, end, key=_run_start)
+    lines, piece, room, most = 0, start, width * shares[0], len(shares)
+    for edge in (*(run.start for run in copy.runs[first:last]), end):
+        while piece < edge:
+            piece = line_end(copy, piece, room, edge)
+            lines += 1
+            if lines < most:
+                room = width * shares[lines]
+    return lines
 
 
 def _run_start(run: LineRun) -> int:

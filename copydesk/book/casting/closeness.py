@@ -2,37 +2,26 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
 from typing import TYPE_CHECKING
 
-from copydesk.book.casting.line_breaking import line_end
+from copydesk.book.casting.advance_lines import lines_taken
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from copydesk.book.text.copy_text import CopyText, LineRun
+    from copydesk.book.text.copy_text import CopyText
 
 
-_FARTHEST = 3.0
+FARTHEST = 3.0
 """Nobody writes three times as close, or as wide, as usual."""
 
-_HALVINGS = 18
-"""Enough to settle a measure of some forty letters to a thousandth."""
+_FINE = 8e-6
+"""How finely a measure is looked for, as a share of the usual one: some forty letters to less than a thousandth."""
 
 
-def count_lines(copy: CopyText, start: int, end: int, measure: float) -> int:
-    """Lines that the text from ``start`` to ``end`` needs at ``measure`` letters, from a new line on."""
-    if start >= end:
-        return 0
-    width = measure * copy.mean * copy.grain
-    first, last = (bisect(copy.runs, edge, key=_begins) for bisect, edge in ((bisect_right, start), (bisect_left, end)))
-    edges = [run.start for run in copy.runs[first:last]] + [end]
-    lines, piece = 0, start
-    for edge in edges:
-        while piece < edge:
-            piece = line_end(copy, piece, width, edge)
-            lines += 1
-    return lines
+def count_lines(copy: CopyText, start: int, end: int, letters: float) -> int:
+    """Lines that the text from piece ``start`` to ``end`` takes at ``letters`` to a full line, from a new line on."""
+    return lines_taken(copy, start, end, (1.0,), letters * copy.mean * copy.grain)
 
 
 def letters_needed(copy: CopyText, start: int, end: int, lines: int, expected: float) -> float | None:
@@ -45,27 +34,37 @@ def letters_needed(copy: CopyText, start: int, end: int, lines: int, expected: f
     return nearest_measure(lambda letters: count_lines(copy, start, end, letters), lines, expected)
 
 
-def nearest_measure(lines_at: Callable[[float], int], lines: int, expected: float) -> float | None:
+def nearest_measure(
+    lines_at: Callable[[float], int], lines: int, expected: float, about: float | None = None, *, fine: float = _FINE
+) -> float | None:
     """The measure nearest to ``expected`` at which ``lines_at`` gives ``lines``, or just fewer where it leaps past.
 
-    ``lines_at`` must not rise with the measure. Found by halving; None where three times as much gives too many
-    lines still, or a third too few.
+    Args:
+        lines_at: the lines at a measure; it must not rise with the measure.
+        lines: the lines wanted.
+        expected: the measure to start from, in any unit.
+        about: where the answer is thought to lie, so that fewer measures are tried; the bounds where None.
+        fine: how finely it is looked for, as a share of ``expected``.
+
+    Returns:
+        The measure, found by halving; None where three times as much gives too many lines still, or a third too few.
     """
     count = lines_at(expected)
     if count == lines:
         return expected
-    low, high = (expected, expected * _FARTHEST) if count > lines else (expected / _FARTHEST, expected)
-    if lines_at(high) > lines or lines_at(low) < lines:
-        return None
-    enough = lines if count > lines else lines - 1
-    for _ in range(_HALVINGS):
-        middle = (low + high) / 2
-        if lines_at(middle) <= enough:
-            high = middle
-        else:
-            low = middle
-    return low if enough < lines and lines_at(low) == lines else high
-
-
-def _begins(run: LineRun) -> int:
-    return run.start
+    tight = count > lines
+    enough = lines if tight else lines - 1
+    step = 1.01 if tight else 1 / 1.01
+    bound = expected * (FARTHEST if tight else 1 / FARTHEST)
+    near, far = expected, bound
+    if about is not None:
+        far = max(about, expected * step) if tight else min(about, expected * step)
+    while (lines_at(far) <= enough) != tight:
+        if far == bound:
+            return None
+        near, far = far, min(far * step, bound) if tight else max(far * step, bound)
+    while abs(far - near) > fine * expected:
+        middle = (near + far) / 2
+        near, far = (near, middle) if (lines_at(middle) <= enough) == tight else (middle, far)
+    low, high = sorted((near, far))
+    return low if not tight and lines_at(low) == lines else high

@@ -105,7 +105,10 @@ class Lines:
         return runs[found].start if found < len(runs) else self.copy.pieces
 
     def count(self, start: int, end: int) -> int:
-        """Lines needed for the text from ``start`` up to ``end``, from a new line on."""
+        """Lines that the text from ``start`` up to ``end`` takes, from a new line on: looked up where they are known.
+
+        The answer is that of ``advance_lines.lines_taken`` for full lines of this measure.
+        """
         return self.advance(start, 1 << 62, end)[1] if start < end else 0
 
 

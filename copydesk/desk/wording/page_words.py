@@ -11,7 +11,6 @@ from copydesk.desk.wording.leaf_words import leaf_lines
 from copydesk.desk.wording.lines import PanelLine
 from copydesk.desk.wording.place_words import ends_at, starts_at
 from copydesk.desk.wording.stretch_words import stretch_lines
-from copydesk.tracking.fit.trial_casting import hand_on
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.ledger.timestamps import say_at
 from copydesk.tracking.log.space_text import also_words
@@ -104,7 +103,7 @@ def _lines(account: PageAccount) -> Iterator[PanelLine]:
 def _letters(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     """How close the hand writes that is expected on a page still open, and whether that is a guess."""
     if account.budget.planned and not account.record.whole:
-        hand = hand_on(state, account.page.index)
+        hand = state.hand_on(account.page.index)
         known = state.sets.get(hand)
         if known is not None:
             yield PanelLine("Letters", set_words(hand, known))

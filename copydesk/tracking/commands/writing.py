@@ -175,15 +175,11 @@ class _Writing:
                 "so that the next hand finds the place; nothing was recorded"
             )
         index = self.account.page.index
-        hand = record.pen or self.state.hand_of(index)
-        stop = Stint(hand, self.first, last, self.start, end, "", None, "")
+        stop = Stint(self.state.hand_on(index), self.first, last, self.start, end, "", None, "")
         before = None if self.anew else record.within
         goes_on = before.line_from if before is not None and before.shares_line(stop) else None
         return line_begins(self.state, index, stop._replace(goes_on=goes_on))
 
     def _letters(self) -> float:
         """Letters a line by which the plan puts the end of a page."""
-        state, index = self.state, self.account.page.index
-        pin = state.pins.get(index)
-        hand = pin.hand if pin is not None and pin.hand else state.hand_of(index)
-        return state.agreed.get(index) or state.letters_of(hand)
+        return self.state.letters_on(self.account.page.index)

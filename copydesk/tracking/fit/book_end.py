@@ -12,7 +12,7 @@ from bisect import bisect_left
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.distributions import Range, normal_cdf, normal_quantile
-from copydesk.tracking.fit.trial_casting import cast_closer, first_free, hand_on
+from copydesk.tracking.fit.trial_casting import cast_closer, first_free
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
@@ -47,7 +47,7 @@ def left_by_hand(state: BookState, first: int = 0) -> list[HandLeft]:
     for index, page in enumerate(budget.pages[first:], start=first):
         left = page.planned - page.written
         if left > 0:
-            hand = hand_on(state, index)
+            hand = state.hand_on(index)
             lines[hand], pages[hand] = lines.get(hand, 0) + left, pages.get(hand, 0) + 1
     if budget.lines_without_room:
         last = state.hand_of(max(len(budget.pages) - 1, 0))

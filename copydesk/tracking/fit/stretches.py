@@ -11,15 +11,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal, NamedTuple
 from weakref import WeakKeyDictionary
 
-from copydesk.book.casting.closeness import letters_needed
+from copydesk.book.casting.closeness import FARTHEST, letters_needed, nearest_measure
 from copydesk.book.casting.line_budget import HeldPages
 from copydesk.book.common.distributions import student_quantile
 from copydesk.book.structure.page import Page
 from copydesk.tracking.fit.trial_casting import cast_closer, first_free
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from copydesk.book.hands.hand_set import HandSet
     from copydesk.tracking.state.book_state import BookState
 
@@ -34,9 +32,6 @@ _LONG = 40
 
 _FINE = 1e-3
 """How finely a closeness is looked for, as a share of it; a scribe cannot follow a finer one."""
-
-_FURTHEST = 3.0
-"""Nobody writes three times as close, or as wide, as usual."""
 
 
 class Need(NamedTuple):
@@ -152,29 +147,11 @@ def _times(state: BookState, stretch: HeldPages, expected: float) -> float | Non
     text = (copy.sums[stretch.end] - copy.sums[stretch.start]) / (copy.mean * copy.grain)
     ragged = expected - text / stretch.lines if stretch.lines else 0.0
     about = (text / stretch.room + ragged) / expected
-    if not 1 / _FURTHEST < about < _FURTHEST:
+    if not 1 / FARTHEST < about < FARTHEST:
         return None
     if stretch.last - stretch.first >= _LONG:
         return about
-    return _nearest(lambda times: _lines_at(state, stretch, times), stretch.room, about)
-
-
-def _nearest(lines_at: Callable[[float], int], room: int, about: float) -> float | None:
-    """The number nearest to 1 at which ``lines_at``, which never rises, is ``room``, or just less."""
-    tight = lines_at(1.0) > room
-    enough = room if tight else room - 1
-    step = 1.01 if tight else 1 / 1.01
-    far = max(about, step) if tight else min(about, step)
-    near = 1.0
-    while (lines_at(far) <= enough) != tight:
-        near, far = far, far * step
-        if not 1 / _FURTHEST < far < _FURTHEST:
-            return None
-    while abs(far - near) > _FINE:
-        middle = (near + far) / 2
-        near, far = (near, middle) if (lines_at(middle) <= enough) == tight else (middle, far)
-    low, high = sorted((near, far))
-    return low if not tight and lines_at(low) == room else high
+    return nearest_measure(lambda times: _lines_at(state, stretch, times), stretch.room, 1.0, about, fine=_FINE)
 
 
 def _lines_at(state: BookState, stretch: HeldPages, times: float) -> int:
@@ -201,19 +178,13 @@ class Room(NamedTuple):
 def room_ahead(state: BookState, index: int, hand: str = "") -> Room:
     """The room from the page at ``index`` on, for the hand expected there, or for ``hand``."""
     budget = state.budget
-    usual = state.agreed.get(index) or state.letters_of(hand or pen_of(state, index))
+    usual = state.letters_on(index, hand)
     held = need_at(state, index)
     if held is not None:
         return Room(Page.at(held.first), Page.at(held.last), held.over, held.needed if held.over else usual, usual)
     if budget.lines_without_room and _is_open(state, index):
         return _to_the_end(state, index, usual)
     return Room(Page.at(index), None, 0, usual, usual)
-
-
-def pen_of(state: BookState, index: int) -> str:
-    """The hand that goes on with a page."""
-    record = state.record(state.skin_at(index))
-    return record.pen if record.stints and record.pen else state.hand_of(index)
 
 
 def _is_open(state: BookState, index: int) -> bool:

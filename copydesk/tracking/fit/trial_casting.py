@@ -44,7 +44,7 @@ def cast_closer(state: BookState, first: int, last: int, end: int, times: Callab
     pages: list[PageCast] = []
     written = budget.pages[first].written
     for index in range(first, last + 1):
-        letters = letters_on(state, index) * times(hand_on(state, index))
+        letters = state.letters_on(index) * times(state.hand_on(index))
         if letters not in casters:
             width = letters * copy.mean * copy.grain
             casters[letters] = Caster(Lines.as_needed(copy, width), state.budgeter.anchors)
@@ -55,17 +55,6 @@ def cast_closer(state: BookState, first: int, last: int, end: int, times: Callab
         cursor = cast.end
     over = caster.lines.count(cursor.piece, end) if caster is not None else 0
     return Closer(tuple(pages), max(sum(page.lines for page in pages) - written, 0), over)
-
-
-def letters_on(state: BookState, index: int) -> float:
-    """Letters a line at which a page is cast off."""
-    return state.agreed.get(index) or state.letters_of(hand_on(state, index))
-
-
-def hand_on(state: BookState, index: int) -> str:
-    """The hand expected to go on with a page."""
-    pin = state.pins.get(index)
-    return pin.hand if pin is not None and pin.hand else state.hand_of(index)
 
 
 def first_free(state: BookState) -> int:

@@ -11,7 +11,6 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.tracking.fit.book_end import left_by_hand
-from copydesk.tracking.fit.trial_casting import hand_on
 from copydesk.tracking.ledger.timestamps import moment
 from copydesk.tracking.planning.forecast import Finish, Forecast, HandWork, SkinNeed, WorkLeft, forecast, skins_needed
 from copydesk.tracking.planning.working_days import WorkingDays
@@ -227,7 +226,7 @@ def lost_text(state: BookState) -> list[LostText]:
 
 
 def _before(state: BookState, index: int) -> LostText:
-    copy, page, hand = state.copy, state.budget.pages[index], hand_on(state, index)
+    copy, page, hand = state.copy, state.budget.pages[index], state.hand_on(index)
     start = page.start - page.gap
     lines = state.budgeter.caster(hand).lines.count(start, page.start)
     return LostText(index, copy.word(page.start) - copy.word(start), lines, hand)

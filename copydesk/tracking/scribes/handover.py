@@ -8,7 +8,7 @@ from copydesk.book.common.errors import InvalidValueError, UnknownNameError
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.eye_skip_watch import watch_for
 from copydesk.tracking.checking.fault_report import FaultAccount, fault_accounts
-from copydesk.tracking.fit.stretches import Room, pen_of, room_ahead
+from copydesk.tracking.fit.stretches import Room, room_ahead
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.scribes.stopping_point import (
@@ -92,7 +92,7 @@ def handover(state: BookState, page: Page | None = None) -> Handover:
     place = state.collation.place(Page.at(ahead))
     return Handover(
         point=point,
-        hand=pen_of(state, at),
+        hand=state.hand_on(at),
         last_words=words_before(state, point.piece if at == ahead else _end_of(state, at), LAST_WORDS),
         next_words=words_from(state, point.piece, NEXT_WORDS),
         next_word=next_word,
@@ -184,7 +184,7 @@ def take_desk(state: BookState, to: str, desk: str, *, page: Page | None = None,
         known = ", ".join(hand.id for hand in state.book.hands)
         raise UnknownNameError(f"there is no hand {to!r} in this book; its hands are {known}")
     point = stopping_point(state, page)
-    giver = pen_of(state, point.stop.page.index)
+    giver = state.hand_on(point.stop.page.index)
     taken = _act(state, page, to=to, note=note.strip(), **{"from": giver})
     return [Act("at-desk", desk, "", {}), taken]
 

@@ -196,6 +196,17 @@ class BookState(LeafState):
             self._hands_of, self._taken_over = expected_hands(self.book, self.collation, skins, self.record)
         return self._hands_of[index] if index < len(self._hands_of) else self.book.hands[0].id
 
+    def hand_on(self, index: int) -> str:
+        """The hand that goes on with a page: whoever has the pen there, else the hand expected to write it."""
+        return self.record(self.skin_at(index)).pen or self.hand_of(index)
+
+    def letters_on(self, index: int, hand: str = "") -> float:
+        """Letters a line at which a page is cast off: those agreed on for it, else those of ``hand``.
+
+        Where no hand is named, it is the one that goes on with the page.
+        """
+        return self.agreed.get(index) or self.letters_of(hand or self.hand_on(index))
+
     @property
     def budget(self) -> Budget:
         """The line budget of the whole book as it stands."""

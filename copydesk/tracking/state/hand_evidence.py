@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.casting.advance_lines import line_shares, reached
+from copydesk.book.casting.advance_lines import line_shares, lines_taken, reached
 from copydesk.book.hands.hand_fit import Usage, capacity_from_end, capacity_from_usage
 
 if TYPE_CHECKING:
@@ -68,7 +68,9 @@ def usage_by_end(copy: CopyText, from_word: int, to_word: int, shares: Sequence[
     start, end = copy.piece(from_word), copy.piece(to_word)
     unit = copy.mean * copy.grain
     if ends_a_run(copy, end):
-        return capacity_from_usage(lambda letters: _lines(copy, start, end, shares, letters * unit), len(shares), about)
+        return capacity_from_usage(
+            lambda letters: lines_taken(copy, start, end, shares, letters * unit), len(shares), about
+        )
 
     def words_held(letters: float) -> int:
         return copy.word(reached(copy, start, shares, letters * unit))
@@ -147,12 +149,3 @@ def ends_a_run(copy: CopyText, piece: int) -> bool:
 
     at = bisect_left(copy.runs, piece, key=lambda run: run.start)
     return piece >= copy.pieces or (at < len(copy.runs) and copy.runs[at].start == piece)
-
-
-def _lines(copy: CopyText, start: int, end: int, shares: Sequence[float], width: float) -> int:
-    """Lines of these shares (the last as often as need be) that the text from ``start`` to ``end`` takes."""
-    piece, lines = start, 0
-    while piece < end:
-        piece = reached(copy, piece, [shares[min(lines, len(shares) - 1)]], width)
-        lines += 1
-    return lines

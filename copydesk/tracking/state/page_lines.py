@@ -27,7 +27,7 @@ def lines_of_page(state: BookState, index: int) -> list[CastLine]:
     written = _written_lines(state, index, record.stints)
     if record.whole:
         return written
-    hand = record.pen if record.stints else state.hand_of(index)
+    hand = state.hand_on(index)
     start, skip = page.start, 0
     if record.stints:
         start, skip = resume(state.copy, record, state.letters_of(hand))
@@ -46,8 +46,7 @@ def lines_on_from(state: BookState, index: int, start: int, skip: int) -> list[C
 
     Spaces stand where the plan has them on the page.
     """
-    record, page = state.record(state.skin_at(index)), state.budget.pages[index]
-    hand = record.pen if record.stints else state.hand_of(index)
+    page, hand = state.budget.pages[index], state.hand_on(index)
     frame = state.frame_of(index)
     known = {placement.id for placement in frame.fixed}
     placed = tuple(placement for placement in page.placed if placement.id not in known)

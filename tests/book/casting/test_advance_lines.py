@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.casting.advance_lines import line_shares, reached
+from copydesk.book.casting.advance_lines import line_shares, lines_taken, reached
 from copydesk.book.casting.line_breaking import Lines
 from copydesk.book.casting.page_casting import Caster
 from copydesk.book.layout.page_frame import Cursor, Frame, Placement
@@ -38,3 +38,17 @@ def test_it_goes_as_far_as_the_page_cast(text: str, flow: object, broken: bool, 
     caster = Caster(Lines.as_needed(copy, width), (), anywhere=True)
     cast = caster.page(Cursor(start), frame, recto=True, limit=copy.pieces)
     assert reached(copy, start, line_shares(frame), width) == cast.end.piece
+
+
+@given(texts, flows, st.booleans(), st.data())
+@settings(max_examples=150)
+def test_the_lines_a_text_takes_are_the_fewest_that_reach_its_end(
+    text: str, flow: object, broken: bool, data: st.DataObject
+) -> None:
+    copy = copy_of(text, flow=flow, broken=broken)  # type: ignore[arg-type]
+    width, start = data.draw(st.floats(4.0, 40.0)), data.draw(st.integers(0, copy.pieces))
+    shares = data.draw(st.lists(st.floats(0.2, 1.0), min_size=1, max_size=9))
+    lines = lines_taken(copy, start, copy.pieces, shares, width)
+    given_lines = [*shares, *[shares[-1]] * lines]
+    assert reached(copy, start, given_lines[:lines], width) == copy.pieces
+    assert not lines or reached(copy, start, given_lines[: lines - 1], width) < copy.pieces

@@ -85,3 +85,10 @@ def test_lines_at_any_measure_that_never_come_down_to_what_there_is() -> None:
     assert nearest_measure(lambda _: 9, 5, 30) is None
     assert nearest_measure(lambda _: 5, 5, 30) == 30
     assert nearest_measure(lambda _: 2, 5, 30) is None
+
+
+@pytest.mark.parametrize("about", [None, 0.4, 1.0, 1.3, 2.9, 50.0])
+@pytest.mark.parametrize("lines", [20, 28, 36, 60, 85])
+def test_where_the_answer_is_thought_to_lie_changes_nothing_but_the_way(about: float | None, lines: int) -> None:
+    found = nearest_measure(lambda times: round(30 / times), lines, 1.0, about, fine=1e-4)
+    assert found == pytest.approx(nearest_measure(lambda times: round(30 / times), lines, 1.0), abs=3e-4)
