@@ -3,61 +3,42 @@
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
-from weakref import WeakKeyDictionary
 
 from copydesk.comparing.eye_skip import Recurrence, watch
 from copydesk.tracking.checking.text_to_write import allowances, own_lines, word_of
 from copydesk.tracking.state.page_lines import lines_of_page
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from copydesk.tracking.ledger.page_record import PageRecord
     from copydesk.tracking.state.book_state import BookState
 
 
 MOST = 8
-"""Places worked out for a page; nobody minds more of them at once."""
-
-_KNOWN: WeakKeyDictionary[BookState, dict[int, tuple[object, tuple[Recurrence, ...]]]] = WeakKeyDictionary()
-"""What was worked out for each book, by page, with what it rests on."""
+"""Places shown to whoever checks a page; nobody can watch more of them at once."""
 
 
 def watch_for(state: BookState, index: int, most: int = 5) -> tuple[Recurrence, ...]:
     """The places to watch on the page at ``index`` in what is not written of it yet; none where all is written.
 
-    They have the page's columns and lines and the exemplar's words. Worked out once while the page's text, lines
-    and record stay as they are.
+    They have the page's columns and lines and the exemplar's words.
 
     Args:
         state: the book.
         index: the page's place in reading order.
-        most: how many at most, up to ``MOST``.
+        most: how many at most.
     """
     record = state.record(state.skin_at(index))
-    return () if record.whole else _kept(state, index, record)[:most]
+    return () if record.whole else _found(state, index, record.written, most)
 
 
-def watch_written(state: BookState, index: int, most: int = MOST) -> tuple[Recurrence, ...]:
+def watch_written(state: BookState, index: int) -> tuple[Recurrence, ...]:
     """The same for all that is written on a page: where whoever checks it does well to look twice."""
-    return _kept(state, index, None)[:most]
+    return _found(state, index, 0, MOST)
 
 
-def _kept(state: BookState, index: int, record: PageRecord | None) -> tuple[Recurrence, ...]:
-    budget = state.budget.pages[index]
+def _found(state: BookState, index: int, written: int, most: int) -> tuple[Recurrence, ...]:
+    copy, budget = state.copy, state.budget.pages[index]
     if state.exemplar is None or budget.start >= budget.end:
         return ()
-    known = _KNOWN.setdefault(state, {})
-    rests_on = (id(state.copy), budget, record, state.measures)
-    kept = known.get(index)
-    if kept is None or kept[0] != rests_on:
-        found = _found(state, index, record.written if record else 0)
-        kept = known[index] = (rests_on, tuple(found))
-    return kept[1]
-
-
-def _found(state: BookState, index: int, written: int) -> Sequence[Recurrence]:
-    copy = state.copy
     lines = lines_of_page(state, index)[max(written - 1, 0) :]
     if not lines:
         return ()
@@ -68,9 +49,9 @@ def _found(state: BookState, index: int, written: int) -> Sequence[Recurrence]:
         exemplar_lines=own_lines(state, start, end),
         places=[(line.column, line.line) for line in lines],
         allow=allowances(state.book),
-        most=MOST,
+        most=most,
     )
-    return [_told(state, each) for each in found]
+    return tuple(_told(state, each) for each in found)
 
 
 def _told(state: BookState, found: Recurrence) -> Recurrence:

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections import Counter
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING, NamedTuple, cast
+from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.distributions import binomial_upper_tail, poisson_range
-from copydesk.tracking.ledger.stint_clock import REST_MINUTES, Turn, clock
+from copydesk.tracking.ledger.stint_clock import REST_MINUTES, TimedTurn, clock, turn_of
 from copydesk.tracking.ledger.timestamps import moment
 
 if TYPE_CHECKING:
@@ -170,8 +170,6 @@ def _stint_of(stints: Sequence[Stint], line: int | None) -> int:
 
 def _middle_hour(stint: Stint) -> float | None:
     """The time of day half-way through a stint, which is recorded when it is over."""
-    from datetime import timedelta
-
     over = moment(stint.at)
     if over is None:
         return None
@@ -221,15 +219,13 @@ class SittingTime:
     def __init__(self, entries: Iterable[Entry]) -> None:
         """Take in the entries that stand, in order."""
         self._minutes: dict[str, float] = {}
-        turns: dict[str, list[tuple[Turn, datetime]]] = {}
+        turns: dict[str, list[TimedTurn]] = {}
         sat: dict[tuple[str, str], tuple[datetime, float]] = {}
         for entry in entries:
-            at = moment(entry.at)
-            if at is None:
-                continue
-            if entry.what.startswith("stint-"):
-                turns.setdefault(entry.desk, []).append((cast("Turn", entry.what.removeprefix("stint-")), at))
-            elif entry.what == "written":
+            turn, at = turn_of(entry), moment(entry.at)
+            if turn is not None:
+                turns.setdefault(entry.desk, []).append(turn)
+            elif entry.what == "written" and at is not None:
                 self._take(entry, at, turns.get(entry.desk, []), sat)
 
     def at_middle_of(self, stint: Stint) -> float | None:
@@ -240,7 +236,7 @@ class SittingTime:
         self,
         entry: Entry,
         at: datetime,
-        turns: list[tuple[Turn, datetime]],
+        turns: list[TimedTurn],
         sat: dict[tuple[str, str], tuple[datetime, float]],
     ) -> None:
         told = entry.amount("minutes") or 0.0

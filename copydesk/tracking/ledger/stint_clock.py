@@ -5,11 +5,15 @@ Hours bent over a desk strain back, neck, hand and eyes; the figure after which 
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple, cast
+
+from copydesk.tracking.ledger.timestamps import moment
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
     from datetime import datetime
+
+    from copydesk.tracking.ledger.entry import Entry
 
 
 REST_MINUTES = 5.0
@@ -19,6 +23,16 @@ FORGOTTEN_MINUTES = 720.0
 """A clock that ran longer than this without a pause was left running."""
 
 Turn = Literal["started", "paused", "stopped"]
+
+TimedTurn = tuple[Turn, "datetime"]
+
+
+def turn_of(entry: Entry) -> TimedTurn | None:
+    """The turn of the clock that an entry records, and when; None for any other entry, or one without a time."""
+    at = moment(entry.at)
+    if at is None or not entry.what.startswith("stint-"):
+        return None
+    return cast("Turn", entry.what.removeprefix("stint-")), at
 
 
 class Clock(NamedTuple):
@@ -35,7 +49,7 @@ class Clock(NamedTuple):
     forgotten: bool
 
 
-def clock(turns: Iterable[tuple[Turn, datetime]], now: datetime) -> Clock:
+def clock(turns: Iterable[TimedTurn], now: datetime) -> Clock:
     """The newest stint, from all turns of the clock in order; times that go back count as no time.
 
     Starting after a pause goes on with the stint; starting after a stop begins another.

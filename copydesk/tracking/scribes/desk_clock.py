@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from datetime import datetime
-from typing import TYPE_CHECKING, NamedTuple, cast
+from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import InvalidValueError
 from copydesk.tracking.ledger.entry import Act
-from copydesk.tracking.ledger.stint_clock import Clock, Turn, clock
+from copydesk.tracking.ledger.stint_clock import Clock, TimedTurn, clock, turn_of
+from copydesk.tracking.ledger.timestamps import moment
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from copydesk.tracking.ledger.entry import Entry
     from copydesk.tracking.ledger.ledger import Ledger
 
@@ -45,22 +47,21 @@ class DeskClock(NamedTuple):
 
 def desk_clock(ledger: Ledger, desk: str, now: datetime, usual_rest: float) -> DeskClock:
     """The clock at ``desk``; ``usual_rest`` are the minutes after which the workshop rests."""
-    now, turns = _aware(now), _turns(ledger, desk)
-    begun = [entry for entry, turn, _ in turns if turn == "started"]
-    told = [minutes for entry in begun if (minutes := entry.number("rest_after")) is not None]
+    turns = _turns(ledger, desk)
+    begun = [entry for entry, (turn, _) in turns if turn == "started"]
+    rests = [minutes for entry in begun if (minutes := entry.number("rest_after")) is not None]
     hand = begun[-1].hand if begun else ""
-    shows = clock([(turn, at) for _, turn, at in turns if at <= now], now)
-    return DeskClock(shows, hand, told[-1] if told else usual_rest)
+    shows = clock([turn for _, turn in turns if turn[1] <= now], now)
+    return DeskClock(shows, hand, rests[-1] if rests else usual_rest)
 
 
 def minutes_since_written(ledger: Ledger, desk: str, now: datetime) -> float:
     """Minutes the clock ran since something was recorded as written at this desk in this stint; 0 with no stint."""
-    now = _aware(now)
-    turns = [(turn, at) for _, turn, at in _turns(ledger, desk) if at <= now]
+    turns = [turn for _, turn in _turns(ledger, desk) if turn[1] <= now]
     shows = clock(turns, now)
     if shows.began is None or shows.forgotten:
         return 0.0
-    written = [_when(entry) for entry in ledger if entry.what == "written" and entry.desk == desk]
+    written = [moment(entry.at) for entry in ledger if entry.what == "written" and entry.desk == desk]
     last = max((at for at in written if at is not None and shows.began <= at <= now), default=None)
     if last is None:
         return shows.minutes
@@ -91,22 +92,6 @@ def stop_stint(desk: str, minutes: float | None = None) -> Act:
     return Act("stint-stopped", desk, "", {} if minutes is None else {"minutes": minutes})
 
 
-def _turns(ledger: Ledger, desk: str) -> list[tuple[Entry, Turn, datetime]]:
-    found = []
-    for entry in ledger.live("desk", desk):
-        at = _when(entry)
-        if entry.what.startswith("stint-") and at is not None:
-            found.append((entry, cast("Turn", entry.what.removeprefix("stint-")), at))
-    return found
-
-
-def _when(entry: Entry) -> datetime | None:
-    try:
-        return _aware(datetime.fromisoformat(entry.at))
-    except (ValueError, OverflowError):
-        return None
-
-
-def _aware(at: datetime) -> datetime:
-    """A time with its zone, the machine's own where it has none."""
-    return at if at.tzinfo is not None else at.astimezone()
+def _turns(ledger: Ledger, desk: str) -> list[tuple[Entry, TimedTurn]]:
+    """The turns of the clock at a desk, with the entries that record them, in order."""
+    return [(entry, turn) for entry in ledger.live("desk", desk) if (turn := turn_of(entry)) is not None]

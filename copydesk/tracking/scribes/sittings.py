@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING
 
-from copydesk.tracking.ledger.stint_clock import Turn, clock
+from copydesk.tracking.ledger.stint_clock import TimedTurn, clock, turn_of
 from copydesk.tracking.ledger.timestamps import moment
 from copydesk.tracking.scribes.pace import Sitting
 
@@ -20,7 +20,7 @@ class _OpenStint:
 
     def __init__(self, hand: str) -> None:
         self.hand = hand
-        self.turns: list[tuple[Turn, datetime]] = []
+        self.turns: list[TimedTurn] = []
         self.lines = 0
         self.told_minutes = 0.0
 
@@ -44,12 +44,10 @@ def writing_sittings(entries: Iterable[Entry]) -> list[Sitting]:
     found: list[Sitting] = []
     stints: dict[str, _OpenStint] = {}
     for entry in entries:
-        at = moment(entry.at)
-        if at is None:
-            continue
-        if entry.what.startswith("stint-"):
-            found += _turned(stints, entry, at)
-        elif entry.what == "written":
+        turn, at = turn_of(entry), moment(entry.at)
+        if turn is not None:
+            found += _turned(stints, entry, turn)
+        elif entry.what == "written" and at is not None:
             found += _written(stints.get(entry.desk), entry, at)
     return found
 
@@ -60,15 +58,14 @@ def checking_sittings(entries: Iterable[Entry], lines_of: Callable[[Entry], int]
     return [Sitting(entry.hand, lines_of(entry), minutes, at) for entry, at, minutes in timed if at and minutes]
 
 
-def _turned(stints: dict[str, _OpenStint], entry: Entry, at: datetime) -> list[Sitting]:
-    turn = cast("Turn", entry.what.removeprefix("stint-"))
+def _turned(stints: dict[str, _OpenStint], entry: Entry, turn: TimedTurn) -> list[Sitting]:
     stint = stints.get(entry.desk)
-    if turn == "started" and (stint is None or stint.hand != entry.hand):
+    if turn[0] == "started" and (stint is None or stint.hand != entry.hand):
         stint = stints[entry.desk] = _OpenStint(entry.hand)
     if stint is None:
         return []
-    stint.turns.append((turn, at))
-    if turn != "stopped":
+    stint.turns.append(turn)
+    if turn[0] != "stopped":
         return []
     del stints[entry.desk]
     sitting = stint.ended(entry.amount("minutes"))

@@ -11,8 +11,6 @@ from copydesk.tracking.commands.change_commands import change_text
 from text_book import TextBook, made_text
 
 if TYPE_CHECKING:
-    import pytest
-
     from copydesk.comparing.eye_skip import Recurrence
 
 
@@ -75,21 +73,6 @@ def test_positions_are_the_exemplars_after_a_change() -> None:
     for each in found:
         for said, (_, _, word) in zip(each.words, each.places, strict=True):
             assert said.split()[0] == words[word]
-
-
-def test_worked_out_once_while_the_page_stays_as_it_is(monkeypatch: pytest.MonkeyPatch) -> None:
-    book = a_book()
-    made: list[int] = []
-    watch = page_watch.watch
-    monkeypatch.setattr(page_watch, "watch", lambda *args, **kwargs: made.append(1) or watch(*args, **kwargs))
-    for _ in range(3):
-        watch_for(book.state, 0)
-    book.do(book.commands.rule(Page.parse("4r")))
-    watch_for(book.state, 0)
-    assert len(made) == 1
-    book.write("1r", to_line=3)
-    watch_for(book.state, 0)
-    assert len(made) == 2
 
 
 def test_no_text_no_watch() -> None:
