@@ -10,8 +10,7 @@ from copydesk.book.common.phrases import say_short
 from copydesk.papers.drawing.shapes import Align, Drawing, DrawnLine, Mark, Pen, Ring, Words, lowered
 from copydesk.papers.drawing.svg import svg_of
 from copydesk.tracking.fit.book_end import end_of_book
-from copydesk.tracking.planning.outlook import outlook
-from copydesk.tracking.planning.outlook_words import RANGES, outlook_sentences
+from copydesk.tracking.planning.outlook import RANGES, outlook, outlook_sentences
 from copydesk.tracking.planning.pace_series import pace_series
 
 if TYPE_CHECKING:

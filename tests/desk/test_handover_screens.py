@@ -139,10 +139,8 @@ async def test_who_wrote_what_leads_to_the_page(desk: Desk, job: Job) -> None:
         assert rows.option_count == len(shares(job.state)) == 3
         said = str(desk.screen.query_one("#totals", Static).content)
         assert "A (Agnes Orrin): 1063 lines" in said
-        for now in hands_now(job.state):
-            report = now.report
-            told = (report.set_sentence(), now.moved_sentence(), report.pace_sentence(), report.faults_sentence())
-            assert all(sentence in said for sentence in told)
+        for report in hands_now(job.state):
+            assert all(sentence in said for sentence in report.sentences())
         await pilot.press("down", "down", "enter")
         assert isinstance(desk.screen, GridScreen)
         assert str(desk.screen.page) == "16r"

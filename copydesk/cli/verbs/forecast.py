@@ -8,8 +8,7 @@ from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_json, say
 from copydesk.tracking.fit.book_end import end_of_book
-from copydesk.tracking.planning.outlook import outlook
-from copydesk.tracking.planning.outlook_words import RANGES, outlook_sentences
+from copydesk.tracking.planning.outlook import RANGES, outlook, outlook_sentences
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace

@@ -12,9 +12,6 @@ from copydesk.tracking.scribes.hands_now import hands_now
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
-    from collections.abc import Iterator
-
-    from copydesk.tracking.scribes.hands_now import HandNow
 
 
 SAYS = (
@@ -47,16 +44,5 @@ def run(arguments: Namespace) -> ExitCode:
         give_json([hand.as_json() for hand in hands])
     else:
         for hand in hands:
-            say(*_told(hand))
+            say(f"{hand.hand}  {hand.name}".rstrip(), *(f"  {sentence}" for sentence in hand.sentences()))
     return ExitCode.DONE
-
-
-def _told(hand: HandNow) -> Iterator[str]:
-    report = hand.report
-    yield f"{report.hand}  {report.name}".rstrip()
-    yield f"  {report.set_sentence()}"
-    if moved := hand.moved_sentence():
-        yield f"  {moved}"
-    yield f"  {report.pace_sentence()}"
-    if slips := report.faults_sentence():
-        yield f"  {slips}"

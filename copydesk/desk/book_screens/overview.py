@@ -13,7 +13,7 @@ from copydesk.desk.base.book_screen import BookScreen
 from copydesk.desk.base.keys import bindings
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.tracking.fit.book_end import end_of_book
-from copydesk.tracking.planning.outlook_words import end_words
+from copydesk.tracking.planning.outlook import end_words
 from copydesk.tracking.views.gathering_progress import gathering_reports
 
 if TYPE_CHECKING:

@@ -14,8 +14,7 @@ from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.widgets.plots import PLOTS, Inks, nothing_to_plot
 from copydesk.tracking.fit.book_end import end_of_book
-from copydesk.tracking.planning.outlook import outlook
-from copydesk.tracking.planning.outlook_words import outlook_sentences
+from copydesk.tracking.planning.outlook import outlook, outlook_sentences
 from copydesk.tracking.planning.pace_series import pace_series
 
 if TYPE_CHECKING:

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from copydesk.book.structure.page import Page
     from copydesk.desk.base.book_screen import GoTo
     from copydesk.desk.base.keys import KeyBinding
-    from copydesk.tracking.scribes.hands_now import HandNow
+    from copydesk.tracking.scribes.hands_now import HandReport
     from copydesk.tracking.scribes.stints import HandTotal, Share
 
 
@@ -100,16 +100,14 @@ def share_row(share: Share, book: Book) -> str:
     return f" {share.hand:<5}{first:<9} {last:<13} {share.lines:>6}{share.words:>7}{minutes:>8}  {days}"
 
 
-def hand_lines(hands: Iterable[HandNow], written: Iterable[HandTotal]) -> Iterator[str]:
+def hand_lines(hands: Iterable[HandReport], written: Iterable[HandTotal]) -> Iterator[str]:
     """Each hand: what it wrote in all, how close and how fast it writes, how that moved, its faults."""
     totals_of = {total.hand: total for total in written}
-    for now in hands:
-        report = now.report
+    for report in hands:
         total = totals_of.pop(report.hand, None)
         name = f" ({report.name})" if report.name else ""
         yield total_words(total) if total is not None else plain(f" {report.hand}{name}: nothing yet")
-        said = (report.set_sentence(), now.moved_sentence(), report.pace_sentence(), report.faults_sentence())
-        yield from (f"   {plain(sentence)}" for sentence in said if sentence)
+        yield from (f"   {plain(sentence)}" for sentence in report.sentences())
     yield from map(total_words, totals_of.values())
 
 

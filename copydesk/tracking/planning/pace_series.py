@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.structure.page import Page
 from copydesk.tracking.ledger.timestamps import moment
 from copydesk.tracking.planning.outlook import Outlook, working_days
-from copydesk.tracking.scribes.hands_now import sittings_of
+from copydesk.tracking.scribes.sittings import sittings_of
 from copydesk.tracking.state.first_plan import first_ends
 
 if TYPE_CHECKING:

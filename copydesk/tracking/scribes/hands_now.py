@@ -7,47 +7,17 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.common.phrases import count_of
 from copydesk.tracking.checking.fault_rates_report import fault_rates
 from copydesk.tracking.scribes.pace import pace_of
-from copydesk.tracking.scribes.sittings import writing_sittings
+from copydesk.tracking.scribes.sittings import sittings_of
 from copydesk.tracking.state.hand_sets import history
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from copydesk.book.hands.hand_set import HandSet
     from copydesk.tracking.checking.fault_rates import FaultRate
-    from copydesk.tracking.scribes.pace import Pace, Sitting
+    from copydesk.tracking.scribes.pace import Pace
     from copydesk.tracking.state.book_state import BookState
 
 
-class HandNow(NamedTuple):
-    """A hand: its report, its letters a line before its first page, and after each of its last, the older first."""
-
-    report: HandReport
-    before: float
-    moved: tuple[float, ...]
-
-    def as_json(self) -> dict[str, object]:
-        """As documented for ``hands --json``."""
-        moved = [round(letters, 1) for letters in self.moved]
-        return {**self.report.as_json(), "before": round(self.before, 1), "moved": moved}
-
-    def moved_sentence(self) -> str:
-        """How its letters a line moved with the pages it wrote; nothing where it wrote none."""
-        if not self.moved:
-            return ""
-        after = ", ".join(f"{letters:.1f}" for letters in self.moved)
-        when = "its page" if len(self.moved) == 1 else f"each of its last {len(self.moved)} pages"
-        return f"Thought to write {self.before:.1f} before it began; after {when}: {after}."
-
-
-def sittings_of(state: BookState) -> list[Sitting]:
-    """Every sitting of writing that the ledger tells of."""
-    ledger = state.ledger
-    kinds = ("written", "stint-started", "stint-paused", "stint-stopped")
-    return writing_sittings(entry for entry in ledger if entry.what in kinds and not ledger.is_void(entry.entry))
-
-
-def hands_now(state: BookState, measure: float = 0.0, nib: float = 0.0) -> list[HandNow]:
+def hands_now(state: BookState, measure: float = 0.0, nib: float = 0.0) -> list[HandReport]:
     """Every hand, in the order of the book.
 
     Args:
@@ -55,19 +25,17 @@ def hands_now(state: BookState, measure: float = 0.0, nib: float = 0.0) -> list[
         measure: another column measure, in mm, at which to give its letters; 0 for the book's own.
         nib: another nib, in mm; 0 for the book's own.
     """
-    return list(_hands(state, measure, nib))
-
-
-def _hands(state: BookState, measure: float, nib: float) -> Iterator[HandNow]:
-    sittings, slips, usages = sittings_of(state), fault_rates(state).hands, state.usages
+    sittings, rates, usages = sittings_of(state), fault_rates(state).hands, state.usages
+    found = []
     for hand in state.book.hands:
         known, first = state.sets[hand.id], state.first_sets[hand.id]
         at_size = known.at(measure, nib)
         factor = at_size.letters_per_line / known.letters_per_line
         pace = pace_of([each for each in sittings if each.hand == hand.id], hand.lines_an_hour)
-        report = HandReport(hand.id, hand.name, at_size, pace, slips.get(hand.id))
-        moved = history(first, usages.get(hand.id, ()))
-        yield HandNow(report, first.letters_per_line * factor, tuple(letters * factor for letters in moved))
+        moved = tuple(letters * factor for letters in history(first, usages.get(hand.id, ())))
+        before = first.letters_per_line * factor
+        found.append(HandReport(hand.id, hand.name, at_size, pace, rates.get(hand.id), before, moved))
+    return found
 
 
 _LEAST_MOVE = 0.05
@@ -75,13 +43,19 @@ _LEAST_MOVE = 0.05
 
 
 class HandReport(NamedTuple):
-    """One hand: its id and name, its set, its pace, and its faults (None where nothing of it was checked)."""
+    """One hand: its id and name, its set, its pace, and its faults (None where nothing of it was checked).
+
+    ``before`` are its letters a line before its first page, ``moved`` those after each of its last pages, the older
+    first.
+    """
 
     hand: str
     name: str
     letters: HandSet
     pace: Pace
-    slips: FaultRate | None = None
+    faults: FaultRate | None = None
+    before: float = 0.0
+    moved: tuple[float, ...] = ()
 
     def as_json(self) -> dict[str, object]:
         """As documented for ``hands --json``; a pace nobody gave or measured, faults nobody looked for, are null."""
@@ -100,14 +74,29 @@ class HandReport(NamedTuple):
             "lines_per_hour": round(pace.expected, 1) if told else None,
             "lines_per_hour_low": round(pace.low, 1) if told else None,
             "lines_per_hour_high": round(pace.high, 1) if told else None,
-            "faults_per_100_lines": round(self.slips.per_100, 2) if self.slips else None,
-            "faults_low": round(self.slips.low, 2) if self.slips else None,
-            "faults_high": round(self.slips.high, 2) if self.slips else None,
+            "faults_per_100_lines": round(self.faults.per_100, 2) if self.faults else None,
+            "faults_low": round(self.faults.low, 2) if self.faults else None,
+            "faults_high": round(self.faults.high, 2) if self.faults else None,
+            "before": round(self.before, 1),
+            "moved": [round(letters, 1) for letters in self.moved],
         }
+
+    def sentences(self) -> list[str]:
+        """How close it writes and how that moved, how fast it writes, its faults; what is not known is left out."""
+        said = (self.set_sentence(), self.moved_sentence(), self.pace_sentence(), self.faults_sentence())
+        return [sentence for sentence in said if sentence]
 
     def set_sentence(self) -> str:
         """How close it writes, and how sure that is, for a scribe."""
         return f"{set_words(self.hand, self.letters)}."
+
+    def moved_sentence(self) -> str:
+        """How its letters a line moved with the pages it wrote; nothing where it wrote none."""
+        if not self.moved:
+            return ""
+        after = ", ".join(f"{letters:.1f}" for letters in self.moved)
+        when = "its page" if len(self.moved) == 1 else f"each of its last {len(self.moved)} pages"
+        return f"Thought to write {self.before:.1f} before it began; after {when}: {after}."
 
     def pace_sentence(self) -> str:
         """How fast it writes, and how sure that is."""
@@ -125,12 +114,11 @@ class HandReport(NamedTuple):
 
     def faults_sentence(self) -> str:
         """How many faults were found in it; nothing where no line of it was checked."""
-        if self.slips is None:
+        rate = self.faults
+        if rate is None:
             return ""
-        slips = self.slips
-        found = count_of(slips.faults, "fault")
-        rate = f"{slips.per_100:.1f} in a hundred ({slips.low:.1f} to {slips.high:.1f})"
-        return f"{found} in {slips.lines} of its lines checked: {rate}."
+        in_100 = f"{rate.per_100:.1f} in a hundred ({rate.low:.1f} to {rate.high:.1f})"
+        return f"{count_of(rate.faults, 'fault')} in {rate.lines} of its lines checked: {in_100}."
 
 
 def set_words(hand: str, known: HandSet) -> str:

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from copydesk.tracking.ledger.entry import Entry
+    from copydesk.tracking.state.book_state import BookState
 
 
 class _OpenStint:
@@ -32,6 +33,13 @@ class _OpenStint:
             return None
         minutes = (timed.minutes if told is None else told) - self.told_minutes
         return Sitting(self.hand, self.lines, minutes, began) if self.lines and minutes > 0 else None
+
+
+def sittings_of(state: BookState) -> list[Sitting]:
+    """Every sitting of writing recorded in a book."""
+    kinds = ("written", "stint-started", "stint-paused", "stint-stopped")
+    ledger = state.ledger
+    return writing_sittings(entry for entry in ledger if entry.what in kinds and not ledger.is_void(entry.entry))
 
 
 def writing_sittings(entries: Iterable[Entry]) -> list[Sitting]:

@@ -14,13 +14,16 @@ from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.tracking.commands.leaf_commands import cancel_leaf
 from copydesk.tracking.fit.book_end import Ending, end_of_book, left_by_hand
-from copydesk.tracking.planning.outlook import Outlook, outlook, skins_wanted, work_left
-from copydesk.tracking.planning.outlook_words import (
+from copydesk.tracking.planning.outlook import (
+    Outlook,
     due_words,
     end_words,
     finish_words,
     guessed_words,
+    outlook,
     outlook_sentences,
+    skins_wanted,
+    work_left,
 )
 from copydesk.tracking.planning.pace_series import drift_by_page, pace_series
 from copydesk.tracking.state.book_state import BookState
