@@ -1,4 +1,4 @@
-"""The binder's order: everything the book is checked and sewn by, and what is to be settled about its covers."""
+"""The binder's order: everything the book is checked and sewn by, and what to decide about its covers."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of, say_day
 from copydesk.book.common.units import show_size
-from copydesk.papers.plain_paper import BLANK, BOX, TICKED, in_either_form
+from copydesk.papers.paper_forms import BLANK, BOX, TICKED, written
 from copydesk.tracking.binding.assembly import Assembly, assembly, gathered
 from copydesk.tracking.binding.binding_walk import WalkedGathering, WalkedSheet, binding_walk
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
@@ -15,8 +15,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from copydesk.book.plan import Book
-    from copydesk.papers.catalogue import PaperRequest
-    from copydesk.papers.plain_paper import Writer
+    from copydesk.papers.paper_forms import PaperRequest, Writer
     from copydesk.tracking.state.book_state import BookState
 
 
@@ -25,13 +24,13 @@ COVERS = (
     ("thread", "of what, and how thick"),
     ("boards", "of what, how thick; where they come from"),
     ("covering", "skin or cloth, its colour; where it comes from"),
-    ("squares", "how far the boards pass the leaves"),
+    ("squares", "how far the boards project beyond the leaves"),
     ("edges", "left as they are, or trimmed and by how much; coloured or not"),
     ("endbands", "sewn or stuck on, colours"),
     ("fastenings", "clasps, ties, none"),
     ("title", "on the spine or the board, how"),
 )
-"""What is to be settled about the covers, and what is asked of each."""
+"""What to decide about the covers, and what the binder is asked of each."""
 
 CAUTION = (
     "Knives, awls and needles, hot glue, presses: take the usual care, keep to the makers' safety data sheets and your "
@@ -47,14 +46,14 @@ def printed(order: PaperRequest) -> bytes:
     """
     state, today = order.job.state, order.job.clock().date()
     title = f"Binder's order: {state.book.title}"
-    return in_either_form(order, title, lambda paper: write_order(paper, state, today))
+    return written(order, title, lambda paper: write_order(paper, state, today))
 
 
 def write_order(paper: Writer, state: BookState, today: date) -> None:
     """Write the whole order into a paper."""
     found = assembly(state)
     _book(paper, state, found)
-    _in_the_way(paper, state.book, found)
+    _obstacles(paper, state.book, found)
     _register(paper, found)
     paper.heading("The gatherings in order, each from its outermost sheet in")
     paper.paragraph("Tick each sheet as it is found in its place, folded, with its signature and its catchword.")
@@ -75,17 +74,17 @@ def _book(paper: Writer, state: BookState, found: Assembly) -> None:
         f"{gatherings}, {count_of(found.sheets, 'sheet')}, {leaves}, flyleaves apart. Page {size}. "
         f"Formula {found.formula}. Extent {found.extent}."
     )
-    verdict = "Ready to sew." if found.ready else "Not ready to sew: see what stands in the way."
+    verdict = "Ready to sew." if found.ready else "Not ready to sew: see the obstacles."
     paper.paragraph(verdict, strong=True)
 
 
-def _in_the_way(paper: Writer, book: Book, found: Assembly) -> None:
+def _obstacles(paper: Writer, book: Book, found: Assembly) -> None:
     if found.obstacles:
-        paper.heading("In the way of sewing")
+        paper.heading("Obstacles to sewing")
         rows = [(BOX, point.where, point.what) for point in gathered(found.obstacles, book)]
         paper.table(("", "where", "what"), rows, (0.6, 2, 7))
     if found.remarks:
-        paper.heading("To be minded")
+        paper.heading("Points to note")
         paper.table(("where", "what"), [(point.where, point.what) for point in gathered(found.remarks, book)], (2, 7))
 
 
@@ -119,7 +118,7 @@ def _gathering(paper: Writer, book: Book, gathering: WalkedGathering) -> None:
 
 
 def _beside(sheet: WalkedSheet) -> str:
-    """What is not as with other sheets: a stub, or that it is not at hand."""
+    """What makes the sheet differ from others: a stub, or that it is elsewhere."""
     said = [sheet.instead] if sheet.instead else []
     if sheet.record.place not in (SheetPlace.DESK, SheetPlace.PRESS):
         said.append(sheet.record.place.words)
@@ -152,5 +151,5 @@ def _flyleaves(paper: Writer, state: BookState, found: Assembly) -> None:
 
 def _covers(paper: Writer) -> None:
     paper.heading("Sewing, boards and covers")
-    paper.table(("", "what is asked", "settled"), [(name, asks, BLANK) for name, asks in COVERS], (1.4, 4, 4))
+    paper.table(("", "asked", "decided"), [(name, asks, BLANK) for name, asks in COVERS], (1.4, 4, 4))
     paper.paragraph(CAUTION)

@@ -3,19 +3,14 @@
 from __future__ import annotations
 
 from importlib import import_module
-from typing import TYPE_CHECKING, Literal, NamedTuple, Protocol, cast
+from typing import NamedTuple, Protocol, cast
 
 from copydesk.book.common.errors import InvalidValueError, UnknownNameError
 from copydesk.book.common.sanitize import plain
+from copydesk.papers.paper_forms import Form, PaperRequest
 from copydesk.tracking.views.page_lookup import expect_page
 
-if TYPE_CHECKING:
-    from copydesk.book.structure.page import Page
-    from copydesk.job import Job
-
-
-Form = Literal["pdf", "svg", "text"]
-"""What a paper can be made as."""
+__all__ = ["CATALOGUE", "Form", "PaperKind", "PaperRequest", "kind_named", "make"]
 
 
 class PaperKind(NamedTuple):
@@ -27,15 +22,6 @@ class PaperKind(NamedTuple):
     of_a_page: bool = False
 
 
-class PaperRequest(NamedTuple):
-    """A paper asked for: the book, its form, the page it is for where it is for one, the paper of the printer."""
-
-    job: Job
-    form: Form
-    page: Page | None = None
-    paper: str = "A4"
-
-
 class Maker(Protocol):
     """What the module of a paper holds."""
 
@@ -45,7 +31,7 @@ class Maker(Protocol):
 
 CATALOGUE: dict[str, PaperKind] = {
     "sheets": PaperKind("what stands on each side of each sheet", "sheet_map", ("pdf", "svg", "text")),
-    "ruling": PaperKind("the ruling at full size, to prick through", "book_ruling", ("pdf", "svg", "text"), True),
+    "ruling": PaperKind("the ruling at full size, to prick through", "ruling", ("pdf", "svg", "text"), True),
     "changes": PaperKind("where the text departs from the exemplar on purpose", "changes", ("pdf", "text")),
     "handover": PaperKind("the stopping point and all the next hand needs", "handover", ("pdf", "text"), True),
     "spaces": PaperKind(

@@ -8,10 +8,9 @@ from copydesk.book.common.errors import NotAllowedError
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.units import Unit, show_length, show_size
 from copydesk.papers.drawing.box_picture import BoxPicture
-from copydesk.papers.drawing.paper_sheets import paper_named
-from copydesk.papers.drawing.shapes import Box, Drawing, DrawnLine, Mark, Ring, Words, shortened
-from copydesk.papers.drawing.svg import svg_of
-from copydesk.papers.drawing.tiling import pdf_of
+from copydesk.papers.drawing.shapes import Box, Drawing, DrawnLine, Mark, Ring, Words, lowered
+from copydesk.papers.drawing.typesetting import BOLD, fitting
+from copydesk.papers.paper_forms import drawn
 from copydesk.tracking.views.skin_order import SkinOrder, skin_order
 
 if TYPE_CHECKING:
@@ -19,7 +18,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.layout.page_layout import Rectangle
     from copydesk.book.materials.skin_cutting import Cutting
-    from copydesk.papers.catalogue import PaperRequest
+    from copydesk.papers.paper_forms import PaperRequest
 
 
 KNIFE_CAUTION = (
@@ -67,20 +66,6 @@ def cutting_text(cutting: Cutting, width: int = 48) -> list[str]:
     return picture.rows()
 
 
-def cutting_pdf(cutting: Cutting, title: str = "", paper: str = "A4", unit: Unit = "mm") -> bytes:
-    """The cutting as a PDF of one sheet of A4 or Letter.
-
-    Raises:
-        CopydeskError: where we print on no paper of that name.
-    """
-    return pdf_of([cutting_drawing(cutting, title, unit)], paper_named(paper))
-
-
-def cutting_svg(cutting: Cutting, title: str = "", unit: Unit = "mm") -> str:
-    """The cutting as an SVG file."""
-    return svg_of(cutting_drawing(cutting, title, unit))
-
-
 def cutting_drawing(cutting: Cutting, title: str = "", unit: Unit = "mm") -> Drawing:
     """The cutting as a drawing: skin, sheets with their sizes, and the cuts numbered in the order to make them."""
     scale = picture_scale(cutting)
@@ -88,10 +73,10 @@ def cutting_drawing(cutting: Cutting, title: str = "", unit: Unit = "mm") -> Dra
     title = f"{title}: cutting a skin" if title else "Cutting a skin"
     room = max(width, _ROOM[0])
     marks = (
-        Words(_LEFT, 5, shortened(title, 4, room), 4, strong=True),
+        Words(_LEFT, 5, fitting(title, 4, room, BOLD), 4, strong=True),
         Words(_LEFT, 11, cutting_words(cutting, unit), 2.8),
         Words(_LEFT, 15.5, _explained(cutting, scale), 2.8),
-        *_skin(cutting, scale, unit),
+        *(lowered(mark, _ABOVE, _LEFT) for mark in _skin(cutting, scale, unit)),
         Words(_LEFT, _ABOVE + height + 7, KNIFE_CAUTION, 2.6),
     )
     return Drawing(title, room + 2 * _LEFT, _ABOVE + height + _BELOW, marks)
@@ -104,23 +89,19 @@ def picture_scale(cutting: Cutting) -> float:
 
 
 def _skin(cutting: Cutting, scale: float, unit: Unit) -> Iterator[Mark]:
+    """The skin to scale, in mm from its upper left corner."""
     width, height = cutting.skin_width / scale, cutting.skin_height / scale
-    yield Words(_LEFT + width / 2, _ABOVE - 2, show_length(cutting.skin_width, unit), 2.6, "middle")
-    yield Words(_LEFT - 2, _ABOVE + height / 2, show_length(cutting.skin_height, unit), 2.6, "middle", upward=True)
+    yield Words(width / 2, -2, show_length(cutting.skin_width, unit), 2.6, "middle")
+    yield Words(-2, height / 2, show_length(cutting.skin_height, unit), 2.6, "middle", upward=True)
     for number, sheet in enumerate(cutting.sheets, 1):
         yield from _sheet(cutting, sheet, number, scale)
-    yield Box(_LEFT, _ABOVE, width, height, "edge")
+    yield Box(0, 0, width, height, "edge")
     cuts = [
-        DrawnLine(
-            _LEFT + cut.left / scale,
-            _ABOVE + cut.top / scale,
-            _LEFT + cut.right / scale,
-            _ABOVE + cut.bottom / scale,
-            "cut",
-        )
+        DrawnLine(cut.left / scale, cut.top / scale, cut.right / scale, cut.bottom / scale, "cut")
         for cut in cutting.cuts
     ]
     yield from cuts
+    # the numbers lie over all lines, so that no cut crosses one
     for number, cut in enumerate(cuts, 1):
         x, y = cut.x1 + (cut.x2 - cut.x1) * _ALONG, cut.y1 + (cut.y2 - cut.y1) * _ALONG
         yield Ring(x, y, 1.9, "order")
@@ -136,21 +117,20 @@ def _explained(cutting: Cutting, scale: float) -> str:
 def _sheet(cutting: Cutting, sheet: Rectangle, number: int, scale: float) -> Iterator[Mark]:
     turned = cutting.lies_turned(sheet)
     left, top, width, height = (length / scale for length in (sheet.left, sheet.top, sheet.width, sheet.height))
-    yield Box(_LEFT + left, _ABOVE + top, width, height, "turned" if turned else "sheet")
-    fold = (
-        (left, top + height / 2, left + width, top + height / 2)
-        if turned
-        else (left + width / 2, top, left + width / 2, top + height)
-    )
-    yield DrawnLine(_LEFT + fold[0], _ABOVE + fold[1], _LEFT + fold[2], _ABOVE + fold[3], "crease")
-    yield Words(_LEFT + left + 1.5, _ABOVE + top + 4.2, str(number), 3.2, strong=True)
+    yield Box(left, top, width, height, "turned" if turned else "sheet")
+    if turned:
+        yield DrawnLine(left, top + height / 2, left + width, top + height / 2, "crease")
+    else:
+        yield DrawnLine(left + width / 2, top, left + width / 2, top + height, "crease")
+    yield Words(left + 1.5, top + 4.2, str(number), 3.2, strong=True)
 
 
 def printed(order: PaperRequest) -> bytes:
     """Make it.
 
     Raises:
-        CopydeskError: where the book says nothing of skins, or we print on no such paper.
+        NotAllowedError: where the book says nothing of skins.
+        UnknownNameError: where we print on no such paper.
     """
     book = order.job.state.book
     found = skin_order(order.job.state)
@@ -158,21 +138,12 @@ def printed(order: PaperRequest) -> bytes:
         raise NotAllowedError(
             "book.yaml says nothing of skins; write skins: with width and height of the usable rectangle"
         )
-    if order.form == "pdf":
-        return cutting_pdf(found.cutting, book.title, order.paper, book.unit)
-    if order.form == "svg":
-        return cutting_svg(found.cutting, book.title, book.unit).encode()
-    lines = [
-        f"{book.title}: cutting a skin",
-        cutting_words(found.cutting, book.unit),
-        "",
-        *cutting_text(found.cutting),
-        "",
-        _to_order(found),
-        KNIFE_CAUTION,
-        "",
-    ]
-    return "\n".join(lines).encode()
+    told = [f"{book.title}: cutting a skin", cutting_words(found.cutting, book.unit), "", *cutting_text(found.cutting)]
+    return drawn(
+        order,
+        lambda: [cutting_drawing(found.cutting, book.title, book.unit)],
+        lambda: [*told, "", _to_order(found), KNIFE_CAUTION],
+    )
 
 
 def _to_order(found: SkinOrder) -> str:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import capital, say_day
 from copydesk.book.common.units import AS_MEASURED, show_size
-from copydesk.papers.plain_paper import BLANK, BOX, in_either_form
+from copydesk.papers.paper_forms import BLANK, BOX, written
 from copydesk.tracking.scribes.handover import handover
 from copydesk.tracking.scribes.handover_text import handover_lines, space_line
 
@@ -15,8 +15,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.plan import Book
     from copydesk.book.structure.page import Page
-    from copydesk.papers.catalogue import PaperRequest
-    from copydesk.papers.plain_paper import Writer
+    from copydesk.papers.paper_forms import PaperRequest, Writer
     from copydesk.tracking.checking.fault_report import FaultAccount
     from copydesk.tracking.scribes.handover import Handover
     from copydesk.tracking.state.book_state import BookState
@@ -30,7 +29,7 @@ def printed(order: PaperRequest) -> bytes:
     """
     state, today = order.job.state, order.job.clock().date()
     title = f"Handover: {state.book.title}"
-    return in_either_form(order, title, lambda paper: write_handover(paper, state, order.page, today))
+    return written(order, title, lambda paper: write_handover(paper, state, order.page, today))
 
 
 def write_handover(paper: Writer, state: BookState, page: Page | None, today: date) -> None:

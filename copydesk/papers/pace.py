@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.phrases import say_short
 from copydesk.papers.drawing.shapes import Align, Drawing, DrawnLine, Mark, Pen, Ring, Words, lowered
-from copydesk.papers.drawing.svg import svg_of
+from copydesk.papers.paper_forms import drawn
 from copydesk.tracking.fit.book_end import end_of_book
 from copydesk.tracking.planning.outlook import RANGES, outlook, outlook_sentences
 from copydesk.tracking.planning.pace_series import pace_series
@@ -16,39 +16,15 @@ from copydesk.tracking.planning.pace_series import pace_series
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from copydesk.papers.catalogue import PaperRequest
-    from copydesk.tracking.planning.pace_series import Burn, Day, Drift, HandPace
-
-
-_TITLE, _LEADING, _GAP = 8.0, 5.0, 12.0
-_SIZE, _TITLE_SIZE = 3.2, 4.6
-
-
-def printed(order: PaperRequest) -> bytes:
-    """Make it: the sentences as text, or with the charts as SVG."""
-    state, today = order.job.state, order.job.clock().date()
-    end = end_of_book(state)
-    seen = outlook(state, today, end.chance_text_fits)
-    title = f"{state.book.title}: the work on {today.isoformat()}"
-    told = [*outlook_sentences(seen, end), RANGES]
-    if order.form == "text":
-        return "\n".join([title, *told, ""]).encode()
-    series = pace_series(state, seen)
-    marks: list[Mark] = [Words(0.0, _TITLE, title, _TITLE_SIZE, "start", strong=True)]
-    y = _TITLE + _LEADING
-    for sentence in told:
-        y += _LEADING
-        head, _, says = sentence.partition("  ")
-        marks.append(Words(0.0, y, f"{head}: {says.strip()}" if says else head, _SIZE, "start"))
-    for chart in (burn_chart(series.burn, today), pace_chart(series.hands, today), drift_chart(series.drift)):
-        y += _GAP
-        marks += (lowered(mark, y) for mark in chart)
-        y += HEIGHT
-    return svg_of(Drawing(title, WIDTH, y + _GAP, tuple(marks))).encode()
+    from copydesk.papers.paper_forms import PaperRequest
+    from copydesk.tracking.planning.pace_series import Burn, Day, Drift, HandPace, PaceSeries
 
 
 WIDTH, HEIGHT = 180.0, 64.0
+"""Of one chart, in mm, as all lengths here."""
 
+_TITLE, _LEADING, _GAP = 8.0, 5.0, 12.0
+_HEAD_SIZE, _SENTENCE_SIZE = 4.6, 3.2
 _LEFT, _TOP, _RIGHT, _BOTTOM = 12.0, 7.0, 4.0, 7.0
 _SIZE, _TITLE_SIZE = 2.6, 3.6
 _TICKS = 6
@@ -59,6 +35,30 @@ PLANNED: Pen = "crease"
 EXPECTED: Pen = "cut"
 RANGE: Pen = "flaw"
 _AXIS: Pen = "bounding"
+
+
+def printed(order: PaperRequest) -> bytes:
+    """Make it: the sentences as text, or with the charts as SVG."""
+    state, today = order.job.state, order.job.clock().date()
+    end = end_of_book(state)
+    seen = outlook(state, today, end.chance_text_fits)
+    title = f"{state.book.title}: the work on {today.isoformat()}"
+    told = [*outlook_sentences(seen, end), RANGES]
+    return drawn(order, lambda: [_drawing(title, told, pace_series(state, seen), today)], lambda: [title, *told])
+
+
+def _drawing(title: str, told: Sequence[str], series: PaceSeries, today: date) -> Drawing:
+    marks: list[Mark] = [Words(0.0, _TITLE, title, _HEAD_SIZE, "start", strong=True)]
+    y = _TITLE + _LEADING
+    for sentence in told:
+        y += _LEADING
+        head, _, says = sentence.partition("  ")
+        marks.append(Words(0.0, y, f"{head}: {says.strip()}" if says else head, _SENTENCE_SIZE, "start"))
+    for chart in (pages_chart(series.burn, today), pace_chart(series.hands, today), drift_chart(series.drift)):
+        y += _GAP
+        marks += (lowered(mark, y) for mark in chart)
+        y += HEIGHT
+    return Drawing(title, WIDTH, y + _GAP, tuple(marks))
 
 
 class ChartScale(NamedTuple):
@@ -79,17 +79,17 @@ class ChartScale(NamedTuple):
         return _TOP + field - (value - self.least) / max(self.most - self.least, 1e-9) * field
 
 
-def burn_chart(burn: Burn, today: date) -> list[Mark]:
+def pages_chart(pages: Burn, today: date) -> list[Mark]:
     """Pages written day by day, the plan's line, and the way ahead with its range."""
     ways: tuple[tuple[Sequence[Day], Pen, str], ...] = (
-        (burn.plan, PLANNED, "the plan"),
-        (burn.early, RANGE, ""),
-        (burn.late, RANGE, "four times in five"),
-        (burn.expected, EXPECTED, "expected"),
-        (burn.written, DONE, "written"),
+        (pages.plan, PLANNED, "the plan"),
+        (pages.early, RANGE, ""),
+        (pages.late, RANGE, "80 % range"),
+        (pages.expected, EXPECTED, "expected"),
+        (pages.written, DONE, "written"),
     )
     days = [each.day for way, _, _ in ways for each in way] or [today]
-    scale = ChartScale(min(days).toordinal(), max(*days, today).toordinal(), 0, max(burn.total, 1))
+    scale = ChartScale(min(days).toordinal(), max(*days, today).toordinal(), 0, max(pages.total, 1))
     marks = [*_field("Pages written, against the plan", scale), *_days(scale, today)]
     for way, pen, _ in ways:
         marks += _way(scale, [(each.day.toordinal(), each.value) for each in way], pen)

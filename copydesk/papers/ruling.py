@@ -10,17 +10,21 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.units import Unit, show_length, show_size
 from copydesk.book.layout.flaws import flaw_place
+from copydesk.book.layout.page_layout import place_of
 from copydesk.book.structure.page import Side
-from copydesk.papers.drawing.paper_sheets import paper_named
-from copydesk.papers.drawing.shapes import Box, Drawing, DrawnLine, Mark, Ring, Words, shortened
-from copydesk.papers.drawing.svg import svg_of
-from copydesk.papers.drawing.tiling import pdf_of
+from copydesk.papers.drawing.shapes import Box, Drawing, DrawnLine, Mark, Ring, Words, lowered
+from copydesk.papers.drawing.typesetting import BOLD, fitting
+from copydesk.papers.paper_forms import drawn
+from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from copydesk.book.layout.page_layout import PageLayout, Rectangle
     from copydesk.book.plan import Flaw
+    from copydesk.book.structure.page import Page
+    from copydesk.papers.paper_forms import PaperRequest
+    from copydesk.tracking.state.book_state import BookState
 
 
 BAR_MM = 100
@@ -50,27 +54,67 @@ class RulingTemplate(NamedTuple):
     unit: Unit = "mm"
 
 
-def ruling_pdf(templates: Sequence[RulingTemplate], paper: str = "A4") -> bytes:
-    """The templates as a PDF at full size on A4 or Letter; a page too large is spread over several sheets.
+def printed(order: PaperRequest) -> bytes:
+    """Make it; as SVG without a page it shows the recto, since an SVG file holds one drawing.
 
     Raises:
-        UnknownNameError: where we print on no paper of that name.
+        UnknownNameError: where we print on no such paper.
     """
-    return pdf_of([ruling_drawing(template) for template in templates], paper_named(paper))
+    found = templates(order.job.state, order.page)
+    return drawn(order, lambda: list(map(ruling_drawing, found)), lambda: _text(found[0]))
 
 
-def ruling_svg(template: RulingTemplate) -> str:
-    """One template as an SVG file at full size."""
-    return svg_of(ruling_drawing(template))
+def templates(state: BookState, page: Page | None) -> list[RulingTemplate]:
+    """The templates of one page, or of a blank recto and verso."""
+    title, unit = state.book.title, state.book.unit
+    if page is None:
+        layout = state.layout.with_lines(state.frame.lines)
+        return [RulingTemplate(layout, side, title, unit=unit) for side in Side]
+    layout = state.layout.with_lines(state.frame_of(page.index).lines)
+    account = page_account(state, page.index)
+    named = f"{title}, {account.label}" if title else account.label
+    return [RulingTemplate(layout, page.side, named, tuple(_reserved(state, page)), account.flaws, unit)]
+
+
+def _reserved(state: BookState, page: Page) -> Iterator[Reserved]:
+    for space in page_account(state, page.index).spaces:
+        placement = space.placement
+        if placement is not None and placement.lines:
+            size = (space.width, space.height)
+            place = place_of(state.layout, page.side, max(placement.column, 1), placement.from_line, size)
+            yield Reserved(place, f"{space.plan.id}, {space.plan.kind}")
+
+
+def _text(template: RulingTemplate) -> Iterator[str]:
+    """The same in figures: where to prick, and what is reserved."""
+    layout, unit = template.layout, template.unit
+    yield f"{template.title}: page {show_size(layout.width, layout.height, unit)}"
+    yield f"Written space {show_size(layout.written_width, layout.written_height, unit)}, {layout.lines} lines"
+    yield ""
+    yield "Ruled lines, from the head edge:"
+    yield from (f"  {number:>3}  {show_length(place, unit)}" for number, place in enumerate(layout.ruled, 1))
+    yield "Bounding lines, from the fold:"
+    yield from (f"  {number:>3}  {show_length(place, unit)}" for number, place in enumerate(layout.bounding, 1))
+    for space in template.spaces:
+        place = space.place
+        yield (
+            f"Reserved for {space.label}: {show_size(place.width, place.height, unit)}, "
+            f"{show_length(place.top, unit)} from the head edge, {show_length(place.left, unit)} from the left edge"
+        )
+    for flaw in template.flaws:
+        size = show_size(flaw.width, flaw.height, unit)
+        head, fold = show_length(flaw.from_head, unit), show_length(flaw.from_fold, unit)
+        yield f"Flaw: {size}, {head} from the head edge, {fold} from the fold"
 
 
 def ruling_drawing(template: RulingTemplate) -> Drawing:
     """One template as a drawing; :func:`page_corner` says where on it the page's upper left corner lies."""
     layout = template.layout
     width = max(layout.width + 2 * _BESIDE, _LEAST_WIDTH)
+    left, top = page_corner(layout)
     marks = (
         *_heading(template),
-        *(_moved(mark, *page_corner(layout)) for mark in _page(template)),
+        *(lowered(mark, top, left) for mark in _page(template)),
         *_check_bar(min(width, _HEADING_WIDTH) / 2, _ABOVE + layout.height + 6.5),
     )
     return Drawing(_title(template), width, _ABOVE + layout.height + _BELOW, marks)
@@ -158,27 +202,21 @@ def _line_numbers(layout: PageLayout, side: Side) -> Iterator[Words]:
 
 def _labelled(place: Rectangle, label: str, box: Box) -> Iterator[Mark]:
     yield box
-    if place.height >= 4 and (words := shortened(label, 2.6, place.width - 3)):
-        yield Words(place.left + 1.5, place.top + 3.4, words, 2.6)
+    if place.height >= 4 and place.width >= 8:
+        yield Words(place.left + 1.5, place.top + 3.4, fitting(label, 2.6, place.width - 3), 2.6)
 
 
 def _heading(template: RulingTemplate) -> Iterator[Words]:
     layout, unit, margins = template.layout, template.unit, template.layout.margins
     room = min(max(layout.width + 2 * _BESIDE, _LEAST_WIDTH), _HEADING_WIDTH)
     figures = ", ".join(
-        f"{name} {show_length(length, unit)}"
-        for name, length in (
-            ("inner", margins.inner),
-            ("head", margins.head),
-            ("outer", margins.outer),
-            ("foot", margins.foot),
-        )
+        f"{name} {show_length(getattr(margins, name), unit)}" for name in ("inner", "head", "outer", "foot")
     )
     lines = (
         f"{show_size(layout.width, layout.height, unit)}: {figures}",
         f"{_columns(layout, unit)}; {_lines(layout, unit)}",
     )
-    yield Words(room / 2, 4, shortened(_title(template), 4, room), 4, "middle", strong=True)
+    yield Words(room / 2, 4, fitting(_title(template), 4, room, BOLD), 4, "middle", strong=True)
     for number, text in enumerate(lines):
         yield Words(room / 2, 8.5 + 3.8 * number, text, 2.5, "middle")
 
@@ -208,16 +246,6 @@ def _check_bar(middle: float, y: float) -> Iterator[Mark]:
         x = left + tenth * BAR_MM / 10
         yield DrawnLine(x, y - (2.2 if tenth % 5 == 0 else 1.2), x, y, "bar")
     yield Words(left + BAR_MM + 2, y, f"{BAR_MM} mm: check before pricking", 1.9)
-
-
-def _moved(mark: Mark, x: float, y: float) -> Mark:
-    if isinstance(mark, DrawnLine):
-        return DrawnLine(mark.x1 + x, mark.y1 + y, mark.x2 + x, mark.y2 + y, mark.pen)
-    if isinstance(mark, Box):
-        return Box(mark.left + x, mark.top + y, mark.width, mark.height, mark.pen)
-    if isinstance(mark, Ring):
-        return Ring(mark.x + x, mark.y + y, mark.radius, mark.pen)
-    return Words(mark.x + x, mark.y + y, mark.text, mark.size, mark.align, mark.strong, mark.upward)
 
 
 def _sides(place: Rectangle) -> tuple[float, float, float, float]:

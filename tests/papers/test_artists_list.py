@@ -61,7 +61,7 @@ def test_it_says_what_an_artist_needs(job: Job, form: Form) -> None:
         "25 November 2026",
         "Sheet 1.2: 2r 2v 7r 7v",
         "with the artist (Ines Calloway) since 9 October 15:19",
-        "Filled already, or left: way-in (done).",
+        "Filled already, or left empty: way-in (done).",
         "Small work in colour",
         "Lead: builds up in the body",
         "read each maker's safety data sheet, keep your local rules, and work as you were trained to.",
@@ -76,10 +76,10 @@ def test_every_space_to_fill_has_a_row_with_its_box(job: Job) -> None:
     assert sorted(name for name, _, _ in rows if not name.startswith("gathering")) == sorted(
         report.account.plan.id for report in waiting
     )
-    assert "[ ] weir: 2v, all columns, lines 1 to 11; 11 lines; 113 × 70 mm\n" in text
+    assert "[ ] weir: 2v, all columns, lines 1 to 11; 11 lines; 113 × 70 mm; Ines\n    Calloway; about" in text
     assert 'historiated initial for "I"; the bronze key upright' in text
     assert "made with azurite, chalk, yellow ochre, burnt umber, lead white" in text
-    assert "    [x] drawn   [x] gilded   [x] coloured   [ ] outlined\n" in text
+    assert "    draw [x]   gild [x]   colour [x]   outline [ ]\n" in text
 
 
 def test_no_line_of_the_text_is_too_long(job: Job) -> None:
@@ -101,7 +101,7 @@ def test_the_heads_of_the_stages_are_whole_and_in_the_workshops_order(job: Job) 
     book = SmallBook(spaces=(SpacePlan("x", "miniature", Anchor(word=0), 3),), workshop=plan.workshop)
     other = cast("Job", SimpleNamespace(state=book.state, clock=lambda: NOON))
     assert "draw colour gild outline" in words_of(other, "pdf")
-    assert "[ ] drawn [ ] coloured [ ] gilded [ ] outlined" in words_of(other, "text")
+    assert "draw [ ] colour [ ] gild [ ] outline [ ]" in words_of(other, "text")
 
 
 @pytest.mark.parametrize("form", ["pdf", "text"])

@@ -32,7 +32,7 @@ def made(book: TextBook, form: Form) -> str:
 
 
 def changed() -> TextBook:
-    book = TextBook(f"{{7v}} {TEXT}", changes=(Change(40, 42, "", "a name left out", "the owner"),))
+    book = TextBook(f"{{7v}} {TEXT}", changes=(Change(40, 42, "", "a name left", "the owner"),))
     book.do(change_text(book.state, after=WORDS[7], write="put in", why="a gap"), "B")
     return book
 
@@ -41,7 +41,7 @@ def changed() -> TextBook:
 def test_every_change_is_there_with_its_reason_and_who_decided(form: Form) -> None:
     text = " ".join(made(changed(), form).split())
     assert text.startswith("A small book: changes made on purpose")
-    for said in ("7v", "put in", "a gap", "B 2026-03-02", WORDS[40], WORDS[41], "a name left out", "the owner"):
+    for said in ("7v", "put in", "a gap", "B 2026-03-02", WORDS[40], WORDS[41], "a name left", "the owner"):
         assert said in text, said
     assert text.index("put in") < text.index(WORDS[40])
     assert "2026-03-02" in text

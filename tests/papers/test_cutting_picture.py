@@ -14,14 +14,13 @@ from copydesk.book.materials.skin_cutting import cutting_of
 from copydesk.book.plan import SkinPlan
 from copydesk.papers.cutting import (
     cutting_drawing,
-    cutting_pdf,
-    cutting_svg,
     cutting_text,
     cutting_words,
     picture_scale,
 )
 from copydesk.papers.drawing.box_picture import BoxPicture
 from copydesk.papers.drawing.shapes import Box, DrawnLine
+from copydesk.papers.drawing.tiling import drawing_file
 
 SKIN = SkinPlan(700, 500, trim=5)
 FOUR = cutting_of(SKIN, 170, 240)
@@ -87,7 +86,7 @@ def test_the_drawing_is_the_cutting_to_scale(cutting) -> None:  # type: ignore[n
 
 
 def test_the_pdf_is_one_sheet_and_says_its_scale() -> None:
-    with pdfplumber.open(io.BytesIO(cutting_pdf(FOUR, "The Ferry Book", "Letter"))) as pdf:
+    with pdfplumber.open(io.BytesIO(drawing_file([cutting_drawing(FOUR, "The Ferry Book")], "pdf", "Letter"))) as pdf:
         (page,) = pdf.pages
         text = page.extract_text()
         reds = [
@@ -105,7 +104,7 @@ def test_the_pdf_is_one_sheet_and_says_its_scale() -> None:
 
 
 def test_the_svg_can_be_read_and_explains_turned_sheets() -> None:
-    drawn = cutting_svg(MIXED)
+    drawn = drawing_file([cutting_drawing(MIXED)], "svg").decode()
     assert "Blue sheets lie turned." in drawn
     kinds = [each.values.get("class") for each in svgelements.SVG.parse(io.StringIO(drawn)).elements()]
     assert (kinds.count("sheet"), kinds.count("turned")) == (2, 3)

@@ -18,8 +18,8 @@ from copydesk.book.plan import Columns, Flaw, Margins, PageSize, Ruling, Script
 from copydesk.book.structure.page import Side
 from copydesk.papers.drawing.paper_sheets import PAPERS
 from copydesk.papers.drawing.shapes import LOOKS, Pen
-from copydesk.papers.drawing.tiling import MARGIN, Tiles, tiles_for
-from copydesk.papers.ruling import Reserved, RulingTemplate, page_corner, ruling_drawing, ruling_pdf, ruling_svg
+from copydesk.papers.drawing.tiling import MARGIN, Tiles, drawing_file, tiles_for
+from copydesk.papers.ruling import Reserved, RulingTemplate, page_corner, ruling_drawing
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -30,6 +30,14 @@ SMALL = lay_out(PageSize(170, 240, Margins(18, 24, 36, 48)), Columns(2, 10), Rul
 ABOVE = lay_out(PageSize(150, 220, Margins(16, 20, 32, 40)), Columns(1), Ruling(30, first_line="above"), Script())
 LARGE = lay_out(PageSize(310, 430, Margins(canon="ninths")), Columns(2, 12), Ruling(40), Script())
 BOTH = pytest.mark.parametrize("side", list(Side))
+
+
+def ruling_pdf(templates: Sequence[RulingTemplate], paper: str = "A4") -> bytes:
+    return drawing_file([ruling_drawing(template) for template in templates], "pdf", paper)
+
+
+def ruling_svg(template: RulingTemplate) -> str:
+    return drawing_file([ruling_drawing(template)], "svg").decode()
 
 
 def colour(pen: Pen) -> tuple[float, ...]:
@@ -210,9 +218,11 @@ import sys
 from copydesk.book.plan import Columns, Margins, PageSize, Ruling, Script
 from copydesk.book.layout.page_layout import lay_out
 from copydesk.book.structure.page import Side
-from copydesk.papers.ruling import RulingTemplate, ruling_pdf
+from copydesk.papers.drawing.tiling import drawing_file
+from copydesk.papers.ruling import RulingTemplate, ruling_drawing
 layout = lay_out(PageSize(170, 240, Margins(18, 24, 36, 48)), Columns(2, 10), Ruling(32), Script())
-sys.stdout.buffer.write(ruling_pdf([RulingTemplate(layout, Side.RECTO, "The Ferry Book \\u0101")]))
+template = RulingTemplate(layout, Side.RECTO, "The Ferry Book \\u0101")
+sys.stdout.buffer.write(drawing_file([ruling_drawing(template)], "pdf"))
 """
 
 

@@ -18,10 +18,7 @@ if TYPE_CHECKING:
 ROMAN = "DejaVuSans"
 BOLD = "DejaVuSans-Bold"
 
-_HELPERS = {
-    ROMAN: ("NotoSans-Regular", "Junicode-Regular"),
-    BOLD: ("NotoSans-Bold", "Junicode-Regular"),
-}
+_HELPERS = {ROMAN: ("NotoSans-Regular", "Junicode-Regular"), BOLD: ("NotoSans-Bold", "Junicode-Regular")}
 """Where the letters are looked for that a face lacks."""
 
 _HERE = Path(__file__).with_name("typeface")

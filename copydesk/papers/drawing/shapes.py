@@ -1,6 +1,6 @@
 """A drawing as plain values: lines, boxes, rings and words in millimetres from its upper left corner.
 
-What is drawn is worked out once; :mod:`copydesk.papers.svg` and :mod:`copydesk.papers.tiling` put it on paper.
+What is drawn is worked out once; the modules ``svg`` and ``tiling`` beside this one put it on paper.
 """
 
 from __future__ import annotations
@@ -107,14 +107,6 @@ class Drawing(NamedTuple):
     width: float
     height: float
     marks: tuple[Mark, ...]
-
-
-def shortened(text: str, size: float, room: float) -> str:
-    """``text`` cut short so that it takes about ``room`` mm at ``size`` mm; empty where not even a letter fits."""
-    letters = int(room / (size * 0.6))
-    if len(text) <= letters:
-        return text
-    return f"{text[: letters - 1].rstrip()}…" if letters > 1 else ""
 
 
 def reach(mark: Mark) -> tuple[float, float, float, float]:

@@ -10,8 +10,9 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from copydesk.papers.drawing.paper_sheets import Paper, SheetOfPaper
+from copydesk.papers.drawing.paper_sheets import Paper, SheetOfPaper, paper_named
 from copydesk.papers.drawing.shapes import Drawing, DrawnLine, Words, reach
+from copydesk.papers.drawing.svg import svg_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -57,6 +58,15 @@ class Tiles:
 def tiles_for(width: float, height: float, paper: Paper) -> Tiles:
     """Spread a drawing of this size (mm) over as few sheets as can be, upright rather than turned."""
     return min((_tiles(width, height, held) for held in (paper, paper.turned)), key=lambda tiles: tiles.count)
+
+
+def drawing_file(drawings: Sequence[Drawing], form: str, paper: str = "A4") -> bytes:
+    """The drawings as one file: all of them as ``pdf`` on a printer's paper, or the first alone as ``svg``.
+
+    Raises:
+        UnknownNameError: where we print on no paper of that name.
+    """
+    return svg_of(drawings[0]).encode() if form == "svg" else pdf_of(drawings, paper_named(paper))
 
 
 def pdf_of(drawings: Sequence[Drawing], paper: Paper) -> bytes:

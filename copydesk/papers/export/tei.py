@@ -37,14 +37,13 @@ def description(state: BookState, version: str) -> str:
     title = _title(state)
     file_desc = element(
         "fileDesc",
-        {},
-        element("titleStmt", {}, element("title", {}, f"{title}: a description of the manuscript")),
-        element("publicationStmt", {}, element("p", {}, "Not published.")),
-        element("sourceDesc", {}, _ms_desc(state, pages)),
+        element("titleStmt", element("title", f"{title}: a description of the manuscript")),
+        element("publicationStmt", element("p", "Not published.")),
+        element("sourceDesc", _ms_desc(state, pages)),
     )
-    header = element("teiHeader", {}, file_desc, _encoding(version))
-    said = element("p", {}, "This file describes the manuscript; its text is not in it.")
-    text = element("text", {}, element("body", {}, said))
+    header = element("teiHeader", file_desc, _encoding(version))
+    said = element("p", "This file describes the manuscript; its text is not in it.")
+    text = element("text", element("body", said))
     return document(element("TEI", {"xmlns": NAMESPACE, "xml:lang": "en"}, header, text))
 
 
@@ -54,24 +53,17 @@ def _title(state: BookState) -> str:
 
 
 def _encoding(version: str) -> Element:
-    label = element("label", {}, "copydesk")
+    label = element("label", "copydesk")
     application = element("application", {"ident": "copydesk", "version": version}, label)
-    return element("encodingDesc", {}, element("appInfo", {}, application))
+    return element("encodingDesc", element("appInfo", application))
 
 
 def _ms_desc(state: BookState, pages: Sequence[PageAccount]) -> Element:
-    physical = element(
-        "physDesc",
-        {},
-        object_desc(state),
-        hand_desc(state, pages),
-        script_desc(state),
-        deco_desc(state),
-    )
+    physical = element("physDesc", object_desc(state), hand_desc(state, pages), script_desc(state), deco_desc(state))
     return element(
         "msDesc",
         {"xml:id": "book"},
-        element("msIdentifier", {}, element("msName", {}, _title(state))),
+        element("msIdentifier", element("msName", _title(state))),
         _contents(state, pages),
         physical,
         _history(state, pages),
@@ -107,7 +99,7 @@ def _contents(state: BookState, pages: Sequence[PageAccount]) -> Element | None:
     language = book.language.replace("_", "-") if book.language != "en" or book.line_breaks == "syllables" else ""
     if language:
         items.insert(0, element("textLang", {"mainLang": language}))
-    return element("msContents", {}, *items) if items else None
+    return element("msContents", *items) if items else None
 
 
 def _item(state: BookState, number: int, division: _Division, pages: Sequence[PageAccount]) -> Element:
@@ -121,8 +113,8 @@ def _item(state: BookState, number: int, division: _Division, pages: Sequence[Pa
         "msItem",
         {"n": number},
         locus(span, state.book.signing.foliation) if span is not None else None,
-        element("title", {}, division.title) if division.title or not division.incipit else None,
-        element("incipit", {}, division.incipit) if division.incipit else None,
+        element("title", division.title) if division.title or not division.incipit else None,
+        element("incipit", division.incipit) if division.incipit else None,
     )
 
 
@@ -142,7 +134,7 @@ def _history(state: BookState, pages: Sequence[PageAccount]) -> Element | None:
             parts[-1] = ", and not finished. "
     if lender:
         parts.append(f"Copied from an exemplar lent by {lender}.")
-    return element("history", {}, element("origin", {}, element("p", {}, *parts))) if parts else None
+    return element("history", element("origin", element("p", *parts))) if parts else None
 
 
 def _days_of_work(state: BookState) -> Iterator[date]:
@@ -164,5 +156,5 @@ def _complete(state: BookState, pages: Sequence[PageAccount]) -> bool:
 
 
 def _record() -> Element:
-    source = element("source", {}, element("p", {}, "Made from the workshop's plan and the ledger of its work."))
-    return element("additional", {}, element("adminInfo", {}, element("recordHist", {}, source)))
+    source = element("source", element("p", "Made from the workshop's plan and the ledger of its work."))
+    return element("additional", element("adminInfo", element("recordHist", source)))

@@ -23,7 +23,7 @@ def object_desc(state: BookState) -> Element:
     support = element(
         "supportDesc",
         {"material": "parch"},
-        element("support", {}, _support(state)),
+        element("support", _support(state)),
         _extent(state),
         _foliation(state),
         _collation(state),
@@ -35,9 +35,7 @@ def object_desc(state: BookState) -> Element:
 def _support(state: BookState) -> Element:
     plan = state.book.gatherings
     habit = "every sheet with the same surface out" if plan.habit == "same" else "like facing like at the openings"
-    return element(
-        "p", {}, element("material", {}, "parchment"), f", the {plan.outside} side outside each gathering, {habit}"
-    )
+    return element("p", element("material", "parchment"), f", the {plan.outside} side outside each gathering, {habit}")
 
 
 def _extent(state: BookState) -> Element:
@@ -46,7 +44,7 @@ def _extent(state: BookState) -> Element:
         f"{extent(fly.front, leaves, fly.back)} {'leaf' if leaves == 1 and not (fly.front or fly.back) else 'leaves'}"
     )
     measure = element("measure", {"type": "leaves", "unit": "leaf", "quantity": fly.front + leaves + fly.back}, said)
-    return element("extent", {}, measure, " ", dimensions("leaf", layout.height, layout.width))
+    return element("extent", measure, " ", dimensions("leaf", layout.height, layout.width))
 
 
 _FOLIATION = {
@@ -60,12 +58,12 @@ def _foliation(state: BookState) -> Element:
     said = _FOLIATION[state.book.signing.foliation]
     if state.book.flyleaves.front or state.book.flyleaves.back:
         said += "; flyleaves are counted apart in roman numerals"
-    return element("foliation", {}, element("p", {}, f"{said}."))
+    return element("foliation", element("p", f"{said}."))
 
 
 def _collation(state: BookState) -> Element:
-    parts = [element("formula", {}, formula_of(state.collation)), _catchwords(state), _signatures(state)]
-    return element("collation", {}, *listed(parts, " "))
+    parts = [element("formula", formula_of(state.collation)), _catchwords(state), _signatures(state)]
+    return element("collation", *listed(parts, " "))
 
 
 def _catchwords(state: BookState) -> Element | None:
@@ -74,12 +72,10 @@ def _catchwords(state: BookState) -> Element | None:
         return None
     numbering = state.book.signing.foliation
     found = [
-        (element("q", {}, each.words), " ", locus(PageSpan(each.page, each.page), numbering))
+        (element("q", each.words), " ", locus(PageSpan(each.page, each.page), numbering))
         for each in catchwords(state).values()
     ]
-    return (
-        element("catchwords", {}, "At the foot of the last verso of a gathering: ", *listed(found)) if found else None
-    )
+    return element("catchwords", "At the foot of the last verso of a gathering: ", *listed(found)) if found else None
 
 
 def _signatures(state: BookState) -> Element | None:
@@ -89,7 +85,7 @@ def _signatures(state: BookState) -> Element | None:
     if habit == "none" or not numbers:
         return None
     if habit == "numbers":
-        return element("signatures", {}, f"At the foot of the last verso of a gathering: {', '.join(numbers.values())}")
+        return element("signatures", f"At the foot of the last verso of a gathering: {', '.join(numbers.values())}")
     marks = leaf_signatures(state.collation)
     signed = [
         [page for leaf in state.collation.leaf_numbers(gathering.number) if (page := Page(leaf, Side.RECTO)) in marks]
@@ -100,7 +96,7 @@ def _signatures(state: BookState) -> Element | None:
         for pages in signed
         if pages
     ]
-    return element("signatures", {}, "At the foot of the rectos before the fold: ", *listed(told))
+    return element("signatures", "At the foot of the rectos before the fold: ", *listed(told))
 
 
 def _marks(first: str, last: str) -> str:
@@ -113,7 +109,6 @@ def _condition(state: BookState) -> Element | None:
     told = [
         element(
             "p",
-            {},
             locus(PageSpan(Page(leaf, Side.RECTO), Page(leaf, Side.VERSO)), numbering),
             f": a flaw {figure(found.flaw.from_head)} mm from the head edge and {figure(found.flaw.from_fold)} mm from "
             "the fold, as seen on the recto, ",
@@ -122,7 +117,7 @@ def _condition(state: BookState) -> Element | None:
         for leaf, all_found in sorted(state.flaws.items())
         for found in all_found
     ]
-    return element("condition", {}, *told) if told else None
+    return element("condition", *told) if told else None
 
 
 def _layouts(state: BookState) -> Element:
@@ -131,7 +126,7 @@ def _layouts(state: BookState) -> Element:
     for index in range(state.collation.pages):
         by_lines.setdefault(state.frame_of(index).lines, []).append(Page.at(index))
     usual = by_lines or {state.layout.lines: []}
-    return element("layoutDesc", {}, *(_layout(state, lines, pages, len(usual)) for lines, pages in usual.items()))
+    return element("layoutDesc", *(_layout(state, lines, pages, len(usual)) for lines, pages in usual.items()))
 
 
 def _layout(state: BookState, lines: int, pages: list[Page], of: int) -> Element:
@@ -146,7 +141,6 @@ def _layout(state: BookState, lines: int, pages: list[Page], of: int) -> Element
         " " if of > 1 else None,
         element(
             "p",
-            {},
             f"{said}, the first line written {layout.first_line} the top ruled line; the written space measures ",
             dimensions("written", layout.written_height, layout.written_width),
         ),

@@ -52,7 +52,7 @@ def loci(spans: Iterable[PageSpan], numbering: Numbering = "arabic") -> Element 
     found = [locus(span, numbering) for span in spans]
     if len(found) < 2:
         return found[0] if found else None
-    return element("locusGrp", {}, *found)
+    return element("locusGrp", *found)
 
 
 def runs(pages: Iterable[Page]) -> list[PageSpan]:

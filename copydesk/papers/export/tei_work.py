@@ -40,12 +40,12 @@ def _so_far(pages: Sequence[PageAccount]) -> Element | None:
     done = sum(page.record.whole for page in bearing)
     if done == len(bearing):
         return None
-    return element("summary", {}, f"So far {done} of the {len(bearing)} pages that are to bear text are written.")
+    return element("summary", f"So far {done} of the {len(bearing)} pages that are to bear text are written.")
 
 
 def _hand_note(state: BookState, number: int, own: Sequence[Share], everyones: Sequence[Share]) -> Element:
     hand = state.book.hand(own[0].hand)
-    name = element("persName", {}, hand.name) if hand is not None and hand.name else f"Hand {own[0].hand}"
+    name = element("persName", hand.name) if hand is not None and hand.name else f"Hand {own[0].hand}"
     scope = _scope(own, everyones)
     attributes = {"xml:id": f"hand-{number}"} | ({"scope": scope} if scope else {})
     places = loci((_span(state, share) for share in own), state.book.signing.foliation)
@@ -91,13 +91,13 @@ def script_desc(state: BookState) -> Element | None:
         heights = ", ".join(f"{figure(height)} {way}" for height, way in ways if height is not None)
         pen = f"nib {figure(script.nib)} mm{f'; in nib widths, letters stand {heights}' if heights else ''}"
     said = "; ".join(filter(None, (script.name, pen)))
-    return element("scriptDesc", {}, element("scriptNote", {}, said)) if said else None
+    return element("scriptDesc", element("scriptNote", said)) if said else None
 
 
 def deco_desc(state: BookState) -> Element | None:
     """Every reserved space; None where there is none."""
     notes = [_deco_note(state, account) for account in space_accounts(state)]
-    return element("decoDesc", {}, *notes) if notes else None
+    return element("decoDesc", *notes) if notes else None
 
 
 def _deco_note(state: BookState, account: SpaceAccount) -> Element:
@@ -107,7 +107,7 @@ def _deco_note(state: BookState, account: SpaceAccount) -> Element:
         plan.subject,
         f"{placement.lines} lines" if placement is not None and placement.lines else "",
         dimensions("space", account.height, account.width),
-        listed(element("material", {}, material) for material in plan.materials),
+        listed(element("material", material) for material in plan.materials),
         _state(state, account),
     ]
     return element("decoNote", _types(str(plan.kind)), *listed(parts, "; "))

@@ -14,20 +14,23 @@ if TYPE_CHECKING:
     Content = Element | str | None
 
 
-def element(name: str, attributes: Mapping[str, object] | None = None, *content: Content) -> Element:
-    """An element of texts and elements in their order; None is left out.
+def element(name: str, *parts: Content | Mapping[str, object]) -> Element:
+    """An element: its attributes as mappings, its texts and elements in their order; None is left out.
 
     Texts and the values of attributes are on one line, without control characters and others that XML cannot hold.
     """
-    made = ElementTree.Element(name, {key: plain(str(value)) for key, value in (attributes or {}).items()})
+    made = ElementTree.Element(name)
     last: Element | None = None
-    for part in content:
-        if isinstance(part, str):
+    for part in parts:
+        if isinstance(part, dict):
+            made.attrib.update({key: plain(str(value)) for key, value in part.items()})
+        elif isinstance(part, str):
+            # text before the first child belongs to the element, text after a child to that child (ElementTree)
             if last is None:
                 made.text = (made.text or "") + plain(part)
             else:
                 last.tail = (last.tail or "") + plain(part)
-        elif part is not None:
+        elif isinstance(part, ElementTree.Element):
             made.append(part)
             last = part
     return made

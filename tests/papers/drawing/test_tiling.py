@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from copydesk.papers.drawing.paper_sheets import PAPERS, paper_named
-from copydesk.papers.drawing.shapes import Box, DrawnLine, Ring, Words, reach, shortened
+from copydesk.papers.drawing.shapes import Box, DrawnLine, Ring, Words, reach
 from copydesk.papers.drawing.tiling import MARGIN, OVERLAP, pdf_of, tiles_for
 
 A4 = PAPERS["a4"]
@@ -74,9 +74,3 @@ def test_marks_know_how_far_they_reach() -> None:
     assert reach(Box(1, 2, 3, 4, "edge")) == (1, 2, 4, 6)
     assert reach(Ring(5, 5, 1, "prick")) == (4, 4, 6, 6)
     assert reach(Words(5, 5, "ab", 2)) == (1, 1, 9, 9)
-
-
-def test_words_are_cut_to_their_room() -> None:
-    assert shortened("frozen", 2, 12) == "frozen"
-    assert shortened("a frozen mill", 2, 12) == "a frozen…"
-    assert shortened("frozen", 2, 2) == ""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from copydesk.papers.plain_paper import WIDTH, PlainPaper
+from copydesk.papers.paper_forms import WIDTH, PlainPaper
 
 WORDS = st.text(st.characters(codec="utf-8", exclude_categories=["Cs"]), max_size=200)
 
@@ -36,6 +36,15 @@ def test_a_cell_is_wrapped_in_its_column() -> None:
     rows = paper.finish().splitlines()[2:]
     assert len(rows) > 3
     assert all(row[:38].strip() == ("a b" if not at else "") for at, row in enumerate(rows))
+
+
+def test_a_table_of_too_many_columns_is_a_list_of_entries() -> None:
+    paper = PlainPaper("x")
+    stages = ("drawing", "gilding", "colouring", "outlining", "polishing", "varnishing")
+    paper.table(
+        ("", "space", "shows", *stages), [("[ ]", "key", "a bronze key", "[x]", *[""] * 5)], (1, 2, 2, *[1] * 6)
+    )
+    assert paper.finish().splitlines()[2:] == ["", "[ ] key", "    shows a bronze key", "    drawing [x]", ""]
 
 
 @given(WORDS, st.lists(st.tuples(WORDS, WORDS), max_size=4))
