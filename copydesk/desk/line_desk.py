@@ -19,8 +19,7 @@ from copydesk.desk.wording.sheet_words import half_lines, heading, next_on_sheet
 from copydesk.desk.wording.stretch_words import after_words
 from copydesk.tracking.commands.check_commands import cautions_for
 from copydesk.tracking.log.entry_text import tell, tell_sentence
-from copydesk.tracking.views.next_page import next_to_write, next_with_space
-from copydesk.tracking.views.page_lookup import page_called
+from copydesk.tracking.views.page_lookup import next_to_write, next_with_space, page_called
 from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:

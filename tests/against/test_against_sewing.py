@@ -15,7 +15,7 @@ from copydesk.tracking.binding.binding_walk import binding_walk
 from copydesk.tracking.binding.colophon import colophon
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.state.book_state import BookState
-from copydesk.tracking.views.catchwords import catchwords
+from copydesk.tracking.views.page_marks import catchwords
 
 
 def book_of(sheets: int, words: int = 1500) -> BookState:

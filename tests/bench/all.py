@@ -44,7 +44,7 @@ from copydesk.store.folder.new_book import shipped_book
 from copydesk.tracking.ledger.entry import Entry
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.views.gathering_progress import gathering_reports
-from copydesk.tracking.views.next_page import next_to_write
+from copydesk.tracking.views.page_lookup import next_to_write
 from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:

@@ -14,7 +14,7 @@ from copydesk.book.structure.page import Page
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.main import main
 from copydesk.job import Job
-from copydesk.tracking.state.page_lines import lines_of_page
+from copydesk.tracking.state.page_content import lines_of_page
 
 SHIPPED = Path(__file__).parents[2] / "projects" / "twelve-waters"
 FAULT_KEYS = {"kind", "column", "line", "word", "stands", "should"}

@@ -8,7 +8,7 @@ from random import Random
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.tracking.state.book_state import BookState
-from copydesk.tracking.state.page_lines import lines_of_page
+from copydesk.tracking.state.page_content import lines_of_page
 from small_book import SmallBook
 
 _PARTS = (

@@ -13,7 +13,7 @@ from copydesk.tracking.ledger.entry_kinds import KINDS
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.log.entry_text import tell
 from copydesk.tracking.state.book_state import BookState
-from copydesk.tracking.state.page_lines import line_places, lines_of_page
+from copydesk.tracking.state.page_content import line_places, lines_of_page
 from copydesk.tracking.views.gathering_progress import gathering_reports
 from copydesk.tracking.views.page_report import page_as_data
 from copydesk.tracking.views.page_view import page_account

@@ -14,7 +14,7 @@ from copydesk.book.plan import Anchor, Flow, Hand, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.commands import leaf_commands as leaf_acts
 from copydesk.tracking.ledger.entry import Act, Entry
-from copydesk.tracking.state.page_lines import line_places, lines_of_page
+from copydesk.tracking.state.page_content import line_places, lines_of_page
 from copydesk.tracking.views.gathering_progress import gathering_reports
 from copydesk.tracking.views.page_report import page_as_data
 from copydesk.tracking.views.page_view import page_account

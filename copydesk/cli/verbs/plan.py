@@ -12,8 +12,7 @@ from copydesk.cli.output import give_json, say
 from copydesk.tracking.fit.book_end import end_of_book
 from copydesk.tracking.planning.outlook import end_words
 from copydesk.tracking.planning.plan_report import formula_warnings, plan_advice, plan_as_data, plan_report
-from copydesk.tracking.views.skin_order import skin_days, skin_order
-from copydesk.tracking.views.skin_words import days_words, lime_caution, order_words
+from copydesk.tracking.views.skin_order import days_words, lime_caution, order_words, skin_days, skin_order
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace

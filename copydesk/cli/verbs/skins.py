@@ -9,8 +9,8 @@ from copydesk.book.materials.skin_preparation import step_cautions
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_json, say, table
-from copydesk.tracking.views.skin_batches import skins_as_data, skins_today
-from copydesk.tracking.views.skin_words import needed_words, steps_words
+from copydesk.tracking.views.skin_batches import needed_words, skins_as_data, skins_today
+from copydesk.tracking.views.skin_order import steps_words
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace

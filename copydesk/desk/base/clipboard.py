@@ -9,7 +9,7 @@ from textual.widgets import OptionList
 from copydesk.book.common.sanitize import plain
 from copydesk.desk.widgets.lines_panel import HEAD_WIDTH, LinesPanel
 from copydesk.desk.wording.page_words import page_lines
-from copydesk.tracking.state.page_lines import lines_of_page
+from copydesk.tracking.state.page_content import lines_of_page
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

@@ -156,7 +156,7 @@ class PlannerScreen(BookScreen):
     def _show_cutting(self) -> None:
         """A small picture of how a skin is cut, with the caution about lime."""
         from copydesk.papers.cutting import cutting_text, cutting_words
-        from copydesk.tracking.views.skin_words import lime_caution
+        from copydesk.tracking.views.skin_order import lime_caution
 
         shown = self.query_one("#cutting", Static)
         cutting = self._outcome.cutting if self._outcome else None

@@ -14,8 +14,7 @@ from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.page_screens.page_screen import PageScreen
 from copydesk.desk.widgets.gathering_grid import GatheringGrid
 from copydesk.desk.widgets.lines_panel import PagePanel
-from copydesk.tracking.views.next_page import next_to_write, next_with_space
-from copydesk.tracking.views.page_lookup import page_called
+from copydesk.tracking.views.page_lookup import next_to_write, next_with_space, page_called
 from copydesk.tracking.views.page_view import ActKind
 
 if TYPE_CHECKING:

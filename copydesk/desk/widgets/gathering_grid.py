@@ -17,7 +17,7 @@ from textual.strip import Strip
 from copydesk.book.structure.page import Page, Side
 from copydesk.desk.widgets.gathering_heading import brace, gathering_heading, joined
 from copydesk.desk.widgets.grid_cells import PageCell, cell_of
-from copydesk.tracking.state.space_places import placements_on
+from copydesk.tracking.state.page_content import placements_on
 from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.common.sanitize import plain
 from copydesk.book.layout.flaws import flaw_place, room_around
 from copydesk.book.structure.page import Side
-from copydesk.tracking.state.page_lines import line_places, lines_of_page
+from copydesk.tracking.state.page_content import line_places, lines_of_page
 from copydesk.tracking.views.space_view import NotBegun
 
 if TYPE_CHECKING:

@@ -9,7 +9,7 @@ from copydesk.desk.wording.page_words import fault_words
 from copydesk.tracking.checking.eye_skip_watch import watch_written
 from copydesk.tracking.checking.page_compare import places_by_line, read_transcription
 from copydesk.tracking.checking.text_to_write import word_of
-from copydesk.tracking.state.page_lines import lines_of_page
+from copydesk.tracking.state.page_content import lines_of_page
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -10,7 +10,7 @@ from copydesk.desk.wording.lines import PanelLine
 from copydesk.tracking.planning.gathering_choices import say_sizes
 from copydesk.tracking.planning.plan_figures import FIGURES, LETTERS, show_figure
 from copydesk.tracking.planning.ways_report import outcome_advice
-from copydesk.tracking.views.skin_words import days_words
+from copydesk.tracking.views.skin_order import days_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.phrases import count_of, say_left, say_short
 from copydesk.book.materials.skin_preparation import step_cautions
 from copydesk.desk.wording.lines import PanelLine
-from copydesk.tracking.views.skin_words import needed_words, steps_words
+from copydesk.tracking.views.skin_batches import needed_words
+from copydesk.tracking.views.skin_order import steps_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -10,7 +10,7 @@ from copydesk.book.structure.page import Page, Side
 from copydesk.book.structure.signatures import gathering_numbers, leaf_signatures
 from copydesk.papers.export.tei_places import PageSpan, dimensions, figure, loci, locus, runs
 from copydesk.papers.export.xml_elements import element, listed
-from copydesk.tracking.views.catchwords import catchwords
+from copydesk.tracking.views.page_marks import catchwords
 
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element

@@ -15,7 +15,7 @@ from copydesk.book.structure.page import Page
 from copydesk.book.structure.signatures import RegisterLine, leaf_signatures, register
 from copydesk.tracking.binding.flyleaf_walk import ENDS, WalkedFlyleaf, flyleaf_data, flyleaf_walk, not_found_words
 from copydesk.tracking.ledger.entry_kinds import SheetPlace, SpaceEnd
-from copydesk.tracking.views.catchwords import CatchwordCheck, catchword_checks
+from copydesk.tracking.views.page_marks import CatchwordCheck, catchword_checks
 from copydesk.tracking.views.page_view import ActKind, page_account
 from copydesk.tracking.views.space_view import SpaceAccount, space_accounts
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.comparing.eye_skip import Recurrence, watch
 from copydesk.tracking.checking.text_to_write import allowances, own_lines, word_of
-from copydesk.tracking.state.page_lines import lines_of_page
+from copydesk.tracking.state.page_content import lines_of_page
 
 if TYPE_CHECKING:
     from copydesk.tracking.state.book_state import BookState

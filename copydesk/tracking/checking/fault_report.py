@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.columns import Cell, Column, Report
 from copydesk.book.common.errors import UnknownNameError
 from copydesk.book.structure.page import Page, SkinPage
-from copydesk.tracking.state.page_lines import line_places
+from copydesk.tracking.state.page_content import line_places
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

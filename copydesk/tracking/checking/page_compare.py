@@ -17,7 +17,7 @@ from copydesk.book.structure.page import Page
 from copydesk.comparing.compare import AHEAD, BACK, compare, summary
 from copydesk.comparing.faults import Comparison, WrongPlace, quoted
 from copydesk.tracking.checking.text_to_write import allowances, own_leaves, own_lines, painted_initials, word_of
-from copydesk.tracking.state.page_lines import lines_of_page
+from copydesk.tracking.state.page_content import lines_of_page
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.text.exemplar_lines import leaf_starts, line_starts
 from copydesk.comparing.normalization import Allowances
-from copydesk.tracking.state.space_places import placements_on
+from copydesk.tracking.state.page_content import placements_on
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

@@ -16,7 +16,7 @@ from copydesk.tracking.commands.writing import Given, beginning, checked_minutes
 from copydesk.tracking.ledger.agreements import AGREED, MOST_LINES, RULING
 from copydesk.tracking.ledger.entry import NONE_SEEN, Act
 from copydesk.tracking.ledger.page_record import PageState
-from copydesk.tracking.state.space_places import placements_on
+from copydesk.tracking.state.page_content import placements_on
 from copydesk.tracking.views.page_lookup import expect_page
 from copydesk.tracking.views.page_view import page_account
 

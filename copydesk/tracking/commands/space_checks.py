@@ -16,7 +16,7 @@ from copydesk.book.layout import spaces as spaces_of
 from copydesk.book.layout.space_stages import STAGES
 from copydesk.book.structure.page import Page
 from copydesk.book.text.anchors import unnoted
-from copydesk.tracking.state.space_places import page_of_word
+from copydesk.tracking.state.page_content import page_of_word
 from copydesk.tracking.views.page_lookup import expect_page
 from copydesk.tracking.views.space_view import find_space
 

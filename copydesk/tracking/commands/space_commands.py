@@ -32,7 +32,7 @@ from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.ledger.entry_kinds import SPACE_ENDS, SpaceEnd
 from copydesk.tracking.ledger.space_plans import anchor_facts, plan_facts
 from copydesk.tracking.ledger.timestamps import say_at
-from copydesk.tracking.state.space_places import fixed_on
+from copydesk.tracking.state.page_content import fixed_on
 from copydesk.tracking.views.space_view import find_space
 
 if TYPE_CHECKING:

@@ -13,7 +13,7 @@ from copydesk.book.common.errors import AlreadyDoneError, InvalidValueError
 from copydesk.book.text.counted_places import first_at, last_at
 from copydesk.book.text.word_search import find_words
 from copydesk.tracking.ledger.page_record import Stint
-from copydesk.tracking.state.page_lines import line_begins, lines_of_page, lines_on_from
+from copydesk.tracking.state.page_content import line_begins, lines_of_page, lines_on_from
 
 if TYPE_CHECKING:
     from copydesk.tracking.state.book_state import BookState

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.common.sanitize import plain
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.text_to_write import word_of
-from copydesk.tracking.state.page_lines import line_places, lines_of_page
+from copydesk.tracking.state.page_content import line_places, lines_of_page
 from copydesk.tracking.views.page_lookup import expect_page
 
 if TYPE_CHECKING:

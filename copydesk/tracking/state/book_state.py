@@ -13,7 +13,6 @@ from copydesk.book.casting.line_budget import Budget, Budgeter, PagesToFill
 from copydesk.book.structure.page import SkinPage
 from copydesk.tracking.ledger.agreements import AGREED, RULING
 from copydesk.tracking.ledger.entry import Entry
-from copydesk.tracking.ledger.expected_hands import expected_hands
 from copydesk.tracking.state.fixed_starts import pin_of, pins_now
 from copydesk.tracking.state.hand_sets import HandSets
 from copydesk.tracking.state.leaf_state import LeafState
@@ -192,9 +191,28 @@ class BookState(LeafState):
     def hand_of(self, index: int) -> str:
         """The hand expected to write a page: one that took the desk over, the one planned, else the book's first."""
         if self._hands_of is None:
-            skins = map(SkinPage.parse, self.ledger.about("page"))
-            self._hands_of, self._taken_over = expected_hands(self.book, self.collation, skins, self.record)
+            self._hands_of = self._expected_hands()
         return self._hands_of[index] if index < len(self._hands_of) else self.book.hands[0].id
+
+    def _expected_hands(self) -> list[str]:
+        """The hand expected on every page.
+
+        A hand that took the desk over goes on to the end of the gathering, or until another is found writing there.
+        ``_taken_over`` then says that any did: what is written next may change who is expected on the pages after it.
+        """
+        planned = {number: hand.id for hand in self.book.hands for number in hand.gatherings}
+        hands: list[str] = []
+        for gathering in self.collation.gatherings:
+            hands += [planned.get(gathering.number, self.book.hands[0].id)] * (2 * len(gathering.leaves))
+        pages = map(SkinPage.parse, self.ledger.about("page"))
+        found = ((self.collation.page_of(skin), skin) for skin in pages)
+        records = {page.index: self.record(skin) for page, skin in found if page is not None}
+        self._taken_over = any(each.taken_by for each in records.values())
+        if self._taken_over:
+            for gathering in self.collation.gatherings:
+                leaves = self.collation.leaf_numbers(gathering.number)
+                _take_over(hands, range(2 * leaves.start - 2, 2 * leaves.stop - 2), records)
+        return hands
 
     def hand_on(self, index: int) -> str:
         """The hand that goes on with a page: whoever has the pen there, else the hand expected to write it."""
@@ -219,3 +237,16 @@ class BookState(LeafState):
             lost = (plan.id for plan in self.plans if plan.at.page is not None and plan.id not in fixed)
             self._budget = budget._replace(homeless=(*budget.homeless, *lost))
         return self._budget
+
+
+def _take_over(hands: list[str], pages: range, records: dict[int, PageRecord]) -> None:
+    """Put down who took over among the pages of one gathering."""
+    goes_on = ""
+    for index in pages:
+        record = records.get(index)
+        if record is not None and record.taken_by:
+            goes_on = record.taken_by
+        elif record is not None and record.stints and record.pen != goes_on:
+            goes_on = ""
+        if goes_on:
+            hands[index] = goes_on

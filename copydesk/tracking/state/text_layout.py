@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.progress import unheard
 from copydesk.book.layout import spaces as spaces_of
 from copydesk.book.text.copy_text import lay_counts, lay_text
-from copydesk.tracking.state.initial_hand_sets import FEWEST_LETTERS
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -18,6 +17,13 @@ if TYPE_CHECKING:
     from copydesk.book.plan import Book, Change, SpacePlan
     from copydesk.book.text.copy_text import CopyText
     from copydesk.book.text.exemplar import Exemplar
+
+
+FEWEST_LETTERS = 25.0
+"""Letters to a line of an ordinary book, the fewest (E. Johnston, *Writing & Illuminating, & Lettering*, 1906, ch. VI).
+
+A word wider than such a line must be broken.
+"""
 
 
 def lay_copy(

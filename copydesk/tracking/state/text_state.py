@@ -5,10 +5,10 @@ from __future__ import annotations
 from bisect import bisect_left
 from typing import TYPE_CHECKING
 
+from copydesk.book.hands.hand_set import HandSet
 from copydesk.book.layout import spaces as spaces_of
 from copydesk.book.layout.page_layout import lay_out
 from copydesk.tracking.ledger.records import Records
-from copydesk.tracking.state.initial_hand_sets import first_sets
 from copydesk.tracking.state.opening_progress import OpeningProgress
 from copydesk.tracking.state.text_layout import anchor_words, lay_copy, new_lines_at
 
@@ -17,14 +17,18 @@ if TYPE_CHECKING:
 
     from copydesk.book.casting.line_breaking import Lines
     from copydesk.book.hands.hand_sample import SampleLine
-    from copydesk.book.hands.hand_set import HandSet
     from copydesk.book.layout.page_frame import Shape
-    from copydesk.book.plan import Book, SpacePlan
+    from copydesk.book.plan import Book, Hand, SpacePlan
     from copydesk.book.text.copy_text import CopyText
     from copydesk.book.text.exemplar import Exemplar
     from copydesk.tracking.ledger.ledger import Ledger
 
     Samples = Mapping[str, Sequence[SampleLine]]
+
+
+_USUAL = 36.0
+"""Letters to a line where nothing at all is known: the middle of the 25 to 50 of an ordinary book (E. Johnston,
+*Writing & Illuminating, & Lettering*, 1906, ch. VI)."""
 
 
 class LooseSpaces(dict[str, int]):
@@ -82,8 +86,23 @@ class TextState(Records):
     def first_sets(self) -> Mapping[str, HandSet]:
         """How close each hand was thought to write before it had written a page."""
         if self._first_sets is None:
-            self._first_sets = first_sets(self.book, self.samples, self.layout, self.copy.mean)
+            self._first_sets = {hand.id: self._first_set(hand) for hand in self.book.hands}
         return self._first_sets
+
+    def _first_set(self, hand: Hand) -> HandSet:
+        """A hand's set at this book's measure and nib, by its sample, by what is said of it, or by a guess."""
+        sample, nib, measure = self.samples.get(hand.id, ()), self.book.script.nib or 0.0, self.layout.measure
+        if sample:
+            from copydesk.book.hands.hand_sample import from_sample
+            from copydesk.book.text.letter_widths import WordWidths, width_table
+
+            widths = WordWidths(width_table(self.book.letter_widths))
+            return from_sample(sample, measure, widths, mean=self.copy.mean, nib=nib)
+        if hand.letters_per_line is not None:
+            return HandSet.from_letters(hand.letters_per_line, measure, nib)
+        if nib:
+            return HandSet.from_script(nib, self.book.script.heights[0], measure)
+        return HandSet.from_letters(_USUAL, measure)
 
     @property
     def loose_spaces(self) -> LooseSpaces:

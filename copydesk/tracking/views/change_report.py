@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.columns import Cell, Column, Report, page_or_none
 from copydesk.book.structure.page import Page
 from copydesk.tracking.ledger.records import change_of
-from copydesk.tracking.state.page_lines import lines_of_page
+from copydesk.tracking.state.page_content import lines_of_page
 
 if TYPE_CHECKING:
     from copydesk.book.plan import Change

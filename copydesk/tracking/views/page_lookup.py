@@ -1,4 +1,4 @@
-"""A page as a person calls it, looked for in the book; and what is said where the book has no such page."""
+"""Pages looked for in the book: as a person calls them, and the next on which something is to be done."""
 
 from __future__ import annotations
 
@@ -6,8 +6,12 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import UnknownNameError
 from copydesk.book.structure.foliation import page_label, read_leaf_label
+from copydesk.tracking.state.page_content import placements_on
+from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from copydesk.book.structure.page import Page
     from copydesk.tracking.state.book_state import BookState
 
@@ -46,3 +50,33 @@ def leaf_called(state: BookState, text: str) -> int:
     if leaf not in leaves:
         raise UnknownNameError(f"there is no {book.leaf_named(leaf)} in this book; it has {book.leaves_named(leaves)}")
     return leaf
+
+
+def next_to_write(state: BookState, after: int) -> int | None:
+    """The index of the next page to be ruled or written after the page at ``after``; -1 begins with the first.
+
+    Behind the last page the search goes on from the first; None where there is no such page.
+    """
+    return _next(state, after, _is_to_write)
+
+
+def next_with_space(state: BookState, after: int) -> int | None:
+    """The same for the next page with a space that waits for the artist."""
+    return _next(state, after, _has_space_waiting)
+
+
+def _next(state: BookState, after: int, wanted: Callable[[BookState, int], bool]) -> int | None:
+    pages = state.collation.pages
+    places = ((after + step) % pages for step in range(1, pages + 1))
+    return next((index for index in places if wanted(state, index)), None)
+
+
+def _is_to_write(state: BookState, index: int) -> bool:
+    if state.record(state.skin_at(index)).whole:
+        return False
+    bears = state.budget.pages[index].planned or placements_on(state, index)
+    return bool(bears) and page_account(state, index).next_act.is_writing
+
+
+def _has_space_waiting(state: BookState, index: int) -> bool:
+    return bool(placements_on(state, index)) and page_account(state, index).spaces_waiting > 0

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.common.phrases import count_of
 from copydesk.book.materials.sheet_skins import CutFrom, cutting_doubts, fellows
 from copydesk.book.materials.skin_preparation import (
     LIME_CAUTION,
@@ -101,6 +102,14 @@ def skins_today(state: BookState, today: date) -> SkinsToday:
         warnings=_asked(batches, steps, today),
         doubts=_doubts(cut, a_skin, batches),
     )
+
+
+def needed_words(skins: SkinsToday) -> str:
+    """How many skins the book needs, how many there are, how many are still to be begun."""
+    if not skins.needed:
+        return f"{count_of(skins.here, 'skin')} here; the book file says nothing of the skins it needs."
+    said = f"The book needs {count_of(skins.needed, 'skin')}, spoilage and flyleaves counted in; {skins.here} here"
+    return f"{said}, {skins.wanting} still to be begun." if skins.wanting else f"{said}."
 
 
 def _asked(batches: Iterable[BatchAccount], steps: Mapping[str, float], today: date) -> tuple[str, ...]:

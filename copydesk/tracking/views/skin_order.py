@@ -5,11 +5,19 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import InvalidValueError
+from copydesk.book.common.phrases import count_of, say_day
 from copydesk.book.materials.skin_cutting import cutting_of, skins_to_order
-from copydesk.book.materials.skin_preparation import USUAL_DAYS, batches_for, lead_days, when_to_start
+from copydesk.book.materials.skin_preparation import (
+    LIME_CAUTION,
+    USUAL_DAYS,
+    batches_for,
+    is_lime,
+    lead_days,
+    when_to_start,
+)
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping
     from datetime import date
 
     from copydesk.book.materials.skin_cutting import Cutting
@@ -99,3 +107,49 @@ def skin_days(
     ready = ready_by or today + timedelta(days=lead)
     starts = when_to_start(ready, steps, batches)
     return SkinDays(skins, steps, lead, starts, ready, max((today - starts[0]).days, 0))
+
+
+def order_words(order: SkinOrder) -> str:
+    """The skins to order, in a sentence."""
+    if not order.cutting.count:
+        return "one skin is smaller than a sheet; choose larger skins or a smaller page"
+    said = f"{order.skins} to order for {count_of(order.sheets, 'sheet')}, {order.cutting.count} from each"
+    if order.spoilage:
+        said += f", {order.spoilage:.0%} allowed to spoil"
+    if order.flyleaf_sheets:
+        said += f"; {order.with_flyleaves} with the {count_of(order.flyleaf_sheets, 'sheet')} of flyleaves"
+    return said
+
+
+def days_words(days: SkinDays, today: date, *, asked: bool = False, steps: bool = True) -> str:
+    """When to begin, in a sentence.
+
+    Args:
+        days: what was reckoned.
+        today: the day of asking.
+        asked: whether a person named the day the skins are wanted.
+        steps: whether the steps and their days are told too.
+    """
+    if not days.skins:
+        return "nothing: every skin is here or in the making"
+    ready, behind = say_day(days.ready, today), f": {steps_words(days.steps)}" if steps else ""
+    *others, last = (say_day(day, today) for day in days.starts)
+    if others:
+        when = f"{len(days.starts)} batches, on {', '.join(others)} and {last}, ready on {ready}"
+    elif asked:
+        when = f"by {last}, to be ready on {ready}"
+    else:
+        when = f"begun today they are ready on {ready}"
+    late = f"; the first was due {count_of(days.late, 'day')} ago" if days.late else ""
+    return f"{when}{behind}{late}"
+
+
+def steps_words(steps: Mapping[str, float]) -> str:
+    """The steps with their days: ``soak 1, lime 9, stretch 5 days``."""
+    said = ", ".join(f"{name} {length:g}" for name, length in steps.items())
+    return f"{said} {'day' if list(steps.values()) == [1] else 'days'}"
+
+
+def lime_caution(steps: Iterable[str]) -> str:
+    """The one sentence on lime, where a step is a lime bath; else nothing."""
+    return LIME_CAUTION if any(map(is_lime, steps)) else ""

@@ -9,7 +9,7 @@ from copydesk.book.layout import spaces as spaces_of
 from copydesk.book.plan import Anchor, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.ledger.entry_kinds import SpaceEnd
-from copydesk.tracking.state.space_places import placements_on, with_line
+from copydesk.tracking.state.page_content import placements_on, with_line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -122,7 +122,7 @@ def space_accounts(state: BookState) -> list[SpaceAccount]:
 
 def _with_lines(state: BookState, index: int) -> list[SpaceAccount]:
     """The accounts of the spaces on a page, those that go with their text at the line where that stands."""
-    from copydesk.tracking.state.page_lines import lines_of_page
+    from copydesk.tracking.state.page_content import lines_of_page
 
     accounts, loose = list(spaces_on(state, index)), state.loose_spaces
     if not any(account.plan.id in loose for account in accounts):

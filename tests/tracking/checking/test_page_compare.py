@@ -14,7 +14,7 @@ from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.page_compare import PageComparison, compare_page, places_by_line, read_transcription
 from copydesk.tracking.checking.text_to_write import allowed_too
 from copydesk.tracking.commands.change_commands import change_text
-from copydesk.tracking.state.page_lines import lines_of_page
+from copydesk.tracking.state.page_content import lines_of_page
 from text_book import TextBook, made_text
 
 if TYPE_CHECKING:

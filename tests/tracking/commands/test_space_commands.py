@@ -15,7 +15,7 @@ from copydesk.book.text.exemplar import read_exemplar
 from copydesk.tracking.commands import leaf_commands as leaf_acts
 from copydesk.tracking.log.entry_text import tell
 from copydesk.tracking.state.book_state import BookState
-from copydesk.tracking.state.space_places import page_of_word
+from copydesk.tracking.state.page_content import page_of_word
 from copydesk.tracking.views.space_view import SpaceAccount, find_space, space_accounts
 from small_book import SmallBook
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.page import Page
 from copydesk.tracking.log.entry_text import tell
-from copydesk.tracking.state.page_lines import lines_of_page
+from copydesk.tracking.state.page_content import lines_of_page
 from small_book import SmallBook
 
 if TYPE_CHECKING:

@@ -1,10 +1,14 @@
-"""Pages and leaves of a book as people call them, and as they are called in what is said."""
+"""Pages as people call them, and the next page on which something is to be done, as all accounts find it."""
 
 from __future__ import annotations
 
+from contextlib import suppress
 from datetime import date
+from typing import TYPE_CHECKING
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, Signing, SpacePlan
@@ -13,10 +17,13 @@ from copydesk.tracking.checking.fault_report import fault_accounts
 from copydesk.tracking.commands import leaf_commands as leaf_acts
 from copydesk.tracking.ledger.page_record import PageState
 from copydesk.tracking.log.entry_text import tell
-from copydesk.tracking.views.page_lookup import leaf_called, page_called
-from copydesk.tracking.views.page_view import page_account
+from copydesk.tracking.views.page_lookup import leaf_called, next_to_write, next_with_space, page_called
+from copydesk.tracking.views.page_view import PageAccount, page_account
 from copydesk.tracking.views.sheet_pile import SheetWait, waits_words
 from small_book import SmallBook
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 
 def a_book(foliation: str, **changes: object) -> SmallBook:
@@ -87,3 +94,48 @@ def test_pages_of_two_words_are_listed_with_commas() -> None:
     waits = [*(SheetWait(Page.parse(page), state) for page, state in pairs), SheetWait(None, dry=date(2026, 3, 3))]
     assert waits_words(waits, roman) == "i r, iv v written; i v checked; its ink to be dry on 2026-03-03"
     assert waits_words(waits, pages) == "pp. 1 8 written, p. 2 checked, its ink to be dry on 2026-03-03"
+
+
+PAGES = ("1r", "1v", "2r", "2v", "3r")
+
+
+def by_accounts(book: SmallBook, after: int, wanted: Callable[[PageAccount], bool]) -> int | None:
+    pages = book.state.collation.pages
+    places = [(after + step) % pages for step in range(1, pages + 1)]
+    return next((index for index in places if wanted(page_account(book.state, index))), None)
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    st.lists(st.tuples(st.sampled_from(PAGES), st.sampled_from(("rule", "begin", "write"))), max_size=6),
+    st.sampled_from((-1, 0, 3, 7, 23)),
+    st.sampled_from((0, 30, 900)),
+)
+def test_the_pages_found_are_those_that_accounts_of_all_pages_find(
+    steps: list[tuple[str, str]], after: int, words: int
+) -> None:
+    spaces = (
+        SpacePlan("ford", "miniature", Anchor(page="2v"), lines=4),
+        SpacePlan("last", "miniature", Anchor(page="12r"), lines=4),
+    )
+    book = SmallBook(words=words, spaces=spaces)
+    for page, step in steps:
+        with suppress(CopydeskError):  # what a desk would not take, such as ruling a page twice
+            if step == "rule":
+                book.do(book.commands.rule(Page.parse(page)))
+            else:
+                book.write(page, 2 if step == "begin" else None)
+    assert next_to_write(book.state, after) == by_accounts(book, after, lambda account: account.next_act.is_writing)
+    assert next_with_space(book.state, after) == by_accounts(book, after, lambda account: account.spaces_waiting > 0)
+
+
+def test_a_page_with_a_space_and_no_text_is_to_be_ruled() -> None:
+    book = SmallBook(words=30, spaces=(SpacePlan("last", "miniature", Anchor(page="12r"), lines=4),))
+    assert next_to_write(book.state, 2) == Page.parse("12r").index
+
+
+def test_nothing_to_do_is_none() -> None:
+    book = SmallBook(words=30)
+    book.write("1r")
+    assert next_to_write(book.state, -1) is None
+    assert next_with_space(book.state, -1) is None

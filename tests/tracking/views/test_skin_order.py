@@ -10,8 +10,17 @@ from copydesk.book.common.errors import CopydeskError
 from copydesk.book.materials.skin_preparation import USUAL_DAYS, step_cautions
 from copydesk.book.plan import Flyleaves, SkinPlan
 from copydesk.tracking.planning.plan_report import plan_report
-from copydesk.tracking.views.skin_order import cutting_today, flyleaf_sheets, skin_days, skin_order, skin_steps
-from copydesk.tracking.views.skin_words import days_words, lime_caution, order_words, steps_words
+from copydesk.tracking.views.skin_order import (
+    cutting_today,
+    days_words,
+    flyleaf_sheets,
+    lime_caution,
+    order_words,
+    skin_days,
+    skin_order,
+    skin_steps,
+    steps_words,
+)
 from small_book import SmallBook
 
 TODAY = date(2026, 11, 25)

@@ -8,8 +8,7 @@ from copydesk.book.plan import Change, CountedDivision, GatheringPlan, Signing
 from copydesk.book.structure.page import Page
 from copydesk.tracking.commands import leaf_commands as leaf_acts
 from copydesk.tracking.state.book_state import BookState
-from copydesk.tracking.views.catchwords import catchword_of, catchwords
-from copydesk.tracking.views.page_marks import page_marks
+from copydesk.tracking.views.page_marks import catchword_of, catchwords, page_marks
 from small_book import SmallBook
 
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from copydesk.book.plan import Anchor, Columns, Flaw, SpacePlan
 from copydesk.book.structure.page import Page
-from copydesk.tracking.state.page_lines import line_places, lines_of_page, lines_on_from
+from copydesk.tracking.state.page_content import line_places, lines_of_page, lines_on_from
 from small_book import SmallBook
 
 if TYPE_CHECKING:
