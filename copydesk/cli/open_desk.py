@@ -10,7 +10,7 @@ from copydesk.book.common.errors import CopydeskError
 from copydesk.cli.desk_options import AS_USUAL, DeskOptions
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.desk.base.grid_snapshot import picture_from
-from copydesk.store.files.book_folder import BookFolder, books_in, is_book
+from copydesk.store.files.book_folder import BookFolder, books_in, free_name, is_book
 from copydesk.store.folder.opening import is_bulky, untold
 from copydesk.store.folder.screen_cache import read_picture
 
@@ -36,7 +36,7 @@ def _open_shelf(place: Path, options: DeskOptions) -> ExitCode:
     from copydesk.desk.setup import SettingUp
     from copydesk.desk.shelf import Shelf
     from copydesk.store.files.environment import read_look
-    from copydesk.store.folder.new_book import copy_demo, free_folder
+    from copydesk.store.folder.new_book import copy_demo
 
     look, amiss = options.look or read_look(), ""
     while (wish := Shelf(place, books_in(place), look, amiss).stay(mouse=options.mouse)) is not None:
@@ -45,7 +45,7 @@ def _open_shelf(place: Path, options: DeskOptions) -> ExitCode:
             if wish.what == "new":
                 book = SettingUp(place, look=look).stay(mouse=options.mouse)
             elif wish.what == "shipped":
-                book = copy_demo(free_folder(place, SHIPPED_COPY))
+                book = copy_demo(free_name(place, SHIPPED_COPY))
             else:
                 book = wish.book
             ended = open_book_at(book, options) if book is not None else ExitCode.DONE

@@ -17,15 +17,14 @@ from copydesk.desk.shelf import HOW, Shelf, Wish
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.wording.setup_words import QUESTIONS
 from copydesk.job import Job
-from copydesk.store.files.book_folder import books_in
-from copydesk.store.folder.new_book import free_folder
+from copydesk.store.files.book_folder import books_in, free_name
 
 
 def test_only_folders_with_a_book_are_books(folder: Path, tmp_path: Path) -> None:
     (tmp_path / "notes").mkdir()
     (tmp_path / "linked").symlink_to(folder)
     assert books_in(tmp_path) == [folder]
-    assert free_folder(tmp_path, "book") == tmp_path / "book-2"
+    assert free_name(tmp_path, "book") == tmp_path / "book-2"
     with pytest.raises(CopydeskError, match="no folder that can be read"):
         books_in(tmp_path / "nowhere")
 

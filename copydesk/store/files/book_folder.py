@@ -9,10 +9,10 @@ from pathlib import Path, PurePosixPath, PureWindowsPath
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import PathError, Problem
+from copydesk.store.files.environment import now
 from copydesk.store.files.text_file import shown
 
 if TYPE_CHECKING:
-    from datetime import datetime
     from pathlib import Path
 
     from copydesk.store.files.disk import Disk
@@ -110,15 +110,10 @@ class LedgerPaths:
         self.server_copy = self.hidden / "server-copy"
         self.to_send = self.hidden / "to-send"
 
-    def aside(self, when: datetime, what: str) -> Path:
-        """A name not yet taken in the hidden folder, for ``what`` is to be set aside at ``when``."""
+    def aside(self, what: str) -> Path:
+        """A free name in the hidden folder, with the date and time, under which ``what`` can be set aside now."""
         stem, dot, ending = what.partition(".")
-        base = f"set-aside-{when:%Y-%m-%d-%H%M%S}-{stem}"
-        path, count = self.hidden / f"{base}{dot}{ending}", 1
-        while path.exists():
-            count += 1
-            path = self.hidden / f"{base}-{count}{dot}{ending}"
-        return path
+        return free_name(self.hidden, f"set-aside-{now():%Y-%m-%d-%H%M%S}-{stem}", f"{dot}{ending}")
 
     def prepare(self, disk: Disk) -> None:
         """Make the hidden folder where it is missing.
@@ -129,6 +124,15 @@ class LedgerPaths:
         """
         if disk.make_folder(self.hidden):
             disk.append(self.hidden / ".gitignore", b"*\n", 0)
+
+
+def free_name(folder: Path, stem: str, ending: str = "") -> Path:
+    """A path in ``folder`` where nothing is yet: the stem and ending, with a number from 2 between them if needed."""
+    path, count = folder / f"{stem}{ending}", 1
+    while path.exists() or path.is_symlink():
+        count += 1
+        path = folder / f"{stem}-{count}{ending}"
+    return path
 
 
 def is_book(folder: Path) -> bool:

@@ -5,46 +5,57 @@ from __future__ import annotations
 import errno
 import os
 import stat
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import DiskError, LockedError, PathError
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
     from pathlib import Path
 
 
 _PLAIN = getattr(os, "O_BINARY", 0) | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_CLOEXEC", 0)
 
+_NO_RIGHT = "this account may not write there; ask for the right to, or copy the folder elsewhere"
 _REASONS = {
     errno.ENOSPC: "the disk is full; make room and try again",
     errno.EDQUOT: "this account may not fill more of the disk; make room and try again",
     errno.EFBIG: "the file may not grow further on this disk; copy the folder to another one",
     errno.EROFS: "the disk can only be read; make it writable or copy the folder elsewhere",
-    errno.EACCES: "this account may not write there; ask for the right to, or copy the folder elsewhere",
-    errno.EPERM: "this account may not write there; ask for the right to, or copy the folder elsewhere",
+    **dict.fromkeys((errno.EACCES, errno.EPERM), _NO_RIGHT),
     errno.EIO: "the disk reports a fault; copy the folder to another disk before going on",
     errno.ENOENT: "the folder is not there; put the drive back or open the book where it is now",
-    errno.ENODEV: "the drive is not there; put it back and try again",
-    errno.ENXIO: "the drive is not there; put it back and try again",
+    **dict.fromkeys((errno.ENODEV, errno.ENXIO), "the drive is not there; put it back and try again"),
     errno.ESTALE: "the network folder is gone; connect it again and try again",
     errno.ENOTDIR: "a file stands where the folder should be; open the book where it is now",
     errno.EISDIR: "a folder stands where the file should be; move it away and try again",
     errno.ELOOP: "it is a link; put the file itself in the book's folder",
-    errno.EMFILE: "too many files are open; close some programs and try again",
-    errno.ENFILE: "too many files are open; close some programs and try again",
+    **dict.fromkeys((errno.EMFILE, errno.ENFILE), "too many files are open; close some programs and try again"),
 }
 
 
 def because(error: OSError) -> str:
     """Why the disk refused, and what to do."""
-    told = _REASONS.get(error.errno or 0)
-    return told or f"the system says {(error.strerror or str(error)).lower()!r}; put that right and try again"
+    known = _REASONS.get(error.errno or 0)
+    return known or f"the system says {(error.strerror or str(error)).lower()!r}; put that right and try again"
 
 
-def disk_error(error: OSError, path: Path, outcome: str) -> DiskError:
-    """The refusal for a failed touch of ``path``; ``outcome`` says what was not done (``Nothing was recorded``)."""
-    return DiskError(f"{outcome}: {path}: {because(error)}")
+@contextmanager
+def disk_errors(path: Path, outcome: str) -> Iterator[None]:
+    """Turn what the operating system refuses within into a sentence.
+
+    Args:
+        path: what a person is told was touched.
+        outcome: what was not done, as in ``Nothing was recorded``.
+
+    Raises:
+        DiskError: for any ``OSError``.
+    """
+    try:
+        yield
+    except OSError as error:
+        raise DiskError(f"{outcome}: {path}: {because(error)}") from error
 
 
 def regular(status: os.stat_result, path: Path) -> os.stat_result:
@@ -58,6 +69,16 @@ def regular(status: os.stat_result, path: Path) -> os.stat_result:
     if not stat.S_ISREG(status.st_mode):
         raise PathError(f"{path} is not an ordinary file; move it away and try again")
     return status
+
+
+@contextmanager
+def _opened(path: Path, flags: int) -> Iterator[int]:
+    """A descriptor that is closed at the end, whatever happens."""
+    descriptor = os.open(path, flags)
+    try:
+        yield descriptor
+    finally:
+        os.close(descriptor)
 
 
 class Disk:
@@ -149,20 +170,14 @@ class Disk:
 
     def cut(self, path: Path, length: int) -> None:
         """Cut the file at ``path`` back to ``length`` bytes, to the platter."""
-        descriptor = os.open(path, os.O_WRONLY | _PLAIN)
-        try:
+        with _opened(path, os.O_WRONLY | _PLAIN) as descriptor:
             self.truncate(descriptor, length)
             self.sync(descriptor)
-        finally:
-            os.close(descriptor)
 
     def sync_file(self, path: Path) -> None:
         """Return only when the file at ``path`` is on the platter."""
-        descriptor = os.open(path, os.O_RDWR | _PLAIN)
-        try:
+        with _opened(path, os.O_RDWR | _PLAIN) as descriptor:
             self.sync(descriptor)
-        finally:
-            os.close(descriptor)
 
     def put(self, path: Path, data: bytes) -> None:
         """Put a whole file in place at once: at any moment there is the old one or the new one, never half.
@@ -185,13 +200,9 @@ class Disk:
 
     def sync_folder(self, folder: Path) -> None:
         """Return only when the folder's list of names is on the platter, on systems that can promise it."""
-        if os.name != "posix":
-            return
-        descriptor = os.open(folder, os.O_RDONLY)
-        try:
-            self.sync(descriptor)
-        finally:
-            os.close(descriptor)
+        if os.name == "posix":
+            with _opened(folder, os.O_RDONLY) as descriptor:
+                self.sync(descriptor)
 
     def make_folder(self, folder: Path) -> bool:
         """Make ``folder`` where it is missing, with the permissions of the one above it; whether it was made.

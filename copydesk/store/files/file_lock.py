@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import os
 import time
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from threading import Thread
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import LockedError
-from copydesk.store.files.disk import disk_error
+from copydesk.store.files.disk import disk_errors
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -54,15 +54,11 @@ def _taken(places: LedgerPaths, disk: Disk, limit: float) -> int:
 
 
 def _opened(places: LedgerPaths, disk: Disk) -> int:
-    try:
+    with disk_errors(places.folder, "Nothing was recorded"):
         while True:
-            try:
+            with suppress(FileExistsError):  # another desk made it at this very moment
                 places.prepare(disk)
                 return disk.open_to_append(places.lock)
-            except FileExistsError:  # another desk made it at this very moment
-                continue
-    except OSError as error:
-        raise disk_error(error, places.folder, "Nothing was recorded") from error
 
 
 def _wait(descriptor: int, places: LedgerPaths, limit: float) -> None:

@@ -10,15 +10,15 @@ import os
 import shutil
 from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass
-from datetime import datetime
 from hashlib import blake2b
 from pathlib import PurePosixPath
 from stat import S_ISREG
 from typing import IO, TYPE_CHECKING
 
 from copydesk.book.common.errors import BadFileError, CopydeskError, DiskError, PathError
-from copydesk.store.files.book_folder import LedgerPaths
-from copydesk.store.files.disk import Disk, disk_error
+from copydesk.store.files.book_folder import LedgerPaths, free_name
+from copydesk.store.files.disk import Disk, disk_errors
+from copydesk.store.files.environment import now
 from copydesk.store.files.file_lock import held
 
 if TYPE_CHECKING:
@@ -58,14 +58,12 @@ def backup(folder: Path, into: Path | None = None, *, disk: Disk | None = None) 
         raise PathError(
             f"No copy was made: {into} lies in the book's own folder and would be lost with it; choose another"
         )
-    try:
+    with disk_errors(into, "No copy was made"):
         return _backup(folder, into, disk)
-    except OSError as error:
-        raise disk_error(error, into, "No copy was made") from error
 
 
 def _backup(folder: Path, into: Path, disk: Disk) -> BackedUp:
-    target = free_name(into, f"{folder.name}-{datetime.now().astimezone():%Y-%m-%d-%H%M%S}", ".zip")
+    target = free_name(into, f"{folder.name}-{now():%Y-%m-%d-%H%M%S}", ".zip")
     beside = target.with_name(f".{target.name}.new")
     try:
         with _nobody_writing(folder, disk):
@@ -79,15 +77,6 @@ def _backup(folder: Path, into: Path, disk: Disk) -> BackedUp:
             path.unlink(missing_ok=True)
         raise
     return BackedUp(target, len(sums), tuple(path for path in sorted(folder.rglob("*")) if path.is_symlink()))
-
-
-def free_name(folder: Path, stem: str, ending: str) -> Path:
-    """A name in ``folder`` that nothing bears yet: the stem and ending, with a number where needed."""
-    path, count = folder / f"{stem}{ending}", 1
-    while path.exists() or path.is_symlink():
-        count += 1
-        path = folder / f"{stem}-{count}{ending}"
-    return path
 
 
 @contextmanager
@@ -182,15 +171,13 @@ def restore(archive: Path, folder: Path, *, disk: Disk | None = None) -> Restore
     if not folder.parent.is_dir():
         raise PathError(f"Nothing was restored: there is no folder {folder.parent} to put it in; make that first")
     try:
-        with ZipFile(archive) as copy:
+        with disk_errors(folder, "Nothing was restored"), ZipFile(archive) as copy:
             members = _members(copy, archive)
             _expect_room(members, folder.parent, archive)
             beside = _unpacked(copy, members, folder, disk)
-        return Restored(folder, len(members), _change_names(beside, folder, disk))
+            return Restored(folder, len(members), _change_names(beside, folder, disk))
     except (BadZipFile, zlib_error, EOFError, RuntimeError, NotImplementedError, ValueError) as error:
         raise BadFileError(f"Nothing was restored: {archive} is damaged or is no backup; take another copy") from error
-    except OSError as error:
-        raise disk_error(error, folder, "Nothing was restored") from error
 
 
 def _members(copy: ZipFile, archive: Path) -> list[ZipInfo]:
@@ -256,7 +243,7 @@ def _change_names(beside: Path, folder: Path, disk: Disk) -> Path | None:
     kept = None
     try:
         if folder.exists():
-            kept = free_name(folder.parent, f"{folder.name}-before-{datetime.now().astimezone():%Y-%m-%d-%H%M%S}", "")
+            kept = free_name(folder.parent, f"{folder.name}-before-{now():%Y-%m-%d-%H%M%S}")
             disk.replace(folder, kept)
         disk.replace(beside, folder)
     except OSError:

@@ -6,11 +6,19 @@ from contextlib import suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import BadFileError, DamagedLedgerError, LedgerMismatchError, PathError, Problem
+from copydesk.book.common.errors import BadFileError, LedgerMismatchError, PathError, Problem
 from copydesk.store.files.book_folder import LedgerPaths
-from copydesk.store.files.disk import Disk, disk_error
+from copydesk.store.files.disk import Disk, disk_errors
 from copydesk.store.files.file_lock import held
-from copydesk.store.journal.ledger_copies import Copy, expect_known_form, in_order, read_both, read_copy, whole_file
+from copydesk.store.journal.ledger_copies import (
+    Copy,
+    expect_known_form,
+    expect_sound,
+    in_order,
+    read_both,
+    read_copy,
+    whole_file,
+)
 from copydesk.store.journal.ledger_store import as_it_is
 from copydesk.store.journal.line_format import SCHEMA, Header, breaks, new_book
 
@@ -44,14 +52,12 @@ def merge(folder: Path, other: Path, *, any_book: bool = False, disk: Disk | Non
     with held(places, disk):
         ours, mirror = read_both(places, disk)
         theirs = read_copy(LedgerPaths(other).ledger if other.is_dir() else other, disk)
-        _expect_sound(places, ours, mirror)
+        expect_sound(ours, mirror, folder, "Nothing was merged")
         _expect_fit(ours.found.book, theirs, any_book=any_book)
         batches = theirs.batches(set(ours.entries))
-        try:
+        with disk_errors(folder, "Nothing was merged"):
             if batches:
                 _write(places, disk, ours, theirs, batches)
-        except OSError as error:
-            raise disk_error(error, folder, "Nothing was merged") from error
     added = tuple(entry for batch in in_order(batches) for entry in batch)
     return Merged(added, (*_clashes(ours.entries, theirs), *_unread(theirs)))
 
@@ -69,16 +75,6 @@ def merge_to_server(store: ServerLedger, other: Path, *, any_book: bool = False,
     if added:
         store.append_many([as_it_is(entry) for entry in added])
     return Merged(tuple(added), (*_clashes(ours, theirs), *_unread(theirs)))
-
-
-def _expect_sound(places: LedgerPaths, ours: Copy, mirror: Copy) -> None:
-    """Stop where writing the ledger anew would cover up damage, or what only the mirror still has."""
-    expect_known_form(ours)
-    found = ours.found
-    if found.damaged or found.tail or breaks(found, 1) or mirror.entries.keys() - ours.entries.keys():
-        raise DamagedLedgerError(
-            f"Nothing was merged: {ours.path} is damaged; first copydesk audit --mend {places.folder}"
-        )
 
 
 def _expect_fit(book: str, theirs: Copy, *, any_book: bool) -> None:

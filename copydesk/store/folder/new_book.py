@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import CopydeskError, InvalidValueError, PathError, Problem, UnavailableError
 from copydesk.store.files.book_folder import BOOK_FILE, BookFolder, printable
-from copydesk.store.files.disk import Disk, disk_error
+from copydesk.store.files.disk import Disk, disk_errors
 from copydesk.store.plan_file.book_file import parse_plan
 from copydesk.store.plan_file.plan_text import plan_text
 
@@ -85,15 +85,6 @@ def _contents(source: Path) -> Iterator[tuple[str, bytes]]:
             yield name.as_posix(), path.read_bytes()
 
 
-def free_folder(shelf: Path, name: str) -> Path:
-    """A folder in ``shelf`` that is not there yet: ``name``, with a number where that is taken."""
-    folder, count = shelf / name, 1
-    while folder.exists() or folder.is_symlink():
-        count += 1
-        folder = shelf / f"{name}-{count}"
-    return folder
-
-
 def shipped_book() -> Path:
     """The folder of the book that comes with the program: in a checkout, or where an installer put it.
 
@@ -138,22 +129,21 @@ def make_folder(
     """
     name = printable(folder)
     try:
-        target = folder.resolve()
-        _expect_free(target, name)
-        beside = target.with_name(f".{target.name}.{os.urandom(4).hex()}.new")
-        try:
-            _fill(beside, contents, disk)
-            if look_over is not None:
-                look_over(beside)
-            if target.exists():
-                target.rmdir()
-            disk.replace(beside, target)
-        except BaseException:
-            shutil.rmtree(beside, ignore_errors=True)
-            raise
-        disk.sync_folder(target.parent)
-    except OSError as error:
-        raise disk_error(error, folder, "No book was made") from error
+        with disk_errors(folder, "No book was made"):
+            target = folder.resolve()
+            _expect_free(target, name)
+            beside = target.with_name(f".{target.name}.{os.urandom(4).hex()}.new")
+            try:
+                _fill(beside, contents, disk)
+                if look_over is not None:
+                    look_over(beside)
+                if target.exists():
+                    target.rmdir()
+                disk.replace(beside, target)
+            except BaseException:
+                shutil.rmtree(beside, ignore_errors=True)
+                raise
+            disk.sync_folder(target.parent)
     except (RuntimeError, ValueError):
         raise PathError(Problem(name, 0, 0, "no folder can bear this name; choose another")) from None
     return target

@@ -8,12 +8,11 @@ from __future__ import annotations
 
 import stat
 from dataclasses import dataclass
-from datetime import datetime
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import Problem
 from copydesk.store.files.book_folder import LedgerPaths
-from copydesk.store.files.disk import Disk, disk_error
+from copydesk.store.files.disk import Disk, disk_errors
 from copydesk.store.files.file_lock import held
 from copydesk.store.journal.ledger_copies import Copy, expect_known_form, in_order, only_in, read_both, whole_file
 from copydesk.store.journal.line_format import SCHEMA, Header, breaks, new_book, numbers_of_damage
@@ -141,10 +140,8 @@ def mend(folder: Path, *, disk: Disk | None = None) -> Mended:
         ledger, mirror = read_both(places, disk)
         expect_known_form(ledger)
         expect_known_form(mirror)
-        try:
+        with disk_errors(folder, "The ledger could not be mended wholly"):
             return _mend(places, disk, ledger, mirror)
-        except OSError as error:
-            raise disk_error(error, folder, "The ledger could not be mended wholly") from error
 
 
 def _mend(places: LedgerPaths, disk: Disk, ledger: Copy, mirror: Copy) -> Mended:
@@ -163,7 +160,7 @@ def _mend(places: LedgerPaths, disk: Disk, ledger: Copy, mirror: Copy) -> Mended
 def _sound(ledger: Copy, mirror: Copy) -> bool:
     """Whether the ledger needs no change."""
     found = ledger.found
-    whole = not (found.damaged or found.tail or found.unended or breaks(found, 1))
+    whole = found.is_whole and not found.unended
     return whole and (found.headers or not ledger.data) and not mirror.entries.keys() - ledger.entries.keys()
 
 
@@ -173,7 +170,7 @@ def _header(ledger: Copy, mirror: Copy) -> Header:
 
 
 def _set_aside(places: LedgerPaths, disk: Disk, copy: Copy) -> Path:
-    aside = places.aside(datetime.now().astimezone(), copy.path.name)
+    aside = places.aside(copy.path.name)
     disk.append(aside, copy.data, 0)
     return aside
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, cast
 
 from copydesk.book.common.errors import DamagedLedgerError, InvalidValueError, Problem
 from copydesk.book.common.progress import heard, part, unheard
-from copydesk.store.files.disk import disk_error
+from copydesk.store.files.disk import disk_errors
 from copydesk.store.journal.line_format import (
     NO_ENTRY,
     SCHEMA,
@@ -77,14 +77,12 @@ class Journal:
         Raises:
             CopydeskError: where the file cannot be read, or was there and is gone.
         """
-        try:
+        with disk_errors(self.path, "The ledger cannot be read now"):
             status = self.disk.look(self.path)
             if status is None:
                 self._expect_nothing()
             elif _mark(status) != self._mark:
                 self._read_more(status, hear)
-        except OSError as error:
-            raise disk_error(error, self.path, "The ledger cannot be read now") from error
 
     def _expect_nothing(self) -> None:
         if self.length or self.tail:

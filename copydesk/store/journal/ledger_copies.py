@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import CopydeskError, LedgerMismatchError
-from copydesk.store.files.disk import because, disk_error
+from copydesk.book.common.errors import CopydeskError, DamagedLedgerError, LedgerMismatchError
+from copydesk.store.files.disk import because, disk_errors
 from copydesk.store.journal.line_format import SCHEMA, Header, Scan, entry_line, header_line, scan
 
 if TYPE_CHECKING:
@@ -55,11 +55,9 @@ def read_copy(path: Path, disk: Disk) -> Copy:
     Raises:
         LedgerMismatchError: where it cannot be read, or is no ordinary file.
     """
-    try:
+    with disk_errors(path, "The ledger cannot be read"):
         there = disk.look(path) is not None
         data = disk.read(path)[1] if there else b""
-    except OSError as error:
-        raise disk_error(error, path, "The ledger cannot be read") from error
     return Copy(path, there, data, scan(data))
 
 
@@ -85,6 +83,24 @@ def expect_known_form(copy: Copy) -> None:
             f"Nothing was changed: {copy.path} was written by a newer copydesk (its form is {copy.found.schema}, this "
             f"program knows {SCHEMA}); use the newer program"
         )
+
+
+def expect_sound(ledger: Copy, mirror: Copy, folder: Path, outcome: str) -> None:
+    """Stop where writing the ledger anew would cover up damage, or drop what only the mirror still has.
+
+    Args:
+        ledger: the ledger.
+        mirror: its mirror.
+        folder: the book's folder, for the sentence.
+        outcome: what is not done then, as in ``Nothing was merged``.
+
+    Raises:
+        LedgerMismatchError: where a newer program wrote the ledger.
+        DamagedLedgerError: where lines are damaged or missing.
+    """
+    expect_known_form(ledger)
+    if not ledger.found.is_whole or mirror.entries.keys() - ledger.entries.keys():
+        raise DamagedLedgerError(f"{outcome}: {ledger.path} is damaged; first copydesk audit --mend {folder}")
 
 
 def in_order(batches: Iterable[list[EntryDict]]) -> list[list[EntryDict]]:
@@ -118,10 +134,9 @@ def extend_mirror(places: LedgerPaths, disk: Disk, data: bytes, at: int) -> str:
         if size != at:
             data = _missing(places, disk, size, at) + data
         disk.append(places.mirror, data, size, sync=False)
-    except OSError as error:
-        return f"The entry is safe, but the mirror of the ledger could not be written: {because(error)}"
-    except CopydeskError as refused:
-        return f"The entry is safe, but the mirror of the ledger could not be written: {refused}"
+    except (OSError, CopydeskError) as error:
+        why = because(error) if isinstance(error, OSError) else error
+        return f"The entry is safe, but the mirror of the ledger could not be written: {why}"
     return ""
 
 

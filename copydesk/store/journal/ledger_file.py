@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from contextlib import contextmanager, suppress
-from datetime import datetime
 from threading import RLock
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import CopydeskError, DamagedLedgerError, NotAllowedError
 from copydesk.book.common.progress import unheard
 from copydesk.store.files.book_folder import LedgerPaths
-from copydesk.store.files.disk import Disk, disk_error
+from copydesk.store.files.disk import Disk, disk_errors
 from copydesk.store.files.file_lock import PATIENCE, held
 from copydesk.store.journal.journal import Journal
 from copydesk.store.journal.ledger_copies import extend_mirror, mirror_holds_more
@@ -193,11 +192,9 @@ class LedgerFile:
         with held(self._places, self._disk, self._patience):
             self._journal.catch_up()
             self._expect_writable()
-            try:
+            with disk_errors(self._places.ledger, "Nothing was recorded"):
                 self._settle_end()
                 yield
-            except OSError as error:
-                raise disk_error(error, self._places.ledger, "Nothing was recorded") from error
 
     def _expect_writable(self) -> None:
         if self.why_read_only:
@@ -212,7 +209,7 @@ class LedgerFile:
         if self._journal.unended:
             self._journal.end_line()
         if self._journal.tail:
-            self._journal.cut_tail(self._places.aside(datetime.now().astimezone(), "tail.bin"))
+            self._journal.cut_tail(self._places.aside("tail.bin"))
         if self._generation_settled != self.generation and mirror_holds_more(self._places, self._disk):
             self._leave_room()
         self._generation_settled = self.generation

@@ -87,6 +87,11 @@ class Scan:
     """Whether the last whole line lacks only its line end."""
 
     @property
+    def is_whole(self) -> bool:
+        """Whether, as a file from its beginning, it has no damaged, unfinished, missing or misplaced line."""
+        return not (self.damaged or self.tail or breaks(self, 1))
+
+    @property
     def schema(self) -> int:
         """The highest form any header names."""
         return max((header.schema for header in self.headers), default=SCHEMA)

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-import psycopg
-
 from copydesk.book.common.errors import Problem, ServerRefusedError, ServerUnreachableError
 from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.files.disk import Disk
 from copydesk.store.journal.ledger_copies import read_copy
 from copydesk.store.server import messages as words
 from copydesk.store.server import rows
-from copydesk.store.server.connection import ServerLink, reason
+from copydesk.store.server.connection import connected
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -24,19 +22,12 @@ if TYPE_CHECKING:
 
 def audit_server(folder: Path, service: str) -> tuple[Problem, ...]:
     """What is wrong with the ledger on a server, as seen from the book in ``folder``; nothing where it is sound."""
-    where = f"server {service}"
-    link = ServerLink(service)
     try:
-        database = link.database()
-        if database is None:
-            return (
-                Problem(where, 0, 0, f"does not answer ({link.why_away}); what is recorded is kept here meanwhile"),
-            )
-        return tuple(Problem(where, 0, 0, what) for what in _wrong(database, folder, service))
-    except psycopg.Error as error:
-        return (Problem(where, 0, 0, f"cannot be read ({reason(error)}); ask whoever keeps it"),)
-    finally:
-        link.close()
+        with connected(service, "Nothing was checked") as database:
+            found = tuple(_wrong(database, folder, service))
+    except (ServerUnreachableError, ServerRefusedError) as error:
+        found = (str(error),)
+    return tuple(Problem(f"server {service}", 0, 0, what) for what in found)
 
 
 def _wrong(database: Database, folder: Path, service: str) -> Iterator[str]:
@@ -82,17 +73,8 @@ def mend_server(folder: Path, service: str) -> tuple[str, ...]:
     Raises:
         CopydeskError: where the server does not answer or will not let this be done; nothing was changed.
     """
-    link = ServerLink(service)
-    try:
-        database = link.database()
-        if database is None:
-            raise ServerUnreachableError(f"Nothing was mended: the server {service} does not answer ({link.why_away})")
-        with database.transaction():
-            return tuple(_mended(database, folder, service))
-    except psycopg.Error as error:
-        raise ServerRefusedError(words.refuses("Nothing was mended", service, reason(error))) from error
-    finally:
-        link.close()
+    with connected(service, "Nothing was mended") as database, database.transaction():
+        return tuple(_mended(database, folder, service))
 
 
 def _mended(database: Database, folder: Path, service: str) -> Iterator[str]:

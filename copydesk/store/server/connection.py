@@ -6,16 +6,21 @@ environment, never in the book.
 
 from __future__ import annotations
 
+from contextlib import contextmanager
 from threading import Event, Lock, Thread
 from typing import TYPE_CHECKING, cast
 
 import psycopg
 from psycopg.conninfo import make_conninfo
 
+from copydesk.book.common.errors import ServerRefusedError, ServerUnreachableError
 from copydesk.book.common.sanitize import plain
+from copydesk.store.server import messages as words
 from copydesk.store.server.rows import CHANNEL, newest_heard
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from copydesk.store.server.rows import Database
 
 
@@ -117,6 +122,30 @@ class ServerLink:
         for line in lines:
             if line is not None:
                 _hang_up(line)
+
+
+@contextmanager
+def connected(service: str, outcome: str) -> Iterator[Database]:
+    """A line to the server for one piece of work.
+
+    Args:
+        service: what libpq's service file calls the database.
+        outcome: what is not done where this fails, as in ``Nothing was moved``.
+
+    Raises:
+        ServerUnreachableError: where the server does not answer.
+        ServerRefusedError: where it will not do what is asked.
+    """
+    link = ServerLink(service)
+    try:
+        database = link.database()
+        if database is None:
+            raise ServerUnreachableError(f"{outcome}: the server {service} does not answer ({link.why_away})")
+        yield database
+    except psycopg.Error as error:
+        raise ServerRefusedError(words.refuses(outcome, service, reason(error))) from error
+    finally:
+        link.close()
 
 
 def _hang_up(database: Database) -> None:

@@ -7,31 +7,27 @@ out after a move back.
 
 from __future__ import annotations
 
-from datetime import datetime
+from contextlib import closing
 from typing import TYPE_CHECKING, NamedTuple
-
-import psycopg
 
 from copydesk.book.common.errors import (
     DamagedLedgerError,
     LedgerMismatchError,
     NotAllowedError,
-    ServerRefusedError,
-    ServerUnreachableError,
 )
 from copydesk.store.files.book_folder import LedgerPaths
-from copydesk.store.files.disk import Disk, disk_error
+from copydesk.store.files.disk import Disk, disk_errors
 from copydesk.store.files.file_lock import held
-from copydesk.store.journal.ledger_copies import Copy, expect_known_form, in_order, read_both, read_copy, whole_file
+from copydesk.store.journal.ledger_copies import Copy, expect_sound, in_order, read_both, read_copy, whole_file
 from copydesk.store.journal.ledger_store import same_but_for_time
-from copydesk.store.journal.line_format import SCHEMA, Header, breaks, new_book
+from copydesk.store.journal.line_format import SCHEMA, Header, new_book
 from copydesk.store.server import messages as words
 from copydesk.store.server import rows
-from copydesk.store.server.connection import ServerLink, reason
+from copydesk.store.server.connection import connected
 from copydesk.store.server.server_ledger import ServerLedger
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Mapping
     from pathlib import Path
 
     from copydesk.book.plan import Book
@@ -61,68 +57,35 @@ def move_to_server(folder: Path, book: Book, *, disk: Disk | None = None) -> Mov
         DamagedLedgerError, LedgerMismatchError: where the ledger here is damaged, or the one there is of another book.
             In each case everything is as it was.
     """
+    service = _service_of(book)
     disk, places = disk or Disk(), LedgerPaths(folder)
-    with held(places, disk):
-        ledger, mirror = _sound(places, disk)
-        try:
-            with _line(book) as database:
-                moved = _send(database, book, ledger)
-            kept = tuple(_set_aside(places, disk, copy) for copy in (mirror, ledger) if _lies_open(places, copy))
-        except psycopg.Error as error:
-            raise ServerRefusedError(words.refuses(_NOTHING, book.server, reason(error))) from error
-        except OSError as error:
-            raise disk_error(
-                error, folder, "The ledger is on the server, and its file could not be set aside"
-            ) from error
+    with held(places, disk), disk_errors(folder, "The ledger is on the server, and its file could not be set aside"):
+        ledger, mirror = read_both(places, disk)
+        if not ledger.there and not mirror.found.lines:
+            ledger = read_copy(LedgerPaths(places.server_copy).ledger, disk)
+        expect_sound(ledger, mirror, folder, _NOTHING)
+        with connected(service, _NOTHING) as database:
+            moved = _send(database, book, ledger)
+        # The mirror goes first: a mirror without its ledger would look like a ledger that was lost.
+        in_use = (copy.path for copy in (mirror, ledger) if copy.there and copy.path in (places.ledger, places.mirror))
+        kept = tuple(_set_aside(places, disk, path) for path in in_use)
     return moved._replace(kept=kept)
 
 
-def _sound(places: LedgerPaths, disk: Disk) -> tuple[Copy, Copy]:
-    """What is to be sent and its mirror, where nothing is amiss with them."""
-    ledger, mirror = read_both(places, disk)
-    if not ledger.there and not mirror.found.lines:
-        ledger = read_copy(LedgerPaths(places.server_copy).ledger, disk)
-    expect_known_form(ledger)
-    found = ledger.found
-    if found.damaged or found.tail or breaks(found, 1) or mirror.entries.keys() - ledger.entries.keys():
-        raise DamagedLedgerError(f"{_NOTHING}: {ledger.path} is damaged; first copydesk audit --mend {places.folder}")
-    return ledger, mirror
+def _service_of(book: Book) -> str:
+    if not book.server:
+        raise NotAllowedError(
+            f"{_NOTHING}: book.yaml names no server; write `server: NAME` into it, NAME being what libpq's service "
+            "file calls the database"
+        )
+    return book.server
 
 
-def _lies_open(places: LedgerPaths, copy: Copy) -> bool:
-    return copy.there and copy.path in (places.ledger, places.mirror)
-
-
-def _set_aside(places: LedgerPaths, disk: Disk, copy: Copy) -> Path:
-    aside = places.aside(datetime.now().astimezone(), copy.path.name)
-    disk.replace(copy.path, aside)
-    disk.sync_folder(copy.path.parent)
+def _set_aside(places: LedgerPaths, disk: Disk, path: Path) -> Path:
+    aside = places.aside(path.name)
+    disk.replace(path, aside)
+    disk.sync_folder(path.parent)
     return aside
-
-
-class _line:  # noqa: N801 - used as a function
-    """A line to the server for as long as the move takes."""
-
-    def __init__(self, book: Book) -> None:
-        if not book.server:
-            raise NotAllowedError(
-                f"{_NOTHING}: book.yaml names no server; write `server: NAME` into it, NAME being what libpq's service "
-                "file calls the database"
-            )
-        self._link = ServerLink(book.server)
-        self._service = book.server
-
-    def __enter__(self) -> Database:
-        database = self._link.database()
-        if database is None:
-            self._link.close()
-            raise ServerUnreachableError(
-                f"{_NOTHING}: the server {self._service} does not answer ({self._link.why_away})"
-            )
-        return database
-
-    def __exit__(self, *_: object) -> None:
-        self._link.close()
 
 
 def _send(database: Database, book: Book, ledger: Copy) -> Moved:
@@ -180,31 +143,26 @@ def move_to_file(folder: Path, book: Book, *, desk: str, disk: Disk | None = Non
     Raises:
         CopydeskError: where the plan names none, it does not answer, or something cannot be read or written.
     """
+    service = _service_of(book)
     disk, places = disk or Disk(), LedgerPaths(folder)
-    with _line(book) as database, held(places, disk):
+    with connected(service, _NOTHING) as database, held(places, disk), disk_errors(folder, _NOTHING):
         _send_what_waits(folder, book, desk)
-        try:
-            rows.prepare(database)
-            with database.transaction():
-                row = rows.hold(database, book.server, new_book(), book.title)
-                moved = _bring(places, disk, _entries(database, book.server), row.mark)
-                rows.close(database, book.server, f"it was moved into the folder {folder.name} of the desk {desk}")
-        except psycopg.Error as error:
-            raise ServerRefusedError(words.refuses(_NOTHING, book.server, reason(error))) from error
-        except OSError as error:
-            raise disk_error(error, folder, _NOTHING) from error
-        kept = tuple(_leave_copies(places, disk))
-    return moved._replace(kept=kept)
+        rows.prepare(database)
+        with database.transaction():
+            row = rows.hold(database, service, new_book(), book.title)
+            moved = _bring(places, disk, _entries(database, service), row.mark)
+            rows.close(database, service, f"it was moved into the folder {folder.name} of the desk {desk}")
+        # Set aside what was kept for the server: the copy read from it, and what was sent.
+        kept = (places.server_copy, places.to_send)
+        aside = tuple(_set_aside(places, disk, path) for path in kept if path.is_dir())
+    return moved._replace(kept=aside)
 
 
 def _send_what_waits(folder: Path, book: Book, desk: str) -> None:
-    store = ServerLedger(folder, desk=desk, service=book.server)
-    try:
+    with closing(ServerLedger(folder, desk=desk, service=book.server)) as store:
         store.refresh()
         if store.waiting:
             raise NotAllowedError(f"{_NOTHING}: {' '.join(store.notes)}")
-    finally:
-        store.close()
 
 
 def _bring(places: LedgerPaths, disk: Disk, there: Mapping[str, EntryDict], mark: str) -> Moved:
@@ -218,12 +176,3 @@ def _bring(places: LedgerPaths, disk: Disk, there: Mapping[str, EntryDict], mark
     disk.put(places.mirror, whole)
     _expect_same(read_copy(places.ledger, disk).entries, there, str(places.ledger))
     return Moved(len(there.keys() | known.keys()), len(there.keys() - known.keys()), ())
-
-
-def _leave_copies(places: LedgerPaths, disk: Disk) -> Iterator[Path]:
-    """Set aside what was kept for the server: the copy read from it, and what was sent."""
-    for folder in (places.server_copy, places.to_send):
-        if folder.is_dir():
-            aside = places.aside(datetime.now().astimezone(), folder.name)
-            disk.replace(folder, aside)
-            yield aside
