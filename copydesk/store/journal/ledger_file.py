@@ -13,7 +13,7 @@ from copydesk.store.files.disk import Disk, disk_errors
 from copydesk.store.files.file_lock import PATIENCE, held
 from copydesk.store.journal.journal import Journal
 from copydesk.store.journal.ledger_copies import extend_mirror, mirror_holds_more
-from copydesk.store.journal.ledger_store import entries_of, new_among
+from copydesk.store.journal.ledger_store import LedgerStore, entries_of, new_among
 from copydesk.store.journal.line_format import SCHEMA, scan
 
 if TYPE_CHECKING:
@@ -29,7 +29,7 @@ _UNFINISHED = "it will be set aside when the next entry is recorded"
 _UNTIL_SURE = 1.0  # seconds to wait for another desk to finish the line it may be writing
 
 
-class LedgerFile:
+class LedgerFile(LedgerStore):
     """Keeps a book's entries in ``ledger.jsonl`` in its folder, one line each (a ``LedgerStore``).
 
     Opening reads and writes nothing; the file is made with the first entry. Several desks may have it open,
@@ -117,7 +117,7 @@ class LedgerFile:
             return (*self._standing(), *self._journal.events)
 
     def news(self) -> list[str]:
-        """Sentences on what befell the ledger since this was asked last."""
+        """Sentences on what happened to the ledger since this was asked last."""
         with self._door:
             found = self._journal.events[self._told :]
             self._told += len(found)
@@ -161,14 +161,6 @@ class LedgerFile:
             fresh = self._journal.fresh[:]
             self._journal.fresh.clear()
             return fresh
-
-    def append(self, draft: Draft) -> EntryDict:
-        """Keep one entry; it is on the platter when this returns.
-
-        Raises:
-            CopydeskError: where it cannot be kept; then nothing was recorded.
-        """
-        return self.append_many([draft])[0]
 
     def append_many(self, drafts: Sequence[Draft]) -> list[EntryDict]:
         """Keep several entries as one line: all are on the platter when this returns, or none was recorded.

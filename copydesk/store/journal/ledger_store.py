@@ -30,9 +30,8 @@ class LedgerStore(Protocol):
     an id that is already there is acknowledged again and not kept twice.
     """
 
-    @property
-    def desk(self) -> str:
-        """The desk that writes through this store."""
+    desk: str
+    """The desk that writes through this store."""
 
     @property
     def generation(self) -> int:
@@ -43,7 +42,7 @@ class LedgerStore(Protocol):
         """Sentences for people: what was damaged, set aside, missing, or is newer than this program."""
 
     def news(self) -> list[str]:
-        """Sentences on what befell the ledger since this was asked last, for whoever sits at the desk."""
+        """Sentences on what happened to the ledger since this was asked last, for whoever sits at the desk."""
 
     @property
     def why_read_only(self) -> str:
@@ -59,14 +58,15 @@ class LedgerStore(Protocol):
         called inside it to take those first.
 
         Raises:
-            InvalidValueError: where it cannot be kept; then nothing was recorded.
+            CopydeskError: where it cannot be kept; then nothing was recorded.
         """
+        return self.append_many([draft])[0]
 
     def append_many(self, drafts: Sequence[Draft]) -> list[EntryDict]:
         """Keep several entries together: all of them are safe when this returns, or none was recorded.
 
         Raises:
-            InvalidValueError: where they cannot be kept.
+            CopydeskError: where they cannot be kept.
         """
 
     def refresh(self) -> list[EntryDict]:
@@ -75,7 +75,7 @@ class LedgerStore(Protocol):
         With a server, what another desk added comes once its call has arrived, a moment later.
 
         Raises:
-            InvalidValueError: where the ledger cannot be reached; what was read before still stands.
+            CopydeskError: where the ledger cannot be reached; what was read before still stands.
         """
 
     def close(self) -> None:

@@ -36,6 +36,11 @@ class Section(NamedTuple):
         return "keys under it, such as " + ", ".join(needed)
 
 
+def section(make: Callable[..., object], *keys: PlanKey, short: str = "") -> Section:
+    """A section of these keys; see ``Section``."""
+    return Section(keys, make, short)
+
+
 class ListOf(NamedTuple):
     """Values of one sort, each on a line of its own behind ``- ``.
 

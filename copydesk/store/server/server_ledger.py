@@ -18,7 +18,7 @@ from copydesk.book.common.errors import CopydeskError, NotAllowedError, ServerRe
 from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.files.disk import Disk
 from copydesk.store.journal.ledger_file import LedgerFile
-from copydesk.store.journal.ledger_store import as_it_is, entries_of, new_among
+from copydesk.store.journal.ledger_store import LedgerStore, as_it_is, entries_of, new_among
 from copydesk.store.journal.line_format import expect_entries, new_book
 from copydesk.store.server import messages as words
 from copydesk.store.server import rows
@@ -38,7 +38,7 @@ _SEND_AGAIN = 2.0
 """Seconds after which entries that the server would not take are sent again."""
 
 
-class ServerLedger:
+class ServerLedger(LedgerStore):
     """Keeps a book's entries in a database (a ``LedgerStore``). The methods may be called from any thread.
 
     ``service`` names the database in libpq's service file, and the book in the database.
@@ -129,7 +129,7 @@ class ServerLedger:
             yield self._copy.trouble
 
     def news(self) -> list[str]:
-        """Sentences on what befell the ledger since this was asked last."""
+        """Sentences on what happened to the ledger since this was asked last."""
         with self._door:
             found, self._news = self._news, []
             return found
@@ -238,14 +238,6 @@ class ServerLedger:
             self._news.append(f"The server {self.service} did not take part this time ({reason(error)}).")
 
     # --- writing ----------------------------------------------------------------------------------------------------
-
-    def append(self, draft: Draft) -> EntryDict:
-        """Keep one entry; it is on the server, or on this machine's disk to be sent, when this returns.
-
-        Raises:
-            CopydeskError: where it cannot be kept; then nothing was recorded.
-        """
-        return self.append_many([draft])[0]
 
     def append_many(self, drafts: Sequence[Draft]) -> list[EntryDict]:
         """Keep several entries together, as ``append`` does.
