@@ -6,8 +6,10 @@ reference in ``copydesk help json``.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from operator import attrgetter
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
 if TYPE_CHECKING:
@@ -18,6 +20,9 @@ if TYPE_CHECKING:
     from copydesk.book.structure.page import Page
 
 T = TypeVar("T")
+
+MISSING = object()
+"""Stands for a value that a row does not have."""
 
 
 class Cell(StrEnum):
@@ -39,26 +44,31 @@ class Cell(StrEnum):
 class Column(Generic[T]):
     """One column of a report, or one key of an object.
 
-    ``value`` gives what stands in the JSON. ``heading`` is the head of the column where people read it, empty where the
-    column is not shown. ``shown`` gives the cell people read, from a row and the book (how it counts pages, its unit);
-    where it is None, ``value`` does. ``of`` declares the objects inside. ``optional`` leaves the key out of the JSON
-    where its value is None. ``csv`` gives another value for a spreadsheet.
+    ``value`` gives what stands in the JSON: a function of the row, or the attributes that lead to it, joined by dots;
+    where it is empty, the attribute called like the key. ``heading`` is the head of the column where people read it,
+    empty where the column is not shown. ``shown`` gives the cell people read, from a row and the book (how it counts
+    pages, its unit); where it is None, ``value`` does. ``of`` declares the objects inside. ``optional`` leaves the key
+    out of the JSON where its value is None. ``csv`` gives another value for a spreadsheet.
     """
 
     key: str
     cell: Cell
     says: str
-    value: Callable[[T], Any]
+    value: Callable[[T], Any] | str = ""
     heading: str = ""
     shown: Callable[[T, Book], object] | None = None
     of: Report[Any] | None = None
     optional: bool = False
     csv: Callable[[T], object] | None = None
 
+    def raw(self, row: T) -> Any:
+        """What ``value`` gives of a row, objects inside not yet taken apart."""
+        return self.value(row) if callable(self.value) else attrgetter(self.value or self.key)(row)
+
     def data(self, row: T) -> Any:
         """The value of one row for the JSON."""
-        value = self.value(row)
-        if self.of is None or value is None:
+        value = self.raw(row)
+        if self.of is None or value is None or value is MISSING:
             return value
         if self.cell is Cell.ROWS:
             return [self.of.data(each) for each in value]
@@ -86,9 +96,19 @@ class Report(Generic[T]):
     last: tuple[str, ...] = ()
 
     def data(self, row: T) -> dict[str, Any]:
-        """One row, or the object, as plain data for other programs."""
+        """One row, or the object, as plain data for other programs.
+
+        Raises:
+            KeyError: where a row that is plain data already has a key that is not declared.
+        """
+        if isinstance(row, Mapping) and (unknown := row.keys() - set(self.keys)):
+            raise KeyError(f"{self.name}: no column is declared for {', '.join(sorted(unknown))}")
         pairs = ((column, column.data(row)) for column in self.columns)
-        return {column.key: value for column, value in pairs if not (column.optional and value is None)}
+        return {
+            column.key: value
+            for column, value in pairs
+            if value is not MISSING and not (column.optional and value is None)
+        }
 
     def all_data(self, rows: Iterable[T]) -> list[dict[str, Any]]:
         """Every row as plain data."""
@@ -115,6 +135,11 @@ class Report(Generic[T]):
         left_out = frozenset(without)
         shown = (column for column in self.columns if column.heading and column.key not in left_out)
         return sorted(shown, key=lambda column: column.key in self.last)
+
+
+def given(key: str, cell: Cell, says: str, *, of: Report[Any] | None = None) -> Column[Mapping[str, Any]]:
+    """A column whose value stands in the row under the column's own key; left out of the JSON where it is not there."""
+    return Column(key, cell, says, lambda row: row.get(key, MISSING), of=of)
 
 
 def iso(when: date | datetime | None) -> str | None:

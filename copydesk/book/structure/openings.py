@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.structure.foliation import Numbering, facing_label, leaf_label
 from copydesk.book.structure.page import Page, Side, Surface
-from copydesk.book.structure.sheets import OpenSheet, OpenSide, open_sheets
 
 if TYPE_CHECKING:
     from copydesk.book.structure.collation import Collation
@@ -111,26 +110,3 @@ def pattern(gathering: Gathering) -> str:
     """
     shown = "".join(half.recto[0] + half.recto.other[0] for half in gathering.leaves[:2])
     return shown.upper()
-
-
-def sheets_as_data(collation: Collation) -> dict[str, object]:
-    """Every sheet of the book with its sides, and the openings that break like to like, as plain data."""
-    return {
-        "gatherings": [
-            {"gathering": gathering.number, "sheets": [_sheet(s) for s in open_sheets(collation, gathering.number)]}
-            for gathering in collation.gatherings
-        ],
-        "unlike_openings": [str(opening) for opening in unlike_openings(collation)],
-    }
-
-
-def _sheet(sheet: OpenSheet) -> dict[str, object]:
-    return {"sheet": sheet.sheet, "outer": _side(sheet.outer), "inner": _side(sheet.inner)}
-
-
-def _side(side: OpenSide) -> dict[str, str | None]:
-    return {
-        "left": str(side.left) if side.left else None,
-        "right": str(side.right) if side.right else None,
-        "surface": side.surface.value,
-    }

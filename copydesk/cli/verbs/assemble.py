@@ -8,7 +8,7 @@ from copydesk.book.common.phrases import count_of
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_json, say, table
-from copydesk.tracking.binding.assembly import assembly, assembly_data, gathered
+from copydesk.tracking.binding.assembly import ASSEMBLY, assembly, gathered
 from copydesk.tracking.binding.flyleaf_walk import ticked_words
 
 if TYPE_CHECKING:
@@ -37,7 +37,7 @@ def run(arguments: Namespace) -> ExitCode:
     state = open_book(arguments).state
     found = assembly(state)
     if arguments.json:
-        give_json(assembly_data(found))
+        give_json(ASSEMBLY.data(found))
     else:
         _show(found, state.book)
     return ExitCode.DONE if found.ready else ExitCode.NO

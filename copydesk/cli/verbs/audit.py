@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from copydesk.book.columns import Cell, Report, given
 from copydesk.book.common.errors import CopydeskError
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book
@@ -18,6 +19,7 @@ from copydesk.store.journal.audit import mend
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
+    from collections.abc import Mapping
 
     from copydesk.book.common.errors import Problem
 
@@ -28,6 +30,20 @@ SAYS = (
     "from its mirror; the damaged file is kept beside it. A ledger on a server is looked over and mended there."
 )
 EXAMPLES = ("copydesk audit my-book", "copydesk audit my-book --mend")
+
+
+JSON: Report[Mapping[str, Any]] = Report(
+    "audit",
+    "Whether the folder is sound.",
+    (
+        given("sound", Cell.YES_NO, "whether it is"),
+        given("problems", Cell.ROWS, "file, line, column and what of each problem"),
+        given("mended", Cell.TEXTS, "what was mended"),
+        given("contradictions", Cell.TEXTS, "what two desks recorded that cannot both be so"),
+    ),
+    rows=False,
+)
+"""The keys of the verb's JSON."""
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -45,8 +61,8 @@ def run(arguments: Namespace) -> ExitCode:
     unsettled = _unsettled(folder) if not of_plan else ()
     if arguments.json:
         found = [{"file": at.file, "line": at.line, "column": at.column, "what": at.what} for at in problems]
-        given = {"sound": not problems, "problems": found, "mended": list(mended), "contradictions": list(unsettled)}
-        give_json(given)
+        figures = {"sound": not problems, "problems": found, "mended": list(mended)}
+        give_json(JSON.data({**figures, "contradictions": list(unsettled)}))
     else:
         say(*mended, *map(str, problems))
         if not problems:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from copydesk.book.columns import Cell, Report, given
 from copydesk.book.common.errors import CopydeskError
 from copydesk.cli.exit_codes import ExitCode, remark
 from copydesk.cli.open_book import add_book
@@ -16,10 +17,24 @@ from copydesk.store.plan_file.book_file import read_book
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
+    from collections.abc import Mapping
 
 
 SAYS = "Makes one dated file of the whole book, reads it back and compares. copydesk restore FILE FOLDER unpacks it."
 EXAMPLES = ("copydesk backup my-book", "copydesk backup my-book --into /media/stick")
+
+
+JSON: Report[Mapping[str, Any]] = Report(
+    "backup",
+    "A dated copy of the folder.",
+    (
+        given("backup", Cell.TEXT, "the file made"),
+        given("files", Cell.NUMBER, "files in it"),
+        given("left_out", Cell.TEXTS, "links, which are not followed"),
+    ),
+    rows=False,
+)
+"""The keys of the verb's JSON."""
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -33,7 +48,9 @@ def run(arguments: Namespace) -> ExitCode:
     _bring_up_to_date(Path(arguments.book))
     made = backup(Path(arguments.book), Path(arguments.into) if arguments.into else None)
     if arguments.json:
-        give_json({"backup": str(made.path), "files": made.files, "left_out": [str(path) for path in made.links]})
+        give_json(
+            JSON.data({"backup": str(made.path), "files": made.files, "left_out": [str(path) for path in made.links]})
+        )
     else:
         say(f"{made.path} holds {made.files} files, each read back and found the same.")
         say(*(f"{path} is a link and was left out." for path in made.links))

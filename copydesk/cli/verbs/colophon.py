@@ -8,8 +8,8 @@ from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, leave_book, open_book
 from copydesk.cli.output import give_json, say
 from copydesk.tracking.binding.colophon import (
+    COLOPHON,
     colophon,
-    colophon_data,
     keep_colophon,
     kept_already,
     kept_colophon,
@@ -48,7 +48,7 @@ def run(arguments: Namespace) -> ExitCode:
     kept = kept_colophon(job.state)
     leave_book(job)
     if arguments.json:
-        give_json(colophon_data(job.state, found))
+        give_json(COLOPHON.data((found, kept_colophon(job.state))))
         return ExitCode.DONE
     say(*found.sentences)
     say("", f"Room to write it in: {room_words(job.book, found)}.")

@@ -11,7 +11,7 @@ from copydesk.cli.exit_codes import ExitCode, remark
 from copydesk.cli.open_book import add_book, leave_book, open_book
 from copydesk.cli.output import give_json, say, table
 from copydesk.store.files.source_texts import read_transcription_file, transcription_from
-from copydesk.tracking.checking.page_compare import compare_page, comparison_as_data
+from copydesk.tracking.checking.page_compare import COMPARED, compare_page, compared_page
 from copydesk.tracking.checking.text_to_write import allowed_too
 from copydesk.tracking.commands.check_commands import checker_words, note_comparison, sort_faults
 from copydesk.tracking.views.page_lookup import page_called
@@ -61,7 +61,7 @@ def run(arguments: Namespace) -> ExitCode:
     noted = _record(job, compared, text, arguments) if arguments.record or arguments.checked else None
     leave_book(job)
     if arguments.json:
-        give_json(comparison_as_data(job.state, compared, noted))
+        give_json(COMPARED.data(compared_page(job.state, compared, noted)))
     else:
         _say(compared, job.book)
     return ExitCode.DONE if compared.comparison.clean else ExitCode.NO

@@ -61,15 +61,15 @@ def run(arguments: Namespace) -> ExitCode:
 
 def _tell(state: BookState, *, json: bool) -> None:
     from copydesk.tracking.checking.fault_rates_report import (
+        FAULT_RATES,
         fault_rate_rows,
         fault_rate_sentences,
         fault_rates,
-        fault_rates_as_data,
     )
 
     told = fault_rates(state)
     if json:
-        give_json(fault_rates_as_data(told))
+        give_json(FAULT_RATES.data(told))
         return
     say(*fault_rate_sentences(told))
     if told.lines:

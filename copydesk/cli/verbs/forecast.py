@@ -8,7 +8,7 @@ from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_json, say
 from copydesk.tracking.fit.book_end import end_of_book
-from copydesk.tracking.planning.outlook import RANGES, outlook, outlook_sentences
+from copydesk.tracking.planning.outlook import OUTLOOK, RANGES, outlook, outlook_sentences
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -32,7 +32,7 @@ def run(arguments: Namespace) -> ExitCode:
     end = end_of_book(job.state)
     seen = outlook(job.state, job.clock().date(), end.chance_text_fits)
     if arguments.json:
-        give_json(seen.as_json())
+        give_json(OUTLOOK.data(seen))
     else:
         say(*outlook_sentences(seen, end), RANGES)
     return ExitCode.DONE

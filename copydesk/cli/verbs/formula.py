@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from copydesk.book.columns import Cell, Report, given
 from copydesk.book.common.phrases import count_of
 from copydesk.book.formula.collation_formula import facts, parse
 from copydesk.book.formula.formatter import show
@@ -12,10 +13,25 @@ from copydesk.cli.output import give_json, say
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
+    from collections.abc import Mapping
 
 
 SAYS = "Reads a collation formula, gives gatherings and leaves, writes it the house's way, and warns of what cannot be."
 EXAMPLES = ('copydesk formula "1-6^8 7^6 (wants 6)"', 'copydesk formula "A-D^4" --json')
+
+
+JSON: Report[Mapping[str, Any]] = Report(
+    "formula",
+    "What a collation formula comes to.",
+    (
+        given("gatherings", Cell.NUMBER, "gatherings"),
+        given("leaves", Cell.NUMBER, "leaves"),
+        given("formula", Cell.TEXT, "the formula as copydesk writes it"),
+        given("warnings", Cell.TEXTS, "what cannot be right, or was not understood"),
+    ),
+    rows=False,
+)
+"""The keys of the verb's JSON."""
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -27,7 +43,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(arguments: Namespace) -> ExitCode:
     """Give what it comes to."""
     if arguments.json:
-        give_json(facts(arguments.formula))
+        give_json(JSON.data(facts(arguments.formula)))
         return ExitCode.DONE
     found = parse(arguments.formula)
     leaves, gatherings = count_of(found.leaves, "leaf", "leaves"), count_of(len(found.gatherings), "gathering")

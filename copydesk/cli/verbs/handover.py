@@ -8,7 +8,7 @@ from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, leave_book, open_book
 from copydesk.cli.output import give_json, say
 from copydesk.tracking.log.entry_text import tell_sentence
-from copydesk.tracking.scribes.handover import handover, handover_data, leave_note, take_desk
+from copydesk.tracking.scribes.handover import HANDOVER, TAKEN, handover, leave_note, take_desk
 from copydesk.tracking.scribes.handover_text import handover_lines
 from copydesk.tracking.views.page_lookup import page_called
 
@@ -53,7 +53,7 @@ def run(arguments: Namespace) -> ExitCode:
     if arguments.json:
         note = {"note": arguments.note.strip()} if arguments.note.strip() else {}
         recorded = {"to": arguments.to or None, "entry": entries[-1].entry} if entries else {}
-        give_json({**handover_data(found), **note, **recorded})
+        give_json(HANDOVER.data(found) | TAKEN.data({**note, **recorded}))
     else:
         if entries:
             say(tell_sentence(entries[-1], job.state), "")

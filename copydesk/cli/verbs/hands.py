@@ -8,7 +8,7 @@ from copydesk.book.common.errors import InvalidValueError
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_json, say
-from copydesk.tracking.scribes.hands_now import hands_now
+from copydesk.tracking.scribes.hands_now import HANDS, hands_now
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -41,7 +41,7 @@ def run(arguments: Namespace) -> ExitCode:
             )
     hands = hands_now(open_book(arguments).state, arguments.measure, arguments.nib)
     if arguments.json:
-        give_json([hand.as_json() for hand in hands])
+        give_json(HANDS.all_data(hands))
     else:
         for hand in hands:
             say(f"{hand.hand}  {hand.name}".rstrip(), *(f"  {sentence}" for sentence in hand.sentences()))

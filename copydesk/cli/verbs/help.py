@@ -14,10 +14,18 @@ if TYPE_CHECKING:
 
 
 SAYS = "Shows a page of help, the help of a verb, or what a word of the trade means."
-EXAMPLES = ("copydesk help desk", "copydesk help record", "copydesk help conjugate", "copydesk help plan-file")
+EXAMPLES = (
+    "copydesk help desk",
+    "copydesk help record",
+    "copydesk help conjugate",
+    "copydesk help plan-file",
+    "copydesk help json",
+)
 
 PLAN_FILE = "plan-file"
 """The page that lists every key of ``book.yaml``, made from the table that reads it."""
+MADE = (PLAN_FILE, "json", "verbs")
+"""The pages that are made from the code."""
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -37,19 +45,28 @@ def run(arguments: Namespace) -> ExitCode:
         give_text(f"\n{page}" if wanted in VERBS else page)
     if wanted in VERBS or wanted in topics():
         return ExitCode.DONE
-    if wanted == PLAN_FILE:
-        _tell_plan_file()
+    if wanted in MADE:
+        _show_made(wanted)
         return ExitCode.DONE
     found = find_words(wanted)
     for word, meaning in found[:5]:
         say(word, f"    {meaning}", "")
     if not found:
-        pages = ", ".join((*topics(), PLAN_FILE))
+        pages = ", ".join((*topics(), *MADE))
         say(f"There is no help on {wanted!r}. Pages: {pages}. Verbs: {', '.join(VERBS)}.")
     return ExitCode.DONE if found else ExitCode.NO
 
 
-def _tell_plan_file() -> None:
+def _show_made(page: str) -> None:
+    from copydesk.cli.json_reference import json_reference, verb_reference
+
+    if page == PLAN_FILE:
+        _show_plan_file()
+    else:
+        say(*(json_reference() if page == "json" else verb_reference()))
+
+
+def _show_plan_file() -> None:
     from copydesk.store.plan_file.keys import known_keys
 
     say("Every key of book.yaml; those marked * must be there.", "")

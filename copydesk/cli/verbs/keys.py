@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from copydesk.book.columns import Cell, Report, given
 from copydesk.cli.exit_codes import ExitCode, remark
 from copydesk.cli.output import give_json, say, table
 from copydesk.desk.base.keymap import keymap_from
@@ -12,6 +13,7 @@ from copydesk.store.files.environment import keys_file, read_own_keys
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
+    from collections.abc import Mapping
 
 
 SAYS = (
@@ -19,6 +21,20 @@ SAYS = (
     "keys, into the file named; unknown acts and keys given twice are told when the desk opens."
 )
 EXAMPLES = ("copydesk keys", "copydesk keys --toml", "copydesk keys --check")
+
+
+JSON: Report[Mapping[str, Any]] = Report(
+    "keys",
+    "One row a key of the desk.",
+    (
+        given("id", Cell.TEXT, "its name in keys.toml"),
+        given("key", Cell.TEXT, "the key now"),
+        given("says", Cell.TEXT, "what it does, in short"),
+        given("more", Cell.TEXT, "at length"),
+    ),
+    rows=True,
+)
+"""The keys of the verb's JSON."""
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -34,7 +50,8 @@ def run(arguments: Namespace) -> ExitCode:
     if arguments.check:
         say(f"{keys_file()}: {len(own.changed)} keys changed, no fault in them")
     elif arguments.json:
-        give_json([{"id": key.id, "key": own.key_of(key), "says": key.says, "more": key.more} for key in KEYS])
+        rows = ({"id": key.id, "key": own.key_of(key), "says": key.says, "more": key.more} for key in KEYS)
+        give_json(JSON.all_data(rows))
     elif arguments.toml:
         say("[keys]", *(f'"{key.id}" = "{own.key_of(key)}"' for key in KEYS))
     else:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from copydesk.book.columns import Cell, Report, given
 from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.common.phrases import count_of
 from copydesk.cli.exit_codes import ExitCode
@@ -17,6 +18,7 @@ from copydesk.store.plan_file.book_file import read_book
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
+    from collections.abc import Mapping
 
     from copydesk.store.server.move_ledger import Moved
 
@@ -32,6 +34,21 @@ EXAMPLES = (
     "copydesk ledger my-book move --to server",
     "copydesk ledger my-book move --to file",
 )
+
+
+JSON: Report[Mapping[str, Any]] = Report(
+    "ledger",
+    "Where the ledger is kept.",
+    (
+        given("kept", Cell.TEXT, "file or server"),
+        given("server", Cell.TEXT, "the server; null for a file"),
+        given("entries", Cell.NUMBER, "entries"),
+        given("new", Cell.NUMBER, "with move: entries that were not there before"),
+        given("set_aside", Cell.TEXTS, "with move: files set aside"),
+    ),
+    rows=False,
+)
+"""The keys of the verb's JSON."""
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -66,7 +83,7 @@ def _where(arguments: Namespace) -> ExitCode:
     server, entries = job.book.server, len(job.ledger)
     job.close()
     if arguments.json:
-        give_json({"kept": "server" if server else "file", "server": server or None, "entries": entries})
+        give_json(JSON.data({"kept": "server" if server else "file", "server": server or None, "entries": entries}))
     else:
         where = f"on the server {server}" if server else "in ledger.jsonl in the folder"
         say(f"{count_of(entries, 'entry', 'entries')}, kept {where}.")
@@ -76,9 +93,8 @@ def _where(arguments: Namespace) -> ExitCode:
 def _tell(arguments: Namespace, server: str, moved: Moved) -> ExitCode:
     kept = [str(path) for path in moved.kept]
     if arguments.json:
-        give_json(
-            {"kept": arguments.to, "server": server, "entries": moved.entries, "new": moved.new, "set_aside": kept}
-        )
+        moved_as = {"kept": arguments.to, "server": server, "entries": moved.entries, "new": moved.new}
+        give_json(JSON.data({**moved_as, "set_aside": kept}))
         return ExitCode.DONE
     to_server = arguments.to == "server"
     where = f"on the server {server}" if to_server else "in ledger.jsonl in the folder"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.columns import Cell, Column, Report
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_json, say
@@ -18,6 +19,23 @@ if TYPE_CHECKING:
 
 SAYS = "Every entry of the ledger, oldest first; those taken back are marked."
 EXAMPLES = ("copydesk log my-book", "copydesk log my-book --json")
+
+
+LOG: Report[tuple[Entry, Ledger]] = Report(
+    "log",
+    "One row an entry, oldest first.",
+    (
+        Column("entry", Cell.TEXT, "its name", lambda pair: pair[0].entry),
+        Column("tick", Cell.NUMBER, "its place in the order of the book's entries", lambda pair: pair[0].tick),
+        Column("at", Cell.MOMENT, "when", lambda pair: pair[0].at),
+        Column("hand", Cell.TEXT, "who", lambda pair: pair[0].hand),
+        Column("desk", Cell.TEXT, "at which desk", lambda pair: pair[0].desk),
+        Column("what", Cell.TEXT, "what it records", lambda pair: pair[0].what),
+        Column("about", Cell.TEXT, "the thing it is about, by its name in the ledger", lambda pair: pair[0].about),
+        Column("void", Cell.YES_NO, "whether it was taken back", lambda pair: pair[1].is_void(pair[0].entry)),
+    ),
+)
+"""Behind these keys stand the page, sheet, space, leaf or flyleaf it is about, and the facts of the entry."""
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -38,9 +56,7 @@ def run(arguments: Namespace) -> ExitCode:
 
 
 def _as_data(entry: Entry, ledger: Ledger) -> dict[str, object]:
-    data = entry.as_document()
+    data: dict[str, object] = LOG.data((entry, ledger))
     kind = entry.subject[0]
-    if kind in ("sheet", "space", "leaf", "flyleaf"):
-        data[kind] = entry.about
-    data["void"] = ledger.is_void(entry.entry)
-    return data
+    about = {kind: entry.about} if kind in ("sheet", "space", "leaf", "flyleaf") else {}
+    return {**entry.as_document(), **about, **data}

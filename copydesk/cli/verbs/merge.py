@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from copydesk.book.columns import Cell, Report, given
 from copydesk.book.common.phrases import count_of
 from copydesk.cli.exit_codes import ExitCode, remark
 from copydesk.cli.open_book import add_book, open_book
@@ -19,6 +20,7 @@ from copydesk.tracking.log.entry_text import tell
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
+    from collections.abc import Mapping
 
 
 SAYS = (
@@ -27,6 +29,19 @@ SAYS = (
     "itself afterwards is listed for a person to settle."
 )
 EXAMPLES = ("copydesk merge my-book ../laptop/my-book", 'copydesk merge my-book "my-book/ledger (copy).jsonl"')
+
+
+JSON: Report[Mapping[str, Any]] = Report(
+    "merge",
+    "Entries taken over.",
+    (
+        given("added", Cell.TEXTS, "the entries taken over"),
+        given("contradictions", Cell.TEXTS, "what cannot both be so"),
+        given("left_out", Cell.TEXTS, "what could not be read"),
+    ),
+    rows=False,
+)
+"""The keys of the verb's JSON."""
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -44,7 +59,8 @@ def run(arguments: Namespace) -> ExitCode:
     found = job.contradictions
     if arguments.json:
         left_out = [str(problem) for problem in merged.left_out]
-        give_json({"added": [entry.entry for entry in added], "contradictions": list(found), "left_out": left_out})
+        names = [entry.entry for entry in added]
+        give_json(JSON.data({"added": names, "contradictions": list(found), "left_out": left_out}))
     else:
         say(
             f"{count_of(len(added), 'entry', 'entries')} taken over.",

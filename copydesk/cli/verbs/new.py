@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from copydesk.book.columns import Cell, Report, given
 from copydesk.book.common.errors import InvalidValueError, NotAllowedError
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.output import give_json, say
@@ -14,6 +15,7 @@ from copydesk.store.folder.setup_answers import STARTING, make_book
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
+    from collections.abc import Mapping
 
 
 SAYS = (
@@ -30,6 +32,15 @@ EXAMPLES = (
 )
 
 _FLAGS = tuple(STARTING)
+
+
+JSON: Report[Mapping[str, Any]] = Report(
+    "new",
+    "The folder made.",
+    (given("book", Cell.TEXT, "the folder"),),
+    rows=False,
+)
+"""The keys of the verb's JSON."""
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -61,7 +72,7 @@ def run(arguments: Namespace) -> ExitCode:
     folder = Path(arguments.book)
     made = _made(folder, arguments)
     if arguments.json:
-        give_json({"book": str(made)})
+        give_json(JSON.data({"book": str(made)}))
     else:
         say(f"{folder} is ready. Open the desk on it: copydesk {folder}")
         if _guessed(arguments):

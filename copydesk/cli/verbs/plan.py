@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from copydesk.book.columns import Cell, Column, Report, given
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.units import show_length
 from copydesk.cli.exit_codes import ExitCode
@@ -11,7 +12,7 @@ from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_json, say
 from copydesk.tracking.fit.book_end import end_of_book
 from copydesk.tracking.planning.outlook import end_words
-from copydesk.tracking.planning.plan_report import formula_warnings, plan_advice, plan_as_data, plan_report
+from copydesk.tracking.planning.plan_report import PLAN, formula_warnings, plan_advice, plan_as_is, plan_report
 from copydesk.tracking.views.skin_order import days_words, lime_caution, order_words, skin_days, skin_order
 
 if TYPE_CHECKING:
@@ -81,27 +82,54 @@ def _skin_days(job: Job, arguments: Namespace) -> SkinDays | None:
     return skin_days(skins.steps, skins.wanting, today, wanted, arguments.at_once)
 
 
-def _data(state: BookState, arguments: Namespace, days: SkinDays | None) -> dict[str, object]:
+def _data(state: BookState, arguments: Namespace, days: SkinDays | None) -> dict[str, Any]:
     from copydesk.tracking.planning.planner import Planner
-    from copydesk.tracking.planning.ways_report import outcome_as_data, read_trial, turns_as_data, ways_as_data
+    from copydesk.tracking.planning.ways_report import OUTCOMES, gathering_ways, read_trial, turn_rows
 
-    data, planner = plan_as_data(state), Planner(state)
+    planner, as_is = Planner(state), plan_as_is(state)
+    row: dict[str, Any] = {column.key: column.raw(as_is) for column in PLAN}
     if days is not None:
-        data["skin_days"] = {
-            "skins": days.skins,
-            "steps": dict(days.steps),
-            "lead_days": days.lead,
-            "begin": [day.isoformat() for day in days.starts],
-            "ready": days.ready.isoformat(),
-            "days_late": days.late,
-        }
-    data["ways"] = ways_as_data(planner)
+        row["skin_days"] = days
+    row["ways"] = gathering_ways(planner)
     if arguments.ways:
-        data["if_turned"] = turns_as_data(planner)
+        row["if_turned"] = turn_rows(planner)
     if arguments.trial:
         trial = read_trial(planner, arguments.trial)
-        data["tried"] = outcome_as_data(planner.outcome(trial)) | {"ways": ways_as_data(planner, trial)}
-    return data
+        row["tried"] = OUTCOMES.data(planner.outcome(trial)) | {"ways": gathering_ways(planner, trial)}
+    return plan_json().data(row)
+
+
+def plan_json() -> Report[Any]:
+    """The columns of ``plan --json``."""
+    from copydesk.tracking.planning.ways_report import TRIED, TURN_COLUMNS, WAYS
+
+    return Report(
+        "plan",
+        "The book in figures.",
+        (
+            *(given(column.key, column.cell, column.says, of=column.of) for column in PLAN),
+            given("skin_days", Cell.OBJECT, "when to begin the skins, where the plan knows them", of=SKIN_DAYS),
+            given("ways", Cell.ROWS, "ways to gather the rest of the book, the best first", of=WAYS),
+            given("if_turned", Cell.ROWS, "with --ways: what turning one figure would do", of=TURN_COLUMNS),
+            given("tried", Cell.OBJECT, "with --try: what the plan tried comes to", of=TRIED),
+        ),
+        rows=False,
+    )
+
+
+SKIN_DAYS: Report[SkinDays] = Report(
+    "plan, days of the skins",
+    "When to begin the skins still to be made.",
+    (
+        Column("skins", Cell.NUMBER, "skins to begin"),
+        Column("steps", Cell.OBJECT, "days of each step", lambda days: dict(days.steps)),
+        Column("lead_days", Cell.NUMBER, "days from the first step to the last", "lead"),
+        Column("begin", Cell.TEXTS, "the day each lot begins", lambda days: [day.isoformat() for day in days.starts]),
+        Column("ready", Cell.DAY, "when the last is ready", lambda days: days.ready.isoformat()),
+        Column("days_late", Cell.NUMBER, "days after the day wanted", "late"),
+    ),
+    rows=False,
+)
 
 
 def _told(state: BookState, days: SkinDays | None, today: date, *, asked: bool) -> Iterator[str]:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from copydesk.book.columns import Cell, Report, given
 from copydesk.book.common.errors import InvalidValueError, UnknownNameError
 from copydesk.cli.exit_codes import ExitCode, remark
 from copydesk.cli.open_book import add_book, leave_book, open_book
@@ -22,6 +23,7 @@ from copydesk.tracking.log.entry_text import tell
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
+    from collections.abc import Mapping
 
     from copydesk.book.structure.page import Page
     from copydesk.tracking.commands.page_commands import Commands
@@ -56,6 +58,27 @@ EXAMPLES = (
     "copydesk record my-book leaf:8 added-after --tipped --recto hair",
     "copydesk record my-book leaf:11 flaw --from-head 120 --from-fold 60 --width 15 --height 9",
 )
+
+
+JSON: Report[Mapping[str, Any]] = Report(
+    "record",
+    "The entry made.",
+    (
+        given("entry", Cell.TEXT, "its name"),
+        given("page", Cell.PAGE, "the page it is about"),
+        given("sheet", Cell.TEXT, "the sheet it is about"),
+        given("space", Cell.TEXT, "the space it is about"),
+        given("leaf", Cell.TEXT, "the leaf it is about"),
+        given("flyleaf", Cell.TEXT, "the flyleaf it is about"),
+        given("skins", Cell.TEXT, "the batch of skins it is about"),
+        given("text", Cell.TEXT, "the text it is about"),
+        given("book", Cell.TEXT, "the book it is about"),
+        given("desk", Cell.TEXT, "the desk it is about"),
+        given("what", Cell.TEXT, "what it records"),
+    ),
+    rows=False,
+)
+"""The keys of the verb's JSON."""
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -99,7 +122,7 @@ def run(arguments: Namespace) -> ExitCode:
         kind = entry.subject[0]
         about = {"page": entry.page} if kind == "page" else {kind: entry.about}
         sheet = {"sheet": entry.text("sheet")} if entry.text("sheet") else {}
-        give_json({"entry": entry.entry, **about, **sheet, "what": entry.what})
+        give_json(JSON.data({"entry": entry.entry, **about, **sheet, "what": entry.what}))
     else:
         say(tell(entry, job.state))
     remark(*cautions_for(job.state, entry), *_beside(job.state, entry))

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from copydesk.book.columns import Cell, Report, given
 from copydesk.book.common.errors import UnknownNameError
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, leave_book, open_book
 from copydesk.cli.output import give_json, say, table
-from copydesk.tracking.fit.remedies import fit_words, need_for, need_in_short, remedies_for
+from copydesk.tracking.fit.remedies import REMEDIES, REMEDIES_OF_PAGE, need_for, need_in_short, numbered, remedies_for
 from copydesk.tracking.log.entry_text import tell
 from copydesk.tracking.views.page_lookup import page_called
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
+    from collections.abc import Mapping
 
     from copydesk.book.structure.page import Page
     from copydesk.job import Job
@@ -28,6 +30,18 @@ EXAMPLES = (
     "copydesk remedies my-book 12r",
     "copydesk remedies my-book 12r --choose 2 --hand A",
     "copydesk remedies my-book 12r --json",
+)
+
+
+CHOSEN: Report[Mapping[str, Any]] = Report(
+    "remedies --choose",
+    "The remedy done.",
+    (
+        given("page", Cell.PAGE, "the page asked for"),
+        given("chosen", Cell.NUMBER, "the number of the remedy"),
+        given("entries", Cell.TEXTS, "the entries made"),
+    ),
+    rows=False,
 )
 
 
@@ -52,13 +66,11 @@ def run(arguments: Namespace) -> ExitCode:
     if arguments.choose is not None:
         return _choose(job, page, remedies, arguments)
     if arguments.json:
-        numbered = [remedy.as_json(number, need.over) for number, remedy in enumerate(remedies, start=1)]
-        give_json({"page": str(page), "stretch": need.as_json(), "remedies": numbered})
+        give_json(REMEDIES_OF_PAGE.data((page, need, remedies)))
         return ExitCode.DONE
     say(need_in_short(need, job.book))
     if remedies:
-        rows = ((at, remedy.says, fit_words(remedy)) for at, remedy in enumerate(remedies, start=1))
-        table(("", "remedy", "then"), rows)
+        table(REMEDIES.headings(), (REMEDIES.cells(each, job.book) for each in numbered(remedies, need)))
     return ExitCode.DONE
 
 
@@ -69,7 +81,8 @@ def _choose(job: Job, page: Page, remedies: list[Remedy], arguments: Namespace) 
     entries = job.record_all(remedies[number - 1].acts, hand=arguments.hand)
     leave_book(job)
     if arguments.json:
-        give_json({"page": str(page), "chosen": number, "entries": [entry.entry for entry in entries]})
+        names = [entry.entry for entry in entries]
+        give_json(CHOSEN.data({"page": str(page), "chosen": number, "entries": names}))
     else:
         say(*(tell(entry, job.state) for entry in entries))
     return ExitCode.DONE

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from copydesk.book.columns import Cell, Report, given
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.output import give_json, say
 from copydesk.store.folder.backup import restore
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
+    from collections.abc import Mapping
 
 
 SAYS = (
@@ -18,6 +20,19 @@ SAYS = (
     "What stood there under that name is kept beside it under another."
 )
 EXAMPLES = ("copydesk restore my-book-2026-11-25-093000.zip my-book-again",)
+
+
+JSON: Report[Mapping[str, Any]] = Report(
+    "restore",
+    "A copy unpacked.",
+    (
+        given("folder", Cell.TEXT, "the folder made"),
+        given("files", Cell.NUMBER, "files in it"),
+        given("kept", Cell.TEXT, "where the folder that was there is kept; null where none was"),
+    ),
+    rows=False,
+)
+"""The keys of the verb's JSON."""
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -31,7 +46,8 @@ def run(arguments: Namespace) -> ExitCode:
     """Unpack it."""
     done = restore(Path(arguments.copy), Path(arguments.folder))
     if arguments.json:
-        give_json({"folder": str(done.folder), "files": done.files, "kept": str(done.kept) if done.kept else None})
+        kept = str(done.kept) if done.kept else None
+        give_json(JSON.data({"folder": str(done.folder), "files": done.files, "kept": kept}))
         return ExitCode.DONE
     say(f"{arguments.folder} is as it was. Open the desk on it: copydesk {arguments.folder}")
     if done.kept is not None:

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.structure.openings import opening_label, sheets_as_data, unlike_openings, why_unlike
+from copydesk.book.structure.openings import opening_label, unlike_openings, why_unlike
 from copydesk.book.structure.sheets import open_sheets
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_json, say, table
 from copydesk.tracking.ledger.timestamps import say_at, say_moment
 from copydesk.tracking.log.space_text import also_words
-from copydesk.tracking.views.sheet_pile import pile_now, sheet_as_data, waits_words
+from copydesk.tracking.views.sheet_pile import WHERE, pile_now, waits_words
+from copydesk.tracking.views.sheet_report import SHEETS
 from copydesk.tracking.views.sheet_view import instead_in_short
 
 if TYPE_CHECKING:
@@ -45,7 +46,7 @@ def run(arguments: Namespace) -> ExitCode:
         return ExitCode.DONE
     collation, book = job.state.collation, job.book
     if arguments.json:
-        give_json(sheets_as_data(collation))
+        give_json(SHEETS.data(collation))
         return ExitCode.DONE
     rows = [
         (sheet.name, *_side(book, sheet.outer, gathering, sheet), *_side(book, sheet.inner, gathering, sheet))
@@ -61,7 +62,7 @@ def run(arguments: Namespace) -> ExitCode:
 
 def _where(state: BookState, sheets: list[SheetStatus], *, as_json: bool) -> None:
     if as_json:
-        give_json([sheet_as_data(sheet) for sheet in sheets])
+        give_json(WHERE.all_data(sheets))
         return
     heads = ("sheet", "pages", "place", "who", "since", "dry", "waits for", "spaces")
     table(heads, (_row(sheet, state.book) for sheet in sheets))

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
+from copydesk.book.columns import Cell, Column, Report
 from copydesk.book.common.errors import CopydeskError
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import remember
@@ -14,11 +15,11 @@ from copydesk.tracking.views.gathering_progress import gathering_reports
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
+    from collections.abc import Callable
 
 
 SAYS = "The books of a folder: pages that bear text, those written, those settled, faults open, spaces to fill."
 EXAMPLES = ("copydesk shelf .", "copydesk shelf our-books --json")
-_HEADS = ("folder", "title", "pages", "written", "settled", "faults", "spaces")
 
 
 class OnShelf(NamedTuple):
@@ -34,6 +35,42 @@ class OnShelf(NamedTuple):
     refused: str = ""
 
 
+def _known(value: Callable[[OnShelf], Any]) -> Callable[[OnShelf], Any]:
+    return lambda book: None if book.refused else value(book)
+
+
+SHELF: Report[OnShelf] = Report(
+    "shelf",
+    "One row a book of the folder; of one that cannot be opened only folder and refused.",
+    (
+        Column("folder", Cell.TEXT, "its folder", "folder", "folder"),
+        Column("title", Cell.TEXT, "its title", _known(lambda book: book.title), "title", optional=True),
+        Column("pages", Cell.NUMBER, "pages that bear text", _known(lambda book: book.pages), "pages", optional=True),
+        Column("written", Cell.NUMBER, "those written", _known(lambda book: book.written), "written", optional=True),
+        Column(
+            "settled",
+            Cell.NUMBER,
+            "those checked and corrected",
+            _known(lambda book: book.settled),
+            "settled",
+            optional=True,
+        ),
+        Column(
+            "faults_open", Cell.NUMBER, "faults open", _known(lambda book: book.faults_open), "faults", optional=True
+        ),
+        Column(
+            "spaces_waiting",
+            Cell.NUMBER,
+            "spaces to fill",
+            _known(lambda book: book.spaces_waiting),
+            "spaces",
+            optional=True,
+        ),
+        Column("refused", Cell.TEXT, "why it cannot be opened", lambda book: book.refused or None, optional=True),
+    ),
+)
+
+
 def add_arguments(parser: ArgumentParser) -> None:
     """The folder and ``--json``."""
     parser.add_argument("folder", metavar="FOLDER", nargs="?", default=".", help="the folder of books (this one)")
@@ -44,13 +81,13 @@ def run(arguments: Namespace) -> ExitCode:
     """Give the books, by the names of their folders."""
     found = [_look_at(book) for book in books_in(Path(arguments.folder))]
     if arguments.json:
-        give_json([_data(book) for book in found])
+        give_json(SHELF.all_data(found))
         return ExitCode.DONE
     if not found:
         say("There is no book in this folder yet; copydesk new makes one, copydesk new --demo copies the shipped one.")
         return ExitCode.DONE
-    if sound := [book[:-1] for book in found if not book.refused]:
-        table(_HEADS, sound)
+    if sound := [book for book in found if not book.refused]:
+        table(SHELF.headings(), ([column.raw(book) for column in SHELF.columns if column.heading] for book in sound))
     say(*(f"{book.folder} cannot be opened: {book.refused}" for book in found if book.refused))
     return ExitCode.DONE
 
@@ -66,8 +103,3 @@ def _look_at(folder: Path) -> OnShelf:
     counts = ([each.pages, each.written, each.corrected, each.faults, each.spaces] for each in reports)
     pages, written, settled, faults, spaces = map(sum, zip(*counts, strict=True))
     return OnShelf(folder.name, job.book.title, pages, written, settled, faults, spaces)
-
-
-def _data(book: OnShelf) -> dict[str, object]:
-    known = book._asdict()
-    return {"folder": book.folder, "refused": book.refused} if known.pop("refused") else known

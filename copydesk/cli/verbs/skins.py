@@ -9,7 +9,7 @@ from copydesk.book.materials.skin_preparation import step_cautions
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_json, say, table
-from copydesk.tracking.views.skin_batches import needed_words, skins_as_data, skins_today
+from copydesk.tracking.views.skin_batches import SKINS, needed_words, skins_today
 from copydesk.tracking.views.skin_order import steps_words
 
 if TYPE_CHECKING:
@@ -44,7 +44,7 @@ def run(arguments: Namespace) -> ExitCode:
     today = job.clock().date()
     skins = skins_today(job.state, today)
     if arguments.json:
-        give_json(skins_as_data(skins))
+        give_json(SKINS.data(skins))
         return ExitCode.DONE
     say(needed_words(skins), f"Steps: {steps_words(skins.steps)}.")
     if skins.batches:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from copydesk.book.columns import Cell, Report, given
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, leave_book, open_book
 from copydesk.cli.output import give_json, say
@@ -11,10 +12,25 @@ from copydesk.tracking.log.entry_text import tell_sentence
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
+    from collections.abc import Mapping
 
 
 SAYS = "Takes back the newest entry, or the one named. --redo lets the entry last taken back stand again."
 EXAMPLES = ("copydesk undo my-book", "copydesk undo my-book 5f0c2a91be77", "copydesk undo my-book --redo")
+
+
+JSON: Report[Mapping[str, Any]] = Report(
+    "undo",
+    "An entry taken back, or standing again.",
+    (
+        given("entry", Cell.TEXT, "the entry"),
+        given("page", Cell.PAGE, "its page; empty where it is about something else"),
+        given("what", Cell.TEXT, "what it recorded"),
+        given("void", Cell.YES_NO, "true where it is taken back now"),
+    ),
+    rows=False,
+)
+"""The keys of the verb's JSON."""
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -30,7 +46,7 @@ def run(arguments: Namespace) -> ExitCode:
     entry = job.redo() if arguments.redo else job.undo(arguments.entry)
     leave_book(job)
     if arguments.json:
-        give_json({"entry": entry.entry, "page": entry.page, "what": entry.what, "void": not arguments.redo})
+        give_json(JSON.data({"entry": entry.entry, "page": entry.page, "what": entry.what, "void": not arguments.redo}))
     else:
         said = "Stands again" if arguments.redo else "Taken back"
         say(f"{said}: {tell_sentence(entry, job.state)}")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.columns import Cell, Column, Report
 from copydesk.book.common.phrases import count_of
 from copydesk.book.formula.collation_formula import formula_of
 from copydesk.book.structure.foliation import extent, facing_label
@@ -13,7 +14,7 @@ from copydesk.book.structure.leaf_ids import gathering_of, names_leaf
 from copydesk.book.structure.openings import unlike_openings, why_unlike
 from copydesk.book.structure.page import Page
 from copydesk.book.structure.signatures import RegisterLine, leaf_signatures, register
-from copydesk.tracking.binding.flyleaf_walk import ENDS, WalkedFlyleaf, flyleaf_data, flyleaf_walk, not_found_words
+from copydesk.tracking.binding.flyleaf_walk import ENDS, FLYLEAVES, WalkedFlyleaf, flyleaf_walk, not_found_words
 from copydesk.tracking.ledger.entry_kinds import SheetPlace, SpaceEnd
 from copydesk.tracking.views.page_marks import CatchwordCheck, catchword_checks
 from copydesk.tracking.views.page_view import ActKind, page_account
@@ -263,27 +264,47 @@ def _run(numbered: tuple[int, Point]) -> tuple[str, int | str]:
     return point.what, f"{number}" if single or point.page is None else point.page.index - number
 
 
-def assembly_data(found: Assembly) -> dict[str, object]:
-    """The assembly as plain data, with the keys the README names."""
-    return {
-        "ready": found.ready,
-        "obstacles": [{"where": point.where, "what": point.what} for point in found.obstacles],
-        "catchwords": [
-            {
-                "gathering": check.gathering,
-                "catchword": check.catchword,
-                "next_begins": check.next_begins,
-                "agrees": check.agrees,
-            }
-            for check in found.catchwords
-        ],
-        "remarks": [{"where": point.where, "what": point.what} for point in found.remarks],
-        "register": [
-            {"signatures": list(line.signatures), "leaves": line.leaves, "kind": line.kind} for line in found.register
-        ],
-        "formula": found.formula,
-        "extent": found.extent,
-        "sheets": found.sheets,
-        "walked": found.walked,
-        "flyleaves": flyleaf_data(found.flyleaves),
-    }
+POINTS: Report[Point] = Report(
+    "assemble, a point",
+    "Something to see to, and where.",
+    (
+        Column("where", Cell.TEXT, "the page, sheet or gathering"),
+        Column("what", Cell.TEXT, "what is to be done"),
+    ),
+)
+CATCHWORDS: Report[CatchwordCheck] = Report(
+    "assemble, a catchword",
+    "The catchword of one gathering against the words that begin the next.",
+    (
+        Column("gathering", Cell.NUMBER, "the gathering"),
+        Column("catchword", Cell.TEXT, "its catchword"),
+        Column("next_begins", Cell.TEXT, "the words the next gathering begins with"),
+        Column("agrees", Cell.YES_NO, "whether they agree"),
+    ),
+)
+REGISTER: Report[RegisterLine] = Report(
+    "assemble, a line of the register",
+    "Gatherings of one kind.",
+    (
+        Column("signatures", Cell.TEXTS, "their signatures", lambda line: list(line.signatures)),
+        Column("leaves", Cell.NUMBER, "leaves in each"),
+        Column("kind", Cell.TEXT, "what they are called, as quaternion"),
+    ),
+)
+ASSEMBLY: Report[Assembly] = Report(
+    "assemble",
+    "Whether the book is ready to sew, and what is left to do.",
+    (
+        Column("ready", Cell.YES_NO, "whether it is ready to sew"),
+        Column("obstacles", Cell.ROWS, "what must be done before", of=POINTS),
+        Column("catchwords", Cell.ROWS, "the catchwords", of=CATCHWORDS),
+        Column("remarks", Cell.ROWS, "what is worth knowing", of=POINTS),
+        Column("register", Cell.ROWS, "the register", of=REGISTER),
+        Column("formula", Cell.TEXT, "the collation formula"),
+        Column("extent", Cell.TEXT, "leaves and flyleaves, as ii + 56 + i"),
+        Column("sheets", Cell.NUMBER, "sheets of the book"),
+        Column("walked", Cell.NUMBER, "sheets found in place"),
+        Column("flyleaves", Cell.ROWS, "the flyleaves", of=FLYLEAVES),
+    ),
+    rows=False,
+)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.columns import Cell, Column, Report, iso, page_or_none
 from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.common.phrases import listed, say_day
 from copydesk.book.common.sanitize import plain
@@ -277,24 +278,40 @@ def kept_colophon(state: BookState) -> str:
     return entries[-1].text("text") if entries else ""
 
 
-def colophon_data(state: BookState, found: Colophon) -> dict[str, object]:
-    """The draft as plain data."""
-    return {
-        "text": found.text,
-        "sentences": list(found.sentences),
-        **{
-            name: [work._asdict() for work in works]
-            for name, works in (
-                ("wrote", found.wrote),
-                ("checked", found.checked),
-                ("decorated", found.decorated),
-                ("laid_in_order", found.laid_in_order),
-            )
-        },
-        "from": found.first.isoformat() if found.first is not None else None,
-        "to": found.last.isoformat() if found.last is not None else None,
-        "leaves": found.leaves,
-        "finished": found.finished,
-        "page": str(found.page) if found.page is not None else None,
-        "kept": kept_colophon(state) or None,
-    }
+WORK_DONE: Report[WorkDone] = Report(
+    "colophon, a person's work",
+    "What one person did.",
+    (
+        Column("hand", Cell.TEXT, "the hand, or the artist's name"),
+        Column("name", Cell.TEXT, "the person's name"),
+        Column("where", Cell.TEXT, "where, in words"),
+    ),
+)
+COLOPHON: Report[tuple[Colophon, str]] = Report(
+    "colophon",
+    "A draft of who made the book, and what it rests on.",
+    (
+        Column("text", Cell.TEXT, "the draft", lambda of: of[0].text),
+        Column("sentences", Cell.TEXTS, "the same, sentence by sentence", lambda of: list(of[0].sentences)),
+        Column("wrote", Cell.ROWS, "who wrote", lambda of: of[0].wrote, of=WORK_DONE),
+        Column("checked", Cell.ROWS, "who checked", lambda of: of[0].checked, of=WORK_DONE),
+        Column("decorated", Cell.ROWS, "who filled the spaces", lambda of: of[0].decorated, of=WORK_DONE),
+        Column(
+            "laid_in_order", Cell.ROWS, "who laid the sheets in order", lambda of: of[0].laid_in_order, of=WORK_DONE
+        ),
+        Column("from", Cell.DAY, "the first day of the work; null before it", lambda of: iso(of[0].first)),
+        Column("to", Cell.DAY, "the last day so far", lambda of: iso(of[0].last)),
+        Column("leaves", Cell.NUMBER, "leaves that bear writing or a filled space", lambda of: of[0].leaves),
+        Column(
+            "finished", Cell.YES_NO, "whether all is written, checked, corrected and filled", lambda of: of[0].finished
+        ),
+        Column(
+            "page",
+            Cell.PAGE,
+            "a blank page it could be written on; null where there is none",
+            lambda of: page_or_none(of[0].page),
+        ),
+        Column("kept", Cell.TEXT, "the draft kept in the ledger; null where none is", lambda of: of[1] or None),
+    ),
+    rows=False,
+)

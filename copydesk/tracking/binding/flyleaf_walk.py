@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
+from copydesk.book.columns import Cell, Column, Report
 from copydesk.book.common.errors import AlreadyDoneError, NotAllowedError, UnknownNameError
 from copydesk.book.common.phrases import count_of, listed
 from copydesk.book.structure.foliation import Flyleaf, flyleaves
@@ -107,14 +108,15 @@ def ticked_words(walk: Sequence[WalkedFlyleaf]) -> str:
     return f", {ticked} of {count_of(len(walk), 'flyleaf', 'flyleaves')}" if walk else ""
 
 
-def flyleaf_data(walk: Iterable[WalkedFlyleaf]) -> list[dict[str, object]]:
-    """The walk of these leaves as plain data."""
-    return [
-        {
-            "flyleaf": each.name,
-            "called": str(each.leaf),
-            "walked": each.ticked,
-            "by": each.entry.hand if each.entry is not None else None,
-        }
-        for each in walk
-    ]
+FLYLEAVES: Report[WalkedFlyleaf] = Report(
+    "flyleaves",
+    "One flyleaf or pastedown of the binder's walk.",
+    (
+        Column("flyleaf", Cell.TEXT, "its name for record", "name"),
+        Column("called", Cell.TEXT, "what people call it", lambda each: str(each.leaf)),
+        Column("walked", Cell.YES_NO, "whether it was found in place", "ticked"),
+        Column(
+            "by", Cell.TEXT, "who found it; null while nobody did", lambda each: each.entry.hand if each.entry else None
+        ),
+    ),
+)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.columns import Cell, Column, Report
 from copydesk.book.common.phrases import count_of
 from copydesk.book.structure.page import SkinPage
 from copydesk.tracking.checking.fault_rates import (
@@ -64,40 +65,64 @@ def _checked(state: BookState) -> Iterator[CheckedLines]:
             yield from checked_lines(record, partial(text_line, state, page), sat.at_middle_of)
 
 
-def fault_rates_as_data(told: FaultRates) -> dict[str, object]:
-    """As plain data, rates in faults per hundred lines with their 90 % range."""
-    return {
-        "lines_checked": told.lines,
-        "hands": {hand: _rate(rate) for hand, rate in told.hands.items()},
-        "kinds": {kind: _rate(rate) for kind, rate in told.kinds.items()},
-        "hands_and_kinds": {
-            hand: {kind: _rate(rate) for kind, rate in kinds.items()} for hand, kinds in told.hands_and_kinds.items()
-        },
-        "day": [{"from_hour": band.start, "to_hour": band.end, **_rate(band.rate)} for band in told.day],
-        "sitting": [
-            {"from_minute": band.start, "to_minute": None if band.end == float("inf") else band.end, **_rate(band.rate)}
-            for band in told.sitting
-        ],
-        "rest_after": {
-            hand: {
-                "minutes": rest.minutes,
-                "before": _rate(rest.before),
-                "after": _rate(rest.after),
-                "chance": round(rest.chance, 4),
-            }
-            for hand, rest in told.rests.items()
-        },
-    }
+RATE: tuple[Column[FaultRate], ...] = (
+    Column("faults", Cell.NUMBER, "faults found"),
+    Column("lines", Cell.NUMBER, "lines checked"),
+    Column("per_100_lines", Cell.NUMBER, "faults in a hundred lines", lambda rate: round(rate.per_100, 2)),
+    Column("low", Cell.NUMBER, "the low end of the 90 % range", lambda rate: round(rate.low, 2)),
+    Column("high", Cell.NUMBER, "the high end", lambda rate: round(rate.high, 2)),
+)
+RATES: Report[FaultRate] = Report("faults --tell, a rate", "One rate of faults.", RATE, rows=False)
 
 
-def _rate(rate: FaultRate) -> dict[str, object]:
-    return {
-        "faults": rate.faults,
-        "lines": rate.lines,
-        "per_100_lines": round(rate.per_100, 2),
-        "low": round(rate.low, 2),
-        "high": round(rate.high, 2),
-    }
+def _in_band(band: Band, unit: str) -> dict[str, object]:
+    end = None if band.end == float("inf") else band.end
+    return {f"from_{unit}": band.start, f"to_{unit}": end, **RATES.data(band.rate)}
+
+
+RESTS: Report[RestAfter] = Report(
+    "faults --tell, a rest",
+    "After how many minutes a hand makes more faults.",
+    (
+        Column("minutes", Cell.NUMBER, "minutes of writing"),
+        Column("before", Cell.OBJECT, "the rate before", of=RATES),
+        Column("after", Cell.OBJECT, "the rate after", of=RATES),
+        Column("chance", Cell.NUMBER, "the chance of so much by accident", lambda rest: round(rest.chance, 4)),
+    ),
+    rows=False,
+)
+FAULT_RATES: Report[FaultRates] = Report(
+    "faults --tell",
+    "How many faults in a hundred lines, by hand and kind, over the day and over a sitting.",
+    (
+        Column("lines_checked", Cell.NUMBER, "lines checked", "lines"),
+        Column("hands", Cell.BY_NAME, "a rate by hand", of=RATES),
+        Column("kinds", Cell.BY_NAME, "a rate by kind", of=RATES),
+        Column(
+            "hands_and_kinds",
+            Cell.OBJECT,
+            "by hand, then by kind, a rate",
+            lambda told: {
+                hand: {kind: RATES.data(rate) for kind, rate in kinds.items()}
+                for hand, kinds in told.hands_and_kinds.items()
+            },
+        ),
+        Column(
+            "day",
+            Cell.ROWS,
+            "from_hour, to_hour and a rate",
+            lambda told: [_in_band(each, "hour") for each in told.day],
+        ),
+        Column(
+            "sitting",
+            Cell.ROWS,
+            "from_minute, to_minute (null at the last) and a rate",
+            lambda told: [_in_band(each, "minute") for each in told.sitting],
+        ),
+        Column("rest_after", Cell.BY_NAME, "by hand, where its record shows it", "rests", of=RESTS),
+    ),
+    rows=False,
+)
 
 
 def fault_rate_rows(told: FaultRates) -> list[tuple[str, str, FaultRate]]:

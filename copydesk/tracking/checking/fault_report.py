@@ -109,32 +109,19 @@ FAULTS: Report[FaultAccount] = Report(
     "faults",
     "One row a fault, in the order of pages, columns and lines.",
     (
-        Column("fault", Cell.TEXT, "its name in the ledger", lambda a: a.fault.id, "fault"),
-        Column(
-            "page", Cell.PAGE, "its page today, or when it was found", lambda a: a.label, "page", lambda a, _: a.named
-        ),
-        Column("kind", Cell.TEXT, "its kind, as omission", lambda a: a.fault.kind, "kind"),
+        Column("fault", Cell.TEXT, "its name in the ledger", "fault.id", "fault"),
+        Column("page", Cell.PAGE, "its page today, or when it was found", "label", "page", lambda a, _: a.named),
+        Column("kind", Cell.TEXT, "its kind, as omission", "fault.kind", "kind"),
         Column(
             "cause", Cell.TEXT, "what led to it, as eye-skip; null where not known", lambda a: a.fault.cause or None
         ),
-        Column("column", Cell.NUMBER, "its column, from 1; null where nobody said", lambda a: a.fault.column, "column"),
+        Column("column", Cell.NUMBER, "its column, from 1; null where nobody said", "fault.column", "column"),
+        Column("line", Cell.NUMBER, "its line in the column, from 1; null where nobody said", "fault.line", "line"),
+        Column("word", Cell.NUMBER, "the exemplar's word there; null where not known", "fault.word"),
+        Column("stands", Cell.TEXT, "what stands on the page", "fault.stands", "stands"),
+        Column("should", Cell.TEXT, "what should stand there", "fault.should", "should"),
         Column(
-            "line",
-            Cell.NUMBER,
-            "its line in the column, from 1; null where nobody said",
-            lambda a: a.fault.line,
-            "line",
-        ),
-        Column("word", Cell.NUMBER, "the exemplar's word there; null where not known", lambda a: a.fault.word),
-        Column("stands", Cell.TEXT, "what stands on the page", lambda a: a.fault.stands, "stands"),
-        Column("should", Cell.TEXT, "what should stand there", lambda a: a.fault.should, "should"),
-        Column(
-            "state",
-            Cell.TEXT,
-            "open, settled, or gone with its leaf",
-            lambda a: a.state,
-            "state",
-            lambda a, _: _state_words(a),
+            "state", Cell.TEXT, "open, settled, or gone with its leaf", "state", "state", lambda a, _: _state_words(a)
         ),
         Column(
             "written_by",
@@ -143,8 +130,8 @@ FAULTS: Report[FaultAccount] = Report(
             lambda a: a.written_by or None,
             "hand",
         ),
-        Column("found_by", Cell.TEXT, "who found it", lambda a: a.fault.found_by, "found by"),
-        Column("found_at", Cell.MOMENT, "when", lambda a: a.fault.found_at),
+        Column("found_by", Cell.TEXT, "who found it", "fault.found_by", "found by"),
+        Column("found_at", Cell.MOMENT, "when", "fault.found_at"),
         Column("remedy", Cell.TEXT, "how it was corrected; null while open", lambda a: a.fault.remedy or None),
         Column("settled_by", Cell.TEXT, "who corrected it; null while open", lambda a: a.fault.settled_by or None),
         Column("settled_at", Cell.MOMENT, "when; null while open", lambda a: a.fault.settled_at or None),

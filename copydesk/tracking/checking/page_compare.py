@@ -12,6 +12,7 @@ from dataclasses import replace
 from itertools import accumulate
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.columns import Cell, Column, Report
 from copydesk.book.common.errors import NotAllowedError
 from copydesk.book.structure.page import Page
 from copydesk.comparing.compare import AHEAD, BACK, compare, summary
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from copydesk.book.layout.page_frame import CastLine
     from copydesk.book.text.amended_text import Amended
     from copydesk.book.text.copy_text import CopyText
+    from copydesk.book.text.exemplar import Place
     from copydesk.comparing.faults import Difference
     from copydesk.comparing.normalization import Allowances
     from copydesk.tracking.state.book_state import BookState
@@ -171,46 +173,28 @@ class _Bed:
         return WrongPlace(own, f"nearly every word differs; this reads like {words}, word {own}{where}{planned}")
 
 
-def comparison_as_data(
-    state: BookState, compared: PageComparison, noted: Sequence[str] | None = None
-) -> dict[str, object]:
-    """The comparison; ``noted`` are the entries of the faults recorded, None where nothing was to be recorded."""
-    found = compared.comparison
-    data: dict[str, object] = {
-        "page": str(compared.page),
-        "clean": found.clean,
-        "words": found.words,
-        "wrong_place": _wrong_place(state, compared),
-        "faults": [_fault(fault) for fault in found.faults],
-        "sentence": found.sentence,
-        "whole": compared.whole,
-        "from_word": found.began,
-        "to_word": found.reached,
-        "goes_on": compared.goes_on,
-    }
-    if noted is not None:
-        data["recorded"] = list(noted)
-    return data
+class ComparedPage(NamedTuple):
+    """A page compared, where the wrong text was noted in the exemplar, and the faults recorded.
+
+    ``noted`` are the entries of those faults, None where nothing was to be recorded.
+    """
+
+    compared: PageComparison
+    place: Place | None
+    noted: Sequence[str] | None
 
 
-def _fault(fault: Difference) -> dict[str, object]:
-    return {
-        "kind": fault.kind,
-        "column": fault.column,
-        "line": fault.line,
-        "word": fault.word,
-        "stands": fault.stands,
-        "should": fault.should,
-        "cause": fault.cause,
-        "sentence": fault.sentence,
-    }
-
-
-def _wrong_place(state: BookState, compared: PageComparison) -> dict[str, object] | None:
+def compared_page(state: BookState, compared: PageComparison, noted: Sequence[str] | None = None) -> ComparedPage:
+    """The row of a page compared."""
     wrong = compared.comparison.wrong_place
+    place = state.exemplar.place_of(wrong.word) if state.exemplar and wrong else None
+    return ComparedPage(compared, place, noted)
+
+
+def _wrong_place(of: ComparedPage) -> dict[str, object] | None:
+    wrong, place = of.compared.comparison.wrong_place, of.place
     if wrong is None:
         return None
-    place = state.exemplar.place_of(wrong.word) if state.exemplar else None
     noted = {"leaf": place.leaf, "line": place.line} if place else None
     return {"word": wrong.word, "exemplar": noted, "sentence": wrong.sentence}
 
@@ -255,3 +239,48 @@ def places_by_line(typed: Transcription, page: Sequence[CastLine], copy: CopyTex
 def _letters(words: Sequence[str]) -> int:
     """Letters and word-spaces."""
     return sum(map(len, words)) + len(words)
+
+
+DIFFERENCES: Report[Difference] = Report(
+    "compare, a fault",
+    "One difference between the page and the exemplar.",
+    (
+        Column("kind", Cell.TEXT, "its kind, as eye-skip"),
+        Column("column", Cell.NUMBER, "its column, from 1"),
+        Column("line", Cell.NUMBER, "its line in the column, from 1"),
+        Column("word", Cell.NUMBER, "the exemplar's word there, from 0"),
+        Column("stands", Cell.TEXT, "what stands on the page"),
+        Column("should", Cell.TEXT, "what should stand there"),
+        Column("cause", Cell.TEXT, "what led to it"),
+        Column("sentence", Cell.TEXT, "the fault in a sentence"),
+    ),
+)
+COMPARED: Report[ComparedPage] = Report(
+    "compare",
+    "A transcription of a page against the exemplar.",
+    (
+        Column("page", Cell.PAGE, "the page", lambda of: str(of.compared.page)),
+        Column("clean", Cell.YES_NO, "whether no fault was found", "compared.comparison.clean"),
+        Column("words", Cell.NUMBER, "words compared", "compared.comparison.words"),
+        Column(
+            "wrong_place",
+            Cell.OBJECT,
+            "where the words seem to come from if nearly all differ; else null",
+            _wrong_place,
+        ),
+        Column("faults", Cell.ROWS, "the faults found", "compared.comparison.faults", of=DIFFERENCES),
+        Column("sentence", Cell.TEXT, "the whole in a sentence", "compared.comparison.sentence"),
+        Column("whole", Cell.YES_NO, "whether the transcription reaches the page's end", "compared.whole"),
+        Column("from_word", Cell.NUMBER, "the exemplar's word it begins with", "compared.comparison.began"),
+        Column("to_word", Cell.NUMBER, "the word after the last it reaches", "compared.comparison.reached"),
+        Column("goes_on", Cell.NUMBER, "words it goes on with beyond the page", "compared.goes_on"),
+        Column(
+            "recorded",
+            Cell.TEXTS,
+            "entries made, where that was asked",
+            lambda of: list(of.noted) if of.noted is not None else None,
+            optional=True,
+        ),
+    ),
+    rows=False,
+)

@@ -41,8 +41,8 @@ SPACES: Report[SpaceReport] = Report(
     "spaces",
     "One row a reserved space, those still to fill first. Widths and heights are millimetres.",
     (
-        Column("space", Cell.TEXT, "its name", lambda r: r.account.plan.id, "space"),
-        Column("kind", Cell.TEXT, "its kind, as miniature", lambda r: r.account.plan.kind, "kind"),
+        Column("space", Cell.TEXT, "its name", "account.plan.id", "space"),
+        Column("kind", Cell.TEXT, "its kind, as miniature", "account.plan.kind", "kind"),
         Column(
             "page",
             Cell.PAGE,
@@ -63,8 +63,8 @@ SPACES: Report[SpaceReport] = Report(
             lambda r, book: size_words(r.account, book.unit),
         ),
         Column("height", Cell.NUMBER, "its height in mm", lambda r: round(r.account.height, 2)),
-        Column("stage", Cell.TEXT, "the stage it has reached", lambda r: r.account.stage, "done"),
-        Column("waiting", Cell.YES_NO, "whether it is still to be filled", lambda r: r.waiting),
+        Column("stage", Cell.TEXT, "the stage it has reached", "account.stage", "done"),
+        Column("waiting", Cell.YES_NO, "whether it is still to be filled"),
         Column(
             "sheet",
             Cell.TEXT,
@@ -73,30 +73,23 @@ SPACES: Report[SpaceReport] = Report(
             "sheet",
         ),
         Column(
-            "may_leave",
-            Cell.YES_NO,
-            "whether its sheet may go to the artist now",
-            lambda r: r.may_leave,
-            "may leave",
-            _leaves,
+            "may_leave", Cell.YES_NO, "whether its sheet may go to the artist now", "may_leave", "may leave", _leaves
         ),
         Column("waits_for", Cell.TEXTS, "what must be done first, as 3r checked", lambda r: list(r.waits_for)),
-        Column("subject", Cell.TEXT, "what it shows", lambda r: r.account.plan.subject, "subject"),
+        Column("subject", Cell.TEXT, "what it shows", "account.plan.subject", "subject"),
         Column("materials", Cell.TEXTS, "materials the plan names", lambda r: list(r.account.plan.materials)),
-        Column("across", Cell.TEXT, "column or all columns", lambda r: r.account.plan.across),
+        Column("across", Cell.TEXT, "column or all columns", "account.plan.across"),
         Column(
             "stages",
             Cell.OBJECT,
             "each stage of its kind, and whether it is done",
             lambda r: {stage: r.account.has(stage) for stage in r.account.stages},
         ),
-        Column(
-            "next", Cell.TEXT, "the stage that comes next; null where none does", lambda r: r.account.next_stage, "next"
-        ),
-        Column("instruction", Cell.TEXT, "what the artist is told", lambda r: r.account.plan.instruction),
-        Column("guide_letter", Cell.TEXT, "the letter to paint", lambda r: r.account.plan.guide_letter),
-        Column("artist", Cell.TEXT, "who fills it", lambda r: r.artist),
-        Column("hours", Cell.NUMBER, "hours the plan gives it", lambda r: r.account.plan.hours),
+        Column("next", Cell.TEXT, "the stage that comes next; null where none does", "account.next_stage", "next"),
+        Column("instruction", Cell.TEXT, "what the artist is told", "account.plan.instruction"),
+        Column("guide_letter", Cell.TEXT, "the letter to paint", "account.plan.guide_letter"),
+        Column("artist", Cell.TEXT, "who fills it"),
+        Column("hours", Cell.NUMBER, "hours the plan gives it", "account.plan.hours"),
         Column(
             "hours_left",
             Cell.NUMBER,
@@ -124,10 +117,10 @@ TALLY: Report[Tally] = Report(
     "spaces --tally",
     "One row a gathering: rubrics, small initials and marks that colour is wanted for.",
     (
-        Column("gathering", Cell.NUMBER, "the gathering; null for text without a page", lambda each: each.gathering),
+        Column("gathering", Cell.NUMBER, "the gathering; null for text without a page"),
         Column("foot_of", Cell.PAGE, "the page whose foot the tally goes on", lambda each: page_or_none(each.foot)),
         *map(_sort_column, SORTS),
-        Column("total", Cell.NUMBER, "all of them", lambda each: each.total),
-        Column("on_written_pages", Cell.NUMBER, "those on pages written", lambda each: each.written),
+        Column("total", Cell.NUMBER, "all of them"),
+        Column("on_written_pages", Cell.NUMBER, "those on pages written", "written"),
     ),
 )

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.columns import Cell, Column, Report
 from copydesk.book.common.errors import CopydeskError, NotAllowedError
 from copydesk.book.common.phrases import count_of
 from copydesk.book.layout.spaces import is_initial, takes_lines
@@ -15,12 +16,12 @@ from copydesk.book.structure.page import Page
 from copydesk.book.text.letter_widths import letter_count
 from copydesk.tracking.commands.leaf_commands import add_gathering, add_leaf
 from copydesk.tracking.commands.page_commands import Commands, agree_letters, agree_lines
-from copydesk.tracking.fit.stretches import Need, Verdict, need_at, need_to_the_end
+from copydesk.tracking.fit.stretches import STRETCH, Need, Verdict, need_at, need_to_the_end
 from copydesk.tracking.ledger.entry_kinds import SpaceEnd
 from copydesk.tracking.views.page_lookup import expect_page
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from copydesk.book.plan import Book, SpacePlan
     from copydesk.tracking.ledger.entry import Act
@@ -56,18 +57,57 @@ class Remedy(NamedTuple):
     needed: float | None
     verdict: Verdict
 
-    def as_json(self, number: int, before: int) -> dict[str, object]:
-        """As plain data; ``before`` are the lines over without it."""
-        return {
-            "number": number,
-            "remedy": self.name,
-            "says": self.says,
-            "lines_over": self.over,
-            "lines_gained": before - self.over,
-            "letters_needed": None if self.needed is None else round(self.needed, 1),
-            "verdict": self.verdict,
-            "entries": [act.what for act in self.acts],
-        }
+
+class NumberedRemedy(NamedTuple):
+    """A remedy with its number from 1, and the lines over without it."""
+
+    number: int
+    remedy: Remedy
+    over_before: int
+
+
+def numbered(remedies: Iterable[Remedy], need: Need) -> list[NumberedRemedy]:
+    """These remedies of a stretch, numbered from 1."""
+    return [NumberedRemedy(number, each, need.over) for number, each in enumerate(remedies, start=1)]
+
+
+REMEDIES: Report[NumberedRemedy] = Report(
+    "remedies",
+    "One row a way to make the text fit.",
+    (
+        Column("number", Cell.NUMBER, "its number, for --choose", "number", " "),
+        Column("remedy", Cell.TEXT, "its name", "remedy.name"),
+        Column("says", Cell.TEXT, "what it is", "remedy.says", "remedy"),
+        Column(
+            "lines_over",
+            Cell.NUMBER,
+            "lines too many after it; negative where lines are left",
+            "remedy.over",
+            "then",
+            lambda r, _: fit_words(r.remedy),
+        ),
+        Column("lines_gained", Cell.NUMBER, "lines it gains", lambda r: r.over_before - r.remedy.over),
+        Column(
+            "letters_needed",
+            Cell.NUMBER,
+            "letters a line that would then land right; null where none would",
+            lambda r: None if r.remedy.needed is None else round(r.remedy.needed, 1),
+        ),
+        Column("verdict", Cell.TEXT, "easy, hard or impossible", "remedy.verdict"),
+        Column("entries", Cell.TEXTS, "the entries it would make", lambda r: [act.what for act in r.remedy.acts]),
+    ),
+)
+
+REMEDIES_OF_PAGE: Report[tuple[Page, Need, Sequence[Remedy]]] = Report(
+    "remedies",
+    "What would make the text around a page fit.",
+    (
+        Column("page", Cell.PAGE, "the page asked for", lambda of: str(of[0])),
+        Column("stretch", Cell.OBJECT, "the pages concerned", lambda of: of[1], of=STRETCH),
+        Column("remedies", Cell.ROWS, "the ways, best first", lambda of: numbered(of[2], of[1]), of=REMEDIES),
+    ),
+    rows=False,
+)
 
 
 class _Way(NamedTuple):

@@ -13,6 +13,7 @@ from weakref import WeakKeyDictionary
 
 from copydesk.book.casting.closeness import FARTHEST, letters_needed, nearest_measure
 from copydesk.book.casting.line_budget import HeldPages
+from copydesk.book.columns import Cell, Column, Report
 from copydesk.book.common.distributions import student_quantile
 from copydesk.book.structure.page import Page
 from copydesk.tracking.fit.trial_casting import cast_closer, first_free
@@ -50,16 +51,24 @@ class Need(NamedTuple):
     verdict: Verdict
     held: bool = True
 
-    def as_json(self) -> dict[str, object]:
-        """As documented for ``pages --json``."""
-        return {
-            "from": str(Page.at(self.first)),
-            "to": str(Page.at(self.last)),
-            "lines_over": self.over,
-            "letters_needed": None if self.needed is None else round(self.needed, 1),
-            "verdict": self.verdict,
-        }
 
+STRETCH: Report[Need] = Report(
+    "stretch",
+    "Pages held at both ends, and how the text between must be written to land right.",
+    (
+        Column("from", Cell.PAGE, "its first page", lambda need: str(Page.at(need.first))),
+        Column("to", Cell.PAGE, "its last page", lambda need: str(Page.at(need.last))),
+        Column("lines_over", Cell.NUMBER, "lines too many; negative where lines are left", "over"),
+        Column(
+            "letters_needed",
+            Cell.NUMBER,
+            "letters a line that would land right; null where none would",
+            lambda need: None if need.needed is None else round(need.needed, 1),
+        ),
+        Column("verdict", Cell.TEXT, "easy, hard or impossible"),
+    ),
+    rows=False,
+)
 
 _KNOWN: WeakKeyDictionary[BookState, dict[object, Need]] = WeakKeyDictionary()
 """Needs worked out for each book, with what they rest on."""
@@ -74,7 +83,7 @@ def need_at(state: BookState, index: int) -> Need | None:
 def stretch_at(state: BookState, index: int) -> dict[str, object] | None:
     """The stretch held at both ends that the page at ``index`` lies in, as plain data; None where it lies in none."""
     need = need_at(state, index)
-    return need.as_json() if need is not None else None
+    return STRETCH.data(need) if need is not None else None
 
 
 def need_to_the_end(state: BookState) -> Need | None:

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.columns import Cell, Column, Report, iso
 from copydesk.book.common.distributions import student_cdf
 
 if TYPE_CHECKING:
@@ -70,10 +71,6 @@ class Finish(NamedTuple):
     expected: date | None
     high: date | None
 
-    def as_json(self) -> dict[str, str | None]:
-        """ISO dates, or null."""
-        return {name: day.isoformat() if day else None for name, day in self._asdict().items()}
-
 
 class Needed(NamedTuple):
     """What would meet the due date with a chance: so many times the hours (or the pace) of now, and what those are.
@@ -104,18 +101,53 @@ class Forecast:
     needed: Needed | None = None
     painted: Finish | None = None
 
-    def as_json(self) -> dict[str, object]:
-        """As documented for ``forecast --json``."""
-        return {
-            "written": self.written.as_json(),
-            "checked": self.checked.as_json(),
-            "painted": self.painted.as_json() if self.painted else None,
-            "whole": self.whole.as_json(),
-            "exemplar_due": self.due.isoformat() if self.due else None,
-            "chance_by_due": _rounded(self.chance_by_due),
-            "chance_text_fits": _rounded(self.chance_text_fits),
-            "needed": self.needed._asdict() if self.needed else None,
-        }
+
+FINISH: Report[Finish] = Report(
+    "forecast, a finish",
+    "The day something is done, with its 80 % range; null where no day is in sight.",
+    (
+        Column("low", Cell.DAY, "the early end", lambda finish: iso(finish.low)),
+        Column("expected", Cell.DAY, "as likely before as after", lambda finish: iso(finish.expected)),
+        Column("high", Cell.DAY, "the late end", lambda finish: iso(finish.high)),
+    ),
+    rows=False,
+)
+NEEDED: Report[Needed] = Report(
+    "forecast, needed",
+    "What would meet the due date.",
+    (
+        Column("chance", Cell.NUMBER, "the chance it gives"),
+        Column("times", Cell.NUMBER, "so many times the hours, or the pace, of now"),
+        Column("hours_a_week", Cell.OBJECT, "hours a week by hand, at the pace of now"),
+        Column("lines_an_hour", Cell.OBJECT, "lines an hour by hand, in the hours of now"),
+    ),
+    rows=False,
+)
+FORECAST: tuple[Column[Forecast], ...] = (
+    Column("written", Cell.OBJECT, "when all is written", of=FINISH),
+    Column("checked", Cell.OBJECT, "when all is checked", of=FINISH),
+    Column("painted", Cell.OBJECT, "when every space is filled; null where none waits", of=FINISH),
+    Column("whole", Cell.OBJECT, "when the whole is done", of=FINISH),
+    Column(
+        "exemplar_due",
+        Cell.DAY,
+        "when the exemplar goes back; null where the plan does not say",
+        lambda found: iso(found.due),
+    ),
+    Column(
+        "chance_by_due",
+        Cell.NUMBER,
+        "the chance that all is checked by then",
+        lambda found: _rounded(found.chance_by_due),
+    ),
+    Column(
+        "chance_text_fits",
+        Cell.NUMBER,
+        "the chance that the text fits the book",
+        lambda found: _rounded(found.chance_text_fits),
+    ),
+    Column("needed", Cell.OBJECT, "what would meet that day; null where nothing more is needed", of=NEEDED),
+)
 
 
 class SkinNeed(NamedTuple):

@@ -10,10 +10,20 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.columns import Cell, Column, Report
 from copydesk.book.common.phrases import count_of, say_day
 from copydesk.tracking.fit.book_end import left_by_hand
 from copydesk.tracking.ledger.timestamps import moment
-from copydesk.tracking.planning.forecast import Finish, Forecast, HandWork, SkinNeed, WorkLeft, forecast, skins_needed
+from copydesk.tracking.planning.forecast import (
+    FORECAST,
+    Finish,
+    Forecast,
+    HandWork,
+    SkinNeed,
+    WorkLeft,
+    forecast,
+    skins_needed,
+)
 from copydesk.tracking.planning.working_days import WorkingDays
 from copydesk.tracking.scribes.pace import Hours, Pace, hours_a_week, pace_of
 from copydesk.tracking.scribes.sittings import checking_sittings, sittings_of
@@ -59,20 +69,43 @@ class Outlook(NamedTuple):
     skins: tuple[SkinNeed, ...]
     lost: tuple[LostText, ...] = ()
 
-    def as_json(self) -> dict[str, object]:
-        """As documented for ``forecast --json``."""
-        return {
-            **self.forecast.as_json(),
-            "guessed": {
-                "lines_an_hour": [task.hand for task in self.work.writing if task.pace.source == "guess"],
-                "hours_a_week": [task.hand for task in self.work.writing if task.hours.source == "guess"],
-            },
-            "skins": [
-                {"skins": need.skins, "needed_by": need.needed_by.isoformat(), "begin_by": need.begin_by.isoformat()}
-                for need in self.skins
-            ],
-            "words_on_no_page": sum(each.words for each in self.lost),
-        }
+
+def _of_forecast(column: Column[Forecast]) -> Column[Outlook]:
+    return Column(column.key, column.cell, column.says, lambda seen: column.raw(seen.forecast), of=column.of)
+
+
+def _guessed(seen: Outlook) -> dict[str, object]:
+    return {
+        "lines_an_hour": [task.hand for task in seen.work.writing if task.pace.source == "guess"],
+        "hours_a_week": [task.hand for task in seen.work.writing if task.hours.source == "guess"],
+    }
+
+
+SKIN_NEEDS: Report[SkinNeed] = Report(
+    "forecast, skins",
+    "Skins for gatherings not yet begun.",
+    (
+        Column("skins", Cell.NUMBER, "skins"),
+        Column("needed_by", Cell.DAY, "when they are needed", lambda need: need.needed_by.isoformat()),
+        Column("begin_by", Cell.DAY, "when their making must begin", lambda need: need.begin_by.isoformat()),
+    ),
+)
+OUTLOOK: Report[Outlook] = Report(
+    "forecast",
+    "When the book will be written, checked and whole.",
+    (
+        *map(_of_forecast, FORECAST),
+        Column("guessed", Cell.OBJECT, "hands whose lines_an_hour or hours_a_week nobody gave or measured", _guessed),
+        Column("skins", Cell.ROWS, "by when skins are needed", of=SKIN_NEEDS),
+        Column(
+            "words_on_no_page",
+            Cell.NUMBER,
+            "words that stand on no page and must be written again",
+            lambda seen: sum(each.words for each in seen.lost),
+        ),
+    ),
+    rows=False,
+)
 
 
 def outlook(state: BookState, today: date, chance_text_fits: float | None = None) -> Outlook:

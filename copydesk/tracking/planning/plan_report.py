@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.casting.page_filling import fill
+from copydesk.book.columns import Cell, Column, Report
 from copydesk.book.formula.collation_formula import formula_of, parse
 from copydesk.book.layout.page_advice import letters_advice, page_advice
 from copydesk.tracking.fit.book_end import end_of_book
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from copydesk.book.common.units import Unit
     from copydesk.book.layout.page_layout import PageLayout
     from copydesk.book.plan import Script
+    from copydesk.tracking.fit.book_end import Ending
     from copydesk.tracking.state.book_state import BookState
 
 
@@ -112,28 +114,70 @@ def formula_warnings(state: BookState) -> tuple[str, ...]:
     return parse(given).warnings if given else ()
 
 
-def plan_as_data(state: BookState) -> dict[str, object]:
-    """The figures as plain data, with the page's measures in mm."""
-    report = plan_report(state)
-    data: dict[str, object] = report._asdict()
-    data["homeless"] = list(report.homeless)
-    data["page"] = layout_as_data(state.layout)
-    data["formula_warnings"] = list(formula_warnings(state))
-    data["advice"] = list(plan_advice(state))
-    end = end_of_book(state)
-    data["chance_text_fits"] = round(end.chance_text_fits, 4)
-    data["blank_lines"] = {name: round(getattr(end.blank_lines, name)) for name in ("low", "expected", "high")}
-    return data
+class PlanAsIs(NamedTuple):
+    """The figures of the book with its page, what the handbooks say of it, and how its end will fall."""
+
+    figures: PlanReport
+    layout: PageLayout
+    warnings: tuple[str, ...]
+    advice: tuple[str, ...]
+    end: Ending
 
 
-def layout_as_data(layout: PageLayout) -> dict[str, object]:
-    """The page's measures in mm."""
-    return {
-        "written_width": round(layout.written_width, 3),
-        "written_height": round(layout.written_height, 3),
-        "line_height": round(layout.line_height, 4),
-        "measure": round(layout.measure, 3),
-        "lines": layout.lines,
-        "columns": layout.columns,
-        "prickings": layout.prickings,
-    }
+def plan_as_is(state: BookState) -> PlanAsIs:
+    """All there is to say of the plan as it stands."""
+    return PlanAsIs(plan_report(state), state.layout, formula_warnings(state), plan_advice(state), end_of_book(state))
+
+
+MEASURES: tuple[Column[PageLayout], ...] = (
+    Column("written_width", Cell.NUMBER, "width of the written space", lambda page: round(page.written_width, 3)),
+    Column("written_height", Cell.NUMBER, "height of the written space", lambda page: round(page.written_height, 3)),
+    Column("line_height", Cell.NUMBER, "from one line to the next", lambda page: round(page.line_height, 4)),
+    Column("measure", Cell.NUMBER, "length of a line", lambda page: round(page.measure, 3)),
+    Column("lines", Cell.NUMBER, "ruled lines of a column"),
+    Column("columns", Cell.NUMBER, "columns"),
+)
+TRIED_PAGE: Report[PageLayout] = Report("plan, a page tried", "The page, in mm.", MEASURES, rows=False)
+PAGE: Report[PageLayout] = Report(
+    "plan, the page",
+    "The page, in mm.",
+    (
+        *MEASURES,
+        Column("prickings", Cell.OBJECT, "horizontal from the head edge, vertical from the fold"),
+    ),
+    rows=False,
+)
+PLAN: tuple[Column[PlanAsIs], ...] = (
+    Column("title", Cell.TEXT, "the title", "figures.title"),
+    Column("words", Cell.NUMBER, "words of the text", "figures.words"),
+    Column("letters", Cell.NUMBER, "letters and word-spaces", "figures.letters"),
+    Column("lines", Cell.NUMBER, "lines the text takes", "figures.lines"),
+    Column("pages_needed", Cell.NUMBER, "pages the text and its spaces take", "figures.pages_needed"),
+    Column("pages", Cell.NUMBER, "pages there are", "figures.pages"),
+    Column("leaves", Cell.NUMBER, "leaves there are", "figures.leaves"),
+    Column("gatherings", Cell.NUMBER, "gatherings", "figures.gatherings"),
+    Column("sheets", Cell.NUMBER, "sheets to be cut", "figures.sheets"),
+    Column("sheets_per_skin", Cell.NUMBER, "sheets from one skin", "figures.sheets_per_skin"),
+    Column("skins", Cell.NUMBER, "skins for the gatherings", "figures.skins"),
+    Column("lines_left_over", Cell.NUMBER, "lines left blank after the text", "figures.lines_left_over"),
+    Column("lines_without_room", Cell.NUMBER, "lines of text beyond the last page", "figures.lines_without_room"),
+    Column("formula", Cell.TEXT, "the collation formula", "figures.formula"),
+    Column("homeless", Cell.TEXTS, "spaces that no page has room for", lambda of: list(of.figures.homeless)),
+    Column("flyleaf_sheets", Cell.NUMBER, "sheets for the flyleaves", "figures.flyleaf_sheets"),
+    Column("skins_with_flyleaves", Cell.NUMBER, "skins for gatherings and flyleaves", "figures.skins_with_flyleaves"),
+    Column("page", Cell.OBJECT, "the page, in mm", "layout", of=PAGE),
+    Column("formula_warnings", Cell.TEXTS, "what cannot be right in the plan's formula", lambda of: list(of.warnings)),
+    Column("advice", Cell.TEXTS, "where the plan strays from the handbooks", lambda of: list(of.advice)),
+    Column(
+        "chance_text_fits",
+        Cell.NUMBER,
+        "the chance that the text fits the book",
+        lambda of: round(of.end.chance_text_fits, 4),
+    ),
+    Column(
+        "blank_lines",
+        Cell.OBJECT,
+        "lines left blank at the end: low, expected, high",
+        lambda of: {name: round(getattr(of.end.blank_lines, name)) for name in ("low", "expected", "high")},
+    ),
+)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
+from copydesk.book.columns import Cell, Column, Report, given
 from copydesk.book.common.errors import CopydeskError, InvalidValueError, NotAllowedError, UnknownNameError
 from copydesk.book.formula.collation_formula import formula_of
 from copydesk.book.structure.collation import Collation
@@ -12,10 +13,10 @@ from copydesk.book.structure.gathering import regular_gathering
 from copydesk.book.structure.page import Surface
 from copydesk.tracking.ledger.leaf_history import planned_collation
 from copydesk.tracking.planning.plan_figures import LETTERS, Trial, figure_named, read_figure
-from copydesk.tracking.planning.plan_report import advice_on, layout_as_data
+from copydesk.tracking.planning.plan_report import TRIED_PAGE, advice_on
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Mapping
 
     from copydesk.book.plan import Book, GatheringPlan
     from copydesk.tracking.planning.gathering_choices import Sizes, Way
@@ -179,47 +180,85 @@ def _behind(planner: Planner, collation: Collation, sizes: Sizes) -> Collation:
     return Collation((*collation.gatherings[:kept], *new))
 
 
-def ways_as_data(planner: Planner, trial: Trial | None = None) -> list[dict[str, object]]:
+class GatheringWay(NamedTuple):
+    """A way to gather the rest of the book, with its formula."""
+
+    way: Way
+    formula: str
+
+
+def gathering_ways(planner: Planner, trial: Trial | None = None) -> list[GatheringWay]:
     """The ways to gather the rest of the book, the best first."""
-    return [
-        {
-            "formula": formula_of_way(planner, way),
-            "kind": way.kind,
-            "gatherings_to_come": list(way.sizes),
-            "leaves": way.leaves,
-            "sheets": way.sheets,
-            "blank_leaves": way.blank_leaves,
-            "skins": way.skins,
-        }
-        for way in planner.ways(trial or Trial())
-    ]
+    return [GatheringWay(way, formula_of_way(planner, way)) for way in planner.ways(trial or Trial())]
 
 
-def outcome_as_data(outcome: Outcome) -> dict[str, object]:
-    """What a tried plan comes to; lengths in mm."""
-    page = layout_as_data(outcome.layout)
-    page.pop("prickings")
-    return {
-        "pages_needed": outcome.pages,
-        "leaves_needed": outcome.leaves_needed,
-        "leaves": outcome.leaves,
-        "gatherings": len(outcome.sizes),
-        "sheets": outcome.sheets,
-        "sheets_per_skin": outcome.cutting.count if outcome.cutting else 0,
-        "skins": outcome.skins,
-        "blank_leaves": outcome.blank_leaves,
-        "blank_lines": outcome.blank_lines,
-        "letters_per_line": {hand: round(letters, 1) for hand, letters in outcome.letters.items()},
-        "page": page,
-        "advice": list(outcome_advice(outcome)),
-        "estimate": outcome.estimate,
-    }
+WAYS: Report[GatheringWay] = Report(
+    "plan, a way to gather",
+    "One way to gather the rest of the book; the best stands first.",
+    (
+        Column("formula", Cell.TEXT, "its formula"),
+        Column("kind", Cell.TEXT, "what it is called", "way.kind"),
+        Column(
+            "gatherings_to_come", Cell.OBJECT, "leaves of each gathering to come, a list", lambda of: list(of.way.sizes)
+        ),
+        Column("leaves", Cell.NUMBER, "leaves in all", "way.leaves"),
+        Column("sheets", Cell.NUMBER, "sheets in all", "way.sheets"),
+        Column("blank_leaves", Cell.NUMBER, "leaves left blank", "way.blank_leaves"),
+        Column("skins", Cell.NUMBER, "skins in all", "way.skins"),
+    ),
+)
+OUTCOME: tuple[Column[Outcome], ...] = (
+    Column("pages_needed", Cell.NUMBER, "pages the text takes", "pages"),
+    Column("leaves_needed", Cell.NUMBER, "leaves it takes"),
+    Column("leaves", Cell.NUMBER, "leaves there would be"),
+    Column("gatherings", Cell.NUMBER, "gatherings", lambda found: len(found.sizes)),
+    Column("sheets", Cell.NUMBER, "sheets"),
+    Column(
+        "sheets_per_skin",
+        Cell.NUMBER,
+        "sheets from one skin",
+        lambda found: found.cutting.count if found.cutting else 0,
+    ),
+    Column("skins", Cell.NUMBER, "skins"),
+    Column("blank_leaves", Cell.NUMBER, "leaves left blank"),
+    Column("blank_lines", Cell.NUMBER, "lines left blank"),
+    Column(
+        "letters_per_line",
+        Cell.OBJECT,
+        "letters a line, by hand",
+        lambda found: {hand: round(letters, 1) for hand, letters in found.letters.items()},
+    ),
+    Column("page", Cell.OBJECT, "the page, in mm", "layout", of=TRIED_PAGE),
+    Column("advice", Cell.TEXTS, "where it strays from the handbooks", lambda found: list(outcome_advice(found))),
+    Column("estimate", Cell.TEXT, "why the figures are estimates; empty where all was cast"),
+)
+OUTCOMES: Report[Outcome] = Report("plan, an outcome", "What a plan tried comes to.", OUTCOME, rows=False)
+TURN_COLUMNS: Report[Mapping[str, Any]] = Report(
+    "plan --ways, a figure turned",
+    "What turning one figure would do: an outcome's keys, or refused.",
+    (
+        given("figure", Cell.TEXT, "the figure"),
+        given("was", Cell.NUMBER, "its value in the plan"),
+        given("would_be", Cell.NUMBER, "its value here"),
+        *(given(column.key, column.cell, column.says) for column in OUTCOME),
+        given("refused", Cell.TEXT, "why it cannot be; instead of an outcome"),
+    ),
+)
+TRIED: Report[Mapping[str, Any]] = Report(
+    "plan --try",
+    "What the plan tried comes to.",
+    (
+        *(given(column.key, column.cell, column.says) for column in OUTCOME),
+        given("ways", Cell.ROWS, "ways to gather it, the best first", of=WAYS),
+    ),
+    rows=False,
+)
 
 
-def turns_as_data(planner: Planner) -> list[dict[str, object]]:
-    """What turning one figure would do, one object a turn."""
+def turn_rows(planner: Planner) -> list[dict[str, Any]]:
+    """What turning one figure would do, one row a turn."""
     return [
         {"figure": each.figure, "was": round(each.was, 4), "would_be": each.would_be}
-        | (outcome_as_data(each.outcome) if each.outcome else {"refused": each.refused})
+        | (OUTCOMES.data(each.outcome) if each.outcome else {"refused": each.refused})
         for each in turns(planner)
     ]

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
+from copydesk.book.columns import Cell, Column, Report, given, page_or_none
 from copydesk.book.common.errors import InvalidValueError, UnknownNameError
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.eye_skip_watch import watch_for
@@ -24,6 +25,8 @@ from copydesk.tracking.scribes.stopping_point import (
 from copydesk.tracking.views.space_view import SpaceAccount, spaces_on
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from copydesk.book.text.exemplar import Place
     from copydesk.tracking.ledger.entry import Entry
     from copydesk.tracking.state.book_state import BookState
@@ -198,31 +201,86 @@ def _act(state: BookState, page: Page | None, **facts: str) -> Act:
     return Act("handover", str(state.collation.skin_page(where.page)), str(where.page), kept)
 
 
-def handover_data(given: Handover) -> dict[str, object]:
-    """The handover as plain data, with the keys the README names."""
-    stop, goes_on, place, room = given.point.stop, given.point.goes_on, given.place, given.room
-    return {
-        "page": str(stop.page),
-        "column": stop.column,
-        "line": stop.line,
-        "text_line": stop.text_line,
-        "in_line": given.point.within,
-        "last_words": given.last_words,
-        "next_words": given.next_words,
-        "next_word": given.next_word,
-        "goes_on": {"page": str(goes_on.page), "column": goes_on.column, "line": goes_on.line} if goes_on else None,
-        "exemplar": {"leaf": place.leaf, "line": place.line} if place else None,
-        "hand": given.hand,
-        "faults_open": len(given.faults),
-        "faults": [{"page": each.label, "fault": each.fault.id, "kind": each.fault.kind} for each in given.faults],
-        "lines_over": room.over,
-        "letters_needed": round(room.needed, 1) if room.needed is not None else None,
-        "letters_usual": round(room.usual, 1),
-        "until": str(room.last) if room.last is not None else None,
-        "watch": list(given.watch),
-        "spaces": [{"space": each.plan.id, "page": str(each.page)} for each in given.spaces],
-        "sheet": given.sheet,
-        "away": [{"sheet": each.sheet, "place": each.place, "who": each.who} for each in given.away],
-        "note": given.note,
-        "also_begun": [str(page) for page in given.point.also],
-    }
+def _next_line(given: Handover) -> dict[str, object] | None:
+    goes_on = given.point.goes_on
+    return {"page": str(goes_on.page), "column": goes_on.column, "line": goes_on.line} if goes_on else None
+
+
+def _faults(given: Handover) -> list[dict[str, object]]:
+    return [{"page": each.label, "fault": each.fault.id, "kind": each.fault.kind} for each in given.faults]
+
+
+HANDOVER: Report[Handover] = Report(
+    "handover",
+    "Where the pen stopped, and what the next hand needs there.",
+    (
+        Column("page", Cell.PAGE, "the page it stopped on", lambda h: str(h.point.stop.page)),
+        Column("column", Cell.NUMBER, "the column", "point.stop.column"),
+        Column("line", Cell.NUMBER, "the last line written in it; 0 where none is", "point.stop.line"),
+        Column("text_line", Cell.NUMBER, "the same line counted through all columns", "point.stop.text_line"),
+        Column("in_line", Cell.YES_NO, "whether it stopped within the line", "point.within"),
+        Column("last_words", Cell.TEXT, "the last words written"),
+        Column("next_words", Cell.TEXT, "the words to write next"),
+        Column("next_word", Cell.NUMBER, "the exemplar's word to write next, from 0"),
+        Column(
+            "goes_on", Cell.OBJECT, "page, column and line to write next; null where the text has ended", _next_line
+        ),
+        Column(
+            "exemplar",
+            Cell.OBJECT,
+            "the exemplar's own leaf and line there; null where not noted",
+            lambda h: {"leaf": h.place.leaf, "line": h.place.line} if h.place else None,
+        ),
+        Column("hand", Cell.TEXT, "the hand that stopped"),
+        Column("faults_open", Cell.NUMBER, "faults not yet corrected", lambda h: len(h.faults)),
+        Column("faults", Cell.ROWS, "page, fault and kind of each", _faults),
+        Column(
+            "lines_over",
+            Cell.NUMBER,
+            "lines by which the text ahead passes its room; negative where room is left",
+            "room.over",
+        ),
+        Column(
+            "letters_needed",
+            Cell.NUMBER,
+            "letters a line that would land right; null where none would",
+            lambda h: round(h.room.needed, 1) if h.room.needed is not None else None,
+        ),
+        Column("letters_usual", Cell.NUMBER, "letters a line the next hand writes", lambda h: round(h.room.usual, 1)),
+        Column(
+            "until", Cell.PAGE, "the last page of the text ahead that is counted", lambda h: page_or_none(h.room.last)
+        ),
+        Column("watch", Cell.TEXTS, "words that recur nearby and may lead the eye astray", lambda h: list(h.watch)),
+        Column(
+            "spaces",
+            Cell.ROWS,
+            "space and page of each space near",
+            lambda h: [{"space": each.plan.id, "page": str(each.page)} for each in h.spaces],
+        ),
+        Column("sheet", Cell.TEXT, "the loose sheet to take, as 3.2"),
+        Column(
+            "away",
+            Cell.ROWS,
+            "sheet, place and who of each sheet not at the desk",
+            lambda h: [{"sheet": each.sheet, "place": each.place, "who": each.who} for each in h.away],
+        ),
+        Column("note", Cell.TEXT, "what the leaving hand noted"),
+        Column(
+            "also_begun",
+            Cell.TEXTS,
+            "other pages begun and not finished",
+            lambda h: [str(page) for page in h.point.also],
+        ),
+    ),
+    rows=False,
+)
+TAKEN: Report[Mapping[str, Any]] = Report(
+    "handover --to, --note",
+    "What is added where a handover or a note was recorded.",
+    (
+        given("note", Cell.TEXT, "the note recorded"),
+        given("to", Cell.TEXT, "the hand that took the desk over; null with a note alone"),
+        given("entry", Cell.TEXT, "the entry made"),
+    ),
+    rows=False,
+)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.columns import Cell, Column, Report
 from copydesk.book.common.phrases import count_of
 from copydesk.tracking.checking.fault_rates_report import fault_rates
 from copydesk.tracking.scribes.pace import pace_of
@@ -11,6 +12,7 @@ from copydesk.tracking.scribes.sittings import sittings_of
 from copydesk.tracking.state.hand_sets import history
 
 if TYPE_CHECKING:
+    from copydesk.book.common.distributions import Range
     from copydesk.book.hands.hand_set import HandSet
     from copydesk.tracking.checking.fault_rates import FaultRate
     from copydesk.tracking.scribes.pace import Pace
@@ -56,30 +58,6 @@ class HandReport(NamedTuple):
     faults: FaultRate | None = None
     before: float = 0.0
     moved: tuple[float, ...] = ()
-
-    def as_json(self) -> dict[str, object]:
-        """As documented for ``hands --json``; a pace nobody gave or measured, faults nobody looked for, are null."""
-        found = self.letters.mean_range()
-        pace = self.pace.range()
-        told = self.pace.source != "guess"
-        return {
-            "hand": self.hand,
-            "name": self.name,
-            "letters_per_line": round(found.expected, 1),
-            "low": round(found.low, 1),
-            "high": round(found.high, 1),
-            "from": self.letters.source,
-            "pages": self.letters.pages,
-            "letters_per_line_each_page": round(self.letters.per_page, 3),
-            "lines_per_hour": round(pace.expected, 1) if told else None,
-            "lines_per_hour_low": round(pace.low, 1) if told else None,
-            "lines_per_hour_high": round(pace.high, 1) if told else None,
-            "faults_per_100_lines": round(self.faults.per_100, 2) if self.faults else None,
-            "faults_low": round(self.faults.low, 2) if self.faults else None,
-            "faults_high": round(self.faults.high, 2) if self.faults else None,
-            "before": round(self.before, 1),
-            "moved": [round(letters, 1) for letters in self.moved],
-        }
 
     def sentences(self) -> list[str]:
         """How close it writes and how that moved, how fast it writes, its faults; what is not known is left out."""
@@ -152,3 +130,74 @@ def known_hands(state: BookState) -> tuple[str, ...]:
     hands = [hand.id for hand in state.book.hands]
     others = {*state.book.workshop.others, *(plan.artist for plan in state.plans)} - {"", *hands}
     return (*hands, *sorted(others))
+
+
+def _pace(now: HandReport) -> Range | None:
+    """Lines an hour with their range; None where nobody gave or measured any."""
+    pace = now.pace
+    return pace.range() if pace.source != "guess" else None
+
+
+def _rounded(value: float | None, places: int = 1) -> float | None:
+    return round(value, places) if value is not None else None
+
+
+HANDS: Report[HandReport] = Report(
+    "hands",
+    "One row a hand. Ranges are 90 % ranges.",
+    (
+        Column("hand", Cell.TEXT, "the hand", "hand"),
+        Column("name", Cell.TEXT, "its name in the plan", "name"),
+        Column(
+            "letters_per_line",
+            Cell.NUMBER,
+            "letters and word-spaces on a full line of a column, on its next page",
+            lambda n: round(n.letters.mean_range().expected, 1),
+        ),
+        Column("low", Cell.NUMBER, "the low end of their range", lambda n: round(n.letters.mean_range().low, 1)),
+        Column("high", Cell.NUMBER, "the high end", lambda n: round(n.letters.mean_range().high, 1)),
+        Column("from", Cell.TEXT, "guess, sample or pages: what they rest on", "letters.source"),
+        Column("pages", Cell.NUMBER, "pages they rest on", "letters.pages"),
+        Column(
+            "letters_per_line_each_page",
+            Cell.NUMBER,
+            "how they move with each page",
+            lambda n: round(n.letters.per_page, 3),
+        ),
+        Column(
+            "lines_per_hour",
+            Cell.NUMBER,
+            "lines an hour; null where nobody gave or measured them",
+            lambda n: _rounded(p.expected if (p := _pace(n)) else None),
+        ),
+        Column(
+            "lines_per_hour_low",
+            Cell.NUMBER,
+            "the low end of their range",
+            lambda n: _rounded(p.low if (p := _pace(n)) else None),
+        ),
+        Column(
+            "lines_per_hour_high", Cell.NUMBER, "the high end", lambda n: _rounded(p.high if (p := _pace(n)) else None)
+        ),
+        Column(
+            "faults_per_100_lines",
+            Cell.NUMBER,
+            "faults in a hundred lines; null where none was checked",
+            lambda n: _rounded(s.per_100 if (s := n.faults) else None, 2),
+        ),
+        Column(
+            "faults_low",
+            Cell.NUMBER,
+            "the low end of their range",
+            lambda n: _rounded(s.low if (s := n.faults) else None, 2),
+        ),
+        Column("faults_high", Cell.NUMBER, "the high end", lambda n: _rounded(s.high if (s := n.faults) else None, 2)),
+        Column("before", Cell.NUMBER, "letters a line expected before its first page", lambda n: round(n.before, 1)),
+        Column(
+            "moved",
+            Cell.OBJECT,
+            "letters a line after each of its last pages, a list",
+            lambda n: [round(letters, 1) for letters in n.moved],
+        ),
+    ),
+)

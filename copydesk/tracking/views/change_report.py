@@ -111,11 +111,9 @@ CHANGES: Report[ChangeAccount] = Report(
             lambda a, book: book.named(a.page) if a.page else "",
         ),
         Column("exemplar", Cell.TEXT, "its place in the exemplar, where noted", lambda a: a.place or None, "exemplar"),
-        Column(
-            "sort", Cell.TEXT, "left out, put differently or added", lambda a: a.sort, "what", lambda a, _: a.sentence()
-        ),
-        Column("why", Cell.TEXT, "the reason given", lambda a: a.change.why, "why"),
-        Column("who", Cell.TEXT, "who decided it", lambda a: a.change.who, "who"),
+        Column("sort", Cell.TEXT, "left out, put differently or added", "sort", "what", lambda a, _: a.sentence()),
+        Column("why", Cell.TEXT, "the reason given", "change.why", "why"),
+        Column("who", Cell.TEXT, "who decided it", "change.who", "who"),
         Column(
             "entry",
             Cell.TEXT,
@@ -124,10 +122,10 @@ CHANGES: Report[ChangeAccount] = Report(
             "entry",
             lambda a, _: a.entry or "in book.yaml",
         ),
-        Column("from_word", Cell.NUMBER, "the exemplar's first word concerned, from 0", lambda a: a.change.from_word),
-        Column("to_word", Cell.NUMBER, "the word after the last", lambda a: a.change.to_word),
-        Column("stands", Cell.TEXT, "the exemplar's words", lambda a: a.stands),
-        Column("write", Cell.TEXT, "what is written instead", lambda a: a.change.write),
+        Column("from_word", Cell.NUMBER, "the exemplar's first word concerned, from 0", "change.from_word"),
+        Column("to_word", Cell.NUMBER, "the word after the last", "change.to_word"),
+        Column("stands", Cell.TEXT, "the exemplar's words"),
+        Column("write", Cell.TEXT, "what is written instead", "change.write"),
         Column("at", Cell.MOMENT, "when it was recorded; null where it stands in book.yaml", lambda a: a.at or None),
         Column(
             "column",
@@ -138,6 +136,6 @@ CHANGES: Report[ChangeAccount] = Report(
         Column(
             "line", Cell.NUMBER, "the line it falls on, from 1; null where it has no page", lambda a: a.line or None
         ),
-        Column("written", Cell.YES_NO, "whether the passage is written", lambda a: a.written),
+        Column("written", Cell.YES_NO, "whether the passage is written"),
     ),
 )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.columns import Cell, Column, Report, iso
 from copydesk.book.structure.sheets import open_sheets
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.ledger.page_record import PageState
@@ -105,23 +106,6 @@ def dry_at(record: SheetRecord, days: float) -> datetime | None:
     return since + timedelta(days=days) if since is not None else None
 
 
-def sheet_as_data(sheet: SheetStatus) -> dict[str, object]:
-    """Where one sheet is, as plain data for other programs."""
-    record = sheet.record
-    return {
-        "sheet": sheet.sheet.name,
-        "place": record.place,
-        "who": record.who or None,
-        "since": record.since or None,
-        "pages": [str(page) for page in sheet.sheet.pages()],
-        "may_leave": sheet.may_leave,
-        "waits_for": list(map(str, sheet.waits_for)),
-        "spaces_waiting": list(sheet.spaces),
-        "dry": sheet.dry.isoformat() if sheet.dry is not None else None,
-        "also": {"place": record.also[0], "who": record.also[1]} if record.also is not None else None,
-    }
-
-
 def leave_words(sheet: SheetStatus, book: Book) -> str:
     """Whether a sheet may go to the artist, or what it waits for; or that it is there."""
     record = sheet.record
@@ -152,3 +136,31 @@ def whereabouts(record: SheetRecord) -> str:
     who = f" ({record.who})" if record.who and record.place is not SheetPlace.DESK else ""
     since = f" since {say_at(record.since)}" if record.since else ""
     return f"{record.place.words}{who}{since}"
+
+
+def _where(sheet: SheetStatus) -> dict[str, object] | None:
+    also = sheet.record.also
+    return {"place": also[0], "who": also[1]} if also is not None else None
+
+
+WHERE: Report[SheetStatus] = Report(
+    "sheets --where",
+    "One row a sheet: where it is, and what it waits for before it may go to the artist.",
+    (
+        Column("sheet", Cell.TEXT, "gathering and sheet, as 3.2", "sheet.name"),
+        Column("place", Cell.TEXT, "desk, drying, checker, artist or press", "record.place"),
+        Column("who", Cell.TEXT, "who has it; null where nobody was named", lambda each: each.record.who or None),
+        Column("since", Cell.MOMENT, "since when; null where it never moved", lambda each: each.record.since or None),
+        Column("pages", Cell.TEXTS, "the pages on it", lambda each: [str(page) for page in each.sheet.pages()]),
+        Column("may_leave", Cell.YES_NO, "whether it may go to the artist now"),
+        Column(
+            "waits_for",
+            Cell.TEXTS,
+            "what must be done first, as 3r checked",
+            lambda each: list(map(str, each.waits_for)),
+        ),
+        Column("spaces_waiting", Cell.TEXTS, "spaces on it still to fill", lambda each: list(each.spaces)),
+        Column("dry", Cell.MOMENT, "when it is dry; null where it does not lie to dry", lambda each: iso(each.dry)),
+        Column("also", Cell.OBJECT, "where another desk put it at the same time; null where none did", _where),
+    ),
+)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.columns import Cell, Column, Report, iso
 from copydesk.book.common.phrases import count_of
 from copydesk.book.materials.sheet_skins import CutFrom, cutting_doubts, fellows
 from copydesk.book.materials.skin_preparation import (
@@ -118,34 +119,59 @@ def _asked(batches: Iterable[BatchAccount], steps: Mapping[str, float], today: d
     return tuple(words for words in batch_warnings(known, steps, today) if words != LIME_CAUTION)
 
 
-def skins_as_data(skins: SkinsToday) -> dict[str, object]:
-    """The skins as plain data, days as ISO dates."""
-    return {
-        "steps": dict(skins.steps),
-        "skins_needed": skins.needed,
-        "sheets_per_skin": skins.sheets_a_skin,
-        "skins_here": skins.here,
-        "batches": [_batch_as_data(account) for account in skins.batches],
-        "cut": [cut._asdict() for cut in skins.cut],
-        "warnings": list(skins.warnings),
-        "doubts": list(skins.doubts),
-        "cautions": list(step_cautions(skins.steps)),
-    }
-
-
-def _batch_as_data(account: BatchAccount) -> dict[str, object]:
-    batch = account.batch
-    return {
-        "batch": batch.name,
-        "skins": batch.skins,
-        "step": batch.step,
-        "since": batch.since.isoformat(),
-        "next": account.next,
-        "due": account.due.isoformat() if account.due else None,
-        "days_left": account.left if account.due else None,
-        "ready": account.ready.isoformat() if account.ready else None,
-        "taken": [{**each._asdict(), "since": each.since.isoformat()} for each in account.taken],
-    }
+STEPS_TAKEN: Report[StepTaken] = Report(
+    "skins, a step taken",
+    "One step a batch went into.",
+    (
+        Column("step", Cell.TEXT, "the step"),
+        Column("since", Cell.DAY, "the day", lambda each: each.since.isoformat()),
+        Column("skins", Cell.NUMBER, "skins in the batch then"),
+        Column("hand", Cell.TEXT, "who recorded it"),
+        Column("note", Cell.TEXT, "a note"),
+    ),
+)
+BATCHES: Report[BatchAccount] = Report(
+    "skins, a batch",
+    "One batch of skins.",
+    (
+        Column("batch", Cell.TEXT, "its name", "batch.name"),
+        Column("skins", Cell.NUMBER, "skins in it", "batch.skins"),
+        Column("step", Cell.TEXT, "the step it is in", "batch.step"),
+        Column("since", Cell.DAY, "since when", lambda a: a.batch.since.isoformat()),
+        Column("next", Cell.TEXT, "the step that follows; empty where the plan does not know its step"),
+        Column("due", Cell.DAY, "when that is due; null where it is ready", lambda a: iso(a.due)),
+        Column("days_left", Cell.NUMBER, "days until then, negative where past", lambda a: a.left if a.due else None),
+        Column("ready", Cell.DAY, "when it can be cut", lambda a: iso(a.ready)),
+        Column("taken", Cell.ROWS, "the steps it took", of=STEPS_TAKEN),
+    ),
+)
+SHEETS_CUT: Report[SheetCut] = Report(
+    "skins, a sheet cut",
+    "One sheet cut from a skin.",
+    (
+        Column("sheet", Cell.TEXT, "the sheet, as 3.2"),
+        Column("batch", Cell.TEXT, "the batch"),
+        Column("skin", Cell.NUMBER, "the skin in the batch; null where not noted"),
+    ),
+)
+SKINS: Report[SkinsToday] = Report(
+    "skins",
+    "The skins in the making.",
+    (
+        Column("steps", Cell.OBJECT, "days each step takes, by step", lambda skins: dict(skins.steps)),
+        Column(
+            "skins_needed", Cell.NUMBER, "skins for the whole book with its flyleaves, spoilage allowed for", "needed"
+        ),
+        Column("sheets_per_skin", Cell.NUMBER, "sheets from one skin", "sheets_a_skin"),
+        Column("skins_here", Cell.NUMBER, "skins in batches", "here"),
+        Column("batches", Cell.ROWS, "the batches", of=BATCHES),
+        Column("cut", Cell.ROWS, "sheets cut so far", of=SHEETS_CUT),
+        Column("warnings", Cell.TEXTS, "what asks for somebody today", lambda skins: list(skins.warnings)),
+        Column("doubts", Cell.TEXTS, "what cannot be right in the record", lambda skins: list(skins.doubts)),
+        Column("cautions", Cell.TEXTS, "cautions for these steps", lambda skins: list(step_cautions(skins.steps))),
+    ),
+    rows=False,
+)
 
 
 def batches_of(ledger: Ledger) -> list[tuple[SkinBatch, tuple[StepTaken, ...]]]:

@@ -8,9 +8,10 @@ from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.collation import Collation
 from copydesk.book.structure.leaf_additions import add_after
 from copydesk.book.structure.leaf_changes import cancel, want
-from copydesk.book.structure.openings import opening_at, openings, sheets_as_data, unlike_openings, why_unlike
+from copydesk.book.structure.openings import opening_at, openings, unlike_openings, why_unlike
 from copydesk.book.structure.page import LeafId, Surface
 from copydesk.book.structure.sheets import find_sheet
+from copydesk.tracking.views.sheet_report import SHEETS
 
 PAIR = Collation.regular(2, 2)
 
@@ -45,7 +46,7 @@ def test_each_break_is_given_its_reason() -> None:
 
 
 def test_plain_data_of_the_sheets() -> None:
-    data = sheets_as_data(cancel(Collation.regular(1, 2), LeafId("1.3")))
+    data = SHEETS.data(cancel(Collation.regular(1, 2), LeafId("1.3")))
     assert json.loads(json.dumps(data)) == {
         "gatherings": [
             {

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, Flyleaves, GatheringPlan, Signing, SpacePlan
 from copydesk.book.structure.page import Page
-from copydesk.tracking.binding.assembly import Assembly, Point, assembly, assembly_data, gathered
+from copydesk.tracking.binding.assembly import ASSEMBLY, Assembly, Point, assembly, gathered
 from copydesk.tracking.binding.binding_walk import binding_walk, walk_sheet, walked_by
 from copydesk.tracking.binding.flyleaf_walk import walk_flyleaf
 from copydesk.tracking.commands import leaf_commands as leaf_acts
@@ -39,11 +39,11 @@ def test_a_settled_book_is_ready() -> None:
     book = SmallBook(words=300)
     settle(book)
     assert found(book).ready
-    assert assembly_data(found(book))["obstacles"] == []
+    assert ASSEMBLY.data(found(book))["obstacles"] == []
 
 
 def test_the_promised_keys_are_there_and_go_through_json() -> None:
-    data = assembly_data(found(SmallBook()))
+    data = ASSEMBLY.data(found(SmallBook()))
     assert {"ready", "obstacles", "catchwords"} <= data.keys()
     assert json.loads(json.dumps(data)) == data
     assert set(data["obstacles"][0]) == {"where", "what"}  # type: ignore[index]

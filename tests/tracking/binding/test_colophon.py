@@ -11,7 +11,7 @@ from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, ExemplarLoan, Hand, SpacePlan, Workshop
 from copydesk.book.structure.page import Page
 from copydesk.tracking.binding.binding_walk import walk_sheet
-from copydesk.tracking.binding.colophon import BLANK, colophon, colophon_data, keep_colophon, kept_colophon
+from copydesk.tracking.binding.colophon import BLANK, COLOPHON, colophon, keep_colophon, kept_colophon
 from copydesk.tracking.commands.leaf_commands import cancel_leaf
 from copydesk.tracking.log.entry_text import tell
 from small_book import SmallBook
@@ -96,7 +96,7 @@ def test_a_blank_page_is_left_before_it(words: int, page: str | None) -> None:
 def test_the_data_goes_through_json() -> None:
     book = SmallBook()
     book.write("1r")
-    data = colophon_data(book.state, colophon(book.state))
+    data = COLOPHON.data((colophon(book.state), kept_colophon(book.state)))
     assert json.loads(json.dumps(data)) == data
     assert (data["from"], data["to"], data["leaves"], data["kept"]) == ("2026-03-02", "2026-03-02", 1, None)
     assert colophon(book.state).last == date(2026, 3, 2)

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Flyleaves
 from copydesk.book.structure.page import Page
-from copydesk.tracking.binding.assembly import assembly, assembly_data
-from copydesk.tracking.binding.flyleaf_walk import ENDS, flyleaf_data, flyleaf_walk, not_found_words, walk_flyleaf
+from copydesk.tracking.binding.assembly import ASSEMBLY, assembly
+from copydesk.tracking.binding.flyleaf_walk import ENDS, FLYLEAVES, flyleaf_walk, not_found_words, walk_flyleaf
 from copydesk.tracking.log.entry_text import tell
 from small_book import SmallBook
 
@@ -119,12 +119,12 @@ def test_a_book_without_flyleaves_says_nothing_of_them() -> None:
 def test_they_are_told_as_data() -> None:
     book = bound(1, 1, pastedowns=True)
     book.do(walk_flyleaf(book.state, "front"), "B")
-    data = flyleaf_data(flyleaf_walk(book.state))
+    data = FLYLEAVES.all_data(flyleaf_walk(book.state))
     assert data == [
         {"flyleaf": "front.1", "called": "front pastedown", "walked": True, "by": "B"},
         {"flyleaf": "back.1", "called": "back pastedown", "walked": False, "by": None},
     ]
-    assert json.loads(json.dumps(assembly_data(assembly(book.state))))["flyleaves"] == data
+    assert json.loads(json.dumps(ASSEMBLY.data(assembly(book.state))))["flyleaves"] == data
 
 
 @given(st.integers(0, 5), st.integers(0, 5), st.booleans(), st.data())

@@ -9,10 +9,10 @@ import pytest
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.fault_rates import SittingTime
 from copydesk.tracking.checking.fault_rates_report import (
+    FAULT_RATES,
     fault_rate_rows,
     fault_rate_sentences,
     fault_rates,
-    fault_rates_as_data,
 )
 from copydesk.tracking.ledger.entry import Entry
 from copydesk.tracking.ledger.page_record import Stint
@@ -102,7 +102,7 @@ def test_the_rates_as_rows_and_as_data() -> None:
         ("hand, kind", "B, addition"),
         ("time of day", "9 to 12 h"),
     ]
-    data = fault_rates_as_data(told)
+    data = FAULT_RATES.data(told)
     assert list(data) == ["lines_checked", "hands", "kinds", "hands_and_kinds", "day", "sitting", "rest_after"]
     assert data["rest_after"] == {}
     assert data["hands"]["A"].keys() == {"faults", "lines", "per_100_lines", "low", "high"}  # type: ignore[index]

@@ -11,7 +11,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from copydesk.book.columns import Report
 from copydesk.tracking.planning.forecast import (
+    FORECAST,
     Finish,
     HandWork,
     WorkLeft,
@@ -146,8 +148,8 @@ def test_skins_are_there_before_a_quick_hand_wants_them() -> None:
 
 
 def test_the_json_has_the_documented_keys() -> None:
-    found = forecast(work(task(900)), due=date(2027, 3, 31), chance_text_fits=0.97123).as_json()
-    text = json.loads(json.dumps(found))
+    found = forecast(work(task(900)), due=date(2027, 3, 31), chance_text_fits=0.97123)
+    text = json.loads(json.dumps(Report("forecast", "", FORECAST).data(found)))
     assert set(text) >= {"written", "checked", "whole", "exemplar_due", "chance_by_due", "chance_text_fits"}
     assert set(text["written"]) == {"low", "expected", "high"}
     assert text["exemplar_due"] == "2027-03-31"
@@ -156,7 +158,7 @@ def test_the_json_has_the_documented_keys() -> None:
 
 
 def test_without_a_due_date_there_is_no_chance_of_it() -> None:
-    found = forecast(work(task(900))).as_json()
+    found = Report("forecast", "", FORECAST).data(forecast(work(task(900))))
     assert (found["exemplar_due"], found["chance_by_due"], found["needed"]) == (None, None, None)
 
 

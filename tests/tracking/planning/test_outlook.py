@@ -15,6 +15,7 @@ from copydesk.book.text.exemplar import read_exemplar
 from copydesk.tracking.commands.leaf_commands import cancel_leaf
 from copydesk.tracking.fit.book_end import Ending, end_of_book, left_by_hand
 from copydesk.tracking.planning.outlook import (
+    OUTLOOK,
     Outlook,
     due_words,
     end_words,
@@ -74,13 +75,13 @@ def test_words_gone_with_a_cancelled_leaf_are_still_to_be_written() -> None:
         book.write(page)
         book.do(book.commands.check(Page.parse(page)), "B")
     done = outlook(book.state, TODAY + timedelta(days=30))
-    assert (done.forecast.written.expected, done.lost, done.as_json()["words_on_no_page"]) == (TODAY, (), 0)
+    assert (done.forecast.written.expected, done.lost, OUTLOOK.data(done)["words_on_no_page"]) == (TODAY, (), 0)
     book.do(cancel_leaf(book.state, 1))
     seen = outlook(book.state, TODAY + timedelta(days=30))
     assert seen.forecast.written.expected is None or seen.forecast.written.expected > seen.today
     assert seen.forecast.checked.expected is None or seen.forecast.checked.expected > seen.today
     assert sum(task.lines for task in seen.work.writing) == sum(each.lines for each in seen.lost) > 0
-    words = seen.as_json()["words_on_no_page"]
+    words = OUTLOOK.data(seen)["words_on_no_page"]
     assert words == sum(page_account(book.state, index).gap_words for index in range(len(pages))) > 0
     told = list(outlook_sentences(seen, end_of_book(book.state)))
     assert any(f"{words} words of the text stand on no page" in sentence for sentence in told)
@@ -140,7 +141,7 @@ def test_minutes_told_with_pages_make_the_pace() -> None:
 
 def test_the_forecast_has_the_promised_keys() -> None:
     seen = outlook(a_book().state, TODAY, 0.97)
-    told = json.loads(json.dumps(seen.as_json()))
+    told = json.loads(json.dumps(OUTLOOK.data(seen)))
     promised = {"written", "checked", "whole", "exemplar_due", "chance_by_due", "chance_text_fits"}
     assert promised <= told.keys()
     for name in ("written", "checked", "whole"):
@@ -218,7 +219,7 @@ def test_a_space_is_not_filled_before_its_page_is_written_and_dry() -> None:
 def test_without_spaces_nothing_is_to_be_painted() -> None:
     seen = outlook(a_book().state, TODAY)
     assert seen.forecast.painted is None
-    assert seen.as_json()["painted"] is None
+    assert OUTLOOK.data(seen)["painted"] is None
 
 
 def test_that_the_artists_hours_are_guessed_is_said() -> None:
@@ -241,8 +242,8 @@ def test_figures_of_the_hands_that_are_guessed_are_said() -> None:
     assert list(guessed_words(both)) == [said]
     assert list(guessed_words(pace)) == [said.replace(", 10 hours a week", "")]
     assert list(guessed_words(seen(hours_a_week=8.0, lines_an_hour=20.0))) == []
-    assert both.as_json()["guessed"] == {"lines_an_hour": ["A"], "hours_a_week": ["A"]}
-    assert pace.as_json()["guessed"] == {"lines_an_hour": ["A"], "hours_a_week": []}
+    assert OUTLOOK.data(both)["guessed"] == {"lines_an_hour": ["A"], "hours_a_week": ["A"]}
+    assert OUTLOOK.data(pace)["guessed"] == {"lines_an_hour": ["A"], "hours_a_week": []}
 
 
 def test_skins_are_wanted_before_their_gatherings_and_those_in_stock_go_first() -> None:

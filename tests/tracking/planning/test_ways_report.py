@@ -14,15 +14,16 @@ from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.planning.plan_figures import Trial
 from copydesk.tracking.planning.planner import Planner
 from copydesk.tracking.planning.ways_report import (
+    OUTCOMES,
+    WAYS,
     book_to_write,
     formula_of_way,
+    gathering_ways,
     outcome_advice,
-    outcome_as_data,
     plan_of_sizes,
     read_trial,
+    turn_rows,
     turns,
-    turns_as_data,
-    ways_as_data,
     write_remarks,
 )
 from copydesk.tracking.state.book_state import BookState
@@ -86,19 +87,19 @@ def test_a_book_without_a_nib_has_none_turned_and_what_cannot_be_says_why() -> N
     assert not [name for name, _ in told if name == "nib"]
     assert told["columns", 2].outcome is None
     assert "columns" in told["columns", 2].refused
-    data = next(each for each in turns_as_data(narrow) if each["figure"] == "columns")
+    data = next(each for each in turn_rows(narrow) if each["figure"] == "columns")
     assert set(data) == {"figure", "was", "would_be", "refused"}
 
 
 def test_ways_as_data() -> None:
-    ways = ways_as_data(planner())
+    ways = WAYS.all_data(gathering_ways(planner()))
     assert set(ways[0]) == {"formula", "kind", "gatherings_to_come", "leaves", "sheets", "blank_leaves", "skins"}
     for way in ways:
         assert parse(str(way["formula"])).leaves == way["leaves"] == sum(way["gatherings_to_come"])  # type: ignore[call-overload]
 
 
 def test_an_outcome_as_data_has_its_lengths_in_mm() -> None:
-    data = outcome_as_data(planner(unit="in").outcome(Trial({"lines": 12})))
+    data = OUTCOMES.data(planner(unit="in").outcome(Trial({"lines": 12})))
     assert data["page"]["line_height"] == pytest.approx(100 / 12, abs=1e-4)  # type: ignore[index]
     assert data["letters_per_line"] == {"A": 20, "B": 16}
     assert data["skins"] >= 1  # type: ignore[operator]

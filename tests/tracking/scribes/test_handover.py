@@ -14,7 +14,7 @@ from copydesk.book.plan import Anchor, Change, Columns, CountedDivision, Hand, S
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.tracking.log.entry_text import tell
-from copydesk.tracking.scribes.handover import Handover, handover, handover_data, leave_note, take_desk
+from copydesk.tracking.scribes.handover import HANDOVER, Handover, handover, leave_note, take_desk
 from copydesk.tracking.scribes.handover_text import handover_lines
 from copydesk.tracking.state.book_state import BookState
 from small_book import SmallBook
@@ -50,7 +50,7 @@ def where(spot: LinePlace | None) -> str:
 def test_the_promised_keys_are_there_and_go_through_json() -> None:
     book = SmallBook()
     book.write("1r", to_line=4)
-    data = handover_data(at(book))
+    data = HANDOVER.data(at(book))
     assert data.keys() >= KEYS
     assert json.loads(json.dumps(data)) == data
 
@@ -91,13 +91,13 @@ def test_within_a_line_the_next_words_go_on_beside_what_stands_there() -> None:
     assert str(found.after[0]) == "w18 w19 | w20 w21 w22"
     assert "within line 4" in told(book, "Stopped")
     assert "after the words already there" in told(book, "Go on")
-    assert handover_data(found)["in_line"] is True
+    assert HANDOVER.data(found)["in_line"] is True
 
 
 def test_columns_are_counted_as_they_stand_on_the_skin() -> None:
     book = SmallBook(columns=Columns(2, 10.0))
     book.write("1r", to_line=13)
-    data = handover_data(at(book))
+    data = HANDOVER.data(at(book))
     assert (data["page"], data["column"], data["line"], data["text_line"]) == ("1r", 2, 3, 13)
 
 
@@ -151,7 +151,7 @@ def test_a_book_written_to_its_end_has_nothing_to_go_on_with() -> None:
     found = at(book)
     assert (found.point.goes_on, found.next_words, found.next_word) == (None, "", 20)
     assert told(book, "Go on") == "nothing: the text is written to its end"
-    assert handover_data(found)["goes_on"] is None
+    assert HANDOVER.data(found)["goes_on"] is None
 
 
 def test_words_changed_on_purpose_are_given_as_they_are_to_be_written() -> None:
@@ -166,7 +166,7 @@ def test_a_counted_text_has_lines_but_no_words() -> None:
     counted.write("1r", to_line=4)
     found = handover(counted.state)
     assert (found.point.stop.line, found.next_words, found.place, found.watch) == (4, "", None, ())
-    assert handover_data(found)["exemplar"] is None
+    assert HANDOVER.data(found)["exemplar"] is None
 
 
 def test_the_exemplars_own_place_is_given_and_how_far_past_it() -> None:
@@ -174,7 +174,7 @@ def test_the_exemplars_own_place_is_given_and_how_far_past_it() -> None:
     book.exemplar = read_exemplar("{14v 6} " + " ".join(book.exemplar.words))
     book.state = BookState(book.plan, book.exemplar, book.ledger)
     book.write("1r", to_line=4)
-    assert handover_data(at(book))["exemplar"] == {"leaf": "14v", "line": 6}
+    assert HANDOVER.data(at(book))["exemplar"] == {"leaf": "14v", "line": 6}
     assert told(book, "Go on").endswith("exemplar 23 words after 14v 6")
 
 
@@ -212,7 +212,7 @@ def test_faults_of_this_page_come_first_and_are_counted_through_the_book() -> No
     book.do(book.commands.fault(Page.parse("1v"), "repetition", line=3, stands="w70 w70", should="w70"))
     found = at(book, "1v")
     assert [each.label for each in found.faults] == ["1v", "1r"]
-    assert handover_data(found)["faults_open"] == 2
+    assert HANDOVER.data(found)["faults_open"] == 2
     assert told(book, "Faults", "1v") == '1v, repetition, column 1, line 3: "w70 w70" should be "w70"'
 
 

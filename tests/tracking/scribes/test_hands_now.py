@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from copydesk.book.hands.hand_set import HandSet
 from copydesk.tracking.checking.fault_rates import rate
-from copydesk.tracking.scribes.hands_now import HandReport
+from copydesk.tracking.scribes.hands_now import HANDS, HandReport
 from copydesk.tracking.scribes.pace import Pace, pace_of
 
 WRITTEN = HandSet(33.8, 0.8, 0.35, 8, "pages", 6)
@@ -15,7 +15,7 @@ WRITTEN = HandSet(33.8, 0.8, 0.35, 8, "pages", 6)
 
 def test_the_json_has_the_documented_keys() -> None:
     report = HandReport("A", "first scribe", WRITTEN, pace_of([], stated=22.5), rate(6, 310))
-    found = json.loads(json.dumps(report.as_json()))
+    found = json.loads(json.dumps(HANDS.data(report)))
     documented = {"hand": "A", "name": "first scribe", "letters_per_line": 33.8, "from": "pages", "pages": 6}
     assert documented.items() <= found.items()
     assert found["low"] == 33.1
@@ -25,7 +25,7 @@ def test_the_json_has_the_documented_keys() -> None:
 
 
 def test_what_nobody_measured_is_null() -> None:
-    found = HandReport("B", "", HandSet.from_letters(34), pace_of([])).as_json()
+    found = HANDS.data(HandReport("B", "", HandSet.from_letters(34), pace_of([])))
     assert found["from"] == "guess"
     assert found["lines_per_hour"] is None
     assert found["faults_per_100_lines"] is None

@@ -14,7 +14,7 @@ from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.ledger.page_record import PageState
 from copydesk.tracking.ledger.timestamps import moment, say_at, say_moment
 from copydesk.tracking.log.entry_text import tell
-from copydesk.tracking.views.sheet_pile import SheetStatus, SheetWait, pile_now, sheet_as_data, waits_words, whereabouts
+from copydesk.tracking.views.sheet_pile import WHERE, SheetStatus, SheetWait, pile_now, waits_words, whereabouts
 from small_book import SmallBook
 
 NOON = datetime(2026, 3, 2, 12, 0, tzinfo=UTC)
@@ -166,7 +166,7 @@ def test_a_sheet_may_be_put_down_at_the_desk_once_it_was_away() -> None:
 def test_other_programs_get_the_same_keys_always() -> None:
     book = SmallBook(workshop=INES)
     book.do(book.commands.sheet("1.1", "drying"))
-    data = sheet_as_data(sheet(book, "1.1"))
+    data = WHERE.data(sheet(book, "1.1"))
     assert data == {
         "sheet": "1.1",
         "place": "drying",
@@ -179,7 +179,7 @@ def test_other_programs_get_the_same_keys_always() -> None:
         "dry": "2026-03-03T22:00:00+00:00",
         "also": None,
     }
-    assert list(sheet_as_data(sheet(book, "1.2"))) == list(data)
+    assert list(WHERE.data(sheet(book, "1.2"))) == list(data)
 
 
 def test_what_is_waited_for_is_put_together() -> None:

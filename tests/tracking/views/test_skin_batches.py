@@ -13,7 +13,7 @@ from copydesk.book.plan import Flyleaves, SkinPlan
 from copydesk.tracking.commands.skin_commands import MOST_SKINS, cut_sheet, move_skins, went_in
 from copydesk.tracking.ledger.entry import Act, Entry
 from copydesk.tracking.log.entry_text import tell
-from copydesk.tracking.views.skin_batches import batch_named, batches_of, skin_of_sheet, skins_as_data, skins_today
+from copydesk.tracking.views.skin_batches import SKINS, batch_named, batches_of, skin_of_sheet, skins_today
 from small_book import SmallBook
 
 STEPS = {"soak": 1, "lime": 8, "stretch": 4}
@@ -172,11 +172,11 @@ def test_the_lime_is_warned_of_first_and_its_caution_is_always_told() -> None:
     one = book()
     begin(one, "A", "soak", 2)
     begin(one, "B", "lime", 3)
-    data = skins_as_data(skins_today(one.state, RECORDED + timedelta(days=9)))
+    data = SKINS.data(skins_today(one.state, RECORDED + timedelta(days=9)))
     warnings, cautions = data["warnings"], data["cautions"]
     assert [str(words).split()[1] for words in warnings] == ["B", "A"]  # type: ignore[attr-defined]
     assert "can blind" in str(cautions)
-    assert "can blind" in str(skins_as_data(skins_today(book().state, RECORDED))["cautions"])
+    assert "can blind" in str(SKINS.data(skins_today(book().state, RECORDED))["cautions"])
 
 
 def test_a_step_the_book_no_longer_names_is_shown_without_days() -> None:
