@@ -285,6 +285,7 @@ def _grid() -> Screen[None]:
 
 def _runner(screen: Screen[object], action: str) -> Callable[[], Awaitable[None]]:
     async def run() -> None:
-        await screen.run_action(action)
+        if screen.is_current:
+            await screen.run_action(action)
 
     return run

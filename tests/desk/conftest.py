@@ -8,8 +8,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
+from textual.app import App
 
 from copydesk.desk.app import Desk
+from copydesk.desk.base.base_app import OwnApp
 from copydesk.job import Job
 
 if TYPE_CHECKING:
@@ -25,6 +27,13 @@ def quiet_terminal(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("TEXTUAL_ANIMATIONS", "none")
     for name in ("NO_COLOR", "COPYDESK_DESK", "TEXTUAL_THEME"):
         monkeypatch.delenv(name, raising=False)
+
+
+@pytest.fixture(autouse=True)
+def mistakes_end_the_desk(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """A mistake in one act fails a test, although the desk itself would tell it and stay open."""
+    monkeypatch.setenv("COPYDESK_STATE", str(tmp_path / "state"))
+    monkeypatch.setattr(OwnApp, "take_mistake", App._handle_exception)
 
 
 @pytest.fixture

@@ -86,7 +86,7 @@ async def test_a_leaf_cancelled_takes_the_leaf_out_where_that_is_wanted(desk: De
     async with desk.run_test(size=SIZE) as pilot:
         await pilot.press("F", "home", "s", "end", "enter")
         assert isinstance(desk.screen, Choice)
-        await pilot.press(*([] if cancels else ["down"]), "enter")
+        await pilot.press(*(["down"] if cancels else []), "enter")
         assert isinstance(desk.screen, FaultsScreen)
     found = next(each for each in fault_accounts(job.state) if each.fault.id == first.fault.id)
     assert found.fault.remedy == "leaf cancelled"

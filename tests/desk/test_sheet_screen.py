@@ -102,7 +102,7 @@ async def test_acts_work_on_the_page_chosen_and_say_what_comes_next_on_the_sheet
 async def test_a_cancelled_leaf_leaves_its_stub_says_what_follows_and_comes_back(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=WIDE) as pilot:
         await open_sheet(pilot, "10r")
-        await pilot.press("L", "enter")
+        await pilot.press("L", "down", "enter")
         await pilot.press(*"torn", "enter")
         assert "leaf 10 cancelled, its stub kept, by" in said(desk)
         assert "torn. " in said(desk)

@@ -1,4 +1,8 @@
-"""What every app of ours shares: where it goes wrong itself, whoever ran it hears of it, and no traceback is drawn."""
+"""What every app of ours shares: input in its turn, screens by name, and what happens where copydesk makes a mistake.
+
+A mistake in one act is told in a sentence and logged, and the app stays open. A mistake anywhere else ends it: whoever
+ran it gets the error, and no traceback is drawn.
+"""
 
 from __future__ import annotations
 
@@ -7,12 +11,23 @@ from typing import TYPE_CHECKING, Protocol, TypeVar
 from rich.cells import cell_len
 from rich.segment import Segment
 from textual.app import App
+from textual.await_complete import AwaitComplete
 from textual.filter import LineFilter
+from textual.worker import WorkerFailed
 
+from copydesk.book.common.errors import Refused
+from copydesk.desk.base.input_queue import HELD, InputQueue
+from copydesk.desk.base.screen_foot import SayLine
 from copydesk.desk.base.screen_table import screen_class
+from copydesk.store.files.mistake_log import log_mistake
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from textual import events
+    from textual.actions import ActionParseResult
     from textual.color import Color
+    from textual.dom import DOMNode
 
     from copydesk.desk.base.keymap import Keymap
     from copydesk.job import Job
@@ -25,6 +40,8 @@ Given = TypeVar("Given")
 class OwnApp(App[Given]):
     """An app that is run with ``stay``."""
 
+    _input: InputQueue | None = None
+
     def stay(self, *, mouse: bool = True) -> Given | None:
         """Run until it is left; gives what it was left with.
 
@@ -35,6 +52,57 @@ class OwnApp(App[Given]):
         if self._exception is not None:
             raise self._exception
         return given
+
+    async def on_event(self, event: events.Event) -> None:
+        """Hold keys, pastes and clicks back until it is their turn; hand everything else on."""
+        if not isinstance(event, HELD) or event.is_forwarded:
+            await super().on_event(event)
+            return
+        if self._input is None:
+            self._input = InputQueue(self, super().on_event)
+        self._input.add(event)
+
+    def pop_screen(self) -> AwaitComplete:
+        """Close the screen in front; nothing where it is the last."""
+        return super().pop_screen() if len(self.screen_stack) > 1 else AwaitComplete()
+
+    async def run_action(
+        self,
+        action: str | ActionParseResult,
+        default_namespace: DOMNode | None = None,
+        namespaces: Mapping[str, DOMNode] | None = None,
+    ) -> bool:
+        """Do an act; what it refuses, or a mistake of copydesk's own in it, is told, and the app stays open."""
+        try:
+            return await super().run_action(action, default_namespace, namespaces)
+        except Refused as refused:
+            self.tell_wrong(" ".join(map(str, refused.problems)))
+        except Exception as error:
+            self.take_mistake(error)
+        return True
+
+    def take_mistake(self, error: Exception) -> None:
+        """Log a mistake of copydesk's own in one act, and tell it where acts are told, else as a notice."""
+        file = log_mistake(error)
+        said = "copydesk made a mistake and could not do this. What was recorded is safe on disk."
+        said += f" Send {file} to whoever looks after copydesk." if file is not None else ""
+        self.tell_wrong(said)
+
+    def tell_wrong(self, said: str) -> None:
+        """Say what went wrong on the line of the screen in front, else as a notice."""
+        lines = self.screen.query(SayLine)
+        if lines:
+            lines.first().say(said, wrong=True)
+        else:
+            self.notify(said, severity="error", markup=False)
+
+    def _handle_exception(self, error: Exception) -> None:
+        # Questions are asked in a worker; a mistake there is one of the act that asked. All others end the app.
+        if isinstance(error, WorkerFailed) and isinstance(error.error, Exception):
+            self.take_mistake(error.error)
+        else:
+            log_mistake(error)
+            super()._handle_exception(error)
 
     def open_screen(self, name: str, *given: object) -> None:
         """Open the screen that the table of screens lists under ``name``; ``given`` is what its class is made with."""

@@ -165,7 +165,9 @@ class BookScreen(Screen[None]):
         self.close()
 
     def close(self, said: str = "", *, at: Page | None = None) -> None:
-        """Go back to the screen before: show the page ``at`` there, and say ``said``."""
+        """Go back to the screen before, if this one is in front: show the page ``at`` there, and say ``said``."""
+        if not self.is_current:
+            return
         self.app.pop_screen()
         if at is not None:
             self._go_to(at)

@@ -112,8 +112,8 @@ async def settle_fault(screen: BookScreen, page: Page, fault: str = "") -> None:
 def _leaf_too(leaf: str) -> Choice:
     """Asks whether the leaf is cancelled here and now as well."""
     options = [
-        ("cancelled", f"record {leaf} as cancelled now; its text moves to the leaves that follow"),
         ("stays", f"only settle the fault; {leaf} is cut away later"),
+        ("cancelled", f"record {leaf} as cancelled now; its text moves to the leaves that follow"),
     ]
     return Choice(f"Is {leaf} cancelled with it?", options)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, ClassVar, NamedTuple, TypeVar
 
+from textual.await_complete import AwaitComplete
 from textual.containers import Vertical
 from textual.content import Content
 from textual.screen import ModalScreen
@@ -41,6 +42,10 @@ class Asking(ModalScreen[Answer]):
 
     CSS_PATH = "form.tcss"
     TOPIC: ClassVar[str] = "forms"
+
+    def dismiss(self, result: Answer | None = None) -> AwaitComplete:
+        """Close with an answer; nothing where it is closed already."""
+        return super().dismiss(result) if self.is_current else AwaitComplete()
 
 
 class Form(Asking[bool]):

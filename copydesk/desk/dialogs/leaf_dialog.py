@@ -1,4 +1,4 @@
-"""Asking what befell a leaf or a sheet, recording it, and saying what follows."""
+"""Asking what happened to a leaf or a sheet, recording it, and saying what follows."""
 
 from __future__ import annotations
 
@@ -52,16 +52,16 @@ class LeafChangeAsked(NamedTuple):
 
 
 def choices(asked: LeafChangeAsked) -> list[tuple[str, str]]:
-    """What can befall the leaf and its sheet: a name for each, and how it is offered."""
+    """What can happen to the leaf and its sheet: a name and an offer each, the harmless one first."""
     leaf, sheet, gathering = asked.named, asked.sheet, asked.place.gathering
     leaves = asked.state.collation.gathering(gathering).leaves
     first = leaves[0].id == asked.place.skin.leaf_id
     return [
+        ("flaw", f"note a flaw of {leaf}: a hole, a scar, a short edge"),
         ("cancelled", f"cancel {leaf}: cut it away, its stub stays"),
         ("replaced", f"cancel {leaf} and tip a blank one in at its place"),
         ("added-after", f"add a leaf after {leaf}"),
         *([("added-before", f"add a leaf before {leaf}, in gathering {gathering}")] if first else []),
-        ("flaw", f"note a flaw of {leaf}: a hole, a scar, a short edge"),
         ("wanting", f"{leaf} is wanting: it is lost"),
         ("sheet", f"change sheet {sheet} for a blank one, both its leaves"),
         ("inside", f"lay a sheet just inside sheet {sheet}"),
@@ -74,7 +74,7 @@ async def change_leaf(screen: BookScreen, page: Page, what: str = "") -> None:
     """Ask for a change to the leaf of a page (which, where ``what`` does not name it), record it, say what follows."""
     state = screen.job.state
     asked = LeafChangeAsked(state, state.collation.place(page))
-    title = f"{capital(asked.named)}, sheet {asked.sheet}: what befell it?"
+    title = f"{capital(asked.named)}, sheet {asked.sheet}: what happened to it?"
     what = what or await screen.app.push_screen_wait(Choice(title, choices(asked))) or ""
     if what in ("added-after", "added-before"):
         await _add_leaf(screen, asked, before=what == "added-before")

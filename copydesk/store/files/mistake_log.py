@@ -1,0 +1,46 @@
+"""Where copydesk's own mistakes are written down for whoever looks after it, without any text of a book."""
+
+from __future__ import annotations
+
+import logging
+import os
+from logging.handlers import RotatingFileHandler
+from pathlib import Path
+from traceback import extract_tb
+
+_LARGEST_BYTES = 200_000
+_OLD_FILES_KEPT = 2
+
+
+def mistake_log_file() -> Path:
+    """The log file: in the folder ``COPYDESK_STATE`` names, else in the system's place for a program's state."""
+    if named := os.environ.get("COPYDESK_STATE"):
+        return Path(named) / "mistakes.log"
+    from platformdirs import user_state_path
+
+    return user_state_path("copydesk") / "mistakes.log"
+
+
+def log_mistake(error: BaseException) -> Path | None:
+    """Write down the kind of an error and the lines it passed through; gives the file, None where it cannot be written.
+
+    What an error says is left out, since it may hold text of the book.
+    """
+    from copydesk import __version__
+
+    path = mistake_log_file()
+    passed = (f"{Path(at.filename).name}:{at.lineno} {at.name}" for at in extract_tb(error.__traceback__))
+    entry = logging.makeLogRecord({"msg": f"copydesk {__version__} {type(error).__name__}: {' > '.join(passed)}"})
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        handler = RotatingFileHandler(
+            path, maxBytes=_LARGEST_BYTES, backupCount=_OLD_FILES_KEPT, encoding="utf-8", delay=False
+        )
+        handler.setFormatter(logging.Formatter("%(asctime)s %(message)s"))
+        try:
+            handler.emit(entry)
+        finally:
+            handler.close()
+    except OSError:
+        return None
+    return path

@@ -1,0 +1,82 @@
+"""Screens are closed once, the last one stays, and a mistake in one act is told and logged."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+from copydesk.desk.base.base_app import OwnApp
+from copydesk.desk.base.screen_foot import SayLine
+from copydesk.desk.dialogs.form import Choice
+from copydesk.job import Job
+from copydesk.store.files.mistake_log import log_mistake, mistake_log_file
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from copydesk.desk.app import Desk
+
+TAKE_MISTAKE = OwnApp.take_mistake
+
+
+async def test_a_list_answered_twice_closes_once(desk: Desk) -> None:
+    answers: list[str | None] = []
+    async with desk.run_test() as pilot:
+        desk.open_screen("log")
+        await pilot.pause()
+        choice = Choice("Which?", [("a", "one"), ("b", "two")])
+        desk.push_screen(choice, answers.append)
+        await pilot.pause()
+        choice.dismiss("a")
+        choice.dismiss("b")
+        await pilot.pause()
+        assert answers == ["a"]
+        assert type(desk.screen).__name__ == "LogScreen"
+
+
+async def test_the_last_screen_stays(desk: Desk) -> None:
+    async with desk.run_test() as pilot:
+        await pilot.pause()
+        while len(desk.screen_stack) > 1:
+            desk.pop_screen()
+        front = desk.screen
+        desk.pop_screen()
+        await pilot.pause()
+        assert desk.screen is front
+
+
+@pytest.mark.parametrize("key", ["r", "f"], ids=["in an act", "in what an act asks"])
+async def test_a_mistake_in_one_act_is_told_and_logged_and_the_desk_stays_open(
+    desk: Desk, monkeypatch: pytest.MonkeyPatch, key: str
+) -> None:
+    monkeypatch.setattr(OwnApp, "take_mistake", TAKE_MISTAKE)
+    async with desk.run_test() as pilot:
+        await pilot.pause()
+        before = len(desk.job.ledger)
+
+        def broken(*given: object, **named: object) -> None:
+            raise KeyError("words of the book")
+
+        monkeypatch.setattr("copydesk.desk.dialogs.fault_dialog.KIND_WORDS", None)
+        monkeypatch.setattr(Job, "record_all", broken)
+        if key == "f":
+            await pilot.press("g", "7", "r", "enter")
+        await pilot.press(key)
+        await pilot.pause()
+        said = desk.screen.query_one(SayLine).said
+        assert said.startswith("copydesk made a mistake and could not do this.")
+        assert str(mistake_log_file()) in said
+        assert len(desk.job.ledger) == before
+        await pilot.press("l")
+        await pilot.pause()
+        assert type(desk.screen).__name__ == "LogScreen"
+    logged = mistake_log_file().read_text("utf-8")
+    assert "Error: " in logged
+    assert "words of the book" not in logged
+
+
+def test_a_log_that_cannot_be_written_is_done_without(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    (tmp_path / "taken").write_text("", "utf-8")
+    monkeypatch.setenv("COPYDESK_STATE", str(tmp_path / "taken"))
+    assert log_mistake(KeyError("x")) is None
