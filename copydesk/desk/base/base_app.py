@@ -15,7 +15,7 @@ from textual.await_complete import AwaitComplete
 from textual.filter import LineFilter
 from textual.worker import WorkerFailed
 
-from copydesk.book.common.errors import Refused
+from copydesk.book.common.errors import CopydeskError
 from copydesk.desk.base.input_queue import HELD, InputQueue
 from copydesk.desk.base.screen_foot import SayLine
 from copydesk.desk.base.screen_table import screen_class
@@ -75,7 +75,7 @@ class OwnApp(App[Given]):
         """Do an act; what it refuses, or a mistake of copydesk's own in it, is told, and the app stays open."""
         try:
             return await super().run_action(action, default_namespace, namespaces)
-        except Refused as refused:
+        except CopydeskError as refused:
             self.tell_wrong(" ".join(map(str, refused.problems)))
         except Exception as error:
             self.take_mistake(error)

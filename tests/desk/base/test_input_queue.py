@@ -46,7 +46,7 @@ async def test_the_last_screen_stays(desk: Desk) -> None:
         assert desk.screen is front
 
 
-@pytest.mark.parametrize("key", ["r", "f"], ids=["in an act", "in what an act asks"])
+@pytest.mark.parametrize("key", ["w", "f"], ids=["in an act", "in what an act asks"])
 async def test_a_mistake_in_one_act_is_told_and_logged_and_the_desk_stays_open(
     desk: Desk, monkeypatch: pytest.MonkeyPatch, key: str
 ) -> None:
