@@ -15,17 +15,14 @@ from copydesk.book.common.phrases import listed, say_day
 from copydesk.book.common.sanitize import plain
 from copydesk.book.structure.page import Page, Side
 from copydesk.tracking.ledger.entry import Act
-from copydesk.tracking.ledger.entry_kinds import SpaceEnd
-from copydesk.tracking.ledger.page_record import PageState
 from copydesk.tracking.ledger.timestamps import moment
 from copydesk.tracking.views.space_view import space_accounts
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
     from datetime import date
 
     from copydesk.book.plan import Book
-    from copydesk.tracking.ledger.page_record import PageRecord
     from copydesk.tracking.state.book_state import BookState
 
 
@@ -67,67 +64,75 @@ class Colophon(NamedTuple):
         return " ".join(self.sentences)
 
 
-class _Book:
-    """The pages and spaces of a book that something was done on."""
+class _Work:
+    """The work done on a book, by hand; ``days`` collects the days on which it was done."""
 
     def __init__(self, state: BookState) -> None:
         self.state = state
-        pages = range(state.collation.pages)
-        self.records: list[PageRecord] = [state.record(state.skin_at(index)) for index in pages]
+        self.records = [state.record(state.skin_at(index)) for index in range(state.collation.pages)]
         self.spaces = space_accounts(state)
-        self.times: list[date] = []
+        self.days: set[date] = set()
 
-    def person(self, hand: str) -> str:
-        """A hand's name, or the hand itself where the plan gives none."""
-        known = self.state.book.hand(hand)
-        return plain(known.name or f"Hand {hand}") if known is not None else plain(hand)
-
-    def note_time(self, at: str) -> None:
-        """Remember that work was done then."""
+    def _note_day(self, at: str) -> None:
         read = moment(at)
         if read is not None:
-            self.times.append(read.date())
+            self.days.add(read.date())
 
-    def wrote(self) -> list[WorkDone]:
+    def _done(self, where: Mapping[str, str]) -> tuple[WorkDone, ...]:
+        """The work of each hand under its name, or under the hand itself where the plan gives no name."""
+        named = {hand.id: hand.name or f"Hand {hand.id}" for hand in self.state.book.hands}
+        return tuple(WorkDone(hand, plain(named.get(hand, hand)), places) for hand, places in where.items())
+
+    def _pages(self, pages: dict[int, bool]) -> str:
+        """Pages as ranges, those written in part (True) marked: ``1r to 8v, part of 12v``."""
+        book = self.state.book
+        whole = [index for index, part in sorted(pages.items()) if not part]
+        part = [book.named(Page.at(index)) for index, in_part in sorted(pages.items()) if in_part]
+        said = [_range(book, run) for run in _runs(whole)]
+        return listed([*said, f"part of {', '.join(part)}"] if part else said)
+
+    def wrote(self) -> tuple[WorkDone, ...]:
         """Each writing hand and its pages."""
         pages: dict[str, dict[int, bool]] = {}
         for index, record in enumerate(self.records):
-            hands = {stint.hand for stint in record.stints}
+            shared = len({stint.hand for stint in record.stints}) > 1
             for stint in record.stints:
-                self.note_time(stint.at)
-                pages.setdefault(stint.hand, {})[index] = len(hands) > 1 or not record.whole
-        return [WorkDone(hand, self.person(hand), _pages(self.state.book, theirs)) for hand, theirs in pages.items()]
+                self._note_day(stint.at)
+                pages.setdefault(stint.hand, {})[index] = shared or not record.whole
+        return self._done({hand: self._pages(theirs) for hand, theirs in pages.items()})
 
-    def checked(self) -> list[WorkDone]:
+    def checked(self) -> tuple[WorkDone, ...]:
         """Each checking hand and its pages."""
         pages: dict[str, dict[int, bool]] = {}
         for index, record in enumerate(self.records):
             if record.checked_by:
-                self.note_time(record.checked_at)
+                self._note_day(record.checked_at)
                 pages.setdefault(record.checked_by, {})[index] = False
-        return [WorkDone(hand, self.person(hand), _pages(self.state.book, theirs)) for hand, theirs in pages.items()]
+        return self._done({hand: self._pages(theirs) for hand, theirs in pages.items()})
 
-    def decorated(self) -> list[WorkDone]:
+    def decorated(self) -> tuple[WorkDone, ...]:
         """Each hand that worked in spaces, and in how many of which kind."""
         kinds: dict[str, Counter[str]] = {}
         for space in self.spaces:
             end = space.record.end
-            steps = [*space.record.stages, *([end] if end is not None and end.what is SpaceEnd.DONE else [])]
+            steps = [*space.record.stages, *([end] if end is not None and end.what == "done" else [])]
             for step in steps:
-                self.note_time(step.at)
+                self._note_day(step.at)
             for hand in dict.fromkeys(step.hand for step in steps):
                 kinds.setdefault(hand, Counter())[space.plan.kind] += 1
-        return [WorkDone(hand, self.person(hand), _kinds(theirs)) for hand, theirs in kinds.items()]
+        return self._done(
+            {hand: listed([_count(number, kind) for kind, number in found.items()]) for hand, found in kinds.items()}
+        )
 
-    def laid_in_order(self) -> list[WorkDone]:
+    def laid_in_order(self) -> tuple[WorkDone, ...]:
         """Each hand that walked the sheets before sewing."""
-        found: dict[str, int] = {}
+        sheets: Counter[str] = Counter()
         for name in self.state.ledger.about("sheet"):
             entries = [entry for entry in self.state.ledger.live("sheet", name) if entry.what == "walked"]
             if entries and self.state.sheet_record(name).walked:
-                self.note_time(entries[-1].at)
-                found[entries[-1].hand] = found.get(entries[-1].hand, 0) + 1
-        return [WorkDone(hand, self.person(hand), _count(sheets, "sheet")) for hand, sheets in found.items()]
+                self._note_day(entries[-1].at)
+                sheets[entries[-1].hand] += 1
+        return self._done({hand: _count(number, "sheet") for hand, number in sheets.items()})
 
     def leaves(self) -> set[int]:
         """The leaves that bear writing or decoration, by number."""
@@ -136,54 +141,39 @@ class _Book:
         return written | painted
 
     def finished(self) -> bool:
-        """Whether all is written, checked, mended and filled, and no words stand on no page."""
-        pages = zip(self.records, self.state.budget.pages, strict=True)
-        bearing = [(record, budget) for record, budget in pages if budget.start < budget.end]
-        settled = all(record.state is PageState.CORRECTED for record, _ in bearing)
-        filled = not any(space.waiting for space in self.spaces)
-        whole = not any(budget.gap for _, budget in bearing)
-        return settled and filled and whole and not self.state.budget.lines_without_room
+        """Whether all is written, checked, corrected and filled, and no words stand on no page."""
+        budget = self.state.budget
+        bearing = [
+            (record, page) for record, page in zip(self.records, budget.pages, strict=True) if page.start < page.end
+        ]
+        done = all(record.state == "corrected" and not page.gap for record, page in bearing)
+        return done and not budget.lines_without_room and not any(space.waiting for space in self.spaces)
 
     def free_page(self) -> Page | None:
         """The first page that leaves a blank one between it and the last that bears anything."""
-        last = max(
-            (
-                index
-                for index, budget in enumerate(self.state.budget.pages)
-                if budget.start < budget.end or budget.placed or self.records[index].stints
-            ),
-            default=-1,
-        )
-        return Page.at(last + 2) if last + 2 < self.state.collation.pages else None
+        pages = enumerate(zip(self.records, self.state.budget.pages, strict=True))
+        bearing = (at for at, (record, page) in pages if page.start < page.end or page.placed or record.stints)
+        free = max(bearing, default=-1) + 2
+        return Page.at(free) if free < len(self.records) else None
 
 
 def colophon(state: BookState) -> Colophon:
     """The draft as the book stands today."""
-    book = _Book(state)
-    wrote, checked, decorated, laid = book.wrote(), book.checked(), book.decorated(), book.laid_in_order()
-    first, last = min(book.times, default=None), max(book.times, default=None)
-    finished, leaves = book.finished(), book.leaves()
-    sentences = [
+    work = _Work(state)
+    wrote, checked, decorated, laid = work.wrote(), work.checked(), work.decorated(), work.laid_in_order()
+    first, last = min(work.days, default=None), max(work.days, default=None)
+    finished, leaves = work.finished(), work.leaves()
+    sentences = (
         _opening(state),
         *_who(wrote, "wrote"),
         *_who(checked, "checked", " against the exemplar"),
         *_who(decorated, "decorated"),
         *_who(laid, "laid", " in order for sewing"),
-        *_when(first, last, _extent(state, leaves), finished=finished),
+        _when(first, last, _extent(state, leaves), finished=finished),
         f"Sewn and bound by {plain(state.book.workshop.binder) or BLANK}.",
-    ]
-    return Colophon(
-        tuple(sentences),
-        tuple(wrote),
-        tuple(checked),
-        tuple(decorated),
-        tuple(laid),
-        first,
-        last,
-        len(leaves),
-        finished,
-        book.free_page(),
     )
+    page = work.free_page()
+    return Colophon(sentences, wrote, checked, decorated, laid, first, last, len(leaves), finished, page)
 
 
 def _opening(state: BookState) -> str:
@@ -204,11 +194,11 @@ def _extent(state: BookState, leaves: Iterable[int]) -> str:
     return f"{_count(len(numbers), 'leaf', 'leaves')} in {_count(len(gatherings), 'gathering')}"
 
 
-def _when(first: date | None, last: date | None, extent: str, *, finished: bool) -> list[str]:
+def _when(first: date | None, last: date | None, extent: str, *, finished: bool) -> str:
     if first is None or last is None:
-        return ["Nothing is written yet."]
+        return "Nothing is written yet."
     days = f"on {say_day(first)}" if first == last else f"from {say_day(first)} to {say_day(last)}"
-    return [f"{'The' if finished else 'So far the'} work was done {days}, on {extent}."]
+    return f"{'The' if finished else 'So far the'} work was done {days}, on {extent}."
 
 
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
@@ -218,16 +208,6 @@ def _count(number: int, noun: str, several: str = "") -> str:
     """``one miniature``, ``four leaves``, ``13 leaves``."""
     shown = _NUMBERS[number] if number < len(_NUMBERS) else str(number)
     return f"{shown} {noun if number == 1 else several or noun + 's'}"
-
-
-def _pages(book: Book, found: dict[int, bool]) -> str:
-    """Pages as ranges, those written in part marked: ``1r to 8v, part of 12v``."""
-    whole = [index for index, part in sorted(found.items()) if not part]
-    part = [index for index, in_part in sorted(found.items()) if in_part]
-    said = [_range(book, run) for run in _runs(whole)]
-    if part:
-        said.append(f"part of {', '.join(book.named(Page.at(index)) for index in part)}")
-    return listed(said)
 
 
 def _runs(indices: Iterable[int]) -> list[list[int]]:
@@ -243,10 +223,6 @@ def _runs(indices: Iterable[int]) -> list[list[int]]:
 def _range(book: Book, run: Sequence[int]) -> str:
     first, last = book.named(Page.at(run[0])), book.named(Page.at(run[-1]))
     return first if first == last else f"{first} to {last}"
-
-
-def _kinds(found: Counter[str]) -> str:
-    return listed([_count(number, kind) for kind, number in found.items()])
 
 
 def room_words(book: Book, found: Colophon) -> str:
