@@ -9,10 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from copydesk.book.common.errors import CopydeskError
-from copydesk.book.plan import Anchor, Columns, ExemplarLoan, SpacePlan
+from copydesk.book.plan import Columns, ExemplarLoan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.page_compare import PageComparison, compare_page, places_by_line, read_transcription
-from copydesk.tracking.checking.text_to_write import allowed_too
 from copydesk.tracking.commands.change_commands import change_text
 from copydesk.tracking.state.page_content import lines_of_page
 from text_book import TextBook, made_text
@@ -117,37 +116,11 @@ def test_a_whole_line_of_the_exemplar_skipped_is_known_by_its_noted_lines() -> N
     assert fault.word == 18
 
 
-def test_a_letter_left_to_the_artist_is_no_fault_but_the_next_one_is() -> None:
-    space = SpacePlan("first", "flourished initial", Anchor(division=1, paragraph=1), 2, guide_letter="I")
-    book = TextBook(f"In {made_text()}", spaces=(space,))
-    lines = book.lines("1r")
-    assert compare(book, "1r", lines).comparison.clean
-    compared = compare(book, "1r", [lines[0].removeprefix("I"), *lines[1:]])
-    assert compared.comparison.clean
-    assert compared.comparison.sentence.startswith("no fault in ")
-    assert only(compare(book, "1r", [lines[0].removeprefix("In "), *lines[1:]])).should == "In"
-    lines[2] = lines[2][1:]
-    assert only(compare(book, "1r", lines)).line == 3
-
-
 def test_words_broken_at_line_ends_and_at_the_pages_end_are_no_faults() -> None:
     for breaks in ("anywhere", "syllables"):
         book = TextBook(line_breaks=breaks)
         for page in ("1r", "1v", "2r"):
             assert compare(book, page, book.lines(page), whole=True).comparison.clean, (breaks, page)
-
-
-def test_what_the_workshop_allows_and_what_is_allowed_besides() -> None:
-    book = TextBook(f"{made_text(40)} une vigne et colour été", allow={"spellings": {"colour": "color"}})
-    text = f"{made_text(40)} vne uigne & color ete"
-    allow = allowed_too(book.plan, ["accents"])
-    assert compare_page(book.state, 0, text, allow=allow).comparison.clean
-    assert only(compare_page(book.state, 0, text)).stands == "ete"
-    strict = allowed_too(book.plan, ["accents", "u/v=no"])
-    stand = [fault.stands for fault in compare_page(book.state, 0, text, allow=strict).comparison.faults]
-    assert " ".join(stand) == "vne uigne"
-    with pytest.raises(CopydeskError, match="not a difference that can be allowed"):
-        allowed_too(book.plan, ["spelling"])
 
 
 def test_a_book_of_counts_and_a_page_without_text_cannot_be_compared() -> None:

@@ -26,13 +26,13 @@ from copydesk.tracking.planning.outlook import (
     skins_wanted,
     work_left,
 )
-from copydesk.tracking.planning.pace_series import drift_by_page, pace_series
 from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.views.page_view import page_account
 from text_book import TextBook, made_text
 
 if TYPE_CHECKING:
     from copydesk.tracking.planning.forecast import Finish
+
 
 TODAY = date(2026, 3, 2)  # a Monday, the day on which the small book's entries are made
 DUE = date(2026, 6, 1)
@@ -286,34 +286,3 @@ def test_chances_are_never_quite_sure(chance: float, said: str) -> None:
 )
 def test_lines_left_and_lines_without_room_are_told_apart(blank: Range, said: str) -> None:
     assert end_words(Ending(0.5, blank)) == f"chance that it fits 50%; {said}"
-
-
-def test_the_burn_line_counts_pages_by_day() -> None:
-    book = a_book()
-    for page in ("1r", "1v", "2r"):
-        book.write(page)
-    today = TODAY + timedelta(days=7)
-    series = pace_series(book.state, outlook(book.state, today))
-    assert [(each.day, each.value) for each in series.burn.written] == [(TODAY, 3.0), (today, 3.0)]
-    assert series.burn.total == sum(1 for page in book.state.budget.pages if page.planned)
-    assert series.burn.plan[-1] == (DUE, float(series.burn.total))
-    early, expected, late = (way[-1].day for way in (series.burn.early, series.burn.expected, series.burn.late))
-    assert early <= expected <= late
-    assert series.hands == ()
-
-
-def test_no_due_date_gives_no_plan_line() -> None:
-    book = a_book(exemplar=ExemplarLoan("exemplar.txt"))
-    assert pace_series(book.state, outlook(book.state, TODAY)).burn.plan == ()
-
-
-def test_drift_is_how_far_the_text_is_from_the_first_plan() -> None:
-    book = a_book()
-    assert drift_by_page(book.state) == ()
-    book.write("1r")
-    start = book.state.copy.word(book.state.budget.pages[1].start)
-    words = book.exemplar.words[start : start + 10]
-    book.do(book.commands.write(Page.parse("1v"), ends=" ".join(words[-4:])))
-    first, second = drift_by_page(book.state)
-    assert first.lines == pytest.approx(0.0)
-    assert second.lines < -2

@@ -14,9 +14,7 @@ from copydesk.book.plan import (
     Columns,
     CountedDivision,
     ExemplarLoan,
-    Flaw,
     Flow,
-    Flyleaves,
     GatheringPlan,
     Hand,
     LeafException,
@@ -24,11 +22,8 @@ from copydesk.book.plan import (
     SkinPlan,
     SpacePlan,
 )
-from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
-from copydesk.tracking.commands.leaf_commands import note_flaw, replace_leaf
 from copydesk.tracking.commands.page_commands import agree_lines
-from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.planning.plan_figures import FIGURES, Figure, Trial, tried
 from copydesk.tracking.planning.plan_report import plan_report
@@ -51,44 +46,6 @@ def open_book(words: int = 900, **changes: object) -> SmallBook:
 def pages_of(book: SmallBook, plan: object) -> int:
     """Pages a book planned so needs, by its own standing."""
     return plan_report(BookState(plan, book.exemplar, Ledger())).pages_needed  # type: ignore[arg-type]
-
-
-def test_nothing_turned_is_the_plan() -> None:
-    book = open_book(spaces=SPACES, flyleaves=Flyleaves(2, 3), skins=SkinPlan(500, 400, trim=5, spoilage=0.1))
-    report, outcome = plan_report(book.state), Planner(book.state).outcome(Trial())
-    assert outcome.pages == report.pages_needed
-    assert outcome.leaves == report.leaves
-    assert outcome.sheets == report.sheets
-    assert (outcome.skins, outcome.skins_with_flyleaves) == (report.skins, report.skins_with_flyleaves)
-    assert outcome.blank_lines == report.lines_left_over
-    assert outcome.estimate == ""
-    assert outcome.book == book.plan
-
-
-@given(
-    st.integers(1, 2500),
-    st.integers(1, 6),
-    st.booleans(),
-    st.booleans(),
-    st.sampled_from([(), (2,), (1, 3)]),
-    st.sampled_from([(), (Flaw(3, 20, 15, 20, 30), Flaw(1, 60, 20, 55, 12))]),
-)
-@settings(max_examples=60, deadline=None)
-def test_nothing_turned_is_the_plan_whatever_the_plan(
-    words: int, sheets: int, pictures: bool, two_columns: bool, second: tuple[int, ...], flaws: tuple[Flaw, ...]
-) -> None:
-    book = SmallBook(
-        words,
-        sheets,
-        None,
-        spaces=tuple(space for space in SPACES if space.at.word is None or space.at.word < words) if pictures else (),
-        columns=Columns(2, 6.0) if two_columns else Columns(1),
-        hands=(Hand("A", "first", 20.0), Hand("B", "second", 16.0, gatherings=second)),
-        flaws=flaws,
-    )
-    report, outcome = plan_report(book.state), Planner(book.state).outcome(Trial())
-    assert report.lines_without_room == 0
-    assert (outcome.pages, outcome.blank_lines) == (report.pages_needed, report.lines_left_over)
 
 
 @given(
@@ -157,53 +114,6 @@ def test_reasons_are_told_in_the_books_unit() -> None:
         Planner(open_book(unit="in").state).outcome(Trial({"inner": 90.0}))
 
 
-def test_gatherings_begun_stay_and_the_rest_is_reckoned() -> None:
-    book = SmallBook(900, sheets=2, count=None)
-    for page in ("1r", "1v", "2r"):
-        book.write(page)
-    planner = Planner(book.state)
-    base = planner.outcome(Trial())
-    assert planner.ground.sizes == (4,)
-    assert planner.ground.pages == 8
-    assert base.pages == plan_report(book.state).pages_needed
-    assert planner.outcome(Trial({"sheets": 3})).sizes[:2] == (4, 6)
-    first = book.state.budget.pages[8].start
-    assert planner.ground.start.piece == first
-
-
-@given(st.lists(st.integers(0, 23), unique=True, max_size=8), st.integers(100, 1200), st.booleans())
-@settings(max_examples=60, deadline=None)
-def test_in_mid_work_nothing_turned_is_the_plan_too(written: list[int], words: int, part: bool) -> None:
-    book = SmallBook(words, sheets=2, count=None, spaces=tuple(each for each in SPACES if each.at.word != 150))
-    for index in written:
-        page = Page.at(index)
-        if book.state.collation.has(page) and book.state.budget.pages[index].planned:
-            book.write(str(page), 3 if part else None, hand="AB"[index % 2])
-    report, outcome = plan_report(book.state), Planner(book.state).outcome(Trial())
-    assert outcome.pages == report.pages_needed
-    if not report.lines_without_room:
-        assert (outcome.leaves, outcome.blank_lines) == (report.leaves, report.lines_left_over)
-
-
-def test_a_flaw_settles_no_gathering_but_a_leaf_replaced_does() -> None:
-    book = SmallBook(900, sheets=2, count=4)
-    sizes = {"from_head": 20.0, "from_fold": 10.0, "width": 5.0, "height": 5.0}
-    book.do(note_flaw(book.state, 7, sizes))
-    assert Planner(book.state).ground.sizes == ()
-    book.do(replace_leaf(book.state, 5))
-    assert Planner(book.state).ground.sizes == (4, 4)
-
-
-def test_a_text_that_ends_in_what_is_begun_leaves_nothing_to_gather() -> None:
-    book = SmallBook(60, sheets=2, count=1)
-    book.write("1r")
-    planner = Planner(book.state)
-    outcome = planner.outcome(Trial())
-    assert outcome.pages == plan_report(book.state).pages_needed
-    assert outcome.blank_lines == plan_report(book.state).lines_left_over
-    assert [way.sizes for way in planner.ways(Trial())] == [()]
-
-
 def test_lines_settled_in_mid_work_are_what_is_planned() -> None:
     book = SmallBook(900, sheets=2, count=None)
     book.write("1r")
@@ -212,14 +122,6 @@ def test_lines_settled_in_mid_work_are_what_is_planned() -> None:
     assert planner.outcome(Trial()).layout.lines == 12
     assert planner.outcome(Trial()).pages == plan_report(book.state).pages_needed
     assert planner.outcome(Trial({"lines": 11})).layout.lines == 11
-
-
-def test_taking_back_opens_the_gathering_again() -> None:
-    book = SmallBook(900, sheets=2, count=None)
-    entry = book.write("1r")
-    assert Planner(book.state).ground.sizes == (4,)
-    book.do(Act("voided", entry.entry, "", {}))
-    assert Planner(book.state).ground.sizes == ()
 
 
 def test_a_hand_that_writes_wider_counts_from_its_gathering_on() -> None:
@@ -264,9 +166,3 @@ def test_a_tried_book_reads_as_it_was_tried() -> None:
     trial = Trial({"lines": 12.0, "gap": 0.0, "sheets": 3.0})
     outcome = Planner(book.state).outcome(trial)
     assert replace(outcome.book, hands=book.plan.hands) == tried(book.plan, trial.figures)
-
-
-def test_pages_of_text_without_room_are_cast_not_guessed() -> None:
-    fixed = SmallBook(900, sheets=1, count=1)
-    assert fixed.state.budget.lines_without_room > 0
-    assert plan_report(fixed.state).pages_needed == pages_of(fixed, open_book(900).plan)

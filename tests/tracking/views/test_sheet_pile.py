@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from datetime import UTC, date, datetime, timedelta
 
-import pytest
-
-from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, SpacePlan, Workshop
 from copydesk.book.structure.page import Page
 from copydesk.tracking.commands import leaf_commands as leaf_acts
@@ -14,7 +11,7 @@ from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.ledger.page_record import PageState
 from copydesk.tracking.ledger.timestamps import moment, say_at, say_moment
 from copydesk.tracking.log.entry_text import tell
-from copydesk.tracking.views.sheet_pile import WHERE, SheetStatus, SheetWait, pile_now, waits_words, whereabouts
+from copydesk.tracking.views.sheet_pile import WHERE, SheetStatus, SheetWait, pile_now, waits_words
 from small_book import SmallBook
 
 NOON = datetime(2026, 3, 2, 12, 0, tzinfo=UTC)
@@ -83,41 +80,6 @@ def test_ink_dries_so_many_days_from_when_it_was_laid_down() -> None:
     assert "remark" not in book.commands.sheet("1.1", "desk", at=NOON.isoformat()).facts
 
 
-def test_a_sheet_taken_early_is_recorded_with_what_it_waited_for() -> None:
-    book = SmallBook(workshop=INES)
-    settle(book, "1r", "1v")
-    entry = book.do(book.commands.sheet("1.1", "artist"))
-    assert tell(entry) == (
-        "sheet 1.1 with the artist (Ines), noted by A; it leaves early and still waits for 4r 4v written"
-    )
-    assert whereabouts(sheet(book, "1.1").record) == "with the artist (Ines) since 2 March 10:00"
-
-
-def test_a_sheet_in_the_press_with_a_space_to_fill_is_remarked_on() -> None:
-    book = SmallBook(spaces=(SpacePlan("vine", "border", Anchor(page="1r")),))
-    settle(book, "1r", "1v", "4r", "4v")
-    assert book.commands.sheet("1.1", "press").facts["remark"] == "space vine on it is still to be filled"
-    book = SmallBook(spaces=tuple(SpacePlan(name, "border", Anchor(page="1r")) for name in ("vine", "weir")))
-    settle(book, "1r", "1v", "4r", "4v")
-    assert book.commands.sheet("1.1", "press").facts["remark"] == "spaces vine, weir on it are still to be filled"
-
-
-def test_a_sheet_without_a_word_is_not_for_the_checker() -> None:
-    book = SmallBook()
-    assert book.commands.sheet("1.1", "checker").facts["remark"] == "nothing on it is written yet"
-    book.write("1r")
-    assert "remark" not in book.commands.sheet("1.1", "checker").facts
-
-
-def test_the_second_to_take_a_sheet_is_told_who_has_it() -> None:
-    book = SmallBook(workshop=INES)
-    book.do(book.commands.sheet("1.1", "artist"))
-    with pytest.raises(CopydeskError, match=r"sheet 1.1 has been with the artist \(Ines\) since 2 March 10:00 already"):
-        book.commands.sheet("1.1", "artist", "Zoe")
-    act = book.commands.sheet("1.1", "checker", "Bea")
-    assert str(act.facts["remark"]).startswith("it was with the artist (Ines) since 2 March 10:00")
-
-
 def test_two_who_take_it_at_the_same_moment_are_both_told() -> None:
     book = SmallBook()
     first, second = book.commands.sheet("1.1", "artist", "Ines"), book.commands.sheet("1.1", "checker", "Bea")
@@ -138,29 +100,6 @@ def test_taking_a_move_back_leaves_no_quarrel() -> None:
     assert book.state.sheet_record("1.1").place == "desk"
     book.do(book.commands.sheet("1.1", "artist", "Bea"))
     assert book.state.sheet_record("1.1").also is None
-
-
-@pytest.mark.parametrize(
-    ("name", "place", "says"),
-    [
-        ("1.1", "desk", "sheet 1.1 is at the desk already"),
-        ("1.1", "cellar", "'cellar' is not where a sheet can be; give one of desk, drying, checker, artist, press"),
-        ("9.1", "artist", "there is no gathering 9"),
-        ("1.3", "artist", "there is no sheet 3 in gathering 1"),
-        ("one", "artist", "'one' does not name a sheet"),
-    ],
-)
-def test_what_cannot_be_is_refused(name: str, place: str, says: str) -> None:
-    with pytest.raises(CopydeskError, match=says):
-        SmallBook().commands.sheet(name, place)
-
-
-def test_a_sheet_may_be_put_down_at_the_desk_once_it_was_away() -> None:
-    book = SmallBook()
-    book.do(book.commands.sheet("1.1", "press"))
-    book.do(book.commands.sheet("1.1", "desk"))
-    with pytest.raises(CopydeskError, match="at the desk since 2 March 10:00 already"):
-        book.commands.sheet("1.1", "desk")
 
 
 def test_other_programs_get_the_same_keys_always() -> None:

@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Flyleaves, SkinPlan
-from copydesk.tracking.commands.skin_commands import MOST_SKINS, cut_sheet, move_skins, went_in
+from copydesk.tracking.commands.skin_commands import cut_sheet, move_skins
 from copydesk.tracking.ledger.entry import Act, Entry
 from copydesk.tracking.log.entry_text import tell
-from copydesk.tracking.views.skin_batches import SKINS, batch_named, batches_of, skin_of_sheet, skins_today
+from copydesk.tracking.views.skin_batches import SKINS, batch_named, batches_of, skins_today
 from small_book import SmallBook
 
 STEPS = {"soak": 1, "lime": 8, "stretch": 4}
@@ -85,66 +85,6 @@ def test_taking_back_brings_the_step_before_again() -> None:
     assert batches_of(one.ledger) == []
 
 
-@pytest.mark.parametrize(
-    ("name", "step", "skins", "why"),
-    [
-        ("B", "soak", None, "no batch B yet; to begin it, say how many"),
-        ("B", "soak", 0, "cannot have 0 skins"),
-        ("B", "soak", MOST_SKINS + 1, "cannot have"),
-        ("B", "tan", 3, "'tan' is no step of making skins here; give one of soak, lime, stretch, ready, or next"),
-        ("", "soak", 3, "cannot name a batch"),
-        ("two words", "soak", 3, "cannot name a batch"),
-        ("a\x1b[31m", "soak", 3, "cannot name a batch"),
-        ("A", "soak", None, "is in the step soak already, with 6 skins"),
-        ("A", "soak", 6, "is in the step soak already, with 6 skins"),
-    ],
-)
-def test_what_cannot_be_recorded_is_refused(name: str, step: str, skins: int | None, why: str) -> None:
-    one = book()
-    begin(one, "A", "soak", 6)
-    with pytest.raises(CopydeskError, match=why):
-        begin(one, name, step, skins)
-
-
-def test_steps_are_found_whatever_their_case() -> None:
-    one = book()
-    begin(one, "A", " Lime", 2)
-    assert batch_named(one.ledger, "A").step == "lime"  # type: ignore[union-attr]
-
-
-def test_sheets_are_cut_from_skins_that_are_ready() -> None:
-    one = book()
-    begin(one, "A", "lime", 6)
-    with pytest.raises(CopydeskError, match="still in the step lime"):
-        one.do(cut_sheet(one.state, "2.1", "A", 1))
-    begin(one, "A", "ready")
-    one.do(cut_sheet(one.state, "2.1", "A", 4))
-    one.do(cut_sheet(one.state, "2.2", "A"))
-    assert skin_of_sheet(one.ledger, "2.1") == "A 4"
-    assert skin_of_sheet(one.ledger, "2.2") == "A"
-    assert skin_of_sheet(one.ledger, "1.1") is None
-    one.do(cut_sheet(one.state, "2.1", "A", 5))
-    assert skin_of_sheet(one.ledger, "2.1") == "A 5"
-
-
-@pytest.mark.parametrize(
-    ("sheet", "batch", "skin", "why"),
-    [
-        ("9.1", "A", 1, "no gathering 9"),
-        ("1.7", "A", 1, "no sheet 7"),
-        ("1", "A", 1, "does not name a sheet"),
-        ("1.1", "Z", 1, "no batch Z"),
-        ("1.1", "A", 7, "skins 1 to 6, so there is no skin 7"),
-        ("1.1", "A", 0, "no skin 0"),
-    ],
-)
-def test_what_cannot_be_cut_is_refused(sheet: str, batch: str, skin: int, why: str) -> None:
-    one = book()
-    ready(one, "A", 6)
-    with pytest.raises(CopydeskError, match=why):
-        one.do(cut_sheet(one.state, sheet, batch, skin))
-
-
 def test_what_cannot_be_right_about_the_notes_is_told() -> None:
     one = book()
     ready(one, "A", 6)
@@ -197,14 +137,6 @@ def test_entries_of_another_make_do_no_harm() -> None:
     today = skins_today(one.state, RECORDED)
     assert today.batches == ()
     assert today.cut[0].of == ""
-
-
-def test_a_batch_goes_in_today_or_before() -> None:
-    assert went_in("", RECORDED) is None
-    assert went_in("2026-02-20", RECORDED) == date(2026, 2, 20)
-    assert went_in((RECORDED + timedelta(days=1)).isoformat(), RECORDED) == RECORDED + timedelta(days=1)
-    with pytest.raises(CopydeskError, match="2027-03-02 is still to come; give the day on which the batch went into"):
-        went_in("2027-03-02", RECORDED)
 
 
 def test_entries_are_told_in_words() -> None:

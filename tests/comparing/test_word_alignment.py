@@ -1,0 +1,67 @@
+"""Short stretches aligned word by word."""
+
+from __future__ import annotations
+
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+
+from copydesk.comparing.word_alignment import MOST_CELLS, AlignedRun, settle
+
+FEW_WORDS = st.lists(st.sampled_from(["a", "b", "ab", "ba", "abba", "c", "cab"]), max_size=14)
+TEXT = [f"w{number}" for number in range(300)]
+
+
+def assert_steps_meet(steps: list[AlignedRun], copy: list[str], text: list[str], begin: int | None = None) -> None:
+    """Steps use up the copy, follow one another without a gap, and hold what they say."""
+    at, place = 0, steps[0].text_from if steps else 0
+    for step in steps:
+        assert (step.copy_from, step.text_from) == (at, place)
+        at, place = step.copy_to, step.text_to
+        copied, right = copy[step.copy_from : step.copy_to], text[step.text_from : step.text_to]
+        if step.what == "same":
+            assert copied == right
+        elif step.what in ("joined", "divided"):
+            assert "".join(copied) == "".join(right)
+        elif step.what == "changed":
+            assert len(copied) == len(right) == 1
+            assert copied != right
+        else:
+            assert (len(copied) == 0) == (step.what == "missing")
+            assert (len(right) == 0) == (step.what == "added")
+    assert at == len(copy)
+
+
+@settings(max_examples=150, deadline=None)
+@given(FEW_WORDS, FEW_WORDS)
+@example(["a", "a", "a", "ab", "a"], ["b", "b", "b", "ab"])
+def test_settled_words_meet_end_to_end(copy: list[str], text: list[str]) -> None:
+    steps = settle(copy, text)
+    assert_steps_meet(steps, copy, text)
+    assert sum(step.text_to - step.text_from for step in steps) == len(text)
+
+
+@settings(max_examples=100, deadline=None)
+@given(FEW_WORDS, FEW_WORDS)
+def test_an_open_end_leaves_words_over_and_never_loses_them(copy: list[str], text: list[str]) -> None:
+    steps = settle(copy, text, open_end=True)
+    assert_steps_meet(steps, copy, text)
+    assert not steps or steps[-1].what != "missing"
+
+
+def test_one_gap_is_preferred_to_two() -> None:
+    text = ["the", "eel", "the", "reed", "the", "sluice", "stood"]
+    steps = settle(["the", "sluice", "stood"], text)
+    assert [step.what for step in steps if step.what != "same"] == ["missing"]
+
+
+def test_two_words_changed_do_not_sweep_away_what_agrees_between() -> None:
+    steps = settle(["x", "b", "y"], ["a", "b", "c"])
+    assert [step.what for step in steps] == ["changed", "same", "changed"]
+
+
+def test_long_stretches_are_settled_by_words() -> None:
+    copy = [f"c{number}" if number % 3 else f"w{number}" for number in range(70)]
+    assert len(copy) * len(copy) > MOST_CELLS
+    steps = settle(copy, TEXT[:70])
+    assert_steps_meet(steps, copy, TEXT[:70])
+    assert sum(step.copy_to - step.copy_from for step in steps if step.what == "same") == 24
