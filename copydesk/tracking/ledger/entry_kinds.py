@@ -92,16 +92,7 @@ KINDS: dict[str, EntryKind] = {
     "read-to": EntryKind("page", {"line": int}, "read against the exemplar in part"),
     "fault": EntryKind(
         "page",
-        {
-            "kind": str,
-            "cause": str,
-            "column": int,
-            "line": int,
-            "word": int,
-            "stands": str,
-            "should": str,
-            "note": str,
-        },
+        {"kind": str, "cause": str, "column": int, "line": int, "word": int, "stands": str, "should": str, "note": str},
         "fault noted",
     ),
     "settled": EntryKind("page", {"fault": str, "remedy": str, "note": str}, "fault settled"),
