@@ -11,7 +11,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import AlreadyDoneError, BadPlanError, CopydeskError, NotAllowedError, UnknownNameError
-from copydesk.book.common.progress import Hear, unheard
+from copydesk.book.common.progress import OnProgress, no_progress
 from copydesk.store.files.book_folder import BookFolder
 from copydesk.store.files.environment import desk_name, now
 from copydesk.store.folder.opening import open_ledger, untold, within
@@ -104,14 +104,14 @@ class Job:
         """The text copied from; None where only counts are known."""
         return self.state.exemplar
 
-    def _stand(self, written: BookSources, ledger: Ledger, hear: Hear = unheard) -> BookState:
+    def _stand(self, written: BookSources, ledger: Ledger, on_progress: OnProgress = no_progress) -> BookState:
         """The book as it stands under a plan.
 
         Raises:
             CopydeskError: where the plan names pages that the book, its text cast off, does not have.
         """
         state = BookState(written.book, written.exemplar, ledger, written.samples)
-        with state.progress.reporting_to(hear):
+        with state.progress.reporting_to(on_progress):
             planned = state.planned
         problems = pages_beyond(self.folder, written.book, planned)
         if problems:
@@ -329,7 +329,7 @@ class Job:
         taken = self._take_anew() if anew else [self._take(document) for document in fresh]
         for entry, subject in taken:
             if subject is not None:
-                self._meanwhile.heard(self.state, entry, subject)
+                self._meanwhile.recorded_elsewhere(self.state, entry, subject)
         return bool(fresh) or anew
 
     def _take_anew(self) -> list[tuple[Entry, Subject | None]]:

@@ -6,12 +6,12 @@ from bisect import bisect_left, bisect_right
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.progress import unheard
+from copydesk.book.common.progress import no_progress
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from copydesk.book.common.progress import Hear
+    from copydesk.book.common.progress import OnProgress
     from copydesk.book.text.copy_text import CopyText
 
 
@@ -19,7 +19,7 @@ SLACK = 1e-6
 """Widths are sums of decimals; a line that is full to the last unit must not fail by their rounding."""
 
 _TURN = 100_000
-"""Pieces broken into lines before it is heard how far that is."""
+"""Pieces broken into lines between two reports of progress."""
 
 _WINDOW = 48
 """Pieces looked at beyond a line's beginning before looking through the whole text; most lines hold fewer."""
@@ -62,11 +62,11 @@ class Lines:
     """
 
     def __init__(
-        self, copy: CopyText, measure: float, starts: Sequence[int] | None = None, hear: Hear = unheard
+        self, copy: CopyText, measure: float, starts: Sequence[int] | None = None, on_progress: OnProgress = no_progress
     ) -> None:
         self.copy = copy
         self.measure = measure
-        self.starts: Sequence[int] = _break_all(copy, measure, hear) if starts is None else starts
+        self.starts: Sequence[int] = _break_all(copy, measure, on_progress) if starts is None else starts
 
     @classmethod
     def as_needed(cls, copy: CopyText, measure: float) -> Lines:
@@ -116,7 +116,7 @@ def _run_start(run: tuple[int, str, int, str]) -> int:
     return run[0]
 
 
-def _break_all(copy: CopyText, measure: float, hear: Hear) -> list[int]:
+def _break_all(copy: CopyText, measure: float, on_progress: OnProgress) -> list[int]:
     """Every line's first piece."""
     starts: list[int] = []
     edges = [run.start for run in copy.runs] + [copy.pieces]
@@ -131,15 +131,15 @@ def _break_all(copy: CopyText, measure: float, hear: Hear) -> list[int]:
             piece = start
             while piece < end:
                 if piece >= told:
-                    hear(piece / copy.pieces)
+                    on_progress(piece / copy.pieces)
                     told += _TURN
                 starts.append(piece)
                 piece = line_end(copy, piece, measure, end)
         return starts
-    return _break_words(copy.sums, edges, measure + copy.space + SLACK, hear)
+    return _break_words(copy.sums, edges, measure + copy.space + SLACK, on_progress)
 
 
-def _break_words(sums: Sequence[float], edges: Sequence[int], reach: float, hear: Hear) -> list[int]:
+def _break_words(sums: Sequence[float], edges: Sequence[int], reach: float, on_progress: OnProgress) -> list[int]:
     """The same as ``line_end`` over and over, written out for whole words: a large book spends its time here."""
     starts: list[int] = []
     note = starts.append
@@ -148,7 +148,7 @@ def _break_words(sums: Sequence[float], edges: Sequence[int], reach: float, hear
         piece = start
         while piece < end:
             if piece >= told:
-                hear(piece / edges[-1])
+                on_progress(piece / edges[-1])
                 told += _TURN
             note(piece)
             near = piece + _WINDOW

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.casting.line_breaking import Lines
 from copydesk.book.casting.page_casting import Caster
-from copydesk.book.common.progress import Hear, heard, unheard
+from copydesk.book.common.progress import OnProgress, no_progress, with_progress
 from copydesk.book.layout.page_frame import Cursor, Frame, PageCast, Placement, Shape
 
 if TYPE_CHECKING:
@@ -117,7 +117,7 @@ class Budgeter:
     """Works out budgets of one text, whatever is recorded.
 
     ``known`` holds the lines of each measure already broken; a budgeter for the same text with other spaces may
-    be given the same. ``hear`` hears how far the breaking of lines is.
+    be given the same. ``on_progress`` is given the share done, from 0 to 1.
     """
 
     def __init__(
@@ -126,7 +126,7 @@ class Budgeter:
         measures: Mapping[str, float],
         anchors: Sequence[Anchored],
         known: dict[float, Lines] | None = None,
-        hear: Hear = unheard,
+        on_progress: OnProgress = no_progress,
     ) -> None:
         self.copy = copy
         self.measures = measures
@@ -136,7 +136,7 @@ class Budgeter:
         self._casters: dict[str, Caster] = {}
         self._agreed: dict[float, Caster] = {}
         self._rooms: dict[Frame, int] = {}
-        self._hear = hear
+        self._on_progress = on_progress
 
     def remeasure(self, measures: Mapping[str, float]) -> None:
         """Take other letters a line for the hands; a hand whose letters stay casts as before."""
@@ -151,7 +151,9 @@ class Budgeter:
     def lines(self, measure: float) -> Lines:
         """All lines of the text at a measure in letters."""
         if measure not in self._lines:
-            self._lines[measure] = Lines(self.copy, measure * self.copy.mean * self.copy.grain, hear=self._hear)
+            self._lines[measure] = Lines(
+                self.copy, measure * self.copy.mean * self.copy.grain, on_progress=self._on_progress
+            )
         return self._lines[measure]
 
     def caster(self, hand: str, agreed: float | None = None) -> Caster:
@@ -184,9 +186,9 @@ class Budgeter:
         """
         return Cursor(piece, max(bisect_left(self._anchor_pieces, piece), met))
 
-    def work(self, task: PagesToFill, before: Budget | None = None, hear: Hear = unheard) -> Budget:
+    def work(self, task: PagesToFill, before: Budget | None = None, on_progress: OnProgress = no_progress) -> Budget:
         """Cast the text through the pages of ``task``; what ``before`` had under the same conditions is taken over."""
-        return _Walk(self, task, before).walk(hear)
+        return _Walk(self, task, before).walk(on_progress)
 
 
 class _Walk:
@@ -207,10 +209,10 @@ class _Walk:
         self.open_from: int | None = 0
         self.open_start = 0
 
-    def walk(self, hear: Hear) -> Budget:
+    def walk(self, on_progress: OnProgress) -> Budget:
         """Go through the pages once."""
         next_held, total = 0, self.budgeter.copy.pieces
-        for index in heard(range(self.task.pages), hear, 500):
+        for index in with_progress(range(self.task.pages), on_progress, 500):
             pin = self.task.pins.get(index)
             while next_held < len(self.held) and self.held[next_held] <= index:
                 next_held += 1

@@ -1,4 +1,4 @@
-"""Letting whoever waits for a long work hear how far it is; whoever hears may stop it by raising."""
+"""Reporting how far a long piece of work is; whoever receives the reports may stop the work by raising an error."""
 
 from __future__ import annotations
 
@@ -12,36 +12,36 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 
-Hear = Callable[[float], None]
-"""Hears how much of a work is done, from 0 to 1."""
+OnProgress = Callable[[float], None]
+"""Called with the share of the work that is done, from 0 to 1."""
 
 
-def unheard(share: float) -> None:
-    """Nobody waits."""
+def no_progress(share: float) -> None:
+    """Report to nobody."""
 
 
-def part(hear: Hear, low: float, high: float) -> Hear:
-    """Hears of a work that is itself the part from ``low`` to ``high`` of a longer one."""
-    return lambda share: hear(low + share * (high - low))
+def part(on_progress: OnProgress, low: float, high: float) -> OnProgress:
+    """What a piece of work reports to that is itself the part from ``low`` to ``high`` of a longer one."""
+    return lambda share: on_progress(low + share * (high - low))
 
 
-def heard(items: Sequence[T], hear: Hear, turn: int) -> Iterator[T]:
-    """The items one by one; before each ``turn`` of them it is heard how many are behind.
+def with_progress(items: Sequence[T], on_progress: OnProgress, batch: int) -> Iterator[T]:
+    """The items one by one; the share done is reported before each ``batch`` of them.
 
-    To go through this costs no more than to go through the items.
+    Going through this costs no more than going through the items.
     """
-    return chain.from_iterable(_taken(items, hear, turn))
+    return chain.from_iterable(_batches(items, on_progress, batch))
 
 
-def _taken(items: Sequence[T], hear: Hear, turn: int) -> Iterator[Iterator[T]]:
+def _batches(items: Sequence[T], on_progress: OnProgress, batch: int) -> Iterator[Iterator[T]]:
     every = iter(items)
-    for at in range(0, len(items), turn):
-        hear(at / len(items))
-        yield islice(every, turn)
+    for at in range(0, len(items), batch):
+        on_progress(at / len(items))
+        yield islice(every, batch)
 
 
-def by_turns(items: Sequence[T], hear: Hear, turn: int) -> Iterator[Sequence[T]]:
-    """The items in order, ``turn`` at a time; before each turn it is heard how many are behind."""
-    for at in range(0, len(items), turn):
-        hear(at / len(items))
-        yield items[at : at + turn]
+def in_batches(items: Sequence[T], on_progress: OnProgress, batch: int) -> Iterator[Sequence[T]]:
+    """The items in order, ``batch`` at a time; the share done is reported before each batch."""
+    for at in range(0, len(items), batch):
+        on_progress(at / len(items))
+        yield items[at : at + batch]

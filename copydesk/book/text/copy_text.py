@@ -10,14 +10,14 @@ from bisect import bisect_left, bisect_right
 from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
-from copydesk.book.common.progress import heard, part, unheard
+from copydesk.book.common.progress import no_progress, part, with_progress
 from copydesk.book.text.amended_text import Amended
 from copydesk.book.text.hyphenation import anywhere
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 
-    from copydesk.book.common.progress import Hear
+    from copydesk.book.common.progress import OnProgress
     from copydesk.book.plan import Change, CountedDivision, Flow
     from copydesk.book.text.exemplar import Block, Exemplar
 
@@ -33,7 +33,7 @@ _GRAIN = 100
 
 
 _TURN = 100_000
-"""Words laid before it is heard how far the laying is."""
+"""Words laid between two reports of progress."""
 
 _SUMMED, _DIVIDED, _JOINED = 0.1, 0.4, 0.7
 """The shares of laying a text with broken words that are done once words are summed, divided, and put in a row."""
@@ -160,7 +160,7 @@ def lay_text(  # noqa: PLR0913 - all that the layout depends on, each by its nam
     divide: Callable[[str], Sequence[int]] | None = None,
     hyphen: float = 0.0,
     widest: float | None = None,
-    hear: Hear = unheard,
+    on_progress: OnProgress = no_progress,
 ) -> CopyText:
     """Lay a typed exemplar out for casting off.
 
@@ -173,14 +173,14 @@ def lay_text(  # noqa: PLR0913 - all that the layout depends on, each by its nam
         divide: gives the letter positions at which a word may be broken; None where words stay whole.
         hyphen: width of the mark at a broken word's end, in letters.
         widest: words wider than this (in letters of the mean width) are broken anywhere, since no line holds them.
-        hear: hears how far the laying is.
+        on_progress: given the share done, from 0 to 1.
     """
     written = Amended(exemplar.words, exemplar.blocks, changes)
     words = written.words
     if widest is None:
         widest = float("inf")
     spaced = _Spaced(widths)
-    taken = heard(words, hear if divide is None else part(hear, 0.0, _SUMMED), _TURN)
+    taken = with_progress(words, on_progress if divide is None else part(on_progress, 0.0, _SUMMED), _TURN)
     sums: list[float] = list(accumulate(map(spaced.__getitem__, taken), initial=0.0))
     letters = _letters(words, spaced)
     mean = sums[-1] / letters if letters else 1.0
@@ -188,7 +188,7 @@ def lay_text(  # noqa: PLR0913 - all that the layout depends on, each by its nam
     inner: frozenset[int] = frozenset()
     cuts: dict[str, tuple[int, ...]] = {}
     if divide is not None or max(spaced.values(), default=0.0) - widths.space > widest * mean:
-        sums, first_piece, inner, cuts = _divided(words, widths, divide, widest * mean, part(hear, _SUMMED, 1.0))
+        sums, first_piece, inner, cuts = _divided(words, widths, divide, widest * mean, part(on_progress, _SUMMED, 1.0))
     runs = _runs(written, flow, {written.written(word) for word in new_line_at})
     if first_piece is not None:
         runs = [run._replace(start=first_piece[run.start]) for run in runs]
@@ -224,7 +224,7 @@ def _divided(
     widths: Widths,
     divide: Callable[[str], Sequence[int]] | None,
     widest: float,
-    hear: Hear,
+    on_progress: OnProgress,
 ) -> tuple[list[float], list[int], frozenset[int], dict[str, tuple[int, ...]]]:
     """Words that may be broken: sums, first piece of each word, pieces that begin inside one, each word's cuts."""
     cuts_of: dict[str, tuple[int, ...]] = {}
@@ -232,7 +232,7 @@ def _divided(
     pieces: list[float] = []
     first: list[int] = []
     inner: list[int] = []
-    for word in heard(words, part(hear, 0.0, _DIVIDED), _TURN):
+    for word in with_progress(words, part(on_progress, 0.0, _DIVIDED), _TURN):
         first.append(len(pieces))
         parts = widths_of.get(word)
         if parts is None:
@@ -245,8 +245,8 @@ def _divided(
         inner += range(len(pieces) + 1, len(pieces) + len(parts))
         pieces += parts
     first.append(len(pieces))
-    sums = list(accumulate(heard(pieces, part(hear, _DIVIDED, _JOINED), _TURN), initial=0.0))
-    return sums, first, frozenset(heard(inner, part(hear, _JOINED, 1.0), _TURN)), cuts_of
+    sums = list(accumulate(with_progress(pieces, part(on_progress, _DIVIDED, _JOINED), _TURN), initial=0.0))
+    return sums, first, frozenset(with_progress(inner, part(on_progress, _JOINED, 1.0), _TURN)), cuts_of
 
 
 def _runs(written: Amended, flow: Flow, new_line_at: Collection[int]) -> list[LineRun]:

@@ -10,14 +10,14 @@ import re
 from bisect import bisect_left, bisect_right
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.progress import heard, unheard
+from copydesk.book.common.progress import no_progress, with_progress
 
 if TYPE_CHECKING:
-    from copydesk.book.common.progress import Hear
+    from copydesk.book.common.progress import OnProgress
 
 
 _TURN = 1_000
-"""Lines read before it is heard how far the reading is."""
+"""Lines read between two reports of progress."""
 
 _PLACE = re.compile(r"\{\s*([0-9]{1,6}|[ivxlcdm]{1,12})\s*([rv])(?:\s+([0-9]{1,4}))?\s*\}")
 _OPENED = re.compile(r"((?:\{[^{}\n]{1,24}\}\s*)+)([#|])(?=\s)")
@@ -146,7 +146,7 @@ class _Reader:
         return bare
 
 
-def read_exemplar(text: str, hear: Hear = unheard) -> Exemplar:
+def read_exemplar(text: str, on_progress: OnProgress = no_progress) -> Exemplar:
     """Read the plain text form: ``# `` opens a division, ``| `` is a verse line, a blank line parts paragraphs.
 
     The verse mark is the line block of reStructuredText. Any text is readable: what matches no rule is prose.
@@ -160,7 +160,7 @@ def read_exemplar(text: str, hear: Hear = unheard) -> Exemplar:
             reader.add("\n".join(prose), "prose", opens=True)
             prose.clear()
 
-    for line in heard(text.removeprefix("\ufeff").splitlines(), hear, _TURN):
+    for line in with_progress(text.removeprefix("\ufeff").splitlines(), on_progress, _TURN):
         first = line[:1]
         if first == "{" and (opened := _OPENED.match(line)):
             first = opened[2]

@@ -11,14 +11,14 @@ import re
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import BadFileError, CopydeskError, Problem
-from copydesk.book.common.progress import unheard
+from copydesk.book.common.progress import no_progress
 from copydesk.store.files.text_file import shown
 
 if TYPE_CHECKING:
     from collections.abc import Callable
     from typing import Any
 
-    from copydesk.book.common.progress import Hear
+    from copydesk.book.common.progress import OnProgress
 
 
 DEEPEST = 200
@@ -33,16 +33,16 @@ _MARKS = {"head": "# ", "l": "| "}
 
 
 _TURN = 100_000
-"""Characters read before it is heard how far the reading is."""
+"""Characters read between two reports of progress."""
 
 
-def read_tei(text: str, name: str, hear: Hear = unheard) -> str:
+def read_tei(text: str, name: str, on_progress: OnProgress = no_progress) -> str:
     """The text of a TEI file in the plain form that ``read_exemplar`` reads.
 
     Args:
         text: the whole file.
         name: what a person knows it by.
-        hear: hears how far the reading is.
+        on_progress: given the share done, from 0 to 1.
 
     Raises:
         BadFileError: where it is not well-formed XML, declares or uses entities of its own, is nested too deeply, or
@@ -62,7 +62,7 @@ def read_tei(text: str, name: str, hear: Hear = unheard) -> str:
     parser.SkippedEntityHandler = writer.entity_unknown
     try:
         for at in range(0, len(text), _TURN):
-            hear(at / len(text))
+            on_progress(at / len(text))
             parser.Parse(text[at : at + _TURN], False)
         parser.Parse("", True)
     except expat.ExpatError as error:

@@ -6,7 +6,7 @@ from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import LedgerMismatchError, UnavailableError
-from copydesk.book.common.progress import unheard
+from copydesk.book.common.progress import no_progress
 from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.journal.ledger_file import LedgerFile
 
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
-    from copydesk.book.common.progress import Hear
+    from copydesk.book.common.progress import OnProgress
     from copydesk.book.plan import Book
     from copydesk.store.journal.ledger_store import LedgerStore
     from copydesk.store.server.server_ledger import ServerLedger
@@ -38,7 +38,7 @@ _ALL = 0.999
 """The share of a stage that is done before the next begins."""
 
 
-def within(tell: Tell, stage: int) -> Hear:
+def within(tell: Tell, stage: int) -> OnProgress:
     """Hears how much of one stage is done, and tells it."""
     return lambda share: tell(stage + min(share, _ALL), "")
 
@@ -63,8 +63,8 @@ def is_bulky(folder: Path) -> bool:
     return False
 
 
-def open_ledger(folder: Path, book: Book, desk: str, hear: Hear = unheard) -> LedgerStore:
-    """The ledger of the book in ``folder``, for the desk named; ``hear`` hears how far the reading of a file is.
+def open_ledger(folder: Path, book: Book, desk: str, on_progress: OnProgress = no_progress) -> LedgerStore:
+    """The ledger of the book in ``folder``, for the desk named; ``on_progress`` is given the share done, from 0 to 1.
 
     Raises:
         CopydeskError: where it cannot be opened, or lies elsewhere than the plan says.
@@ -77,7 +77,7 @@ def open_ledger(folder: Path, book: Book, desk: str, hear: Hear = unheard) -> Le
                 f"{folder} move --to server takes it there, or take `server` out of book.yaml"
             )
         return open_server_ledger(folder, book, desk)
-    store = LedgerFile(folder, desk=desk, hear=hear)
+    store = LedgerFile(folder, desk=desk, on_progress=on_progress)
     if not places.ledger.exists() and LedgerPaths(places.server_copy).ledger.is_file():
         store.close()
         raise LedgerMismatchError(

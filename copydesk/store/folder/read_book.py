@@ -6,7 +6,7 @@ import os
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import BadPlanError, CopydeskError, Problem
-from copydesk.book.common.progress import part, unheard
+from copydesk.book.common.progress import no_progress, part
 from copydesk.book.text.exemplar import Exemplar, read_exemplar
 from copydesk.store.files.book_folder import BOOK_FILE, LedgerPaths
 from copydesk.store.files.source_texts import read_exemplar_file
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from copydesk.book.common.errors import Problem
-    from copydesk.book.common.progress import Hear
+    from copydesk.book.common.progress import OnProgress
     from copydesk.book.hands.hand_sample import SampleLine
     from copydesk.book.plan import Book
     from copydesk.book.structure.collation import Collation
@@ -34,15 +34,15 @@ class BookSources(NamedTuple):
     samples: Mapping[str, tuple[SampleLine, ...]]
 
 
-def read_all(folder: BookFolder, hear: Hear = unheard) -> BookSources:
-    """Read a book folder's plan, exemplar and samples; ``hear`` hears how far the exemplar is read.
+def read_all(folder: BookFolder, on_progress: OnProgress = no_progress) -> BookSources:
+    """Read a book folder's plan, exemplar and samples; ``on_progress`` is given the share done, from 0 to 1.
 
     Raises:
         BadPlanError: with every mistake in all of them, each with its place: the plan's first, each file's in order.
     """
     plan = read_plan(folder)
     elsewhere: list[Problem] = []
-    exemplar = _exemplar(folder, plan.reading, elsewhere, hear)
+    exemplar = _exemplar(folder, plan.reading, elsewhere, on_progress)
     if exemplar is not None:
         check_against_text(plan.reading, exemplar)
     samples = dict(_samples(folder, plan.reading, elsewhere))
@@ -51,7 +51,9 @@ def read_all(folder: BookFolder, hear: Hear = unheard) -> BookSources:
     return BookSources(plan.finish(), exemplar, samples)
 
 
-def _exemplar(folder: BookFolder, reading: Reading, elsewhere: list[Problem], hear: Hear) -> Exemplar | None:
+def _exemplar(
+    folder: BookFolder, reading: Reading, elsewhere: list[Problem], on_progress: OnProgress
+) -> Exemplar | None:
     """The exemplar where its file is named and sound; what is wrong with it goes ``elsewhere``."""
     named = reading.value(str, "exemplar", "text")
     if named is None or not reading.sound("exemplar", "text"):
@@ -59,8 +61,9 @@ def _exemplar(folder: BookFolder, reading: Reading, elsewhere: list[Problem], he
     try:
         text, _ = read_exemplar_file(folder.path(named), folder.name(named))
         if named.lower().endswith(".xml"):
-            text, hear = _from_tei(text, folder.name(named), part(hear, 0.0, _PLAIN)), part(hear, _PLAIN, 1.0)
-        return read_exemplar(text, hear)
+            text = _from_tei(text, folder.name(named), part(on_progress, 0.0, _PLAIN))
+            on_progress = part(on_progress, _PLAIN, 1.0)
+        return read_exemplar(text, on_progress)
     except CopydeskError as error:
         elsewhere += error.problems
         return None
@@ -70,10 +73,10 @@ _PLAIN = 0.8
 """The share of reading a TEI file that is done once it is plain text."""
 
 
-def _from_tei(text: str, name: str, hear: Hear) -> str:
+def _from_tei(text: str, name: str, on_progress: OnProgress) -> str:
     from copydesk.store.files.tei_exemplar import read_tei
 
-    return read_tei(text, name, hear)
+    return read_tei(text, name, on_progress)
 
 
 def _samples(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, cast
 
 from copydesk.book.common.errors import DamagedLedgerError, InvalidValueError, Problem
-from copydesk.book.common.progress import heard, part, unheard
+from copydesk.book.common.progress import no_progress, part, with_progress
 from copydesk.store.files.disk import disk_errors
 from copydesk.store.journal.line_format import (
     NO_ENTRY,
@@ -25,13 +25,13 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
-    from copydesk.book.common.progress import Hear
+    from copydesk.book.common.progress import OnProgress
     from copydesk.store.files.disk import Disk
     from copydesk.store.journal.ledger_store import EntryDict
 
 
 _TURN = 64
-"""Lines whose entries are taken in before it is heard how far that is."""
+"""Lines whose entries are taken in between two reports of progress."""
 
 _SCANNED = 0.7
 """The share of reading a ledger that is done once its lines are read."""
@@ -69,10 +69,10 @@ class Journal:
         self._name_is_safe = False
         self._mark: tuple[int, ...] | None = None
 
-    def catch_up(self, hear: Hear = unheard) -> None:
+    def catch_up(self, on_progress: OnProgress = no_progress) -> None:
         """Read what was added since last time; everything anew where the file was replaced, cut or rewritten.
 
-        Entries not known before are added to ``fresh``; ``hear`` hears how far the reading of a whole file is.
+        Entries not known before are added to ``fresh``; ``on_progress`` is given the share done, from 0 to 1.
 
         Raises:
             CopydeskError: where the file cannot be read, or was there and is gone.
@@ -82,7 +82,7 @@ class Journal:
             if status is None:
                 self._expect_nothing()
             elif _mark(status) != self._mark:
-                self._read_more(status, hear)
+                self._read_more(status, on_progress)
 
     def _expect_nothing(self) -> None:
         if self.length or self.tail:
@@ -91,25 +91,25 @@ class Journal:
                 f"--mend {self.path.parent}"
             )
 
-    def _read_more(self, status: os.stat_result, hear: Hear) -> None:
+    def _read_more(self, status: os.stat_result, on_progress: OnProgress) -> None:
         """Read on from the last whole line, where that line still stands."""
         if self._mark is None or status.st_size < self.length:
-            self._read_anew(hear)
+            self._read_anew(on_progress)
             return
         status, data = self.disk.read(self.path, self.length - len(self._last_line))
         if _mark(status)[:2] != self._mark[:2] or not data.startswith(self._last_line):
-            self._read_anew(hear)
+            self._read_anew(on_progress)
             return
         self._take(data[len(self._last_line) :])
         self._mark = _mark(status)
 
-    def _read_anew(self, hear: Hear) -> None:
+    def _read_anew(self, on_progress: OnProgress) -> None:
         """Read the whole file, and say what is missing that was known before."""
         status, data = self.disk.read(self.path)
         known, how = self.by_id, "cut short" if status.st_size < self.length else "replaced"
         waiting = {str(entry["entry"]) for entry in self.fresh}
         self._forget()
-        self._take(data, hear)
+        self._take(data, on_progress)
         self._mark = _mark(status)
         self.generation += 1
         self.fresh = [entry for name, entry in self.by_id.items() if name not in known or name in waiting]
@@ -119,17 +119,17 @@ class Journal:
                 f"it; copydesk audit {self.path.parent} says whether they can be brought back"
             )
 
-    def _take(self, data: bytes, hear: Hear = unheard) -> None:
+    def _take(self, data: bytes, on_progress: OnProgress = no_progress) -> None:
         """Take in bytes that follow what was read so far."""
         if self.unended and data.startswith(b"\n"):  # the last line has been given its end
             data, self.length, self._last_line, self.unended = data[1:], self.length + 1, self._last_line + b"\n", False
         if not data:
             self.tail = b""
             return
-        found = scan(data, first=self._next_line, hear=part(hear, 0.0, _SCANNED))
-        self._take_scanned(data, found, part(hear, _SCANNED, 1.0))
+        found = scan(data, first=self._next_line, on_progress=part(on_progress, 0.0, _SCANNED))
+        self._take_scanned(data, found, part(on_progress, _SCANNED, 1.0))
 
-    def _take_scanned(self, data: bytes, found: Scan, hear: Hear = unheard) -> None:
+    def _take_scanned(self, data: bytes, found: Scan, on_progress: OnProgress = no_progress) -> None:
         """Take in what a scan found in these bytes."""
         whole = len(data) - len(found.tail)
         if whole:
@@ -140,12 +140,12 @@ class Journal:
         self.schema = max(self.schema, found.schema)
         self.book = self.book or found.book
         self.damaged += found.damaged
-        self._keep(found, hear)
+        self._keep(found, on_progress)
 
-    def _keep(self, found: Scan, hear: Hear) -> None:
+    def _keep(self, found: Scan, on_progress: OnProgress) -> None:
         """Take in the entries of sound lines, each id once."""
         self.breaks += breaks(found, self._next_number)
-        for line in heard(found.lines, hear, _TURN):
+        for line in with_progress(found.lines, on_progress, _TURN):
             self._next_number = max(self._next_number, line.number + 1)
             for entry in line.entries:
                 self._keep_entry(entry)

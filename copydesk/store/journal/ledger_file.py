@@ -7,7 +7,7 @@ from threading import RLock
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import CopydeskError, DamagedLedgerError, NotAllowedError
-from copydesk.book.common.progress import unheard
+from copydesk.book.common.progress import no_progress
 from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.files.disk import Disk, disk_errors
 from copydesk.store.files.file_lock import PATIENCE, held
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
     from pathlib import Path
 
-    from copydesk.book.common.progress import Hear
+    from copydesk.book.common.progress import OnProgress
     from copydesk.store.journal.ledger_store import Draft, EntryDict
 
 
@@ -44,9 +44,9 @@ class LedgerFile(LedgerStore):
         read_only: bool = False,
         patience: float = PATIENCE,
         disk: Disk | None = None,
-        hear: Hear = unheard,
+        on_progress: OnProgress = no_progress,
     ) -> None:
-        """Open the ledger of the book in ``folder`` and read it; ``hear`` hears how far the reading is.
+        """Open the ledger of the book in ``folder`` and read it; ``on_progress`` is given the share done, from 0 to 1.
 
         Raises:
             CopydeskError: where the folder or the file cannot be read, or the file is a link.
@@ -62,22 +62,22 @@ class LedgerFile(LedgerStore):
         self._torn = False
         self._told = 0
         self._generation_settled = -1
-        self._journal = self._open(hear)
+        self._journal = self._open(on_progress)
         self._database = EntryDatabase(self._journal)
         self._table = self._database.entries
 
-    def _open(self, hear: Hear) -> Journal:
+    def _open(self, on_progress: OnProgress) -> Journal:
         """The journal, read up to now: the ledger's, or the mirror's where the ledger is gone."""
-        journal = self._read(Journal(self._places.ledger, self._disk), hear)
+        journal = self._read(Journal(self._places.ledger, self._disk), on_progress)
         if not journal.length and self._mirror_holds_more():
             self._asked = (
                 f"{self._places.ledger} is gone or empty, and only its mirror could be read; {self._how_to_mend()}"
             )
-            return self._read(Journal(self._places.mirror, self._disk), hear)
+            return self._read(Journal(self._places.mirror, self._disk), on_progress)
         return journal
 
-    def _read(self, journal: Journal, hear: Hear) -> Journal:
-        journal.catch_up(hear)
+    def _read(self, journal: Journal, on_progress: OnProgress) -> Journal:
+        journal.catch_up(on_progress)
         if journal.tail:
             # Another desk may be writing this line just now: look again once it has let go of the lock.
             if not self._asked:

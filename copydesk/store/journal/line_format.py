@@ -18,12 +18,12 @@ from typing import TYPE_CHECKING, NamedTuple, TypeGuard
 from zlib import crc32
 
 from copydesk.book.common.errors import InvalidValueError, Problem
-from copydesk.book.common.progress import by_turns, unheard
+from copydesk.book.common.progress import in_batches, no_progress
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from copydesk.book.common.progress import Hear
+    from copydesk.book.common.progress import OnProgress
     from copydesk.store.journal.ledger_store import EntryDict, JsonValue
 
 
@@ -35,7 +35,7 @@ NO_ENTRY = "Nothing was recorded: an entry needs an id (a text) and a tick (a wh
 _SEAL = b',"sum":"%08x"}'
 _SEAL_LENGTH = len(_SEAL % 0)
 _HIGHEST = 2**53  # what every reader of JSON can count to
-_TURN = 64  # lines read before it is heard how far the reading is; one may hold hundreds of entries
+_TURN = 64  # lines read between two reports of progress; one may hold hundreds of entries
 _MIXED = "lines were moved, or two versions of the ledger were put together; copydesk audit --mend sorts them"
 _MENDED = "copydesk audit --mend brings back what the mirror has"
 _encode = JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode
@@ -147,8 +147,8 @@ def _sealed(content: dict[str, JsonValue | list[EntryDict]]) -> bytes:
     return body + _SEAL % crc32(body) + b"\n"
 
 
-def scan(data: bytes, *, first: int = 1, hear: Hear = unheard) -> Scan:
-    """Read a stretch of a ledger whose first line is line ``first`` of the file; ``hear`` hears how far that is.
+def scan(data: bytes, *, first: int = 1, on_progress: OnProgress = no_progress) -> Scan:
+    """Read a stretch of a ledger whose first line is line ``first`` of the file; report the share done.
 
     Never fails: what cannot be read comes back as ``damaged``, and an unfinished last line as ``tail``.
     """
@@ -162,7 +162,7 @@ def scan(data: bytes, *, first: int = 1, hear: Hear = unheard) -> Scan:
             sound.append((at, raw))
         else:
             _doubtful(at, raw, sound, found)
-    for turn in by_turns(sound, hear, _TURN):
+    for turn in in_batches(sound, on_progress, _TURN):
         for (at, raw), content in zip(turn, _parsed([raw for _, raw in turn]), strict=True):
             _sort(at, raw, content, found)
     found.damaged.sort()

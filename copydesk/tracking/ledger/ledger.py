@@ -9,7 +9,7 @@ from bisect import insort
 from collections import defaultdict
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.progress import Hear, heard, unheard
+from copydesk.book.common.progress import OnProgress, no_progress, with_progress
 from copydesk.tracking.ledger.entry import TOGETHER, Entry
 
 if TYPE_CHECKING:
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 
 _TURN = 1_000
-"""Entries taken in before it is heard how far that is."""
+"""Entries taken in between two reports of progress."""
 
 Subject = tuple[str, str]
 
@@ -40,9 +40,9 @@ class Ledger:
             self.add(entry)
 
     @classmethod
-    def of_documents(cls, documents: Sequence[Mapping[str, object]], hear: Hear = unheard) -> Ledger:
-        """The ledger of entries as they are kept, in any order; ``hear`` hears how far they are taken in."""
-        return cls(map(Entry.from_document, heard(documents, hear, _TURN)))
+    def of_documents(cls, documents: Sequence[Mapping[str, object]], on_progress: OnProgress = no_progress) -> Ledger:
+        """The ledger of entries as they are kept, in any order; ``on_progress`` is given the share taken in."""
+        return cls(map(Entry.from_document, with_progress(documents, on_progress, _TURN)))
 
     def __len__(self) -> int:
         """How many entries there are, those taken back included."""

@@ -1,4 +1,4 @@
-"""What other desks record while this one works, where it touches the same thing: told once each."""
+"""What other desks record while this one works, where it touches the same thing; each sentence is given once."""
 
 from __future__ import annotations
 
@@ -16,56 +16,56 @@ if TYPE_CHECKING:
 
 
 class Meanwhile:
-    """Remembers which contradictions were told, and so knows those that are new.
+    """Knows which contradictions were reported already, and so which are new.
 
     Attributes:
-        news: What is still to be told.
+        news: sentences not yet shown.
     """
 
     def __init__(self) -> None:
         self.news: list[str] = []
-        self._told: set[str] | None = None
+        self._reported: set[str] | None = None
         self._recording: dict[Subject, list[str]] = {}
         self._overtaken: set[str] = set()
 
     def note(self, state: BookState) -> None:
         """Know what contradicts itself before anything new comes; worked out the first time only."""
-        if self._told is None:
-            self._told = set(contradictions(state.ledger, state.book))
+        if self._reported is None:
+            self._reported = set(contradictions(state.ledger, state.book))
 
     def begin(self, entries: Iterable[Entry]) -> None:
-        """Know what this desk is about to record: what others did to the same things at this moment is told."""
+        """This desk is about to record ``entries``; what others do to the same things until then will be reported."""
         self._recording = {entry.subject: [] for entry in entries}
 
-    def heard(self, state: BookState, entry: Entry, subject: Subject) -> None:
-        """Another desk recorded this; ``state`` has it already."""
+    def recorded_elsewhere(self, state: BookState, entry: Entry, subject: Subject) -> None:
+        """Another desk recorded ``entry``; ``state`` has it already."""
         found = self._new_about(state, subject)
         self.news += found
         if not found and subject in self._recording:
             target = state.ledger.find(entry.about) if entry.what == "voided" else None
-            told = f"taken back by {entry.hand}: {tell(target, state)}" if target else tell(entry, state)
-            self._recording[subject].append(f"Meanwhile at {entry.desk}: {told}.")
+            said = f"taken back by {entry.hand}: {tell(target, state)}" if target else tell(entry, state)
+            self._recording[subject].append(f"Meanwhile at {entry.desk}: {said}.")
 
     def recorded(self, state: BookState, entry: Entry, subject: Subject) -> None:
-        """This desk recorded this; a contradiction that comes of it says more than what others did meanwhile."""
-        if self._told is not None:
+        """This desk recorded ``entry``; a contradiction that follows says more than what others did meanwhile."""
+        if self._reported is not None:
             self.news += self._new_about(state, subject) or self._recording.get(entry.subject, [])
 
     def overtaken(self, state: BookState, desk: str) -> str:
-        """Told once: what this desk recorded last, another desk has taken back; empty where none has.
+        """Why an undo at ``desk`` would not do what is meant, given once: another desk took back the newest entry here.
 
-        Whoever takes something back means what was done last here, not what came before it.
+        Whoever takes something back means what was done last here, not what came before it. Empty where none has.
         """
         taker = state.ledger.taken_back_elsewhere(desk)
         if taker is None or taker.entry in self._overtaken:
             return ""
         self._overtaken.add(taker.entry)
         before = state.ledger.newest_standing(desk)
-        told = f"; the one before it is {before.entry}, {tell(before, state)}" if before is not None else ""
-        return f"entry {taker.about} was taken back already, at {taker.desk}; nothing was changed{told}"
+        rest = f"; the one before it is {before.entry}, {tell(before, state)}" if before is not None else ""
+        return f"entry {taker.about} was taken back already, at {taker.desk}; nothing was changed{rest}"
 
     def _new_about(self, state: BookState, subject: Subject) -> list[str]:
-        told = self._told if self._told is not None else set()
-        found = [each for each in contradictions_about(state.ledger, subject, state.book) if each not in told]
-        told.update(found)
+        reported = self._reported if self._reported is not None else set()
+        found = [each for each in contradictions_about(state.ledger, subject, state.book) if each not in reported]
+        reported.update(found)
         return found

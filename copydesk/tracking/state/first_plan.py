@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 MOST_PAGES = 100_000
 
 _TURN = 250
-"""Pages cast before it is heard how far the casting is."""
+"""Pages cast between two reports of progress."""
 
 
 def first_ends(state: TextState, pages: int = MOST_PAGES) -> list[int]:

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.progress import unheard
+from copydesk.book.common.progress import no_progress
 from copydesk.book.layout import spaces as spaces_of
 from copydesk.book.text.copy_text import lay_counts, lay_text
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
-    from copydesk.book.common.progress import Hear
+    from copydesk.book.common.progress import OnProgress
     from copydesk.book.layout.page_frame import Anchored
     from copydesk.book.layout.page_layout import PageLayout
     from copydesk.book.plan import Book, Change, SpacePlan
@@ -27,7 +27,11 @@ A word wider than such a line must be broken.
 
 
 def lay_copy(
-    book: Book, exemplar: Exemplar | None, changes: Sequence[Change], new_lines: frozenset[int], hear: Hear = unheard
+    book: Book,
+    exemplar: Exemplar | None,
+    changes: Sequence[Change],
+    new_lines: frozenset[int],
+    on_progress: OnProgress = no_progress,
 ) -> CopyText:
     """The text of a book, departures made on purpose taken in; words of ``new_lines`` begin a line."""
     if exemplar is None:
@@ -44,7 +48,7 @@ def lay_copy(
         divide=_divider(book),
         hyphen=widths["-"] if book.line_breaks == "syllables" else 0.0,
         widest=0.9 * min(hand.letters_per_line or FEWEST_LETTERS for hand in book.hands),
-        hear=hear,
+        on_progress=on_progress,
     )
 
 

@@ -1,4 +1,4 @@
-"""How far a long work is, is heard in order, and costs nothing of what is gone through."""
+"""Progress is reported in order, and costs nothing of what is gone through."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from copydesk.book.casting.line_breaking import Lines
-from copydesk.book.common.progress import heard, part, unheard
+from copydesk.book.common.progress import no_progress, part, with_progress
 from copydesk.book.plan import Flow
 from copydesk.book.text.copy_text import lay_text
 from copydesk.book.text.exemplar import read_exemplar
@@ -15,13 +15,13 @@ from copydesk.book.text.letter_widths import WordWidths, width_table
 
 
 class Enough(Exception):  # noqa: N818 - nothing is wrong
-    """Whoever hears has heard enough."""
+    """Whoever receives the reports wants no more."""
 
 
 @given(st.lists(st.integers(), max_size=40), st.integers(1, 9))
 def test_all_items_come_in_order_and_shares_grow(items: list[int], turn: int) -> None:
     shares: list[float] = []
-    assert list(heard(items, shares.append, turn)) == items
+    assert list(with_progress(items, shares.append, turn)) == items
     assert shares == sorted(set(shares))
     assert len(shares) == -(-len(items) // turn)
     assert all(0 <= share < 1 for share in shares)
@@ -29,9 +29,9 @@ def test_all_items_come_in_order_and_shares_grow(items: list[int], turn: int) ->
 
 def test_a_part_of_a_work_is_heard_as_that_part() -> None:
     shares: list[float] = []
-    hear = part(shares.append, 0.25, 0.75)
+    on_progress = part(shares.append, 0.25, 0.75)
     for share in (0.0, 0.5, 1.0):
-        hear(share)
+        on_progress(share)
     assert shares == [0.25, 0.5, 0.75]
 
 
@@ -40,7 +40,7 @@ def test_whoever_hears_may_stop_the_work() -> None:
         if share > 0:
             raise Enough
 
-    items = heard(range(9), stop, 3)
+    items = with_progress(range(9), stop, 3)
     assert [next(items) for _ in range(3)] == [0, 1, 2]
     with pytest.raises(Enough):
         next(items)
@@ -55,12 +55,12 @@ def test_text_of_many_turns_is_read_laid_and_broken_as_if_nobody_heard(divide: o
     assert exemplar == read_exemplar(text)
     widths = WordWidths(width_table({}))
     shares.clear()
-    laid = lay_text(exemplar, widths, Flow(), divide=divide, hear=shares.append)  # type: ignore[arg-type]
+    laid = lay_text(exemplar, widths, Flow(), divide=divide, on_progress=shares.append)  # type: ignore[arg-type]
     assert len(shares) > 2
-    quiet = lay_text(exemplar, widths, Flow(), divide=divide, hear=unheard)  # type: ignore[arg-type]
+    quiet = lay_text(exemplar, widths, Flow(), divide=divide, on_progress=no_progress)  # type: ignore[arg-type]
     assert laid.sums == quiet.sums
     shares.clear()
-    lines = Lines(laid, 30 * laid.mean, hear=shares.append)
+    lines = Lines(laid, 30 * laid.mean, on_progress=shares.append)
     assert len(shares) > 2
     assert shares == sorted(shares)
     assert lines.starts == Lines(quiet, 30 * quiet.mean).starts
