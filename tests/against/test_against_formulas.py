@@ -1,9 +1,11 @@
 """Collation formulas against the leaf totals their own sources state.
 
-SJC is R. Hanna, A Descriptive Catalogue of the Western Medieval Manuscripts of St John's College, Oxford, 2002,
-by the Bodleian Libraries' records of it; Auct. and Bodl. are records of the Bodleian's catalogue of western
-medieval manuscripts; Ker is N. R. Ker, Catalogue of Manuscripts containing Anglo-Saxon, 1957, p. xxii; TEI is
-the TEI P5 Guidelines 4.9.0a, chapter Manuscript Description. Totals marked "derived" are sums, not statements.
+SJC is R. Hanna, A Descriptive Catalogue of the Western Medieval Manuscripts of St John's College, Oxford, 2002, and
+Christ Church is R. Hanna and D. Rundle, A Descriptive Catalogue of the Western Manuscripts, to c. 1600, in Christ
+Church, Oxford, 2017, both by the Bodleian Libraries' records of them; Auct. and Bodl. are records of the Bodleian's
+catalogue of western medieval manuscripts; Ker is N. R. Ker, Catalogue of Manuscripts containing Anglo-Saxon, 1957,
+p. xxii; TEI is the TEI P5 Guidelines 4.9.0a, chapter Manuscript Description. Totals marked "derived" are sums, not
+statements.
 """
 
 from __future__ import annotations
@@ -52,6 +54,28 @@ AGREE = {
         19,
     ),
     "TEI, with colons; derived": ("1-3:8, 4:6, 5-13:8", 13, 102),
+    "Christ Church 98": ("1^6 2–11^12 12^6. No catchwords or signatures.", 12, 132),
+    "Christ Church 167": ("Quires of eight: 1-11^8 12-13^2. No catchwords, and no leaf or quire signatures.", 13, 92),
+    "Christ Church 92": (
+        "1^4 2-4^8 5^8 (lacking fifth) 6-7^8 8^10 (with a bifolium added as fifth and sixth) 9^6 10^2 [fol. 71] |"
+        " 11^2 (lacking first, a stub) 12^6 (lacking tenth; with two consecutive inserted bifolia, each sewn in"
+        " separately, as fifth to eighth).",
+        12,
+        81,
+    ),
+    "Christ Church 100, extent 259 with the rear pastedown": (
+        "1^6 2^6 3^10 (-1, removed with loss of text; -10 [after fol. 20], a mere stub remaining) | 4^8 5^8 (-4 [after"
+        " fol. 31], cut out with a razor) 6^8 7^2 (-2, leaving 1 [fol. 44] loose) 8^6 9^10 (-10 [after fol. 59], only a"
+        " stub remaining) 10^4 11^6 12^8 13^10 (-9, -10 [after fol. 85]) 14^8 (-8 [after fol. 92]) 15-19^8 20^6 (-1)"
+        " [to fol. 137, a production unit] | 21^8 (-1, -5, a stub remaining, and -8 [after fol. 142]) 22^6 (-6 [after"
+        " fol. 147]) 23^8 [to fol. 155, a production unit] | 24^10 (-10 [after fol. 164]) 25^10 (-3 [after fol. 166])"
+        " 26-29^8 30^6 [to fol. 211, a production unit] | 31^8 (-2 [after fol. 212]) 32^2 33^8 [to fol. 228, a"
+        " production unit] | 34^8 35^8 (-1 [before fol. 237]) 36^8? (outer two bifolia only present [fol. 244-47] with"
+        " central bifolia removed) 37^8 38^6? (outer two bifolia only present [fol. 256-258 and rear pastedown]). No"
+        " catchwords or signatures.",
+        38,
+        259,
+    ),
     "Ker (a)": ("1^8", 1, 8),
     "Ker (b)": ("1^8 3 and 6 are singletons", 1, 8),
     "Ker (c), its prose, which has sheets 1+6, 2+5, 3+4": ("1^6 +1 leaf after 5", 1, 7),
@@ -99,6 +123,21 @@ def test_a_gathering_dropped_out() -> None:
     assert (mended.leaves, mended.warnings) == (113, ())
 
 
+def test_stated_units_of_a_book_with_many_leaves_cut_out() -> None:
+    # Christ Church 100: units end with leaves 137, 155, 211 and 228.
+    formula = parse(AGREE["Christ Church 100, extent 259 with the rear pastedown"][0])
+    assert [stop.running for stop in formula.breaks if stop.running] == [137, 155, 211, 228]
+    assert sum(stop.boundary for stop in formula.breaks) == 5
+
+
+def test_a_name_given_twice_in_print() -> None:
+    # Christ Church 113, extent 158: the last gathering is called 15 again.
+    formula = parse("1–15^10 15^8. In this system, quires 1–11 = a-L.")
+    assert formula.leaves == 158
+    assert formula.warnings == ("the numbering goes back: gathering 15 follows 15",)
+    assert formula.remarks == ("In this system, quires 1–11 = a-L",)
+
+
 def test_numbering_that_goes_back() -> None:
     # SJC 172 as printed, extent 324; with 19 for 9 it gives 140, 260 and 324.
     formula = parse("1–17^8 18^4 [140] | 9–33^8 [260] | 34–41^8, 324 leaves")
@@ -142,7 +181,9 @@ def test_what_the_house_writes() -> None:
         "gatherings": 7,
         "leaves": 53,
         "formula": "1–6⁸ 7⁶ (wants 6)",
+        "flyleaves": {"front": 0, "behind": 0},
         "warnings": [],
+        "remarks": [],
     }
 
 

@@ -73,6 +73,10 @@ def test_every_page_of_help_can_be_read_also_where_a_verb_is_called_so(run: Call
 
 
 def test_one_of_a_thing_is_told_as_one(run: Callable[..., str], tmp_path: Path) -> None:
+    remarked = run("formula", "1^8 (3 blank; 6 half gone). No catchwords.")
+    assert "Look at it: '6 half gone' on gathering 1 is not understood; no leaf is added or taken away" in remarked
+    assert "Remark: gathering 1: 3 blank\nRemark: gathering 1: 6 half gone\nRemark: No catchwords\n" in remarked
+    assert json.loads(run("formula", "1^8 (3 blank)", "--json"))["remarks"] == ["gathering 1: 3 blank"]
     assert run("formula", "1^1 (1 single)") == "1¹ (1 single): 1 gathering, 1 leaf\n"
     told = run("plan", make_book(tmp_path, "word\n", 'gatherings: {formula: "1^1 (1 single)"}\n'))
     assert "1 word, 5 letters and word-spaces, 1 line\n" in told

@@ -25,8 +25,9 @@ class ParsedFormula:
     """What a formula says: its gatherings, what stands between them, and the totals it states.
 
     ``stated`` is the extent the formula gives itself: flyleaves in front, leaves, flyleaves behind. ``format`` and
-    ``signing`` are the statements printed books have there ("8°", "$4 signed"). Two formulas that say the same
-    are equal, whatever there is to warn of.
+    ``signing`` are the statements printed books have there ("8°", "$4 signed"). ``flyleaves``, in front and behind,
+    are those named beside the gatherings; no total counts them. ``remarks`` are the words that change no leaf. Two
+    formulas that say the same are equal, whatever there is to warn of or to remark.
     """
 
     gatherings: tuple[FormulaGathering, ...]
@@ -34,7 +35,9 @@ class ParsedFormula:
     stated: tuple[int, int, int] | None = None
     format: str = ""
     signing: str = ""
+    flyleaves: tuple[int, int] = (0, 0)
     warnings: tuple[str, ...] = field(default=(), compare=False)
+    remarks: tuple[str, ...] = field(default=(), compare=False)
 
     @property
     def leaves(self) -> int:

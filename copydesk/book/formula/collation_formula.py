@@ -11,7 +11,7 @@ from copydesk.book.common.errors import CopydeskError, InvalidValueError, Proble
 from copydesk.book.formula.builder import ParsedFormula, build, describe
 from copydesk.book.formula.checks import doubts
 from copydesk.book.formula.formatter import show
-from copydesk.book.formula.gathering_names import expand, named
+from copydesk.book.formula.gathering_names import expand, named, uses_long_alphabet
 from copydesk.book.formula.parts import Break, FormulaGathering, Misread, Name
 from copydesk.book.formula.placement import Counted, place_remarks
 from copydesk.book.structure.page import Surface
@@ -62,7 +62,9 @@ def facts(text: str) -> dict[str, object]:
         "gatherings": len(formula.gatherings),
         "leaves": formula.leaves,
         "formula": show(formula),
+        "flyleaves": {"front": formula.flyleaves[0], "behind": formula.flyleaves[1]},
         "warnings": list(formula.warnings),
+        "remarks": list(formula.remarks),
     }
 
 
@@ -73,7 +75,8 @@ def _parsed(pieces: Pieces) -> ParsedFormula:
     leaves = 0
     for piece, called in zip(pieces.pieces, _names(pieces), strict=True):
         said += _doubts_of(piece, called, leaves)
-        counted = Counted(piece.planned, piece.plus, piece.minus, piece.pairs, piece.doubtful, piece.remarks)
+        plus, minus = piece.plus + piece.remarks.plus, piece.minus + piece.remarks.minus
+        counted = Counted(piece.planned, plus, minus, piece.pairs, piece.doubtful, piece.remarks)
         for name in called:
             gathering, more = place_remarks(name, counted)
             _must_fold(gathering, piece)
@@ -85,9 +88,35 @@ def _parsed(pieces: Pieces) -> ParsedFormula:
             raise Misread(piece.at, f"the formula comes to more than {MOST_GATHERINGS} gatherings; look at the numbers")
     if not gatherings:
         raise Misread(0, "there is no gathering in the formula; write one as in 1-6^8")
-    breaks = tuple(Break(ends[stop.pieces], stop.running, stop.boundary) for stop in pieces.stops)
+    breaks = tuple(dict.fromkeys(Break(ends[stop.pieces], stop.running, stop.boundary) for stop in pieces.stops))
     said += doubts(gatherings, breaks, pieces.stated)
-    return ParsedFormula(tuple(gatherings), breaks, pieces.stated, pieces.format, pieces.signing, tuple(said))
+    said += (f"{words!r} is not understood; no leaf is added or taken away for it" for words in pieces.doubtful)
+    return ParsedFormula(
+        tuple(gatherings),
+        breaks,
+        pieces.stated,
+        pieces.format,
+        pieces.signing,
+        pieces.flyleaves,
+        tuple(said),
+        _words(pieces),
+    )
+
+
+def _words(pieces: Pieces) -> tuple[str, ...]:
+    """What the formula says that changes no leaf: on its gatherings, then between them."""
+    return (
+        *(f"gathering {_called(piece)}: {note}" for piece in pieces.pieces for note in _notes(piece)),
+        *pieces.prose,
+    )
+
+
+def _called(piece: FormulaItem) -> str:
+    return piece.first if piece.last is None else f"{piece.first}–{piece.last}"
+
+
+def _notes(piece: FormulaItem) -> tuple[str, ...]:
+    return (*piece.remarks.notes, *piece.remarks.asides)
 
 
 def _must_fold(gathering: FormulaGathering, piece: FormulaItem) -> None:
@@ -109,6 +138,7 @@ def _names(pieces: Pieces) -> list[list[Name]]:
         if not (counting and _counts(piece))
         for token in (piece.first, piece.last or piece.first)
     ]
+    long = uses_long_alphabet(tokens)
     found = iter(named(tokens))
     names: list[list[Name]] = []
     last = 0
@@ -117,7 +147,7 @@ def _names(pieces: Pieces) -> list[list[Name]]:
             numbers = range(last + 1, last + 1 + min(int(piece.first), MOST_GATHERINGS + 1))
             names.append([Name(str(number), "number", number) for number in numbers])
         else:
-            names.append(_named_piece(piece, next(found), next(found)))
+            names.append(_named_piece(piece, next(found), next(found), long=long))
         last = names[-1][-1].number if names[-1] else last
     return names
 
@@ -126,12 +156,12 @@ def _counts(piece: FormulaItem) -> bool:
     return bool(piece.kind) and piece.last is None and piece.first.isdecimal()
 
 
-def _named_piece(piece: FormulaItem, first: Name, last: Name) -> list[Name]:
+def _named_piece(piece: FormulaItem, first: Name, last: Name, *, long: bool) -> list[Name]:
     if piece.last is None:
         return [first]
     if last.number - first.number > MOST_GATHERINGS:
         raise Misread(piece.at, f"{piece.first}–{piece.last} are more than {MOST_GATHERINGS} gatherings; look at them")
-    names = expand(first, last)
+    names = expand(first, last, long=long)
     if names is None:
         what = "goes back" if first.series == last.series != "sign" else "is no series of gatherings"
         raise Misread(piece.at, f"{piece.first}–{piece.last} {what}; write the first and the last of them, as in 1-6")
@@ -140,8 +170,13 @@ def _named_piece(piece: FormulaItem, first: Name, last: Name) -> list[Name]:
 
 def _doubts_of(piece: FormulaItem, names: list[Name], before: int) -> list[str]:
     said = []
-    if len(names) > 1 and (piece.plus or piece.minus or piece.remarks.on_leaves):
+    each = piece.remarks.each
+    if len(names) > 1 and not each and (piece.plus or piece.minus or piece.remarks.on_leaves):
         said.append(f"what is remarked on gatherings {names[0].text} to {names[-1].text} is taken of each of them")
     if piece.starts is not None and piece.starts != before + 1:
         said.append(f"gathering {names[0].text} begins with leaf {piece.starts}, but {before} leaves go before it")
+    said += (
+        f"{note!r} on gathering {_called(piece)} is not understood; no leaf is added or taken away for it"
+        for note in piece.remarks.doubtful
+    )
     return said

@@ -5,15 +5,16 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.numerals import is_roman
+from copydesk.book.common.numerals import is_roman, roman
 from copydesk.book.formula.gathering_names import expand, named
 from copydesk.book.structure.foliation import extent
+from copydesk.book.structure.signatures import AFTER_Z
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from copydesk.book.formula.builder import ParsedFormula
-    from copydesk.book.formula.parts import Added, FormulaGathering
+    from copydesk.book.formula.parts import Added, FormulaGathering, Name
 
 
 _RAISED = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
@@ -22,7 +23,10 @@ _RAISED = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 def show(formula: ParsedFormula, *, plain: bool = False) -> str:
     """The formula as text; ``plain`` keeps to the signs of a typewriter."""
     words = [f"{formula.format}:"] if formula.format else []
+    front, behind = formula.flyleaves
+    words += [roman(front), "+"] if front else []
     words += _gatherings_and_breaks(formula)
+    words += ["+", roman(behind)] if behind else []
     if formula.stated is not None:
         front, leaves, back = formula.stated
         words.append(f"{extent(front, leaves, back)} {'leaf' if leaves == 1 else 'leaves'}")
@@ -35,9 +39,10 @@ def show(formula: ParsedFormula, *, plain: bool = False) -> str:
 def _gatherings_and_breaks(formula: ParsedFormula) -> Iterator[str]:
     stops = sorted({0, *(stop.after for stop in formula.breaks), len(formula.gatherings)})
     before = 0
+    long = any(gathering.name.text in AFTER_Z for gathering in formula.gatherings)
     yield from _stops(formula, 0)
     for start, end in pairwise(stops):
-        for run in _runs(formula.gatherings[start:end]):
+        for run in _runs(formula.gatherings[start:end], long=long):
             yield _shown(run, before)
             before += sum(gathering.leaves for gathering in run)
         yield from _stops(formula, end)
@@ -49,28 +54,41 @@ def _stops(formula: ParsedFormula, after: int) -> Iterator[str]:
             yield "|" if stop.boundary else f"[{stop.running}]"
 
 
-def _runs(gatherings: Sequence[FormulaGathering]) -> Iterator[Sequence[FormulaGathering]]:
+def _runs(gatherings: Sequence[FormulaGathering], *, long: bool) -> Iterator[Sequence[FormulaGathering]]:
     """The gatherings in runs that may be written as one, first to last."""
     start = 0
     for end in range(1, len(gatherings) + 1):
         if end == len(gatherings) or not _go_on(gatherings[end - 1], gatherings[end]):
-            yield from _legible(gatherings[start:end])
+            yield from _legible(gatherings[start:end], long=long)
             start = end
 
 
 def _go_on(one: FormulaGathering, other: FormulaGathering) -> bool:
     alike = (one.planned, one.doubtful) == (other.planned, other.doubtful) and one.plain and other.plain
-    return alike and one.name.series == other.name.series != "sign" and other.name.number == one.name.number + 1
+    follows = one.name.series == other.name.series != "sign" and other.name.number == one.name.number + 1
+    return alike and follows and _round(one.name) == _round(other.name)
 
 
-def _legible(run: Sequence[FormulaGathering]) -> Iterator[Sequence[FormulaGathering]]:
-    """A run whole where its ends alone are read back as all its names; I to V, meant as letters, are not."""
+def _round(name: Name) -> int:
+    """How often letters are doubled: Z and AA are not written as one run."""
+    return len(name.text) if name.series.lower() == "letters" and name.text not in AFTER_Z else 1
+
+
+def _legible(run: Sequence[FormulaGathering], *, long: bool) -> Iterator[Sequence[FormulaGathering]]:
+    """A run whole where its ends alone are read back as all its names; I to V, meant as letters, are not.
+
+    ``long``: & and con follow z in this formula. They are always written, since they say so.
+    """
     while run:
         names = [gathering.name for gathering in run]
-        first, last = named([names[0].text, names[-1].text])
-        whole = len(run) == 1 or expand(first, last) == names
-        yield run if whole else run[:1]
-        run = run[len(run) if whole else 1 :]
+        first, last = named([names[0].text, names[-1].text], long=long)
+        hidden = next((at for at, name in enumerate(names) if name.text in AFTER_Z), 0)
+        if len(run) == 1 or (expand(first, last, long=long) == names and (not hidden or last.text in AFTER_Z)):
+            size = len(run)
+        else:
+            size = hidden or 1
+        yield run[:size]
+        run = run[size:]
 
 
 def _shown(run: Sequence[FormulaGathering], before: int) -> str:

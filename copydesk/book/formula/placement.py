@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.formula.parts import MIRRORED, Added, FormulaGathering, Misread, Pairs, in_order
@@ -32,6 +33,9 @@ def place_remarks(name: Name, counted: Counted) -> tuple[FormulaGathering, list[
         Misread: where a remark speaks of a leaf the gathering cannot have.
     """
     remarks = counted.remarks
+    if remarks.put_in and any(place > counted.planned for place in remarks.wanting):
+        # "lacking tenth" of a six to which four were added: all places are leaves of the gathering that results
+        remarks = replace(remarks, wanting={}, taken_out=remarks.wanting | remarks.taken_out)
     replaced = remarks.replaced | {at: remarks.put_in[at] for at in remarks.taken_out if at in remarks.put_in}
     put_in = sorted(remarks.put_in.keys() - replaced.keys())
     result = counted.planned + len(put_in)

@@ -10,8 +10,10 @@ from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.numerals import is_roman, read_roman
 from copydesk.book.formula.folding import layers
 from copydesk.book.formula.parts import Misread, Pairs
-from copydesk.book.formula.remarks import DASH, RAISED, Remarks, read_clause, read_group
+from copydesk.book.formula.places import DASH, RAISED, Context
+from copydesk.book.formula.remarks import Remarks, doubtful_note, read_clause, read_group
 from copydesk.book.structure.gathering import KINDS
+from copydesk.book.structure.signatures import AFTER_Z
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -26,9 +28,13 @@ _KINDS = {kind: sheets for sheets, kind in KINDS.items()} | {
 _SPELT_OUT = {"one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
 _NAME = r"(?:[2-9][A-Za-z](?![A-Za-z])|\d{1,4}|[A-Za-z]{1,12}|[&*†‡§¶πχ+])"
 _NAMES = rf"({_NAME})(?:\s*{DASH}\s*({_NAME}))?"
-_COUNTED = re.compile(
-    rf"{_NAMES}(?:\s*\^\s*\{{?\s*(\d+|\?)|([{RAISED}]+)|\s*:\s*(\d+)|\.(\d+)|\s*\(\s*(\d+)\s*\))(\s*\?)?"
+_COUNT = (
+    rf"(?:\s*\^\s*\{{?\s*(\d+|\?)|([{RAISED}]+)"
+    rf"|\s*:\s*(\d+)(?!\d|\s*{DASH}\s*\d+\s*[\^:({RAISED}]|\s*[\^{RAISED}])"
+    r"|\.(\d+)|\s*\(\s*(\d+)\s*\))(\s*\?)?"
 )
+_COUNTED = re.compile(rf"{_NAMES}{_COUNT}")
+_SUPPLIED = re.compile(rf"\[\s*{_NAMES}\s*\]{_COUNT}")
 _KIND = re.compile(rf"{_NAMES}\s+({'|'.join(sorted(_KINDS, key=len, reverse=True))})(s?)(?![a-z])", re.IGNORECASE)
 _SHEETS = re.compile(rf"({_NAME})()\s*\(([\d\s]+[,+][\d\s,+]*)\)")
 _MORE = re.compile(rf"(\+|{DASH})(\d{{1,3}})(?!\d|\s*(?:lea|sheet|bifol))")
@@ -37,7 +43,17 @@ _LOWERED = str.maketrans(RAISED, "0123456789")
 _FORMAT = re.compile(r"\s*(folio|fol\.|\d{1,2}(?:°|º|o|mo|vo|to)|in-\d{1,2})\s*:", re.IGNORECASE)
 _SIGNING = re.compile(r"\[?(\$\d[^\[\]|]*?\bsigned\b)\]?")
 _BOUNDARY = re.compile(r"[|‖│]+")
-_RUNNING = re.compile(r"\[\s*(?:(?:ff?|fols?)\.?\s*)?(\d{1,5})\s*(?:,[^\]\[]*)?\]", re.IGNORECASE)
+_RUNNING = re.compile(
+    r"\[\s*(?:(?:up\s+)?to\s+|through\s+|ends?\s+)?(?:(?:ff?|fols?)\.?\s*)?(\d{1,5})\s*(?:,([^\]\[]*))?\]",
+    re.IGNORECASE,
+)
+_ENDS_UNIT = re.compile(r"boundary|booklet|production unit", re.IGNORECASE)
+_FRONT = re.compile(r"([ivxlc]{1,7})\s*\+\s*(?=[\[\w*†‡§¶πχ])")
+_BEHIND = re.compile(rf"\+\s*([ivxlc]{{1,7}})(?![\w:^.{RAISED}]|\s*[\^({RAISED}])")
+_BRACKET = re.compile(r"\[([^\[\]]*[A-Za-z][^\[\]]*)\]")
+_PROSE = re.compile(r"[A-Za-z]+(?:['’][a-z]+)?(?![\w^{])")
+_SENTENCE_ENDS = re.compile(r"\s+(?=[A-Z\[(])|\s*$")
+_MORE_PROSE = re.compile(r"[^\s|\[\]^;]+")
 _TOTAL = re.compile(
     r"=?\s*(?:([ivxlcdm]+)\s*\+\s*)?(\d{1,5})(?:\s*\+\s*([ivxlcdm]+))?\s+(?:leaves|leaf|ll\.|folios)(?!\w)",
     re.IGNORECASE,
@@ -81,8 +97,18 @@ class Pieces:
     pieces: list[FormulaItem] = field(default_factory=list)
     stops: list[Stop] = field(default_factory=list)
     stated: tuple[int, int, int] | None = None
+    flyleaves: tuple[int, int] = (0, 0)
     format: str = ""
     signing: str = ""
+    prose: list[str] = field(default_factory=list)
+    doubtful: list[str] = field(default_factory=list)
+
+    def say(self, words: str) -> None:
+        """Keep words that stand between gatherings, and doubt them if they may speak of leaves."""
+        words = " ".join(words.split())
+        self.prose.append(words)
+        if doubtful_note(words):
+            self.doubtful.append(words)
 
 
 def read(text: str) -> Pieces:
@@ -118,10 +144,55 @@ def _boundary(text: str, at: int, pieces: Pieces) -> int:
 def _running(text: str, at: int, pieces: Pieces) -> int:
     if found := _RUNNING.match(text, at):
         pieces.stops.append(Stop(len(pieces.pieces), int(found[1]), boundary=False))
-        if "boundary" in found[0].lower():
+        if _ENDS_UNIT.search(found[0]):
             pieces.stops.append(Stop(len(pieces.pieces), None, boundary=True))
+        if found[2]:
+            pieces.say(found[2])
         return found.end()
     return at
+
+
+def _flyleaves(text: str, at: int, pieces: Pieces) -> int:
+    """``i +`` before the first gathering, ``+ ii`` after the last: leaves that are counted apart."""
+    front, behind = pieces.flyleaves
+    if not pieces.pieces and not front and (found := _FRONT.match(text, at)) and is_roman(found[1]):
+        pieces.flyleaves = read_roman(found[1]), behind
+        return found.end()
+    if pieces.pieces and not behind and (found := _BEHIND.match(text, at)) and is_roman(found[1]):
+        pieces.flyleaves = front, read_roman(found[1])
+        return found.end()
+    return at
+
+
+def _bracket(text: str, at: int, pieces: Pieces) -> int:
+    """Words in square brackets between gatherings."""
+    found = _BRACKET.match(text, at)
+    if found is None or found[1].lstrip().startswith("$"):
+        return at
+    if _ENDS_UNIT.search(found[1]):
+        pieces.stops.append(Stop(len(pieces.pieces), None, boundary=True))
+    pieces.say(found[1])
+    return found.end()
+
+
+def _prose(text: str, at: int, pieces: Pieces) -> int:
+    """Words between gatherings and after them, up to a stop or to where a gathering begins."""
+    if _PROSE.match(text, at) is None:
+        return at
+    end = at
+    while end < len(text):
+        if text[end].isspace():
+            end += 1
+        elif end > at and (_begins_piece(text, end) or _TOTAL.match(text, end)):
+            break
+        elif word := _MORE_PROSE.match(text, end):
+            end = word.end()
+            if word[0][-1] == "." and _SENTENCE_ENDS.match(text, end):
+                break
+        else:
+            break
+    pieces.say(text[at:end].rstrip(" .:,"))
+    return end
 
 
 def _signing(text: str, at: int, pieces: Pieces) -> int:
@@ -142,14 +213,38 @@ def _total(text: str, at: int, pieces: Pieces) -> int:
     return found.end()
 
 
-def _counted(text: str, at: int, pieces: Pieces) -> int:
+def _plain_count(text: str, at: int) -> re.Match[str] | None:
+    """A gathering with its leaves; in "see (8)" and "note: 8" a word of the language is not taken for its name."""
     found = _COUNTED.match(text, at)
+    if found and (found[5] or found[6] or found[7]) and any(map(_is_word, (found[1], found[2]))):
+        return None
+    return found
+
+
+def _kind_at(text: str, at: int) -> re.Match[str] | None:
+    """Gatherings said by their kind; the "outer" of "outer bifolium" is not taken for a name."""
+    found = _KIND.match(text, at)
+    if found and found[1].lower() not in _SPELT_OUT and any(map(_is_word, (found[1], found[2]))):
+        return None
+    return found
+
+
+def _is_word(name: str | None) -> bool:
+    """Whether a name is rather a word of the language: no numeral, no letter, no doubled letters."""
+    return bool(name and name.isalpha() and len(set(name.lower())) > 1 and not is_roman(name) and name not in AFTER_Z)
+
+
+def _counted(text: str, at: int, pieces: Pieces) -> int:
+    supplied = _SUPPLIED.match(text, at)
+    found = supplied or _plain_count(text, at)
     if found is None:
         return at
     leaves = next(part for part in found.groups()[2:7] if part is not None)
     if leaves == "?":
         raise Misread(found.start(3), "the number of leaves is not said; write it, with ? behind it where you doubt it")
     piece = FormulaItem(at, found[1], found[2], _leaves(leaves, at), doubtful=found[8] is not None)
+    if supplied:
+        pieces.prose.append(f"{found[0][: found[0].index(']') + 1]} is a name the source supplies")
     at = found.end()
     while more := _MORE.match(text, at) or _RAISED_MORE.match(text, at):
         sign = "plus" if more[1] in "+⁺" else "minus"
@@ -164,7 +259,7 @@ def _counted(text: str, at: int, pieces: Pieces) -> int:
 
 
 def _kind(text: str, at: int, pieces: Pieces) -> int:
-    found = _KIND.match(text, at)
+    found = _kind_at(text, at)
     if found is None:
         return at
     kind = found[3].lower()
@@ -199,34 +294,37 @@ def _sheets(text: str, at: int, pieces: Pieces) -> int:
 
 def _remarks(text: str, at: int, pieces: Pieces) -> int:
     """Read what is remarked on the piece just read, in parentheses or in bare words."""
-    remarks = pieces.pieces[-1].remarks
+    piece = pieces.pieces[-1]
+    remarks = piece.remarks
+    context = Context(piece.planned, tuple(name for name in (piece.first, piece.last) if name and name.isalpha()))
+    bare: list[str] = []
     while True:
         start = at
         while at < len(text) and (text[at].isspace() or text[at] in ",;"):
             at += 1
+        if bare and text[start:at].strip():
+            remarks.note(" ".join(bare))
+            bare = []
         if at < len(text) and text[at] == "(":
-            at = read_group(text, at, remarks)
-        elif (after := read_clause(text, at, len(text), remarks)) > at:
+            at = read_group(text, at, remarks, context)
+        elif (after := read_clause(text, at, len(text), remarks, context)) > at:
             at = after
         elif (word := _WORD.match(text, at)) and not _begins_piece(text, at):
-            at = _note(remarks, word, joined="," not in text[start:at])
+            if re.fullmatch(r"wants?|wanting|lacks?|lacking|missing|lost|less", word[0], re.IGNORECASE):
+                raise Misread(word.start(), f"it is not said which leaf; write its place, as in {word[0]} 6")
+            bare.append(word[0])
+            at = word.end()
         else:
+            if bare:
+                remarks.note(" ".join(bare))
             pieces.stops += (Stop(len(pieces.pieces), leaf, boundary=False) for leaf in remarks.running)
             return start
 
 
 def _begins_piece(text: str, at: int) -> bool:
-    return any(form.match(text, at) for form in (_COUNTED, _KIND, _SHEETS, _TOTAL))
-
-
-def _note(remarks: Remarks, word: re.Match[str], *, joined: bool) -> int:
-    if re.fullmatch(r"wants|wanting|lacks|lacking|missing|lost|less", word[0], re.IGNORECASE):
-        raise Misread(word.start(), f"it is not said which leaf; write its place, as in {word[0]} 6")
-    if joined and remarks.notes:
-        remarks.notes[-1] += f" {word[0]}"
-    else:
-        remarks.notes.append(word[0])
-    return word.end()
+    if _plain_count(text, at) or _kind_at(text, at):
+        return True
+    return any(form.match(text, at) for form in (_SUPPLIED, _SHEETS, _TOTAL))
 
 
 def _leaves(digits: str, at: int) -> int:
@@ -237,5 +335,5 @@ def _leaves(digits: str, at: int) -> int:
 
 
 _READERS: tuple[Callable[[str, int, Pieces], int], ...] = (
-    _boundary, _running, _signing, _total, _sheets, _counted, _kind,
+    _boundary, _flyleaves, _signing, _total, _sheets, _counted, _kind, _running, _bracket, _prose,
 )  # fmt: skip

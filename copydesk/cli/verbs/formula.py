@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
 
-SAYS = "Reads a collation formula, gives gatherings and leaves, writes it the house's way, and warns of what cannot be."
+SAYS = "Reads a collation formula, counts its leaves, writes it the house's way, warns of doubts, gives back remarks."
 EXAMPLES = ('copydesk formula "1-6^8 7^6 (wants 6)"', 'copydesk formula "A-D^4" --json')
 
 
@@ -47,5 +47,9 @@ def run(arguments: Namespace) -> ExitCode:
         return ExitCode.DONE
     found = parse(arguments.formula)
     leaves, gatherings = count_of(found.leaves, "leaf", "leaves"), count_of(len(found.gatherings), "gathering")
-    say(f"{show(found)}: {gatherings}, {leaves}", *(f"Look at it: {warning}" for warning in found.warnings))
+    say(
+        f"{show(found)}: {gatherings}, {leaves}",
+        *(f"Look at it: {warning}" for warning in found.warnings),
+        *(f"Remark: {remark}" for remark in found.remarks),
+    )
     return ExitCode.DONE
