@@ -1,6 +1,6 @@
 """Reads which leaves of a gathering a remark speaks of: ``2, 4–6``, ``fifth``, ``last two``, ``outer bifolium``.
 
-LeafList are counted from 1 in the gathering as planned. Bifolia are counted from the outside: the first of a
+Places are counted from 1 in the gathering as planned. Bifolia are counted from the outside: the first of a
 gathering of eight is leaves 1 and 8 (N. R. Ker, Catalogue of Manuscripts containing Anglo-Saxon, 1957, p. xxii, a).
 """
 
@@ -138,7 +138,7 @@ def _its_conjugate(text: str, at: int, end: int, context: Context, places: list[
 
 
 Meant = tuple[tuple[int, ...], int] | None
-"""LeafList, and how many leaves are only counted; None where a form does not apply."""
+"""Places, and how many leaves are only counted; None where a form does not apply."""
 
 
 def _outer(found: re.Match[str], context: Context) -> Meant:
