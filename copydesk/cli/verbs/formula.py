@@ -27,7 +27,9 @@ JSON: Report[Mapping[str, Any]] = Report(
         given("gatherings", Cell.NUMBER, "gatherings"),
         given("leaves", Cell.NUMBER, "leaves"),
         given("formula", Cell.TEXT, "the formula as copydesk writes it"),
+        given("flyleaves", Cell.OBJECT, "flyleaves in `front` and `behind`, counted apart"),
         given("warnings", Cell.TEXTS, "what cannot be right, or was not understood"),
+        given("remarks", Cell.TEXTS, "words that change no leaf, and those not understood"),
     ),
     rows=False,
 )
