@@ -1,7 +1,7 @@
-"""Laying a copied page beside its exemplar: runs of like words first, then what lies between them.
+"""Aligning a copied page with its exemplar: runs of the same words first, then what lies between them.
 
 Runs of three words or more that both share are found first; the best chain of them, in order and near one
-another, holds the page in place however much is missing between. The stretches between are settled word by
+another, holds the page in place however much is missing between. The stretches between are aligned word by
 word. The exemplar may go on past the copy: a page partly typed is no omission.
 """
 
@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from math import inf, log2
 from typing import TYPE_CHECKING
 
-from copydesk.comparing.word_alignment import AlignedRun, merged, settle
+from copydesk.comparing.word_alignment import AlignedRun, align_words, merged
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 RUN = 3
 """Words that must agree running for a run to hold the page in place."""
 MOST_PLACES = 12
-"""Three words that stand in more places than this in reach tell nothing of where the page belongs."""
+"""Three words that stand in more places than this in reach do not show where the page belongs."""
 MOST_RUNS = 120
 """Runs that are weighed at most, the longest first; of a copy of thousands of words, one for every eight."""
 BEHIND = 3
@@ -58,11 +58,11 @@ def align(copy: Sequence[str], text: Sequence[str], start: int) -> list[AlignedR
         place = max(0, min(start, runs[0].shift))
     steps: list[AlignedRun] = []
     for run in runs:
-        steps += _moved(settle(copy[at : run.at], text[place : run.place]), at, place)
+        steps += _moved(align_words(copy[at : run.at], text[place : run.place]), at, place)
         at, place = run.at + run.length, run.place + run.length
         steps.append(AlignedRun("same", run.at, at, run.place, place))
     end = place + len(copy) - at + TAIL
-    return merged(steps + _moved(settle(copy[at:], text[place:end], open_end=True), at, place))
+    return merged(steps + _moved(align_words(copy[at:], text[place:end], open_end=True), at, place))
 
 
 def _moved(steps: list[AlignedRun], at: int, place: int) -> list[AlignedRun]:

@@ -1,4 +1,4 @@
-"""How a fault is put right: the remedies of the trade, how each is done, and what to mind.
+"""How a fault is corrected: the remedies of the trade, how each is done, and its cautions.
 
 Sources: dots under the wrong word and the supplied word above the word it precedes or in the margin with its
 mark: W. M. Lindsay, *Latin Textual Emendation* (1896) IV 1; the omitted line in the top or bottom margin with a

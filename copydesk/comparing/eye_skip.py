@@ -1,6 +1,6 @@
-"""Seeing the leap of the eye come: where on a page, not yet written, like words lie in wait near one another.
+"""The eye-skip watch: places of a page still to be written where the same or like words recur near one another.
 
-The eye, coming back from the copy to the exemplar, looks for the word last written and lands on the same word,
+The eye, coming back from the copy to the exemplar, looks for the word last written and may land on the same word,
 or one that ends alike, a little further on. It does so the more easily the nearer the two stand, above all
 beneath one another, at the ends or the beginnings of lines. The rule that triggers lie at like places of near
 lines is that of E. A. Lowe and E. K. Rand, *A Sixth-Century Fragment of the Letters of Pliny the Younger*
@@ -28,7 +28,7 @@ BENEATH = 4
 LONGEST_LINE = 40
 """More words than this in one of the exemplar's lines: its lines are not all known there."""
 WORD_LETTERS = 6
-"""Room of a word that is not at hand, with its space."""
+"""Letters assumed for a word outside the page, with its space."""
 
 NEARNESS = (0.5, 1.0, 0.5, 0.25)
 """What a pair counts for by how many lines lie from one word to the other."""
@@ -226,7 +226,7 @@ def _apart(ranked: Sequence[tuple[float, _Pair]], most: int) -> list[tuple[float
 
 
 class _PageText(NamedTuple):
-    """The page as it is told of: its words and where they stand on it."""
+    """A page in words: its words and where they stand on it."""
 
     words: Sequence[str]
     start: int

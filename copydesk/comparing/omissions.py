@@ -51,6 +51,8 @@ def name_omission(case: Case, span: SpanPair, room: tuple[int, int]) -> Differen
         span: the missing words; empty on the copy's side.
         room: how many words agree before and after them, so far as the gap may be moved along.
     """
+    # "the mill [by the mill] stood" may lose either "mill by the" or "by the mill": the same copy comes of both. Every
+    # such place is tried, and the loss is named by the one that explains it best.
     spans = slides(case, span, room)
     shared = len(spans) - 1 + (_from_page_before(case, spans[0]) if span.copy_from == 0 else 0)
     reasons = [(_reason(case, moved, shared), moved) for moved in spans]

@@ -1,4 +1,4 @@
-"""One page in hand: the words on both sides, their keys, and how a fault in them is put down."""
+"""A page being compared: the words of both sides, their keys, and how a fault in them is described."""
 
 from __future__ import annotations
 
@@ -85,7 +85,7 @@ class Case:
         return self.copy_at[word] if word < len(self.copy_at) else len(self.copied)
 
     def fault(self, kind: Kind, span: SpanPair, sentence: str, cause: str = "", leave: bool = False) -> Difference:
-        """Put down a fault over a span; where words are missing, it stands at the word before the gap.
+        """Describe a fault over a span; where words are missing, it stands at the word before the gap.
 
         Args:
             kind: its name.

@@ -36,6 +36,8 @@ def moved_pairs(case: Case, steps: Sequence[AlignedRun]) -> list[tuple[int, int,
     losses = [index for index, step in enumerate(steps) if step.what == "missing"]
     gains = [index for index, step in enumerate(steps) if step.what == "added"]
     pairs: list[tuple[int, int, SpanPair, SpanPair]] = []
+    # A moved passage shows up as a loss in one place and an addition of the same words in another. Each addition is
+    # taken by the first loss it matches, so that no word is named twice.
     for loss in losses:
         for gain in gains:
             found = _match(case, steps, loss, gain)

@@ -56,7 +56,7 @@ _STEPS: dict[tuple[int, int], What] = {
 _BLOCKS: dict[str, What] = {"equal": "same", "insert": "missing", "delete": "added"}
 
 
-def settle(copy: Sequence[str], text: Sequence[str], open_end: bool = False) -> list[AlignedRun]:
+def align_words(copy: Sequence[str], text: Sequence[str], open_end: bool = False) -> list[AlignedRun]:
     """Align two short runs of keys; positions in the steps count from the runs' beginnings.
 
     Args:

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from copydesk.comparing.alignment import MatchingRun, align, chain, locate, shared_runs
-from copydesk.comparing.word_alignment import AlignedRun, settle
+from copydesk.comparing.word_alignment import AlignedRun, align_words
 
 FEW_WORDS = st.lists(st.sampled_from(["a", "b", "ab", "ba", "abba", "c", "cab"]), max_size=14)
 TEXT = [f"w{number}" for number in range(300)]
@@ -44,7 +44,7 @@ def test_aligned_words_meet_end_to_end(copy: list[str], text: list[str], start: 
 @settings(max_examples=60, deadline=None)
 @given(FEW_WORDS)
 def test_the_same_words_agree(words: list[str]) -> None:
-    assert {step.what for step in settle(words, words)} <= {"same"}
+    assert {step.what for step in align_words(words, words)} <= {"same"}
 
 
 def test_runs_hold_the_page_over_a_long_loss() -> None:

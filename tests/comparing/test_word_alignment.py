@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from copydesk.comparing.word_alignment import MOST_CELLS, AlignedRun, settle
+from copydesk.comparing.word_alignment import MOST_CELLS, AlignedRun, align_words
 
 FEW_WORDS = st.lists(st.sampled_from(["a", "b", "ab", "ba", "abba", "c", "cab"]), max_size=14)
 TEXT = [f"w{number}" for number in range(300)]
@@ -35,7 +35,7 @@ def assert_steps_meet(steps: list[AlignedRun], copy: list[str], text: list[str],
 @given(FEW_WORDS, FEW_WORDS)
 @example(["a", "a", "a", "ab", "a"], ["b", "b", "b", "ab"])
 def test_settled_words_meet_end_to_end(copy: list[str], text: list[str]) -> None:
-    steps = settle(copy, text)
+    steps = align_words(copy, text)
     assert_steps_meet(steps, copy, text)
     assert sum(step.text_to - step.text_from for step in steps) == len(text)
 
@@ -43,25 +43,25 @@ def test_settled_words_meet_end_to_end(copy: list[str], text: list[str]) -> None
 @settings(max_examples=100, deadline=None)
 @given(FEW_WORDS, FEW_WORDS)
 def test_an_open_end_leaves_words_over_and_never_loses_them(copy: list[str], text: list[str]) -> None:
-    steps = settle(copy, text, open_end=True)
+    steps = align_words(copy, text, open_end=True)
     assert_steps_meet(steps, copy, text)
     assert not steps or steps[-1].what != "missing"
 
 
 def test_one_gap_is_preferred_to_two() -> None:
     text = ["the", "eel", "the", "reed", "the", "sluice", "stood"]
-    steps = settle(["the", "sluice", "stood"], text)
+    steps = align_words(["the", "sluice", "stood"], text)
     assert [step.what for step in steps if step.what != "same"] == ["missing"]
 
 
 def test_two_words_changed_do_not_sweep_away_what_agrees_between() -> None:
-    steps = settle(["x", "b", "y"], ["a", "b", "c"])
+    steps = align_words(["x", "b", "y"], ["a", "b", "c"])
     assert [step.what for step in steps] == ["changed", "same", "changed"]
 
 
 def test_long_stretches_are_settled_by_words() -> None:
     copy = [f"c{number}" if number % 3 else f"w{number}" for number in range(70)]
     assert len(copy) * len(copy) > MOST_CELLS
-    steps = settle(copy, TEXT[:70])
+    steps = align_words(copy, TEXT[:70])
     assert_steps_meet(steps, copy, TEXT[:70])
     assert sum(step.copy_to - step.copy_from for step in steps if step.what == "same") == 24

@@ -1,4 +1,4 @@
-"""Before sewing: what stands in the way, what is to be minded, and what the binder checks by."""
+"""The book before sewing: obstacles, remarks, and what the binder checks the order by."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 
 class Point(NamedTuple):
-    """Something that stands in the way, or is to be minded: where, what, and the page where it is about one."""
+    """An obstacle or a remark: where, what, and the page where it is about one."""
 
     where: str
     what: str
@@ -65,7 +65,7 @@ class Assembly(NamedTuple):
 
     @property
     def ready(self) -> bool:
-        """Whether nothing stands in the way of sewing."""
+        """Whether there is no obstacle to sewing."""
         return not self.obstacles
 
 
@@ -175,7 +175,7 @@ def _away(state: BookState) -> Iterator[Point]:
 
 
 def _flyleaves(bound: Sequence[WalkedFlyleaf]) -> Iterator[Point]:
-    """Leaves before and after the text that nobody has found in their place: their tick is all that tells of them."""
+    """Flyleaves not yet ticked in the walk; the ledger records nothing else about them."""
     for at in ENDS:
         if said := not_found_words(bound, at):
             yield Point(f"the {at}", said)

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 class WalkedSheet(NamedTuple):
     """A sheet in its place: its leaves, the surface outward, its marks, what is in a missing half's stead, its record.
 
-    ``leaves`` has one number or two. ``obstacles`` are what stands in its way.
+    ``leaves`` has one number or two. ``obstacles`` are those to sewing it.
     """
 
     sheet: OpenSheet

@@ -1,4 +1,4 @@
-"""Where the eye may leap on a page still to be written: the places to watch, the likeliest first."""
+"""The eye-skip watch of a page: places where the scribe may skip words, the likeliest first."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ def watch_for(state: BookState, index: int, most: int = 5) -> tuple[Recurrence, 
 
 
 def watch_written(state: BookState, index: int) -> tuple[Recurrence, ...]:
-    """The same for all that is written on a page: where whoever checks it does well to look twice."""
+    """The same for all that is written on a page: where its checker should look twice."""
     return _found(state, index, 0, MOST)
 
 

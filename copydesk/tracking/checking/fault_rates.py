@@ -1,4 +1,4 @@
-"""What faults tell: faults per hundred lines by hand and kind, by time of day, by time at the desk without a rest.
+"""Fault rates: faults per hundred lines by hand and kind, by time of day, by time at the desk without a rest.
 
 Faults are counted on pages that were checked, and only there. Ranges are exact for counts (Garwood's), so that a
 page without a fault does not promise a hand without faults.
@@ -92,7 +92,7 @@ def checked_lines(
 
     Args:
         record: the page.
-        line_of: the text line of the page, from 1, on which a fault stands; None where nobody said.
+        line_of: the text line of the page, from 1, a fault is on; None where it is not given.
         sat_for: minutes without a rest at the middle of a stint, None where not known.
     """
     if not record.checked_by or not record.stints:
@@ -161,7 +161,7 @@ def rest_after(checked: Sequence[CheckedLines]) -> RestAfter | None:
 
 
 def _stint_of(stints: Sequence[Stint], line: int | None) -> int:
-    """Which stint wrote a line; for a line nobody named, the longest, where the fault most likely is."""
+    """Which stint wrote a line; where the line is not given, the longest, where the fault most likely is."""
     for index, stint in enumerate(stints):
         if line is not None and stint.from_line <= line <= stint.to_line:
             return index

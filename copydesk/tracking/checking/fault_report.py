@@ -63,7 +63,7 @@ def _order(account: FaultAccount) -> tuple[bool, int, int, int, str]:
 
 
 def text_line(state: BookState, page: Page | None, fault: Fault) -> int | None:
-    """The text line, counted through the columns from 1, that a fault stands on; None where nobody said."""
+    """The text line, counted through the columns from 1, that a fault is on; None where it is not given."""
     if page is None or fault.line is None:
         return None
     place = (fault.column or 1, fault.line)

@@ -1,7 +1,7 @@
 """A copied page's transcription beside its exemplar: every fault with its place on the page.
 
-Compared is the text as it is to be written, so that what was changed on purpose is no fault, and neither is a letter
-wanting that the artist is to paint; every position that leaves here is the exemplar's own.
+The page is compared with the text as it is to be written, so that a change made on purpose is no fault, nor is a
+missing letter that the artist is to paint. Positions in the results are those of the exemplar.
 """
 
 from __future__ import annotations

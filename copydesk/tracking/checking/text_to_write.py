@@ -1,4 +1,4 @@
-"""The text as it is to be written, beside the exemplar it comes from: what comparing a page and watching it share.
+"""The text as it is to be written, with its way back to the exemplar; for comparing and the eye-skip watch.
 
 Written words are counted through the text with what was changed on purpose; the exemplar's words as it has them.
 """

@@ -34,11 +34,11 @@ def change_text(
         after: words after which new ones are added, where nothing of the exemplar is touched.
         write: what is written instead; nothing where the passage is left out.
         why: the reason.
-        who: who decided it; whoever records it where empty.
+        who: who decided it; the hand that records it where empty.
         near: the exemplar's position near which to look; without it the words may stand in one place only.
 
     Raises:
-        CopydeskError: where the words are not found, fit several places, are changed already, or a reason is wanting.
+        CopydeskError: where the words are not found, fit several places, are changed already, or the reason is missing.
     """
     if state.exemplar is None:
         raise NotAllowedError("the exemplar of this book is not typed, so a change is noted in book.yaml under changes")

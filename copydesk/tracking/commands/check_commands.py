@@ -123,7 +123,7 @@ def checker_words(state: BookState, page: Page, hand: str) -> str:
 
 
 def cautions_for(state: BookState, entry: Entry) -> list[str]:
-    """What to say beside an entry of a check or of a settlement: a checker who wrote the page, a knife, a leaf."""
+    """Cautions to show after a check or a correction: a page checked by its own writer, the use of a knife, a leaf."""
     page = state.page_of(entry.skin) if entry.subject[0] == "page" else None
     if entry.what == "checked" and page is not None:
         words = checker_words(state, page, entry.hand)

@@ -1,4 +1,4 @@
-"""What can befall leaves and sheets: the entry for it, worked out on the book as it stands and tried there first.
+"""Recording changes to leaves and sheets. Each change is first tried on the collation, so an impossible one is refused.
 
 An entry names the new leaves itself, by names never given before, so that taking one back renames no other.
 """

@@ -1,6 +1,6 @@
-"""What can be recorded, worked out from the book as it stands: the facts of an entry before it is made.
+"""What can be recorded of a page: each command works out the facts of an entry, or refuses with a sentence.
 
-Each function gives an ``Act`` or says in a sentence why it cannot be.
+A command changes nothing. It gives an ``Act``, which ``Job.record`` turns into an entry of the ledger.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 
 class Commands:
-    """Makes acts for one book as it stands now."""
+    """The commands for one book as it stands now."""
 
     def __init__(self, state: BookState) -> None:
         self.state = state
@@ -146,7 +146,7 @@ class Commands:
         return next((each for each in open_ones if each.id == fault), None)
 
     def hold(self, page: Page, begins: str, note: str = "") -> Act:
-        """Settle that a page begins with these words, whatever the pages before it need.
+        """Fix the words a page begins with, whatever room the pages before it need.
 
         Raises:
             CopydeskError: where the page is begun already, or the words are not found.
@@ -158,7 +158,7 @@ class Commands:
         return self._act(account, "held", from_word=start, note=note or None)
 
     def release(self, page: Page) -> Act:
-        """Let a page begin where the text brings it again.
+        """Undo ``hold``: the page begins again where the text before it ends.
 
         Raises:
             CopydeskError: where no beginning was given it.
@@ -191,9 +191,9 @@ class Commands:
         return page_account(self.state, page.index)
 
     def _skin(self, account: PageAccount) -> dict[str, object]:
-        """What is settled on the skin from now on: its spaces, and its lines where they are not as the book has them.
+        """What is fixed on the skin from now on: its spaces, and its lines where they differ from the book's.
 
-        Every entry about the page tells it, so that it holds whichever of them is taken back.
+        Every entry about the page carries it, so that it stays known when one of the entries is undone.
         """
         state, index = self.state, account.page.index
         loose = state.loose_spaces

@@ -1,4 +1,4 @@
-"""What can be recorded of where a sheet is: who takes it, and what is to be said to them.
+"""Recording where a sheet is: who takes it, and the remarks made to them.
 
 A sheet taken too early is recorded with a remark. A sheet another has already at the same place is refused, and
 the other named. Two who take it at the same moment are both kept, and told: see ``SheetRecord.also``.
@@ -50,7 +50,7 @@ def move_sheet(state: BookState, name: str, place: str, who: str = "", *, note: 
 
 
 def _remarks(state: BookState, sheet: OpenSheet, place: str, at: str) -> Iterator[str]:
-    """What whoever moves the sheet should hear."""
+    """Remarks for the person who moves the sheet."""
     record = state.sheet_record(sheet.name)
     now = moment(at)
     if place in ("checker", "artist") and record.place in (SheetPlace.CHECKER, SheetPlace.ARTIST):

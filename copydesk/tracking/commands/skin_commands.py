@@ -32,7 +32,7 @@ def move_skins(
     since: date | None = None,
     note: str = "",
 ) -> Act:
-    """Put a batch of skins into a step; a batch not heard of before begins there.
+    """Put a batch of skins into a step; a new batch begins there.
 
     Args:
         state: the book as it stands.

@@ -1,7 +1,8 @@
-"""What can be recorded of a reserved space: stages of work and their end, and, before its page is ruled, its plan.
+"""Recording work in a reserved space: its stages and its end, and, before its page is ruled, another plan for it.
 
-A stage out of the workshop's order, or one the space was not thought to need, is recorded with a remark: the ledger
-tells what was done. A change of plan is tried on the book first, and refused where the space has no place after it.
+A stage out of the workshop's order, or one that the space was not planned to need, is recorded with a remark, because
+the ledger holds what was really done. A change of plan is tried on the book first, and refused where the space then has
+no place.
 """
 
 from __future__ import annotations
@@ -199,7 +200,7 @@ def _act(what: str, space: str, **facts: object) -> Act:
 
 
 def remarks_on_stage(state: BookState, account: SpaceAccount, what: str) -> Iterator[str]:
-    """What a person should hear when this is recorded of a space."""
+    """Remarks for the person who records this stage of a space."""
     record = account.record
     if record.ended is SpaceEnd.LEFT_EMPTY and what != SpaceEnd.LEFT_EMPTY:
         yield "it was left empty on purpose, and is filled now"

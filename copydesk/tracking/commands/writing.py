@@ -1,4 +1,4 @@
-"""How a page was written, as its entry tells it: from which line and word to which, and whether it is whole.
+"""The facts of an entry of writing: from which line and word to which, and whether the page is then whole.
 
 Words that a scribe gives are looked for in the text as it is written, changes made on purpose included, near the
 place where the plan puts them. Of a text known by its counts only they give places in it.
@@ -127,6 +127,8 @@ class _Writing:
             return beginning(self.state, self.account, begins)
         first, ends = record.begins or 0, record.ends or 0
         start = _find(self.state, begins, near=ends) if begins else ends
+        # The words given may begin the page (a correction of all that was recorded) or this sitting. They are found
+        # near the end of the last sitting; nearer to the page's beginning, they mean the page is recorded again.
         self.anew = abs(start - first) < abs(start - ends)
         return start
 

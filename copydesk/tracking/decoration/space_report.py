@@ -1,4 +1,4 @@
-"""The spaces of a book for whoever fills them: with the sheet each is on, and put together in three ways."""
+"""The spaces of a book for the artist: with the sheet each is on, grouped in three ways, and in words."""
 
 from __future__ import annotations
 
@@ -71,7 +71,7 @@ class Group(NamedTuple):
 
     @property
     def hours(self) -> float:
-        """Hours they are thought to take yet."""
+        """Hours they are expected to take."""
         return sum(report.account.hours_left for report in self.reports)
 
 

@@ -1,8 +1,9 @@
-"""How the text of a book will meet the end of its sheets, by the hands that will write what is left of it.
+"""The end of the book: the chance that the text fits the sheets, and the blank lines left at its end.
 
-Where the text runs on to its end, what is not sure of its lines stays to the last. Where a part of it must begin a
-page, blank lines before that page take up what is not sure of those before. So the text is then cast with its hands
-closer and wider, and the chance read off where it ceases to fit.
+Lines still to be written are as uncertain as the hands that will write them: how sure each hand's mean is affects all
+its lines alike; how single pages scatter about the mean evens out over many. Where the text runs on, this uncertainty
+adds up to the end. Where a part of the text must begin a page, the blank lines before that page absorb it; so the text
+is then cast with its hands closer and wider, and the chance is read off at the point where it stops fitting.
 """
 
 from __future__ import annotations
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
 BLANK_LEVEL = 0.80
 
 _MOST_PAGES = 300
-"""Pages beyond which what is not sure is reckoned over all lines alike: casting them so often would take long."""
+"""With more pages than this the uncertainty is spread over all lines alike: ten castings would take too long."""
 
 _FARTHEST = 4.0
 _HALVINGS = 7
@@ -104,6 +105,8 @@ def _by_casting(state: BookState, first: int, shares: Mapping[str, float], blank
     def blank_at(z: float) -> int:
         return _blank(state, first, lambda hand: 1 / max(1 + z * shares.get(hand, 0.0), 0.1))
 
+    # Halve the range of deviations z until the one is found at which the text just fits. Blank lines fall as z rises,
+    # because every hand then writes wider; the chance that the text fits is the chance of a deviation below that z.
     low, high = -_FARTHEST, _FARTHEST
     for _ in range(_HALVINGS):
         middle = (low + high) / 2
@@ -151,7 +154,7 @@ def lines_sd(stretches: Iterable[LinesToWrite]) -> float:
 
 
 def ending(room: float, lines: float, sd: float, level: float = 0.80) -> Ending:
-    """How the text meets the end of the sheets in hand.
+    """The chance that the text fits the sheets the book has, and the lines left blank.
 
     Args:
         room: text lines there are for what is left to write.

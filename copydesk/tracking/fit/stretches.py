@@ -1,9 +1,8 @@
-"""How close text must be written that has to end where a page begins already: how tight it is, and if a hand can.
+"""Stretches: pages between two fixed beginnings, and how close a hand must write for their text to fit exactly.
 
-Pages between two held beginnings make a stretch (see ``book.budget``). What is asked of the hand there is set beside
-how its pages differ of themselves: within nine in ten of them is *easy*; within three times their spread, or a
-twelfth of its letters where that is more, is *hard*; beyond, *impossible*, and something else must give way.
-The bounds are our own judgement; no published figure was found.
+The letters a line needed are compared with how much the hand's own pages differ: within the range of nine pages in ten
+is *easy*; within three times their spread, or a twelfth of its letters where that is more, is *hard*; beyond is
+*impossible*, and another remedy is needed. The bounds are our own judgement; no published figure was found.
 """
 
 from __future__ import annotations
@@ -29,7 +28,7 @@ HARD_SPREADS = 3.0
 HARD_SHARE = 0.08
 
 _LONG = 40
-"""Pages beyond which the letters are reckoned from the text's length alone: lines are then as many as they are long."""
+"""In a longer stretch (pages) the letters follow from the length of the text alone, without casting it."""
 
 _FINE = 1e-3
 """How finely a closeness is looked for, as a share of it; a scribe cannot follow a finer one."""
@@ -38,7 +37,7 @@ _FINE = 1e-3
 class Need(NamedTuple):
     """What a stretch asks: its pages (indices, last included), lines over, letters a line needed and usual.
 
-    ``over`` is negative where lines are left. ``letters`` is what its hand writes of itself, ``needed`` what it must
+    ``over`` is negative where lines are left. ``letters`` is what its hand usually writes, ``needed`` what it must
     write for the text to land right, None where no closeness does. ``held`` is False for the text up to the book's end.
     """
 
@@ -173,7 +172,7 @@ class Room(NamedTuple):
     """The pages up to the next text that is settled, the lines over, and letters a line.
 
     ``last`` is the last of those pages; None where nothing is settled further on and the text fits: then there is
-    nothing to land on. ``over`` is below 0 where room is left. ``usual`` is what the hand writes of itself (or what
+    nothing to land on. ``over`` is below 0 where room is left. ``usual`` is what the hand usually writes (or what
     was agreed on for the page), ``needed`` what lands right, None where no closeness within reason does.
     """
 

@@ -1,4 +1,4 @@
-"""Pages cast anew as if their hands wrote closer, or wider, than they are thought to: what is asked again and again."""
+"""Trial casting: pages cast as if their hands wrote closer, or wider, than expected."""
 
 from __future__ import annotations
 

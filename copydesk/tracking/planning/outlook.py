@@ -1,7 +1,7 @@
 """All that is left to do on a book, put together from plan and ledger, and the forecast for it.
 
-What is written must be checked, and mostly by the same hands: so each hand's share of the checking is reckoned into
-its hours, in lines of writing that take as long. The hands are thought to check in proportion to their hours.
+What is written must be checked, and mostly by the same hands: so each hand's share of the checking is counted in
+its hours, as lines of writing that take as long. The hands are assumed to check in proportion to their hours.
 """
 
 from __future__ import annotations
@@ -247,7 +247,7 @@ def _on(times: Iterable[str], otherwise: Finish) -> Finish:
 
 
 class LostText(NamedTuple):
-    """Words wanting before the page at ``before``, the lines they take, and the hand expected to write them."""
+    """Words missing before the page at ``before``, the lines they take, and the hand expected to write them."""
 
     before: int
     words: int
@@ -305,14 +305,14 @@ def finish_words(finish: Finish, today: date) -> str:
 
 
 def lost_words(seen: Outlook) -> str:
-    """How much of the text stands on no page, and that it is reckoned in."""
+    """How much of the text is on no page; the forecast counts it as still to be written."""
     words, lines = (sum(getattr(each, name) for each in seen.lost) for name in ("words", "lines"))
     stands = "stands" if words == 1 else "stand"
     return f"{count_of(words, 'word')} of the text {stands} on no page: {count_of(lines, 'line')} still to write"
 
 
 def artist_words(seen: Outlook) -> str:
-    """That nobody gave the artist's hours, what was taken in their stead, and where to give them."""
+    """The hours assumed for the artist where none are given, and where to give them."""
     hours = count_of(seen.work.painting[0].hours.a_week, "hour")
     return f"{hours} a week guessed; give artist_hours_a_week: under workshop:"
 

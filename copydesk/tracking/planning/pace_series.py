@@ -47,7 +47,7 @@ class Burn(NamedTuple):
 
 
 class HandPace(NamedTuple):
-    """Lines an hour of one hand at each of its sittings, and the pace it is reckoned at."""
+    """Lines an hour of one hand at each of its sittings, and its pace in the forecast."""
 
     hand: str
     sittings: tuple[Day, ...]

@@ -1,6 +1,6 @@
-"""The figures of a book that a planner turns one at a time: what each is called, how far it is turned, what it changes.
+"""The figures of a plan that can be tried one at a time: their names, the step of a change, and what they change.
 
-A turned book is tried, never kept: ``book.yaml`` belongs to the people who write it.
+A changed book is only tried, never kept: ``book.yaml`` belongs to the people who write it.
 """
 
 from __future__ import annotations
@@ -43,18 +43,18 @@ class Figure(NamedTuple):
 
 
 class Trial(NamedTuple):
-    """What was turned: figures by name, and for each hand how many times its letters to a line were multiplied."""
+    """What is tried: figures by name, and for each hand how many times its letters to a line were multiplied."""
 
     figures: Mapping[str, float] = {}
     closer: Mapping[str, float] = {}
 
     @property
     def empty(self) -> bool:
-        """Whether nothing is turned."""
+        """Whether nothing is changed."""
         return not self.figures and not self.closer
 
     def with_figure(self, name: str, value: float, planned: float | None) -> Trial:
-        """The same with one figure turned; as planned again where the value is the planned one."""
+        """The same with one figure changed; as planned again where the value is the planned one."""
         figures = {other: kept for other, kept in self.figures.items() if other not in (name, _INSTEAD.get(name))}
         if planned is None or abs(value - planned) > _HAIR:
             figures[name] = value
@@ -70,7 +70,7 @@ class Trial(NamedTuple):
 
 
 _INSTEAD = {"lines": "unit", "unit": "lines"}
-"""Figures that follow from one another: turning one leaves the other to follow."""
+"""Figures that follow from one another: changing one drops a change of the other."""
 
 
 def tried(book: Book, figures: Mapping[str, float]) -> Book:

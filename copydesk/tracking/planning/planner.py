@@ -173,6 +173,7 @@ class _CastTrial:
 
     def _grown(self, sizes: Sizes, sheets: int) -> Sizes:
         """These gatherings, and after them as many of ``sheets`` sheets as the text still needs."""
+        # More gatherings may change the pages needed (their hands may differ), so the text is cast again until it fits.
         while (needed := -(-self.filled((*sizes, 2 * sheets)).pages // 2)) > sum(sizes):
             more = alike(needed - sum(sizes), sheets)
             if -(-self.filled((*sizes, *more)).pages // 2) <= sum(sizes) + sum(more):

@@ -1,4 +1,4 @@
-"""Ways to gather the book, and what turning a figure would do, as plain data and as plans to be written down."""
+"""Ways to gather the book, and what changing a figure would do, as plain data and as plans to be written down."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ TURNS: tuple[tuple[str, float], ...] = (
     ("columns", -1),
     ("columns", 1),
 )
-"""The figures whose turning is always told, and by how much: lines, mm, columns."""
+"""The changes of figures that are always shown, and by how much: lines, mm, columns."""
 
 
 class Turned(NamedTuple):
@@ -130,7 +130,7 @@ def book_to_write(planner: Planner, trial: Trial, outcome: Outcome, way: Way | N
 
 
 def write_remarks(planner: Planner, outcome: Outcome) -> tuple[str, ...]:
-    """What must be looked to before a tried plan is written down: pages ruled already, samples nobody measured."""
+    """What to check before a tried plan is written to the book file: pages ruled already, samples without lengths."""
     before, after, begun = planner.state.book, outcome.book, len(planner.ground.sizes)
     said = []
     if begun and (before.page, before.columns, before.ruling) != (after.page, after.columns, after.ruling):

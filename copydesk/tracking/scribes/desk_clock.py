@@ -1,4 +1,4 @@
-"""The stint clock of one desk, read off its entries; and the entries that turn it."""
+"""The stint clock of one desk, read from its entries; and the entries that start, pause and stop it."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 
 LONGEST_REST_AFTER = 480
-"""Minutes: nobody is asked to sit longer than a working day before a rest is spoken of."""
+"""Minutes, a working day: the longest time that may be set before the reminder to rest."""
 
 
 class DeskClock(NamedTuple):

@@ -42,7 +42,7 @@ NOTES = 5
 
 
 _NOTED = ("ruled", "begun", "written", "ruling", "checked")
-"""Entries whose notes may tell of pen, ink, skin and ruling."""
+"""Entries whose notes may be about pen, ink, skin and ruling."""
 
 
 class Away(NamedTuple):
@@ -167,7 +167,7 @@ def _notes(state: BookState) -> tuple[Entry, ...]:
 
 
 def leave_note(state: BookState, page: Page | None, note: str) -> Act:
-    """Leave a note for whoever goes on.
+    """Leave a note for the next hand.
 
     Raises:
         InvalidValueError: where there is nothing in it.

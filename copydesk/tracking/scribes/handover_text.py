@@ -114,7 +114,7 @@ def _hands(state: BookState) -> str:
 
 
 def fault_line(account: FaultAccount) -> str:
-    """An open fault: ``9v, eye-skip, column 2, line 6: "the lock" is wanting``."""
+    """An open fault: ``9v, eye-skip, column 2, line 6: "the lock" is missing``."""
     fault = account.fault
     place = [f"{name} {value}" for name, value in (("column", fault.column), ("line", fault.line)) if value]
     said = ", ".join([account.named, fault.kind, *place])

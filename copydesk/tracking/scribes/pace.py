@@ -1,7 +1,7 @@
 """Pace: how many lines a hand writes (or checks) in an hour, from its sittings, and how many hours it gives a week.
 
 The pace is a ratio, all lines over all hours, so that an hour counts as an hour in a long sitting and a short
-one. What a sitting brings beside it scatters the more, the longer it is (the variance in proportion to the hours).
+one. The lines of a sitting scatter about the pace with a variance in proportion to its hours.
 """
 
 from __future__ import annotations
@@ -134,7 +134,7 @@ def _value_of(rates: Sequence[float], variances: Sequence[float]) -> _Found:
 
 
 def _before(stated: float | None) -> Pace:
-    """What is thought of a hand's pace before it has sat once."""
+    """The pace assumed for a hand before its first timed sitting."""
     pace, doubt = (stated, STATED_DOUBT) if stated else (GUESSED_PACE, GUESS_DOUBT)
     scatter = (SITTING_SCATTER * pace) ** 2
     return Pace(pace, doubt * pace, math.inf, scatter, "stated" if stated else "guess")

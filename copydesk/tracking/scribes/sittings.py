@@ -26,7 +26,7 @@ class _OpenStint:
         self.told_minutes = 0.0
 
     def ended(self, told: float | None) -> Sitting | None:
-        """The sitting it comes to: the lines nobody timed, in the minutes nobody counted."""
+        """The sitting it makes: lines recorded without minutes, in the minutes not given with other lines."""
         began, over = self.turns[0][1], self.turns[-1][1]
         timed = clock(self.turns, over)
         if told is None and timed.forgotten:
@@ -95,7 +95,7 @@ def _written(stint: _OpenStint | None, entry: Entry, at: datetime) -> list[Sitti
 
 
 def _lines(entry: Entry) -> int:
-    """The lines an entry tells were filled; one stopped within counts to whoever ends it."""
+    """The lines an entry says were filled; a line stopped within counts for the hand that finishes it."""
     first, last = entry.number("from_line"), entry.number("to_line")
     if first is None or last is None:
         return 0
