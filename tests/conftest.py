@@ -27,7 +27,9 @@ settings.load_profile("same")  # --hypothesis-profile=search looks for new examp
 for module in (textual.app, textual.pilot):
     vars(module)["wait_for_idle"] = until_nothing_is_ready
 
-if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:  # as in a shell's background job; the servers we start hear ctrl+c
+if (
+    signal.getsignal(signal.SIGINT) is signal.SIG_IGN
+):  # as in a shell's background job; the servers we start hear ctrl+c
     signal.signal(signal.SIGINT, signal.default_int_handler)
 
 SKIP_NOTHING = bool(os.environ.get("COPYDESK_SKIP_NOTHING"))

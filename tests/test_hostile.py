@@ -162,7 +162,7 @@ def text_of(document: bytes) -> str:
         assert not [name for name in element.attrib if str(name).startswith("on") or str(name).endswith("href")]
         for value in element.attrib.values():
             expect_harmless(str(value))
-    return "".join(root.itertext())
+    return "".join(map(str, root.itertext()))
 
 
 def expect_harmless_pdf(document: bytes) -> None:
@@ -181,7 +181,7 @@ def expect_harmless_pdf(document: bytes) -> None:
 def test_tei_holds_it_as_text(book: Path, capfdbinary: pytest.CaptureFixture[bytes]) -> None:
     made = told(capfdbinary, "export", book, "--as", "tei")
     root = etree.fromstring(made, etree.XMLParser(resolve_entities=False, no_network=True))
-    text = "".join(root.itertext())
+    text = "".join(map(str, root.itertext()))
     expect_harmless(text)
     assert "[bold red]R[/]" in text
     assert "<b onload=x>" in text

@@ -13,7 +13,7 @@ import subprocess
 import sys
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
@@ -160,7 +160,14 @@ def _make_newer(folder: Path) -> None:
     first, *rest = path.read_bytes().splitlines(keepends=True)
     header = lines.Header(lines.SCHEMA + 1, json.loads(first)["book"])
     number = len(rest) + 1
-    new = {"entry": "n1", "tick": 10**6, "at": "2027-01-01T00:00:00+00:00", "desk": "d", "what": "perfumed", "scent": 3}
+    new: dict[str, Any] = {
+        "entry": "n1",
+        "tick": 10**6,
+        "at": "2027-01-01T00:00:00+00:00",
+        "desk": "d",
+        "what": "perfumed",
+        "scent": 3,
+    }
     beside = path.with_name("newer")
     beside.write_bytes(b"".join([lines.header_line(header), *rest, lines.entry_line(number, [new])]))
     beside.replace(path)

@@ -11,7 +11,7 @@ import subprocess
 import sys
 import tarfile
 from hashlib import sha256
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import elementpath
 import pytest
@@ -107,7 +107,7 @@ class Rule:
         self.lets = [(str(each.get("name")), str(each.get("value"))) for each in rule.iter(f"{SCHEMATRON}let")]
         tests = rule.iterchildren(f"{SCHEMATRON}assert", f"{SCHEMATRON}report")
         self.tests = [
-            (each.tag.endswith("report"), each.get("test"), " ".join("".join(each.itertext()).split()))
+            (each.tag.endswith("report"), each.get("test"), " ".join("".join(map(str, each.itertext())).split()))
             for each in tests
         ]
 
@@ -123,7 +123,7 @@ class Rule:
                     yield message
 
 
-def selected(document: etree._Element, path: str, **more: object) -> object:
+def selected(document: etree._Element, path: str, **more: Any) -> Any:
     return elementpath.select(document, path, namespaces=NAMES, parser=XPath3Parser, **more)
 
 
@@ -187,7 +187,9 @@ def test_the_rules_find_what_the_grammar_does_not(old, new, told, faults, rules)
 
 
 TEXTS = st.text(max_size=12) | st.sampled_from(["<p>", "&amp;", "]]>", "\x00\x1b[31m", "\u202e", "a b", "\ufffe", ""])
-KINDS = st.sampled_from(["miniature", "historiated initial", "border", "line filler", "rubric", "a rose, gilt", ""])
+KINDS: st.SearchStrategy[Any] = st.sampled_from(
+    ["miniature", "historiated initial", "border", "line filler", "rubric", "a rose, gilt", ""]
+)
 GATHERINGS = st.sampled_from(
     [GatheringPlan(2, 2), GatheringPlan(2), GatheringPlan(None, formula="1^4 2^4 (wants 1) 3^2+1", habit="same")]
 )

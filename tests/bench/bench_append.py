@@ -13,7 +13,7 @@ import statistics
 import tempfile
 import time
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from copydesk.store.journal.ledger_file import LedgerFile
 from copydesk.store.journal.line_format import Header, entry_line, header_line
@@ -25,7 +25,7 @@ SIZES = (0, 1_000, 20_000, 50_000)
 TURNS = 300
 
 
-def entry(tick: int) -> dict[str, object]:
+def entry(tick: int) -> dict[str, Any]:
     """An entry as the desk records them, about 200 bytes as a line."""
     return {
         "entry": secrets.token_hex(8),

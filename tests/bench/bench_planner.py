@@ -46,7 +46,7 @@ def reckon(planner: Planner, base: Outcome, trial: Trial) -> None:
     """Everything the screen shows, as words."""
     outcome = planner.outcome(trial)
     list(outcome_lines(base, outcome))
-    figure_rows(base, outcome, trial, planner.own_sheets)
+    figure_rows(base, outcome, trial, planner.ground.own_sheets)
     for way in planner.ways(trial)[:4]:
         formula_of_way(planner, way)
 

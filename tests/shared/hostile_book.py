@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import os
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from copydesk.store.journal.line_format import Header, entry_line, header_line
 from copydesk.tracking.ledger.entry_kinds import KINDS
@@ -55,7 +55,7 @@ def hostile_text() -> str:
     return f"# {PLANNED}\n{words}\n\n| {PLANNED}\n| {{3r 2}} a verse\n\n# {PLANNED}\n{words}\n"
 
 
-def hostile_entries() -> Iterator[dict[str, object]]:
+def hostile_entries() -> Iterator[dict[str, Any]]:
     """An entry of every kind, each text in it hostile; first sound work for them to be about."""
     tick = 0
     common = {"at": "2026-03-02T10:00:00+00:00", "hand": "A", "desk": RECORDED}
@@ -75,9 +75,9 @@ def hostile_entries() -> Iterator[dict[str, object]]:
         for about in _subjects(kind.about):
             tick += 1
             facts = {name: _fact(name, sort) for name, sort in kind.facts.items()}
-            page = {"page": RECORDED} if kind.about == "page" and tick % 2 else {"page": "1r"}
+            on_page = {"page": RECORDED} if kind.about == "page" and tick % 2 else {"page": "1r"}
             head = {"entry": f"e{tick}", "tick": tick, "what": what, "about": about}
-            yield {**common, "hand": RECORDED if tick % 3 else "A", **head, **page, **facts}
+            yield {**common, "hand": RECORDED if tick % 3 else "A", **head, **on_page, **facts}
     for at, what in (("soon \x1b[1m", "note"), (RECORDED, "at-desk"), ("", RECORDED)):
         tick += 1
         yield {"entry": RECORDED + str(tick), "tick": tick, "at": at, "desk": RECORDED, "what": what, "about": RECORDED}

@@ -44,7 +44,7 @@ def settle(store: ServerLedger, patience: float = 20.0) -> None:
 
 def cut_lines(folder: Path, server: database.Server, cuts: int, chance: random.Random) -> int:
     """Two desks write while their lines are cut at random; entries acknowledged, each on the server once in the end."""
-    server_link._PAUSES = (0.002,)
+    vars(server_link)["_PAUSES"] = (0.002,)
     relay = Relay(server.port)
     service = server.service(f"cuts{chance.randrange(10**9)}", relay.port)
     desks = [ServerLedger(folder, desk="a", service=service), ServerLedger(folder / "b", desk="b", service=service)]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from copydesk.book.plan import Book, Columns, ExemplarLoan, GatheringPlan, Hand, Margins, PageSize, Ruling
 from copydesk.book.text.exemplar import read_exemplar
@@ -19,21 +19,20 @@ if TYPE_CHECKING:
 class SmallBook:
     """A book of one column of ten lines, twenty letters to a line; words are ``w0``, ``w1`` and so on."""
 
-    def __init__(self, words: int = 900, sheets: int = 2, count: int | None = 3, **changes: object) -> None:
+    def __init__(self, words: int = 900, sheets: int = 2, count: int | None = 3, **changes: Any) -> None:
         text = " ".join(f"w{number}" for number in range(words))
-        self.plan = Book(
-            **{
-                "title": "A small book",
-                "page": PageSize(100.0, 140.0, Margins(10.0, 10.0, 20.0, 30.0)),
-                "hands": (Hand("A", "first", 20.0), Hand("B", "second", 16.0)),
-                "exemplar": ExemplarLoan("exemplar.txt"),
-                "columns": Columns(1),
-                "ruling": Ruling(lines=10),
-                "letter_widths": "equal",
-                "gatherings": GatheringPlan(sheets=sheets, count=count),
-                **changes,
-            }
-        )
+        values: dict[str, Any] = {
+            "title": "A small book",
+            "page": PageSize(100.0, 140.0, Margins(10.0, 10.0, 20.0, 30.0)),
+            "hands": (Hand("A", "first", 20.0), Hand("B", "second", 16.0)),
+            "exemplar": ExemplarLoan("exemplar.txt"),
+            "columns": Columns(1),
+            "ruling": Ruling(lines=10),
+            "letter_widths": "equal",
+            "gatherings": GatheringPlan(sheets=sheets, count=count),
+            **changes,
+        }
+        self.plan = Book(**values)
         self.exemplar = read_exemplar(text)
         self.ledger = Ledger()
         self.state = BookState(self.plan, self.exemplar, self.ledger)

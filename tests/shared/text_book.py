@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from itertools import count
 from random import Random
+from typing import Any
 
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
@@ -49,7 +50,7 @@ def made_text(words: int = 400, seed: int = 5, *, small: str = "the") -> str:
 class TextBook(SmallBook):
     """The small book with another text."""
 
-    def __init__(self, text: str = "", **changes: object) -> None:
+    def __init__(self, text: str = "", **changes: Any) -> None:
         super().__init__(10, **changes)
         self.exemplar = read_exemplar(text or made_text())
         self.state = BookState(self.plan, self.exemplar, self.ledger)

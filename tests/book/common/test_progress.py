@@ -53,7 +53,7 @@ def test_text_of_many_turns_is_read_laid_and_broken_as_if_nobody_heard(divide: o
     exemplar = read_exemplar(text, shares.append)
     assert len(shares) > 20
     assert exemplar == read_exemplar(text)
-    widths = WordWidths(width_table({}))
+    widths = WordWidths(width_table("relative"))
     shares.clear()
     laid = lay_text(exemplar, widths, Flow(), divide=divide, on_progress=shares.append)  # type: ignore[arg-type]
     assert len(shares) > 2

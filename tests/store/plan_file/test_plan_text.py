@@ -34,7 +34,7 @@ from copydesk.store.plan_file.plan_text import EXAMPLES, plan_text
 from plan_words import SOUND, book_of
 
 LINES = st.text(st.characters(exclude_categories=("Cc", "Cs")), max_size=60).map(lambda text: " ".join(text.split()))
-NOTES = st.text(st.characters(exclude_categories=("Cs",), exclude_characters=()), max_size=40).map(
+NOTES = st.text(st.characters(exclude_categories=["Cs"], exclude_characters=()), max_size=40).map(
     lambda text: "".join(mark for mark in text if mark.isprintable() or mark == "\n").strip()
 )
 SLIPPERY = st.sampled_from(["NO", "yes", "null", "~", "1e3", "010", "12:30", "1r", "- a", "a: b", "a #b", "{"])

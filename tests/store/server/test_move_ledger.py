@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import json
 import os
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
@@ -62,7 +62,7 @@ def in_folder(folder: Path) -> None:
     (folder / "book.yaml").write_text(PLAN, "utf-8")
 
 
-def entries(folder: Path) -> list[dict[str, object]]:
+def entries(folder: Path) -> list[dict[str, Any]]:
     """What a desk opened now reads."""
     store = open_ledger(folder, read_book(folder), "reader")
     found = store.entries()
@@ -304,7 +304,7 @@ def test_audit_names_what_is_wrong_on_the_server_and_mends_what_it_can(
     assert "entry 1 is damaged" not in out
     said(capsys, "pages", folder)
     with server.connect() as line:
-        found = [row.entry["entry"] for row in server_rows.after(line, service, 0) if row.entry]
+        found = [str(row.entry["entry"]) for row in server_rows.after(line, service, 0) if row.entry]
     assert sorted(found) == ["a", "b", "c"], "what the server lost was sent again"
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -62,7 +64,7 @@ def test_words_that_stand_in_several_places_need_a_page_near_them() -> None:
         ({"first": WORDS[38], "last": WORDS[40], "why": "x"}, "changed on purpose already"),
     ],
 )
-def test_what_cannot_be_is_refused_in_a_sentence(given: dict[str, str], said: str) -> None:
+def test_what_cannot_be_is_refused_in_a_sentence(given: dict[str, Any], said: str) -> None:
     book = TextBook(TEXT, changes=(Change(40, 44, "", "planned"),))
     with pytest.raises(CopydeskError, match=said):
         change_text(book.state, **given)

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from copydesk.tracking.ledger.entry import Act
     from copydesk.tracking.state.book_state import BookState
 
+SIZES = {"from_head": 0.0, "from_fold": 0.0, "width": 20.0, "height": 8.0}
+
 
 def ids(state: BookState) -> list[str]:
     collation = state.collation
@@ -174,9 +176,6 @@ def test_a_space_ruled_on_a_lost_leaf_finds_another_place_in_the_text() -> None:
 def test_what_cannot_be_is_refused_in_a_sentence(make: object, says: str) -> None:
     with pytest.raises(CopydeskError, match=says):
         make(SmallBook().state)  # type: ignore[operator]
-
-
-SIZES = {"from_head": 0.0, "from_fold": 0.0, "width": 20.0, "height": 8.0}
 
 
 def test_the_last_leaf_is_not_to_be_lost() -> None:

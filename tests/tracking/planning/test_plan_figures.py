@@ -72,7 +72,7 @@ def test_lines_and_line_height_cannot_both_be_turned() -> None:
 def test_a_margin_of_a_canon_is_turned_with_the_other_three_as_the_canon_gives_them() -> None:
     canonical = replace(BOOK, page=PageSize(180.0, 270.0, Margins(canon="ninths")))
     margins = tried(canonical, {"inner": 25.0}).page.margins
-    assert margins == Margins(25.0, pytest.approx(30.0), pytest.approx(40.0), pytest.approx(60.0))
+    assert margins[:4] == pytest.approx((25.0, 30.0, 40.0, 60.0))
 
 
 def test_a_canons_gap_stays_when_a_margin_is_turned() -> None:

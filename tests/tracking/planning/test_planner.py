@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -39,7 +40,7 @@ SPACES = (
 )
 
 
-def open_book(words: int = 900, **changes: object) -> SmallBook:
+def open_book(words: int = 900, **changes: Any) -> SmallBook:
     return SmallBook(words, count=None, **changes)
 
 
