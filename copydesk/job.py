@@ -1,4 +1,4 @@
-"""One book being copied: its plan, its ledger and how it stands. The desk, the papers and the command line come here.
+"""One book being copied: its plan, its ledger and its state. The desk, the papers and the command line come here.
 
 A tick goes in a straight line: ``record`` makes an entry, the store keeps it, the ledger takes it in, what it
 touches is worked out again, and whoever shows the book reads it off ``state``.
@@ -59,10 +59,10 @@ class Job:
         self.ledger = Ledger.of_documents(store.entries(), within(tell, 2))
         self._generation = store.generation
         tell(3, f"{len(self.ledger)} entries")
-        self.state = self._stand(written, self.ledger, within(tell, 3))
+        self.state = self._state_of(written, self.ledger, within(tell, 3))
         self._meanwhile = Meanwhile()
         self._notes = store.notes
-        store.news()  # what befell the ledger until now stands in its notes
+        store.news()  # what happened to the ledger until now is among its notes, and would be reported twice
 
     @classmethod
     def open(
@@ -73,7 +73,7 @@ class Job:
         Args:
             path: the book folder.
             desk: this desk's name; the machine's where none is given.
-            clock: tells the time; the machine's own where none is given.
+            clock: gives the time; the machine's own where None.
             tell: hears how far each stage but the last is.
 
         Raises:
@@ -91,7 +91,7 @@ class Job:
             raise
 
     def close(self) -> None:
-        """Let go of the files."""
+        """Close the files."""
         self.store.close()
 
     @property
@@ -104,8 +104,8 @@ class Job:
         """The text copied from; None where only counts are known."""
         return self.state.exemplar
 
-    def _stand(self, written: BookSources, ledger: Ledger, on_progress: OnProgress = no_progress) -> BookState:
-        """The book as it stands under a plan.
+    def _state_of(self, written: BookSources, ledger: Ledger, on_progress: OnProgress = no_progress) -> BookState:
+        """The state of the book under a plan.
 
         Raises:
             CopydeskError: where the plan names pages that the book, its text cast off, does not have.
@@ -190,11 +190,8 @@ class Job:
         entry = Entry.from_document(document)
         subject = self.ledger.add(entry)
         if subject is not None:
-            self._touch(subject)
+            self.state.touch(subject)
         return entry, subject
-
-    def _touch(self, subject: Subject) -> None:
-        self.state.touch(subject)
 
     def undo(self, entry_id: str = "") -> Entry:
         """Take back the newest entry of this desk, with those recorded together with it, or the one named.
@@ -232,7 +229,7 @@ class Job:
                 raise AlreadyDoneError(f"entry {name} was taken back already, at {taker.desk}; nothing was changed")
 
     def redo(self) -> Entry:
-        """Let the entry stand again that was taken back last at this desk, if nothing was done since.
+        """Make the entry count again that was taken back last at this desk, if nothing was recorded since.
 
         Raises:
             NotAllowedError: where there is none.
@@ -247,7 +244,7 @@ class Job:
     def refresh(self) -> bool:
         """Take in what other desks recorded and a changed plan; True where anything is new.
 
-        A plan with faults is not taken: the old one stays, and ``plan_problems`` tells what is wrong.
+        A plan with faults is not taken: the old one stays, and ``plan_problems`` says what is wrong.
 
         Raises:
             CopydeskError: where the folder cannot be reached; what was read before still stands.
@@ -279,12 +276,12 @@ class Job:
 
     def _change_to(self, written: BookSources) -> None:
         if written.book.server == self.book.server:
-            self.state = self._stand(written, self.ledger)
+            self.state = self._state_of(written, self.ledger)
             return
         store = open_ledger(self.folder.root, written.book, self.store.desk)
         try:
             ledger = Ledger.of_documents(store.entries())
-            self.state = self._stand(written, ledger)
+            self.state = self._state_of(written, ledger)
         except BaseException:
             store.close()
             raise
@@ -299,14 +296,14 @@ class Job:
         store.news()
 
     def news(self) -> list[str]:
-        """Sentences, each given once: what other desks did to the same thing, and what befell the ledger."""
+        """Sentences, each given once: what other desks did to the same thing, and what happened to the ledger."""
         found = [*self._meanwhile.news, *self.store.news()]
         self._meanwhile.news.clear()
         return found
 
     @property
     def contradictions(self) -> tuple[str, ...]:
-        """What two desks recorded that cannot both be so, for a person to settle."""
+        """What two desks recorded that cannot both be true, for a person to decide."""
         return contradictions(self.ledger, self.book)
 
     def keep_picture(self, picture: Mapping[str, object]) -> None:

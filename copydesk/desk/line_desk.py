@@ -18,7 +18,7 @@ from copydesk.desk.wording.plan_news import PlanSeen, plan_news
 from copydesk.desk.wording.sheet_words import half_lines, heading, next_on_sheet
 from copydesk.desk.wording.stretch_words import after_words
 from copydesk.tracking.commands.check_commands import cautions_for
-from copydesk.tracking.log.entry_text import tell, tell_sentence
+from copydesk.tracking.log.entry_text import describe, entry_sentence
 from copydesk.tracking.views.page_lookup import next_to_write, next_with_space, page_called
 from copydesk.tracking.views.page_view import page_account
 
@@ -114,7 +114,7 @@ class LineDesk(PageQuestions):
         entries = self.job.record_all(acts, hand=hand)
         entry, state = entries[-1], self.job.state
         after = after_words(state, self.page.index) if entry.subject[0] == "page" else ""
-        self.say(f"Recorded: {tell_sentence(entry, state)}", *([f"{after}."] if after else []))
+        self.say(f"Recorded: {entry_sentence(entry, state)}", *([f"{after}."] if after else []))
         self.say(*cautions_for(state, entry))
         return entry
 
@@ -127,7 +127,7 @@ class LineDesk(PageQuestions):
         fresh = [entry for entry in list(self.job.ledger)[self._told :] if entry.desk != self.job.store.desk]
         self._told = len(self.job.ledger)
         for entry in fresh[-NEWS_SHOWN:]:
-            self.say(f"News from desk {entry.desk}: {tell_sentence(entry, self.job.state)}")
+            self.say(f"News from desk {entry.desk}: {entry_sentence(entry, self.job.state)}")
         if len(fresh) > NEWS_SHOWN:
             self.say(f"News: {count_of(len(fresh) - NEWS_SHOWN, 'entry', 'entries')} more; log lists them.")
         self._tell_plan()
@@ -243,7 +243,7 @@ class LineDesk(PageQuestions):
         self.say(*(f"To be settled: {each}" for each in unsettled))
         for entry in list(ledger)[: -LOG_SHOWN - 1 : -1]:
             void = " (taken back)" if ledger.is_void(entry.entry) else ""
-            self.say(f"{entry.at[:16].replace('T', ' ')}: {tell(entry, self.job.state)}{void}")
+            self.say(f"{entry.at[:16].replace('T', ' ')}: {describe(entry, self.job.state)}{void}")
 
     def remedies(self) -> None:
         """What would make the text around this page fit."""
@@ -251,11 +251,11 @@ class LineDesk(PageQuestions):
 
     def undo(self) -> None:
         """Take back the newest entry of this desk."""
-        self.say(f"Taken back: {tell_sentence(self.job.undo(), self.job.state)}")
+        self.say(f"Taken back: {entry_sentence(self.job.undo(), self.job.state)}")
 
     def redo(self) -> None:
         """Let what was taken back stand again."""
-        self.say(f"Stands again: {tell_sentence(self.job.redo(), self.job.state)}")
+        self.say(f"Stands again: {entry_sentence(self.job.redo(), self.job.state)}")
 
     def run_verb(self, words: str) -> None:
         """Run a verb of the command line on the book."""

@@ -11,7 +11,7 @@ from copydesk.book.plan import Anchor, Flaw, SpacePlan
 from copydesk.tracking.ledger.entry import Entry
 from copydesk.tracking.ledger.entry_kinds import KINDS
 from copydesk.tracking.ledger.ledger import Ledger
-from copydesk.tracking.log.entry_text import tell
+from copydesk.tracking.log.entry_text import describe
 from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.state.page_content import line_places, lines_of_page
 from copydesk.tracking.views.gathering_progress import gathering_reports
@@ -101,7 +101,7 @@ def look_at_everything(state: BookState) -> list[object]:
     seen += [(account.plan.id, account.page, account.stage) for account in space_accounts(state)]
     seen += gathering_reports(state)
     for entry in state.ledger:
-        assert tell(entry, state).isprintable()
+        assert describe(entry, state).isprintable()
     return seen
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, leave_book, open_book
 from copydesk.cli.output import give_json, say
-from copydesk.tracking.log.entry_text import tell_sentence
+from copydesk.tracking.log.entry_text import entry_sentence
 from copydesk.tracking.scribes.handover import HANDOVER, TAKEN, handover, leave_note, take_desk
 from copydesk.tracking.scribes.handover_text import handover_lines
 from copydesk.tracking.views.page_lookup import page_called
@@ -56,7 +56,7 @@ def run(arguments: Namespace) -> ExitCode:
         give_json(HANDOVER.data(found) | TAKEN.data({**note, **recorded}))
     else:
         if entries:
-            say(tell_sentence(entries[-1], job.state), "")
+            say(entry_sentence(entries[-1], job.state), "")
         _show(job, found)
     leave_book(job)
     return ExitCode.DONE

@@ -8,7 +8,7 @@ from copydesk.book.columns import Cell, Column, Report
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_json, say
-from copydesk.tracking.log.entry_text import tell
+from copydesk.tracking.log.entry_text import describe
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -51,7 +51,7 @@ def run(arguments: Namespace) -> ExitCode:
         return ExitCode.DONE
     for entry in job.ledger:
         mark = "  (taken back)" if job.ledger.is_void(entry.entry) else ""
-        say(f"{entry.at[:16].replace('T', ' ')}  {entry.entry}  {entry.desk}  {tell(entry, job.state)}{mark}")
+        say(f"{entry.at[:16].replace('T', ' ')}  {entry.entry}  {entry.desk}  {describe(entry, job.state)}{mark}")
     return ExitCode.DONE
 
 

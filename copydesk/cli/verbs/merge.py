@@ -16,7 +16,7 @@ from copydesk.store.folder.merge import Merged, merge, merge_to_server
 from copydesk.store.folder.opening import open_server_ledger
 from copydesk.store.plan_file.book_file import read_book
 from copydesk.tracking.ledger.entry import Entry
-from copydesk.tracking.log.entry_text import tell
+from copydesk.tracking.log.entry_text import describe
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -64,7 +64,7 @@ def run(arguments: Namespace) -> ExitCode:
     else:
         say(
             f"{count_of(len(added), 'entry', 'entries')} taken over.",
-            *(f"  {tell(entry, job.state)}" for entry in added[:20]),
+            *(f"  {describe(entry, job.state)}" for entry in added[:20]),
         )
         say(*map(str, merged.left_out), *(f"To be settled: {each}" for each in found))
     job.close()

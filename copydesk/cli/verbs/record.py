@@ -19,7 +19,7 @@ from copydesk.comparing.faults import KIND_WORDS
 from copydesk.tracking.binding.binding_walk import walk_sheet
 from copydesk.tracking.binding.flyleaf_walk import walk_flyleaf
 from copydesk.tracking.commands.check_commands import cautions_for, read_to
-from copydesk.tracking.log.entry_text import tell
+from copydesk.tracking.log.entry_text import describe
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -124,7 +124,7 @@ def run(arguments: Namespace) -> ExitCode:
         sheet = {"sheet": entry.text("sheet")} if entry.text("sheet") else {}
         give_json(JSON.data({"entry": entry.entry, **about, **sheet, "what": entry.what}))
     else:
-        say(tell(entry, job.state))
+        say(describe(entry, job.state))
     remark(*cautions_for(job.state, entry), *_beside(job.state, entry))
     return ExitCode.DONE
 

@@ -10,7 +10,7 @@ from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, leave_book, open_book
 from copydesk.cli.output import give_json, say, table
 from copydesk.tracking.fit.remedies import REMEDIES, REMEDIES_OF_PAGE, need_for, need_in_short, numbered, remedies_for
-from copydesk.tracking.log.entry_text import tell
+from copydesk.tracking.log.entry_text import describe
 from copydesk.tracking.views.page_lookup import page_called
 
 if TYPE_CHECKING:
@@ -84,7 +84,7 @@ def _choose(job: Job, page: Page, remedies: list[Remedy], arguments: Namespace) 
         names = [entry.entry for entry in entries]
         give_json(CHOSEN.data({"page": str(page), "chosen": number, "entries": names}))
     else:
-        say(*(tell(entry, job.state) for entry in entries))
+        say(*(describe(entry, job.state) for entry in entries))
     return ExitCode.DONE
 
 

@@ -8,7 +8,7 @@ from copydesk.book.columns import Cell, Report, given
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, leave_book, open_book
 from copydesk.cli.output import give_json, say
-from copydesk.tracking.log.entry_text import tell_sentence
+from copydesk.tracking.log.entry_text import entry_sentence
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -49,5 +49,5 @@ def run(arguments: Namespace) -> ExitCode:
         give_json(JSON.data({"entry": entry.entry, "page": entry.page, "what": entry.what, "void": not arguments.redo}))
     else:
         said = "Stands again" if arguments.redo else "Taken back"
-        say(f"{said}: {tell_sentence(entry, job.state)}")
+        say(f"{said}: {entry_sentence(entry, job.state)}")
     return ExitCode.DONE

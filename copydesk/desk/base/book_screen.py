@@ -15,7 +15,7 @@ from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.base.stint_watch import clock_now
 from copydesk.desk.wording.stretch_words import after_entry
 from copydesk.tracking.ledger.entry_kinds import KINDS
-from copydesk.tracking.log.entry_text import place_name, tell_sentence
+from copydesk.tracking.log.entry_text import entry_sentence, place_name
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -128,7 +128,7 @@ class BookScreen(Screen[None]):
     def say_recorded(self, entry: Entry) -> None:
         """Say what was recorded; and where it made the text beside it tight or loose, that before all else."""
         state = self.job.state
-        said = tell_sentence(entry, state)
+        said = entry_sentence(entry, state)
         if after := after_entry(state, entry):
             said = f"{place_name(entry, state)} {KINDS[entry.what].says}: {after}."
         self.say(said)
@@ -156,7 +156,7 @@ class BookScreen(Screen[None]):
             self.say(" ".join(map(str, refused.problems)), wrong=True)
             return
         self.renew()
-        told = f"{said}: {tell_sentence(entry, self.job.state)}"
+        told = f"{said}: {entry_sentence(entry, self.job.state)}"
         self.say(told)
         self.say_news(told)
 

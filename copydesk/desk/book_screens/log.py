@@ -13,7 +13,7 @@ from copydesk.book.common.sanitize import plain
 from copydesk.desk.base.book_screen import BookScreen
 from copydesk.desk.base.keys import bindings
 from copydesk.desk.base.screen_foot import FootLine, SayLine
-from copydesk.tracking.log.entry_text import tell
+from copydesk.tracking.log.entry_text import describe
 
 if TYPE_CHECKING:
     from textual.app import ComposeResult
@@ -60,7 +60,7 @@ class LogScreen(BookScreen):
     def _told(self, entry: Entry) -> str:
         void = "  (taken back)" if self.job.ledger.is_void(entry.entry) else ""
         named = f"  ({entry.entry})" if any(entry.entry in each for each in self._unsettled) else ""
-        return f" {plain(entry.at[:16]).replace('T', ' ')}  {tell(entry, self.job.state)}{named}{void}"
+        return f" {plain(entry.at[:16]).replace('T', ' ')}  {describe(entry, self.job.state)}{named}{void}"
 
     def on_option_list_option_selected(self) -> None:
         """Take the entry back."""

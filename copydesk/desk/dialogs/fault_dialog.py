@@ -9,7 +9,7 @@ from copydesk.comparing.corrections import LEAF_CANCELLED, REMEDIES
 from copydesk.comparing.faults import KIND_WORDS
 from copydesk.desk.dialogs.form import Choice, Field, Form
 from copydesk.desk.wording.page_words import fault_words
-from copydesk.tracking.log.entry_text import tell_sentence
+from copydesk.tracking.log.entry_text import entry_sentence
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -49,7 +49,7 @@ async def note_fault(screen: BookScreen, page: Page, spot: FaultPlace = _ANYWHER
 
     def record(given: Mapping[str, str]) -> None:
         entry = screen.job.record(_act(screen, page, kind, spot, given))
-        told.append(tell_sentence(entry, screen.job.state))
+        told.append(entry_sentence(entry, screen.job.state))
 
     title = f"A fault on {named}" if kind == OWN_WORDS else f"{capital(kind)} on {named}"
     if await screen.app.push_screen_wait(Form(title, _fields(kind, spot), record)):

@@ -12,7 +12,7 @@ from copydesk.desk.dialogs.form import Choice, Field, Form
 from copydesk.tracking.commands import leaf_commands as leaf_acts
 from copydesk.tracking.commands.leaf_outcome import before_change, what_followed
 from copydesk.tracking.ledger.flaws_found import SIZES
-from copydesk.tracking.log.entry_text import tell_sentence
+from copydesk.tracking.log.entry_text import entry_sentence
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -135,7 +135,7 @@ def _record(screen: BookScreen, make: Callable[[], Act]) -> None:
     before = before_change(screen.job.state)
     entry = screen.do(make)
     if entry is not None:
-        screen.say(" ".join([tell_sentence(entry, screen.job.state), *what_followed(before, screen.job.state)]))
+        screen.say(" ".join([entry_sentence(entry, screen.job.state), *what_followed(before, screen.job.state)]))
 
 
 async def _fill_in(screen: BookScreen, title: str, fields: Sequence[Field], make: Callable[[Answers], Act]) -> None:
@@ -144,7 +144,7 @@ async def _fill_in(screen: BookScreen, title: str, fields: Sequence[Field], make
     told: list[str] = []
 
     def answer(given: Answers) -> None:
-        told.append(tell_sentence(screen.job.record(make(given)), screen.job.state))
+        told.append(entry_sentence(screen.job.record(make(given)), screen.job.state))
 
     if await screen.app.push_screen_wait(Form(title, fields, answer)):
         screen.renew()

@@ -15,7 +15,7 @@ from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.page_screens.page_screen import SkinScreen
 from copydesk.desk.wording.check_words import CheckLine, check_lines
 from copydesk.tracking.commands.check_commands import checker_words, read_to
-from copydesk.tracking.log.entry_text import tell
+from copydesk.tracking.log.entry_text import describe
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -224,4 +224,4 @@ class CheckScreen(SkinScreen):
         if not self.still_stands() or reached <= self.account.record.read_to:
             return ""
         entry = self.job.record(read_to(self.job.state, self._page, reached))
-        return f"{tell(entry, self.job.state)}; the check can go on from there."
+        return f"{describe(entry, self.job.state)}; the check can go on from there."

@@ -9,7 +9,7 @@ from copydesk.book.common.sanitize import plain
 from copydesk.desk.wording.lines import ListRow, PanelLine
 from copydesk.tracking.ledger.entry_kinds import SHEET_PLACES, SheetPlace
 from copydesk.tracking.ledger.timestamps import say_at, say_moment
-from copydesk.tracking.log.entry_text import tell
+from copydesk.tracking.log.entry_text import describe
 from copydesk.tracking.log.space_text import also_words
 from copydesk.tracking.views.page_view import page_account
 from copydesk.tracking.views.sheet_pile import waits_words, whereabouts
@@ -84,7 +84,7 @@ def sheet_lines(state: BookState, sheet: SheetStatus, now: datetime) -> Iterator
         yield PanelLine("Spaces", plain(", ".join(sheet.spaces)))
     moves = [entry for entry in state.ledger.live("sheet", sheet.sheet.name) if entry.what in SHEET_PLACES]
     for at, entry in enumerate(reversed(moves[-_MOST_MOVES:])):
-        yield PanelLine("Been" if not at else "", plain(f"{say_at(entry.at)}: {tell(entry, state)}"))
+        yield PanelLine("Been" if not at else "", plain(f"{say_at(entry.at)}: {describe(entry, state)}"))
 
 
 _MOST_MOVES = 6

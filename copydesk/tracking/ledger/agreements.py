@@ -1,6 +1,7 @@
-"""What was agreed on in mid-work for pages to come: closer or wider writing on some, other lines on those unruled.
+"""What was agreed on during the work for pages to come: closer or wider writing, or more or fewer lines to rule.
 
-Both are entries about the book. The newest that stands holds for a page; taking it back brings the one before again.
+Both are entries about the book. For each page the newest entry counts; once that is taken
+back, the one before it counts again.
 """
 
 from __future__ import annotations

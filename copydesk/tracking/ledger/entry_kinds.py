@@ -1,4 +1,4 @@
-"""The kinds of entries, declared once: what each is about, the facts it carries, how it is told to people."""
+"""The kinds of entries, declared once: what each is about, the facts it carries, the words for it."""
 
 from __future__ import annotations
 
@@ -137,7 +137,7 @@ KINDS: dict[str, EntryKind] = {
     "note": EntryKind("book", {"text": str}, "kept"),
     "voided": EntryKind("entry", {}, "taken back"),
 }
-"""Every kind of entry: what it is about, its facts and their types, and how it is told."""
+"""Every kind of entry: what it is about, its facts and their types, and the words for it."""
 
 
 def check_facts(what: str, facts: Mapping[str, object]) -> None:

@@ -72,7 +72,7 @@ def lines_lost(layout: PageLayout, flaws: Flaws, written_on: Callable[[int], Wri
     Args:
         layout: the page as laid out.
         flaws: what :func:`flaws_found` gives.
-        written_on: tells of the page at an index what is fixed and written on it.
+        written_on: gives, for a page index, what is fixed and written on that page.
     """
     lost = {
         Page(leaf, side).index: _on_page(layout, found, side, written_on(Page(leaf, side).index))

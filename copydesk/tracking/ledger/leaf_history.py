@@ -50,13 +50,13 @@ def _except(collation: Collation, leaf: LeafId, exception: LeafException) -> Col
     surface = Surface(exception.surface) if exception.surface is not None else None
     if exception.what == "added after":
         return adding.add_after(collation, leaf, recto=surface)
-    changed = _BEFALLS[exception.what](collation, leaf)
+    changed = _CHANGES[exception.what](collation, leaf)
     if surface is not None and exception.what == "singleton":
         changed = mending.turn(changed, leaf, surface)
     return changed
 
 
-_BEFALLS: dict[str, Callable[[Collation, LeafId], Collation]] = {
+_CHANGES: dict[str, Callable[[Collation, LeafId], Collation]] = {
     "singleton": mending.make_single,
     "cancelled": mending.cancel,
     "wanting": mending.want,
@@ -156,7 +156,7 @@ def _both_new(entry: Entry) -> tuple[LeafId, LeafId] | None:
 
 
 def page_in_its_place(collation: Collation, skin: SkinPage) -> Page | None:
-    """The page a planned surface of skin bears today, or that of the leaf that replaced it; None where none does."""
+    """The page on a planned surface of skin today, or that of the leaf that replaced it; None where none does."""
     page = collation.page_of(skin)
     if page is not None:
         return page

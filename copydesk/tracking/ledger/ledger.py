@@ -1,4 +1,4 @@
-"""All entries of a book in their order, sorted by what they are about, with those taken back told apart.
+"""All entries of a book in order, also by what each is about, with those taken back marked.
 
 Adding one costs the same however many there are: only what the entry is about is touched.
 """
@@ -53,7 +53,7 @@ class Ledger:
         return iter(self._entries)
 
     def add(self, entry: Entry) -> Subject | None:
-        """Take an entry in; give what its coming changes, or None where it was here already."""
+        """Add an entry; returns the subject whose state it changes, or None where it was here already."""
         if entry.entry in self._by_id:
             return None
         self._by_id[entry.entry] = entry
@@ -70,7 +70,7 @@ class Ledger:
             self._takers[entry.about].append(entry)
         elif entry.entry not in self._takers:
             return subject
-        return self._settle(entry)
+        return self._update_void(entry)
 
     def supposing(self, entries: Sequence[Entry]) -> Ledger:
         """A ledger that has these new entries besides, none of them a taking back; this one does not change."""
@@ -84,10 +84,12 @@ class Ledger:
             other.add(entry)
         return other
 
-    def _settle(self, entry: Entry) -> Subject:
-        """Work out which entries stand, from this one down what it takes back; give what that changes in the end.
+    def _update_void(self, entry: Entry) -> Subject:
+        """Work out anew whether this entry is taken back, and the chain of what it takes back; give what that changes.
 
-        An entry takes back only what is older, so the way down has an end whatever the entries say.
+        Undo and redo are entries too: one that takes back a taking-back makes the first entry count again. Entries of
+        other desks may arrive late and in any order, so the chain is followed from the new entry down. An entry can
+        take back only an older one, so the chain ends whatever the entries say.
         """
         while True:
             takers = self._takers.get(entry.entry, ())
@@ -123,7 +125,7 @@ class Ledger:
         return entry_id in self._void
 
     def live(self, kind: str, name: str) -> list[Entry]:
-        """The entries about one thing that stand, oldest first."""
+        """The entries about one thing that are not taken back, oldest first."""
         entries = self._by_subject.get((kind, name), ())
         return [entry for entry in entries if entry.entry not in self._void]
 
@@ -132,19 +134,19 @@ class Ledger:
         return [name for about, name in self._by_subject if about == kind]
 
     def live_of(self, kind: str) -> list[Entry]:
-        """All standing entries about things of a kind, oldest first."""
+        """All entries about things of a kind that are not taken back, oldest first."""
         found = [entry for name in self.about(kind) for entry in self.live(kind, name)]
         return sorted(found, key=_order)
 
     def newest_standing(self, desk: str | None = None) -> Entry | None:
-        """The newest entry that stands (of one desk, where named): what undoing takes back."""
+        """The newest entry not taken back (of one desk, where named): what undo takes back."""
         for entry in reversed(self._entries):
             if entry.what != "voided" and desk in (None, entry.desk) and not self.is_void(entry.entry):
                 return entry
         return None
 
     def taken_back_elsewhere(self, desk: str) -> Entry | None:
-        """What took back, at another desk, the newest entry of this one; None where nothing did."""
+        """The entry of another desk that took back the newest entry of ``desk``; None where there is none."""
         for entry in reversed(self._entries):
             if entry.what == "voided" or entry.desk != desk:
                 continue
@@ -154,7 +156,7 @@ class Ledger:
         return None
 
     def newest_taken_back(self, desk: str | None = None) -> Entry | None:
-        """The newest standing taking-back with nothing done since: what redoing takes back in its turn."""
+        """The newest undo with nothing recorded since: what redo takes back; None where there is none."""
         for entry in reversed(self._entries):
             if desk not in (None, entry.desk) or self.is_void(entry.entry):
                 continue

@@ -29,7 +29,7 @@ class PageState(StrEnum):
 
 
 class Stint(NamedTuple):
-    """Lines one hand wrote at one sitting: text lines of the page from 1, words of the exemplar, minutes if told.
+    """Lines one hand wrote at one sitting: text lines of the page from 1, words of the exemplar, minutes where given.
 
     ``line_from`` is the word that the last line begins with, where the hand stopped within that line; ``goes_on``
     the word that the first line begins with, where an earlier stint stopped within it. None otherwise.
@@ -64,7 +64,7 @@ class Stint(NamedTuple):
 
 
 class Fault(NamedTuple):
-    """A fault found on a page, and how it was settled: ``remedy`` is empty while it is open."""
+    """A fault found on a page, and its remedy; ``remedy`` is empty while the fault is open."""
 
     id: str
     page: str
@@ -87,7 +87,7 @@ class PageRecord(NamedTuple):
 
     ``placements`` are the spaces fixed when it was ruled, None while it is not. ``begins`` and ``ends`` are
     words of the exemplar; ``written`` counts text lines written. ``read_to`` is the text line to which a check that
-    is not finished came, by ``read_by``. ``written_again`` tells that lines were written anew after a check.
+    is not finished came, by ``read_by``. ``written_again`` says that lines were written anew after a check.
     ``pen`` is the hand that goes on here: the last that wrote, or one that took the desk over since; ``taken_by``
     the last that took it over on this page.
     """
@@ -125,7 +125,7 @@ class PageRecord(NamedTuple):
 
     @property
     def open_faults(self) -> tuple[Fault, ...]:
-        """Faults not yet settled."""
+        """Faults without a remedy yet."""
         return tuple(fault for fault in self.faults if not fault.remedy)
 
     @property
@@ -188,7 +188,7 @@ def _fixed(record: PageRecord, entry: Entry) -> tuple[Placement, ...]:
 
 
 def _lines(record: PageRecord, entry: Entry) -> int | None:
-    """Written lines a column on the page, settled with its spaces; None where they are as the book has them."""
+    """Written lines a column on the page, fixed together with its spaces; None where they are as in the book."""
     if record.placements is not None:
         return record.lines
     return _line(entry, "lines", 1) if entry.number("lines") is not None else None

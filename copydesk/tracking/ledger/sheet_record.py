@@ -15,8 +15,8 @@ if TYPE_CHECKING:
 class SheetRecord(NamedTuple):
     """Where a sheet is, who has it and since when; whether the binder's walk passed it; the batch it was cut from.
 
-    ``moved_by`` is the entry that put it there. ``also`` tells the place, and who, of the move before it, where
-    whoever made the last one did not know of that: two people may think they have the sheet.
+    ``moved_by`` is the entry that put it there. ``also`` is the place, and who, of the move before it, where
+    whoever made the last move did not know of that one: two people may think they have the sheet.
     """
 
     place: SheetPlace = SheetPlace.DESK

@@ -26,7 +26,7 @@ class StageDone(NamedTuple):
 class SpaceRecord(NamedTuple):
     """What was done in a space: its stages, how it ended if it did, and changes of its plan.
 
-    ``anew`` tells that it was given up and then added again, so that the added plan is the one that counts.
+    ``anew`` says that it was given up and then added again, so that the added plan is the one that counts.
     """
 
     stages: tuple[StageDone, ...] = ()

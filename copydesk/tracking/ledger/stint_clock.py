@@ -38,7 +38,7 @@ def turn_of(entry: Entry) -> TimedTurn | None:
 class Clock(NamedTuple):
     """A stint as it stands: whether the clock runs, minutes written in all and since the last rest.
 
-    ``began`` is when the stint was started, None where none is open or ended. ``forgotten`` tells that the clock
+    ``began`` is when the stint was started, None where none is open or ended. ``forgotten`` says that the clock
     was left running, so that its minutes cannot be believed.
     """
 

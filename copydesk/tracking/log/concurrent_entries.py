@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.tracking.log.contradictions import contradictions, contradictions_about
-from copydesk.tracking.log.entry_text import tell
+from copydesk.tracking.log.entry_text import describe
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -43,7 +43,7 @@ class Meanwhile:
         self.news += found
         if not found and subject in self._recording:
             target = state.ledger.find(entry.about) if entry.what == "voided" else None
-            said = f"taken back by {entry.hand}: {tell(target, state)}" if target else tell(entry, state)
+            said = f"taken back by {entry.hand}: {describe(target, state)}" if target else describe(entry, state)
             self._recording[subject].append(f"Meanwhile at {entry.desk}: {said}.")
 
     def recorded(self, state: BookState, entry: Entry, subject: Subject) -> None:
@@ -61,7 +61,7 @@ class Meanwhile:
             return ""
         self._overtaken.add(taker.entry)
         before = state.ledger.newest_standing(desk)
-        rest = f"; the one before it is {before.entry}, {tell(before, state)}" if before is not None else ""
+        rest = f"; the one before it is {before.entry}, {describe(before, state)}" if before is not None else ""
         return f"entry {taker.about} was taken back already, at {taker.desk}; nothing was changed{rest}"
 
     def _new_about(self, state: BookState, subject: Subject) -> list[str]:

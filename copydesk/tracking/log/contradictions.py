@@ -1,8 +1,8 @@
-"""What two desks recorded that cannot both be so, for a person to settle.
+"""What two desks recorded that cannot both be true, for a person to decide.
 
-Nothing is lost by a contradiction: both entries stand in the ledger, and it is told which of them counts. Whoever
-records a page or moves a sheet notes the entry on it known until then (``seen``); so what was done anew on purpose
-is told from what was done by two who did not know of each other.
+A contradiction loses nothing: both entries stay in the ledger, and the sentence says which of them counts. Whoever
+records a page or moves a sheet notes the newest entry on it they knew of (``seen``). That is how work done again on
+purpose is told apart from work done by two people who did not know of each other.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.tracking.ledger.entry_kinds import SHEET_PLACES
 from copydesk.tracking.ledger.leaf_history import new_leaves
-from copydesk.tracking.log.leaf_text import tell_leaf
+from copydesk.tracking.log.leaf_text import describe_leaf
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -67,7 +67,10 @@ def _named(entry: Entry, book: Book | None) -> str:
 
 
 def _check(ledger: Ledger, check: Entry, written: list[Entry], book: Book | None) -> Iterator[str]:
-    """What a check was made of, and what became of that; writing done later makes any check void."""
+    """Checks of writing that was taken back since, or that the checker did not know of.
+
+    Writing recorded after a check cancels the check, so nothing contradicts it then.
+    """
     if any(_place(entry) > _place(check) for entry in written):
         return
     checked = f"{_named(check, book)} was checked at {check.desk} by {check.hand}"
@@ -127,7 +130,8 @@ def _leaves(ledger: Ledger, book: Book | None) -> Iterator[str]:
         for name in new_leaves(entry):
             before = given.setdefault(name, entry)
             if before is not entry:
+                first, later = describe_leaf(before, book), describe_leaf(entry, book)
                 yield (
-                    f"{tell_leaf(before, book)} at {before.desk}, and {tell_leaf(entry, book)} at {entry.desk}, under "
+                    f"{first} at {before.desk}, and {later} at {entry.desk}, under "
                     f"one name, {name}; only the first counts: undo {entry.entry} and record it again"
                 )

@@ -10,20 +10,20 @@ from copydesk.book.materials.skin_preparation import READY
 from copydesk.book.text.counted_places import last_place
 from copydesk.tracking.binding.flyleaf_walk import flyleaf_named
 from copydesk.tracking.ledger.entry_kinds import KINDS
-from copydesk.tracking.log.leaf_text import leaf_name, tell_leaf
-from copydesk.tracking.log.space_text import tell_sheet, tell_space
+from copydesk.tracking.log.leaf_text import describe_leaf, leaf_name
+from copydesk.tracking.log.space_text import describe_sheet, describe_space
 
 if TYPE_CHECKING:
     from copydesk.tracking.ledger.entry import Entry
     from copydesk.tracking.state.book_state import BookState
 
 
-def tell(entry: Entry, state: BookState | None = None) -> str:
+def describe(entry: Entry, state: BookState | None = None) -> str:
     """What the entry says, as in ``12r written by B, lines 1 to 15, ends "and the ford"``."""
     if entry.subject[0] == "leaf":
         return plain(", ".join(_leaf(entry, state)))
-    if tells_of_skins(entry):
-        return plain(tell_skins(entry))
+    if is_about_skins(entry):
+        return plain(describe_skins(entry))
     if entry.subject[0] in ("space", "sheet"):
         return plain("; ".join(_space_or_sheet(entry, state)))
     if entry.what == "changed" and state is not None:
@@ -31,7 +31,7 @@ def tell(entry: Entry, state: BookState | None = None) -> str:
     if entry.what == "handover":
         return plain(", ".join(_handed_over(entry, state)))
     if entry.what in AGREEMENTS:
-        return plain(tell_agreement(entry, state))
+        return plain(describe_agreement(entry, state))
     parts = [_who_did_what(entry, state)]
     if entry.what == "written":
         parts += _written(entry, state)
@@ -39,14 +39,14 @@ def tell(entry: Entry, state: BookState | None = None) -> str:
         parts += _begins(entry, state)
     if entry.what == "note":
         parts.append(f'"{entry.text("text")}"')
-    told = (name for name in _TOLD if entry.facts.get(name, "") != "" and (name, entry.what) != ("lines", "written"))
-    parts += [f"{name} {_shown(name, entry.facts[name])}" for name in told]
+    shown = (name for name in _SHOWN if entry.facts.get(name, "") != "" and (name, entry.what) != ("lines", "written"))
+    parts += [f"{name} {_shown(name, entry.facts[name])}" for name in shown]
     return plain(", ".join(parts))
 
 
-def tell_sentence(entry: Entry, state: BookState | None = None) -> str:
+def entry_sentence(entry: Entry, state: BookState | None = None) -> str:
     """The same with its full stop, where no quotation brings one."""
-    said = tell(entry, state)
+    said = describe(entry, state)
     return said if said.endswith(('."', '?"', '!"')) else f"{said}."
 
 
@@ -61,7 +61,7 @@ def _who_did_what(entry: Entry, state: BookState | None) -> str:
 _QUOTED = ("stands", "should", "why", "note")
 """Facts in somebody's own words."""
 
-_TOLD = ("kind", "column", "line", "stands", "should", "remedy", "who", "lines", "minutes", "why", "to", "note")
+_SHOWN = ("kind", "column", "line", "stands", "should", "remedy", "who", "lines", "minutes", "why", "to", "note")
 
 
 def _shown(name: str, value: object) -> str:
@@ -73,12 +73,12 @@ def _shown(name: str, value: object) -> str:
 
 def _space_or_sheet(entry: Entry, state: BookState | None) -> list[str]:
     if entry.subject[0] == "space":
-        return tell_space(entry, state.book if state is not None else None)
-    return tell_sheet(entry, state.sheet_record(entry.about) if state is not None else None)
+        return describe_space(entry, state.book if state is not None else None)
+    return describe_sheet(entry, state.sheet_record(entry.about) if state is not None else None)
 
 
 def _leaf(entry: Entry, state: BookState | None) -> list[str]:
-    said = tell_leaf(entry, state.book if state is not None else None)
+    said = describe_leaf(entry, state.book if state is not None else None)
     return [part for part in (said, f"by {entry.hand}" if entry.hand else "", entry.text("note")) if part]
 
 
@@ -149,11 +149,11 @@ def place_name(entry: Entry, state: BookState | None = None) -> str:
 AGREEMENTS = ("abbreviated", "ruling")
 
 
-def tell_agreement(entry: Entry, state: BookState | None) -> str:
+def describe_agreement(entry: Entry, state: BookState | None) -> str:
     """As in ``33.1 letters a line from 2r to 3v, 24 words abbreviated, agreed on by A``."""
     by = f" by {entry.hand}" if entry.hand else ""
     if entry.what == "ruling":
-        return f"{entry.number('lines') or '?'} lines a column on pages not yet ruled, settled{by}"
+        return f"{entry.number('lines') or '?'} lines a column on pages not yet ruled, agreed on{by}"
     first, last = entry.text("from_page"), entry.text("to_page")
     if state is not None:
         first, last = state.book.renamed(first), state.book.renamed(last)
@@ -163,12 +163,12 @@ def tell_agreement(entry: Entry, state: BookState | None) -> str:
     return f"{entry.amount('letters') or 0:.1f} letters a line {where}{abbreviated}, agreed on{by}"
 
 
-def tells_of_skins(entry: Entry) -> bool:
+def is_about_skins(entry: Entry) -> bool:
     """Whether an entry is about a batch of skins, or the cutting of a sheet from one."""
     return entry.subject[0] == "skins" or entry.what == "cut"
 
 
-def tell_skins(entry: Entry) -> str:
+def describe_skins(entry: Entry) -> str:
     """``batch A, 6 skins, into the lime by B``; ``sheet 3.2 cut from skin A 4 by B``."""
     by = f" by {entry.hand}" if entry.hand else ""
     if entry.what == "cut":

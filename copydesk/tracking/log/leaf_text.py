@@ -1,4 +1,4 @@
-"""What befell a leaf or a sheet, in words."""
+"""What happened to a leaf, in words."""
 
 from __future__ import annotations
 
@@ -16,12 +16,12 @@ if TYPE_CHECKING:
     from copydesk.tracking.ledger.entry import Entry
 
 
-def tell_leaf(entry: Entry, book: Book | None = None) -> str:
+def describe_leaf(entry: Entry, book: Book | None = None) -> str:
     """What an entry about a leaf says: ``leaf 5 cancelled, its stub kept``; lengths in the book's unit."""
     if entry.what == "flaw":
         return _flaw(entry, book)
-    tell = _TELL.get(entry.what)
-    return tell(entry, book) if tell is not None else f"{leaf_name(entry, book)} {entry.what}"
+    words = _WORDS.get(entry.what)
+    return words(entry, book) if words is not None else f"{leaf_name(entry, book)} {entry.what}"
 
 
 def leaf_name(entry: Entry, book: Book | None = None) -> str:
@@ -70,7 +70,7 @@ def _flaw(entry: Entry, book: Book | None) -> str:
     )
 
 
-_TELL: dict[str, Callable[[Entry, Book | None], str]] = {
+_WORDS: dict[str, Callable[[Entry, Book | None], str]] = {
     "cancelled": lambda entry, book: f"{leaf_name(entry, book)} cancelled, its stub kept",
     "wanting": lambda entry, book: f"{leaf_name(entry, book)} wanting",
     "replaced": _replaced,

@@ -19,17 +19,17 @@ if TYPE_CHECKING:
     from copydesk.tracking.ledger.sheet_record import SheetRecord
 
 
-def tell_space(entry: Entry, book: Book | None = None) -> list[str]:
+def describe_space(entry: Entry, book: Book | None = None) -> list[str]:
     """What an entry about a space says: ``space frost given 14 lines in place of 12``; then by whom, and the rest."""
-    tell = _TELL.get(entry.what)
-    said = tell(entry, book) if tell is not None else f"space {entry.about} {KINDS[entry.what].says}"
+    words = _WORDS.get(entry.what)
+    said = words(entry, book) if words is not None else f"space {entry.about} {KINDS[entry.what].says}"
     return [f"{said} by {entry.hand}" if entry.hand else said, *_amiss(entry)]
 
 
-def tell_sheet(entry: Entry, record: SheetRecord | None = None) -> list[str]:
+def describe_sheet(entry: Entry, record: SheetRecord | None = None) -> list[str]:
     """What an entry about a sheet says: ``sheet 3.2 with the artist (Ines)``; then who noted it, and the rest.
 
-    Where ``record`` is given and tells that another moved the sheet at the same time, so does this.
+    With ``record``, it also says when another person moved the sheet at the same time.
     """
     says = KINDS[entry.what].says
     who = entry.text("who")
@@ -81,4 +81,4 @@ def _place(entry: Entry, book: Book | None) -> str:
         return said
 
 
-_TELL: dict[str, Callable[[Entry, Book | None], str]] = {"resized": _resized, "moved": _moved, "added": _added}
+_WORDS: dict[str, Callable[[Entry, Book | None], str]] = {"resized": _resized, "moved": _moved, "added": _added}

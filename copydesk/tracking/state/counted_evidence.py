@@ -1,7 +1,7 @@
-"""What a hand's pages tell of its set where the text is known by its counts only.
+"""What a hand's pages say of its set where the text is known by its counts only.
 
-Nobody can see from counts whether a page ended where the plan had it, so a page that was only ticked tells nothing by
-itself. Where a scribe gives the place a page really ended at, all lines of that hand since the last place known tell
+Nobody can see from counts whether a page ended where the plan had it, so a page that was only ticked says nothing by
+itself. Where a scribe gives the place a page really ended at, all lines of that hand since the last place known say
 together how much of the text they held. What a count knows of the words is their mean length, so the letters found are
 those of the count, with the doubt of that; a line's ragged end is in them too.
 """
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 class Reach(NamedTuple):
     """Lines one hand wrote through pages in order, from a place of the text to another.
 
-    ``known`` tells that the first place is one somebody found there, ``free`` that the hand wrote as it does of itself.
+    ``known`` says that the first place is one somebody gave, ``free`` that nothing made the hand write closer or wider.
     """
 
     lines: tuple[Passage, ...]
@@ -48,7 +48,7 @@ class Reach(NamedTuple):
 
 
 def newest_reaches(state: LeafState) -> dict[str, list[Reach]]:
-    """The newest reaches of each hand that tell something, the older before the newer."""
+    """The newest reaches of each hand that say something, the older before the newer."""
     found: dict[str, list[Reach]] = {}
     reaches = [each for each in _reaches(state) if each.known and each.free]
     for reach in sorted(reaches, key=lambda each: (each.last.tick, each.last.page)):
@@ -60,7 +60,15 @@ def newest_reaches(state: LeafState) -> dict[str, list[Reach]]:
 def usage_of_reach(
     divisions: Sequence[CountedDivision], copy: CopyText, reach: Reach, frames: tuple[Frame, ...], about: float
 ) -> Usage:
-    """What one reach tells; ``frames`` are those of its pages, ``about`` where to begin looking, in letters a line."""
+    """What one reach says of the hand.
+
+    Args:
+        divisions: the divisions of the text, with their counts.
+        copy: the text laid out.
+        reach: the lines written.
+        frames: those of its pages, in the same order.
+        about: letters a line to begin looking from.
+    """
     shares: list[float] = []
     pages = 0.0
     for passage, frame in zip(reach.lines, frames, strict=True):

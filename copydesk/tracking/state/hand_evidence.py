@@ -1,8 +1,8 @@
-"""What passages one hand wrote tell of its set, from where their text was recorded to begin and to end.
+"""What passages one hand wrote say of its set, from where their text was recorded to begin and to end.
 
-A page tells how close its hand wrote when left to itself. So a page that had to end where the next one began already,
-or on which another closeness was agreed, tells nothing here; nor do a few lines. Of a text known by its counts only
-other things are known (``counted_usage``).
+A page shows how close its hand writes unless something made it write closer or wider. So a page that had to end where
+the next one had begun already, or on which another closeness was agreed, shows nothing here; nor do a few lines. Of a
+text known by its counts only, other things are known (``counted_evidence``).
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ NEWEST = 60
 """Pages of a hand looked back on; more would make the range hardly narrower, and every start of the program longer."""
 
 FEWEST_LINES = 4
-"""Fewer lines than these of one hand on a page tell next to nothing."""
+"""Fewer lines than these of one hand on a page say next to nothing."""
 
 
 class Passage(NamedTuple):
@@ -50,10 +50,10 @@ class Passage(NamedTuple):
 
 
 def usage_of(copy: CopyText, passage: Passage, frames: tuple[Frame, ...], about: float) -> Usage:
-    """What one passage tells; ``about`` is where to begin looking, in letters a line.
+    """What one passage says of the hand; ``about`` is where to begin looking, in letters a line.
 
     A page that ended where the plan put it says that the plan was right, so it speaks for the plan's letters; how
-    surely, its lines and words tell as those of any other.
+    surely, is worked out from its lines and words as for any other.
     """
     shares = line_shares(frames[0])[passage.from_line - 1 : passage.to_line]
     found = usage_by_end(copy, passage.from_word, passage.to_word, shares, about)
@@ -64,7 +64,7 @@ def usage_of(copy: CopyText, passage: Passage, frames: tuple[Frame, ...], about:
 
 
 def usage_by_end(copy: CopyText, from_word: int, to_word: int, shares: Sequence[float], about: float) -> Usage:
-    """What it tells that lines of these shares of the full measure held the text from one word to another."""
+    """What it says of a hand that lines of these shares of the full measure held the text from one word to another."""
     start, end = copy.piece(from_word), copy.piece(to_word)
     unit = copy.mean * copy.grain
     if ends_a_run(copy, end):
@@ -79,7 +79,7 @@ def usage_by_end(copy: CopyText, from_word: int, to_word: int, shares: Sequence[
 
 
 def newest_passages(state: LeafState) -> dict[str, list[Passage]]:
-    """The newest passages of each hand that tell something, the older before the newer."""
+    """The newest passages of each hand that say something, the older before the newer."""
     passages = sorted(_all_passages(state), key=lambda each: (each.tick, each.page), reverse=True)
     found: dict[str, list[Passage]] = {}
     for passage in passages:
@@ -129,7 +129,7 @@ def _goes_on(before: Stint, stint: Stint) -> bool:
 
 
 def was_forced(state: LeafState, passage: Passage) -> bool:
-    """Whether a passage was not written as the hand writes of itself: it had to end where the next page begins."""
+    """Whether a passage was not written at the hand's own closeness: it had to end where the next page begins."""
     if passage.page in state.agreed:
         return True
     after = passage.page + 1
@@ -139,8 +139,8 @@ def was_forced(state: LeafState, passage: Passage) -> bool:
     record = state.record(skin)
     if record.start_word != passage.to_word:
         return False
-    settled = (entry.tick for entry in state.ledger.live("page", str(skin)) if entry.number("from_word") is not None)
-    return min(settled, default=passage.tick) < passage.tick
+    fixed = (entry.tick for entry in state.ledger.live("page", str(skin)) if entry.number("from_word") is not None)
+    return min(fixed, default=passage.tick) < passage.tick
 
 
 def ends_a_run(copy: CopyText, piece: int) -> bool:

@@ -56,7 +56,7 @@ class HandSets:
         return self._measures
 
     def usages(self, state: LeafState) -> Mapping[str, Sequence[Usage]]:
-        """What each hand's newest pages tell of its set."""
+        """What each hand's newest pages say of its set."""
         return self._usage.of(state)
 
     def refit(self, state: LeafState) -> bool:
@@ -73,9 +73,9 @@ class HandSets:
 def cast_at(known: HandSet, first: HandSet) -> float:
     """The letters a line at which the text of a hand is cast off.
 
-    What pages tell is taken to a step far finer than they are sure of, so that a page which hardly moves the hand
-    does not break the whole text anew; and by the step alone, so that every desk casts off alike. What a person
-    stated or a sample told (``first``) stays as it is while the pages are within a step of it.
+    What the pages say is rounded to a step far finer than they are sure of, so that a page which hardly changes the
+    figure does not break the whole text anew; and by the step alone, so that every desk casts off alike. What a person
+    stated or a sample gave (``first``) stays as it is while the pages are within a step of it.
     """
     step = _SMALL_STEP if known.letters_per_line < _SMALL else _STEP
     if abs(known.letters_per_line - first.letters_per_line) < step:
@@ -89,7 +89,7 @@ def history(known: HandSet, usages: Sequence[Usage], last: int = 12) -> tuple[fl
 
 
 class HandUsage:
-    """Keeps what each passage told, so that only those changed are looked at again."""
+    """Keeps what each passage says, so that only those that changed are looked at again."""
 
     def __init__(self) -> None:
         self._known: dict[tuple[Passage | Reach, tuple[Frame, ...]], Usage] = {}
@@ -115,7 +115,7 @@ class HandUsage:
 
 
 def _evidence(state: LeafState) -> tuple[Mapping[str, Sequence[Passage | Reach]], Callable[..., Usage]]:
-    """What was written that tells something, by hand, and what reads it."""
+    """What was written that says something of its hand, by hand, and the function that reads it."""
     if state.exemplar is not None:
         return newest_passages(state), usage_of
     from functools import partial

@@ -57,11 +57,11 @@ class LeafState(TextState):
         return self._collation
 
     def skin_at(self, index: int) -> SkinPage:
-        """The surface of skin that bears the page at ``index`` today."""
+        """The surface of skin that has the page at ``index`` today."""
         return self.collation.skin_page(Page.at(index))
 
     def page_of(self, skin: SkinPage) -> Page | None:
-        """The page a surface of skin bears today."""
+        """The page on a surface of skin today; None where its leaf is gone."""
         return self.collation.page_of(skin)
 
     def page_today(self, planned: Page) -> Page | None:
@@ -100,7 +100,7 @@ class LeafState(TextState):
         return self._frame
 
     def recorded(self) -> list[tuple[int, PageRecord]]:
-        """Every page that bears a record and still stands, with its index."""
+        """Every page of the book today that anything was recorded on, with its index."""
         found = []
         for name in self.progress.folding(self.ledger.about("page")):
             skin = SkinPage.parse(name)

@@ -132,7 +132,7 @@ def line_begins(state: BookState, index: int, stint: Stint) -> int:
 def placements_on(state: BookState, index: int) -> tuple[Placement, ...]:
     """Spaces on a page: those fixed there, those the casting puts there, those that go with its text.
 
-    The last kind takes no lines; its line (0 here) is told by ``line_of``.
+    The last kind takes no lines; its line is 0 here and is found by ``with_line``.
     """
     fixed = state.frames.get(index, state.frame).fixed
     page = state.budget.pages[index]
@@ -155,8 +155,8 @@ def fixed_on(state: BookState, space: str) -> Page | None:
     """The ruled page on whose skin a space is fixed; None while it can still move."""
     for index, frame in state.frames.items():
         if any(placement.id == space for placement in frame.fixed):
-            settled = state.record(state.skin_at(index)).placements or ()
-            if any(placement.id == space for placement in settled):
+            ruled = state.record(state.skin_at(index)).placements or ()
+            if any(placement.id == space for placement in ruled):
                 return Page.at(index)
     return None
 

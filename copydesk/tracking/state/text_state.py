@@ -50,7 +50,7 @@ class TextState(Records):
         samples: the lines of each hand's sample, by hand.
         layout: the page, as laid out from the plan.
         known_lines: the lines of the text, by the width of a full line they were broken at.
-        progress: who is told how far the first plan and the first budget are.
+        progress: reports how far the first plan and the first budget are.
     """
 
     def __init__(self, book: Book, exemplar: Exemplar | None, ledger: Ledger, samples: Samples | None = None) -> None:

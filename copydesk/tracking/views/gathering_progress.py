@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 
 class GatheringReport(NamedTuple):
-    """A gathering: its leaves and sheets; pages that bear text, those written, those settled; what is open."""
+    """A gathering: its leaves and sheets; pages with text, those written, those corrected; what is open."""
 
     number: int
     first: int

@@ -55,7 +55,7 @@ def leaf_called(state: BookState, text: str) -> int:
 def next_to_write(state: BookState, after: int) -> int | None:
     """The index of the next page to be ruled or written after the page at ``after``; -1 begins with the first.
 
-    Behind the last page the search goes on from the first; None where there is no such page.
+    After the last page the search goes on from the first; None where there is no such page.
     """
     return _next(state, after, _is_to_write)
 
@@ -74,8 +74,8 @@ def _next(state: BookState, after: int, wanted: Callable[[BookState, int], bool]
 def _is_to_write(state: BookState, index: int) -> bool:
     if state.record(state.skin_at(index)).whole:
         return False
-    bears = state.budget.pages[index].planned or placements_on(state, index)
-    return bool(bears) and page_account(state, index).next_act.is_writing
+    content = state.budget.pages[index].planned or placements_on(state, index)
+    return bool(content) and page_account(state, index).next_act.is_writing
 
 
 def _has_space_waiting(state: BookState, index: int) -> bool:

@@ -60,7 +60,7 @@ def catchwords(state: BookState) -> dict[int, Catchword]:
 
 
 def catchword_of(state: BookState, gathering: int) -> Catchword | None:
-    """A gathering's catchword; None for the last one, where the next bears no text, or its words are not known."""
+    """A gathering's catchword; None for the last one, where the next has no text, or its words are not known."""
     leaves = state.collation.leaf_numbers(gathering)
     begins = _first_with_text(state, gathering + 1)
     if not leaves or begins is None:
@@ -78,10 +78,10 @@ def first_words(state: BookState, page: Page, count: int) -> str:
 def _first_with_text(state: BookState, gathering: int) -> Page | None:
     numbers = state.collation.leaf_numbers(gathering)
     pages = (Page(leaf, side) for leaf in numbers for side in Side)
-    return next((page for page in pages if _bears_text(state, page)), None)
+    return next((page for page in pages if _has_text(state, page)), None)
 
 
-def _bears_text(state: BookState, page: Page) -> bool:
+def _has_text(state: BookState, page: Page) -> bool:
     budget = state.budget.pages[page.index]
     return budget.start < budget.end
 
@@ -113,7 +113,7 @@ def _check(state: BookState, found: Catchword) -> CatchwordCheck:
 
 
 def _words_after(state: BookState, found: Catchword) -> str:
-    """The words of the text that follow the last words of a gathering; where it bears none, those it should bear."""
+    """The words of the text that follow the last words of a gathering; where it has no text, the catchword itself."""
     copy, count = state.copy, state.book.signing.catchwords
     numbers = state.collation.leaf_numbers(found.gathering)
     pages = state.budget.pages[2 * numbers.start - 2 : 2 * numbers.stop - 2]

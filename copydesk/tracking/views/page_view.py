@@ -1,4 +1,4 @@
-"""What is told of a page: plan and record together, for screens, papers and other programs."""
+"""What is known of a page: plan and record together, for screens, papers and other programs."""
 
 from __future__ import annotations
 

@@ -59,7 +59,7 @@ class SheetStatus(NamedTuple):
 
 
 def pile_now(state: BookState, now: datetime) -> list[SheetStatus]:
-    """Every sheet of the book, gathering by gathering, from the outermost in; ``now`` tells whether ink is dry."""
+    """Every sheet of the book, gathering by gathering, from the outermost in; with ``now``, ink still wet counts."""
     return [
         sheet_status(state, sheet, now)
         for gathering in state.collation.gatherings

@@ -1,4 +1,4 @@
-"""What is told of one loose sheet: its two sides as they lie open, the page or what else fills each half, its state."""
+"""One loose sheet: its two sides as they lie open, the page or what else fills each half, its state."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The skins in the making as the ledger tells: each batch's steps, and which sheet was cut from which skin."""
+"""The skins in the making as recorded: each batch's steps, and which sheet was cut from which skin."""
 
 from __future__ import annotations
 
@@ -114,7 +114,7 @@ def needed_words(skins: SkinsToday) -> str:
 
 
 def _asked(batches: Iterable[BatchAccount], steps: Mapping[str, float], today: date) -> tuple[str, ...]:
-    """What the batches ask for today, the lime first; its caution is told with the others, whatever is asked."""
+    """What the batches ask for today, the lime first; without its caution, which stands among the cautions anyway."""
     known = tuple(each.batch for each in batches if _known(each.batch, steps))
     return tuple(words for words in batch_warnings(known, steps, today) if words != LIME_CAUTION)
 

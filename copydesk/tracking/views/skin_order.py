@@ -125,10 +125,10 @@ def days_words(days: SkinDays, today: date, *, asked: bool = False, steps: bool 
     """When to begin, in a sentence.
 
     Args:
-        days: what was reckoned.
+        days: when the skins are made, as ``skin_days`` gives it.
         today: the day of asking.
         asked: whether a person named the day the skins are wanted.
-        steps: whether the steps and their days are told too.
+        steps: whether the steps and their days are named too.
     """
     if not days.skins:
         return "nothing: every skin is here or in the making"

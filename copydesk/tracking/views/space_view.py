@@ -1,4 +1,4 @@
-"""What is told of a reserved space: plan and record together, for screens, papers and other programs."""
+"""What is known of a reserved space: plan and record together, for screens, papers and other programs."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ class SpaceAccount(NamedTuple):
 
     @property
     def waiting(self) -> bool:
-        """Whether it is still to be filled, or to be settled otherwise."""
+        """Whether it is still to be filled, or to be left empty or given up."""
         return not self.record.ended and not set(self.stages) <= self.record.done_stages
 
     @property

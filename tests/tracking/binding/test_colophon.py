@@ -13,7 +13,7 @@ from copydesk.book.structure.page import Page
 from copydesk.tracking.binding.binding_walk import walk_sheet
 from copydesk.tracking.binding.colophon import BLANK, COLOPHON, colophon, keep_colophon, kept_colophon
 from copydesk.tracking.commands.leaf_commands import cancel_leaf
-from copydesk.tracking.log.entry_text import tell
+from copydesk.tracking.log.entry_text import describe
 from small_book import SmallBook
 
 BOTH = (Hand("A", "Agnes Orrin", 20.0), Hand("B", "", 16.0))
@@ -107,6 +107,6 @@ def test_it_is_kept_as_drafted_or_in_other_words_and_the_newest_counts() -> None
     first = book.do(keep_colophon(colophon(book.state).text))
     book.do(keep_colophon("  Written by the river. "))
     assert kept_colophon(book.state) == "Written by the river."
-    assert tell(first).startswith('the colophon kept by A, "A small book was copied by hand. ')
+    assert describe(first).startswith('the colophon kept by A, "A small book was copied by hand. ')
     with pytest.raises(CopydeskError, match="needs its words"):
         keep_colophon(" ")

@@ -13,7 +13,7 @@ from copydesk.book.plan import Flyleaves
 from copydesk.book.structure.page import Page
 from copydesk.tracking.binding.assembly import ASSEMBLY, assembly
 from copydesk.tracking.binding.flyleaf_walk import ENDS, FLYLEAVES, flyleaf_walk, not_found_words, walk_flyleaf
-from copydesk.tracking.log.entry_text import tell
+from copydesk.tracking.log.entry_text import describe
 from small_book import SmallBook
 
 
@@ -45,7 +45,7 @@ def test_a_leaf_is_ticked_by_its_number_or_its_place(asked: str) -> None:
     book = bound()
     entry = book.do(walk_flyleaf(book.state, asked), "B")
     assert (entry.what, entry.about, ticked(book)) == ("flyleaf-walked", "back.1", ["back.1"])
-    assert tell(entry, book.state) == "flyleaf iii found in order by B"
+    assert describe(entry, book.state) == "flyleaf iii found in order by B"
     with pytest.raises(CopydeskError, match="flyleaf iii was found in order already; nothing was recorded"):
         walk_flyleaf(book.state, "iii")
 
@@ -82,8 +82,8 @@ def test_a_tick_outlives_a_change_of_the_plan_at_the_other_end() -> None:
     none = SmallBook(words=60)
     none.ledger.add(entry)
     assert flyleaf_walk(none.state) == []
-    assert tell(entry, none.state) == "flyleaf back.1 found in order by A"
-    assert tell(entry) == "flyleaf back.1 found in order by A"
+    assert describe(entry, none.state) == "flyleaf back.1 found in order by A"
+    assert describe(entry) == "flyleaf back.1 found in order by A"
 
 
 def test_leaves_not_found_stand_in_the_way_of_sewing() -> None:

@@ -13,7 +13,7 @@ from copydesk.book.plan import Change
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.page_compare import compare_page
 from copydesk.tracking.commands.change_commands import change_text
-from copydesk.tracking.log.entry_text import tell
+from copydesk.tracking.log.entry_text import describe
 from copydesk.tracking.views.change_report import CHANGES, change_accounts
 from text_book import TextBook, made_text
 
@@ -138,7 +138,7 @@ def test_the_list_has_those_planned_and_those_recorded_in_the_order_of_the_text(
     assert (data["entry"], data["who"], data["why"]) == (entry.entry, "B", "a gap")
     assert "put" in book.lines("1r")[found[0].line - 1]
     assert (CHANGES.data(found[1])["entry"], found[1].change.who) == (None, "the owner")
-    assert tell(entry, book.state) == f"{found[0].sentence()} on purpose by B, a gap"
+    assert describe(entry, book.state) == f"{found[0].sentence()} on purpose by B, a gap"
 
 
 def test_a_book_of_counts_is_changed_in_its_plan() -> None:

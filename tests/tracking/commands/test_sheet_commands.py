@@ -9,7 +9,7 @@ import pytest
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, SpacePlan, Workshop
 from copydesk.book.structure.page import Page
-from copydesk.tracking.log.entry_text import tell
+from copydesk.tracking.log.entry_text import describe
 from copydesk.tracking.views.sheet_pile import SheetStatus, pile_now, whereabouts
 from small_book import SmallBook
 
@@ -35,7 +35,7 @@ def test_a_sheet_taken_early_is_recorded_with_what_it_waited_for() -> None:
     book = SmallBook(workshop=INES)
     settle(book, "1r", "1v")
     entry = book.do(book.commands.sheet("1.1", "artist"))
-    assert tell(entry) == (
+    assert describe(entry) == (
         "sheet 1.1 with the artist (Ines), noted by A; it leaves early and still waits for 4r 4v written"
     )
     assert whereabouts(sheet(book, "1.1").record) == "with the artist (Ines) since 2 March 10:00"

@@ -13,7 +13,7 @@ from copydesk.book.plan import Anchor, Flow, Signing, SpacePlan, Workshop
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.tracking.commands import leaf_commands as leaf_acts
-from copydesk.tracking.log.entry_text import tell
+from copydesk.tracking.log.entry_text import describe
 from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.state.page_content import page_of_word
 from copydesk.tracking.views.space_view import SpaceAccount, find_space, space_accounts
@@ -114,7 +114,7 @@ def test_a_stage_not_foreseen_is_recorded_and_remarked_on() -> None:
     work = book()
     rule(work, "1r")
     entry = work.do(work.commands.space("rose", "gilded"), "Ines")
-    assert tell(entry) == (
+    assert describe(entry) == (
         "space rose gilded and burnished by Ines; it was not thought to be gilded; it is to be drawn, coloured"
     )
     assert space(work, "rose").stage == "reserved"
@@ -144,7 +144,7 @@ def test_a_space_is_enlarged_while_its_page_is_unruled() -> None:
     work = book()
     before = work.state.budget.lines_left_over
     entry = work.do(work.commands.space("frost", "resized", lines=6))
-    assert tell(entry) == "space frost given 6 lines in place of 4 by A"
+    assert describe(entry) == "space frost given 6 lines in place of 4 by A"
     assert space(work, "frost").placement.lines == 6  # type: ignore[union-attr]
     assert work.state.budget.lines_left_over == before - 2
     assert work.state.budget.pages == work.afresh().budget.pages
@@ -157,7 +157,7 @@ def test_a_space_is_moved_in_the_text_and_to_a_page() -> None:
     work = book()
     entry = work.do(work.commands.space("frost", "moved", at="word 400"))
     assert page_of(work, "frost") == str(page_of_word(work.state, 400))
-    assert tell(entry) == "space frost moved to word 400 by A"
+    assert describe(entry) == "space frost moved to word 400 by A"
     work.do(work.commands.space("frost", "moved", at="page 9v line 3"))
     assert page_of(work, "frost") == "9v"
     assert space(work, "frost").placement[1:4] == (1, 3, 4)  # type: ignore[index]
@@ -183,7 +183,7 @@ def test_a_space_s_page_is_told_as_the_book_counts(foliation: Any, asked: str, t
     work = book(signing=Signing(foliation=foliation))
     entry = work.do(work.commands.space("frost", "moved", at=asked))
     assert entry.text("to") == "page 5r line 2"
-    assert tell(entry, work.state) == f"space frost moved to {told} by A"
+    assert describe(entry, work.state) == f"space frost moved to {told} by A"
 
 
 def test_a_space_is_added_and_its_name_is_its_own() -> None:
@@ -196,7 +196,7 @@ def test_a_space_is_added_and_its_name_is_its_own() -> None:
         "hours": 2.0,
     }
     entry = work.do(work.commands.space("owl", "added", at="page 5r line 2", **facts))
-    assert tell(entry) == "space owl, a miniature of 3 lines, added at page 5r line 2 (an owl) by A"
+    assert describe(entry) == "space owl, a miniature of 3 lines, added at page 5r line 2 (an owl) by A"
     owl = space(work, "owl")
     assert (str(owl.page), owl.plan.materials, owl.plan.hours, owl.width) == ("5r", ("gold leaf",), 2.0, 70.0)
     with pytest.raises(CopydeskError, match="there is a space owl already"):

@@ -7,7 +7,7 @@ import pytest
 from copydesk.book.plan import Change
 from copydesk.book.structure.page import Page
 from copydesk.tracking.ledger.entry import Entry
-from copydesk.tracking.log.entry_text import place_name, tell, tell_sentence
+from copydesk.tracking.log.entry_text import describe, entry_sentence, place_name
 from small_book import SmallBook
 
 
@@ -43,13 +43,13 @@ def entry(what: str, about: str = "1.1:r", page: str = "1r", hand: str = "B", **
     ],
 )
 def test_an_entry_is_told(said: Entry, says: str) -> None:
-    assert tell(said) == says
+    assert describe(said) == says
 
 
 def test_last_words_are_told_as_they_were_written() -> None:
     book = SmallBook(changes=(Change(40, 42, "anno"),))
     written = book.do(book.commands.write(Page.parse("1r"), ends="w39 anno"))
-    assert tell(written, book.state) == '1r written by A, lines 1 to 10, ends "w39 anno"'
+    assert describe(written, book.state) == '1r written by A, lines 1 to 10, ends "w39 anno"'
 
 
 @pytest.mark.parametrize(
@@ -58,30 +58,30 @@ def test_last_words_are_told_as_they_were_written() -> None:
 def test_a_quotation_that_ends_a_sentence_brings_its_own_stop(words: str, told: str) -> None:
     book = SmallBook(changes=(Change(40, 42, words),))
     written = book.do(book.commands.write(Page.parse("1r"), ends=f"w39 {words}"))
-    assert tell_sentence(written, book.state) == f"1r written by A, lines 1 to 10, ends {told}"
+    assert entry_sentence(written, book.state) == f"1r written by A, lines 1 to 10, ends {told}"
 
 
 def test_a_beginning_is_told_in_its_words() -> None:
     book = SmallBook()
     held = book.do(book.commands.hold(Page.parse("2r"), "w120 w121"))
-    assert tell(held, book.state) == '2r given its beginning by A, begins "w120 w121 w122"'
+    assert describe(held, book.state) == '2r given its beginning by A, begins "w120 w121 w122"'
     begun = book.do(book.commands.begin(Page.parse("1r")))
-    assert tell(begun, book.state) == '1r begun by A, begins "w0 w1 w2"'
+    assert describe(begun, book.state) == '1r begun by A, begins "w0 w1 w2"'
 
 
 @pytest.mark.parametrize("begins", [-5, 10**12, None, "x"])
 def test_a_beginning_that_cannot_be_is_left_out_or_is_the_texts(begins: object) -> None:
     book = SmallBook(words=50)
-    assert tell(entry("begun", from_word=begins), book.state).startswith("1r begun by B")
+    assert describe(entry("begun", from_word=begins), book.state).startswith("1r begun by B")
 
 
 @pytest.mark.parametrize("ends", [-5, 0, 10**12, None, "x"])
 def test_last_words_that_cannot_be_are_left_out_or_are_the_texts(ends: object) -> None:
     book = SmallBook(words=50)
-    assert tell(entry("written", from_line=1, to_line=9, to_word=ends), book.state).startswith("1r written by B")
+    assert describe(entry("written", from_line=1, to_line=9, to_word=ends), book.state).startswith("1r written by B")
 
 
 def test_nothing_that_was_typed_reaches_the_terminal_as_it_is() -> None:
-    said = tell(entry("ruled", page="\x1b[2J", hand="[red]\u202eB", note="a\x07b\nc"))
+    said = describe(entry("ruled", page="\x1b[2J", hand="[red]\u202eB", note="a\x07b\nc"))
     assert said == '▫[2J ruled by [red]B, note "a▫b c"'
     assert place_name(entry("ruled", page="12v")) == "12v"

@@ -9,7 +9,7 @@ import pytest
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, Hand, SpacePlan
 from copydesk.book.structure.page import Page
-from copydesk.tracking.log.entry_text import tell
+from copydesk.tracking.log.entry_text import describe
 from copydesk.tracking.scribes.handover import HANDOVER, Handover, handover, leave_note, take_desk
 from copydesk.tracking.scribes.handover_text import handover_lines
 from small_book import SmallBook
@@ -77,7 +77,7 @@ def test_a_note_is_read_until_somebody_writes_on() -> None:
     book = SmallBook()
     book.write("1r", to_line=4)
     entry = book.do(leave_note(book.state, None, " stir the ink "))
-    assert tell(entry) == '1r: A leaves a note for the next hand at column 1, line 5, "stir the ink"'
+    assert describe(entry) == '1r: A leaves a note for the next hand at column 1, line 5, "stir the ink"'
     assert (at(book).note, told(book, "Note")) == ("stir the ink", "stir the ink")
     for act in take_desk(book.state, "B", "desk"):
         book.do(act, "B")
@@ -94,7 +94,7 @@ def test_the_taker_is_expected_to_write_the_rest_of_the_gathering() -> None:
     before = book.state.budget.pages
     entries = [book.do(act, "B") for act in take_desk(book.state, "B", "desk", note="yours")]
     assert [entry.what for entry in entries] == ["at-desk", "handover"]
-    assert tell(entries[1]) == '1r: B takes the desk over from A at column 1, line 5, "yours"'
+    assert describe(entries[1]) == '1r: B takes the desk over from A at column 1, line 5, "yours"'
     assert at(book).hand == "B"
     assert [book.state.hand_of(index) for index in (0, 7, 8)] == ["B", "B", "A"]
     assert book.state.budget.pages[0].end < before[0].end  # B writes wider

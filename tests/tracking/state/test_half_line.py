@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.page import Page
-from copydesk.tracking.log.entry_text import tell
+from copydesk.tracking.log.entry_text import describe
 from copydesk.tracking.state.page_content import lines_of_page
 from small_book import SmallBook
 
@@ -93,7 +93,7 @@ def test_taking_the_stop_back_leaves_the_page_as_it_was() -> None:
     book = SmallBook()
     before = book.state.budget.pages
     entry = book.do(book.commands.write(FIRST, to_line=4, ends="w18 w19", within=True))
-    assert tell(entry, book.state) == '1r written by A, lines 1 to 4, ends "w17 w18 w19", within the line'
+    assert describe(entry, book.state) == '1r written by A, lines 1 to 4, ends "w17 w18 w19", within the line'
     book.undo(entry)
     assert book.state.budget.pages == before
 

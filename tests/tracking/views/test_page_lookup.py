@@ -16,7 +16,7 @@ from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.fault_report import fault_accounts
 from copydesk.tracking.commands import leaf_commands as leaf_acts
 from copydesk.tracking.ledger.page_record import PageState
-from copydesk.tracking.log.entry_text import tell
+from copydesk.tracking.log.entry_text import describe
 from copydesk.tracking.views.page_lookup import leaf_called, next_to_write, next_with_space, page_called
 from copydesk.tracking.views.page_view import PageAccount, page_account
 from copydesk.tracking.views.sheet_pile import SheetWait, waits_words
@@ -66,12 +66,12 @@ def test_a_leaf_is_called_by_its_numeral() -> None:
 def test_what_is_told_calls_pages_and_leaves_as_the_book_counts(foliation: str, label: str, leaf: str) -> None:
     book = a_book(foliation)
     entry = book.write("2v")
-    assert tell(entry, book.state).startswith(f"{label} written by A")
+    assert describe(entry, book.state).startswith(f"{label} written by A")
     assert entry.page == "2v"
     book.do(book.commands.fault(Page.parse("2v"), "omission", line=3))
     assert [(each.named, each.label) for each in fault_accounts(book.state)] == [(label, "2v")]
     cut = book.do(leaf_acts.cancel_leaf(book.state, 2))
-    assert tell(cut, book.state) == f"{leaf} cancelled, its stub kept, by A"
+    assert describe(cut, book.state) == f"{leaf} cancelled, its stub kept, by A"
     assert [each.named for each in fault_accounts(book.state)] == [label]
     with pytest.raises(
         CopydeskError, match=f"^{book.state.book.named(Page.parse('1r'))} is unruled, not written whole"

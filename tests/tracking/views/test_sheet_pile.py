@@ -10,7 +10,7 @@ from copydesk.tracking.commands import leaf_commands as leaf_acts
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.ledger.page_record import PageState
 from copydesk.tracking.ledger.timestamps import moment, say_at, say_moment
-from copydesk.tracking.log.entry_text import tell
+from copydesk.tracking.log.entry_text import describe
 from copydesk.tracking.views.sheet_pile import WHERE, SheetStatus, SheetWait, pile_now, waits_words
 from small_book import SmallBook
 
@@ -88,7 +88,9 @@ def test_two_who_take_it_at_the_same_moment_are_both_told() -> None:
     entry = book.do(second)
     record = book.state.sheet_record("1.1")
     assert (record.place, record.who, record.also) == ("checker", "Bea", ("artist", "Ines"))
-    assert tell(entry, book.state).endswith("Ines had it put down as with the artist at the same time: see who has it")
+    assert describe(entry, book.state).endswith(
+        "Ines had it put down as with the artist at the same time: see who has it"
+    )
     book.do(book.commands.sheet("1.1", "desk"))
     assert book.state.sheet_record("1.1").also is None
 

@@ -12,7 +12,7 @@ from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Flyleaves, SkinPlan
 from copydesk.tracking.commands.skin_commands import cut_sheet, move_skins
 from copydesk.tracking.ledger.entry import Act, Entry
-from copydesk.tracking.log.entry_text import tell
+from copydesk.tracking.log.entry_text import describe
 from copydesk.tracking.views.skin_batches import SKINS, batch_named, batches_of, skins_today
 from small_book import SmallBook
 
@@ -142,10 +142,10 @@ def test_entries_of_another_make_do_no_harm() -> None:
 def test_entries_are_told_in_words() -> None:
     one = book()
     entry = one.do(move_skins(one.state, "A", "lime", 6, date(2026, 3, 1), "in the yard"))
-    assert tell(entry) == 'batch A, 6 skins, into the step lime by A, since 2026-03-01, note "in the yard"'
+    assert describe(entry) == 'batch A, 6 skins, into the step lime by A, since 2026-03-01, note "in the yard"'
     begin(one, "A", "ready", 1)
-    assert tell(one.do(cut_sheet(one.state, "1.2", "A", 1))) == "sheet 1.2 cut from skin A 1 by A"
-    assert tell(one.do(cut_sheet(one.state, "1.2", "A"))) == "sheet 1.2 cut from batch A by A"
+    assert describe(one.do(cut_sheet(one.state, "1.2", "A", 1))) == "sheet 1.2 cut from skin A 1 by A"
+    assert describe(one.do(cut_sheet(one.state, "1.2", "A"))) == "sheet 1.2 cut from batch A by A"
 
 
 @given(st.lists(st.tuples(st.sampled_from("ABC"), st.sampled_from(["next", *STEPS, "ready"]), st.integers(1, 9))))
