@@ -24,16 +24,6 @@ def count_lines(copy: CopyText, start: int, end: int, letters: float) -> int:
     return lines_taken(copy, start, end, (1.0,), letters * copy.mean * copy.grain)
 
 
-def letters_needed(copy: CopyText, start: int, end: int, lines: int, expected: float) -> float | None:
-    """Letters to a line that make the text from ``start`` to ``end`` take ``lines`` lines, nearest to ``expected``.
-
-    None where there are no lines for it or no text, or where not even three times as many letters do it, or a third.
-    """
-    if lines <= 0 or start >= end:
-        return None
-    return nearest_measure(lambda letters: count_lines(copy, start, end, letters), lines, expected)
-
-
 def nearest_measure(
     lines_at: Callable[[float], int], lines: int, expected: float, about: float | None = None, *, fine: float = _FINE
 ) -> float | None:

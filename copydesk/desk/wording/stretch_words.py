@@ -8,7 +8,7 @@ from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import plain
 from copydesk.book.structure.page import Page
 from copydesk.desk.wording.lines import PanelLine
-from copydesk.tracking.fit.stretches import need_at, need_to_the_end
+from copydesk.tracking.fit.stretches import need_at, need_from, need_to_the_end
 from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
@@ -30,10 +30,7 @@ def stretch_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]
     record, index = account.record, account.page.index
     if record.held is not None and record.begins is None:
         yield PanelLine("Held", f'it must begin with "{_words_at(state, record.held)}"; t changes that, or lets it go')
-    need = need_at(state, index)
-    if need is None and not record.whole:
-        tail = need_to_the_end(state)
-        need = tail if tail is not None and index >= tail.first else None
+    need = need_at(state, index) if record.whole else need_from(state, index)
     if need is not None:
         yield PanelLine("Stretch" if need.held else "End", need_words(need, state.book), wrong=need.over > 0)
     letters = state.agreed.get(index)

@@ -16,7 +16,7 @@ from copydesk.book.structure.page import Page
 from copydesk.book.text.letter_widths import letter_count
 from copydesk.tracking.commands.leaf_commands import add_gathering, add_leaf
 from copydesk.tracking.commands.page_commands import Commands, agree_letters, agree_lines
-from copydesk.tracking.fit.stretches import STRETCH, Need, Verdict, need_at, need_to_the_end
+from copydesk.tracking.fit.stretches import STRETCH, Need, Verdict, need_at, need_from, need_to_the_end
 from copydesk.tracking.ledger.entry_kinds import SpaceEnd
 from copydesk.tracking.views.page_lookup import expect_page
 
@@ -124,10 +124,7 @@ def need_for(state: BookState, page: Page) -> Need:
         CopydeskError: where there is no such page, or nothing has to be made to fit there.
     """
     expect_page(state, page)
-    need = need_at(state, page.index)
-    if need is None:
-        tail = need_to_the_end(state)
-        need = tail if tail is not None and page.index >= tail.first else None
+    need = need_from(state, page.index)
     if need is None:
         raise NotAllowedError(
             f"the text of {state.book.named(page)} need not end at a given place, so it needs no remedy"

@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal, NamedTuple
 from weakref import WeakKeyDictionary
 
-from copydesk.book.casting.closeness import FARTHEST, letters_needed, nearest_measure
+from copydesk.book.casting.closeness import FARTHEST, nearest_measure
 from copydesk.book.casting.line_budget import HeldPages
 from copydesk.book.columns import Cell, Column, Report
 from copydesk.book.common.distributions import student_quantile
@@ -102,6 +102,18 @@ def need_to_the_end(state: BookState) -> Need | None:
     return _known(state, stretch)._replace(held=False)
 
 
+def need_from(state: BookState, index: int) -> Need | None:
+    """What the text of the page at ``index`` needs so as to land right: in its stretch, or up to the end of the book.
+
+    None where its text can run on.
+    """
+    need = need_at(state, index)
+    if need is not None:
+        return need
+    tail = need_to_the_end(state)
+    return tail if tail is not None and index >= tail.first else None
+
+
 def needs(state: BookState) -> list[Need]:
     """What every stretch asks that is held at both ends, in the order of their pages."""
     return [_known(state, stretch) for stretch in state.budget.stretches]
@@ -169,43 +181,22 @@ def _lines_at(state: BookState, stretch: HeldPages, times: float) -> int:
 
 
 class Room(NamedTuple):
-    """The pages up to the next text that is settled, the lines over, and letters a line.
+    """How much room the text has from a page on, and letters a line.
 
-    ``last`` is the last of those pages; None where nothing is settled further on and the text fits: then there is
-    nothing to land on. ``over`` is below 0 where room is left. ``usual`` is what the hand usually writes (or what
-    was agreed on for the page), ``needed`` what lands right, None where no closeness within reason does.
+    ``last`` is the page at whose end the text must land right; None where no such page comes and the text fits.
+    ``over`` is below 0 where lines are left. ``usual`` is what the hand usually writes (or what was agreed on for the
+    page), ``needed`` what lands right, None where no closeness does.
     """
 
-    first: Page
     last: Page | None
     over: int
     needed: float | None
     usual: float
 
 
-def room_ahead(state: BookState, index: int, hand: str = "") -> Room:
-    """The room from the page at ``index`` on, for the hand expected there, or for ``hand``."""
-    budget = state.budget
-    usual = state.letters_on(index, hand)
-    held = need_at(state, index)
-    if held is not None:
-        return Room(Page.at(held.first), Page.at(held.last), held.over, held.needed if held.over else usual, usual)
-    if budget.lines_without_room and _is_open(state, index):
-        return _to_the_end(state, index, usual)
-    return Room(Page.at(index), None, 0, usual, usual)
-
-
-def _is_open(state: BookState, index: int) -> bool:
-    """Whether nothing is settled on the pages after this one."""
-    return not any(at > index for at in state.pins)
-
-
-def _to_the_end(state: BookState, index: int, usual: float) -> Room:
-    """The rest of the book as one stretch, where its text does not fit."""
-    budget, pages = state.budget, state.budget.pages[index:]
-    cast = budget.casts[index]
-    start = cast.start.piece if cast is not None else pages[0].end
-    room = sum(page.room - page.written for page in pages)
-    needed = letters_needed(state.copy, start, state.copy.pieces, room, usual)
-    last = Page.at(state.collation.pages - 1)
-    return Room(Page.at(index), last, budget.lines_without_room, needed, usual)
+def room_ahead(state: BookState, index: int) -> Room:
+    """The room from the page at ``index`` on, for the hand expected there."""
+    usual, need = state.letters_on(index), need_from(state, index)
+    if need is None:
+        return Room(None, 0, usual, usual)
+    return Room(Page.at(need.last), need.over, need.needed if need.over else usual, usual)

@@ -6,13 +6,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.casting.closeness import count_lines, letters_needed, nearest_measure
+from copydesk.book.casting.closeness import count_lines, nearest_measure
 from copydesk.book.casting.line_breaking import Lines
 from copydesk.book.plan import CountedDivision, Flow
-from copydesk.book.text.copy_text import lay_counts
+from copydesk.book.text.copy_text import CopyText, lay_counts
 from texts import copy_of, flows, texts
 
 TEXT = " ".join(["ford"] * 60)  # lines of n words measure 5 n - 1 letters
+
+
+def letters_needed(copy: CopyText, start: int, end: int, lines: int, expected: float) -> float | None:
+    """Letters a line at which the text from ``start`` to ``end`` takes ``lines`` lines, nearest to ``expected``."""
+    return nearest_measure(lambda letters: count_lines(copy, start, end, letters), lines, expected)
 
 
 def test_lines_of_a_stretch_are_counted_from_a_new_line() -> None:
@@ -45,10 +50,6 @@ def test_where_the_count_leaps_past_the_lines_there_are_no_line_is_too_many() ->
 @pytest.mark.parametrize(("lines", "expected"), [(0, 14), (-3, 14), (1, 14), (61, 14)])
 def test_what_nobody_can_write_is_none(lines: int, expected: float) -> None:
     assert letters_needed(copy_of(TEXT), 0, 60, lines, expected) is None
-
-
-def test_no_text_needs_no_letters() -> None:
-    assert letters_needed(copy_of(TEXT), 9, 9, 5, 14) is None
 
 
 def test_counts_are_exact() -> None:
