@@ -13,16 +13,17 @@ from copydesk.book.materials.cautions import material_named
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import Exemplar, read_exemplar
 from copydesk.book.text.letter_widths import RELATIVE, WordWidths, natural_width
-from copydesk.store.plan_file.book_file import read_book, read_text
+from copydesk.store.plan_file.book_file import read_book
 
 FOLDER = Path(__file__).parents[2] / "projects" / "twelve-waters"
 BOOK = read_book(FOLDER)
+TEXT = (FOLDER / "exemplar.txt").read_text("utf-8")
 MEASURE = 52.0
 
 
 @pytest.fixture(scope="module")
 def exemplar() -> Exemplar:
-    return read_exemplar(read_text(FOLDER, BOOK))
+    return read_exemplar(TEXT)
 
 
 def test_there_is_enough_to_copy(exemplar: Exemplar) -> None:
@@ -38,7 +39,7 @@ def test_no_paragraph_stands_twice(exemplar: Exemplar) -> None:
 
 
 def test_words_are_what_white_space_parts_when_marks_and_places_are_left_out(exemplar: Exemplar) -> None:
-    bare = re.sub(r"\{[^}]*\}", "", read_text(FOLDER, BOOK))
+    bare = re.sub(r"\{[^}]*\}", "", TEXT)
     bare = re.sub(r"^[#|] ", "", bare, flags=re.MULTILINE)
     assert bare.split() == exemplar.words
 

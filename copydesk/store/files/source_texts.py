@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import BadFileError, Problem
 from copydesk.book.hands.hand_sample import SampleLine, read_sample
-from copydesk.store.files.text_file import controls_in, decode, harmless, holds_controls, place_of, read_bytes
+from copydesk.store.files.text_file import decode, harmless, holds_controls, read_bytes
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -20,8 +20,8 @@ LARGEST_TRANSCRIPTION = 1_000_000
 """Bytes; more than any page holds."""
 
 
-def read_exemplar_file(path: Path, name: str) -> tuple[str, tuple[Problem, ...]]:
-    """The text of the exemplar, and what was made harmless in it.
+def read_exemplar_file(path: Path, name: str) -> str:
+    """The text of the exemplar.
 
     A control character (other than tabs, line ends and page ends) is kept as the sign that stands for it in
     print, so that it takes its room and is seen, and no terminal obeys it.
@@ -31,16 +31,12 @@ def read_exemplar_file(path: Path, name: str) -> tuple[str, tuple[Problem, ...]]
         name: what a person knows it by.
 
     Raises:
-        BadFileError: where it is missing, cannot be read, or is not UTF-8 (with line and column).
+        PathError: where it is missing or cannot be read.
+        BadFileError: where it is too large, or not UTF-8 (with line and column).
     """
     data = read_bytes(path, name, LARGEST_EXEMPLAR)
     text = decode(data, name)
-    if not holds_controls(data):
-        return text, ()
-    found = next(controls_in(text))
-    line, column = place_of(text, found)
-    what = f"a control character (U+{ord(text[found]):04X}) stands here and is shown as a sign; take it out"
-    return harmless(text), (Problem(name, line, column, what),)
+    return harmless(text) if holds_controls(data) else text
 
 
 def read_sample_file(path: Path, name: str) -> tuple[SampleLine, ...]:

@@ -14,6 +14,8 @@ from hashlib import blake2b
 from pathlib import PurePosixPath
 from stat import S_ISREG
 from typing import IO, TYPE_CHECKING
+from zipfile import ZIP_DEFLATED, ZIP_STORED, BadZipFile, ZipFile, ZipInfo
+from zlib import error as zlib_error
 
 from copydesk.book.common.errors import BadFileError, CopydeskError, DiskError, PathError
 from copydesk.store.files.book_folder import LedgerPaths, free_name
@@ -24,8 +26,6 @@ from copydesk.store.files.file_lock import held
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
     from pathlib import Path
-    from zipfile import ZipFile, ZipInfo
-
 
 PIECE = 1 << 20  # bytes read at a time
 
@@ -90,8 +90,6 @@ def _nobody_writing(folder: Path, disk: Disk) -> Iterator[None]:
 
 def _write(folder: Path, target: Path) -> dict[str, bytes]:
     """Write every file of the folder into a new archive that only those may read who may read the folder."""
-    from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
-
     sums: dict[str, bytes] = {}
     with target.open("xb") as file, ZipFile(file, "w", ZIP_DEFLATED) as archive:
         target.chmod(folder.stat().st_mode & 0o664 | 0o600)
@@ -117,9 +115,6 @@ def _expect_same(archive: Path, sums: dict[str, bytes]) -> None:
     Raises:
         CopydeskError: where a file in it is not what was read from the folder.
     """
-    from zipfile import BadZipFile, ZipFile
-    from zlib import error as zlib_error
-
     name = archive.name
     try:
         with ZipFile(archive) as copy:
@@ -162,9 +157,6 @@ def restore(archive: Path, folder: Path, *, disk: Disk | None = None) -> Restore
         BadFileError: where the archive is damaged, is no backup of a book, or would write outside the folder.
         DiskError: where the disk refuses or is too small. In each case the folder is as it was.
     """
-    from zipfile import BadZipFile, ZipFile
-    from zlib import error as zlib_error
-
     disk, folder = disk or Disk(), folder.resolve()
     if not archive.is_file():
         raise PathError(f"Nothing was restored: there is no file {archive}; name one that copydesk backup made")
@@ -182,8 +174,6 @@ def restore(archive: Path, folder: Path, *, disk: Disk | None = None) -> Restore
 
 def _members(copy: ZipFile, archive: Path) -> list[ZipInfo]:
     """The files in the archive, where every name stays inside the folder and a book is among them."""
-    from zipfile import ZIP_DEFLATED, ZIP_STORED
-
     members = [member for member in copy.infolist() if not member.is_dir()]
     for member in members:
         parts = PurePosixPath(member.filename).parts

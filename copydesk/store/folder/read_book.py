@@ -47,7 +47,7 @@ def read_all(folder: BookFolder, on_progress: OnProgress = no_progress) -> BookS
         check_against_text(plan.reading, exemplar)
     samples = dict(_samples(folder, plan.reading, elsewhere))
     if elsewhere:
-        raise BadPlanError(*plan.told(), *elsewhere)
+        raise BadPlanError(*plan.problems(), *elsewhere)
     return BookSources(plan.finish(), exemplar, samples)
 
 
@@ -59,7 +59,7 @@ def _exemplar(
     if named is None or not reading.sound("exemplar", "text"):
         return None
     try:
-        text, _ = read_exemplar_file(folder.path(named), folder.name(named))
+        text = read_exemplar_file(folder.path(named), folder.name(named))
         if named.lower().endswith(".xml"):
             text = _from_tei(text, folder.name(named), part(on_progress, 0.0, _PLAIN))
             on_progress = part(on_progress, _PLAIN, 1.0)

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 LARGEST = 1_000_000_000
 """Bytes of one text of a book."""
-MOST_TOLD = 20
+MOST_LISTED = 20
 """Entries whose faults are told one by one."""
 _TEXTS_OF_ENTRY = ("entry", "what", "at", "hand", "desk", "about", "page")
 _HIGHEST_TICK = 2**53
@@ -133,9 +133,9 @@ def _expect_own_name(folder: Path, inside: str, name: str) -> None:
 
 def _expect_entries(entries: Sequence[EntryDict], name: str) -> None:
     problems = list(_wrong_entries(entries, name))
-    if len(problems) > MOST_TOLD:
-        more = Problem(name, 0, 0, f"{len(problems) - MOST_TOLD} entries more are wrong; mend these first")
-        problems = [*problems[:MOST_TOLD], more]
+    if len(problems) > MOST_LISTED:
+        more = Problem(name, 0, 0, f"{len(problems) - MOST_LISTED} entries more are wrong; mend these first")
+        problems = [*problems[:MOST_LISTED], more]
     if problems:
         raise BadFileError(*problems)
 

@@ -49,9 +49,9 @@ class Journal:
         self.generation = 0
         self.events: list[str] = []
         self.last_added = b""
-        self._forget()
+        self._reset()
 
-    def _forget(self) -> None:
+    def _reset(self) -> None:
         """Know nothing of the file."""
         self.documents: dict[str, EntryDict] = {}
         self.by_id: dict[str, EntryDict] = {}
@@ -67,7 +67,7 @@ class Journal:
         self.breaks: list[Problem] = []
         self._last_line = b""
         self._name_is_safe = False
-        self._mark: tuple[int, ...] | None = None
+        self._fingerprint: tuple[int, ...] | None = None
 
     def catch_up(self, on_progress: OnProgress = no_progress) -> None:
         """Read what was added since last time; everything anew where the file was replaced, cut or rewritten.
@@ -81,7 +81,7 @@ class Journal:
             status = self.disk.look(self.path)
             if status is None:
                 self._expect_nothing()
-            elif _mark(status) != self._mark:
+            elif _fingerprint(status) != self._fingerprint:
                 self._read_more(status, on_progress)
 
     def _expect_nothing(self) -> None:
@@ -93,24 +93,24 @@ class Journal:
 
     def _read_more(self, status: os.stat_result, on_progress: OnProgress) -> None:
         """Read on from the last whole line, where that line still stands."""
-        if self._mark is None or status.st_size < self.length:
+        if self._fingerprint is None or status.st_size < self.length:
             self._read_anew(on_progress)
             return
         status, data = self.disk.read(self.path, self.length - len(self._last_line))
-        if _mark(status)[:2] != self._mark[:2] or not data.startswith(self._last_line):
+        if _fingerprint(status)[:2] != self._fingerprint[:2] or not data.startswith(self._last_line):
             self._read_anew(on_progress)
             return
         self._take(data[len(self._last_line) :])
-        self._mark = _mark(status)
+        self._fingerprint = _fingerprint(status)
 
     def _read_anew(self, on_progress: OnProgress) -> None:
         """Read the whole file, and say what is missing that was known before."""
         status, data = self.disk.read(self.path)
         known, how = self.by_id, "cut short" if status.st_size < self.length else "replaced"
         waiting = {str(entry["entry"]) for entry in self.fresh}
-        self._forget()
+        self._reset()
         self._take(data, on_progress)
-        self._mark = _mark(status)
+        self._fingerprint = _fingerprint(status)
         self.generation += 1
         self.fresh = [entry for name, entry in self.by_id.items() if name not in known or name in waiting]
         if lost := len(known.keys() - self.by_id.keys()):
@@ -149,7 +149,7 @@ class Journal:
             self._next_number = max(self._next_number, line.number + 1)
             for entry in line.entries:
                 self._keep_entry(entry)
-        self._leave_room(found)
+        self._reserve_numbers(found)
 
     def _keep_entry(self, entry: EntryDict) -> None:
         name, tick = cast("str", entry["entry"]), cast("int", entry["tick"])
@@ -159,14 +159,14 @@ class Journal:
             self.by_id[name] = self.documents[str(len(self.documents) + 1)] = entry
             self.fresh.append(entry)
 
-    def _leave_room(self, found: Scan) -> None:
+    def _reserve_numbers(self, found: Scan) -> None:
         """Leave numbers and ticks free for damaged lines at the end, which may yet be mended."""
         last = found.lines[-1].at if found.lines else 0
         room = sum(damage.at > last for damage in found.damaged)
         self._next_number += room
         self.next_tick += room
 
-    def make_room(self, found: Scan) -> None:
+    def reserve_numbers(self, found: Scan) -> None:
         """Number new lines and entries above those found elsewhere, which may yet be brought back."""
         lost = len(found.damaged) + bool(found.tail)
         numbers = [line.number for line in found.lines]
@@ -186,13 +186,17 @@ class Journal:
         found = scan(data, first=self._next_line)
         if found.damaged:
             raise InvalidValueError(NO_ENTRY)
-        self._mark = self._mark and (*self._mark[:2], -1, -1)  # where this fails, look at the file's end again
+        self._fingerprint = self._fingerprint and (
+            *self._fingerprint[:2],
+            -1,
+            -1,
+        )
         status = self.disk.append(self.path, data, self.length, sync_name=not self._name_is_safe)
         self._name_is_safe = True
         waiting = len(self.fresh)
         self._take_scanned(data, found)
         del self.fresh[waiting:]
-        self._mark = _mark(status)
+        self._fingerprint = _fingerprint(status)
         self.last_added = data
 
     def end_line(self) -> None:
@@ -221,6 +225,6 @@ class Journal:
             self.events.append(sentence)
 
 
-def _mark(status: os.stat_result) -> tuple[int, ...]:
+def _fingerprint(status: os.stat_result) -> tuple[int, ...]:
     """What changes when a file is replaced (the first two) or written."""
     return status.st_dev, status.st_ino, status.st_size, status.st_mtime_ns

@@ -57,11 +57,11 @@ class LedgerFile(LedgerStore):
         self._places = LedgerPaths(folder)
         self._disk = disk or Disk()
         self._patience = patience
-        self._door = RLock()
-        self._asked = "this ledger was opened only to be read" if read_only else ""
+        self._lock = RLock()
+        self._why_only_read = "this ledger was opened only to be read" if read_only else ""
         self._torn = False
-        self._told = 0
-        self._generation_settled = -1
+        self._events_given = 0
+        self._generation_repaired = -1
         self._journal = self._open(on_progress)
         self._database = EntryDatabase(self._journal)
         self._table = self._database.entries
@@ -70,7 +70,7 @@ class LedgerFile(LedgerStore):
         """The journal, read up to now: the ledger's, or the mirror's where the ledger is gone."""
         journal = self._read(Journal(self._places.ledger, self._disk), on_progress)
         if not journal.length and self._mirror_holds_more():
-            self._asked = (
+            self._why_only_read = (
                 f"{self._places.ledger} is gone or empty, and only its mirror could be read; {self._how_to_mend()}"
             )
             return self._read(Journal(self._places.mirror, self._disk), on_progress)
@@ -80,7 +80,7 @@ class LedgerFile(LedgerStore):
         journal.catch_up(on_progress)
         if journal.tail:
             # Another desk may be writing this line just now: look again once it has let go of the lock.
-            if not self._asked:
+            if not self._why_only_read:
                 with suppress(CopydeskError), held(self._places, self._disk, _UNTIL_SURE):
                     pass
             journal.catch_up()
@@ -108,19 +108,19 @@ class LedgerFile(LedgerStore):
                 f"{self._places.ledger} was written by a newer copydesk (its form is {self._journal.schema}, this "
                 f"program knows {SCHEMA}), so it is only read; install the newer program to record"
             )
-        return self._asked
+        return self._why_only_read
 
     @property
     def notes(self) -> tuple[str, ...]:
         """Sentences for people: what was damaged, set aside, missing, or is newer than this program."""
-        with self._door:
-            return (*self._standing(), *self._journal.events)
+        with self._lock:
+            return (*self._current_notes(), *self._journal.events)
 
     def news(self) -> list[str]:
         """Sentences on what happened to the ledger since this was asked last."""
-        with self._door:
-            found = self._journal.events[self._told :]
-            self._told += len(found)
+        with self._lock:
+            found = self._journal.events[self._events_given :]
+            self._events_given += len(found)
             return found
 
     @property
@@ -128,7 +128,7 @@ class LedgerFile(LedgerStore):
         """The mark of the book that the ledger bears; empty while there is no ledger."""
         return self._journal.book
 
-    def _standing(self) -> Iterator[str]:
+    def _current_notes(self) -> Iterator[str]:
         """What is wrong with the ledger as it stands."""
         name, journal = self._places.ledger.name, self._journal
         if self.why_read_only:
@@ -141,12 +141,12 @@ class LedgerFile(LedgerStore):
             yield f"{name}:{problem.line}: {problem.what}"
         if self._torn and journal.tail:
             yield f"{name}: the last line is unfinished ({len(journal.tail)} bytes); {_UNFINISHED}"
-        if not self._asked and self._mirror_holds_more():
+        if not self._why_only_read and self._mirror_holds_more():
             yield f"{name} is shorter than its mirror: entries at its end are missing; {self._how_to_mend()}"
 
     def entries(self) -> list[EntryDict]:
         """All entries that can be read, in the order they were kept."""
-        with self._door:
+        with self._lock:
             self._journal.fresh.clear()
             return self._table.documents()
 
@@ -156,7 +156,7 @@ class LedgerFile(LedgerStore):
         Raises:
             CopydeskError: where the ledger cannot be reached; what was read before still stands.
         """
-        with self._door:
+        with self._lock:
             self._journal.catch_up()
             fresh = self._journal.fresh[:]
             self._journal.fresh.clear()
@@ -168,7 +168,7 @@ class LedgerFile(LedgerStore):
         Raises:
             CopydeskError: where they cannot be kept.
         """
-        with self._door, self._writing():
+        with self._lock, self._writing():
             made = entries_of(drafts, self._journal.next_tick, self.desk)
             new = new_among(made, self._journal.by_id)
             if len(new) < len(made):  # it may be there because it was written, but never known to be on the platter
@@ -185,14 +185,14 @@ class LedgerFile(LedgerStore):
             self._journal.catch_up()
             self._expect_writable()
             with disk_errors(self._places.ledger, "Nothing was recorded"):
-                self._settle_end()
+                self._repair_end()
                 yield
 
     def _expect_writable(self) -> None:
         if self.why_read_only:
             raise NotAllowedError(f"Nothing was recorded: {self.why_read_only}")
 
-    def _settle_end(self) -> None:
+    def _repair_end(self) -> None:
         """Set an unfinished last line aside, and leave room for what only the mirror still has.
 
         Raises:
@@ -202,17 +202,17 @@ class LedgerFile(LedgerStore):
             self._journal.end_line()
         if self._journal.tail:
             self._journal.cut_tail(self._places.aside("tail.bin"))
-        if self._generation_settled != self.generation and mirror_holds_more(self._places, self._disk):
-            self._leave_room()
-        self._generation_settled = self.generation
+        if self._generation_repaired != self.generation and mirror_holds_more(self._places, self._disk):
+            self._reserve_numbers()
+        self._generation_repaired = self.generation
 
-    def _leave_room(self) -> None:
+    def _reserve_numbers(self) -> None:
         if not self._journal.length:
             raise DamagedLedgerError(
                 f"Nothing was recorded: {self._places.ledger} is gone or empty, but its mirror is not; "
                 f"{self._how_to_mend()}; to begin a new ledger, remove {self._places.mirror} too"
             )
-        self._journal.make_room(scan(self._disk.read(self._places.mirror)[1]))
+        self._journal.reserve_numbers(scan(self._disk.read(self._places.mirror)[1]))
 
     def _insert(self, entries: list[EntryDict]) -> None:
         """Keep new entries through the table, then in the mirror."""

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from copydesk.book.common.errors import BadPlanError, CopydeskError, Problem
 from copydesk.book.plan import Book, GatheringPlan, Hand
 from copydesk.store.files.book_folder import BOOK_FILE, BookFolder
-from copydesk.store.files.source_texts import read_exemplar_file
 from copydesk.store.files.text_file import decode, read_bytes, shown
 from copydesk.store.plan_file import book_rules
 from copydesk.store.plan_file.keys import BOOK
@@ -23,7 +22,7 @@ if TYPE_CHECKING:
 
 LARGEST = 2_000_000
 """Bytes of ``book.yaml``; ten thousand spaces take two thirds of it."""
-MOST_TOLD = 200
+MOST_LISTED = 200
 """Mistakes told one by one; who has more mends those first."""
 
 
@@ -59,16 +58,16 @@ class Plan(NamedTuple):
             BadPlanError: with every mistake the reading holds, sorted by place.
         """
         if self.reading.problems:
-            raise BadPlanError(*self.told())
+            raise BadPlanError(*self.problems())
         return assemble(self.values)
 
-    def told(self) -> list[Problem]:
+    def problems(self) -> list[Problem]:
         """The mistakes the reading holds, sorted by place; where there are very many, how many more there are."""
         told = sorted(set(self.reading.problems))
-        if len(told) <= MOST_TOLD:
+        if len(told) <= MOST_LISTED:
             return told
-        more = f"there are {len(told) - MOST_TOLD} mistakes more; mend these first"
-        return [*told[:MOST_TOLD], Problem(self.reading.file, 0, 0, more)]
+        more = f"there are {len(told) - MOST_LISTED} mistakes more; mend these first"
+        return [*told[:MOST_LISTED], Problem(self.reading.file, 0, 0, more)]
 
 
 def read_plan(home: BookFolder) -> Plan:
@@ -141,20 +140,8 @@ def _check_files(reading: Reading, home: BookFolder) -> None:
             continue
         try:
             if not home.path(named).is_file():
-                reading.say(path, f"names {shown(named)}, and there is no such file in the folder; put it there")
+                reading.reject(path, f"names {shown(named)}, and there is no such file in the folder; put it there")
         except CopydeskError as error:
-            reading.say(path, error.problems[0].what)
+            reading.reject(path, error.problems[0].what)
         except OSError:
-            reading.say(path, f"names {shown(named)}, which cannot be looked at; look at its rights")
-
-
-def read_text(folder: Path, book: Book) -> str:
-    """The text of a book's exemplar; empty where only counts are known.
-
-    Raises:
-        BadPlanError: where the file is missing, cannot be read or is not UTF-8, with line and column.
-    """
-    if book.exemplar.text is None:
-        return ""
-    home = BookFolder.at(folder)
-    return read_exemplar_file(home.path(book.exemplar.text), home.name(book.exemplar.text))[0]
+            reading.reject(path, f"names {shown(named)}, which cannot be looked at; look at its rights")

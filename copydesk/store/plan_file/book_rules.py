@@ -10,28 +10,11 @@ from collections import Counter
 from itertools import chain
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book import plan as book
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.layout.flaws import flaw_problem
-from copydesk.book.plan import (
-    Change,
-    CountedDivision,
-    ExemplarLoan,
-    Flaw,
-    Flow,
-    LeafException,
-    PageSize,
-    SpacePlan,
-    Workshop,
-)
 from copydesk.store.plan_file import layout_rules
-from copydesk.store.plan_file.reference_rules import (
-    hands_beyond,
-    leaves_beyond,
-    spaces_at_no_place,
-    spaces_beyond_divisions,
-    spaces_beyond_leaves,
-    starts_beyond,
-)
+from copydesk.store.plan_file import reference_rules as beyond
 
 if TYPE_CHECKING:
     from copydesk.store.plan_file.reading import Reading
@@ -48,63 +31,63 @@ def _text(reading: Reading) -> None:
     """One source of the text: a file, or counted divisions."""
     if not reading.sound("exemplar") or not reading.sound("divisions"):
         return
-    loan = reading.value(ExemplarLoan, "exemplar")
+    loan = reading.value(book.ExemplarLoan, "exemplar")
     has_text, has_counts = loan is not None and loan.text is not None, bool(reading.value(tuple, "divisions"))
     if has_text and has_counts:
-        reading.say(("divisions",), "and the exemplar's text are both given; take one of them out")
+        reading.reject(("divisions",), "and the exemplar's text are both given; take one of them out")
     if not has_text and not has_counts:
         what = "gives no text; name its file as text: under it, or count the text's divisions under divisions:"
-        reading.say(("exemplar",), what)
+        reading.reject(("exemplar",), what)
 
 
 def _divisions(reading: Reading) -> None:
     """Each counted once; exemplar lines only where their letters are known."""
-    loan = reading.value(ExemplarLoan, "exemplar")
-    for at, division in reading.items(CountedDivision, "divisions"):
+    loan = reading.value(book.ExemplarLoan, "exemplar")
+    for at, division in reading.items(book.CountedDivision, "divisions"):
         path = ("divisions", at)
         if not reading.sound(*path):
             continue
         counts = [count for count in (division.words, division.letters, division.lines) if count is not None]
         if len(counts) != 1:
             told = "has no count" if not counts else "is counted more than once"
-            reading.say(path, f"{told}; give one of words, letters or lines")
+            reading.reject(path, f"{told}; give one of words, letters or lines")
         elif division.lines is not None and reading.sound("exemplar") and not (loan and loan.letters_per_line):
-            reading.say(path, "is counted in lines of the exemplar; give letters_per_line: under exemplar too")
+            reading.reject(path, "is counted in lines of the exemplar; give letters_per_line: under exemplar too")
 
 
 def _counted_text(reading: Reading) -> None:
     """Where the text is counted, nothing points beyond its divisions; how many paragraphs they have is not known."""
-    count, flow = len(reading.value(tuple, "divisions") or ()), reading.value(Flow, "flow") or Flow()
+    count, flow = len(reading.value(tuple, "divisions") or ()), reading.value(book.Flow, "flow") or book.Flow()
     if count and reading.sound("divisions"):
-        reading.say_all(starts_beyond(flow.starts, count))
-        reading.say_all(spaces_beyond_divisions(reading.items(SpacePlan, "spaces"), [None] * count))
-        reading.say_all(spaces_at_no_place(reading.items(SpacePlan, "spaces"), None))
+        reading.reject_all(beyond.starts_beyond(flow.starts, count))
+        reading.reject_all(beyond.spaces_beyond_divisions(reading.items(book.SpacePlan, "spaces"), [None] * count))
+        reading.reject_all(beyond.spaces_at_no_place(reading.items(book.SpacePlan, "spaces"), None))
 
 
 def _hands(reading: Reading) -> None:
     """Somebody writes."""
     hands = reading.value(dict, "hands")
     if hands is not None and not hands and reading.sound("hands"):
-        reading.say(("hands",), "names nobody; write who writes, as in A: {name: first scribe, letters_per_line: 34}")
+        reading.reject(("hands",), "names nobody; write who writes, as in A: {name: first, letters_per_line: 34}")
 
 
 def _flaws(reading: Reading) -> None:
     """A flaw lies on its leaf."""
-    page = reading.value(PageSize, "page")
-    for at, flaw in reading.items(Flaw, "flaws"):
+    page = reading.value(book.PageSize, "page")
+    for at, flaw in reading.items(book.Flaw, "flaws"):
         if page is None or not reading.sound("flaws", at):
             continue
         problem = flaw_problem(page.width, page.height, flaw, layout_rules.unit_of(reading))
         if problem is not None:
             across = flaw.from_fold + flaw.width > page.width
-            reading.tell(("flaws", at, "from_fold" if across else "from_head"), problem)
+            reading.reject_with(("flaws", at, "from_fold" if across else "from_head"), problem)
 
 
 def _work(reading: Reading) -> None:
     """Some day of the week is worked."""
-    workshop = reading.value(Workshop, "workshop")
+    workshop = reading.value(book.Workshop, "workshop")
     if workshop is not None and not workshop.weekdays and reading.sound("workshop", "weekdays"):
-        reading.say(("workshop", "weekdays"), "names no day; write the days worked, as in [mon, tue, wed]")
+        reading.reject(("workshop", "weekdays"), "names no day; write the days worked, as in [mon, tue, wed]")
 
 
 def _breaking(reading: Reading) -> None:
@@ -112,38 +95,38 @@ def _breaking(reading: Reading) -> None:
     if reading.value(str, "line_breaks") != "syllables":
         return
     language = reading.value(str, "language")
+    if language is None and reading.sound("language"):
+        reading.reject(("line_breaks",), "is syllables, and no language is named; add language: with its code, as en")
     if language is None:
-        if reading.sound("language"):
-            reading.say(("line_breaks",), "is syllables, and no language is named; add language: with its code, as en")
         return
     from copydesk.book.text.hyphenation import divider
 
     try:
         divider(language)
     except CopydeskError as refused:
-        reading.tell(("language",), str(refused.problems[0].what))
+        reading.reject_with(("language",), str(refused.problems[0].what))
 
 
 def _changes(reading: Reading) -> None:
     """Changes run forward and keep off each other."""
-    changes = [pair for pair in reading.items(Change, "changes") if reading.sound("changes", pair[0])]
+    changes = [pair for pair in reading.items(book.Change, "changes") if reading.sound("changes", pair[0])]
     for at, change in changes:
         if change.to_word < change.from_word:
             what = f"stands before from_word, {change.from_word}; write the position of the word after the passage"
-            reading.say(("changes", at, "to_word"), what)
+            reading.reject(("changes", at, "to_word"), what)
     forward = [pair for pair in changes if reading.sound("changes", pair[0])]
     forward.sort(key=lambda pair: (pair[1].from_word, pair[1].to_word))
     reach = -1
     for at, change in forward:
         if change.from_word < reach:
             what = f"begins at word {change.from_word}, inside another change; join the two"
-            reading.say(("changes", at), what)
+            reading.reject(("changes", at), what)
         reach = max(reach, change.to_word)
     twice = Counter(change.from_word for _, change in forward if change.from_word == change.to_word)
     for at, change in forward:
         if twice[change.from_word] > 1 and change.from_word == change.to_word:
             twice[change.from_word] = 0
-            reading.say(("changes", at), f"adds words before word {change.from_word} as another does; join the two")
+            reading.reject(("changes", at), f"adds words before word {change.from_word} as another does; join the two")
 
 
 def _allow(reading: Reading) -> None:
@@ -156,7 +139,7 @@ def _allow(reading: Reading) -> None:
             try:
                 Allowances.from_mapping({key: value})
             except CopydeskError as error:
-                reading.tell(("allow", key), error.problems[0].what)
+                reading.reject_with(("allow", key), error.problems[0].what)
 
 
 MOST_LEAVES = 200_000
@@ -179,7 +162,7 @@ def _gatherings(reading: Reading) -> None:
     if size is None:
         return
     if size.leaves > MOST_LEAVES:
-        reading.say(("gatherings",), f"come to {size.leaves} leaves, more than {MOST_LEAVES}; look at the figures")
+        reading.reject(("gatherings",), f"come to {size.leaves} leaves, more than {MOST_LEAVES}; look at the figures")
         return
     _pages(reading, size)
 
@@ -188,12 +171,12 @@ def _by_formula(reading: Reading, plan: dict[str, str]) -> Size | None:
     from copydesk.book.formula.collation_formula import parse
 
     if double := next((key for key in ("sheets", "count") if key in plan), None):
-        reading.say(("gatherings", double), "is given beside a formula, which says it already; take one out")
+        reading.reject(("gatherings", double), "is given beside a formula, which says it already; take one out")
     parsed = parse(plan["formula"])
     try:
         parsed.collation()
     except CopydeskError as error:
-        reading.tell(("gatherings", "formula"), error.problems[0].what)
+        reading.reject_with(("gatherings", "formula"), error.problems[0].what)
         return None
     return Size(len(parsed.gatherings), parsed.leaves)
 
@@ -208,17 +191,17 @@ def _by_number(plan: dict[str, int]) -> Size | None:
 def _leaves(reading: Reading) -> None:
     """No leaf is two things at once."""
     said: dict[int, int] = {}
-    for at, leaf in reading.items(LeafException, "leaves"):
+    for at, leaf in reading.items(book.LeafException, "leaves"):
         if leaf.what != "added after" and said.setdefault(leaf.leaf, at) != at:
-            reading.say(("leaves", at), f"speaks of leaf {leaf.leaf} a second time; take one of the two out")
+            reading.reject(("leaves", at), f"speaks of leaf {leaf.leaf} a second time; take one of the two out")
 
 
 def _pages(reading: Reading, size: Size) -> None:
     """Pages are counted with the leaves that are added; leaves planned otherwise, without."""
-    added = sum(leaf.what == "added after" for _, leaf in reading.items(LeafException, "leaves"))
+    added = sum(leaf.what == "added after" for _, leaf in reading.items(book.LeafException, "leaves"))
     hands = reading.value(dict, "hands") or {}
     numbers = ((str(name), tuple(chain(*hand.get("gatherings", ())))) for name, hand in hands.items())
-    reading.say_all(spaces_beyond_leaves(reading.items(SpacePlan, "spaces"), size.leaves + added))
-    reading.say_all(leaves_beyond("flaws", reading.items(Flaw, "flaws"), size.leaves + added))
-    reading.say_all(leaves_beyond("leaves", reading.items(LeafException, "leaves"), size.leaves))
-    reading.say_all(hands_beyond(numbers, size.gatherings))
+    reading.reject_all(beyond.spaces_beyond_leaves(reading.items(book.SpacePlan, "spaces"), size.leaves + added))
+    reading.reject_all(beyond.leaves_beyond("flaws", reading.items(book.Flaw, "flaws"), size.leaves + added))
+    reading.reject_all(beyond.leaves_beyond("leaves", reading.items(book.LeafException, "leaves"), size.leaves))
+    reading.reject_all(beyond.hands_beyond(numbers, size.gatherings))

@@ -71,13 +71,13 @@ def _four_or_canon(reading: Reading, margins: Margins) -> None:
     missing = [side for side in _SIDES if side not in given]
     if margins.canon is not None:
         if given:
-            reading.say(_MARGINS, f"are given by a canon and by {given[0]} too; take one of them out")
+            reading.reject(_MARGINS, f"are given by a canon and by {given[0]} too; take one of them out")
         try:
             canon_named(margins.canon)
         except CopydeskError as error:
-            reading.tell((*_MARGINS, "canon"), str(error))
+            reading.reject_with((*_MARGINS, "canon"), str(error))
     elif missing:
-        reading.say(_MARGINS, f"have no {' and no '.join(missing)}; give inner, head, outer and foot, or a canon")
+        reading.reject(_MARGINS, f"have no {' and no '.join(missing)}; give inner, head, outer and foot, or a canon")
 
 
 def unit_of(reading: Reading) -> Unit:
@@ -93,7 +93,7 @@ def _try(
         return lay_out(page, columns, ruling, script, unit_of(reading))
     except CopydeskError as error:
         for problem in error.problems:
-            reading.tell(path, problem.what)
+            reading.reject_with(path, problem.what)
         return None
 
 
@@ -112,7 +112,7 @@ def _ids(reading: Reading) -> None:
         name = reading.value(str, *path, "id")
         if name is not None and first.setdefault(name, at) != at:
             line, _ = reading.places[("spaces", first[name])]
-            reading.say((*path, "id"), f"is {name}, as that of the space on line {line}; choose another")
+            reading.reject((*path, "id"), f"is {name}, as that of the space on line {line}; choose another")
 
 
 def _anchor(reading: Reading, at: int, space: SpacePlan) -> None:
@@ -120,14 +120,14 @@ def _anchor(reading: Reading, at: int, space: SpacePlan) -> None:
     ties = [tie for tie in ("division", "word", "exemplar", "page") if getattr(anchor, tie) is not None]
     if len(ties) != 1:
         told = f"ties it to a {ties[0]} and a {ties[1]}" if ties else "ties it to nothing"
-        reading.say(path, f"{told}; give one of division, word, exemplar or page")
+        reading.reject(path, f"{told}; give one of division, word, exemplar or page")
         return
     for key, tie in _BESIDE.items():
         if getattr(anchor, key) is not None and tie not in ties:
-            reading.say((*path, key), f"means something only beside {tie}: and stands beside {ties[0]}:; take it out")
+            reading.reject((*path, key), f"means something only beside {tie}: and is beside {ties[0]}:; take it out")
     columns = reading.value(Columns, "columns") or Columns()
     if anchor.column is not None and reading.sound("columns") and anchor.column > columns.count:
-        reading.say((*path, "column"), only(columns.count, "column"))
+        reading.reject((*path, "column"), only(columns.count, "column"))
 
 
 def _lines(reading: Reading, at: int, space: SpacePlan, layout: PageLayout | None) -> None:
@@ -135,15 +135,15 @@ def _lines(reading: Reading, at: int, space: SpacePlan, layout: PageLayout | Non
     if not reading.sound(*path):
         return
     if not space.lines:
-        reading.say(path[:2], f"is {_with_article(space.kind)} and says not how many lines it takes; write lines:")
+        reading.reject(path[:2], f"is {_with_article(space.kind)} and says not how many lines it takes; write lines:")
     if layout is None or not reading.sound("spaces", at, "at"):
         return
     start = space.at.line or 1
     if start > layout.lines:
-        reading.say(("spaces", at, "at", "line"), only(layout.lines, "line", " to a column"))
+        reading.reject(("spaces", at, "at", "line"), only(layout.lines, "line", " to a column"))
     elif start - 1 + space.lines > layout.lines:
         what = f"reaches line {start - 1 + space.lines} of a column that has {layout.lines}; make it smaller"
-        reading.say(path, what)
+        reading.reject(path, what)
 
 
 def _width(reading: Reading, at: int, space: SpacePlan, layout: PageLayout | None) -> None:
@@ -155,7 +155,7 @@ def _width(reading: Reading, at: int, space: SpacePlan, layout: PageLayout | Non
     if space.width > room + _HAIR:
         unit = unit_of(reading)
         wide, there = show_length(space.width, unit), show_length(room, unit)
-        reading.say(path, f"is {wide} where there are {there}; make it narrower")
+        reading.reject(path, f"is {wide} where there are {there}; make it narrower")
 
 
 def _with_article(kind: str) -> str:

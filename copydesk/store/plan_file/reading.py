@@ -69,23 +69,23 @@ class Reading:
         self._around_wrong: set[Path] = set()
         self._guesses = 0
 
-    def say(self, path: Path, what: str) -> None:
+    def reject(self, path: Path, what: str) -> None:
         """Note that the value at ``path`` is wrong."""
         self.problems.append(ValuePlaces(self.file, self.places).problem(path, what))
-        self.mark(path)
+        self.mark_wrong(path)
 
-    def tell(self, path: Path, sentence: str) -> None:
+    def reject_with(self, path: Path, sentence: str) -> None:
         """Note what is wrong with the value at ``path`` in a sentence that speaks for itself."""
         line, column = ValuePlaces(self.file, self.places).at(path)
         self.problems.append(Problem(self.file, line, column, sentence))
-        self.mark(path)
+        self.mark_wrong(path)
 
-    def say_all(self, found: Iterable[tuple[Path, str]]) -> None:
+    def reject_all(self, found: Iterable[tuple[Path, str]]) -> None:
         """Note everything ``found``: where, and what is wrong there."""
         for path, what in found:
-            self.say(path, what)
+            self.reject(path, what)
 
-    def mark(self, path: Path) -> None:
+    def mark_wrong(self, path: Path) -> None:
         """Remember that the value at ``path`` is wrong, for ``sound``."""
         self._wrong.add(path)
         self._around_wrong.update(path[:length] for length in range(len(path)))
@@ -114,64 +114,53 @@ class Reading:
         self.places[path] = (tree.line, tree.column)
         if isinstance(tree, Scalar) and not tree.text and not tree.quoted:
             return None
-        value = self._read(holds, tree, path)
+        try:
+            value = self._read(holds, tree, path)
+        except Wrong as error:
+            self.places[path] = (tree.line, tree.column + error.at)
+            self.reject(path, str(error))
+            return None
         if value is not None:
             self.values[path] = value
         return value
 
     def _read(self, holds: Any, tree: Tree, path: Path) -> object | None:
+        """The value itself.
+
+        Raises:
+            Wrong: where there is a list instead of keys, or the like, or a single value that is not of its kind.
+        """
         if isinstance(holds, Section):
             return self._section(holds, tree, path)
-        if isinstance(holds, ListOf):
-            return self._list(holds, tree, path)
-        if isinstance(holds, ByName):
+        if isinstance(holds, ByName) and isinstance(tree, Entries):
             return self._by_name(holds, tree, path)
-        if isinstance(holds, Loose):
+        if isinstance(holds, ListOf) and isinstance(tree, Items):
+            read = [self.read(holds.sort, item, (*path, index)) for index, item in enumerate(tree.items)]
+            return tuple(value for value in read if value is not None)
+        if isinstance(holds, ListOf) and holds.lone:
+            value = self.read(holds.sort, tree, path)
+            return None if value is None else (value,)
+        if isinstance(holds, Loose) and (len(path) > 1 or isinstance(tree, Entries)):
             return self._loose(holds, tree, path)
-        if not isinstance(tree, Scalar):
-            self.say(path, f"cannot be {_shape(tree)}; write {holds.wanted}")
-            return None
-        return self._scalar(holds, tree, path)
+        if isinstance(holds, ValueKind) and isinstance(tree, Scalar):
+            return holds.read(tree)
+        raise _misfit(holds, tree)
 
-    def _scalar(self, kind: ValueKind, scalar: Scalar, path: Path) -> object | None:
-        try:
-            return kind.read(scalar)
-        except Wrong as error:
-            self.places[path] = (scalar.line, scalar.column + error.at)
-            self.say(path, str(error))
-            return None
-
-    def _loose(self, holds: Loose, tree: Tree, path: Path) -> object | None:
-        if len(path) == 1 and not isinstance(tree, Entries):
-            self.say(path, f"cannot be {_shape(tree)}; write {holds.wanted}")
-            return None
+    def _loose(self, holds: Loose, tree: Tree, path: Path) -> object:
         if isinstance(tree, Entries):
             return {key.text: self.read(holds, value, (*path, key.text)) for key, value in tree.entries}
         if isinstance(tree, Items):
             return [self.read(holds, item, (*path, at)) for at, item in enumerate(tree.items)]
-        return self._scalar(holds.sort, tree, path)
+        return holds.sort.read(tree)
 
-    def _list(self, holds: ListOf, tree: Tree, path: Path) -> object | None:
-        if isinstance(tree, Items):
-            read = [self.read(holds.sort, item, (*path, index)) for index, item in enumerate(tree.items)]
-            return tuple(value for value in read if value is not None)
-        if holds.lone:
-            value = self.read(holds.sort, tree, path)
-            return None if value is None else (value,)
-        self.say(path, f"cannot be {_shape(tree)}; write {holds.wanted}")
-        return None
-
-    def _by_name(self, holds: ByName, tree: Tree, path: Path) -> dict[object, object] | None:
-        if not isinstance(tree, Entries):
-            self.say(path, f"cannot be {_shape(tree)}; write {holds.wanted}")
-            return None
+    def _by_name(self, holds: ByName, tree: Entries, path: Path) -> dict[object, object]:
         read: dict[object, object] = {}
         for key, value_tree in tree.entries:
             try:
                 name = holds.key.read(key)
             except Wrong as error:
                 self._beside(key, f"{named(path)}, the key: {error}")
-                self.mark(path)
+                self.mark_wrong(path)
                 continue
             if (*path, str(name)) in self.places:
                 self._beside(key, f"{shown(key.text)} says the same as a key above it; keep one")
@@ -188,8 +177,7 @@ class Reading:
     def _section(self, section: Section, tree: Tree, path: Path) -> object | None:
         if not isinstance(tree, Entries):
             if not section.short or not isinstance(tree, Scalar):
-                self.say(path, f"cannot be {_shape(tree)}; write {section.wanted}")
-                return None
+                raise _misfit(section, tree)
             tree = Entries(((Scalar(section.short, False, tree.line, tree.column), tree),), tree.line, tree.column)
         given = self._keys(section, tree, path)
         if any(key.needed and key.name not in given for key in section.keys):
@@ -218,7 +206,7 @@ class Reading:
         what = f"{where}: {key.help}; write {key.name}: with {key.holds.wanted}"
         line, column = self.places.get((*path, key.name)) or self.places.get(path, (0, 0))
         self.problems.append(Problem(self.file, line, column, what))
-        self.mark((*path, key.name))
+        self.mark_wrong((*path, key.name))
 
     def _unknown(self, name: Scalar, value: Tree, section: Section, path: Path) -> str:
         """Say that a key is unknown; gives the known key nearest to it, or nothing."""
@@ -229,14 +217,16 @@ class Reading:
             likely, advice = suggest_key(name.text, value, names, self._whole)
         where = f" under {named(path)}" if path else ""
         self._beside(name, f"{shown(name.text)} is no key{where}; {advice}")
-        self.mark((*path, "", name.text))
+        self.mark_wrong((*path, "", name.text))
         return likely
 
 
-def _shape(tree: Tree) -> str:
-    if isinstance(tree, Scalar):
-        return shown(tree.text)
-    return "a list" if isinstance(tree, Items) else "keys with values"
+def _misfit(holds: Any, tree: Tree) -> Wrong:
+    """What is wrong with a list that stands where keys should, or the like."""
+    found = (
+        shown(tree.text) if isinstance(tree, Scalar) else "a list" if isinstance(tree, Items) else "keys with values"
+    )
+    return Wrong(f"cannot be {found}; write {holds.wanted}")
 
 
 def suggest_key(written: str, value: Tree, names: Sequence[str], whole: Section) -> tuple[str, str]:

@@ -33,11 +33,11 @@ def check_against_text(reading: Reading, exemplar: Exemplar) -> None:
     """Note the divisions, paragraphs, words and places of the exemplar a plan speaks of that its text does not have."""
     divisions, words = [part.paragraphs for part in exemplar.divisions], len(exemplar.words)
     flow = reading.value(Flow, "flow") or Flow()
-    reading.say_all(starts_beyond(flow.starts, len(divisions)))
-    reading.say_all(spaces_beyond_divisions(reading.items(SpacePlan, "spaces"), divisions))
-    reading.say_all(spaces_beyond_words(reading.items(SpacePlan, "spaces"), words))
-    reading.say_all(spaces_at_no_place(reading.items(SpacePlan, "spaces"), exemplar))
-    reading.say_all(changes_beyond(reading.items(Change, "changes"), words))
+    reading.reject_all(starts_beyond(flow.starts, len(divisions)))
+    reading.reject_all(spaces_beyond_divisions(reading.items(SpacePlan, "spaces"), divisions))
+    reading.reject_all(spaces_beyond_words(reading.items(SpacePlan, "spaces"), words))
+    reading.reject_all(spaces_at_no_place(reading.items(SpacePlan, "spaces"), exemplar))
+    reading.reject_all(changes_beyond(reading.items(Change, "changes"), words))
 
 
 def check_against_pages(book: Book, places: ValuePlaces, leaves: int, gatherings: int) -> list[Problem]:

@@ -87,7 +87,7 @@ def _mended(database: Database, folder: Path, service: str) -> Iterator[str]:
         if each.entry is not None:
             continue
         if each.key in here:
-            rows.put_right(database, service, each.number, here[each.key])
+            rows.repair_row(database, service, each.number, here[each.key])
             back += 1
         else:
             lost.append(each.number)

@@ -16,7 +16,7 @@ from psycopg.conninfo import make_conninfo
 from copydesk.book.common.errors import ServerRefusedError, ServerUnreachableError
 from copydesk.book.common.sanitize import plain
 from copydesk.store.server import messages as words
-from copydesk.store.server.rows import CHANNEL, newest_heard
+from copydesk.store.server.rows import CHANNEL, newest_call
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -56,7 +56,7 @@ class ServerLink:
         self._service = service
         self._current: Database | None = None
         self._arrived: Database | None = None
-        self._door = Lock()
+        self._lock = Lock()
         self._left = Event()
         self._seeker: Thread | None = None
         self.is_new = False
@@ -75,7 +75,7 @@ class ServerLink:
     def database(self) -> Database | None:
         """The line, if there is one now."""
         if self._current is None and self._arrived is not None:
-            with self._door:
+            with self._lock:
                 self._current, self._arrived = self._arrived, None
             self.is_new, self.why_away = True, ""
         return self._current
@@ -84,7 +84,7 @@ class ServerLink:
         """Let go of a line that failed, and look for a new one in the background."""
         self.why_away = reason(error)
         if self._current is not None:
-            _hang_up(self._current)
+            _close(self._current)
         self._current = None
         if (self._seeker is None or not self._seeker.is_alive()) and not self._left.is_set():
             self._seeker = Thread(target=self._seek, name="copydesk-server", daemon=True)
@@ -99,29 +99,29 @@ class ServerLink:
             except psycopg.Error as error:
                 self.why_away = reason(error)
                 continue
-            with self._door:
+            with self._lock:
                 self._arrived = found
             if self._left.is_set():
-                _hang_up(found)
+                _close(found)
             return
 
-    def heard(self, book: str) -> int:
+    def newest_call(self, book: str) -> int:
         """The highest number of an entry that other desks called out since this was asked last; 0 where none did.
 
         Raises:
             psycopg.Error: where the line is lost.
         """
         database = cast("Database", self._current)
-        return newest_heard((call.payload for call in database.notifies(timeout=0)), book)
+        return newest_call((call.payload for call in database.notifies(timeout=0)), book)
 
     def close(self) -> None:
         """Hang up, and look no further."""
         self._left.set()
-        with self._door:
+        with self._lock:
             lines, self._current, self._arrived = (self._current, self._arrived), None, None
         for line in lines:
             if line is not None:
-                _hang_up(line)
+                _close(line)
 
 
 @contextmanager
@@ -148,7 +148,7 @@ def connected(service: str, outcome: str) -> Iterator[Database]:
         link.close()
 
 
-def _hang_up(database: Database) -> None:
+def _close(database: Database) -> None:
     try:
         database.close()
     except psycopg.Error:  # it is gone either way

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from copydesk.store.server.rows import EntryRow
 
 
-class Memory:
+class KnownEntries:
     """The entries so far.
 
     Attributes:
@@ -21,7 +21,7 @@ class Memory:
         waiting: Those of them that the server is not known to have.
         fresh: Those not handed out yet.
         next_tick: Above every tick seen.
-        last_there: The id of the newest entry read from the server.
+        last_on_server: The id of the newest entry read from the server.
         damaged: Numbers of rows that cannot be read.
         clashes: Ids under which another entry waits than the server has.
     """
@@ -31,14 +31,14 @@ class Memory:
         self.waiting: dict[str, EntryDict] = {}
         self.fresh: list[EntryDict] = []
         self.next_tick = 1
-        self.last_there = ""
+        self.last_on_server = ""
         self.damaged: set[int] = set()
         self.clashes: list[str] = []
-        self._there: set[str] = set()
-        self.take_copied(there)
-        self.keep_in_mind(to_send)
+        self._on_server: set[str] = set()
+        self.add_copied(there)
+        self.add_unsent(to_send)
 
-    def _learn(self, entry: EntryDict, *, fresh: bool = True) -> None:
+    def _add(self, entry: EntryDict, *, fresh: bool = True) -> None:
         name, tick = str(entry["entry"]), cast("int", entry["tick"])
         self.next_tick = max(self.next_tick, tick + 1)
         if name not in self.known:
@@ -46,64 +46,64 @@ class Memory:
             if fresh:
                 self.fresh.append(entry)
 
-    def take_copied(self, there: Iterable[EntryDict]) -> None:
+    def add_copied(self, there: Iterable[EntryDict]) -> None:
         """Take in entries that some desk on this folder has read from the server."""
         for entry in there:
-            self._settle(entry)
-            self._learn(entry)
+            self._mark_sent(entry)
+            self._add(entry)
 
-    def keep_in_mind(self, to_send: Iterable[EntryDict]) -> None:
+    def add_unsent(self, to_send: Iterable[EntryDict]) -> None:
         """Take in entries that are to be sent, unless the server has them."""
         for entry in to_send:
-            if entry["entry"] not in self._there:
+            if entry["entry"] not in self._on_server:
                 self.waiting[str(entry["entry"])] = entry
-            self._learn(entry)
+            self._add(entry)
 
-    def keep_to_send(self, entries: Iterable[EntryDict]) -> None:
+    def add_own_unsent(self, entries: Iterable[EntryDict]) -> None:
         """Take in new entries of this desk, to be sent later."""
         for entry in entries:
             self.waiting[str(entry["entry"])] = entry
-            self._learn(entry, fresh=False)
+            self._add(entry, fresh=False)
 
-    def keep(self, entries: Iterable[EntryDict]) -> None:
+    def add_own_sent(self, entries: Iterable[EntryDict]) -> None:
         """Take in entries that this desk has just added on the server."""
         for entry in entries:
-            self._settle(entry)
-            self._learn(entry, fresh=False)
+            self._mark_sent(entry)
+            self._add(entry, fresh=False)
 
-    def take(self, found: Iterable[EntryRow], last: int) -> int:
+    def add_rows(self, found: Iterable[EntryRow], last: int) -> int:
         """Take in rows read from the server; the highest number so far."""
         for row in found:
             last = max(last, row.number)
             if row.entry is None:
                 self.damaged.add(row.number)
                 if row.key in self.known:
-                    self._there.add(row.key)
+                    self._on_server.add(row.key)
             else:
-                self._settle(row.entry)
-                self._learn(row.entry)
+                self._mark_sent(row.entry)
+                self._add(row.entry)
         return last
 
-    def _settle(self, entry: EntryDict) -> None:
+    def _mark_sent(self, entry: EntryDict) -> None:
         """Strike an entry off those to send: the server has it."""
-        self.last_there = str(entry["entry"])
-        self._there.add(self.last_there)
-        sent = self.waiting.pop(self.last_there, None)
+        self.last_on_server = str(entry["entry"])
+        self._on_server.add(self.last_on_server)
+        sent = self.waiting.pop(self.last_on_server, None)
         if sent is not None and not same_but_for_time(sent, entry):
-            self.clashes.append(self.last_there)
+            self.clashes.append(self.last_on_server)
 
     @property
-    def there(self) -> int:
+    def count_on_server(self) -> int:
         """How many entries the server is known to have."""
-        return len(self._there)
+        return len(self._on_server)
 
-    def forget_what_is_there(self) -> set[str]:
+    def forget_server(self) -> set[str]:
         """Know nothing more of what the server has; gives the ids of what it had."""
-        before, self._there = self._there, set()
+        before, self._on_server = self._on_server, set()
         return before
 
-    def send_again(self, before: set[str]) -> int:
+    def resend_lost(self, before: set[str]) -> int:
         """Put in line what the server had before and has no more; how many those are."""
-        lost = [name for name in self.known if name in before and name not in self._there]
+        lost = [name for name in self.known if name in before and name not in self._on_server]
         self.waiting.update((name, self.known[name]) for name in lost)
         return len(lost)

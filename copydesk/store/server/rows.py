@@ -170,7 +170,7 @@ def add(database: Database, book: str, last: int, entries: Sequence[EntryDict]) 
     return numbers[-1]
 
 
-def newest_heard(said: Iterable[str], book: str) -> int:
+def newest_call(said: Iterable[str], book: str) -> int:
     """The highest number that these calls tell of a book; 0 where none does."""
     wanted = key_of(book)
     numbers = (number for number, _, name in (each.partition(" ") for each in said) if name == wanted)
@@ -183,7 +183,7 @@ def close(database: Database, book: str, why: str) -> None:
     database.execute("select pg_notify(%s, %s)", [CHANNEL, f"{CLOSED_CALL} {key_of(book)}"])
 
 
-def put_right(database: Database, book: str, number: int, entry: EntryDict) -> None:
+def repair_row(database: Database, book: str, number: int, entry: EntryDict) -> None:
     """Write a damaged row's entry anew."""
     body = json.dumps(entry, allow_nan=False, separators=(",", ":"))
     renew = "update copydesk_entries set body = %s::json, sum = %s, tick = %s where book = %s and number = %s"

@@ -23,7 +23,7 @@ from copydesk.store.journal.line_format import expect_entries, new_book
 from copydesk.store.server import messages as words
 from copydesk.store.server import rows
 from copydesk.store.server.connection import ServerLink, is_passing, reason
-from copydesk.store.server.known_entries import Memory
+from copydesk.store.server.known_entries import KnownEntries
 from copydesk.store.server.local_copy import ServerCopy
 
 if TYPE_CHECKING:
@@ -55,16 +55,16 @@ class ServerLedger(LedgerStore):
         self.desk = desk
         self.service = service
         self._title = title
-        self._door = RLock()
+        self._lock = RLock()
         self._home = LedgerPaths(folder)
         self._disk = disk or Disk()
         self._copy = ServerCopy(folder, desk=desk)
         self._to_send = LedgerFile(self._home.to_send, desk=desk, disk=self._disk)
-        self._memory = Memory(self._copy.entries(), self._to_send.entries())
+        self._known = KnownEntries(self._copy.entries(), self._to_send.entries())
         self._row: LedgerRow | None = None
         self._prepared: Database | None = None
         self._last = 0
-        self._strange = ""
+        self._mismatch = ""
         self._news: list[str] = []
         self._is_writing = False
         self._is_away = False
@@ -75,12 +75,12 @@ class ServerLedger(LedgerStore):
     def _open(self) -> None:
         try:
             self._look()
-            if self._link.why_away and not self._memory.known and not self._copy.mark:
+            if self._link.why_away and not self._known.known and not self._copy.mark:
                 raise ServerUnreachableError(words.never_read(self.service, self._link.why_away))
         except CopydeskError:
             self.close()
             raise
-        self._memory.fresh.clear()
+        self._known.fresh.clear()
 
     # --- what is told -----------------------------------------------------------------------------------------------
 
@@ -92,7 +92,7 @@ class ServerLedger(LedgerStore):
     @property
     def waiting(self) -> int:
         """How many entries are kept here and still to be sent."""
-        return len(self._memory.waiting)
+        return len(self._known.waiting)
 
     @property
     def why_read_only(self) -> str:
@@ -102,15 +102,15 @@ class ServerLedger(LedgerStore):
     def _why_not(self, row: LedgerRow | None) -> str:
         if row is not None and row.form > rows.FORM:
             return words.newer(self.service, row.form, rows.FORM)
-        return words.closed(self.service, row.closed) if row is not None and row.closed else self._strange
+        return words.closed(self.service, row.closed) if row is not None and row.closed else self._mismatch
 
     @property
     def notes(self) -> tuple[str, ...]:
         """Sentences for people: that the server is away, what waits to be sent, what is damaged or newer."""
-        with self._door:
-            return tuple(self._standing())
+        with self._lock:
+            return tuple(self._current_notes())
 
-    def _standing(self) -> Iterator[str]:
+    def _current_notes(self) -> Iterator[str]:
         if self.why_read_only:
             yield self.why_read_only
         if self._link.why_away:
@@ -121,16 +121,16 @@ class ServerLedger(LedgerStore):
             yield words.to_be_sent(self.service, self.waiting)
         if self._row is not None and self._title and self._row.title != self._title:
             yield words.other_title(self.service, self._row.title)
-        for number in sorted(self._memory.damaged):
+        for number in sorted(self._known.damaged):
             yield words.damaged(self.service, number, self._home.folder)
-        for name in self._memory.clashes:
+        for name in self._known.clashes:
             yield words.clash(self.service, name, LedgerPaths(self._home.to_send).ledger)
         if self._copy.trouble:
             yield self._copy.trouble
 
     def news(self) -> list[str]:
         """Sentences on what happened to the ledger since this was asked last."""
-        with self._door:
+        with self._lock:
             found, self._news = self._news, []
             return found
 
@@ -138,9 +138,9 @@ class ServerLedger(LedgerStore):
 
     def entries(self) -> list[EntryDict]:
         """All entries that can be read, in the order this desk came to know them."""
-        with self._door:
-            self._memory.fresh.clear()
-            return list(self._memory.known.values())
+        with self._lock:
+            self._known.fresh.clear()
+            return list(self._known.known.values())
 
     def refresh(self) -> list[EntryDict]:
         """Entries not handed out before. One look at the line to the server where nobody called.
@@ -148,58 +148,58 @@ class ServerLedger(LedgerStore):
         Raises:
             CopydeskError: where the server will not let this account read; a server that is away is no reason.
         """
-        with self._door:
+        with self._lock:
             if not self._is_writing:
                 self._look()
-            fresh, self._memory.fresh = self._memory.fresh, []
+            fresh, self._known.fresh = self._known.fresh, []
             return fresh
 
     def _look(self) -> None:
         """Take in what is new on the server, and what other desks on this folder keep for it."""
-        self._memory.keep_in_mind(self._to_send.refresh())
+        self._known.add_unsent(self._to_send.refresh())
         database = self._link.database()
         if database is None:
-            self._memory.take_copied(self._copy.refresh())
+            self._known.add_copied(self._copy.refresh())
             self._note_away()
             return
         try:
             if self._link.is_new:
-                self._meet(database)
+                self._resume(database)
             else:
-                self._listen(database)
+                self._read_if_called(database)
             if self.waiting and not self.why_read_only and time.monotonic() > self._sent_at + _SEND_AGAIN:
                 self._commit(database, (), [])
         except (psycopg.Error, OSError) as error:
-            self._part(database, error, "The ledger cannot be read now")
+            self._go_on_without(database, error, "The ledger cannot be read now")
 
     def _note_away(self) -> None:
         if not self._is_away:
             self._is_away = True
             self._news.append(words.away(self.service, self._link.why_away))
 
-    def _meet(self, database: Database) -> None:
+    def _resume(self, database: Database) -> None:
         """Find the ledger over a new line, and read on where this desk left it.
 
         Where it does not have all that was read from it, the server was put back to an older state: then everything
         is read anew, and what the server has lost is sent to it again.
         """
         found = rows.find(database, self.service)
-        self._strange = self._why_strange(found)
-        if found is not None and not self._strange:
+        self._mismatch = self._why_mismatch(found)
+        if found is not None and not self._mismatch:
             self._row = found
-            name, before = self._memory.last_there, set[str]()
+            name, before = self._known.last_on_server, set[str]()
             self._last = (rows.number_of(database, self.service, name) or 0) if name else 0
-            if self._memory.there != rows.count(database, self.service, self._last):
-                before, self._last = self._memory.forget_what_is_there(), 0
+            if self._known.count_on_server != rows.count(database, self.service, self._last):
+                before, self._last = self._known.forget_server(), 0
             self._read_on(database)
-            if lost := self._memory.send_again(before):
+            if lost := self._known.resend_lost(before):
                 self._news.append(f"The server {self.service} had lost {words.entries(lost)}; they are sent again.")
         self._link.is_new, self._sent_at = False, 0.0
         if self._is_away:
             self._is_away = False
             self._news.append(f"The server {self.service} answers again.")
 
-    def _why_strange(self, found: LedgerRow | None) -> str:
+    def _why_mismatch(self, found: LedgerRow | None) -> str:
         """Why the ledger found cannot be the one read here before; empty where it can."""
         if not self.book or (found is not None and found.mark == self.book):
             return ""
@@ -207,23 +207,23 @@ class ServerLedger(LedgerStore):
             return words.gone(self.service, self._home.folder)
         return words.another(self.service, self._copy.path)
 
-    def _listen(self, database: Database) -> None:
+    def _read_if_called(self, database: Database) -> None:
         """Read on where other desks called."""
-        heard = self._link.heard(self.service)
-        if heard <= self._last:
+        called = self._link.newest_call(self.service)
+        if called <= self._last:
             return
-        if self._row is None or heard == rows.CLOSED_CALL:
+        if self._row is None or called == rows.CLOSED_CALL:
             self._row = rows.find(database, self.service)
         self._read_on(database)
 
     def _read_on(self, database: Database) -> None:
         """Take in the rows after the last one read."""
-        if self._row is not None and not self._strange:
+        if self._row is not None and not self._mismatch:
             found = rows.after(database, self.service, self._last)
-            self._last = self._memory.take(found, self._last)
+            self._last = self._known.add_rows(found, self._last)
             self._copy.follow(self._row.mark, [row.entry for row in found if row.entry is not None])
 
-    def _part(self, database: Database, error: Exception, outcome: str) -> None:
+    def _go_on_without(self, database: Database, error: Exception, outcome: str) -> None:
         """Go on without the server, where what failed may pass.
 
         Raises:
@@ -245,22 +245,22 @@ class ServerLedger(LedgerStore):
         Raises:
             CopydeskError: where they cannot be kept.
         """
-        with self._door:
+        with self._lock:
             made: list[EntryDict] = []
             database = self._link.database()
             if database is None or not self._keep_there(database, drafts, made):
                 self._keep_here(drafts, made)
-            return [self._memory.known[str(entry["entry"])] for entry in made]
+            return [self._known.known[str(entry["entry"])] for entry in made]
 
     def _keep_there(self, database: Database, drafts: Sequence[Draft], made: list[EntryDict]) -> bool:
         """Keep entries on the server; False where it is away, and may or may not have them."""
         try:
             if self._link.is_new:
-                self._meet(database)
+                self._resume(database)
             self._expect_writable(self._row)
             self._commit(database, drafts, made)
         except (psycopg.Error, OSError) as error:
-            self._part(database, error, "Nothing was recorded")
+            self._go_on_without(database, error, "Nothing was recorded")
             return False
         return True
 
@@ -278,13 +278,13 @@ class ServerLedger(LedgerStore):
             row = rows.hold(database, self.service, new_book(), self._title)
             self._expect_writable(row)
             found = rows.after(database, self.service, self._last)
-            self._last = self._memory.take(found, self._last)
+            self._last = self._known.add_rows(found, self._last)
             new = self._make(drafts, made)
-            sending = [*self._memory.waiting.values(), *new]
+            sending = [*self._known.waiting.values(), *new]
             last = rows.add(database, self.service, self._last, sending) if sending else self._last
         sent = self.waiting
         self._row, self._last = row, last
-        self._memory.keep(sending)
+        self._known.add_own_sent(sending)
         self._copy.follow(row.mark, [*(each.entry for each in found if each.entry is not None), *sending])
         if sent:
             self._news.append(f"Sent to the server {self.service}: {words.entries(sent)} kept here till now.")
@@ -294,24 +294,24 @@ class ServerLedger(LedgerStore):
         if not made:
             self._is_writing = True
             try:
-                made += entries_of(drafts, self._memory.next_tick, self.desk)
+                made += entries_of(drafts, self._known.next_tick, self.desk)
             finally:
                 self._is_writing = False
-        new = new_among(made, self._memory.known)
+        new = new_among(made, self._known.known)
         expect_entries(new)
         return new
 
     def _keep_here(self, drafts: Sequence[Draft], made: list[EntryDict]) -> None:
         """Keep entries in the folder until the server answers."""
         self._expect_writable(self._row)
-        self._memory.keep_in_mind(self._to_send.refresh())
+        self._known.add_unsent(self._to_send.refresh())
         new = self._make(drafts, made)
         if not new:
             return
         self._home.prepare(self._disk)
         self._disk.make_folder(self._home.to_send)
         self._to_send.append_many([as_it_is(entry) for entry in new])
-        self._memory.keep_to_send(new)
+        self._known.add_own_unsent(new)
         self._sent_at = time.monotonic()
         self._news.append(words.to_be_sent(self.service, self.waiting))
 

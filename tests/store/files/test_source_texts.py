@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 def test_an_exemplar_may_be_much_longer_than_a_sample(tmp_path: Path) -> None:
     path = tmp_path / "long.txt"
     path.write_bytes(b"a " * (LARGEST_SAMPLE // 2 + 1))
-    assert len(read_exemplar_file(path, "long.txt")[0]) > LARGEST_SAMPLE
+    assert len(read_exemplar_file(path, "long.txt")) > LARGEST_SAMPLE
     with pytest.raises(CopydeskError, match="is larger than 4 MB"):
         read_sample_file(path, "long.txt")
 

@@ -23,7 +23,7 @@ from copydesk.book.structure.page import Page
 from copydesk.job import Job
 from copydesk.store.files.disk import Disk
 from copydesk.store.folder.new_book import shipped_book
-from copydesk.store.folder.snapshot import MOST_TOLD, make_from_snapshot, take_snapshot
+from copydesk.store.folder.snapshot import MOST_LISTED, make_from_snapshot, take_snapshot
 from copydesk.store.folder.snapshot_json import snapshot_as_json, snapshot_from_json
 from copydesk.tracking.commands.leaf_commands import cancel_leaf
 from copydesk.tracking.views.page_report import page_as_data, page_reports
@@ -251,7 +251,7 @@ def test_a_text_leads_nowhere_out_of_the_folder(name, tmp_path):
 
 def test_many_wrong_entries_are_counted(tmp_path):
     said = refused(changed(entries=[{}] * 100), tmp_path).splitlines()
-    assert len(said) == MOST_TOLD + 1
+    assert len(said) == MOST_LISTED + 1
     assert said[-1] == "x.json: 80 entries more are wrong; mend these first"
 
 

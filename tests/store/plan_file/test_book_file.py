@@ -2,7 +2,7 @@ import pytest
 
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, Columns, CountedDivision, GatheringPlan, Hand, LeafException, Margins
-from copydesk.store.plan_file.book_file import parse_plan, read_book, read_book_with_places, read_text
+from copydesk.store.plan_file.book_file import parse_plan, read_book, read_book_with_places
 from plan_words import SOUND, book_of, changed, mistakes
 
 
@@ -315,7 +315,7 @@ def test_the_folder_of_a_book(tmp_path):
             folder.mkdir(exist_ok=True)
     (folder / "book.yaml").write_text(SOUND)
     assert read_book(folder).title == "A small book"
-    assert read_text(folder, read_book(folder)) == ""
+    assert read_book(folder).exemplar.text is None
 
 
 def test_places_are_those_of_the_values(tmp_path):
@@ -345,7 +345,7 @@ def test_files_that_a_plan_names(tmp_path):
         read_book(tmp_path)
     (tmp_path / "words.txt").write_text("wörter", encoding="utf-8")
     (tmp_path / "book.yaml").write_text(plan.replace("../b.txt", "words.txt").replace("sample: samples", "name: C"))
-    assert read_text(tmp_path, read_book(tmp_path)) == "wörter"
+    assert read_book(tmp_path).hands[1].sample == "words.txt"
 
 
 def test_a_plan_that_is_not_utf_8_names_the_place(tmp_path):
