@@ -8,13 +8,14 @@ from __future__ import annotations
 from pathlib import Path, PurePosixPath, PureWindowsPath
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import PathError, Problem
+from copydesk.book.common.errors import PathError
 from copydesk.store.files.environment import now
 from copydesk.store.files.text_file import shown
 
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from copydesk.book.plan import Book
     from copydesk.store.files.disk import Disk
 
 
@@ -34,21 +35,21 @@ class BookFolder(NamedTuple):
         Raises:
             PathError: where there is none, or it holds no ``book.yaml``.
         """
-        name = printable(folder)
         try:
             root = folder.resolve()
             is_folder, exists = root.is_dir(), root.exists()
             has_book = (root / BOOK_FILE).exists()
         except (OSError, RuntimeError, ValueError):
-            raise PathError(Problem(name, 0, 0, "no folder can bear this name; look at how it is spelt")) from None
+            raise path_error(folder, "no folder can bear this name; look at how it is spelt") from None
+        what = ""
         if not exists:
             what = "there is no such folder; correct the name, or make a book there with `copydesk new`"
-            raise PathError(Problem(name, 0, 0, what))
-        if not is_folder:
-            raise PathError(Problem(name, 0, 0, f"is a file; name the folder that holds {BOOK_FILE}"))
-        if not has_book:
+        elif not is_folder:
+            what = f"is a file; name the folder that holds {BOOK_FILE}"
+        elif not has_book:
             what = f"holds no {BOOK_FILE}; name another folder, or make a book there with `copydesk new`"
-            raise PathError(Problem(name, 0, 0, what))
+        if what:
+            raise path_error(folder, what)
         return cls(folder, root)
 
     def name(self, inside: str) -> str:
@@ -77,6 +78,17 @@ class BookFolder(NamedTuple):
 def _goes_round(path: Path, root: Path) -> bool:
     """Whether a resolved path still has a link in it, as only links that lead to themselves leave."""
     return any(each.is_symlink() for each in (path, *path.parents) if each.is_relative_to(root) and each != root)
+
+
+def path_error(path: Path, sentence: str) -> PathError:
+    """The error for a path that is missing, taken, or of the wrong kind."""
+    return path_error(path, sentence)
+
+
+def files_named(book: Book) -> list[str]:
+    """The files a plan names, each once: the exemplar's and the samples'."""
+    named = (book.exemplar.text, *(hand.sample for hand in book.hands))
+    return list(dict.fromkeys(name for name in named if name is not None))
 
 
 def printable(path: Path) -> str:
@@ -153,5 +165,5 @@ def books_in(shelf: Path) -> list[Path]:
         found = [each for each in sorted(shelf.iterdir()) if each.is_dir() and not each.is_symlink()]
     except (OSError, ValueError) as error:
         what = "is no folder that can be read; name a book, or a folder of books"
-        raise PathError(Problem(printable(shelf), 0, 0, what)) from error
+        raise path_error(shelf, what) from error
     return [each for each in found if not each.name.startswith(".") and is_book(each)]

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import BadFileError, Problem
+from copydesk.store.files.text_file import bad_file
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -59,17 +60,17 @@ def read_own_keys() -> Mapping[str, object]:
 
     try:
         if path.stat().st_size > _LARGEST:
-            raise BadFileError(Problem(str(path), 0, 0, "is too long to be a list of keys; shorten it"))
+            raise bad_file(str(path), "is too long to be a list of keys; shorten it")
         found = tomllib.loads(path.read_text("utf-8"))
     except (OSError, UnicodeDecodeError) as error:
-        raise BadFileError(Problem(str(path), 0, 0, f"cannot be read ({error}); mend or remove it")) from error
+        raise bad_file(str(path), f"cannot be read ({error}); mend or remove it") from error
     except tomllib.TOMLDecodeError as error:
         raise BadFileError(
             Problem(str(path), 0, 0, f"is not TOML: {error}; mend it, as copydesk keys --toml shows")
         ) from error
     keys = found.get("keys", {})
     if not isinstance(keys, dict) or set(found) - {"keys"}:
-        raise BadFileError(Problem(str(path), 0, 0, "must hold one table, [keys]; copydesk keys --toml shows it"))
+        raise bad_file(str(path), "must hold one table, [keys]; copydesk keys --toml shows it")
     return keys
 
 

@@ -8,7 +8,7 @@ from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import DiskError, PathError, Problem
-from copydesk.store.files.book_folder import printable
+from copydesk.store.files.book_folder import path_error, printable
 from copydesk.store.files.disk import Disk, because
 
 if TYPE_CHECKING:
@@ -46,15 +46,15 @@ def write_file(path: Path, data: bytes, *, force: bool = False, disk: Disk | Non
     except OSError as error:
         raise DiskError(f"Nothing was written: {printable(path)}: {because(error)}") from error
     except ValueError:
-        raise PathError(Problem(printable(path), 0, 0, "no file can bear this name; choose another")) from None
+        raise path_error(path, "no file can bear this name; choose another") from None
     return path
 
 
 def _expect_free(path: Path, *, force: bool) -> None:
     if not path.parent.is_dir():
-        raise PathError(Problem(printable(path.parent), 0, 0, "there is no such folder; make it, or name another"))
+        raise path_error(path.parent, "there is no such folder; make it, or name another")
     if path.is_dir():
-        raise PathError(Problem(printable(path), 0, 0, "is a folder; name a file in it"))
+        raise path_error(path, "is a folder; name a file in it")
     if not force and os.path.lexists(path):
         raise _taken(path)
 

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import BadFileError, Problem
 from copydesk.book.hands.hand_sample import SampleLine, read_sample
-from copydesk.store.files.text_file import decode, harmless, holds_controls, read_bytes
+from copydesk.store.files.text_file import bad_file, decode, harmless, holds_controls, read_bytes
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -69,8 +68,8 @@ def transcription_from(data: bytes, name: str) -> str:
         BadFileError: as for ``read_transcription_file``.
     """
     if len(data) > LARGEST_TRANSCRIPTION:
-        raise BadFileError(Problem(name, 0, 0, "is far longer than a page; send the transcription of one page"))
+        raise bad_file(name, "is far longer than a page; send the transcription of one page")
     text = harmless(decode(data, name))
     if not text.split():
-        raise BadFileError(Problem(name, 0, 0, "holds no word; put the page's transcription there"))
+        raise bad_file(name, "holds no word; put the page's transcription there")
     return text

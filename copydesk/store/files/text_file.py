@@ -24,6 +24,11 @@ _HIGH_CONTROL = re.compile(rb"\xc2[\x80-\x84\x86-\x9f]")
 _UTF_16_OR_32 = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE, codecs.BOM_UTF32_BE)
 
 
+def bad_file(name: str, *sentences: str) -> BadFileError:
+    """The error for a file that a person knows by ``name``: what is wrong with it, where no line can be named."""
+    return BadFileError(*(Problem(name, 0, 0, sentence) for sentence in sentences))
+
+
 def read_bytes(path: Path, name: str, most: int) -> bytes:
     """The bytes of an ordinary file.
 
@@ -45,7 +50,7 @@ def read_bytes(path: Path, name: str, most: int) -> bytes:
         raise PathError(Problem(name, 0, 0, _why_unread(error))) from None
     if len(data) > most:
         what = f"is larger than {most // 1_000_000} MB; no such file is this long, so look whether it is the right one"
-        raise BadFileError(Problem(name, 0, 0, what))
+        raise bad_file(name, what)
     return data
 
 

@@ -8,8 +8,8 @@ from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import CopydeskError, InvalidValueError, PathError, Problem, UnavailableError
-from copydesk.store.files.book_folder import BOOK_FILE, BookFolder, printable
+from copydesk.book.common.errors import CopydeskError, InvalidValueError, UnavailableError
+from copydesk.store.files.book_folder import BOOK_FILE, BookFolder, files_named, path_error
 from copydesk.store.files.disk import Disk, disk_errors
 from copydesk.store.plan_file.book_file import parse_plan
 from copydesk.store.plan_file.plan_text import plan_text
@@ -38,9 +38,8 @@ def new_book(folder: Path, book: Book, files: Mapping[str, str], *, disk: Disk |
     """
     text = plan_text(book, examples=True)
     parse_plan(text, BOOK_FILE).finish()
-    named = [book.exemplar.text, *(hand.sample for hand in book.hands)]
-    for name in named:
-        if name is not None and name not in files:
+    for name in files_named(book):
+        if name not in files:
             raise InvalidValueError(f"the book names the file {name!r}, and its text was not given; give it")
     contents = {name: encoded(name, content) for name, content in files.items()} | {BOOK_FILE: text.encode()}
     return make_folder(folder, contents, disk or Disk())
@@ -127,11 +126,10 @@ def make_folder(
     Raises:
         CopydeskError: where something is there already, ``look_over`` or the disk refuses; nothing is left then.
     """
-    name = printable(folder)
     try:
         with disk_errors(folder, "No book was made"):
             target = folder.resolve()
-            _expect_free(target, name)
+            _expect_free(target, folder)
             beside = target.with_name(f".{target.name}.{os.urandom(4).hex()}.new")
             try:
                 _fill(beside, contents, disk)
@@ -145,18 +143,18 @@ def make_folder(
                 raise
             disk.sync_folder(target.parent)
     except (RuntimeError, ValueError):
-        raise PathError(Problem(name, 0, 0, "no folder can bear this name; choose another")) from None
+        raise path_error(folder, "no folder can bear this name; choose another") from None
     return target
 
 
-def _expect_free(target: Path, name: str) -> None:
+def _expect_free(target: Path, folder: Path) -> None:
     if not target.parent.is_dir():
-        raise PathError(Problem(name, 0, 0, "the folder it is to stand in is not there; make that first"))
+        raise path_error(folder, "the folder it is to stand in is not there; make that first")
     if target.is_dir():
         if any(target.iterdir()):
-            raise PathError(Problem(name, 0, 0, "there is something in this folder already; choose another name"))
+            raise path_error(folder, "there is something in this folder already; choose another name")
     elif target.exists() or target.is_symlink():
-        raise PathError(Problem(name, 0, 0, "a file bears this name already; choose another"))
+        raise path_error(folder, "a file bears this name already; choose another")
 
 
 def _fill(folder: Path, contents: Mapping[str, bytes], disk: Disk) -> None:

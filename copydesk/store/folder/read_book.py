@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.common.errors import BadPlanError, CopydeskError, Problem
 from copydesk.book.common.progress import no_progress, part
 from copydesk.book.text.exemplar import Exemplar, read_exemplar
-from copydesk.store.files.book_folder import BOOK_FILE, LedgerPaths
-from copydesk.store.files.source_texts import read_exemplar_file
+from copydesk.store.files.book_folder import BOOK_FILE, LedgerPaths, files_named
+from copydesk.store.files.source_texts import read_exemplar_file, read_sample_file
 from copydesk.store.plan_file.book_file import read_book_with_places, read_plan
 from copydesk.store.plan_file.reading import ValuePlaces
 from copydesk.store.plan_file.reference_rules import check_against_pages, check_against_text
@@ -61,7 +61,9 @@ def _exemplar(
     try:
         text = read_exemplar_file(folder.path(named), folder.name(named))
         if named.lower().endswith(".xml"):
-            text = _from_tei(text, folder.name(named), part(on_progress, 0.0, _PLAIN))
+            from copydesk.store.files.tei_exemplar import read_tei
+
+            text = read_tei(text, folder.name(named), part(on_progress, 0.0, _PLAIN))
             on_progress = part(on_progress, _PLAIN, 1.0)
         return read_exemplar(text, on_progress)
     except CopydeskError as error:
@@ -73,12 +75,6 @@ _PLAIN = 0.8
 """The share of reading a TEI file that is done once it is plain text."""
 
 
-def _from_tei(text: str, name: str, on_progress: OnProgress) -> str:
-    from copydesk.store.files.tei_exemplar import read_tei
-
-    return read_tei(text, name, on_progress)
-
-
 def _samples(
     folder: BookFolder, reading: Reading, elsewhere: list[Problem]
 ) -> Iterator[tuple[str, tuple[SampleLine, ...]]]:
@@ -87,8 +83,6 @@ def _samples(
         named = reading.value(str, "hands", hand, "sample")
         if named is None or not reading.sound("hands", hand, "sample"):
             continue
-        from copydesk.store.files.source_texts import read_sample_file
-
         try:
             yield hand, read_sample_file(folder.path(named), folder.name(named))
         except CopydeskError as error:
@@ -118,8 +112,7 @@ def stamp(folder: BookFolder, book: Book, *, where: bool = False) -> tuple[tuple
 
 
 def _stamps(folder: BookFolder, book: Book) -> Iterator[tuple[str, int, int]]:
-    names = [BOOK_FILE, book.exemplar.text, *(hand.sample for hand in book.hands)]
-    for name in filter(None, names):
+    for name in dict.fromkeys((BOOK_FILE, *files_named(book))):
         try:
             found = (folder.root / name).stat()
         except OSError:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import BadFileError, CopydeskError, PathError, Problem
-from copydesk.store.files.book_folder import BOOK_FILE, BookFolder, LedgerPaths, printable
+from copydesk.book.common.errors import BadFileError, CopydeskError, Problem
+from copydesk.store.files.book_folder import BOOK_FILE, BookFolder, LedgerPaths, files_named, path_error, printable
 from copydesk.store.files.disk import Disk
-from copydesk.store.files.text_file import decode, read_bytes, shown
+from copydesk.store.files.text_file import bad_file, decode, read_bytes, shown
 from copydesk.store.folder.new_book import encoded, make_folder
 from copydesk.store.journal.ledger_copies import read_both, whole_file
 from copydesk.store.journal.line_format import SCHEMA, Header, new_book
@@ -44,12 +44,6 @@ class Snapshot(NamedTuple):
     mark: str
     schema: int
     entries: Sequence[EntryDict]
-
-
-def files_named(book: Book) -> list[str]:
-    """The files a plan names, each once: the exemplar's and the samples'."""
-    named = [book.exemplar.text, *(hand.sample for hand in book.hands)]
-    return list(dict.fromkeys(name for name in named if name is not None))
 
 
 def take_snapshot(folder: Path, store: LedgerStore) -> Snapshot:
@@ -90,7 +84,7 @@ def expect_no_own_file(home: BookFolder, book: Book, path: Path) -> None:
     except (OSError, RuntimeError, ValueError):
         return  # no file can be written there; whoever writes it says so
     if meant in own or meant.is_relative_to(places.hidden):
-        raise PathError(Problem(printable(path), 0, 0, "is a file that the book is made of; choose another name"))
+        raise path_error(path, "is a file that the book is made of; choose another name")
 
 
 def make_from_snapshot(folder: Path, whole: Snapshot, name: str, *, disk: Disk | None = None) -> Path:
@@ -109,7 +103,7 @@ def make_from_snapshot(folder: Path, whole: Snapshot, name: str, *, disk: Disk |
     for inside in files_named(whole.book):
         _expect_own_name(folder, inside, name)
         if inside not in whole.texts:
-            raise BadFileError(Problem(name, 0, 0, f"the plan names the file {shown(inside)}, whose text is not here"))
+            raise bad_file(name, f"the plan names the file {shown(inside)}, whose text is not here")
         contents[inside] = encoded(inside, whole.texts[inside])
     _expect_entries(whole.entries, name)
     if whole.entries:
@@ -128,7 +122,7 @@ def _expect_own_name(folder: Path, inside: str, name: str) -> None:
     taken = (BOOK_FILE, LedgerPaths(folder).ledger.name)
     if any(part.startswith(".") for part in parts) or parts[0].casefold() in taken:
         what = f"the plan gives a text the name {shown(inside)}, which no text may bear; choose another"
-        raise BadFileError(Problem(name, 0, 0, what))
+        raise bad_file(name, what)
 
 
 def _expect_entries(entries: Sequence[EntryDict], name: str) -> None:
@@ -180,7 +174,7 @@ def _try(made: Path, entries: Sequence[EntryDict], name: str) -> None:
     except Exception as error:
         # Whatever a file from elsewhere makes of the book must not come to light only once it is in use.
         what = f"the entries make no book ({type(error).__name__}); have them written again by what wrote them"
-        raise BadFileError(Problem(name, 0, 0, what)) from error
+        raise bad_file(name, what) from error
 
 
 def _as_in(problem: Problem, made: Path, name: str) -> Problem:

@@ -21,7 +21,7 @@ import json
 from typing import TYPE_CHECKING, Any
 
 from copydesk.book.common.errors import BadFileError, Problem
-from copydesk.store.files.text_file import decode, read_bytes, shown
+from copydesk.store.files.text_file import bad_file, decode, read_bytes, shown
 from copydesk.store.folder.new_book import encoded
 from copydesk.store.folder.snapshot import Snapshot
 from copydesk.store.journal.line_format import SCHEMA
@@ -93,7 +93,7 @@ def snapshot_from_json(text: str, name: str) -> Snapshot:
     """
     parts = _parsed(text, name)
     if not isinstance(parts, dict):
-        raise _wrong(name, "is no book: it holds no keys with values; name a file that copydesk export wrote")
+        raise bad_file(name, "is no book: it holds no keys with values; name a file that copydesk export wrote")
     _expect_parts(parts, name)
     written = parts.get("book_yaml")
     book = _book(parts, name)
@@ -115,9 +115,9 @@ def _parsed(text: str, name: str) -> object:
         what = f"this is not JSON ({error.msg[:1].lower()}{error.msg[1:]}); put it right, or export the book again"
         raise BadFileError(Problem(name, error.lineno, error.colno, what)) from None
     except RecursionError:
-        raise _wrong(name, "values are nested too deeply; export the book again") from None
+        raise bad_file(name, "values are nested too deeply; export the book again") from None
     except ValueError:
-        raise _wrong(name, "holds a number of thousands of figures; export the book again") from None
+        raise bad_file(name, "holds a number of thousands of figures; export the book again") from None
 
 
 def _once(name: str) -> Callable[[list[tuple[str, Any]]], dict[str, Any]]:
@@ -128,7 +128,7 @@ def _once(name: str) -> Callable[[list[tuple[str, Any]]], dict[str, Any]]:
         if len(found) < len(pairs):
             keys = [key for key, _ in pairs]
             twice = next(key for key in found if keys.count(key) > 1)
-            raise _wrong(name, f"the key {shown(twice)} is given twice in one pair of braces; keep one")
+            raise bad_file(name, f"the key {shown(twice)} is given twice in one pair of braces; keep one")
         return found
 
     return made
@@ -136,7 +136,7 @@ def _once(name: str) -> Callable[[list[tuple[str, Any]]], dict[str, Any]]:
 
 def _no_number(name: str) -> Callable[[str], object]:
     def refuse(word: str) -> object:
-        raise _wrong(name, f"holds {word}, which is no number; write a number, or null")
+        raise bad_file(name, f"holds {word}, which is no number; write a number, or null")
 
     return refuse
 
@@ -146,7 +146,7 @@ def _expect_parts(parts: Mapping[str, Any], name: str) -> None:
     schema = parts.get("schema")
     if type(schema) is int and schema > SCHEMA:
         what = f"was written by a newer copydesk (its form is {schema}, this program knows {SCHEMA}); use the newer one"
-        raise _wrong(name, what)
+        raise bad_file(name, what)
     said = [f"has no {key!r}; write {_SORTS[key][1]}" for key in _NEEDED if key not in parts]
     if "plan" not in parts and "book_yaml" not in parts:
         said.append(f"has no 'plan'; write {_SORTS['plan'][1]}")
@@ -156,7 +156,7 @@ def _expect_parts(parts: Mapping[str, Any], name: str) -> None:
         elif not isinstance(value, _SORTS[key][0]) or isinstance(value, bool):
             said.append(f"has a {key!r} that cannot be; write {_SORTS[key][1]}")
     if said:
-        raise BadFileError(*(Problem(name, 0, 0, what) for what in said))
+        raise bad_file(name, *said)
 
 
 def _book(parts: Mapping[str, Any], name: str) -> Book:
@@ -166,7 +166,7 @@ def _book(parts: Mapping[str, Any], name: str) -> Book:
     encoded("book_yaml", parts["book_yaml"])
     book = parse_plan(parts["book_yaml"], f"{name}, book_yaml").finish()
     if "plan" in parts and book_from_data(parts["plan"], f"{name}, plan") != book:
-        raise _wrong(name, "its plan and its book_yaml say different things; take out the one that is not meant")
+        raise bad_file(name, "its plan and its book_yaml say different things; take out the one that is not meant")
     return book
 
 
@@ -183,9 +183,5 @@ def _texts(book: Book, exemplar: str | None, samples: Mapping[str, Any], name: s
     elif file != exemplar:
         said.append("the plan names an exemplar's file and there is no exemplar, or the other way; give both or none")
     if said:
-        raise BadFileError(*(Problem(name, 0, 0, what) for what in said))
+        raise bad_file(name, *said)
     return texts
-
-
-def _wrong(name: str, what: str) -> BadFileError:
-    return BadFileError(Problem(name, 0, 0, what))

@@ -186,11 +186,8 @@ class Journal:
         found = scan(data, first=self._next_line)
         if found.damaged:
             raise InvalidValueError(NO_ENTRY)
-        self._fingerprint = self._fingerprint and (
-            *self._fingerprint[:2],
-            -1,
-            -1,
-        )
+        if self._fingerprint is not None:  # should writing fail half way, the file must not be taken for unchanged
+            self._fingerprint = (*self._fingerprint[:2], -1, -1)
         status = self.disk.append(self.path, data, self.length, sync_name=not self._name_is_safe)
         self._name_is_safe = True
         waiting = len(self.fresh)
