@@ -64,7 +64,6 @@ class LedgerFile(LedgerStore):
         self._generation_repaired = -1
         self._journal = self._open(on_progress)
         self._database = EntryDatabase(self._journal)
-        self._table = self._database.entries
 
     def _open(self, on_progress: OnProgress) -> Journal:
         """The journal, read up to now: the ledger's, or the mirror's where the ledger is gone."""
@@ -148,7 +147,7 @@ class LedgerFile(LedgerStore):
         """All entries that can be read, in the order they were kept."""
         with self._lock:
             self._journal.fresh.clear()
-            return self._table.documents()
+            return list(self._journal.by_id.values())
 
     def refresh(self) -> list[EntryDict]:
         """Entries not handed out before: what other desks added. One look at the file where there is nothing new.
@@ -215,9 +214,9 @@ class LedgerFile(LedgerStore):
         self._journal.reserve_numbers(scan(self._disk.read(self._places.mirror)[1]))
 
     def _insert(self, entries: list[EntryDict]) -> None:
-        """Keep new entries through the table, then in the mirror."""
+        """Keep new entries through TinyDB, then in the mirror."""
         before = self._journal.length
-        self._table.insert_multiple(entries)
+        self._database.insert_multiple(entries)
         trouble = extend_mirror(self._places, self._disk, self._journal.last_added, before)
         if trouble:
             self._journal.say(trouble)

@@ -25,14 +25,14 @@ ENTRIES = "entries"
 
 
 class JournalStorage(Storage):
-    """Shows TinyDB what the journal has read; takes insertions one by one and no other change."""
+    """Shows TinyDB what the journal has read; takes no change but the insertions of ``EntryTable``."""
 
     def __init__(self, journal: Journal) -> None:
-        self._journal = journal
+        self.journal = journal
 
     def read(self) -> dict[str, dict[str, Any]]:
-        """The tables in memory, as they stand; nothing is copied."""
-        return {ENTRIES: self._journal.documents}
+        """The tables in memory, as they are; nothing is copied."""
+        return {ENTRIES: self.journal.documents}
 
     def write(self, data: dict[str, dict[str, Any]]) -> None:  # noqa: ARG002 - TinyDB's signature
         """Refuse: entries are added, never changed and never removed.
@@ -40,47 +40,39 @@ class JournalStorage(Storage):
         Raises:
             NotAllowedError: always.
         """
-        raise NotAllowedError(
-            "the ledger's entries are never changed or removed; undo one by adding an entry that voids it"
-        )
-
-    def insert(self, documents: list[dict[str, Any]]) -> range:
-        """Keep new documents, together and safely; the numbers they got."""
-        before = len(self._journal.documents)
-        self._journal.add(documents)
-        return range(before + 1, len(self._journal.documents) + 1)
+        raise NotAllowedError("the ledger's entries are never changed; take one back by adding an entry that voids it")
 
 
 class EntryTable(Table):
-    """A table whose insertions cost no more than the documents inserted."""
+    """TinyDB's own table; its reading, counting and queries are used as they are."""
 
-    def documents(self) -> list[dict[str, Any]]:
-        """All documents in the order they were kept, as they are; nothing is copied."""
-        return list(self._read_table().values())  # type: ignore[arg-type]  # TinyDB allows any mapping
+    # TinyDB inserts through _update_table: it copies the whole table and hands it to the storage to be written, so
+    # that each entry would cost as much as all before it. These two add one line to the journal instead.
 
     def insert(self, document: Mapping[str, Any]) -> int:
         """Keep one document; its number."""
         return self.insert_multiple([document])[0]
 
     def insert_multiple(self, documents: Iterable[Mapping[str, Any]]) -> list[int]:
-        """Keep several documents together; their numbers."""
-        return list(cast("JournalStorage", self.storage).insert([dict(document) for document in documents]))
+        """Keep several documents together and safely; their numbers."""
+        journal = cast("JournalStorage", self.storage).journal
+        before = len(journal.documents)
+        journal.add([dict(document) for document in documents])
+        return list(range(before + 1, len(journal.documents) + 1))
 
     def _update_table(self, updater: Callable[[dict[int, Mapping[str, Any]]], None]) -> None:  # noqa: ARG002
+        # Every change but an insertion comes here; TinyDB would first copy the whole table to change it.
         self.storage.write({})
 
 
 class EntryDatabase(TinyDB):
-    """TinyDB with the journal under it and the entries' table as its own."""
+    """TinyDB with the journal under it; what is asked of it is asked of its one table."""
 
     table_class = EntryTable
     default_table_name = ENTRIES
 
     def __init__(self, journal: Journal) -> None:
         super().__init__(journal, storage=JournalStorage)
-
-    @property
-    def entries(self) -> EntryTable:
-        """The entries' table."""
-        # No answers are remembered: other desks add entries behind TinyDB's back.
-        return cast("EntryTable", self.table(ENTRIES, cache_size=0))
+        # TinyDB keeps the answers to queries until it changes the table itself, and other desks add entries unseen
+        # by it; so the table is made here, to keep none.
+        self.table(ENTRIES, cache_size=0)
