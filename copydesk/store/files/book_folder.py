@@ -8,7 +8,7 @@ from __future__ import annotations
 from pathlib import Path, PurePosixPath, PureWindowsPath
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import PathError
+from copydesk.book.common.errors import PathError, Problem
 from copydesk.store.files.environment import now
 from copydesk.store.files.text_file import shown
 
@@ -82,7 +82,7 @@ def _goes_round(path: Path, root: Path) -> bool:
 
 def path_error(path: Path, sentence: str) -> PathError:
     """The error for a path that is missing, taken, or of the wrong kind."""
-    return path_error(path, sentence)
+    return PathError(Problem(printable(path), 0, 0, sentence))
 
 
 def files_named(book: Book) -> list[str]:
