@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from copydesk.cli.exit_codes import remark
 from copydesk.job import Job
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
+    from collections.abc import Callable
 
 
 def add_book(parser: ArgumentParser, *, json: bool = True) -> None:
@@ -17,6 +18,18 @@ def add_book(parser: ArgumentParser, *, json: bool = True) -> None:
     parser.add_argument("book", metavar="BOOK", help="the book folder")
     if json:
         parser.add_argument("--json", action="store_true", help="one JSON document instead of words")
+
+
+def add_typed(parser: ArgumentParser, name: str, read: Callable[[str, str], object], **settings: Any) -> None:
+    """Add an option whose value is read by one of the readers of ``typed_values``; a refusal names the option.
+
+    Args:
+        parser: where it is added.
+        name: the option, as ``--minutes``.
+        read: the reader.
+        settings: what ``add_argument`` takes besides.
+    """
+    parser.add_argument(name, type=lambda text: read(text, name), **settings)
 
 
 def leave_book(job: Job) -> None:

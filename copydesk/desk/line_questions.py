@@ -6,6 +6,7 @@ from abc import ABC, abstractmethod
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import AlreadyDoneError, InvalidValueError, NotAllowedError
+from copydesk.book.common.typed_values import optional, read_minutes, read_whole
 from copydesk.comparing.corrections import REMEDIES
 from copydesk.comparing.faults import KIND_WORDS
 from copydesk.desk.base.stint_watch import clock_now
@@ -71,10 +72,15 @@ class PageQuestions(ABC):
         Raises:
             InvalidValueError: where it is none.
         """
-        said = self.answer(asks, hint)
-        if said and not (said.isdecimal() and len(said) < 6):
-            raise InvalidValueError(f"{said!r} is not a whole number; nothing was recorded")
-        return int(said) if said else None
+        return optional(read_whole, self.answer(asks, hint), f'"{asks}"')
+
+    def minutes(self, asks: str, hint: str = "") -> float | None:
+        """A time in minutes; None where the answer is empty.
+
+        Raises:
+            InvalidValueError: where it is none.
+        """
+        return optional(read_minutes, self.answer(asks, hint), f'"{asks}"')
 
     def choose(self, asks: str, options: Sequence[tuple[str, str]]) -> str:
         """One of a few, by its number or its name.
@@ -124,7 +130,7 @@ class PageQuestions(ABC):
         ends = self.answer(*end_asked(self.job.state, account))
         within = self.answer("Did the pen stop within that line, yes or no", "no")
         begins = self.answer(*beginning_asked(self.job.state, account))
-        minutes = self.number("Minutes", "not known")
+        minutes = self.minutes("Minutes", "not known")
         note = self.answer("Note", "none")
         self.do(
             self.job.commands.write(
@@ -203,14 +209,14 @@ class PageQuestions(ABC):
         """Tell the stint clock, and ask what it is to do."""
         now, desk = clock_now(self.job), self.job.store.desk
         if not now.open:
-            rest = self.number("Minutes after which a rest is due, 0 for no reminder", f"{int(now.rest_after)}")
-            self.do(start_stint(desk, int(now.rest_after) if rest is None else rest))
+            rest = self.minutes("Minutes after which a rest is due, 0 for no reminder", f"{int(now.rest_after)}")
+            self.do(start_stint(desk, round(now.rest_after if rest is None else rest)))
             return
         if now.shows.forgotten:
-            minutes = self.number("The clock was left running; minutes it really was, 0 where nobody knows")
+            minutes = self.minutes("The clock was left running; minutes it really was, 0 where nobody knows")
             if minutes is None:
                 raise InvalidValueError("give the minutes of the stint, 0 where nobody knows them")
-            self.do(stop_stint(desk, float(minutes)))
+            self.do(stop_stint(desk, minutes))
             return
         self.say(f"{int(now.shows.minutes)} minutes at the desk, {int(now.shows.since_rest)} without a rest.")
         go_on = ("go on", "go on") if now.paused else ("rest", "rest: the clock stands still")

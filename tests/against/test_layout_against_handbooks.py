@@ -7,14 +7,14 @@ from __future__ import annotations
 
 import pytest
 
-from copydesk.book.common.units import parse_length
+from copydesk.book.common.typed_values import read_length
 from copydesk.book.layout.canons import canon
 from copydesk.book.layout.page_layout import lay_out, script_unit
 from copydesk.book.plan import Columns, Margins, PageSize, Ruling, Script
 
 
 def inches(text: str) -> float:
-    return parse_length(f"{text} in")
+    return read_length(f"{text} in")
 
 
 def test_johnston_problem_one_thirteen_lines() -> None:

@@ -70,7 +70,7 @@ def test_hands_in_words_and_at_another_size(book: Path, capsys: pytest.CaptureFi
 @pytest.mark.parametrize("size", ["-3", "1e9", "nan"])
 def test_a_size_that_is_none_is_refused(book: Path, size: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert run("hands", book, f"--nib={size}") is ExitCode.REFUSED
-    assert "is no length" in capsys.readouterr().err
+    assert f"--nib is {size!r}, which is not a length" in capsys.readouterr().err
 
 
 def test_a_hand_that_wrote_nothing_is_a_guess_until_it_writes(book: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -117,9 +117,9 @@ def test_what_is_tried_as_planned_so_comes_to_the_same(
     [
         (["--try", "colour=2"], "'colour' is no figure of the plan"),
         (["--try", "inner=95"], "margins together take"),
-        (["--try", "lines=ten"], "cannot be lines a column"),
-        (["--ready-by", "soon"], "is no day"),
-        (["--at-once", "-2"], "cannot be"),
+        (["--try", "lines=ten"], "lines a column is 'ten', which is not a whole number"),
+        (["--ready-by", "soon"], "--ready-by is 'soon', which is not a day"),
+        (["--at-once", "-2"], "--at-once is '-2', which is not a whole number"),
     ],
 )
 def test_what_cannot_be_tried_is_refused(
@@ -175,7 +175,10 @@ def test_skins_from_soaking_to_sheets(book: str, capsys: pytest.CaptureFixture[s
     [
         (["skins:A", "tan", "--skins", "3"], "'tan' is no step"),
         (["skins:A", "soak"], "no batch A yet"),
-        (["skins:A", "soak", "--skins", "3", "--since", "lately"], "is no day"),
+        (
+            ["skins:A", "soak", "--skins", "3", "--since", "lately"],
+            "'lately', which is not a day",
+        ),
         (["skins:A", "soak", "--skins", "3", "--since", "2999-01-01"], "is still to come"),
         (["sheet:1.1", "cut"], "name it, as in --batch A --skin 4"),
         (["sheet:1.1", "cut", "--batch", "A"], "no batch A"),

@@ -96,14 +96,17 @@ def test_next_does_what_the_word_says_and_an_empty_line_does_nothing(job: Job) -
 
 
 def test_fields_are_asked_one_a_line_and_a_full_stop_leaves(job: Job) -> None:
-    heard = speak(job, ["e", "30", "", "", "", "20", "by lamp"])
+    heard = speak(job, ["e", "30", "", "", "", "1h20", "by lamp"])
+    assert list(job.ledger)[-1].number("minutes") == 80
     assert "Last words written (empty: she sat on the): " in heard
     assert page_account(job.state, Page.parse("12v").index).record.written == 30
     before = len(job.ledger)
     heard = speak(job, ["fault", "omission", "1", "."])
     assert "Left as it was; nothing was recorded." in heard
     heard = speak(job, ["e", "thirty"])
-    assert "Refused: 'thirty' is not a whole number; nothing was recorded" in heard
+    heard += speak(job, ["e", "", "", "", "", "²"])
+    assert any("'²', which is not a time" in said for said in heard)
+    assert any("is 'thirty', which is not a whole number" in said for said in heard)
     assert len(job.ledger) == before
 
 

@@ -73,7 +73,9 @@ async def test_what_is_refused_is_said_in_the_form(desk: Desk) -> None:
         assert isinstance(desk.screen, Form)
         assert "'tan' is no step" in str(desk.screen.query_one("#refusal", Static).content)
         await fill(pilot, step="stretch", skins="a few")
-        assert "'a few' cannot be how many skins" in str(desk.screen.query_one("#refusal", Static).content)
+        assert "the number of skins is 'a few', which is not a whole number" in str(
+            desk.screen.query_one("#refusal", Static).content
+        )
         await fill(pilot, skins="5", note="one tore")
         assert isinstance(desk.screen, SkinsScreen)
         assert rows(desk)[0][:3] == ["A", "5", "stretch"]

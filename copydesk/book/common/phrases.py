@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import InvalidValueError
-
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from datetime import date
@@ -70,17 +68,3 @@ def listed(parts: Sequence[str]) -> str:
 def capital(said: str) -> str:
     """``said`` as a sentence begins, its first letter a capital."""
     return f"{said[:1].upper()}{said[1:]}"
-
-
-def read_day(text: str) -> date:
-    """A day as people write it, ``2027-01-04``.
-
-    Raises:
-        InvalidValueError: where it is no day.
-    """
-    from datetime import date
-
-    try:
-        return date.fromisoformat(text.strip())
-    except ValueError:
-        raise InvalidValueError(f"{text!r} is no day; write year, month and day, as in 2027-01-04") from None

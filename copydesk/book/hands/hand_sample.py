@@ -13,6 +13,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import InvalidValueError, Problem
+from copydesk.book.common.typed_values import read_length
 from copydesk.book.hands.hand_filter import PRIOR_FREEDOM
 from copydesk.book.hands.hand_fit import Estimate, ragged_loss, weighted_mean
 from copydesk.book.hands.hand_set import PAGE_SCATTER, HandSet
@@ -176,8 +177,8 @@ def _pooled(estimates: Sequence[Estimate]) -> Estimate:
 
 def _length(given: str) -> float | None:
     try:
-        length = float(given.strip().removesuffix("mm"))
-    except ValueError:
+        length = read_length(given)
+    except InvalidValueError:
         return None
     return length if 0.0 < length <= _LONGEST else None
 

@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING, Any
 
 from copydesk.book.columns import Cell, Column, Report, given
 from copydesk.book.common.phrases import count_of
+from copydesk.book.common.typed_values import read_whole
 from copydesk.book.common.units import show_length
 from copydesk.cli.exit_codes import ExitCode
-from copydesk.cli.open_book import add_book, open_book
+from copydesk.cli.open_book import add_book, add_typed, open_book
 from copydesk.cli.output import give_json, say
 from copydesk.tracking.fit.book_end import end_of_book
 from copydesk.tracking.planning.outlook import end_words
@@ -48,7 +49,7 @@ def add_arguments(parser: ArgumentParser) -> None:
         "--try", action="append", default=[], metavar="FIGURE=VALUE", dest="trial", help="turn a figure"
     )
     parser.add_argument("--ready-by", default="", metavar="DATE", help="the day the skins are wanted, as 2027-01-04")
-    parser.add_argument("--at-once", type=int, default=0, metavar="N", help="how many skins the bath holds at once")
+    add_typed(parser, "--at-once", read_whole, default=0, metavar="N", help="how many skins the bath holds at once")
 
 
 def run(arguments: Namespace) -> ExitCode:
@@ -71,10 +72,10 @@ def run(arguments: Namespace) -> ExitCode:
 
 def _skin_days(job: Job, arguments: Namespace) -> SkinDays | None:
     """When the skins still wanting are to be begun; None where the book says nothing of skins."""
-    from copydesk.book.common.phrases import read_day
+    from copydesk.book.common.typed_values import read_day
     from copydesk.tracking.views.skin_batches import skins_today
 
-    wanted = read_day(arguments.ready_by) if arguments.ready_by else None
+    wanted = read_day(arguments.ready_by, "--ready-by") if arguments.ready_by else None
     if job.book.skins is None:
         return None
     today = job.clock().date()

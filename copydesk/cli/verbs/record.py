@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Any
 
 from copydesk.book.columns import Cell, Report, given
 from copydesk.book.common.errors import InvalidValueError, UnknownNameError
+from copydesk.book.common.typed_values import read_minutes, read_whole
 from copydesk.cli.exit_codes import ExitCode, remark
-from copydesk.cli.open_book import add_book, leave_book, open_book
+from copydesk.cli.open_book import add_book, add_typed, leave_book, open_book
 from copydesk.cli.output import give_json, say
 from copydesk.cli.verbs.record_change import add_change_facts, change_act
 from copydesk.cli.verbs.record_leaf import add_leaf_facts, is_leaf_act, leaf_act
@@ -88,16 +89,16 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("where", metavar="WHERE", help=where)
     parser.add_argument("what", metavar="WHAT", help="what happened")
     parser.add_argument("--hand", default="", help="who did it; the hand at this desk otherwise")
-    parser.add_argument("--to-line", type=int, metavar="N", help="the last text line, through the columns")
+    add_typed(parser, "--to-line", read_whole, metavar="N", help="the last text line, through the columns")
     parser.add_argument("--begins", default="", metavar="WORDS", help="the page's first words, if not as planned")
     ends = "the last words written, if not as planned; of a counted text their place, 'division 2 word 812'"
     parser.add_argument("--ends", default="", metavar="WORDS", help=ends)
     parser.add_argument("--in-line", action="store_true", help="the pen stopped within the line of --to-line")
-    parser.add_argument("--minutes", type=float, help="how long it took")
+    add_typed(parser, "--minutes", read_minutes, help="how long it took")
     parser.add_argument("--note", default="", help="anything to be remembered")
     parser.add_argument("--kind", default="", help="a fault's kind, as in omission")
-    parser.add_argument("--column", type=int, help="a fault's column")
-    parser.add_argument("--line", type=int, help="a fault's line in its column")
+    add_typed(parser, "--column", read_whole, help="a fault's column")
+    add_typed(parser, "--line", read_whole, help="a fault's line in its column")
     parser.add_argument("--stands", help="what stands there")
     parser.add_argument("--should", help="what should stand there")
     parser.add_argument("--fault", default="", metavar="ID", help="the fault settled: id, or number on the page")

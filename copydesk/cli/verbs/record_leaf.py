@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import NotAllowedError, UnknownNameError
-from copydesk.book.common.units import parse_length
+from copydesk.book.common.typed_values import read_length, read_whole
 from copydesk.book.structure.page import Surface
+from copydesk.cli.open_book import add_typed
 from copydesk.tracking.commands import leaf_commands as leaf_acts
 from copydesk.tracking.views.page_lookup import leaf_called
 
@@ -31,10 +32,10 @@ def add_leaf_facts(parser: ArgumentParser) -> None:
     parser.add_argument("--tipped", action="store_true", help="the added leaf is tipped in, not hooked on a stub")
     parser.add_argument("--recto", choices=[each.value for each in Surface], help="what an added leaf's recto shows")
     parser.add_argument("--outward", choices=[each.value for each in Surface], help="what an added sheet turns outward")
-    parser.add_argument("--leaves", type=int, metavar="N", help="leaves of an added gathering; as the first has if not")
+    add_typed(parser, "--leaves", read_whole, metavar="N", help="leaves of an added gathering; as the first has if not")
     for name, says in _SIZES.items():
         said = f"{says}, seen on the recto: mm, or with its unit"
-        parser.add_argument(f"--{name.replace('_', '-')}", metavar="LENGTH", help=said)
+        add_typed(parser, f"--{name.replace('_', '-')}", read_length, metavar="LENGTH", help=said)
 
 
 def is_leaf_act(kind: str, what: str) -> bool:
@@ -70,9 +71,7 @@ def _of_leaf(state: BookState, leaf: int, given: Namespace) -> Act:
             recto = _surface(given.recto)
             return leaf_acts.add_leaf(state, leaf, before=before, tipped=given.tipped, recto=recto, note=given.note)
         case "flaw":
-            told = {name: getattr(given, name) for name in _SIZES}
-            sizes = {name: None if length is None else parse_length(length) for name, length in told.items()}
-            return leaf_acts.note_flaw(state, leaf, sizes, given.note)
+            return leaf_acts.note_flaw(state, leaf, {name: getattr(given, name) for name in _SIZES}, given.note)
     raise UnknownNameError(
         f"{given.what!r} cannot befall a leaf; give cancelled, replaced, wanting, added-after, added-before or flaw"
     )

@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import InvalidValueError
+from copydesk.book.common.typed_values import read_whole
+from copydesk.cli.open_book import add_typed
 from copydesk.tracking.commands.skin_commands import cut_sheet, move_skins, went_in
 
 if TYPE_CHECKING:
@@ -17,12 +19,12 @@ if TYPE_CHECKING:
 
 def add_skin_facts(parser: ArgumentParser) -> None:
     """What an entry about skins may carry."""
-    parser.add_argument("--skins", type=int, metavar="N", help="how many skins the batch has from now on")
+    add_typed(parser, "--skins", read_whole, metavar="N", help="how many skins the batch has from now on")
     parser.add_argument(
         "--since", default="", metavar="DATE", help="the day the batch went into its step, if not today"
     )
     parser.add_argument("--batch", default="", metavar="NAME", help="the batch a sheet was cut from")
-    parser.add_argument("--skin", type=int, metavar="N", help="which of the batch's skins it was")
+    add_typed(parser, "--skin", read_whole, metavar="N", help="which of the batch's skins it was")
 
 
 def is_skin_act(kind: str, what: str) -> bool:

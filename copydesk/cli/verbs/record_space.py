@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.units import parse_length
+from copydesk.book.common.typed_values import read_hours, read_whole
 from copydesk.book.layout.space_stages import STAGES
 from copydesk.book.text.anchors import HOW
+from copydesk.cli.open_book import add_typed
 from copydesk.tracking.commands.space_commands import space_act
 
 if TYPE_CHECKING:
@@ -27,10 +28,10 @@ _TEXTS = {
 def add_space_facts(parser: ArgumentParser) -> None:
     """The facts of spaces that are added, moved or given another size."""
     parser.add_argument("--at", default="", metavar="PLACE", help=f"what a space is tied to: {HOW}".replace('"', "'"))
-    parser.add_argument("--lines", type=int, metavar="N", help="lines a space is to take")
+    add_typed(parser, "--lines", read_whole, metavar="N", help="lines a space is to take")
     parser.add_argument("--across", choices=["column", "all"], help="whether an added space takes one column or all")
     parser.add_argument("--materials", metavar="LIST", help="gold and colours of an added space, with commas between")
-    parser.add_argument("--hours", type=float, help="hours an added space is thought to take")
+    add_typed(parser, "--hours", read_hours, help="hours an added space is thought to take")
     parser.add_argument("--stages", metavar="LIST", help=f"its stages, if not those of its kind: {', '.join(STAGES)}")
     for name, said in _TEXTS.items():
         parser.add_argument(f"--{name.replace('_', '-')}", metavar="TEXT", help=said)
@@ -54,7 +55,7 @@ def space_act_given(state: BookState, name: str, given: Namespace) -> Act:
 def _added(given: Namespace) -> dict[str, object]:
     facts: dict[str, object] = {key: getattr(given, key) for key in ("kind", "at", "lines", "across", "hours", *_TEXTS)}
     facts |= {key: _listed(getattr(given, key)) for key in ("materials", "stages")}
-    facts["width"] = parse_length(given.width) if given.width else None
+    facts["width"] = given.width
     return facts
 
 

@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING, Any
 
 from copydesk.book.columns import Cell, Report, given
 from copydesk.book.common.errors import UnknownNameError
+from copydesk.book.common.typed_values import read_whole
 from copydesk.cli.exit_codes import ExitCode
-from copydesk.cli.open_book import add_book, leave_book, open_book
+from copydesk.cli.open_book import add_book, add_typed, leave_book, open_book
 from copydesk.cli.output import give_json, say, table
 from copydesk.tracking.fit.remedies import REMEDIES, REMEDIES_OF_PAGE, need_for, need_in_short, numbered, remedies_for
 from copydesk.tracking.log.entry_text import describe
@@ -49,7 +50,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     """The book, the page, and what to choose."""
     add_book(parser)
     parser.add_argument("page", metavar="PAGE", help="a page of the stretch, as 12r")
-    parser.add_argument("--choose", type=int, metavar="N", help="do the remedy of this number")
+    add_typed(parser, "--choose", read_whole, metavar="N", help="do the remedy of this number")
     parser.add_argument("--hand", default="", help="who decides; the hand at this desk otherwise")
 
 

@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import UnavailableError
+from copydesk.book.common.typed_values import read_whole
 from copydesk.cli.exit_codes import ExitCode, remark
-from copydesk.cli.open_book import add_book, open_book
+from copydesk.cli.open_book import add_book, add_typed, open_book
 from copydesk.cli.output import say
 
 if TYPE_CHECKING:
@@ -38,7 +39,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 
     add_book(parser, json=False)
     parser.add_argument("--host", default="127.0.0.1", help="the address to serve on; this machine alone otherwise")
-    parser.add_argument("--port", type=int, default=8000, help="the port; 0 for a free one")
+    add_typed(parser, "--port", read_whole, default=8000, help="the port; 0 for a free one")
     parser.add_argument("--read-only", action="store_true", help="visitors can look and record nothing")
     parser.add_argument("--inside", action="store_true", help=SUPPRESS)
 

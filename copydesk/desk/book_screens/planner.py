@@ -11,7 +11,8 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from copydesk.book.common.errors import CopydeskError
-from copydesk.book.common.phrases import capital, read_day
+from copydesk.book.common.phrases import capital
+from copydesk.book.common.typed_values import read_day, read_whole
 from copydesk.desk.base.book_screen import FIRST, BookScreen, stay
 from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
@@ -213,9 +214,9 @@ class PlannerScreen(BookScreen):
     def _typed(self, row: FigureRow, text: str) -> None:
         """Take a typed value; what it refuses is said in the form."""
         if row.name == READY_BY:
-            self._ready_by = read_day(text)
+            self._ready_by = read_day(text, row.says)
         elif row.name == AT_ONCE:
-            self._at_once = round(read_figure(figure_named("lines"), text))
+            self._at_once = read_whole(text, row.says)
         elif row.sort == "letters":
             self._put_letters(row, read_letters(text))
         else:

@@ -8,8 +8,8 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import OptionList, Static
 
-from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.common.phrases import say_day
+from copydesk.book.common.typed_values import optional, read_whole
 from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.list_screen import ToldListScreen
 from copydesk.desk.base.screen_foot import FootLine, SayLine
@@ -122,7 +122,7 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
         """Ask for the facts of a step and record it."""
 
         def act(given: Mapping[str, str]) -> Act:
-            skins = _whole(given["skins"], "how many skins") if given["skins"] else None
+            skins = optional(read_whole, given["skins"], "the number of skins")
             since = went_in(given["since"], self.job.clock().date())
             return move_skins(self.job.state, given["batch"], given["step"], skins, since, given["note"])
 
@@ -139,7 +139,7 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
         ]
 
         def act(given: Mapping[str, str]) -> Act:
-            skin = _whole(given["skin"], "the skin's number") if given["skin"] else None
+            skin = optional(read_whole, given["skin"], "the number of the skin")
             return cut_sheet(self.job.state, given["sheet"], given["batch"], skin)
 
         self._form("A sheet cut from a skin", asked, act)
@@ -154,14 +154,3 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
 
         fields = [Field(name, label, value, hint) for name, label, value, hint in asked]
         self.app.push_screen(Form(title, fields, answer), self._after_form)
-
-
-def _whole(text: str, what: str) -> int:
-    """A whole number a person typed.
-
-    Raises:
-        InvalidValueError: where it is none.
-    """
-    if not (text.isascii() and text.isdecimal() and len(text) < 8):
-        raise InvalidValueError(f"{text!r} cannot be {what}; write a whole number")
-    return int(text)

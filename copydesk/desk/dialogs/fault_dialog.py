@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.phrases import capital
+from copydesk.book.common.typed_values import optional, read_whole
 from copydesk.comparing.corrections import LEAF_CANCELLED, REMEDIES
 from copydesk.comparing.faults import KIND_WORDS
 from copydesk.desk.dialogs.form import Choice, Field, Form
@@ -74,7 +75,7 @@ def _shown(number: int | None) -> str:
 
 
 def _act(screen: BookScreen, page: Page, kind: str, spot: FaultPlace, given: Mapping[str, str]) -> Act:
-    places = {name: int(given[name]) if given[name] else None for name in ("column", "line")}
+    places = {name: optional(read_whole, given[name], f"the {name}") for name in ("column", "line")}
     same_place = (places["column"], places["line"]) == (spot.column, spot.line)
     facts = {name: given[name] or None for name in ("stands", "should", "note")}
     return screen.job.commands.fault(

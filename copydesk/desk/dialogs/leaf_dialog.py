@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.phrases import capital
-from copydesk.book.common.units import parse_length
+from copydesk.book.common.typed_values import optional, read_length, read_whole
 from copydesk.book.structure.page import Surface
 from copydesk.desk.dialogs.form import Choice, Field, Form
 from copydesk.tracking.commands import leaf_commands as leaf_acts
@@ -181,23 +181,30 @@ def _sheet(asked: LeafChangeAsked) -> _Asking:
 
 def _gathering(asked: LeafChangeAsked) -> _Asking:
     usual = len(asked.state.planned.gatherings[0].leaves)
+
+    def make(given: Answers) -> Act:
+        leaves = optional(read_whole, given["leaves"], "the number of leaves")
+        return leaf_acts.add_gathering(asked.state, usual if leaves is None else leaves)
+
     return (
         "A gathering is added at the end of the book",
         [Field("leaves", "Its leaves", str(usual), whole=True)],
-        lambda given: leaf_acts.add_gathering(asked.state, int(given["leaves"] or usual)),
+        lambda given: leaf_acts.add_gathering(
+            asked.state, read_whole(given["leaves"] or str(usual), "the number of leaves")
+        ),
     )
 
 
 def _flaw(asked: LeafChangeAsked) -> _Asking:
     unit = asked.state.book.unit
-    labels = ("From the head edge", "From the fold", "Its width", "Its height")
+    labels = dict(zip(SIZES, ("From the head edge", "From the fold", "Its width", "Its height"), strict=True))
     fields = [
         Field(name, f"{label}, in mm or with its unit", hint="as 15, 1.5 cm or 1/2 in")
-        for name, label in zip(SIZES, labels, strict=True)
+        for name, label in labels.items()
     ]
 
     def make(given: Answers) -> Act:
-        sizes = {name: parse_length(given[name]) if given[name] else None for name in SIZES}
+        sizes = {name: optional(read_length, given[name], label.lower()) for name, label in labels.items()}
         return leaf_acts.note_flaw(asked.state, asked.leaf, sizes, given["note"])
 
     return f"A flaw of {asked.named}, as seen on its recto; shown in {unit}", [*fields, Field("note", "Note")], make

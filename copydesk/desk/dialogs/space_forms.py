@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import InvalidValueError
-from copydesk.book.common.units import parse_length
+from copydesk.book.common.typed_values import read_hours, read_length, read_whole
 from copydesk.book.layout.space_stages import NEEDS
 from copydesk.book.text.anchors import show_anchor
 from copydesk.desk.dialogs.form import Field
@@ -59,21 +59,14 @@ def facts_from(given: Mapping[str, str]) -> dict[str, object]:
     """
     facts: dict[str, object] = {name: text for name, text in given.items() if text and name != "space"}
     if "lines" in facts:
-        facts["lines"] = int(given["lines"])
+        facts["lines"] = read_whole(given["lines"], "the number of lines")
     if "width" in facts:
-        facts["width"] = parse_length(given["width"])
+        facts["width"] = read_length(given["width"], "the width")
     for name in ("materials", "stages"):
         if name in facts:
             facts[name] = [part.strip() for part in given[name].split(",") if part.strip()]
     if "hours" in facts:
-        facts["hours"] = _hours(given["hours"])
+        facts["hours"] = read_hours(given["hours"], "the number of hours")
     if given.get("across", "column") not in ("column", "all"):
         raise InvalidValueError(f"{given['across']!r} cannot be; write column or all")
     return facts
-
-
-def _hours(text: str) -> float:
-    plain = text.replace(",", ".", 1)
-    if not (plain.replace(".", "", 1).isdigit() and plain.isascii() and len(plain) < 8):
-        raise InvalidValueError(f"{text!r} cannot be a number of hours; write a figure, as in 2.5")
-    return float(plain)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import InvalidValueError
+from copydesk.book.common.typed_values import read_minutes
 from copydesk.desk.base.stint_watch import clock_now
 from copydesk.desk.dialogs.form import Choice, Field, Form
 from copydesk.tracking.scribes.desk_clock import pause_stint, start_stint, stop_stint
@@ -41,9 +42,11 @@ async def turn_clock(screen: BookScreen) -> None:
 
 async def _begin(screen: BookScreen, now: DeskClock) -> None:
     def record(given: Mapping[str, str]) -> None:
-        screen.job.record(start_stint(screen.job.store.desk, int(given["rest"] or 0)))
+        screen.job.record(
+            start_stint(screen.job.store.desk, round(read_minutes(given["rest"] or "0", "the time to a rest")))
+        )
 
-    rest = Field("rest", "Minutes after which a rest is due; 0 for no reminder", str(int(now.rest_after)), whole=True)
+    rest = Field("rest", "Minutes after which a rest is due; 0 for no reminder", str(int(now.rest_after)))
     if await screen.app.push_screen_wait(Form(f"A stint of {screen.job.hand} begins", [rest], record, note=CARE)):
         screen.renew()
         screen.say(f"The clock runs for {screen.job.hand}.")
@@ -55,9 +58,9 @@ async def _end_forgotten(screen: BookScreen) -> None:
     def record(given: Mapping[str, str]) -> None:
         if not given["minutes"]:
             raise InvalidValueError("give the minutes of the stint, 0 where nobody knows them")
-        screen.job.record(stop_stint(screen.job.store.desk, float(given["minutes"])))
+        screen.job.record(stop_stint(screen.job.store.desk, read_minutes(given["minutes"], "the time")))
 
-    field = Field("minutes", "Minutes it really was; 0 where nobody knows", whole=True)
+    field = Field("minutes", "Minutes it really was; 0 where nobody knows")
     if await screen.app.push_screen_wait(Form("The clock was left running", [field], record)):
         screen.renew()
         screen.say("The stint is ended.")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.common.typed_values import optional, read_minutes, read_whole
 from copydesk.book.structure.page import Page
 from copydesk.desk.base.book_screen import FIRST, BookScreen, stay
 from copydesk.desk.base.keys import LEAF_ACTS
@@ -87,8 +88,8 @@ class PageScreen(BookScreen):
         ends, begins = end_asked(self.job.state, account), beginning_asked(self.job.state, account)
 
         def record(given: Mapping[str, str]) -> None:
-            line = int(given["line"]) if given["line"] else None
-            minutes = float(given["minutes"].replace(",", ".")) if _is_number(given["minutes"]) else None
+            line = optional(read_whole, given["line"], "the line")
+            minutes = optional(read_minutes, given["minutes"], "the time")
             act = self.job.commands.write(
                 page,
                 to_line=line,
@@ -182,10 +183,6 @@ class PageScreen(BookScreen):
         fields = [Field("begins", asked.label, hint=asked.hint)]
         note = f"Left empty, {account.label} begins again where the text brings it." if held else ""
         self.app.push_screen(Form(f"The beginning of {account.label}", fields, record, note=note), self._after_form)
-
-
-def _is_number(text: str) -> bool:
-    return text.replace(",", ".", 1).replace(".", "", 1).isdigit()
 
 
 class SkinScreen(PageScreen):

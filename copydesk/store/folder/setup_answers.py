@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import InvalidValueError
-from copydesk.book.common.units import unit_said
+from copydesk.book.common.typed_values import unit_said
 from copydesk.store.files.text_file import decode, read_bytes
 from copydesk.store.folder.new_book import new_book
 from copydesk.store.plan_file.plan_data import book_from_answers

@@ -3,26 +3,32 @@
 from __future__ import annotations
 
 import re
-from datetime import date
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from copydesk.book.common.errors import CopydeskError
-from copydesk.book.common.units import parse_length
+from copydesk.book.common.errors import CopydeskError, InvalidValueError
+from copydesk.book.common.typed_values import (
+    DAY,
+    FIRST_YEAR,
+    LAST_YEAR,
+    number_of,
+    read_day,
+    read_hours,
+    read_length,
+    whole_of,
+)
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_place
 from copydesk.store.files.text_file import shown
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from datetime import date
 
     from copydesk.store.plan_file.yaml_places import Scalar
 
 
 _FORBIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff]")
-_WHOLE = re.compile(r"\+?[0-9]{1,12}")
-_FIGURE = re.compile(r"\+?(?:[0-9]{1,12}(?:\.[0-9]{0,20})?|\.[0-9]{1,20})")
 _LONGEST_FIGURE = 40
-_DAY = re.compile(r"([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})")
 _RANGE = re.compile(r"\s*([0-9]{1,6})(?:\s*[-\u2013]\s*([0-9]{1,6}))?\s*")
 _LANGUAGE = re.compile(r"[A-Za-z]{2,3}(?:[-_][A-Za-z0-9]{1,8})*")
 _PARTS = frozenset(" :/\\,;'\"()[]{}<>|")
@@ -93,8 +99,8 @@ def count(low: int = 1, high: int = 1_000_000, what: str = "a whole number") -> 
 
     def parse(scalar: Scalar) -> int | None:
         _bare(scalar)
-        number = int(scalar.text) if _WHOLE.fullmatch(scalar.text) else -1
-        return number if low <= number <= high else None
+        number = whole_of(scalar.text)
+        return number if number is not None and low <= number <= high else None
 
     return ValueKind(f"{what} from {low} to {high}", parse)
 
@@ -104,22 +110,37 @@ def figure(low: float = 0.0, high: float = 1_000_000.0, what: str = "a figure", 
 
     def parse(scalar: Scalar) -> float | None:
         _bare(scalar)
-        return _within(float(scalar.text), low, high, above) if _FIGURE.fullmatch(scalar.text) else None
+        number = number_of(scalar.text)
+        return None if number is None else _within(number, low, high, above)
 
     return ValueKind(f"{what} {_bounds(low, high, above)}", parse)
+
+
+def hours(high: float) -> ValueKind:
+    """A time above 0 in hours, or in the unit it names."""
+
+    def parse(scalar: Scalar) -> float | None:
+        if number_of(scalar.text) is not None:
+            _bare(scalar)
+        try:
+            return _within(read_hours(scalar.text), 0.0, high, above=True)
+        except InvalidValueError:
+            return None
+
+    return ValueKind(f"hours {_bounds(0.0, high, above=True)}, as in 2.5 or 1h30", parse)
 
 
 def length(low: float = 0.0, high: float = 5_000.0, *, above: bool = False) -> ValueKind:
     """A length in mm, or in the unit it names; bounds in mm."""
 
     def parse(scalar: Scalar) -> float | None:
-        if _FIGURE.fullmatch(scalar.text):
+        if number_of(scalar.text) is not None:
             _bare(scalar)
         elif len(scalar.text) > _LONGEST_FIGURE:
             return None
         try:
-            return _within(parse_length(scalar.text), low, high, above)
-        except CopydeskError:
+            return _within(read_length(scalar.text), low, high, above)
+        except InvalidValueError:
             return None
 
     return ValueKind(f"a length {_bounds(low, high, above)} mm, or with its unit, as in 18 cm or 7 in", parse)
@@ -139,16 +160,13 @@ def day() -> ValueKind:
     """A day of the calendar."""
 
     def parse(scalar: Scalar) -> date | None:
-        found = _DAY.fullmatch(scalar.text.strip())
-        if found is None:
-            return None
         try:
-            read = date(int(found[1]), int(found[2]), int(found[3]))
-        except ValueError:
-            raise Wrong(f"is {scalar.text}, and the calendar has no such day; write one that it has") from None
-        if not 1900 <= read.year <= 2999:
-            raise Wrong(f"is {scalar.text}, and no work falls in that year; write a day from 1900 to 2999")
-        return read
+            return read_day(scalar.text)
+        except InvalidValueError:
+            if DAY.fullmatch(scalar.text.strip()) is None:
+                return None
+            what = "and the calendar has no such day, or no work falls in that year"
+            raise Wrong(f"is {scalar.text}, {what}; write a day from {FIRST_YEAR} to {LAST_YEAR}") from None
 
     return ValueKind("a day as year-month-day, as in 2027-03-31", parse)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import AlreadyDoneError, InvalidValueError, NotAllowedError, UnknownNameError
-from copydesk.book.common.phrases import read_day
+from copydesk.book.common.typed_values import read_day
 from copydesk.book.materials.skin_preparation import READY
 from copydesk.book.materials.skin_preparation import next_step as step_after
 from copydesk.book.structure.sheets import find_sheet
@@ -74,7 +74,7 @@ def went_in(day: str, today: date) -> date | None:
     """
     if not day:
         return None
-    since = read_day(day)
+    since = read_day(day, "the day the batch went into its step")
     if (since - today).days > 1:
         raise InvalidValueError(
             f"{since.isoformat()} is still to come; give the day on which the batch went into its step"

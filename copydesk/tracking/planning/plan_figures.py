@@ -10,7 +10,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from copydesk.book.common.errors import InvalidValueError, UnknownNameError
-from copydesk.book.common.units import MM_PER, Unit, parse_length, show_length
+from copydesk.book.common.typed_values import read_length, read_whole
+from copydesk.book.common.units import MM_PER, Unit, show_length
 from copydesk.book.layout.canons import canon
 from copydesk.book.plan import Ruling
 
@@ -127,12 +128,10 @@ def read_figure(figure: Figure, text: str) -> float:
     Raises:
         InvalidValueError: where it is no such value.
     """
-    if figure.sort in ("length", "fine"):
-        return _at_least(figure, parse_length(float(text) if _is_number(text) else text))
-    if not _is_number(text) or (figure.sort == "count" and "." in text):
-        wanted = "a whole number" if figure.sort == "count" else "a number"
-        raise InvalidValueError(f"{text!r} cannot be {figure.says}; write {wanted}")
-    return _at_least(figure, float(text))
+    value = read_whole(text, figure.says) if figure.sort == "count" else read_length(text, figure.says)
+    if value < figure.least:
+        raise InvalidValueError(f"{figure.says} cannot be {value:g}; the least is {figure.least:g}")
+    return value
 
 
 def show_figure(sort: Sort, value: float | None, unit: Unit) -> str:
@@ -142,16 +141,6 @@ def show_figure(sort: Sort, value: float | None, unit: Unit) -> str:
     if sort in ("length", "fine"):
         return show_length(value, unit)
     return f"{value:.1f}".removesuffix(".0") if sort == "letters" else f"{value:.0f}"
-
-
-def _at_least(figure: Figure, value: float) -> float:
-    if value < figure.least:
-        raise InvalidValueError(f"{figure.says} cannot be {value:g}; the least is {figure.least:g}")
-    return value
-
-
-def _is_number(text: str) -> bool:
-    return text.isascii() and text.replace(".", "", 1).isdigit() and len(text) <= 12
 
 
 def _margin(side: str, says: str) -> Figure:

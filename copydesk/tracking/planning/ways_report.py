@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report, given
 from copydesk.book.common.errors import CopydeskError, InvalidValueError, NotAllowedError, UnknownNameError
+from copydesk.book.common.typed_values import read_number
 from copydesk.book.formula.collation_formula import formula_of
 from copydesk.book.structure.collation import Collation
 from copydesk.book.structure.gathering import regular_gathering
@@ -87,13 +88,7 @@ def read_letters(value: str) -> float:
     Raises:
         InvalidValueError: where it is no such number.
     """
-    try:
-        letters = float(value)
-    except ValueError:
-        letters = 0.0
-    if not 1 <= letters <= 10_000:
-        raise InvalidValueError(f"{value!r} cannot be letters to a line; write a number such as 34")
-    return letters
+    return read_number(value, "letters to a line", low=1, high=10_000)
 
 
 def turns(planner: Planner) -> Iterator[Turned]:

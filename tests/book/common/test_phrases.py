@@ -6,8 +6,7 @@ from datetime import date
 
 import pytest
 
-from copydesk.book.common.errors import CopydeskError
-from copydesk.book.common.phrases import count_of, read_day, say_day, say_left, say_short, speak_as
+from copydesk.book.common.phrases import count_of, say_day, say_left, say_short, speak_as
 
 TODAY = date(2026, 11, 25)
 
@@ -36,13 +35,6 @@ def test_counts() -> None:
         "0 leaves",
     ]
     assert count_of(1, "leaf", "leaves") == "1 leaf"
-
-
-def test_a_day_is_read_and_no_day_refused() -> None:
-    assert read_day(" 2027-01-04 ") == date(2027, 1, 4)
-    for text in ("", "tomorrow", "2027-02-30", "4.1.2027"):
-        with pytest.raises(CopydeskError, match="write year, month and day"):
-            read_day(text)
 
 
 def test_days_are_said_in_the_order_of_the_locale() -> None:

@@ -80,7 +80,7 @@ def page(run: Callable[..., str], label: str) -> dict[str, object]:
 
 def test_a_record_is_told_in_a_sentence(run: Callable[..., str]) -> None:
     assert run("record", "1r", "ruled").strip() == "1r ruled by A"
-    said = run("record", "1r", "written", "--hand", "B", "--to-line", "4", "--minutes", "20", "--note", "a dry day")
+    said = run("record", "1r", "written", "--hand", "B", "--to-line", "4", "--minutes", "0h20", "--note", "a dry day")
     assert said.strip() == '1r written by B, lines 1 to 4, ends "w20 w21 w22", minutes 20, note "a dry day"'
 
 
@@ -240,9 +240,12 @@ REFUSED = [
     (("1r", "sung"), "'sung' cannot be recorded of a page; give ruled, begun, written"),
     (("1r", "written", "--hand", "Z"), "there is no hand 'Z' in this book; its hands are A, B"),
     (("1r", "written", "--to-line", "11"), "cannot be written to line 11; give a line among them"),
-    (("1r", "written", "--to-line", "-1"), "cannot be written to line -1"),
+    (("1r", "written", "--to-line", "-1"), "--to-line is '-1', which is not a whole number"),
     (("1r", "written", "--ends", "no such words"), '"no such words" does not stand in the exemplar'),
-    (("1r", "written", "--minutes", "nan"), "no page takes nan minutes"),
+    (
+        ("1r", "written", "--minutes", "nan"),
+        "--minutes is 'nan', which is not a time; write minutes, as in 90",
+    ),
     (("12v", "written"), "the plan has no text for 12v"),
     (("1r", "checked"), "not written whole; write it before it is checked"),
     (("1r", "fault", "--kind", "omission"), "nothing is written on 1r"),
@@ -261,7 +264,11 @@ REFUSED = [
     (("leaf:x", "cancelled"), "leaf"),
     (("leaf:1", "sung"), "sung"),
     (("moon:1", "ruled"), "'moon:1' is not a place"),
-    (("1r", "written", "--to-line", "four"), "--to-line: invalid int value: 'four'; see copydesk record --help"),
+    (
+        ("1r", "written", "--to-line", "four"),
+        "--to-line is 'four', which is not a whole number; write one",
+    ),
+    (("1r", "written", "--minutes", "²"), "--minutes is '²', which is not a time"),
     (("1r", "written", "--to-lin", "4"), "unrecognized arguments: --to-lin 4"),
     (("1r",), "the following arguments are required: WHAT"),
     (("1r", "written", "--note", "\x1b[31m", "\x1b[2J"), "unrecognized arguments: ▫[2J"),

@@ -121,6 +121,33 @@ async def test_a_refusal_is_said_in_the_form_and_changes_nothing(desk: Desk, job
         assert len(job.ledger) == entries
 
 
+@pytest.mark.parametrize(
+    ("typed", "minutes"), [("90", 90), ("1h30", 90), ("1:30", 90), ("90 min", 90), ("1.5 h", 90), ("7,5", 7.5)]
+)
+async def test_minutes_of_a_written_page_as_people_type_them(desk: Desk, job: Job, typed: str, minutes: float) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        await pilot.press("e")
+        desk.screen.query_one("#minutes", Input).value = typed
+        await pilot.press("ctrl+s")
+        assert not isinstance(desk.screen, Form)
+        assert list(job.ledger)[-1].number("minutes") == minutes
+
+
+@pytest.mark.parametrize("typed", ["²", "1h75", "an hour"])
+async def test_minutes_that_cannot_be_read_are_refused_and_nothing_is_recorded(
+    desk: Desk, job: Job, typed: str
+) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        entries = len(job.ledger)
+        await pilot.press("e")
+        desk.screen.query_one("#minutes", Input).value = typed
+        await pilot.press("ctrl+s")
+        assert isinstance(desk.screen, Form)
+        said_in_form = str(desk.screen.query_one("#refusal").render())
+        assert f"the time is '{typed}', which is not a time; write minutes, as in 90" in said_in_form
+        assert len(job.ledger) == entries
+
+
 async def test_check_before_writing_is_refused_in_words(desk: Desk) -> None:
     async with desk.run_test(size=WIDE) as pilot:
         await pilot.press("c")

@@ -148,7 +148,10 @@ def test_a_value_left_empty_is_as_not_given():
         (SOUND + "  A: {name: another}\n", "13:3: 'A' is given twice, first on line 12; keep one"),
         (SOUND + "title: Again\n", "13:1: 'title' is given twice, first on line 1; keep one"),
         (SOUND + "exemplar: {due: 2026-02-30}\n", "13:17: exemplar, due is 2026-02-30, and the calendar has no"),
-        (SOUND + "exemplar: {due: 0027-03-31}\n", "13:17: exemplar, due is 0027-03-31, and no work falls in that"),
+        (
+            SOUND + "exemplar: {due: 0027-03-31}\n",
+            "13:17: exemplar, due is 0027-03-31, and the calendar has no such day, or no work",
+        ),
         (SOUND + "exemplar: {due: soon}\n", "13:17: exemplar, due cannot be 'soon'; write a day as"),
         (SOUND + "exemplar: {text: a.txt}\n", "3:3: divisions and the exemplar's text are both given"),
         (changed("words: 200", "words: 200, letters: 900"), "3:5: divisions 1 is counted more than once"),

@@ -54,10 +54,10 @@ def test_what_is_tried_is_read_as_people_write_it() -> None:
     [
         ("lines", "is no trial"),
         ("colour=3", "no figure of the plan"),
-        ("lines=many", "cannot be lines a column"),
+        ("lines=many", "lines a column is 'many', which is not a whole number"),
         ("letters.Z=30", "there is no hand 'Z' in this book; its hands are A, B"),
-        ("letters=few", "cannot be letters to a line"),
-        ("letters=0.2", "cannot be letters to a line"),
+        ("letters=few", "letters to a line is 'few', which is not a number"),
+        ("letters=0.2", "letters to a line cannot be 0.2"),
     ],
 )
 def test_what_cannot_be_tried_is_refused(given: str, why: str) -> None:
