@@ -97,7 +97,7 @@ def test_next_does_what_the_word_says_and_an_empty_line_does_nothing(job: Job) -
 
 def test_fields_are_asked_one_a_line_and_a_full_stop_leaves(job: Job) -> None:
     heard = speak(job, ["e", "30", "", "", "", "1h20", "by lamp"])
-    assert list(job.ledger)[-1].number("minutes") == 80
+    assert list(job.ledger)[-1].amount("minutes") == 80
     assert "Last words written (empty: she sat on the): " in heard
     assert page_account(job.state, Page.parse("12v").index).record.written == 30
     before = len(job.ledger)

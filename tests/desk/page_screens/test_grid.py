@@ -130,7 +130,7 @@ async def test_minutes_of_a_written_page_as_people_type_them(desk: Desk, job: Jo
         desk.screen.query_one("#minutes", Input).value = typed
         await pilot.press("ctrl+s")
         assert not isinstance(desk.screen, Form)
-        assert list(job.ledger)[-1].number("minutes") == minutes
+        assert list(job.ledger)[-1].amount("minutes") == minutes
 
 
 @pytest.mark.parametrize("typed", ["²", "1h75", "an hour"])

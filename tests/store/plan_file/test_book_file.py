@@ -40,7 +40,7 @@ flaws: [{leaf: 11, from_head: 120, from_fold: 60, width: 15, height: 9}]
 changes: [{from_word: 12, to_word: 40, write: "", why: not wanted, who: A}]
 signing: {habit: numbers, catchwords: 3, foliation: roman}
 workshop: {weekdays: [Mon, tuesday], days_off: [2026-12-25], drying_days: 2, rest_after_minutes: 40,
-           check_lines_an_hour: 100, artist: Ines, artist_hours_a_week: 12.5, colour_first: true, binder: Odo}
+           check_lines_an_hour: 100, artist: Ines, artist_hours_a_week: 12h30, colour_first: true, binder: Odo}
 allow: {u/v: no, spellings: [[colour, color]]}
 unit: in
 server: copydesk
