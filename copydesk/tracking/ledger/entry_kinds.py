@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from enum import StrEnum
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, Self
 
 from copydesk.book.common.errors import InvalidValueError, UnknownNameError
 from copydesk.book.layout.space_stages import Stage
@@ -12,38 +12,34 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
 
-class SpaceEnd(StrEnum):
-    """How work in a space may end other than stage by stage; ``words`` are for people."""
+class _Worded(StrEnum):
+    """A word kept in entries and files, with ``words`` for people."""
 
     words: str
+
+    def __new__(cls, name: str, words: str) -> Self:
+        """A row: the word, then the words for people."""
+        member = str.__new__(cls, name)
+        member._value_, member.words = name, words
+        return member
+
+
+class SpaceEnd(_Worded):
+    """How work in a space may end other than stage by stage."""
 
     DONE = "done", "done"
     LEFT_EMPTY = "left-empty", "left empty on purpose"
     GIVEN_UP = "given-up", "given up"
 
-    def __new__(cls, name: str, words: str) -> SpaceEnd:
-        """A row: the word kept in entries and files, then the attributes."""
-        end = str.__new__(cls, name)
-        end._value_, end.words = name, words
-        return end
 
-
-class SheetPlace(StrEnum):
-    """Where a sheet can be, declared once; ``words`` are for people."""
-
-    words: str
+class SheetPlace(_Worded):
+    """Where a sheet can be, declared once."""
 
     DESK = "desk", "at the desk"
     DRYING = "drying", "drying"
     CHECKER = "checker", "with the checker"
     ARTIST = "artist", "with the artist"
     PRESS = "press", "in the press"
-
-    def __new__(cls, name: str, words: str) -> SheetPlace:
-        """A row: the word kept in entries and files, then the attributes."""
-        place = str.__new__(cls, name)
-        place._value_, place.words = name, words
-        return place
 
 
 SPACE_ENDS: Mapping[str, SpaceEnd] = {end.value: end for end in SpaceEnd}
@@ -63,26 +59,18 @@ class EntryKind(NamedTuple):
 _NOTE: dict[str, type] = {"note": str}
 _SPACE: dict[str, type] = {"on": str, "remark": str, "note": str}  # on which surface of skin; what was amiss
 _SHEET: dict[str, type] = {"who": str, "seen": str, "remark": str, "note": str}  # seen: the move known before this one
+_RULED: dict[str, type] = {"placements": list, "lines": int, "minutes": float, "note": str}
 _LEAF: dict[str, type] = {"number": int, "note": str}  # the leaf's number on the day, for people
 
 KINDS: dict[str, EntryKind] = {
-    "ruled": EntryKind("page", {"placements": list, "lines": int, "minutes": float, "note": str}, "ruled"),
-    "begun": EntryKind(
-        "page", {"from_word": int, "placements": list, "lines": int, "minutes": float, "note": str}, "begun"
-    ),
+    "ruled": EntryKind("page", _RULED, "ruled"),
+    "begun": EntryKind("page", {"from_word": int, **_RULED}, "begun"),
     "written": EntryKind(
         "page",
         {
-            "from_line": int,
-            "to_line": int,
-            "from_word": int,
-            "to_word": int,
-            "line_from_word": int,
+            **dict.fromkeys(("from_line", "to_line", "from_word", "to_word", "line_from_word"), int),
+            **_RULED,
             "whole": bool,
-            "minutes": float,
-            "note": str,
-            "placements": list,
-            "lines": int,
             "letters": float,
             "seen": str,
         },

@@ -40,7 +40,14 @@ Flaws = dict[int, tuple[FoundFlaw, ...]]
 
 
 def flaws_found(book: Book, planned: Collation, collation: Collation, entries: Iterable[Entry]) -> Flaws:
-    """Every flaw on a leaf that stands: the plan's by planned numbers, then those among the entries about leaves."""
+    """Every flaw on a leaf that is in the book today, by the leaf's number today; sizes in mm.
+
+    Args:
+        book: the plan, which numbers leaves as planned.
+        planned: the gatherings as planned.
+        collation: the gatherings today.
+        entries: the entries about leaves, oldest first.
+    """
     found: Flaws = {}
     for flaw in book.flaws:
         if 1 <= flaw.leaf <= planned.leaves:

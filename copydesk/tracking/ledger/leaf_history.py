@@ -19,7 +19,15 @@ if TYPE_CHECKING:
 
 
 def planned_collation(book: Book, pages_needed: Callable[[], int]) -> Collation:
-    """The gatherings as planned: by formula, by number, or as many as the text needs (at least one)."""
+    """The gatherings as planned: by formula, by number, or as many as the text needs (at least one).
+
+    Args:
+        book: the plan.
+        pages_needed: counts the pages the text takes; called only where neither formula nor number is given.
+
+    Raises:
+        CopydeskError: where the plan names a leaf the book does not have.
+    """
     plan = book.gatherings
     outside = Surface(plan.outside)
     if plan.formula is not None:
@@ -84,14 +92,6 @@ def new_leaves(entry: Entry) -> list[LeafId]:
     return [LeafId(str(each)) for each in given] if isinstance(given, list) else []
 
 
-def _cancelled(collation: Collation, entry: Entry) -> Collation:
-    return mending.cancel(collation, LeafId(entry.about))
-
-
-def _wanting(collation: Collation, entry: Entry) -> Collation:
-    return mending.want(collation, LeafId(entry.about))
-
-
 def _replaced(collation: Collation, entry: Entry) -> Collation:
     """A leaf for a leaf, tipped in; or, where the entry names its sheet, a sheet for a sheet."""
     about = _there(collation, entry)
@@ -125,8 +125,8 @@ def _added_gathering(collation: Collation, entry: Entry) -> Collation:
 
 
 _STEPS: dict[str, Callable[[Collation, Entry], Collation]] = {
-    "cancelled": _cancelled,
-    "wanting": _wanting,
+    "cancelled": lambda collation, entry: mending.cancel(collation, LeafId(entry.about)),
+    "wanting": lambda collation, entry: mending.want(collation, LeafId(entry.about)),
     "replaced": _replaced,
     "added-after": _added_after,
     "added-inside": _added_inside,

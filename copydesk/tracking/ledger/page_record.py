@@ -246,14 +246,6 @@ def _before(old: Stint, new: Stint) -> Stint:
     return old._replace(to_line=new.from_line - 1, to_word=to_word, line_from=None)
 
 
-def _checked(record: PageRecord, entry: Entry) -> PageRecord:
-    return record._replace(checked_by=entry.hand, checked_at=entry.at, read_to=0, read_by="")
-
-
-def _read_to(record: PageRecord, entry: Entry) -> PageRecord:
-    return record._replace(read_to=_line(entry, "line", 0), read_by=entry.hand)
-
-
 def _fault(record: PageRecord, entry: Entry) -> PageRecord:
     fault = Fault(
         id=entry.entry,
@@ -285,35 +277,23 @@ def _settled(record: PageRecord, entry: Entry) -> PageRecord:
     return record._replace(faults=faults)
 
 
-def _released(record: PageRecord, entry: Entry) -> PageRecord:  # noqa: ARG001 - as every step is called
-    return record._replace(held=None)
-
-
-def _held(record: PageRecord, entry: Entry) -> PageRecord:
-    return record._replace(held=_word(entry, "from_word"))
-
-
 def _handed_over(record: PageRecord, entry: Entry) -> PageRecord:
     """A hand-over that names nobody only leaves a note for whoever comes next."""
     to = entry.text("to")
     return record._replace(pen=to, taken_by=to) if to else record
 
 
-def _transcribed(record: PageRecord, entry: Entry) -> PageRecord:
-    return record._replace(transcription=entry.text("text"))
-
-
 _STEPS: dict[str, Callable[[PageRecord, Entry], PageRecord]] = {
     "ruled": _ruled,
     "begun": _begun,
     "written": _written,
-    "checked": _checked,
-    "read-to": _read_to,
+    "checked": lambda record, entry: record._replace(checked_by=entry.hand, checked_at=entry.at, read_to=0, read_by=""),
+    "read-to": lambda record, entry: record._replace(read_to=_line(entry, "line", 0), read_by=entry.hand),
     "fault": _fault,
     "settled": _settled,
-    "held": _held,
-    "released": _released,
-    "transcribed": _transcribed,
+    "held": lambda record, entry: record._replace(held=_word(entry, "from_word")),
+    "released": lambda record, _: record._replace(held=None),
+    "transcribed": lambda record, entry: record._replace(transcription=entry.text("text")),
     "handover": _handed_over,
 }
 

@@ -23,7 +23,13 @@ _LARGEST = 100_000
 def plans_now(
     planned: Iterable[SpacePlan], named: Iterable[str], record_of: Callable[[str], SpaceRecord]
 ) -> tuple[SpacePlan, ...]:
-    """The planned spaces after what the ledger says of those ``named`` in it."""
+    """The planned spaces after what was recorded of them.
+
+    Args:
+        planned: the spaces of the book file.
+        named: the names of all spaces that entries are about.
+        record_of: the record of a space by its name.
+    """
     plans = {plan.id: plan for plan in planned}
     for name in named:
         record = record_of(name)

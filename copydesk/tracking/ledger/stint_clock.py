@@ -53,6 +53,10 @@ def clock(turns: Iterable[TimedTurn], now: datetime) -> Clock:
     """The newest stint, from all turns of the clock in order; times that go back count as no time.
 
     Starting after a pause goes on with the stint; starting after a stop begins another.
+
+    Args:
+        turns: what was done to the clock and when, in order.
+        now: the time of asking; a clock that still runs is counted up to it.
     """
     began: datetime | None = None
     running: datetime | None = None

@@ -27,7 +27,13 @@ def pins_now(state: LeafState, letters_of: Callable[[str], float]) -> dict[int, 
 
 
 def pin_of(copy: CopyText, record: PageRecord, letters_of: Callable[[str], float]) -> Pin | None:
-    """What is fixed on one page; None where it begins wherever the text brings it. Arguments as for ``pins_now``."""
+    """What is fixed on one page; None where it begins wherever the text before it ends.
+
+    Args:
+        copy: the text laid out.
+        record: what was recorded on the page.
+        letters_of: the letters to a full line of a hand.
+    """
     if record.start_word is None:
         return None
     start = copy.piece(record.start_word)
@@ -49,6 +55,11 @@ def resume(copy: CopyText, record: PageRecord, letters: float) -> Resume:
 
     A line that was stopped within is cast from its beginning, so that what is left of it is filled; where this hand
     has room for nothing more in it, the text goes on in the next.
+
+    Args:
+        copy: the text laid out.
+        record: a page with at least one stint.
+        letters: letters to a full line of the hand that goes on.
     """
     ends = copy.piece(record.ends or 0)
     stint = record.within

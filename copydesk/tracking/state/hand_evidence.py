@@ -50,10 +50,16 @@ class Passage(NamedTuple):
 
 
 def usage_of(copy: CopyText, passage: Passage, frames: tuple[Frame, ...], about: float) -> Usage:
-    """What one passage says of the hand; ``about`` is where to begin looking, in letters a line.
+    """What one passage says of its hand, in letters to a full line.
 
     A page that ended where the plan put it says that the plan was right, so it speaks for the plan's letters; how
     surely, is worked out from its lines and words as for any other.
+
+    Args:
+        copy: the text laid out.
+        passage: the lines written.
+        frames: the lines of its page, alone in a tuple.
+        about: letters a line to begin looking from.
     """
     shares = line_shares(frames[0])[passage.from_line - 1 : passage.to_line]
     found = usage_by_end(copy, passage.from_word, passage.to_word, shares, about)
@@ -64,7 +70,15 @@ def usage_of(copy: CopyText, passage: Passage, frames: tuple[Frame, ...], about:
 
 
 def usage_by_end(copy: CopyText, from_word: int, to_word: int, shares: Sequence[float], about: float) -> Usage:
-    """What it says of a hand that lines of these shares of the full measure held the text from one word to another."""
+    """What it says of a hand that lines of these shares of the full measure held the text from one word to another.
+
+    Args:
+        copy: the text laid out.
+        from_word: the first word, counted in the exemplar.
+        to_word: the word after the last.
+        shares: the part of the full measure each line had, in order.
+        about: letters a line to begin looking from.
+    """
     start, end = copy.piece(from_word), copy.piece(to_word)
     unit = copy.mean * copy.grain
     if ends_a_run(copy, end):
@@ -109,7 +123,7 @@ def _passages_on(state: LeafState, index: int, record: PageRecord) -> Iterator[P
 
 
 def passage_of(state: LeafState, index: int, stints: Sequence[Stint]) -> Passage:
-    """The passage that stints of one hand make, which follow one another on a page."""
+    """The passage made by ``stints`` of one hand that follow one another on the page at ``index``."""
     first, last = stints[0], stints[-1]
     entry = state.ledger.find(last.entry)
     return Passage(

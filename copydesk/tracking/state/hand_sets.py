@@ -76,6 +76,10 @@ def cast_at(known: HandSet, first: HandSet) -> float:
     What the pages say is rounded to a step far finer than they are sure of, so that a page which hardly changes the
     figure does not break the whole text anew; and by the step alone, so that every desk casts off alike. What a person
     stated or a sample gave (``first``) stays as it is while the pages are within a step of it.
+
+    Args:
+        known: the set as last fitted.
+        first: the set before any page was written.
     """
     step = _SMALL_STEP if known.letters_per_line < _SMALL else _STEP
     if abs(known.letters_per_line - first.letters_per_line) < step:
@@ -84,7 +88,13 @@ def cast_at(known: HandSet, first: HandSet) -> float:
 
 
 def history(known: HandSet, usages: Sequence[Usage], last: int = 12) -> tuple[float, ...]:
-    """The letters a line as they stood after each of the hand's last pages, the older first."""
+    """The letters a line after each of the hand's last pages, the older first.
+
+    Args:
+        known: the set before any page was written.
+        usages: what the hand's pages say, in the order they were written.
+        last: how many pages at most.
+    """
     return tuple(each.letters_per_line for each in moved(known, usages, last))
 
 

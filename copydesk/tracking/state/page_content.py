@@ -50,6 +50,12 @@ def lines_on_from(state: BookState, index: int, start: int, skip: int) -> list[C
     """The lines that the text from piece ``start`` fills on a page below ``skip`` others, if it is written there now.
 
     Spaces stand where the plan has them on the page.
+
+    Args:
+        state: the book.
+        index: the page, in reading order from 0.
+        start: the piece of the text to begin with.
+        skip: lines of the page that are taken.
     """
     page, hand = state.budget.pages[index], state.hand_on(index)
     frame = state.frame_of(index)
@@ -83,7 +89,12 @@ def _written_lines(state: BookState, index: int, stints: tuple[Stint, ...]) -> l
 
 
 def lines_of_stint(state: BookState, index: int, stint: Stint) -> list[CastLine]:
-    """The lines of one stint, that in which another had stopped among them from its beginning."""
+    """The lines of one stint.
+
+    A line in which an earlier stint had stopped is among them, from its beginning. Where the words between can be told
+    to fall into the recorded number of lines at some closeness, that closeness is used, so that the last word stands at
+    the stint's end; else the hand's own.
+    """
     copy, frame = state.copy, state.frames.get(index, state.frame)
     start = copy.piece(stint.from_word if stint.goes_on is None else stint.goes_on)
     end = copy.piece(stint.to_word)

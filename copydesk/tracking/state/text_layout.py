@@ -33,7 +33,15 @@ def lay_copy(
     new_lines: frozenset[int],
     on_progress: OnProgress = no_progress,
 ) -> CopyText:
-    """The text of a book, departures made on purpose taken in; words of ``new_lines`` begin a line."""
+    """The text of a book laid out for casting off.
+
+    Args:
+        book: the plan.
+        exemplar: the text; None where only counts of it are known.
+        changes: departures made on purpose, to be taken in.
+        new_lines: words of the exemplar that begin a line.
+        on_progress: given the share laid.
+    """
     if exemplar is None:
         return lay_counts(book.divisions, book.flow, book.exemplar.letters_per_line)
     from copydesk.book.text.letter_widths import WordWidths, width_table
@@ -74,7 +82,14 @@ def anchor_words(plans: Iterable[SpacePlan], exemplar: Exemplar | None, copy: Co
 def anchors_of(
     plans: Sequence[SpacePlan], exemplar: Exemplar | None, copy: CopyText, layout: PageLayout
 ) -> list[Anchored]:
-    """The spaces tied to the text, those already fixed on a skin among them."""
+    """The spaces tied to the text and what each takes from the lines, those already fixed on a page included.
+
+    Args:
+        plans: the planned spaces; those that go with their text and those tied to pages are left out.
+        exemplar: the text, where it is known.
+        copy: the text laid out.
+        layout: the page, for the sizes of spaces.
+    """
     shapes = {plan.id: spaces_of.shape_of(plan, layout) for plan in plans if not spaces_of.goes_with_text(plan)}
     return spaces_of.anchors(anchor_words(plans, exemplar, copy), shapes, copy.piece)
 

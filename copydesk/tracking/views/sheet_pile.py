@@ -99,7 +99,7 @@ def page_wait(account: PageAccount) -> PageState | None:
 
 
 def dry_at(record: SheetRecord, days: float) -> datetime | None:
-    """When a sheet laid to dry is dry; ink dries on days off too. None where nobody knows when it was laid there."""
+    """When a sheet laid to dry is dry, after ``days`` (days off count); None where nobody noted when it was laid."""
     from datetime import timedelta
 
     since = moment(record.since)

@@ -98,7 +98,14 @@ def _unplanned(placement: Placement, index: int) -> SpacePlan | None:
 
 
 def space_account(state: BookState, plan: SpacePlan, page: Page | None, placement: Placement | None) -> SpaceAccount:
-    """The account of one space."""
+    """The account of one space.
+
+    Args:
+        state: the book.
+        plan: the space as planned today.
+        page: the page it stands on; None where no page has room for it.
+        placement: its lines there, where it takes or has any.
+    """
     lines = placement.lines if placement is not None and placement.lines else plan.lines
     width, height = spaces_of.size_mm(plan, lines, state.layout)
     stages = spaces_of.stages_of(plan, colour_first=state.book.workshop.colour_first)
