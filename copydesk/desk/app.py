@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from copydesk.desk.background_opening import SlowOpening
     from copydesk.desk.base.grid_snapshot import Picture
     from copydesk.desk.base.stint_watch import StintWatch
-    from copydesk.desk.wording.plan_news import PlanSeen
+    from copydesk.desk.wording.plan_words import PlanSeen
     from copydesk.job import Job
 
 
@@ -193,7 +193,7 @@ class Desk(OwnApp[None]):
     def _tell_plan(self) -> None:
         """Say once that a changed plan was taken, or why it was not."""
         from copydesk.desk.base.book_screen import BookScreen
-        from copydesk.desk.wording.plan_news import PlanSeen, plan_news
+        from copydesk.desk.wording.plan_words import PlanSeen, plan_news
 
         if not isinstance(self.screen, BookScreen):
             return

@@ -14,7 +14,7 @@ from copydesk.book.structure.page import EXAMPLE, Page
 from copydesk.desk.line_orders import find_order, order_lines
 from copydesk.desk.line_questions import PageQuestions, QuestionCancelled
 from copydesk.desk.wording.page_words import page_lines
-from copydesk.desk.wording.plan_news import PlanSeen, plan_news
+from copydesk.desk.wording.plan_words import PlanSeen, plan_news
 from copydesk.desk.wording.sheet_words import half_lines, heading, next_on_sheet
 from copydesk.desk.wording.stretch_words import after_words
 from copydesk.tracking.commands.check_commands import cautions_for
@@ -240,7 +240,7 @@ class LineDesk(PageQuestions):
     def log(self) -> None:
         """What was recorded last, newest first."""
         ledger, unsettled = self.job.ledger, self.job.contradictions
-        self.say(*(f"To be settled: {each}" for each in unsettled))
+        self.say(*(f"Contradiction: {each}" for each in unsettled))
         for entry in list(ledger)[: -LOG_SHOWN - 1 : -1]:
             void = " (taken back)" if ledger.is_void(entry.entry) else ""
             self.say(f"{entry.at[:16].replace('T', ' ')}: {describe(entry, self.job.state)}{void}")

@@ -11,8 +11,7 @@ from copydesk.comparing.corrections import REMEDIES
 from copydesk.comparing.faults import KIND_WORDS
 from copydesk.desk.base.stint_watch import clock_now
 from copydesk.desk.wording.check_words import check_lines
-from copydesk.desk.wording.page_words import fault_words
-from copydesk.desk.wording.place_words import beginning_asked, beginning_settled, end_asked
+from copydesk.desk.wording.page_words import beginning_asked, beginning_held, end_asked, fault_words
 from copydesk.tracking.commands.check_commands import checker_words, read_to
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.scribes.desk_clock import pause_stint, start_stint, stop_stint
@@ -193,7 +192,7 @@ class PageQuestions(ABC):
     def hold(self) -> None:
         """Ask for the words the page must begin with."""
         held = self.account.record.held is not None
-        asked = beginning_settled(self.job.state, self.account)
+        asked = beginning_held(self.job.state, self.account)
         begins = self.answer(asked.label, "let it begin where the text brings it" if held else asked.hint)
         commands = self.job.commands
         self.do(commands.release(self.page) if held and not begins else commands.hold(self.page, begins))

@@ -13,7 +13,7 @@ from copydesk.book.common.errors import CopydeskError, InvalidValueError
 from copydesk.desk.start_app import BeforeTheBook
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.wording.lines import PanelLine
-from copydesk.desk.wording.setup_words import QUESTIONS, what_follows
+from copydesk.desk.wording.plan_words import QUESTIONS, what_follows
 from copydesk.store.folder.setup_answers import STARTING, make_book, plan_of
 
 if TYPE_CHECKING:

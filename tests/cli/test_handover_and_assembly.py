@@ -117,7 +117,7 @@ def test_stints_tell_who_wrote_what(book: Path, capsys: pytest.CaptureFixture[st
         ("B", "16r", "16v"),
     ]
     assert run("stints", book) is ExitCode.DONE
-    assert "A (Agnes Orrin): 1063 lines" in capsys.readouterr().out
+    assert "A (Agnes Orrin): 1,063 lines" in capsys.readouterr().out
 
 
 def test_a_book_in_work_is_not_ready_to_sew(book: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -57,7 +57,7 @@ def test_plan_tells_skins_when_to_begin_and_how_to_cut(book: str, capsys: pytest
     assert (
         "Skins     4 to order for 12 sheets, 4 from each, 20% allowed to spoil; 5 with the 1 sheet of flyleaves" in said
     )
-    assert "Begin     begun today they are ready on" in said
+    assert "Begin     start today, ready on" in said
     assert "Cutting   4 sheets of 205 × 145 mm from a skin of 420 × 310 mm; 9% falls off." in said
     assert "│       1        │" in said
     assert "Caution   Lime is strongly alkaline" in said

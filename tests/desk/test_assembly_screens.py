@@ -41,13 +41,13 @@ async def test_the_walk_begins_on_the_first_sheet_and_says_what_is_in_its_way(
         assert "0 of 16 sheets walked, 0 of 5 flyleaves" in title(desk)
         rows = desk.screen.query_one(OptionList)
         assert (rows.option_count, rows.highlighted) == (3 + 20 + 4, 1)
-        assert told(desk)[:2] == ["i: flyleaf i, before the text", "In way: not yet found in place"]
+        assert told(desk)[:2] == ["i: flyleaf i, before the text", "Obstacle: not yet found in place"]
         rows.highlighted = 4
         await pilot.pause()
         lines = told(desk)
         assert lines[0].startswith("1.1: outer side 8v and 1r, inner side 1v and 8r; hair outward; with the artist")
         assert lines[1] == 'Find: signed a j; catchword "hear it." at the foot of 8v'
-        assert "In way: 1r: space key waits" in lines
+        assert "Obstacle: 1r: space key waits" in lines
 
 
 async def test_a_sheet_is_ticked_with_one_key_and_the_tick_taken_away(desk: Desk, job: Job) -> None:
@@ -130,7 +130,7 @@ def test_rows_fit_a_narrow_screen_and_name_stubs(job: Job) -> None:
     walk = binding_walk(job.state, found)
     rows = [sheet_row(sheet, job.book) for gathering in walk for sheet in gathering.sheets]
     assert all(len(row) < NARROW[0] for row in rows if "stub" not in row)
-    assert rows[0] == '   · 1.1   1, 8     hair   a j     "hear it."      artist; 2 in the way'
+    assert rows[0] == '   · 1.1   1, 8     hair   a j     "hear it."      artist; 2 obstacles'
     (stub,) = [sheet for sheet in walk[2].sheets if sheet.instead]
     assert "a stub: the leaf was cancelled" in sheet_row(stub, job.book)
     assert next(sheet_lines(stub, job.book)).says.startswith("outer side 20v and a stub")

@@ -138,7 +138,7 @@ async def test_who_wrote_what_leads_to_the_page(desk: Desk, job: Job) -> None:
         rows = desk.screen.query_one(OptionList)
         assert rows.option_count == len(shares(job.state)) == 3
         said = str(desk.screen.query_one("#totals", Static).content)
-        assert "A (Agnes Orrin): 1063 lines" in said
+        assert "A (Agnes Orrin): 1,063 lines" in said
         for report in hands_now(job.state):
             assert all(sentence in said for sentence in report.sentences())
         await pilot.press("down", "down", "enter")

@@ -161,7 +161,7 @@ def test_what_two_recorded_apart_waits_at_the_top_of_the_log(job: Job, open_job:
     door = open_job("door")
     meant = door.commands.write(Page.parse("12v"))
     heard = speak(job, ["12v", "write", lambda: door.record(meant, hand="B"), "13r", "l"])
-    at = next(at for at, said in enumerate(heard) if said.startswith("To be settled: 12v was recorded as written at"))
+    at = next(at for at, said in enumerate(heard) if said.startswith("Contradiction: 12v was recorded as written at"))
     assert heard[at + 1].endswith('12v written by B, lines 24 to 48, ends "sat on the"')
 
 
@@ -181,7 +181,7 @@ def test_a_changed_plan_is_told_once(job: Job) -> None:
         job, [lambda: plan.write_text(broken, "utf-8"), "o", "o", lambda: plan.write_text(again, "utf-8"), "o"]
     )
     assert sum(said.startswith("The changed plan was not taken: ") for said in heard) == 1
-    assert heard.count("book.yaml was changed; the plan was read anew.") == 1
+    assert heard.count("book.yaml was changed; the plan was read again.") == 1
 
 
 def test_a_heading_goes_on_over_its_lines() -> None:

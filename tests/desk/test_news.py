@@ -43,7 +43,7 @@ async def test_two_hands_writing_one_page_are_told_and_settle_it_in_the_log(
         await pilot.press("l")
         assert isinstance(desk.screen, LogScreen)
         options = desk.screen.query_one(OptionList)
-        assert str(options.get_option_at_index(0).prompt) == f" To be settled: {told}"
+        assert str(options.get_option_at_index(0).prompt) == f" Contradiction: {told}"
         assert options.highlighted == 1
         assert f"({second.entry})" in str(options.get_option_at_index(1).prompt)
         await pilot.press("home", "enter")
@@ -51,7 +51,7 @@ async def test_two_hands_writing_one_page_are_told_and_settle_it_in_the_log(
         assert "enter takes it back" in said(desk)
         await pilot.press("enter")
         assert job.ledger.is_void(second.entry)
-        assert "To be settled" not in str(options.get_option_at_index(0).prompt)
+        assert "Contradiction" not in str(options.get_option_at_index(0).prompt)
         assert not job.ledger.is_void(first.entry)
     door.refresh()
     assert door.contradictions == ()
@@ -68,7 +68,7 @@ def test_audit_lists_what_is_to_be_settled(
     assert main(["audit", str(folder)]) == 1
     out = capsys.readouterr().out
     assert "is sound: plan, exemplar, samples and ledger." in out
-    assert f"To be settled: {told}" in out
+    assert f"Contradiction: {told}" in out
     assert main(["audit", str(folder), "--json"]) == 1
     found = json.loads(capsys.readouterr().out)
     assert (found["sound"], found["contradictions"]) == (True, [told])
@@ -133,4 +133,4 @@ async def test_a_changed_plan_with_faults_is_refused_and_the_old_one_stays(desk:
         desk.look_round()
         assert job.book.title == "Another Title"
         assert job.plan_problems == ()
-        assert said(desk) == "book.yaml was changed; the plan was read anew."
+        assert said(desk) == "book.yaml was changed; the plan was read again."

@@ -75,7 +75,7 @@ async def test_a_page_that_cannot_be_says_so_and_nothing_breaks(desk: Desk) -> N
         await go_to(pilot, "columns")
         await pilot.press("greater_than_sign", "right")
         shown = screen(desk).query_one(LinesPanel).lines_shown
-        assert [line.head for line in shown] == ["Cannot"]
+        assert [line.head for line in shown] == ["Refused"]
         assert shown[0].wrong
         assert row(desk, "columns").split()[-2:] == ["13", "◂"]
         await pilot.press("c")
@@ -131,7 +131,7 @@ async def test_a_way_is_chosen_and_copied_as_gatherings(desk: Desk) -> None:
 async def test_skins_wanted_by_a_day_and_a_small_bath(desk: Desk) -> None:
     async with desk.run_test(size=SIZE) as pilot:
         await pilot.press("m")
-        assert told(desk)["Begin"] == "begun today they are ready on 9 December"
+        assert told(desk)["Begin"] == "start today, ready on 9 December"
         assert "│" in str(screen(desk).query_one("#cutting", Static).content)
         await go_to(pilot, "skins ready by")
         await pilot.press("right")

@@ -15,7 +15,7 @@ from copydesk.cli.open_desk import open_desk
 from copydesk.desk.setup import SettingUp
 from copydesk.desk.shelf import HOW, Shelf, Wish
 from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.desk.wording.setup_words import QUESTIONS
+from copydesk.desk.wording.plan_words import QUESTIONS
 from copydesk.job import Job
 from copydesk.store.files.book_folder import books_in, free_name
 
@@ -82,7 +82,7 @@ async def test_answers_show_what_follows_and_make_a_book(tmp_path: Path) -> None
         setting_up.query_one("#letters", Input).value = "40"
         await pilot.pause(0.8)
         shown = {line.head: line.says for line in setting_up.query_one(LinesPanel).lines_shown}
-        assert shown["Text"].startswith("24000 words in 3420 lines")
+        assert shown["Text"].startswith("24,000 words in 3,420 lines")
         setting_up.query_one("#columns", Input).value = "no"
         await pilot.pause(0.8)
         assert setting_up.query_one(LinesPanel).lines_shown[0].wrong

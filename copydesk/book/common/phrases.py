@@ -54,10 +54,14 @@ def say_left(days: int) -> str:
     return near.get(days) or (f"in {days} days" if days > 0 else f"{-days} days ago")
 
 
+def grouped(number: float) -> str:
+    """A number for people, its thousands grouped: ``7``, ``0.5``, ``11,576``; at most three decimals."""
+    return f"{number:,}" if isinstance(number, int) else f"{round(number, 3):,}".removesuffix(".0")
+
+
 def count_of(number: float, noun: str, nouns: str = "") -> str:
-    """``1 day``, ``2 days``, ``0.5 days``; ``nouns`` where more of them are not called by an s behind."""
-    shown = str(number) if isinstance(number, int) else f"{number:g}"
-    return f"{shown} {noun if number == 1 else nouns or f'{noun}s'}"
+    """``1 day``, ``2 days``, ``0.5 days``, ``11,576 lines``; ``nouns`` for a plural that does not end in s."""
+    return f"{grouped(number)} {noun if number == 1 else nouns or f'{noun}s'}"
 
 
 def listed(parts: Sequence[str]) -> str:

@@ -67,7 +67,7 @@ def run(arguments: Namespace) -> ExitCode:
         say(*mended, *map(str, problems))
         if not problems:
             say(f"{folder.name('')} is sound: plan, exemplar, samples and ledger.")
-        say(*(f"To be settled: {each}" for each in unsettled))
+        say(*(f"Contradiction: {each}" for each in unsettled))
     return ExitCode.NO if problems or unsettled else ExitCode.DONE
 
 

@@ -66,7 +66,7 @@ def run(arguments: Namespace) -> ExitCode:
             f"{count_of(len(added), 'entry', 'entries')} taken over.",
             *(f"  {describe(entry, job.state)}" for entry in added[:20]),
         )
-        say(*map(str, merged.left_out), *(f"To be settled: {each}" for each in found))
+        say(*map(str, merged.left_out), *(f"Contradiction: {each}" for each in found))
     job.close()
     return ExitCode.NO if found or merged.left_out else ExitCode.DONE
 

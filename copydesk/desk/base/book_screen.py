@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING, ClassVar, cast
 
+from textual.content import Content
 from textual.screen import Screen
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
 
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.phrases import count_of
@@ -20,6 +23,7 @@ from copydesk.tracking.log.entry_text import entry_sentence, place_name
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from textual.app import ComposeResult
     from textual.binding import BindingType
 
     from copydesk.desk.base.base_app import DeskApp
@@ -45,11 +49,23 @@ def stay(page: Page) -> None:
 
 
 class BookScreen(Screen[None]):
-    """A screen on the open book. A subclass shows the book in ``show_book`` and names its keys' scope."""
+    """A screen on the open book. A subclass shows the book in ``show_book`` and names its keys' scope.
+
+    ``FOOT`` are the keys for the foot, most likely first; those of the scope go without its name. ``CHOOSES`` is the
+    act that choosing a row of the screen's list does.
+    """
 
     SCOPE: ClassVar[str] = ""
     TOPIC: ClassVar[str] = "desk"
+    FOOT: ClassVar[tuple[str, ...]] = ()
+    CHOOSES: ClassVar[str] = ""
     BINDINGS: ClassVar[list[BindingType]] = bindings("all")
+
+    def __init_subclass__(cls) -> None:
+        """Give a screen with a scope the keys of that scope, unless it declares its own."""
+        if "SCOPE" in vars(cls) and "BINDINGS" not in vars(cls):
+            cls.BINDINGS = bindings(cls.SCOPE)
+        super().__init_subclass__()
 
     def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
         """``page`` is the page one comes from; ``go_to`` shows a page on the screen one comes from."""
@@ -73,8 +89,38 @@ class BookScreen(Screen[None]):
 
     def keys_now(self) -> Iterable[KeyBinding]:
         """The keys for the foot, most likely first."""
+        if self.FOOT:
+            return self.foot_keys(*self.FOOT)
         own = (key for key in KEYS if key.id.split(".")[0] == self.SCOPE)
         return (*own, *map(key_named, _EVERYWHERE))
+
+    def foot_keys(self, *names: str) -> list[KeyBinding]:
+        """The keys of these names, each once; those of this screen's scope go without its name."""
+        full = (name if "." in name else f"{self.SCOPE}.{name}" for name in names)
+        return [key_named(name) for name in dict.fromkeys(full)]
+
+    def foot(self) -> ComposeResult:
+        """The end of every screen: the line that says what was done, and the keys."""
+        yield SayLine()
+        yield FootLine()
+
+    def show_text(self, where: str, text: str) -> None:
+        """Show a text in the part called ``where``."""
+        self.query_one(where, Static).update(Content(text))
+
+    def show_rows(self, rows: Iterable[Content], *, first: int = 0) -> None:
+        """Show these rows in the screen's list; the cursor stays in its place, or begins at the row ``first``."""
+        options = self.query_one(OptionList)
+        at = first if options.highlighted is None else options.highlighted
+        options.clear_options()
+        options.add_options(map(Option, rows))
+        options.highlighted = min(at, options.option_count - 1) if options.option_count else None
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Do with the chosen row what this screen does with it."""
+        if self.CHOOSES:
+            event.stop()
+            getattr(self, f"action_{self.CHOOSES}")()
 
     def renew(self) -> None:
         """Show everything as it stands now; nothing where the screen is not laid out yet, or is being left."""

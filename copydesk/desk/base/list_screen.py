@@ -11,7 +11,6 @@ from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from copydesk.desk.base.book_screen import FIRST, BookScreen, stay
-from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.wording.lines import ListRow, Thing
 
@@ -39,8 +38,7 @@ class ToldListScreen(BookScreen, Generic[Thing]):
             yield OptionList(id=name)
             with VerticalScroll(id="told", can_focus=False):
                 yield LinesPanel(id="lines")
-        yield SayLine()
-        yield FootLine()
+        yield from self.foot()
 
     def fill(self, rows: Sequence[ListRow[Thing]], at: int | None) -> None:
         """Show these rows with the cursor at one of them, and what there is to say of it."""

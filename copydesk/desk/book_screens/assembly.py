@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from textual.containers import Container
 from textual.content import Content
 from textual.widgets import OptionList, Static
 
-from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.list_screen import ToldListScreen
-from copydesk.desk.wording.assembly_words import book_lines, is_in_the_way, title_words, walk_rows, walked_lines
+from copydesk.desk.wording.assembly_words import book_lines, has_obstacle, title_words, walk_rows, walked_lines
 from copydesk.desk.wording.lines import next_row
 from copydesk.tracking.binding.assembly import assembly
 from copydesk.tracking.binding.binding_walk import WalkedSheet, walk_sheet, walked_by
@@ -20,9 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
     from textual.app import ComposeResult
-    from textual.binding import BindingType
 
-    from copydesk.desk.base.keys import KeyBinding
     from copydesk.desk.wording.assembly_words import Walked
     from copydesk.desk.wording.lines import PanelLine
     from copydesk.tracking.binding.assembly import Assembly
@@ -34,8 +31,9 @@ class AssemblyScreen(ToldListScreen["Walked"]):
 
     SCOPE = "assembly"
     TOPIC = "assembly"
+    FOOT = ("tick", "next", "go", "colophon", "all.undo", "all.help", "all.back")
+    CHOOSES = "tick"
     CSS_PATH = "assembly.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = bindings("assembly")
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (130, "-wide")]  # noqa: RUF012 - as Textual declares it
 
     def compose(self) -> ComposeResult:
@@ -48,12 +46,7 @@ class AssemblyScreen(ToldListScreen["Walked"]):
         self.renew()
         self.query_one(OptionList).focus()
         self._go_where(-1, lambda each: not each.ticked)
-        self.say("Find each sheet in its place and tick it with enter; n: the next in the way.")
-
-    def keys_now(self) -> Iterable[KeyBinding]:
-        """Ticking first."""
-        names = ("assembly.tick", "assembly.next", "assembly.go", "assembly.colophon")
-        return map(key_named, (*names, "all.undo", "all.help", "all.back"))
+        self.say("Find each sheet in its place and tick it with enter; n: the next obstacle.")
 
     def show_book(self) -> None:
         """Show the walk as it stands now."""
@@ -68,11 +61,6 @@ class AssemblyScreen(ToldListScreen["Walked"]):
         """What there is to say of the sheet or flyleaf in hand, and of the book."""
         walked, book = self.in_hand, self.job.book
         return (*(walked_lines(walked, book) if walked is not None else ()), *book_lines(self._found, book))
-
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Tick what is chosen."""
-        event.stop()
-        self.action_tick()
 
     def action_tick(self) -> None:
         """Tick the sheet or flyleaf in hand and go to the next one; or take its tick away."""
@@ -89,10 +77,10 @@ class AssemblyScreen(ToldListScreen["Walked"]):
             self._go_where(at, lambda each: not each.ticked)
 
     def action_next(self) -> None:
-        """Go to the next sheet that something stands in the way of, or flyleaf not yet found."""
+        """Go to the next sheet with an obstacle, or flyleaf not yet found."""
         at = self.query_one(OptionList).highlighted
-        if not self._go_where(-1 if at is None else at, is_in_the_way):
-            self.say("Nothing stands in the way of any sheet.")
+        if not self._go_where(-1 if at is None else at, has_obstacle):
+            self.say("No sheet has an obstacle.")
 
     def _go_where(self, after: int, wanted: Callable[[Walked], bool]) -> bool:
         """Put the cursor on the next that is wanted."""
@@ -102,7 +90,7 @@ class AssemblyScreen(ToldListScreen["Walked"]):
         return at is not None
 
     def action_go(self) -> None:
-        """Go to the page that stands in the way, or to the sheet's first; a flyleaf has none."""
+        """Go to the page with the obstacle, or to the sheet's first; a flyleaf has none."""
         walked = self.in_hand
         if isinstance(walked, WalkedSheet):
             pages = [point.page for point in walked.obstacles if point.page is not None]

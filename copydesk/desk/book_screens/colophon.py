@@ -2,26 +2,21 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
 from copydesk.desk.base.book_screen import BookScreen
-from copydesk.desk.base.keys import bindings, key_named
-from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.wording.lines import PanelLine
 from copydesk.tracking.binding.colophon import colophon, keep_colophon, kept_already, kept_colophon, room_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Mapping
 
     from textual.app import ComposeResult
-    from textual.binding import BindingType
-
-    from copydesk.desk.base.keys import KeyBinding
 
 
 _KEPT_ALREADY = "Kept in these words already; nothing was recorded."
@@ -32,25 +27,20 @@ class ColophonScreen(BookScreen):
 
     SCOPE = "colophon"
     TOPIC = "assembly"
+    FOOT = ("keep", "words", "all.undo", "all.help", "all.back")
     CSS_PATH = "colophon.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = bindings("colophon")
 
     def compose(self) -> ComposeResult:
         """The draft, the line above the foot, the keys."""
         yield Static(Content(" The colophon, as the ledger has it"), id="title")
         with VerticalScroll(id="told"):
             yield LinesPanel(id="lines")
-        yield SayLine()
-        yield FootLine()
+        yield from self.foot()
 
     def on_mount(self) -> None:
         """Show the draft."""
         self.renew()
         self.say("Blanks stand for what the ledger does not know. k keeps the draft, e keeps your own words.")
-
-    def keys_now(self) -> Iterable[KeyBinding]:
-        """Keeping first."""
-        return map(key_named, ("colophon.keep", "colophon.words", "all.undo", "all.help", "all.back"))
 
     def show_book(self) -> None:
         """Show the draft as it stands now."""

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from copydesk.desk.base.book_screen import FIRST, BookScreen, stay
-from copydesk.desk.base.keys import bindings, key_named
-from copydesk.desk.base.screen_foot import FootLine, SayLine
+from copydesk.desk.base.book_screen import BookScreen
 from copydesk.tracking.checking.fault_rates_report import (
     FaultRates,
     band_words,
@@ -20,14 +18,8 @@ from copydesk.tracking.checking.fault_rates_report import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
-
     from textual.app import ComposeResult
-    from textual.binding import BindingType
 
-    from copydesk.book.structure.page import Page
-    from copydesk.desk.base.book_screen import GoTo
-    from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.checking.fault_rates import FaultRate
 
 
@@ -54,12 +46,10 @@ class SlipsScreen(BookScreen):
 
     SCOPE = "slips"
     TOPIC = "faults"
+    FOOT = ("plot", "all.back", "all.help")
     CSS_PATH = "slips.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = bindings("slips")
 
-    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
-        super().__init__(page, go_to)
-        self._which: int | None = None
+    _which: int | None = None
 
     def compose(self) -> ComposeResult:
         """The figures, the plot, and the keys."""
@@ -69,8 +59,7 @@ class SlipsScreen(BookScreen):
         with VerticalScroll(id="figures"):
             yield Static(id="said", markup=False)
         yield PlotextPlot()
-        yield SayLine()
-        yield FootLine()
+        yield from self.foot()
 
     def on_mount(self) -> None:
         """Show them."""
@@ -83,7 +72,7 @@ class SlipsScreen(BookScreen):
         if told.lines:
             lines += ["", f" {'':<34}{'faults':>7}{'lines':>7}{'in 100':>8}{'from':>7}{'to':>7}"]
             lines += [_row(by, name, rate) for by, name, rate in fault_rate_rows(told)]
-        self.query_one("#said", Static).update(Content("\n".join(lines)))
+        self.show_text("#said", "\n".join(lines))
         self._draw(told)
 
     def text_to_copy(self) -> str:
@@ -112,10 +101,6 @@ class SlipsScreen(BookScreen):
         plt.xlim(0.5, len(rates) + 0.5)
         plt.ylim(0, 1.1 * max(rate.high for rate in rates))
         drawn.refresh()
-
-    def keys_now(self) -> Iterable[KeyBinding]:
-        """Another plot, or back."""
-        return [key_named(name) for name in ("slips.plot", "all.back", "all.help")]
 
     def action_plot(self) -> None:
         """Show the next plot."""

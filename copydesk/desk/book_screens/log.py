@@ -7,12 +7,10 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.content import Content
 from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option
 
 from copydesk.book.common.sanitize import plain
 from copydesk.desk.base.book_screen import BookScreen
 from copydesk.desk.base.keys import bindings
-from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.tracking.log.entry_text import describe
 
 if TYPE_CHECKING:
@@ -31,6 +29,7 @@ class LogScreen(BookScreen):
 
     SCOPE = "log"
     TOPIC = "log"
+    CHOOSES = "take_back"
     CSS_PATH = "log.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("log"), ("l", "back", "back")]
 
@@ -38,8 +37,7 @@ class LogScreen(BookScreen):
         """The list."""
         yield Static(Content(" Everything recorded, newest first"), id="title")
         yield OptionList()
-        yield SayLine()
-        yield FootLine()
+        yield from self.foot()
 
     def on_mount(self) -> None:
         """Fill the list."""
@@ -50,21 +48,14 @@ class LogScreen(BookScreen):
         """Show the entries as they are now."""
         self._unsettled = unsettled = self.job.contradictions
         self._shown = [*[None] * len(unsettled), *list(self.job.ledger)[: -_MOST - 1 : -1]]
-        options = self.query_one(OptionList)
-        highlighted = options.highlighted
-        options.clear_options()
-        options.add_options(Option(Content(f" To be settled: {plain(each)}")) for each in unsettled)
-        options.add_options(Option(Content(self._told(entry))) for entry in self._shown if entry is not None)
-        options.highlighted = len(unsettled) if highlighted is None else highlighted
+        rows = [f" Contradiction: {plain(each)}" for each in unsettled]
+        rows += [self._told(entry) for entry in self._shown if entry is not None]
+        self.show_rows(map(Content, rows), first=len(unsettled))
 
     def _told(self, entry: Entry) -> str:
         void = "  (taken back)" if self.job.ledger.is_void(entry.entry) else ""
         named = f"  ({entry.entry})" if any(entry.entry in each for each in self._unsettled) else ""
         return f" {plain(entry.at[:16]).replace('T', ' ')}  {describe(entry, self.job.state)}{named}{void}"
-
-    def on_option_list_option_selected(self) -> None:
-        """Take the entry back."""
-        self.action_take_back()
 
     def action_take_back(self) -> None:
         """Take the entry in hand back."""

@@ -6,12 +6,10 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.content import Content
 from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option
 
 from copydesk.book.structure.page import Page, Side
 from copydesk.desk.base.book_screen import BookScreen
 from copydesk.desk.base.keys import bindings
-from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.tracking.fit.book_end import end_of_book
 from copydesk.tracking.planning.outlook import end_words
 from copydesk.tracking.views.gathering_progress import gathering_reports
@@ -32,6 +30,7 @@ class OverviewScreen(BookScreen):
 
     SCOPE = "overview"
     TOPIC = "overview"
+    CHOOSES = "go"
     CSS_PATH = "overview.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [*bindings("overview"), ("o", "back", "back")]
 
@@ -41,8 +40,7 @@ class OverviewScreen(BookScreen):
         yield Static(Content(_HEAD), id="heads")
         yield OptionList()
         yield Static(id="total", markup=False)
-        yield SayLine()
-        yield FootLine()
+        yield from self.foot()
 
     def on_mount(self) -> None:
         """Begin on the gathering one comes from."""
@@ -56,18 +54,10 @@ class OverviewScreen(BookScreen):
     def show_book(self) -> None:
         """Show the gatherings as they stand now."""
         self._reports = gathering_reports(self.job.state)
-        options = self.query_one(OptionList)
-        highlighted = options.highlighted
-        options.clear_options()
-        options.add_options(Option(Content(_row(report, self.job.book))) for report in self._reports)
-        options.highlighted = highlighted if highlighted is not None and highlighted < len(self._reports) else 0
+        self.show_rows(Content(_row(report, self.job.book)) for report in self._reports)
         end = end_words(end_of_book(self.job.state))
         total = f"{_total(self._reports)}\n The text to its end: {end}."
-        self.query_one("#total", Static).update(Content(total))
-
-    def on_option_list_option_selected(self) -> None:
-        """Go there."""
-        self.action_go()
+        self.show_text("#total", total)
 
     def action_go(self) -> None:
         """Go to the first page of the gathering that is not done."""

@@ -2,33 +2,21 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from textual.color import Color
 from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import Static
 
-from copydesk.desk.base.book_screen import FIRST, BookScreen, stay
-from copydesk.desk.base.keys import bindings, key_named
-from copydesk.desk.base.screen_foot import FootLine, SayLine
+from copydesk.desk.base.book_screen import BookScreen
 from copydesk.desk.widgets.plots import PLOTS, Inks, nothing_to_plot
 from copydesk.tracking.fit.book_end import end_of_book
 from copydesk.tracking.planning.outlook import outlook, outlook_sentences
 from copydesk.tracking.planning.pace_series import pace_series
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
-
     from textual.app import ComposeResult
-    from textual.binding import BindingType
-
-    from copydesk.book.structure.page import Page
-    from copydesk.desk.base.book_screen import GoTo
-    from copydesk.desk.base.keys import KeyBinding
-
-
-_FOOT = ("pace.next", "pace.before", "all.back", "all.help")
 
 
 class PaceScreen(BookScreen):
@@ -36,12 +24,10 @@ class PaceScreen(BookScreen):
 
     SCOPE = "pace"
     TOPIC = "pace"
+    FOOT = ("next", "before", "all.back", "all.help")
     CSS_PATH = "pace.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = bindings("pace")
 
-    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
-        super().__init__(page, go_to)
-        self.plot_at = 0
+    plot_at = 0
 
     def compose(self) -> ComposeResult:
         """The forecast, the plot's title, the plot, and the keys."""
@@ -52,8 +38,7 @@ class PaceScreen(BookScreen):
             yield Static(id="title", markup=False)
             yield Static(id="nothing", markup=False)
             yield PlotextPlot(id="plot")
-        yield SayLine()
-        yield FootLine()
+        yield from self.foot()
 
     def on_mount(self) -> None:
         """Show them."""
@@ -66,7 +51,7 @@ class PaceScreen(BookScreen):
         self._seen = outlook(state, today, end.chance_text_fits)
         self._series = pace_series(state, self._seen)
         told = "\n".join(f" {sentence}" for sentence in outlook_sentences(self._seen, end))
-        self.query_one("#forecast", Static).update(Content(told))
+        self.show_text("#forecast", told)
         self._draw()
 
     def text_to_copy(self) -> str:
@@ -78,7 +63,7 @@ class PaceScreen(BookScreen):
 
         kind, plot = PLOTS[self.plot_at], self.query_one(PlotextPlot)
         where = f"{self.plot_at + 1} of {len(PLOTS)}"
-        self.query_one("#title", Static).update(Content(f" {kind.title} ({where})"))
+        self.show_text("#title", f" {kind.title} ({where})")
         nothing = nothing_to_plot(self._series, self.plot_at)
         empty = self.query_one("#nothing", Static)
         empty.update(Content(f" {nothing}"))
@@ -96,10 +81,6 @@ class PaceScreen(BookScreen):
         colours = [Color.parse(colour or "#808080") for colour in given]
         done, planned, expected, wrong = ((each.r, each.g, each.b) for each in colours)
         return Inks(done, planned, expected, wrong)
-
-    def keys_now(self) -> Iterable[KeyBinding]:
-        """What can be done here."""
-        return map(key_named, _FOOT)
 
     def action_plot(self, step: int) -> None:
         """Go to the next plot, or the one before."""

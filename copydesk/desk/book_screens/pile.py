@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from textual.containers import Horizontal
-from textual.content import Content
 from textual.widgets import OptionList, Static
 
-from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.list_screen import ToldListScreen
 from copydesk.desk.wording.lines import next_row
 from copydesk.desk.wording.pile_rows import rows, sheet_lines, title
@@ -19,9 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from textual.app import ComposeResult
-    from textual.binding import BindingType
 
-    from copydesk.desk.base.keys import KeyBinding
     from copydesk.desk.wording.lines import PanelLine
     from copydesk.tracking.ledger.entry import Act
 
@@ -31,8 +27,9 @@ class PileScreen(ToldListScreen[SheetStatus]):
 
     SCOPE = "pile"
     TOPIC = "pile"
+    FOOT = ("artist", "desk", "checker", "drying", "press", "go", "someone", "all.undo", "all.help", "all.back")
+    CHOOSES = "go"
     CSS_PATH = "spaces.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = bindings("pile")
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (118, "-wide")]  # noqa: RUF012 - as Textual declares it
 
     def compose(self) -> ComposeResult:
@@ -47,16 +44,11 @@ class PileScreen(ToldListScreen[SheetStatus]):
         options.focus()
         options.highlighted = next_row(self._rows, lambda each: self._from_page in each.sheet.pages())
 
-    def keys_now(self) -> Iterable[KeyBinding]:
-        """Where a sheet goes first."""
-        names = ("artist", "desk", "checker", "drying", "press", "go", "someone")
-        return [*(key_named(f"pile.{name}") for name in names), *map(key_named, ("all.undo", "all.help", "all.back"))]
-
     def show_book(self) -> None:
         """Show the sheets where they are now; the cursor stays on its sheet."""
         now, before = self.job.clock(), self.in_hand
         sheets = pile_now(self.job.state, now)
-        self.query_one("#title", Static).update(Content(title(sheets)))
+        self.show_text("#title", title(sheets))
         name = before.sheet.name if before is not None else ""
         listed = rows(sheets, now, self.job.book)
         self.fill(listed, next_row(listed, lambda each: each.sheet.name == name))
@@ -65,11 +57,6 @@ class PileScreen(ToldListScreen[SheetStatus]):
         """What there is to say of the sheet under the cursor."""
         chosen = self.in_hand
         return sheet_lines(self.job.state, chosen, self.job.clock()) if chosen is not None else ()
-
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Go to the sheet's page."""
-        event.stop()
-        self.action_go()
 
     def action_place(self, place: str) -> None:
         """Record that the sheet is there now."""

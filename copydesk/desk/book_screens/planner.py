@@ -1,9 +1,9 @@
-"""The planner: turn one figure of the book and see the rest move. Nothing here is written anywhere."""
+"""The planner: change one figure of the book and see the rest move. Nothing here is written anywhere."""
 
 from __future__ import annotations
 
 from datetime import timedelta
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
@@ -13,9 +13,7 @@ from textual.widgets.option_list import Option
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.phrases import capital
 from copydesk.book.common.typed_values import read_day, read_whole
-from copydesk.desk.base.book_screen import FIRST, BookScreen, stay
-from copydesk.desk.base.keys import bindings, key_named
-from copydesk.desk.base.screen_foot import FootLine, SayLine
+from copydesk.desk.base.book_screen import BookScreen
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.wording.lines import PanelLine
 from copydesk.desk.wording.planner_words import (
@@ -37,15 +35,11 @@ from copydesk.tracking.views.skin_batches import batches_of
 from copydesk.tracking.views.skin_order import skin_days, skin_steps
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterator, Sequence
     from datetime import date
 
     from textual.app import ComposeResult
-    from textual.binding import BindingType
 
-    from copydesk.book.structure.page import Page
-    from copydesk.desk.base.book_screen import GoTo
-    from copydesk.desk.base.keys import KeyBinding
     from copydesk.desk.wording.planner_words import FigureRow
     from copydesk.tracking.planning.gathering_choices import Way
     from copydesk.tracking.planning.planner import Outcome
@@ -64,16 +58,15 @@ class PlannerScreen(BookScreen):
 
     SCOPE = "planner"
     TOPIC = "plan"
+    FOOT = ("less", "more", "type", "as_planned", "copy", "ways", "all_as_planned", "all.help", "all.back")
+    CHOOSES = "type"
     CSS_PATH = "planner.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = bindings("planner")
 
-    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
-        super().__init__(page, go_to)
-        self._trial = Trial()
-        self._ready_by: date | None = None
-        self._at_once = 0
-        self._way: Way | None = None
-        self._rows: list[FigureRow] = []
+    _trial = Trial()
+    _ready_by: date | None = None
+    _at_once = 0
+    _way: Way | None = None
+    _rows: Sequence[FigureRow] = ()
 
     def compose(self) -> ComposeResult:
         """The table, what follows, the line above the foot, the keys."""
@@ -84,30 +77,24 @@ class PlannerScreen(BookScreen):
                 yield LinesPanel(id="outcome")
                 yield Static(id="lines", markup=False)
                 yield Static(id="cutting", markup=False)
-        yield SayLine()
-        yield FootLine()
+        yield from self.foot()
 
     def on_mount(self) -> None:
-        """Reckon the book as it is planned."""
+        """Work out the book as it is planned."""
         self.renew()
         self.query_one(OptionList).focus()
-        self.say("← and → turn a figure. Nothing is written: book.yaml stays as it is.")
-
-    def keys_now(self) -> Iterable[KeyBinding]:
-        """The turning first."""
-        names = ("less", "more", "type", "as_planned", "copy", "ways", "all_as_planned")
-        return [*(key_named(f"planner.{name}") for name in names), key_named("all.help"), key_named("all.back")]
+        self.say("← and → change a figure. Nothing is written: book.yaml stays as it is.")
 
     @property
     def _today(self) -> date:
         return self.job.clock().date()
 
     def show_book(self) -> None:
-        """Reckon anew on the book as it stands."""
+        """Work everything out again on the book as it stands."""
         self._planner = Planner(self.job.state)
         self._base = self._planner.outcome(Trial())
         told = title_words(self.job.book.title, len(self._planner.ground.sizes))
-        self.query_one("#title", Static).update(Content(f" {told}"))
+        self.show_text("#title", f" {told}")
         self._show()
 
     def _show(self) -> None:
@@ -118,7 +105,7 @@ class PlannerScreen(BookScreen):
             lines = list(self._follows(self._outcome))
         except CopydeskError as refused:
             self._outcome = None
-            lines = [PanelLine("Cannot", str(problem), wrong=True) for problem in refused.problems]
+            lines = [PanelLine("Refused", str(problem), wrong=True) for problem in refused.problems]
         self.query_one(LinesPanel).show_lines(lines)
         self._show_rows()
         self._show_cutting()
@@ -173,7 +160,7 @@ class PlannerScreen(BookScreen):
         return self._rows[self.query_one(OptionList).highlighted or 0]
 
     def action_turn(self, steps: int) -> None:
-        """Turn the figure under the cursor by so many steps."""
+        """Change the figure under the cursor by so many steps."""
         row = self._row
         if row.name == READY_BY:
             soonest = self._days(self._outcome or self._base).ready
@@ -198,18 +185,13 @@ class PlannerScreen(BookScreen):
         self._show()
         self.say("")
 
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """A chosen figure is typed."""
-        event.stop()
-        self.action_type()
-
     def action_type(self) -> None:
         """Ask for the value of the figure under the cursor."""
         from copydesk.desk.dialogs.form import Field, Form
 
         row = self._row
         field = Field("value", f"{capital(row.says)}, planned {row.planned}", hint=row.now)
-        self.app.push_screen(Form(f"Turn {row.says}", [field], lambda given: self._typed(row, given["value"])))
+        self.app.push_screen(Form(f"Try {row.says}", [field], lambda given: self._typed(row, given["value"])))
 
     def _typed(self, row: FigureRow, text: str) -> None:
         """Take a typed value; what it refuses is said in the form."""
@@ -232,7 +214,7 @@ class PlannerScreen(BookScreen):
             follows.scroll_page_down(animate=False)
 
     def action_as_planned(self) -> None:
-        """Turn the figure under the cursor back."""
+        """Put the figure under the cursor back to what is planned."""
         name = self._row.name
         if name == READY_BY:
             self._ready_by = None
@@ -244,7 +226,7 @@ class PlannerScreen(BookScreen):
         self._turned()
 
     def action_all_as_planned(self) -> None:
-        """Turn every figure back."""
+        """Put every figure back to what is planned."""
         self._trial, self._ready_by, self._at_once = Trial(), None, 0
         self._turned()
 
@@ -256,7 +238,7 @@ class PlannerScreen(BookScreen):
         from copydesk.desk.dialogs.form import Choice
 
         if self._outcome is None:
-            self.say("The page cannot be so; turn a figure back first.", wrong=True)
+            self.say("Such a page is impossible; take a figure back first.", wrong=True)
             return
         ways = self._planner.ways(self._trial)
         told = [(str(at), f"{formula_of_way(self._planner, way)}: {say_way(way)}") for at, way in enumerate(ways)]
@@ -271,7 +253,7 @@ class PlannerScreen(BookScreen):
 
         outcome = self._outcome
         if outcome is None:
-            self.say("The page cannot be so, so there is nothing to copy; turn a figure back first.", wrong=True)
+            self.say("Such a page is impossible, so there is nothing to copy; take a figure back first.", wrong=True)
             return
         try:
             after = book_to_write(self._planner, self._trial, outcome, self._way)
@@ -280,7 +262,7 @@ class PlannerScreen(BookScreen):
             return
         text = changed_lines(self.job.book, after)
         if not text:
-            self.say("Nothing of the book is turned, so book.yaml is right as it is.")
+            self.say("No figure of the book is changed, so book.yaml is right as it is.")
             return
         text = "\n".join([text, *(f"# {remark}" for remark in write_remarks(self._planner, outcome))])
         self.app.copy_to_clipboard(text)
@@ -292,7 +274,7 @@ class PlannerScreen(BookScreen):
 
 
 def _parts(row: FigureRow) -> tuple[Content | str, ...]:
-    """A row of the table: what the figure is, as planned, and as turned."""
+    """A row of the table: what the figure is, as planned, and as tried."""
     planned, now = f"{row.planned:>{VALUE}}", f"{row.now:>{VALUE}}"
-    turned_to = Content.styled(f"{now} ◂", "bold $primary") if row.is_turned else Content(f"{now}  ")
+    turned_to = Content.styled(f"{now} ◂", "bold $primary") if row.is_tried else Content(f"{now}  ")
     return (f" {row.says:<{LABEL}}", Content.styled(planned, "$secondary"), turned_to)

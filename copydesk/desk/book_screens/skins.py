@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from textual.containers import VerticalScroll
 from textual.content import Content
@@ -10,9 +10,7 @@ from textual.widgets import OptionList, Static
 
 from copydesk.book.common.phrases import say_day
 from copydesk.book.common.typed_values import optional, read_whole
-from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.list_screen import ToldListScreen
-from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.wording.lines import ListRow
 from copydesk.desk.wording.skin_rows import HEADS, batch_row, skins_lines
@@ -24,7 +22,6 @@ if TYPE_CHECKING:
     from datetime import date
 
     from textual.app import ComposeResult
-    from textual.binding import BindingType
 
     from copydesk.desk.base.keys import KeyBinding
     from copydesk.desk.wording.lines import PanelLine
@@ -37,8 +34,8 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
 
     SCOPE = "skins"
     TOPIC = "skins"
+    CHOOSES = "move_on"
     CSS_PATH = "skins.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = bindings("skins")
 
     def compose(self) -> ComposeResult:
         """The batches, what is said of them, the line above the foot, the keys."""
@@ -47,8 +44,7 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
         yield OptionList(id="batches")
         with VerticalScroll(id="told", can_focus=False):
             yield LinesPanel(id="lines")
-        yield SayLine()
-        yield FootLine()
+        yield from self.foot()
 
     def on_mount(self) -> None:
         """Begin on the first batch."""
@@ -60,7 +56,7 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
     def keys_now(self) -> Iterable[KeyBinding]:
         """Moving a batch on first, where there is one."""
         names = ("next", "step", "cut", "new") if self._skins.batches else ("new",)
-        return [*(key_named(f"skins.{name}") for name in names), *map(key_named, ("all.undo", "all.help", "all.back"))]
+        return self.foot_keys(*names, "all.undo", "all.help", "all.back")
 
     @property
     def _today(self) -> date:
@@ -69,7 +65,7 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
     def show_book(self) -> None:
         """Show the batches as they are today."""
         self._skins: SkinsToday = skins_today(self.job.state, self._today)
-        self.query_one("#title", Static).update(Content(f" Skins in the making, {say_day(self._today)}"))
+        self.show_text("#title", f" Skins in the making, {say_day(self._today)}")
         at = self.query_one(OptionList).highlighted or 0
         listed = [ListRow(batch_row(each, self._today), each) for each in self._skins.batches]
         self.fill(listed, min(at, len(listed) - 1) if listed else None)
@@ -77,11 +73,6 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
     def lines_in_hand(self) -> Iterable[PanelLine]:
         """What there is to say of the skins, and of the batch under the cursor."""
         return skins_lines(self._skins, self.in_hand, self._today)
-
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Move the batch on."""
-        event.stop()
-        self.action_move_on()
 
     def action_move_on(self) -> None:
         """Put the batch into the step that follows."""

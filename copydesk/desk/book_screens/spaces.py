@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from textual.containers import Horizontal, VerticalScroll
-from textual.content import Content
 from textual.widgets import OptionList, Static
 
-from copydesk.desk.base.book_screen import FIRST, stay
-from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.list_screen import ToldListScreen
 from copydesk.desk.dialogs.space_forms import added_fields, moved_fields, resized_fields
 from copydesk.desk.wording.lines import next_row
@@ -22,11 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
 
     from textual.app import ComposeResult
-    from textual.binding import BindingType
 
-    from copydesk.book.structure.page import Page
-    from copydesk.desk.base.book_screen import GoTo
-    from copydesk.desk.base.keys import KeyBinding
     from copydesk.desk.dialogs.form import Field
     from copydesk.desk.wording.lines import ListRow, PanelLine
     from copydesk.tracking.commands.page_commands import Commands
@@ -42,16 +35,18 @@ class SpacesScreen(ToldListScreen["SpaceReport"]):
 
     SCOPE = "spaces"
     TOPIC = "spaces"
+    FOOT = (
+        *("stage", "take", "give", "turn", "done", "leave", "panel", "all.undo", "all.help", "all.back"),
+        *("all", "go", "size", "move", "add", "drop"),
+    )
+    CHOOSES = "stage"
     CSS_PATH = "spaces.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = bindings("spaces")
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (118, "-wide")]  # noqa: RUF012 - as Textual declares it
 
-    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
-        super().__init__(page, go_to)
-        self._by: Arrangement = ARRANGEMENTS[0]
-        self._panel = 0
-        self._waiting_only = True
-        self._came_back = ""
+    _by: Arrangement = ARRANGEMENTS[0]
+    _panel = 0
+    _waiting_only = True
+    _came_back = ""
 
     def compose(self) -> ComposeResult:
         """The heading, the bars, the list, the panel, what was done, the keys."""
@@ -69,23 +64,13 @@ class SpacesScreen(ToldListScreen["SpaceReport"]):
         if self.in_hand is None:
             self.say("No space waits." if self.job.state.plans else "This book has no spaces. n adds one.")
 
-    def keys_now(self) -> Iterable[KeyBinding]:
-        """The next stage first; what is asked for seldom last."""
-        names = ("stage", "take", "give", "turn", "done", "leave", "panel", "all", "go", "size", "move", "add", "drop")
-        rest = ("all.undo", "all.help", "all.back")
-        return [*(key_named(f"spaces.{name}") for name in names[:7]), *map(key_named, rest)] + [
-            key_named(f"spaces.{name}") for name in names[7:]
-        ]
-
     def show_book(self) -> None:
         """Show the spaces as they stand now; the cursor stays on its space where that still shows."""
         state, width = self.job.state, self.size.width
         reports = space_reports(state, self.job.clock())
         shown = [report for report in reports if report.waiting or not self._waiting_only]
-        self.query_one("#title", Static).update(
-            Content(title(reports, self._by, width, waiting_only=self._waiting_only))
-        )
-        self.query_one("#bars", Static).update(Content(progress_line(progress(state, reports), width)))
+        self.show_text("#title", title(reports, self._by, width, waiting_only=self._waiting_only))
+        self.show_text("#bars", progress_line(progress(state, reports), width))
         before, at = self.in_hand, self.query_one(OptionList).highlighted
         listed = rows(arranged(state, shown, self._by), self._by, state.book)
         self.fill(listed, self._place_in(listed, before, at))
@@ -116,11 +101,6 @@ class SpacesScreen(ToldListScreen["SpaceReport"]):
         """The panel follows the cursor."""
         if self._panel == 0:
             self.show_lines()
-
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Do the next stage."""
-        event.stop()
-        self.action_stage()
 
     def on_resize(self) -> None:
         """The heading and the panel say more where there is room."""

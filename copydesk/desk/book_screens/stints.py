@@ -2,31 +2,24 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option
 
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import plain
-from copydesk.desk.base.book_screen import FIRST, BookScreen, stay
-from copydesk.desk.base.keys import bindings, key_named
-from copydesk.desk.base.screen_foot import FootLine, SayLine
+from copydesk.desk.base.book_screen import BookScreen
 from copydesk.tracking.scribes.hands_now import hands_now
 from copydesk.tracking.scribes.stints import shares, totals
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from textual.app import ComposeResult
-    from textual.binding import BindingType
 
     from copydesk.book.plan import Book
-    from copydesk.book.structure.page import Page
-    from copydesk.desk.base.book_screen import GoTo
-    from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.scribes.hands_now import HandReport
     from copydesk.tracking.scribes.stints import HandTotal, Share
 
@@ -39,12 +32,11 @@ class StintsScreen(BookScreen):
 
     SCOPE = "stints"
     TOPIC = "handover"
+    FOOT = ("go", "all.undo", "all.help", "all.back")
+    CHOOSES = "go"
     CSS_PATH = "stints.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = bindings("stints")
 
-    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
-        super().__init__(page, go_to)
-        self._shares: list[Share] = []
+    _shares: Sequence[Share] = ()
 
     def compose(self) -> ComposeResult:
         """The list, what each hand comes to, the line above the foot, the keys."""
@@ -53,8 +45,7 @@ class StintsScreen(BookScreen):
         yield OptionList()
         with VerticalScroll(id="hands"):
             yield Static(id="totals", markup=False)
-        yield SayLine()
-        yield FootLine()
+        yield from self.foot()
 
     def on_mount(self) -> None:
         """Fill the list."""
@@ -62,26 +53,12 @@ class StintsScreen(BookScreen):
         self.query_one(OptionList).focus()
         self.say("" if self._shares else "Nothing is written yet.")
 
-    def keys_now(self) -> Iterable[KeyBinding]:
-        """Going there first."""
-        return map(key_named, ("stints.go", "all.undo", "all.help", "all.back"))
-
     def show_book(self) -> None:
         """Show the shares as they are now."""
         self._shares = shares(self.job.state)
-        options = self.query_one(OptionList)
-        at = options.highlighted or 0
-        options.clear_options()
-        options.add_options(Option(Content(share_row(share, self.job.book))) for share in self._shares)
-        if self._shares:
-            options.highlighted = min(at, len(self._shares) - 1)
+        self.show_rows(Content(share_row(share, self.job.book)) for share in self._shares)
         said = hand_lines(hands_now(self.job.state), totals(self.job.state, self._shares))
-        self.query_one("#totals", Static).update(Content("\n".join(said)))
-
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Go to where the share begins."""
-        event.stop()
-        self.action_go()
+        self.show_text("#totals", "\n".join(said))
 
     def action_go(self) -> None:
         """Go to the page where the share in hand begins."""

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from textual.content import Content
 from textual.widgets import OptionList, Static
 
 from copydesk.book.common.phrases import capital
 from copydesk.book.common.sanitize import plain
-from copydesk.desk.base.keys import bindings, key_named
-from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.dialogs.form import Field, Form
 from copydesk.desk.page_screens.page_list import PageListScreen
 from copydesk.tracking.commands.change_commands import change_text
@@ -18,12 +16,10 @@ from copydesk.tracking.views.change_report import change_accounts
 from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Mapping
 
     from textual.app import ComposeResult
-    from textual.binding import BindingType
 
-    from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.views.change_report import ChangeAccount
 
 
@@ -48,18 +44,17 @@ class ChangesScreen(PageListScreen["ChangeAccount"]):
 
     SCOPE = "changes"
     TOPIC = "changes"
+    FOOT = ("leave_out", "differ", "add", "take_back", "go", "all.undo", "all.back", "all.help")
     CSS_PATH = "changes.tcss"
     NOT_THERE = "That passage falls on no page."
     NOTHING = "There is no change to go to."
-    BINDINGS: ClassVar[list[BindingType]] = bindings("changes")
 
     def compose(self) -> ComposeResult:
         """What the list is, the list, what is known of the one in hand, and the keys."""
         yield Static(id="title", markup=False)
         yield OptionList(markup=False)
         yield Static(id="more", markup=False)
-        yield SayLine()
-        yield FootLine()
+        yield from self.foot()
 
     def on_mount(self) -> None:
         """Show them."""
@@ -75,16 +70,12 @@ class ChangesScreen(PageListScreen["ChangeAccount"]):
         self.fill(listed, map(Content, map(plain, rows)))
         count = len(self._listed)
         said = f" {count} {'passage is' if count == 1 else 'passages are'} changed on purpose"
-        self.query_one("#title", Static).update(Content(said if count else " Nothing is changed on purpose"))
+        self.show_text("#title", said if count else " Nothing is changed on purpose")
         self._show_more()
 
     def _show_more(self) -> None:
         chosen = self.in_hand
-        self.query_one("#more", Static).update(Content(_more(chosen) if chosen is not None else ""))
-
-    def keys_now(self) -> Iterable[KeyBinding]:
-        """What can be done here."""
-        return map(key_named, _FOOT)
+        self.show_text("#more", _more(chosen) if chosen is not None else "")
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         """Tell more of the change come to."""
@@ -94,7 +85,7 @@ class ChangesScreen(PageListScreen["ChangeAccount"]):
     def action_change(self, sort: str) -> None:
         """Ask for a change, and record it."""
         state = self.job.state
-        near = page_account(state, self._from.index).from_word if state.collation.has(self._from) else None
+        near = page_account(state, self._from_page.index).from_word if state.collation.has(self._from_page) else None
 
         def record(given: Mapping[str, str]) -> None:
             self.job.record(change_text(self.job.state, near=near, **given))
@@ -104,7 +95,7 @@ class ChangesScreen(PageListScreen["ChangeAccount"]):
             "put differently": "A passage put differently",
             "added": "Words added",
         }
-        note = f"The words are looked for near {self.job.book.named(self._from)}."
+        note = f"The words are looked for near {self.job.book.named(self._from_page)}."
         self.app.push_screen(Form(title[sort], _FIELDS[sort], record, note=note), self._after_form)
 
     def action_take_back(self) -> None:

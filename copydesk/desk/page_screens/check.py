@@ -2,29 +2,24 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from copydesk.book.common.phrases import count_of
-from copydesk.desk.base.book_screen import FIRST, stay
-from copydesk.desk.base.keys import bindings, key_named
-from copydesk.desk.base.screen_foot import FootLine, SayLine
+from copydesk.desk.base.screen_foot import FootLine
 from copydesk.desk.page_screens.page_screen import SkinScreen
 from copydesk.desk.wording.check_words import CheckLine, check_lines
 from copydesk.tracking.commands.check_commands import checker_words, read_to
 from copydesk.tracking.log.entry_text import describe
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
 
     from textual.app import ComposeResult
-    from textual.binding import BindingType
 
-    from copydesk.book.structure.page import Page
-    from copydesk.desk.base.book_screen import GoTo
     from copydesk.desk.base.keys import KeyBinding
 
 
@@ -41,27 +36,23 @@ class CheckScreen(SkinScreen):
     SCOPE = "check"
     TOPIC = "check"
     CSS_PATH = "check.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = bindings("check")
 
-    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
-        super().__init__(page, go_to)
-        self._rows: list[CheckLine] = []
-        self._ticked: set[int] = set()
-        self._word = 0
-        self._row_in_hand = 0
-        self._longest = 0
+    _rows: Sequence[CheckLine] = ()
+    _ticked: frozenset[int] = frozenset()
+    _word = 0
+    _row_in_hand = 0
+    _longest = 0
 
     def compose(self) -> ComposeResult:
         """The page's heading, its lines, a line for what was done, and the keys."""
         yield Static(id="title", markup=False)
         yield LineList(markup=False)
-        yield SayLine()
-        yield FootLine()
+        yield from self.foot()
 
     def on_mount(self) -> None:
         """Go on where an unfinished reading stopped; say so where the checker wrote the page."""
         record = self.account.record
-        self._ticked = set(range(1, record.read_to + 1))
+        self._ticked = frozenset(range(1, record.read_to + 1))
         self.renew()
         lines = self.query_one(LineList)
         lines.focus()
@@ -102,7 +93,7 @@ class CheckScreen(SkinScreen):
         ]
         if record.open_faults:
             parts.append(count_of(len(record.open_faults), "open fault"))
-        self.query_one("#title", Static).update(Content("   ".join(parts)))
+        self.show_text("#title", "   ".join(parts))
 
     def _show_row(self, index: int) -> None:
         row = self._rows[index]
@@ -139,8 +130,7 @@ class CheckScreen(SkinScreen):
         """Most likely acts first."""
         done = len(self._ticked) >= len(self._rows)
         first = ("finish", "fault", "tick") if done else ("tick", "fault", "word_right", "tick_to", "finish")
-        names = dict.fromkeys((*first, "settle", "typed", "hand"))
-        return [key_named(name) for name in (*(f"check.{name}" for name in names), "all.undo", "all.back", "all.help")]
+        return self.foot_keys(*first, "settle", "typed", "hand", "all.undo", "all.back", "all.help")
 
     def action_line(self, way: str) -> None:
         """Go to another line."""
@@ -196,7 +186,7 @@ class CheckScreen(SkinScreen):
             return
         words = checker_words(self.job.state, self._page, self.job.hand)
         if self.do(lambda: self.job.commands.check(self._page)) is not None:
-            self._ticked.clear()
+            self._ticked = frozenset()
             said = f"{self.account.label} checked against the exemplar by {self.job.hand}."
             self.close(" ".join([said, words]))
 
@@ -220,7 +210,7 @@ class CheckScreen(SkinScreen):
     def _keep_place(self) -> str:
         """Record up to which line all are read, where that is further than what is on record; gives what to say."""
         reached = next((row.number - 1 for row in self._rows if row.number not in self._ticked), len(self._rows))
-        self._ticked.clear()
+        self._ticked = frozenset()
         if not self.still_stands() or reached <= self.account.record.read_to:
             return ""
         entry = self.job.record(read_to(self.job.state, self._page, reached))

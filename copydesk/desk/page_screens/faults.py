@@ -2,28 +2,21 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from textual.content import Content
 from textual.widgets import OptionList, Static
 
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import plain
-from copydesk.desk.base.book_screen import FIRST, stay
-from copydesk.desk.base.keys import bindings, key_named
-from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.page_screens.page_list import PageListScreen
 from copydesk.tracking.checking.fault_report import choose_faults, fault_accounts
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Sequence
 
     from textual.app import ComposeResult
-    from textual.binding import BindingType
 
-    from copydesk.book.structure.page import Page
-    from copydesk.desk.base.book_screen import GoTo
-    from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.checking.fault_report import FaultAccount
 
 
@@ -36,33 +29,28 @@ class FaultsScreen(PageListScreen["FaultAccount"]):
 
     SCOPE = "faults"
     TOPIC = "faults"
+    FOOT = ("go", "settle", "state", "page", "hand", "kind", "tell", "all.undo", "all.back", "all.help")
     CSS_PATH = "faults.tcss"
     NOT_THERE = "Its leaf is no longer in the book."
     NOTHING = "There is no fault here to go to."
-    BINDINGS: ClassVar[list[BindingType]] = bindings("faults")
 
-    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
-        super().__init__(page, go_to)
-        self._all: list[FaultAccount] = []
-        self._filter = {"state": "", "page": "", "hand": "", "kind": ""}
+    _all: Sequence[FaultAccount] = ()
 
     def compose(self) -> ComposeResult:
         """What is shown, the list, a line for what was done, and the keys."""
         yield Static(id="title", markup=False)
         yield Static(id="heads", markup=False)
         yield OptionList(markup=False)
-        yield SayLine()
-        yield FootLine()
+        yield from self.foot()
 
     def on_mount(self) -> None:
         """Begin with the open ones, at the page one comes from."""
-        self._all = fault_accounts(self.job.state)
-        if any(each.state == "open" for each in self._all):
-            self._filter["state"] = "open"
+        is_open = any(each.state == "open" for each in fault_accounts(self.job.state))
+        self._filter = {"state": "open" if is_open else "", "page": "", "hand": "", "kind": ""}
         self.renew()
         options = self.query_one(OptionList)
         options.focus()
-        here = (at for at, each in enumerate(self._listed) if each.page is not None and each.page >= self._from)
+        here = (at for at, each in enumerate(self._listed) if each.page is not None and each.page >= self._from_page)
         options.highlighted = next(here, 0) if self._listed else None
 
     def show_book(self) -> None:
@@ -70,9 +58,9 @@ class FaultsScreen(PageListScreen["FaultAccount"]):
         self._all = fault_accounts(self.job.state)
         listed = choose_faults(self._all, **self._filter)
         width = max([6, *(len(each.named) for each in listed)])
-        self.query_one("#heads", Static).update(Content(_ROW.format("page", width, "place", "kind", "hand", "what")))
+        self.show_text("#heads", _ROW.format("page", width, "place", "kind", "hand", "what"))
         self.fill(listed, (Content.styled(_row(each, width), _tone(each)) for each in listed))
-        self.query_one("#title", Static).update(Content(self._title()))
+        self.show_text("#title", self._title())
 
     def _title(self) -> str:
         open_ones = sum(each.state == "open" for each in self._all)
@@ -85,10 +73,6 @@ class FaultsScreen(PageListScreen["FaultAccount"]):
         words = {"state": "{}", "page": "on {}", "hand": "in {}'s writing", "kind": "{}"}
         shown = ", ".join(words[name].format(value) for name, value in chosen.items())
         return f"{said}  Shown: {len(self._listed)}, {shown}."
-
-    def keys_now(self) -> Iterable[KeyBinding]:
-        """What can be done with a fault, and the filters."""
-        return map(key_named, _FOOT)
 
     def action_settle(self) -> None:
         """Settle the fault in hand."""

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from textual.containers import Horizontal, VerticalScroll
 
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.page import EXAMPLE, Page
 from copydesk.desk.base.grid_snapshot import Picture
-from copydesk.desk.base.keys import bindings, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.page_screens.page_screen import PageScreen
 from copydesk.desk.widgets.gathering_grid import GatheringGrid
@@ -21,7 +20,6 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
 
     from textual.app import ComposeResult
-    from textual.binding import BindingType
 
     from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.state.book_state import BookState
@@ -43,7 +41,6 @@ class GridScreen(PageScreen):
 
     SCOPE = "grid"
     TOPIC = "desk"
-    BINDINGS: ClassVar[list[BindingType]] = bindings("grid")
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (118, "-wide")]  # noqa: RUF012 - as Textual declares it
 
     def compose(self) -> ComposeResult:
@@ -53,8 +50,7 @@ class GridScreen(PageScreen):
             yield GatheringGrid(state, cursor=self._first_cursor())
             with VerticalScroll(id="panel", can_focus=False):
                 yield PagePanel()
-        yield SayLine()
-        yield FootLine()
+        yield from self.foot()
 
     def _first_cursor(self) -> int:
         """The page to write next, else the first."""
@@ -106,8 +102,7 @@ class GridScreen(PageScreen):
         """Most likely acts on this page first."""
         first = _FIRST_KEYS.get(self.account.next_act.kind, ("next",))
         rest = ("sheet", "go", "next_write", "next_space", "overview", "log", "hand")
-        names = dict.fromkeys((*(f"grid.{name}" for name in first), "all.undo", *(f"grid.{name}" for name in rest)))
-        return [key_named(name) for name in (*names, "all.help", "all.quit")]
+        return self.foot_keys(*first, "all.undo", *rest, "all.help", "all.quit")
 
     def action_move(self, way: str) -> None:
         """Move the cursor."""

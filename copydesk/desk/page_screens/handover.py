@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from textual.containers import Container, VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from copydesk.desk.base.book_screen import FIRST, stay
-from copydesk.desk.base.keys import bindings, key_named
-from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.page_screens.page_screen import PageScreen
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.wording.lines import PanelLine
@@ -19,15 +16,12 @@ from copydesk.tracking.scribes.handover_text import handover_lines
 from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Mapping
 
     from textual.app import ComposeResult
-    from textual.binding import BindingType
 
     from copydesk.book.plan import Book
     from copydesk.book.structure.page import Page
-    from copydesk.desk.base.book_screen import GoTo
-    from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.scribes.handover import Handover
     from copydesk.tracking.scribes.stopping_point import RunLine
 
@@ -42,14 +36,12 @@ class HandoverScreen(PageScreen):
 
     SCOPE = "handover"
     TOPIC = "handover"
+    FOOT = ("take", "other", "note", "write_to", "go", "all.undo", "all.help", "all.back")
     CSS_PATH = "handover.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = bindings("handover")
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (NARROW, "-wide")]  # noqa: RUF012 - as Textual declares it
 
-    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
-        super().__init__(page, go_to)
-        self._asked: Page | None = None
-        self._taker = ""
+    _asked: Page | None = None
+    _taker = ""
 
     def compose(self) -> ComposeResult:
         """What is told, the lines, what was done, the keys."""
@@ -58,8 +50,7 @@ class HandoverScreen(PageScreen):
             with VerticalScroll(id="told"):
                 yield LinesPanel(id="words")
             yield Static(id="ran", markup=False)
-        yield SayLine()
-        yield FootLine()
+        yield from self.foot()
 
     def on_mount(self) -> None:
         """Tell of the page one comes from if it is begun, else of where the pen stopped last."""
@@ -86,11 +77,6 @@ class HandoverScreen(PageScreen):
         """The page on which work goes on."""
         return self._given.goes_on.page
 
-    def keys_now(self) -> Iterable[KeyBinding]:
-        """Taking the desk first."""
-        names = ("handover.take", "handover.other", "handover.note", "handover.write_to", "handover.go")
-        return map(key_named, (*names, "all.undo", "all.help", "all.back"))
-
     def show_book(self) -> None:
         """Show the handover as it stands now."""
         state = self.job.state
@@ -104,7 +90,7 @@ class HandoverScreen(PageScreen):
     def _show_title(self) -> None:
         taken = "has the pen" if self._has_it() else "takes the desk with enter"
         title = f" Handover at {self._given.goes_on.named(self.job.book)}   {self._taker} {taken}"
-        self.query_one("#title", Static).update(Content(title))
+        self.show_text("#title", title)
 
     def _has_it(self) -> bool:
         """Whether the hand named has the desk and the pen already."""

@@ -82,7 +82,7 @@ class PageScreen(BookScreen):
     def action_write_to(self) -> None:
         """Ask how far the page is written, and its real last words."""
         from copydesk.desk.dialogs.form import Field, Form
-        from copydesk.desk.wording.place_words import beginning_asked, end_asked
+        from copydesk.desk.wording.page_words import beginning_asked, end_asked
 
         page, account = self.page, self.account
         ends, begins = end_asked(self.job.state, account), beginning_asked(self.job.state, account)
@@ -162,7 +162,7 @@ class PageScreen(BookScreen):
             self.do(lambda: stop_stint(self.job.store.desk), hand=now.hand)
 
     def action_leaf(self, what: str = "") -> None:
-        """Ask what befell the leaf or its sheet: cancelled, replaced, added to, flawed."""
+        """Ask what happened to the leaf or its sheet: cancelled, replaced, added to, flawed."""
         from copydesk.desk.dialogs.leaf_dialog import change_leaf
 
         self.run_worker(change_leaf(self, self.page, what), exclusive=True, group="ask")
@@ -170,7 +170,7 @@ class PageScreen(BookScreen):
     def action_hold(self) -> None:
         """Ask for the words the page must begin with."""
         from copydesk.desk.dialogs.form import Field, Form
-        from copydesk.desk.wording.place_words import beginning_settled
+        from copydesk.desk.wording.page_words import beginning_held
 
         page, account = self.page, self.account
         held = account.record.held is not None
@@ -179,7 +179,7 @@ class PageScreen(BookScreen):
             commands, begins = self.job.commands, given["begins"]
             self.job.record(commands.release(page) if held and not begins else commands.hold(page, begins))
 
-        asked = beginning_settled(self.job.state, account)
+        asked = beginning_held(self.job.state, account)
         fields = [Field("begins", asked.label, hint=asked.hint)]
         note = f"Left empty, {account.label} begins again where the text brings it." if held else ""
         self.app.push_screen(Form(f"The beginning of {account.label}", fields, record, note=note), self._after_form)

@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from textual.containers import Horizontal, VerticalScroll
-from textual.content import Content
 from textual.widgets import Static
 
 from copydesk.book.structure.gathering import Lies, SheetSide
 from copydesk.book.structure.sheets import find_sheet, pile
 from copydesk.desk.base.book_screen import FIRST, stay
-from copydesk.desk.base.keys import bindings, key_named
-from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.page_screens.page_screen import PageScreen
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.widgets.open_sheet import OpenSheetView
@@ -24,7 +21,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from textual.app import ComposeResult
-    from textual.binding import BindingType
 
     from copydesk.book.structure.collation import PagePlace
     from copydesk.book.structure.page import Page
@@ -48,7 +44,6 @@ class SheetScreen(PageScreen):
     SCOPE = "sheet"
     TOPIC = "sheet"
     CSS_PATH = "sheet.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = bindings("sheet")
     VERTICAL_BREAKPOINTS = [(0, "-low"), (34, "-middle"), (50, "-high")]  # noqa: RUF012 - as Textual declares it
 
     def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
@@ -65,8 +60,7 @@ class SheetScreen(PageScreen):
                     with VerticalScroll(can_focus=False):
                         yield LinesPanel(id=name)
         yield Static(id="next", markup=False)
-        yield SayLine()
-        yield FootLine()
+        yield from self.foot()
 
     def on_mount(self) -> None:
         """Show the sheet."""
@@ -112,7 +106,7 @@ class SheetScreen(PageScreen):
             ("under-right", under_lines(state, under.right)),
         ):
             self.query_one(f"#{name}", LinesPanel).show_lines(lines)
-        self.query_one("#next", Static).update(Content(f" {next_on_sheet(state, sheet, up.side)}"))
+        self.show_text("#next", f" {next_on_sheet(state, sheet, up.side)}")
         self._show_heading()
 
     def _show_heading(self) -> None:
@@ -120,15 +114,13 @@ class SheetScreen(PageScreen):
         sheet = self._sheet
         up: SideAccount = sheet.side(self._place.side)
         said = heading(self.job.state, sheet, up, view.lines_a_row, self.size.width)
-        self.query_one("#where", Static).update(Content(said))
+        self.show_text("#where", said)
 
     def keys_now(self) -> Iterable[KeyBinding]:
         """Most likely acts on this page first."""
         first = _FIRST_KEYS.get(self.account.next_act.kind, ("turn", "next"))
-        rest = ("below", "leaf", "fault", "write_to")
-        names = dict.fromkeys((*(f"sheet.{name}" for name in (*first, "below")), "all.undo", "all.back"))
-        names |= dict.fromkeys(f"sheet.{name}" for name in rest)
-        return [key_named(name) for name in (*names, "all.help", "all.quit")]
+        rest = ("leaf", "fault", "write_to", "all.help", "all.quit")
+        return self.foot_keys(*first, "below", "all.undo", "all.back", *rest)
 
     def _go(self, page: Page) -> None:
         self._page = page

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
@@ -12,30 +12,23 @@ from textual.widgets.option_list import Option
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.phrases import capital, count_of
 from copydesk.book.common.sanitize import plain
-from copydesk.desk.base.book_screen import FIRST, stay
-from copydesk.desk.base.keys import bindings, key_named
-from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.page_screens.page_screen import SkinScreen
 from copydesk.desk.wording.check_words import check_lines
 from copydesk.tracking.checking.page_compare import compare_page
 from copydesk.tracking.commands.check_commands import checker_words, keep_transcription, note_comparison, sort_faults
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Sequence
 
     from textual.app import ComposeResult
-    from textual.binding import BindingType
     from textual.timer import Timer
 
-    from copydesk.book.structure.page import Page
     from copydesk.comparing.faults import Difference
-    from copydesk.desk.base.book_screen import GoTo
-    from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.checking.page_compare import PageComparison
 
 
 WAIT_SECONDS = 0.4
-"""How long nothing must be typed before the page is compared of itself."""
+"""How long nothing must be typed before the page is compared without a key."""
 
 
 class TranscribeScreen(SkinScreen):
@@ -43,18 +36,16 @@ class TranscribeScreen(SkinScreen):
 
     SCOPE = "typed"
     TOPIC = "check"
+    FOOT = ("compare", "note", "finish", "all.back", "all.help")
     CSS_PATH = "transcribe.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = bindings("typed")
 
-    def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
-        super().__init__(page, go_to)
-        self._kept = ""
-        self._compared: PageComparison | None = None
-        self._new: tuple[Difference, ...] = ()
-        self._noted: tuple[Difference, ...] = ()
-        self._left_out: set[Difference] = set()
-        self._due: Timer | None = None
-        self._spots: list[str] = []
+    _kept = ""
+    _compared: PageComparison | None = None
+    _new: tuple[Difference, ...] = ()
+    _noted: tuple[Difference, ...] = ()
+    _left_out: frozenset[Difference] = frozenset()
+    _due: Timer | None = None
+    _spots: Sequence[str] = ()
 
     def compose(self) -> ComposeResult:
         """The lines as they should stand, the typing beside them, the differences below."""
@@ -65,8 +56,7 @@ class TranscribeScreen(SkinScreen):
                 yield Static(id="lines", markup=False)
             yield TextArea(self._kept, id="typed", soft_wrap=False, show_line_numbers=False)
         yield OptionList(id="differences", markup=False)
-        yield SayLine()
-        yield FootLine()
+        yield from self.foot()
 
     def on_mount(self) -> None:
         """Begin to type; say so where the checker wrote the page."""
@@ -86,7 +76,7 @@ class TranscribeScreen(SkinScreen):
         said = f" {self.account.label}   {self.job.hand} transcribes what {writers} wrote"
         if open_ones:
             said += f"   {count_of(open_ones, 'open fault')}"
-        self.query_one("#title", Static).update(Content(said))
+        self.show_text("#title", said)
         self._show_line()
 
     def _show_line(self) -> None:
@@ -109,9 +99,9 @@ class TranscribeScreen(SkinScreen):
         """Compare once the typing rests."""
         if self._due is not None:
             self._due.stop()
-        self._due = self.set_timer(WAIT_SECONDS, self._compare_of_itself)
+        self._due = self.set_timer(WAIT_SECONDS, self._compare_unasked)
 
-    def _compare_of_itself(self) -> None:
+    def _compare_unasked(self) -> None:
         if self.is_current:
             self._compare(whole=False)
 
@@ -124,7 +114,7 @@ class TranscribeScreen(SkinScreen):
         self._compare(whole=False)
 
     def _compare(self, *, whole: bool) -> bool:
-        """Compare what is typed and list what differs; False where that cannot be."""
+        """Compare what is typed and list what differs; False where that is impossible."""
         if self._due is not None:
             self._due.stop()
         self._compared, self._new, self._noted = None, (), ()
@@ -148,12 +138,9 @@ class TranscribeScreen(SkinScreen):
         options.set_class(not options.option_count, "-none")
         if self._compared is not None:
             found = self._compared.comparison
-            said = f"{capital(found.sentence)}."
-            if self._compared.goes_on:
-                said += (
-                    f" It goes on {self._compared.goes_on} words past the end on record: record its real last words."
-                )
-            self.say(said, wrong=not found.clean)
+            past = self._compared.goes_on
+            more = f" It goes on {past} words past the end on record: record its real last words." if past else ""
+            self.say(f"{capital(found.sentence)}.{more}", wrong=not found.clean)
 
     def _told(self, fault: Difference) -> str:
         mark = "noted" if fault in self._noted else " [ ] " if fault in self._left_out else " [x] "
@@ -178,11 +165,6 @@ class TranscribeScreen(SkinScreen):
                 self.query_one(TextArea).move_cursor((row, min(column, len(line))))
                 return
             left -= len(words)
-
-    def keys_now(self) -> Iterable[KeyBinding]:
-        """The acts, then what is the same everywhere."""
-        names = ("typed.compare", "typed.note", "typed.finish", "all.back", "all.help")
-        return [key_named(name) for name in names]
 
     def action_note(self) -> None:
         """Note the faults marked, and keep the transcription."""

@@ -32,7 +32,7 @@ def title_words(found: Assembly) -> str:
     walked = f"{found.walked} of {found.sheets} sheets walked{ticked_words(found.flyleaves)}"
     if found.ready:
         return f"Ready to sew. {walked}" if found.walked < found.sheets else "Ready to sew, every sheet walked"
-    return f"Not ready to sew: {count_of(len(found.obstacles), 'thing')} in the way. {walked}"
+    return f"Not ready to sew: {count_of(len(found.obstacles), 'obstacle')}. {walked}"
 
 
 def walk_rows(state: BookState, found: Assembly) -> list[ListRow[Walked]]:
@@ -71,7 +71,7 @@ def flyleaf_lines(each: WalkedFlyleaf) -> Iterator[PanelLine]:
     if each.entry is not None:
         yield PanelLine("Found", plain(f"in its place by {each.entry.hand}"))
     else:
-        yield PanelLine("In way", "not yet found in place", wrong=True)
+        yield PanelLine("Obstacle", "not yet found in place", wrong=True)
 
 
 def gathering_row(gathering: WalkedGathering, book: Book) -> str:
@@ -87,7 +87,7 @@ _LEAVES = {"arabic": 8, "roman": 14, "pages": 13}
 
 
 def sheet_row(sheet: WalkedSheet, book: Book) -> str:
-    """A sheet in the list: its tick, leaves, surface, marks, and what stands in its way."""
+    """A sheet in the list: its tick, leaves, surface, marks and obstacles."""
     tick = "✓" if sheet.record.walked else "·"
     leaves = ", ".join(map(book.number_of_leaf, sheet.leaves)).ljust(_LEAVES[book.signing.foliation])
     marks = f"{sheet.signature:<7} {_quoted(sheet.catchword):<15}"
@@ -104,7 +104,7 @@ def _in_short(sheet: WalkedSheet) -> str:
         said.append(sheet.record.place)
     others = len([point for point in sheet.obstacles if point.page is not None])
     if others:
-        said.append(f"{others} in the way")
+        said.append(count_of(others, "obstacle"))
     return "; ".join(said)
 
 
@@ -113,8 +113,8 @@ def walked_lines(walked: Walked, book: Book) -> Iterator[PanelLine]:
     return sheet_lines(walked, book) if isinstance(walked, WalkedSheet) else flyleaf_lines(walked)
 
 
-def is_in_the_way(walked: Walked) -> bool:
-    """Whether something stands in its way, or it in the way of the book."""
+def has_obstacle(walked: Walked) -> bool:
+    """Whether something must be done about it before sewing."""
     return bool(walked.obstacles) if isinstance(walked, WalkedSheet) else not walked.ticked
 
 
@@ -126,8 +126,8 @@ def sheet_lines(sheet: WalkedSheet, book: Book) -> Iterator[PanelLine]:
     marks = [f"signed {sheet.signature}"] if sheet.signature else []
     if sheet.catchword and outer.left is not None:
         marks.append(f'catchword "{sheet.catchword}" at the foot of {book.named(outer.left)}')
-    yield PanelLine("Find", plain("; ".join(marks)) or "no mark of its own: know it by its text")
-    yield from points_lines("In way", sheet.obstacles, book, wrong=True)
+    yield PanelLine("Find", plain("; ".join(marks)) or "no mark of its own; recognize it by its text")
+    yield from points_lines("Obstacle", sheet.obstacles, book, wrong=True)
 
 
 def _side(book: Book, left: Page | None, right: Page | None) -> str:
@@ -141,8 +141,8 @@ def points_lines(head: str, points: Sequence[Point], book: Book, *, wrong: bool 
 
 
 def book_lines(found: Assembly, book: Book) -> Iterator[PanelLine]:
-    """What concerns the whole book: what no sheet is to blame for, the register, what is to be minded."""
+    """What concerns the whole book: obstacles of no one sheet, the register, points to note."""
     loose = [point for point in found.obstacles if not point.sheet]
     yield from points_lines("Book", loose, book, wrong=True)
     yield PanelLine("Made of", f"{found.formula}; {found.extent}; register {'; '.join(map(str, found.register))}")
-    yield from points_lines("Mind", found.remarks, book)
+    yield from points_lines("Note", found.remarks, book)

@@ -2,26 +2,29 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from itertools import groupby
+from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import plain
-from copydesk.book.common.units import AS_MEASURED, Unit, show_size
-from copydesk.desk.wording.leaf_words import leaf_lines
+from copydesk.book.common.units import AS_MEASURED, Unit, show_length, show_size
+from copydesk.book.structure.openings import opening_at, why_unlike
+from copydesk.book.text.counted_places import first_place, last_place
 from copydesk.desk.wording.lines import PanelLine
-from copydesk.desk.wording.place_words import ends_at, starts_at
 from copydesk.desk.wording.stretch_words import stretch_lines
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.ledger.timestamps import say_at
 from copydesk.tracking.log.space_text import also_words
 from copydesk.tracking.scribes.hands_now import set_words
-from copydesk.tracking.views.page_view import ActKind
+from copydesk.tracking.views.page_marks import page_marks
+from copydesk.tracking.views.page_view import ActKind, page_account
 from copydesk.tracking.views.sheet_pile import whereabouts
 from copydesk.tracking.views.sheet_view import instead_of_page
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
+    from copydesk.book.plan import Flaw
     from copydesk.tracking.ledger.page_record import Fault
     from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
@@ -44,7 +47,7 @@ def page_lines(state: BookState, account: PageAccount) -> list[PanelLine]:
         ),
         *_faults(account),
         *watch_lines(state, account),
-        *leaf_lines(state, account),
+        *_leaf_lines(state, account),
         PanelLine("Next", next_words(state, account)),
         *_letters(state, account),
     ]
@@ -57,8 +60,7 @@ def _place(state: BookState, account: PageAccount) -> PanelLine:
     else:
         beside = f"beside it {instead_of_page(state.collation.gathering(place.gathering), place.sheet)}"
     return PanelLine(
-        account.label,
-        f"gathering {place.gathering}, sheet {place.sheet}, {place.side} side, {place.surface}; {beside}",
+        account.label, f"gathering {place.gathering}, sheet {place.sheet}, {place.side} side, {place.surface}; {beside}"
     )
 
 
@@ -131,8 +133,6 @@ def _beside(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     beside = account.place.conjugate
     if beside is None:
         return
-    from copydesk.tracking.views.page_view import page_account
-
     other = page_account(state, beside.index)
     words = f'"{other.first_words}" to "{other.last_words}"' if other.first_words else _text(state, other)
     yield PanelLine("Beside", f"{other.label}: {'no text' if words == 'none' else words} ({other.next_act})")
@@ -202,7 +202,7 @@ def _words_from(state: BookState, word: int) -> str:
 
 
 SHOWN = 2
-"""Places told in the panel; a scribe minds no more at once."""
+"""Places shown in the panel; nobody keeps more in mind at once."""
 
 
 def watch_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
@@ -213,3 +213,102 @@ def watch_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
 
     for at, each in enumerate(watch_for(state, account.page.index, SHOWN)):
         yield PanelLine("" if at else "Watch", plain(each.sentence))
+
+
+def _leaf_lines(state: BookState, account: PageAccount) -> list[PanelLine]:
+    """The panel's lines on flaws, opening and marks; only what there is to say."""
+    return [*_flaws(state, account), *_opening(state, account), *_marks(state, account)]
+
+
+def _flaws(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
+    for at, flaw in enumerate(account.flaws):
+        yield PanelLine("" if at else "Flaws" if len(account.flaws) > 1 else "Flaw", _flaw(state, flaw))
+    if account.flaws:
+        frame = state.frames.get(account.page.index, state.frame)
+        yield PanelLine("", lines_taken(frame.flaws, state.layout.columns))
+
+
+def _flaw(state: BookState, flaw: Flaw) -> str:
+    unit = state.book.unit
+    size, head = show_size(flaw.width, flaw.height, unit), show_length(flaw.from_head, unit)
+    return f"{size}, {head} from the head, {show_length(flaw.from_fold, unit)} from the fold"
+
+
+def lines_taken(lost: Iterable[tuple[int, int, float]], columns: int) -> str:
+    """Which lines flaws take, column by column: ``takes lines 3 to 5, part of line 6, of column 1``."""
+    said = []
+    for column, found in groupby(sorted(lost), key=lambda each: each[0]):
+        lines = list(found)
+        whole = _ranges([line for _, line, share in lines if share == 0.0])
+        part = _ranges([line for _, line, share in lines if share > 0.0])
+        parts = ", ".join([each for each in (whole, f"part of {part}" if part else "") if each])
+        said.append(f"{parts} of column {column}" if columns > 1 else parts)
+    return f"takes {'; '.join(said)}" if said else "takes no line"
+
+
+def _ranges(lines: list[int]) -> str:
+    """``line 3``; ``lines 3 to 5, 9``; empty where there are none."""
+    runs: list[list[int]] = []
+    for line in lines:
+        if runs and line == runs[-1][-1] + 1:
+            runs[-1].append(line)
+        else:
+            runs.append([line])
+    said = ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 1 else str(run[0]) for run in runs)
+    return f"{'line' if len(lines) == 1 else 'lines'} {said}" if said else ""
+
+
+def _opening(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
+    opening = opening_at(state.collation, account.page)
+    if opening is not None and not opening.like:
+        why = why_unlike(state.collation, opening, state.book.signing.foliation)
+        facing = opening.right if account.page == opening.left else opening.left
+        yield PanelLine("Opening", f"hair faces flesh across from {state.book.named(facing)}: {why}", True)
+
+
+def _marks(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
+    marks = page_marks(state, account.page)
+    said = [
+        f"signature {marks.signature}" if marks.signature else "",
+        f'catchword "{marks.catchword}"' if marks.catchword else "",
+    ]
+    if any(said):
+        yield PanelLine("Marks", ", ".join(each for each in said if each))
+
+
+class PlaceQuestion(NamedTuple):
+    """What a person is asked for, and what the plan would answer."""
+
+    label: str
+    hint: str
+
+
+def end_asked(state: BookState, account: PageAccount) -> PlaceQuestion:
+    """How to ask where the text of a page really ended."""
+    if state.exemplar is not None:
+        return PlaceQuestion("Last words written", account.last_words)
+    return PlaceQuestion("Where its text ended, by the count", ends_at(state, account))
+
+
+def beginning_asked(state: BookState, account: PageAccount) -> PlaceQuestion:
+    """How to ask where a page really began."""
+    if state.exemplar is not None:
+        return PlaceQuestion("First words, if it did not begin as planned", account.first_words)
+    return PlaceQuestion("Where it began by the count, if not as planned", starts_at(state, account.from_word))
+
+
+def beginning_held(state: BookState, account: PageAccount) -> PlaceQuestion:
+    """How to ask where a page must begin."""
+    if state.exemplar is not None:
+        return PlaceQuestion(f"{account.label} must begin with these words of the exemplar", account.first_words)
+    return PlaceQuestion(f"{account.label} must begin at this place of the count", starts_at(state, account.from_word))
+
+
+def starts_at(state: BookState, word: int) -> str:
+    """The place of a counted text at which a word stands."""
+    return first_place(state.copy, state.book.divisions, word)
+
+
+def ends_at(state: BookState, account: PageAccount) -> str:
+    """The place of a counted text at which a page ends."""
+    return last_place(state.copy, state.book.divisions, account.to_word)

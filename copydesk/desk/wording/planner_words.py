@@ -1,10 +1,10 @@
-"""What the planner's screen shows: a row for each figure that can be turned, and what follows in sentences. Pure."""
+"""What the planner's screen shows: a row for each figure that can be changed, and what follows in sentences. Pure."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.phrases import count_of, say_day
+from copydesk.book.common.phrases import count_of, grouped, say_day
 from copydesk.book.common.units import show_length, show_size
 from copydesk.desk.wording.lines import PanelLine
 from copydesk.tracking.planning.gathering_choices import say_sizes
@@ -32,11 +32,11 @@ READY_BY, AT_ONCE = "ready by", "at once"
 
 def title_words(title: str, begun: int) -> str:
     """What the screen is about: gatherings that are begun stay as they are ruled."""
-    return f"{title}, {f'from gathering {begun + 1} on' if begun else 'the whole book'}: as planned, and as turned"
+    return f"{title}, {f'from gathering {begun + 1} on' if begun else 'the whole book'}: as planned, and as tried"
 
 
 class FigureRow(NamedTuple):
-    """One figure of the table: its name, what people call it, as planned and now, and what is turned.
+    """One figure of the table: its name, what people call it, as planned and now, and what is tried.
 
     ``value`` and ``sort`` are None for the two rows that are not of the book file.
     """
@@ -49,13 +49,13 @@ class FigureRow(NamedTuple):
     sort: Sort | None = None
 
     @property
-    def is_turned(self) -> bool:
-        """Whether it is turned away from what is planned."""
+    def is_tried(self) -> bool:
+        """Whether another value than the planned one is tried."""
         return self.planned != self.now
 
 
 def figure_rows(base: Outcome, outcome: Outcome | None, trial: Trial, own_sheets: int) -> list[FigureRow]:
-    """The rows of the book's figures; where the trial cannot be, those turned show what was asked."""
+    """The rows of the book's figures; where the trial is impossible, those tried show what was asked."""
     shown, unit = outcome or base, base.book.unit
     rows = []
     for figure in FIGURES:
@@ -85,7 +85,7 @@ def outcome_lines(base: Outcome, outcome: Outcome) -> Iterator[PanelLine]:
     unit = outcome.book.unit
     yield _beside("Leaves", _leaves(outcome), _leaves(base))
     yield PanelLine("Gathered", say_sizes(outcome.sizes))
-    yield _beside("Sheets", f"{outcome.sheets}", f"{base.sheets}")
+    yield _beside("Sheets", grouped(outcome.sheets), grouped(base.sheets))
     if outcome.cutting is not None:
         yield _beside("Skins", _skins(outcome), _skins(base))
     yield _beside("Blank", _blank(outcome), _blank(base))
@@ -101,15 +101,15 @@ def _beside(head: str, now: str, planned: str) -> PanelLine:
 
 
 def _leaves(outcome: Outcome) -> str:
-    return f"{outcome.leaves_needed} needed of {outcome.leaves}"
+    return f"{grouped(outcome.leaves_needed)} needed of {grouped(outcome.leaves)}"
 
 
 def _skins(outcome: Outcome) -> str:
     if outcome.cutting is None or not outcome.cutting.count:
         return "none: a skin is smaller than a sheet"
-    said = f"{outcome.skins} to order, {count_of(outcome.cutting.count, 'sheet')} from each"
+    said = f"{grouped(outcome.skins)} to order, {count_of(outcome.cutting.count, 'sheet')} from each"
     if outcome.skins_with_flyleaves != outcome.skins:
-        said += f", {outcome.skins_with_flyleaves} with flyleaves"
+        said += f", {grouped(outcome.skins_with_flyleaves)} with flyleaves"
     return said
 
 
@@ -141,5 +141,5 @@ def say_way(way: Way) -> str:
 
 
 def begin_line(days: SkinDays, today: date, *, asked: bool) -> PanelLine:
-    """When the skins are to be begun."""
+    """When to start on the skins."""
     return PanelLine("Begin", days_words(days, today, asked=asked, steps=False), wrong=bool(days.late and asked))

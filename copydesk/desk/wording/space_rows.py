@@ -167,7 +167,7 @@ def caution_lines(reports: Iterable[SpaceReport]) -> list[PanelLine]:
     """The cautions for the materials of these spaces."""
     names = [name for report in reports for name in report.account.plan.materials]
     found = [PanelLine("Care" if not at else "", str(each)) for at, each in enumerate(cautions_for(names))]
-    return found or [PanelLine("Care", "no materials are named, so there is nothing to caution of")]
+    return found or [PanelLine("Care", "no materials are named, so there are no cautions")]
 
 
 def tally_lines(tallies: list[Tally], book: Book) -> list[PanelLine]:

@@ -29,7 +29,7 @@ def stretch_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]
     """What the panel says of the text around a page: a beginning given it, its stretch, what was skipped or doubled."""
     record, index = account.record, account.page.index
     if record.held is not None and record.begins is None:
-        yield PanelLine("Held", f'it must begin with "{_words_at(state, record.held)}"; t changes that, or lets it go')
+        yield PanelLine("Held", f'it must begin with "{_words_at(state, record.held)}"; t changes that or cancels it')
     need = need_at(state, index) if record.whole else need_from(state, index)
     if need is not None:
         yield PanelLine("Stretch" if need.held else "End", need_words(need, state.book), wrong=need.over > 0)
@@ -53,7 +53,7 @@ def need_words(need: Need, book: Book) -> str:
         return f"the text just fills {where}"
     lines = f"{count_of(abs(need.over), 'line')} {'over' if need.over > 0 else 'left'} {where}"
     if need.needed is None:
-        return f"{lines}; no writing {'closer' if need.over > 0 else 'wider'} mends that"
+        return f"{lines}; writing {'closer' if need.over > 0 else 'wider'} cannot make it fit"
     needed, usual = _unlike(need.needed, need.letters)
     if needed == usual:
         return f"{lines}; write {'slightly closer than' if need.over > 0 else 'as'} you do, {usual} letters a line"
@@ -79,13 +79,13 @@ def meeting_words(state: BookState, account: PageAccount) -> str:
     return ""
 
 
-_SETTLES_TEXT = ("begun", "written", "held", "released")
+_FIXES_TEXT = ("begun", "written", "held", "released")
 """What is recorded of a page that may make the text beside it tight or loose."""
 
 
 def after_entry(state: BookState, entry: Entry) -> str:
-    """What an entry has made of the text beside its page; nothing where it settles none, or all is well."""
-    page = state.page_of(entry.skin) if entry.what in _SETTLES_TEXT else None
+    """What an entry has made of the text beside its page; empty where it fixes no text, or all is well."""
+    page = state.page_of(entry.skin) if entry.what in _FIXES_TEXT else None
     return after_words(state, page.index) if page is not None else ""
 
 

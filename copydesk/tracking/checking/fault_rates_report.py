@@ -154,6 +154,6 @@ def fault_rate_sentences(told: FaultRates) -> list[str]:
     found = sum(rate.faults for rate in told.hands.values())
     said = [
         f"{count_of(found, 'fault')} found in {count_of(told.lines, 'line')} checked. Rates are faults in a hundred "
-        "lines, each with its range: nine such ranges in ten hold the true rate."
+        "lines, each with its 90 % range."
     ]
     return said + [f"{hand}: {rest.sentence()}" for hand, rest in told.rests.items()]

@@ -11,7 +11,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report
-from copydesk.book.common.phrases import count_of, say_day
+from copydesk.book.common.phrases import count_of, grouped, say_day
 from copydesk.tracking.fit.book_end import left_by_hand
 from copydesk.tracking.ledger.timestamps import moment
 from copydesk.tracking.planning.forecast import (
@@ -350,7 +350,7 @@ def end_words(end: Ending) -> str:
         over = max(-round(blank.expected), 1)
         return f"{said}; {count_of(over, 'line')} {'has' if over == 1 else 'have'} no room yet"
     low, high = round(blank.low), round(blank.high)
-    span = f"{low} to {high}" if low >= 0 else f"{-low} without room to {high} blank"
+    span = f"{grouped(low)} to {grouped(high)}" if low >= 0 else f"{grouped(-low)} short to {grouped(high)} to spare"
     return f"{said}; {count_of(round(blank.expected), 'line')} left blank ({span})"
 
 

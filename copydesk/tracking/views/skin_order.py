@@ -86,7 +86,7 @@ def skin_steps(book: Book) -> Mapping[str, float]:
 def skin_days(
     steps: Mapping[str, float], skins: int, today: date, ready_by: date | None = None, at_once: int = 0
 ) -> SkinDays:
-    """When so many skins are begun so that they are ready on ``ready_by``; or ready when, begun today.
+    """When so many skins are begun so that they are ready on ``ready_by``; or when they are ready if begun today.
 
     Args:
         steps: the steps of the making and their days.
@@ -139,7 +139,7 @@ def days_words(days: SkinDays, today: date, *, asked: bool = False, steps: bool 
     elif asked:
         when = f"by {last}, to be ready on {ready}"
     else:
-        when = f"begun today they are ready on {ready}"
+        when = f"start today, ready on {ready}"
     late = f"; the first was due {count_of(days.late, 'day')} ago" if days.late else ""
     return f"{when}{behind}{late}"
 

@@ -52,7 +52,7 @@ def words_at(book: TextBook, page: str, later: int, count: int = 4) -> str:
             Need(3, 6, 9, 40.2, 31.0, "A", "impossible"),
             "9 lines over from 2v to 4r; write 40 letters a line where you write 31, more than a hand can do",
         ),
-        (Need(3, 3, -32, None, 31.0, "A", "impossible"), "32 lines left on 2v; no writing wider mends that"),
+        (Need(3, 3, -32, None, 31.0, "A", "impossible"), "32 lines left on 2v; writing wider cannot make it fit"),
         (
             Need(3, 9, 5, 32.0, 31.0, "A", "easy", held=False),
             "5 lines over from 2v to the end of the book; write 32 letters a line where you write 31",

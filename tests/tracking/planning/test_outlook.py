@@ -279,7 +279,7 @@ def test_chances_are_never_quite_sure(chance: float, said: str) -> None:
     ("blank", "said"),
     [
         (Range(341.0, 345.0, 345.0), "345 lines left blank (341 to 345)"),
-        (Range(-12.0, 20.0, 52.0), "20 lines left blank (12 without room to 52 blank)"),
+        (Range(-12.0, 20.0, 52.0), "20 lines left blank (12 short to 52 to spare)"),
         (Range(-3.0, -1.0, 1.0), "1 line has no room yet"),
         (Range(-9.0, -5.0, -1.0), "5 lines have no room yet"),
     ],

@@ -63,7 +63,7 @@ def test_flyleaves_come_from_sheets_of_their_own(front: int, back: int, sheets: 
 def test_begun_today_they_are_ready_after_all_steps() -> None:
     days = skin_days(SKINS.days, 4, TODAY)
     assert (days.lead, days.starts, days.ready, days.late) == (12, (TODAY,), date(2026, 12, 7), 0)
-    assert days_words(days, TODAY) == "begun today they are ready on 7 December: soak 1, lime 8, dry 3 days"
+    assert days_words(days, TODAY) == "start today, ready on 7 December: soak 1, lime 8, dry 3 days"
 
 
 def test_wanted_by_a_day_they_are_begun_before_it() -> None:

@@ -1,4 +1,4 @@
-"""The questions about a new book, and what follows from the answers in words. No Textual here."""
+"""What is said of a plan: the questions about a new book, what follows from the answers, news of a changed file."""
 
 from __future__ import annotations
 
@@ -6,12 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.units import show_length
-from copydesk.book.layout.page_advice import page_advice
-from copydesk.book.text.exemplar import read_exemplar
 from copydesk.desk.wording.lines import PanelLine
-from copydesk.tracking.ledger.ledger import Ledger
-from copydesk.tracking.planning.plan_report import plan_report
-from copydesk.tracking.state.book_state import BookState
 
 if TYPE_CHECKING:
     from copydesk.book.plan import Book
@@ -48,6 +43,13 @@ QUESTIONS = (
 
 def what_follows(book: Book, text: str) -> list[PanelLine]:
     """What a plan comes to: page, lines, gatherings, sheets and skins, with the handbooks' advice."""
+    # loaded here, since the desk wants the news of the plan below long before anybody sets up a book
+    from copydesk.book.layout.page_advice import page_advice
+    from copydesk.book.text.exemplar import read_exemplar
+    from copydesk.tracking.ledger.ledger import Ledger
+    from copydesk.tracking.planning.plan_report import plan_report
+    from copydesk.tracking.state.book_state import BookState
+
     state = BookState(book, read_exemplar(text) if text else None, Ledger())
     report, layout = plan_report(state), state.layout
     letters = state.measures[book.hands[0].id]
@@ -70,3 +72,19 @@ def what_follows(book: Book, text: str) -> list[PanelLine]:
         lines.append(PanelLine("Skins", f"{report.skins}, {count_of(report.sheets_per_skin, 'sheet')} from each"))
     advice = page_advice(layout, book.script, letters, book.unit)
     return lines + [PanelLine("Advice" if not at else "", each) for at, each in enumerate(advice)]
+
+
+class PlanSeen(NamedTuple):
+    """The plan as last reported to the desk, and what was wrong then with a changed one."""
+
+    book: Book
+    problems: tuple[str, ...] = ()
+
+
+def plan_news(before: PlanSeen, now: PlanSeen) -> list[str]:
+    """What to say of the plan since ``before``; nothing where it is as it was."""
+    if now.problems and now.problems != before.problems:
+        return [f"The changed plan was not taken: {problem}" for problem in now.problems]
+    if now.book != before.book or (before.problems and not now.problems):
+        return ["book.yaml was changed; the plan was read again."]
+    return []

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from copydesk.desk.wording.plan_news import PlanSeen, plan_news
+from copydesk.desk.wording.plan_words import PlanSeen, plan_news
 from small_book import SmallBook
 
 OLD, NEW = SmallBook().plan, SmallBook(title="Another").plan
-TAKEN = ["book.yaml was changed; the plan was read anew."]
+TAKEN = ["book.yaml was changed; the plan was read again."]
 WRONG = ("book.yaml:3:1: unit is no unit; write mm", "book.yaml:4:1: sheets is below 1; write 4")
 
 
