@@ -103,10 +103,10 @@ async def test_changed_lines_are_copied_and_shown_and_nothing_is_written(desk: D
     before = sorted((path.name, path.read_bytes()) for path in folder.iterdir() if path.is_file())
     async with desk.run_test(size=SIZE) as pilot:
         await pilot.press("m", "c")
-        assert "Nothing of the book is turned" in said(desk)
+        assert "No figure of the book is changed" in said(desk)
         await pilot.press("right", "c")
         assert desk.clipboard.startswith("ruling: {lines: 25}")
-        assert "those ruled already" in desk.clipboard
+        assert "pages already ruled" in desk.clipboard
         shown = screen(desk).query_one("#lines", Static)
         assert shown.display
         assert str(shown.content) == desk.clipboard

@@ -10,7 +10,7 @@ from textual.widgets import Static
 
 from copydesk.desk.base.book_screen import BookScreen
 from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.desk.wording.lines import PanelLine
+from copydesk.desk.wording.lines import PanelLine, under_one_head
 from copydesk.tracking.binding.colophon import colophon, keep_colophon, kept_already, kept_colophon, room_words
 
 if TYPE_CHECKING:
@@ -47,7 +47,7 @@ class ColophonScreen(BookScreen):
         found = colophon(self.job.state)
         kept = kept_colophon(self.job.state)
         lines = [
-            *(PanelLine("Draft" if not at else "", sentence) for at, sentence in enumerate(found.sentences)),
+            *under_one_head("Draft", found.sentences),
             PanelLine("", ""),
             PanelLine("Room", room_words(self.job.book, found)),
             PanelLine(

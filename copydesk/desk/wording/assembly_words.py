@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import plain
-from copydesk.desk.wording.lines import ListRow, PanelLine
+from copydesk.desk.wording.lines import ListRow, PanelLine, under_one_head
 from copydesk.tracking.binding.assembly import gathered
 from copydesk.tracking.binding.binding_walk import WalkedSheet, binding_walk
 from copydesk.tracking.binding.flyleaf_walk import WalkedFlyleaf, ticked_words
@@ -136,8 +136,8 @@ def _side(book: Book, left: Page | None, right: Page | None) -> str:
 
 def points_lines(head: str, points: Sequence[Point], book: Book, *, wrong: bool = False) -> Iterator[PanelLine]:
     """Points under one heading, those of pages that follow one another together."""
-    for at, point in enumerate(gathered(points, book)):
-        yield PanelLine(head if not at else "", plain(f"{point.where}: {point.what}"), wrong)
+    said = (plain(f"{point.where}: {point.what}") for point in gathered(points, book))
+    return under_one_head(head, said, wrong=wrong)
 
 
 def book_lines(found: Assembly, book: Book) -> Iterator[PanelLine]:

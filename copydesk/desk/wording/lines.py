@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Generic, NamedTuple, TypeVar
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Sequence
 
 
 class PanelLine(NamedTuple):
@@ -14,6 +14,12 @@ class PanelLine(NamedTuple):
     head: str
     says: str
     wrong: bool = False
+
+
+def under_one_head(head: str, says: Iterable[str], *, wrong: bool = False) -> Iterator[PanelLine]:
+    """Several lines of a panel of which only the first has the heading."""
+    for at, each in enumerate(says):
+        yield PanelLine("" if at else head, each, wrong)
 
 
 Thing = TypeVar("Thing")

@@ -10,7 +10,7 @@ from copydesk.book.common.sanitize import plain
 from copydesk.book.common.units import AS_MEASURED, Unit, show_length, show_size
 from copydesk.book.structure.openings import opening_at, why_unlike
 from copydesk.book.text.counted_places import first_place, last_place
-from copydesk.desk.wording.lines import PanelLine
+from copydesk.desk.wording.lines import PanelLine, under_one_head
 from copydesk.desk.wording.stretch_words import stretch_lines
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.ledger.timestamps import say_at
@@ -41,10 +41,7 @@ def page_lines(state: BookState, account: PageAccount) -> list[PanelLine]:
         *stretch_lines(state, account),
         *_hands(account),
         *_beside(state, account),
-        *(
-            PanelLine("Spaces" if not at else "", _space(space, state.book.unit))
-            for at, space in enumerate(account.spaces)
-        ),
+        *under_one_head("Spaces", (_space(space, state.book.unit) for space in account.spaces)),
         *_faults(account),
         *watch_lines(state, account),
         *_leaf_lines(state, account),
@@ -151,8 +148,7 @@ def _space(space: SpaceAccount, unit: Unit) -> str:
 
 
 def _faults(account: PageAccount) -> Iterator[PanelLine]:
-    for at, fault in enumerate(account.record.open_faults):
-        yield PanelLine("Faults" if not at else "", fault_words(fault), wrong=True)
+    yield from under_one_head("Faults", map(fault_words, account.record.open_faults), wrong=True)
     settled = len(account.record.faults) - len(account.record.open_faults)
     if settled:
         yield PanelLine("" if account.record.open_faults else "Faults", f"{settled} settled")
@@ -211,8 +207,8 @@ def watch_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
         return
     from copydesk.tracking.checking.eye_skip_watch import watch_for
 
-    for at, each in enumerate(watch_for(state, account.page.index, SHOWN)):
-        yield PanelLine("" if at else "Watch", plain(each.sentence))
+    watched = watch_for(state, account.page.index, SHOWN)
+    yield from under_one_head("Watch", (plain(each.sentence) for each in watched))
 
 
 def _leaf_lines(state: BookState, account: PageAccount) -> list[PanelLine]:
@@ -221,8 +217,8 @@ def _leaf_lines(state: BookState, account: PageAccount) -> list[PanelLine]:
 
 
 def _flaws(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
-    for at, flaw in enumerate(account.flaws):
-        yield PanelLine("" if at else "Flaws" if len(account.flaws) > 1 else "Flaw", _flaw(state, flaw))
+    head = "Flaws" if len(account.flaws) > 1 else "Flaw"
+    yield from under_one_head(head, (_flaw(state, flaw) for flaw in account.flaws))
     if account.flaws:
         frame = state.frames.get(account.page.index, state.frame)
         yield PanelLine("", lines_taken(frame.flaws, state.layout.columns))

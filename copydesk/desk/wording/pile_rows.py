@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import plain
-from copydesk.desk.wording.lines import ListRow, PanelLine
+from copydesk.desk.wording.lines import ListRow, PanelLine, under_one_head
 from copydesk.tracking.ledger.entry_kinds import SHEET_PLACES, SheetPlace
 from copydesk.tracking.ledger.timestamps import say_at, say_moment
 from copydesk.tracking.log.entry_text import describe
@@ -83,8 +83,8 @@ def sheet_lines(state: BookState, sheet: SheetStatus, now: datetime) -> Iterator
     if sheet.spaces:
         yield PanelLine("Spaces", plain(", ".join(sheet.spaces)))
     moves = [entry for entry in state.ledger.live("sheet", sheet.sheet.name) if entry.what in SHEET_PLACES]
-    for at, entry in enumerate(reversed(moves[-_MOST_MOVES:])):
-        yield PanelLine("Been" if not at else "", plain(f"{say_at(entry.at)}: {describe(entry, state)}"))
+    recent = reversed(moves[-_MOST_MOVES:])
+    yield from under_one_head("Been", (plain(f"{say_at(entry.at)}: {describe(entry, state)}") for entry in recent))
 
 
 _MOST_MOVES = 6

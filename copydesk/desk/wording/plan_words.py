@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.units import show_length
-from copydesk.desk.wording.lines import PanelLine
+from copydesk.desk.wording.lines import PanelLine, under_one_head
 
 if TYPE_CHECKING:
     from copydesk.book.plan import Book
@@ -71,7 +71,7 @@ def what_follows(book: Book, text: str) -> list[PanelLine]:
     if report.skins:
         lines.append(PanelLine("Skins", f"{report.skins}, {count_of(report.sheets_per_skin, 'sheet')} from each"))
     advice = page_advice(layout, book.script, letters, book.unit)
-    return lines + [PanelLine("Advice" if not at else "", each) for at, each in enumerate(advice)]
+    return [*lines, *under_one_head("Advice", advice)]
 
 
 class PlanSeen(NamedTuple):

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.phrases import count_of, grouped, say_day
 from copydesk.book.common.units import show_length, show_size
-from copydesk.desk.wording.lines import PanelLine
+from copydesk.desk.wording.lines import PanelLine, under_one_head
 from copydesk.tracking.planning.gathering_choices import say_sizes
 from copydesk.tracking.planning.plan_figures import FIGURES, LETTERS, show_figure
 from copydesk.tracking.planning.ways_report import outcome_advice
@@ -130,8 +130,7 @@ def _written(outcome: Outcome, unit: Unit) -> str:
 
 def way_lines(formulas: Sequence[tuple[Way, str]]) -> Iterator[PanelLine]:
     """The best ways to gather the rest, a line each."""
-    for at, (way, formula) in enumerate(formulas[:MOST_WAYS]):
-        yield PanelLine("Ways" if not at else "", f"{formula}: {say_way(way)}")
+    return under_one_head("Ways", (f"{formula}: {say_way(way)}" for way, formula in formulas[:MOST_WAYS]))
 
 
 def say_way(way: Way) -> str:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of, say_left, say_short
 from copydesk.book.materials.skin_preparation import step_cautions
-from copydesk.desk.wording.lines import PanelLine
+from copydesk.desk.wording.lines import PanelLine, under_one_head
 from copydesk.tracking.views.skin_batches import needed_words
 from copydesk.tracking.views.skin_order import steps_words
 
@@ -32,14 +32,14 @@ def batch_row(account: BatchAccount, today: date) -> str:
 
 def skins_lines(skins: SkinsToday, chosen: BatchAccount | None, today: date) -> Iterator[PanelLine]:
     """What is said of the skins: what they ask for today, then the batch chosen, then the rest."""
-    yield from (PanelLine("Today" if not at else "", words, wrong=True) for at, words in enumerate(skins.warnings))
+    yield from under_one_head("Today", skins.warnings, wrong=True)
     if chosen is not None:
         yield PanelLine("Batch", _taken(chosen, today))
         yield from _cut(skins, chosen)
     yield PanelLine("Needed", needed_words(skins))
     yield PanelLine("Days", steps_words(skins.steps))
     yield from (PanelLine("Look at", words, wrong=True) for words in skins.doubts)
-    yield from (PanelLine("Caution" if not at else "", words) for at, words in enumerate(step_cautions(skins.steps)))
+    yield from under_one_head("Caution", step_cautions(skins.steps))
 
 
 def _taken(account: BatchAccount, today: date) -> str:
