@@ -13,6 +13,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from copydesk.book.common.errors import UnknownNameError
+from copydesk.book.materials.cautions import cautions_for
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,12 +25,7 @@ class Correction:
     caution: str = ""
 
 
-KNIFE = (
-    "A sharp knife slips: keep it short and sharp, cut away from the holding hand and hold the skin down with "
-    "something other than fingers; wipe the scrapings up damp and do not breathe or blow them, least of all where "
-    "pigments of lead, arsenic or mercury were used. The maker's data sheet, your house's rules and your training "
-    "go before this line."
-)
+KNIFE = " ".join(caution.sentence for caution in cautions_for(acts=["scraped"]))
 """The caution shown wherever a knife is the remedy."""
 
 LEAF_CANCELLED = "leaf cancelled"

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from textwrap import wrap
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import NotAllowedError
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.units import Unit, show_length, show_size
+from copydesk.book.materials.cautions import LABEL, cautions_for
 from copydesk.papers.drawing.box_picture import BoxPicture
 from copydesk.papers.drawing.shapes import Box, Drawing, DrawnLine, Mark, Ring, Words, lowered
 from copydesk.papers.drawing.typesetting import BOLD, fitting
@@ -21,10 +23,9 @@ if TYPE_CHECKING:
     from copydesk.papers.paper_forms import PaperRequest
 
 
-KNIFE_CAUTION = (
-    "Cut away from the hand that holds the rule, on a firm mat; local rules and trained practice come first."
-)
+KNIFE_CAUTION = " ".join(caution.sentence for caution in cautions_for(papers=["cutting"]))
 """Stands under every cutting on paper."""
+_CAUTION_LINES = wrap(f"{LABEL}: {KNIFE_CAUTION}", 115)
 
 _SCALES = (1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 15, 20, 25, 30, 40, 50)
 _ROOM = (170.0, 200.0)  # what the picture may take of a sheet of A4 or Letter, mm
@@ -77,9 +78,9 @@ def cutting_drawing(cutting: Cutting, title: str = "", unit: Unit = "mm") -> Dra
         Words(_LEFT, 11, cutting_words(cutting, unit), 2.8),
         Words(_LEFT, 15.5, _explained(cutting, scale), 2.8),
         *(lowered(mark, _ABOVE, _LEFT) for mark in _skin(cutting, scale, unit)),
-        Words(_LEFT, _ABOVE + height + 7, KNIFE_CAUTION, 2.6),
+        *(Words(_LEFT, _ABOVE + height + 7 + 4 * at, words, 2.6) for at, words in enumerate(_CAUTION_LINES)),
     )
-    return Drawing(title, room + 2 * _LEFT, _ABOVE + height + _BELOW, marks)
+    return Drawing(title, room + 2 * _LEFT, _ABOVE + height + _BELOW + 4 * (len(_CAUTION_LINES) - 1), marks)
 
 
 def picture_scale(cutting: Cutting) -> float:

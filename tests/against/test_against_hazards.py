@@ -4,19 +4,21 @@ from __future__ import annotations
 
 import pytest
 
-from copydesk.book.materials.cautions import HAZARDS, Hazard, cautions_for, material_named
+from copydesk.book.materials.cautions import cautions_for
+from copydesk.book.materials.hazards import HAZARDS, Hazard
+from copydesk.book.materials.material_table import material_named
 
 # Kremer Pigmente, "Pigments with toxic heavy metals" (kremer-pigmente.com): each metal and the colours listed under
 # it that a book painter may meet. Its borate and nickel entries are left out.
 KREMER = {
-    "arsenic": ["orpiment", "realgar"],
+    "arsenic": ["orpiment", "realgar", "conichalcite"],
     "antimony": ["Naples yellow"],
     "lead": [
         "Naples yellow",
         "lead white",
         "red lead",
         "massicot",
-        "zinc white",
+        "zinc white (white seal)",
         "galena",
         "lead tin yellow",
     ],
@@ -111,13 +113,14 @@ def test_blacks_that_may_hold_impurities(colour: str) -> None:
 @pytest.mark.parametrize("name", ["lime", "hydrated lime", "quicklime", "lime bath"])
 def test_lime(name: str) -> None:
     # County health notice on lime (Clay County Free Press): eyes (permanent damage) and skin burns; goggles, gloves,
-    # covered arms and legs; brush off dry lime, much water, see a doctor for eyes; dust irritates.
+    # covered arms and legs; dust irritates. Its first aid is left to the data sheet.
+    # Low-impact.org, "Lime: health and safety": lime into water, never water on lime; out of doors.
     material = material_named(name)
     assert material is not None
     assert Hazard.LIME in material.hazards
     assert Hazard.DUST in material.hazards
     sentence = HAZARDS[Hazard.LIME].sentence
-    for part in ("burns skin", "blind", "goggles", "gloves", "arms and legs", "brush off", "much water", "doctor"):
+    for part in ("burns skin", "blind", "goggles", "gloves", "arms and legs", "lime into water", "never water on lime"):
         assert part in sentence
 
 
@@ -128,6 +131,63 @@ def test_blades(name: str) -> None:
     (blade, *_) = cautions_for([name])
     for part in ("sharp", "away from the hand", "firm board", "cover it"):
         assert part in blade.sentence
+
+
+@pytest.mark.parametrize("colour", ["lead white", "zinc white", "titanium white"])
+def test_only_lead_white_is_lead(colour: str) -> None:
+    # Kremer, same page: of zinc white only the grade "white seal" is listed under lead.
+    material = material_named(colour)
+    assert material is not None
+    assert (Hazard.LEAD in material.hazards) == (colour == "lead white")
+
+
+@pytest.mark.parametrize("colour", ["emerald green", "Paris green", "Schweinfurt green", "Scheele's green"])
+def test_green_arsenites_of_copper(colour: str) -> None:
+    # Museum of Fine Arts Boston, CAMEO, "Emerald green": copper acetoarsenite; Scheele's green is copper arsenite.
+    material = material_named(colour)
+    assert material is not None
+    assert {Hazard.ARSENIC, Hazard.COPPER} <= set(material.hazards)
+
+
+def test_greens_and_blues_that_are_not_one_another() -> None:
+    # CAMEO: Scheele's green is another pigment; Kremer lists Egyptian and Han blue apart.
+    pairs = [("emerald green", "Scheele's green"), ("Egyptian blue", "Han blue"), ("malachite", "mountain green")]
+    assert all(material_named(one) is not material_named(other) for one, other in pairs)
+
+
+def test_cobalt_violet_may_be_an_arsenate() -> None:
+    # K. Wehlte, The Materials and Techniques of Painting, 1975, p. 65.
+    material = material_named("cobalt violet")
+    assert material is not None
+    assert {Hazard.ARSENIC, Hazard.COBALT} <= set(material.hazards)
+
+
+def test_cadmium_and_soot_by_their_sources() -> None:
+    # Babin, no. 3: cadmium pigments may cause lung cancer; lamp and carbon black may hold what causes skin cancer.
+    # Kremer: the risk of cadmium pigments is low, but burning them is toxic.
+    assert all(part in HAZARDS[Hazard.CADMIUM].sentence for part in ("lung cancer", "burnt", "low"))
+    assert "skin cancer" in HAZARDS[Hazard.SOOT].sentence
+
+
+def test_sulphide_and_acid_make_a_gas_that_kills() -> None:
+    # TFL Ledertechnik, "Delime and bating: toxic gases"; Fennen and others: the nose is soon blocked; it kills.
+    sentence = HAZARDS[Hazard.SULPHIDE].sentence
+    assert all(part in sentence for part in ("acid", "deliming", "hydrogen sulphide", "kills", "no longer smells"))
+
+
+def test_raw_hides_as_the_centers_for_disease_control_say() -> None:
+    # CDC, "Anthrax: protection from exposure": inspected hides, gloves, mask, eye protection, no shaking or beating.
+    sentence = HAZARDS[Hazard.RAW_HIDE].sentence
+    for part in ("anthrax", "inspection", "gloves", "mask", "eye protection", "shake or beat", "wash your hands"):
+        assert part in sentence
+
+
+def test_first_aid_is_left_to_the_data_sheet() -> None:
+    for sentence, _ in HAZARDS.values():
+        assert not any(word in sentence for word in ("doctor", "flush", "rinse", "vomit", "brush off"))
+    last = cautions_for(["vermilion"])[-1].sentence
+    assert "first-aid section" in last
+    assert "local emergency number" in last
 
 
 def test_the_makers_data_sheet_outweighs_the_table() -> None:

@@ -7,7 +7,8 @@ from importlib.resources import files
 
 import pytest
 
-from copydesk.book.materials.cautions import Hazard, material_named
+from copydesk.book.materials.hazards import Hazard
+from copydesk.book.materials.material_table import material_named
 
 HELP = files("copydesk") / "help"
 PLAIN_WORDS = ("our own use", "common practice", "recipes after")

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from copydesk.book.hands.hand_sample import read_sample
-from copydesk.book.materials.cautions import material_named
+from copydesk.book.materials.material_table import material_named
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import Exemplar, read_exemplar
 from copydesk.book.text.letter_widths import RELATIVE, WordWidths, natural_width

@@ -97,7 +97,7 @@ def test_the_pdf_is_one_sheet_and_says_its_scale() -> None:
     assert "The Ferry Book: cutting a skin" in text
     assert "Drawn at 1 : 5." in text
     assert "Blue" not in text
-    assert "Cut away from the hand" in text
+    assert "Caution: Blade: keep it short and sharp" in text
     assert sorted(round(line["x1"] - line["x0"] + line["bottom"] - line["top"], 1) for line in reds) == pytest.approx(
         sorted(round(length / 5 * 72 / 25.4, 1) for length in (500, 690, 690, 245, 245)), abs=0.1
     )

@@ -7,11 +7,13 @@ recipes differ widely. Lime harms skins left in it too long, and people who touc
 from __future__ import annotations
 
 import math
+import re
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import UnknownNameError
 from copydesk.book.common.phrases import count_of
+from copydesk.book.materials.cautions import LABEL, cautions_for
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -100,8 +102,13 @@ def ready_on(batch: SkinBatch, days: Mapping[str, float], today: date) -> date:
 
 
 def is_lime(step: str) -> bool:
-    """Whether a step is a lime bath: one of the words of its name is lime (``second lime``)."""
-    return "lime" in step.lower().replace("-", " ").split()
+    """Whether a step lies in lime or in what unhairs as lime does, so that skins left in it too long are harmed.
+
+    Its name tells: lime, liming, quicklime, second lime, sulphide, unhairing. Deliming takes the lime out.
+    """
+    return (
+        re.search(r"\b(?:(?:quick|re)?lim(?:e|es|ed|ing)\b|slak|sulph|sulf|unhair|dehair)", step.casefold()) is not None
+    )
 
 
 def batch_warning(batch: SkinBatch, days: Mapping[str, float], today: date) -> str | None:
@@ -114,7 +121,9 @@ def batch_warning(batch: SkinBatch, days: Mapping[str, float], today: date) -> s
         return _lime_warning(batch, left, next_step(batch.step, days))
     if left > 0:
         return None
-    return f"{_skins(batch)} can go on from {batch.step} to {next_step(batch.step, days)}{_since(left)}."
+    said = f"{_skins(batch)} can go on from {batch.step} to {next_step(batch.step, days)}{_since(left)}."
+    harm = step_cautions([batch.step]) if left < 0 else ()
+    return f"{said} {LABEL}: {harm[0]}" if harm else said
 
 
 def batch_warnings(batches: tuple[SkinBatch, ...], days: Mapping[str, float], today: date) -> tuple[str, ...]:
@@ -128,9 +137,13 @@ def _lime_warning(batch: SkinBatch, left: int, then: str) -> str | None:
     if left > WARN_DAYS_BEFORE:
         return None
     if left < 0:
-        return f"{_skins(batch)} should have left the {batch.step}{_since(left)}: too long in lime harms the skin."
+        return f"{_skins(batch)} should have left the {batch.step}{_since(left)}: {_too_long(batch.step)}"
     when = "today" if left == 0 else "tomorrow" if left == 1 else f"in {left} days"
-    return f"{_skins(batch)} must leave the {batch.step} {when}, for {then}: too long in lime harms the skin."
+    return f"{_skins(batch)} must leave the {batch.step} {when}, for {then}: {_too_long(batch.step)}"
+
+
+def _too_long(step: str) -> str:
+    return f"too long in {'lime' if 'lim' in step.casefold() else 'it'} harms the skin."
 
 
 def _skins(batch: SkinBatch) -> str:
@@ -151,9 +164,5 @@ def _place(step: str, days: Mapping[str, float]) -> int:
 
 
 def step_cautions(steps: Iterable[str]) -> tuple[str, ...]:
-    """The usual cautions for what these steps handle: lime, and the knife where skins are scraped."""
-    from copydesk.book.materials.cautions import cautions_for
-
-    handled = ["lime"] if any(map(is_lime, steps)) else []
-    handled += ["scraper"] if any(step.lower().startswith(("scrap", "shav", "thin")) for step in steps) else []
-    return tuple(caution.sentence for caution in cautions_for(handled))
+    """The usual cautions for what these steps handle, as sentences without a label."""
+    return tuple(caution.sentence for caution in cautions_for(steps=steps))

@@ -12,7 +12,7 @@ from copydesk.book.layout import spaces
 from copydesk.book.layout.page_frame import Shape
 from copydesk.book.layout.page_layout import PageLayout
 from copydesk.book.layout.space_stages import NEEDS, STAGES
-from copydesk.book.materials.cautions import MATERIALS
+from copydesk.book.materials.material_table import MATERIALS
 from copydesk.book.plan import Anchor, Margins, SpaceKind, SpacePlan
 from copydesk.book.text.exemplar import read_exemplar
 

@@ -6,7 +6,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.materials.cautions import DATA_SHEET, HAZARDS, MATERIALS, Hazard, cautions_for, material_named
+from copydesk.book.materials.cautions import LABEL, caution_words, cautions_for, step_hazards
+from copydesk.book.materials.hazards import DATA_SHEET, HAZARDS, Hazard
+from copydesk.book.materials.material_table import MATERIALS, material_named, materials_in
 
 ALL_NAMES = [(name, material) for material in MATERIALS for name in (material.name, *material.also)]
 
@@ -33,9 +35,82 @@ def test_a_material_is_known_by_its_other_names(written: str, meant: str) -> Non
     assert found.name == meant
 
 
-@pytest.mark.parametrize("written", ["vermilion hue", "moonlight", "", "lead", "white", "pigment"])
+@pytest.mark.parametrize(
+    "written", ["vermilion hue", "imitation vermilion", "moonlight", "", "white", "pigment", "paper"]
+)
 def test_what_the_table_does_not_know_is_not_guessed(written: str) -> None:
     assert material_named(written) is None
+
+
+@pytest.mark.parametrize(
+    ("written", "hazard"),
+    [
+        ("vermilion (genuine)", Hazard.MERCURY),
+        ("orpiment (natural)", Hazard.ARSENIC),
+        ("Orpiment, genuine, 20 g", Hazard.ARSENIC),
+        ("king yellow", Hazard.ARSENIC),
+        ("red lead (minium)", Hazard.LEAD),
+        ("lead-tin yellow II", Hazard.LEAD),
+        ("minium tube", Hazard.LEAD),
+        ("lead point", Hazard.LEAD),
+        ("vermillon", Hazard.MERCURY),
+        ("orpimant", Hazard.ARSENIC),
+        ("malakite", Hazard.COPPER),
+        ("gamboge", Hazard.PURGATIVE),
+        ("oak-gall ink", Hazard.ACID),
+        ("pricking wheel", Hazard.POINT),
+    ],
+)
+def test_the_hazard_is_found_inside_what_people_write(written: str, hazard: Hazard) -> None:
+    assert hazard in [caution.hazard for caution in cautions_for([written])]
+
+
+def test_every_material_in_one_line_is_found_the_longest_name_first() -> None:
+    found = [each.material.name for each in materials_in("vermilion over lead-tin yellow, then shell gold")]
+    assert found == ["vermilion", "lead-tin yellow", "shell gold"]
+    assert [each.material.name for each in materials_in("pencil lead")] == ["graphite"]
+
+
+def test_a_misspelt_name_is_said_to_be_taken_for_another() -> None:
+    said = [str(caution) for caution in cautions_for(["vermillon"])]
+    assert (
+        "vermillon: taken to be vermilion; if it is not, look it up in the maker's safety data sheet before use."
+        in said
+    )
+
+
+@pytest.mark.parametrize(
+    ("step", "hazards"),
+    [
+        ("soak", {Hazard.RAW_HIDE, Hazard.WEIGHT}),
+        ("liming", {Hazard.LIME, Hazard.WEIGHT}),
+        ("quicklime", {Hazard.LIME, Hazard.WEIGHT}),
+        ("second lime", {Hazard.LIME, Hazard.WEIGHT}),
+        ("sulphide", {Hazard.SULPHIDE}),
+        ("unhairing", {Hazard.SULPHIDE, Hazard.LIME, Hazard.BLADE, Hazard.WEIGHT}),
+        ("deliming", {Hazard.SULPHIDE, Hazard.LIME, Hazard.ALKALI, Hazard.WEIGHT}),
+        ("wet scraping", {Hazard.LIME, Hazard.BLADE, Hazard.WEIGHT}),
+        ("scraping", {Hazard.BLADE, Hazard.PARCHMENT_DUST}),
+        ("pumice", {Hazard.DUST, Hazard.PARCHMENT_DUST}),
+        ("stretch", {Hazard.TENSION, Hazard.WEIGHT}),
+        ("sublime", set()),
+        ("rest", set()),
+    ],
+)
+def test_what_the_name_of_a_step_tells(step: str, hazards: set[Hazard]) -> None:
+    assert set(step_hazards(step)) == hazards
+
+
+def test_acts_stages_and_papers_have_their_cautions() -> None:
+    assert {caution.hazard for caution in cautions_for(acts=["cancelled"])} == {Hazard.BLADE, None}
+    assert {caution.hazard for caution in cautions_for(acts=["scraped"])} == {
+        Hazard.BLADE,
+        Hazard.PARCHMENT_DUST,
+        None,
+    }
+    assert Hazard.LEAD in {caution.hazard for caution in cautions_for(["lead white"], stages=["coloured"])}
+    assert Hazard.BLADE in {caution.hazard for caution in cautions_for(papers=["cutting"])}
+    assert cautions_for(acts=["no such act"], stages=["none"], papers=["none"], steps=["rest"]) == ()
 
 
 def test_no_name_stands_for_two_materials() -> None:
@@ -107,6 +182,7 @@ def test_every_named_material_is_answered_for(names: list[str]) -> None:
         material = material_named(name)
         if material is None or material.hazards:
             assert name in spoken_of
+    assert caution_words(cautions) == tuple(f"{LABEL}: {caution}" for caution in cautions)
     assert spoken_of <= given_names
     hazards = [caution.hazard for caution in cautions if caution.hazard]
     assert hazards == [hazard for hazard in Hazard if hazard in hazards]

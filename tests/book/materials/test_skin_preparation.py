@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from copydesk.book.common.errors import CopydeskError
+from copydesk.book.materials.cautions import LABEL
 from copydesk.book.materials.skin_preparation import (
     LIME_CAUTION,
     READY,
@@ -92,7 +93,8 @@ def test_other_steps_are_spoken_of_when_done() -> None:
     one = SkinBatch("B", 1, "soak", DAY)
     assert batch_warning(one, USUAL_DAYS, DAY) is None
     assert batch_warning(one, USUAL_DAYS, later(1)) == "Batch B (1 skin) can go on from soak to lime."
-    assert batch_warning(one, USUAL_DAYS, later(3)) == "Batch B (1 skin) can go on from soak to lime 2 days ago."
+    overdue = str(batch_warning(one, USUAL_DAYS, later(3)))
+    assert overdue.startswith("Batch B (1 skin) can go on from soak to lime 2 days ago. Caution: Raw hides: ")
     assert batch_warning(SkinBatch("B", 1, READY, DAY), USUAL_DAYS, later(99)) is None
 
 
@@ -110,6 +112,21 @@ def test_a_second_lime_is_a_lime_too() -> None:
         batch_warning(SkinBatch("C", 2, "second lime", DAY), days, later(8))
     )
     assert batch_warning(SkinBatch("C", 2, "sublime", DAY), {"sublime": 9}, later(8)) is None
+
+
+@pytest.mark.parametrize("step", ["lime", "liming", "quicklime", "second lime", "sulphide", "unhairing"])
+def test_what_is_left_too_long_in_any_such_step_is_harmed(step: str) -> None:
+    said = batch_warning(SkinBatch("C", 2, step, DAY), {step: 8.0}, later(10))
+    assert f"should have left the {step}" in str(said)
+    assert "harms the skin" in str(said)
+
+
+@pytest.mark.parametrize(("step", "harm"), [("pumice", "dust"), ("wet scraping", "blind"), ("deliming", "kills")])
+def test_an_overdue_step_tells_what_can_hurt(step: str, harm: str) -> None:
+    batch = SkinBatch("C", 2, step, DAY)
+    assert harm not in str(batch_warning(batch, {step: 8.0}, later(8)))
+    assert f" {LABEL}: " in str(batch_warning(batch, {step: 8.0}, later(10)))
+    assert harm in str(batch_warning(batch, {step: 8.0}, later(10)))
 
 
 def test_the_day_a_batch_is_ready_moves_with_an_overdue_step() -> None:

@@ -1,0 +1,220 @@
+"""The table of materials, and how what people write is found in it.
+
+A material is known wherever one of its names stands in what was written, in any case and between any other words
+("vermilion (genuine)"), and in near misspellings; but what is called a hue or an imitation is another composition.
+Sources stand beside each row.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from difflib import get_close_matches
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.materials.hazards import Hazard
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+
+_K = "Kremer Pigmente, Pigments with toxic heavy metals"
+_B = "A. Babin, Pigment safety, Center for Safety in the Arts"
+_L = "county health notice on lime, Clay County Free Press"
+_CAMEO = "Museum of Fine Arts Boston, CAMEO, Emerald green"
+_WEHLTE = "K. Wehlte, The Materials and Techniques of Painting, 1975, p. 65"
+_TFL = "TFL Ledertechnik, Delime and bating: toxic gases"
+_CDC = "Centers for Disease Control, Anthrax: protection from exposure"
+_C = "common practice"
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """A thing on the artist's, scribe's or parchment maker's bench, by its usual name.
+
+    ``kind`` is pigment, dye, metal, ground, medium, ink, skin-making or tool; ``also`` are other names for it;
+    ``source`` says who puts it under its hazards.
+    """
+
+    name: str
+    kind: str
+    hazards: tuple[Hazard, ...]
+    also: tuple[str, ...]
+    source: str
+
+
+# Name; kind; hazards; other names; source. A dry pigment or dye also raises dust, which is added below.
+_ROWS: tuple[tuple[str, str, str, str, str], ...] = (
+    ("orpiment", "pigment", "arsenic", "king's yellow, king yellow, kings yellow, auripigment, arsenic yellow", _K),
+    ("realgar", "pigment", "arsenic", "ruby of arsenic, arsenic red", _K),
+    ("emerald green", "pigment", "arsenic copper", "Paris green, Schweinfurt green, copper acetoarsenite", _CAMEO),
+    ("Scheele's green", "pigment", "arsenic copper", "copper arsenite", _CAMEO),
+    ("mountain green", "pigment", "arsenic copper", "mineral green", f"{_K}; {_CAMEO}; a name of more than one green"),
+    ("conichalcite", "pigment", "arsenic copper", "", _K),
+    ("arsenic", "pigment", "arsenic", "arsenic sulphide, arsenic sulfide, yellow arsenic", _K),
+    ("lead white", "pigment", "lead", "white lead, flake white, Cremnitz white, ceruse, biacca", f"{_K}; {_B}"),
+    ("minium", "pigment", "lead", "red lead, lead red, saturn red", _K),
+    ("massicot", "pigment", "lead", "litharge, lead yellow", _K),
+    ("lead-tin yellow", "pigment", "lead", "giallorino, lead tin yellow light, lead tin yellow dark", _K),
+    ("Naples yellow", "pigment", "lead antimony", "giallolino, lead antimonate", _K),
+    ("zinc white", "pigment", "", "Chinese white, zinc oxide", _C),
+    ("zinc white, white seal", "pigment", "lead", "", f"{_K}; this grade only"),
+    ("galena", "pigment", "lead", "lead glance", _K),
+    ("lead", "tool", "lead", "lead point, leadpoint, metalpoint of lead, plummet, lead carbonate, lead stylus", _K),
+    ("graphite", "tool", "", "pencil lead, black lead, pencil, graphite pencil", _C),
+    ("chrome yellow", "pigment", "lead chromate", "lead chromate, chrome orange", _B),
+    ("zinc yellow", "pigment", "chromate", "zinc chromate", _B),
+    ("vermilion", "pigment", "mercury", "cinnabar, vermillion, mercury red", _K),
+    ("mercury", "pigment", "mercury", "mercury sulphide, mercuric sulphide", _K),
+    ("cadmium yellow", "pigment", "cadmium", "cadmium, cadmium orange, cadmium red", f"{_K}; {_B}"),
+    ("azurite", "pigment", "copper", "mountain blue, azure, blue bice, citramarine", _K),
+    ("malachite", "pigment", "copper", "green bice, verdeazzurro", _K),
+    ("verdigris", "pigment", "copper", "copper green, Spanish green, viride aeris, verdegris", _K),
+    ("chrysocolla", "pigment", "copper", "", _K),
+    ("Egyptian blue", "pigment", "copper", "blue frit, calcium copper silicate", _K),
+    ("Han blue", "pigment", "copper", "Han purple, barium copper silicate", _K),
+    ("copper", "pigment", "copper", "copper resinate", _K),
+    ("blue verditer", "pigment", "copper", "verditer, copper blue", _K),
+    ("phthalo blue", "pigment", "copper", "phthalo green, phthalocyanine blue, phthalocyanine green", _K),
+    ("smalt", "pigment", "cobalt", "cobalt glass", _K),
+    ("cobalt blue", "pigment", "cobalt", "cobalt, cobalt green, cobalt yellow, aureolin, cerulean blue", _K),
+    ("cobalt violet", "pigment", "arsenic cobalt", "", f"{_K}; {_WEHLTE}: it may be an arsenate"),
+    ("umber", "pigment", "manganese", "raw umber, burnt umber", _K),
+    ("manganese brown", "pigment", "manganese", "manganese black, manganese violet, manganese grey", _K),
+    ("lamp black", "pigment", "soot", "soot, carbon black, lampblack", _B),
+    ("bone black", "pigment", "", "ivory black, charcoal black, vine black", _C),
+    ("ultramarine", "pigment", "", "lapis lazuli, lapis, lazurite, French ultramarine", _C),
+    ("yellow ochre", "pigment", "", "ochre, ocher, red ochre, brown ochre, gold ochre", _C),
+    ("sienna", "pigment", "", "raw sienna, burnt sienna, terra di Siena", _C),
+    ("iron oxide red", "pigment", "", "haematite, hematite, sinopia, caput mortuum, Venetian red, red earth", _C),
+    ("green earth", "pigment", "", "terre verte, terra verde, Verona green", _C),
+    ("titanium white", "pigment", "", "titanium dioxide", _C),
+    ("mosaic gold", "pigment", "", "purpurinus, aurum musivum", _C),
+    ("gamboge", "dye", "purgative", "gummigutta, gutti, camboge", _C),
+    ("indigo", "dye", "", "woad, indigotin", _C),
+    ("madder", "dye", "", "madder lake, rose madder, alizarin", _C),
+    ("brazilwood", "dye", "", "brazil, brazilwood lake, sappanwood", _C),
+    ("carmine", "dye", "", "cochineal, kermes, lac, crimson lake", _C),
+    ("weld", "dye", "", "weld lake, arzica, dyer's rocket", _C),
+    ("saffron", "dye", "", "", _C),
+    ("turnsole", "dye", "", "folium, turnsole violet", _C),
+    ("dragon's blood", "dye", "", "", _C),
+    ("gold leaf", "metal", "", "loose gold, transfer gold, gold", _C),
+    ("shell gold", "metal", "", "gold powder, powdered gold, gold ink", _C),
+    ("silver leaf", "metal", "", "shell silver, silver, tin leaf", _C),
+    ("brass leaf", "metal", "copper", "Dutch metal, schlag metal, bronze powder", _C),
+    ("gesso", "ground", "lead dust", "gesso sottile, raised gesso, gilding gesso, assiso", f"{_B}; {_C}"),
+    ("chalk", "ground", "dust", "whiting, calcite, French chalk, talc", _C),
+    ("plaster", "ground", "dust", "gypsum, slaked plaster, plaster of Paris", _C),
+    ("bole", "ground", "dust", "Armenian bole, gilder's clay, clay", _C),
+    ("pumice", "ground", "dust", "pumice powder, pumice stone, powdered glass", _C),
+    ("pounce", "ground", "dust", "sandarac, gum sandarac, stanchgrain, cuttlefish bone", _C),
+    ("gum ammoniac", "medium", "irritant", "ammoniac, ammoniacum", _C),
+    ("gum arabic", "medium", "", "gum, acacia gum, cherry gum", _C),
+    ("glair", "medium", "", "egg white, white of egg, egg yolk, egg, honey, sugar", _C),
+    ("parchment size", "medium", "heat", "size, hide glue, rabbit-skin glue, isinglass, fish glue, gelatine", _C),
+    ("garlic juice", "medium", "irritant", "garlic", _C),
+    ("beeswax", "medium", "heat", "wax", _C),
+    ("linseed oil", "medium", "solvent", "drying oil, boiled oil", _C),
+    ("turpentine", "medium", "solvent", "white spirit, mineral spirits, oil of spike", _C),
+    ("alcohol", "medium", "solvent", "spirit, ethanol, methylated spirit, acetone", _C),
+    ("shellac", "medium", "solvent", "varnish, fixative, spray fixative", _C),
+    ("ox gall", "medium", "", "oxgall", _C),
+    ("oak-gall ink", "ink", "acid irritant", "iron-gall ink, gall ink, iron gall ink", _C),
+    ("copperas", "ink", "irritant dust", "iron sulphate, ferrous sulphate, green vitriol, iron sulfate, vitriol", _C),
+    ("blue vitriol", "ink", "copper irritant", "copper sulphate, copper sulfate", _C),
+    ("carbon ink", "ink", "", "Chinese ink, Indian ink, stick ink", _C),
+    ("alum", "ink", "irritant", "", _C),
+    ("lime", "skin-making", "lime dust", "slaked lime, hydrated lime, calcium hydroxide, lime bath, lime water", _L),
+    ("quicklime", "skin-making", "lime dust", "burnt lime, calcium oxide, unslaked lime", _L),
+    ("sulphide", "skin-making", "sulphide alkali", "sulfide, sodium sulphide, sodium sulfide, sulphides", _TFL),
+    ("raw hide", "skin-making", "raw", "raw skin, raw hides, raw skins, fresh skin, salted skin, salted skins", _CDC),
+    ("ammonia", "skin-making", "alkali", "ammonia water, stale urine", _C),
+    ("potash", "skin-making", "alkali", "lye, caustic soda, washing soda, wood ash lye", _C),
+    ("knife", "tool", "blade", "knives, penknife, pen knife, quill knife, scalpel, craft knife, parer", _C),
+    ("scraper", "tool", "blade dust", "lunellum, half-moon knife, scraping knife, eraser knife", _C),
+    ("awl", "tool", "point", "pricking awl, bodkin, needle, dividers, pricker, pricking wheel", _C),
+    ("shears", "tool", "blade", "scissors, guillotine, board shears", _C),
+    ("burnisher", "tool", "", "agate burnisher, dog-tooth burnisher, bone folder, brush, quill, pen", _C),
+)
+
+
+_SUBSTITUTES = frozenset(("hue", "imitation"))
+_CLOSE = 0.82  # how like a known name a misspelt one must be; below it "paper" would be a parer
+_SHORTEST = 6  # letters: shorter words are like too many others
+
+
+def _read_row(name: str, kind: str, hazards: str, also: str, source: str) -> Material:
+    found = {Hazard(hazard) for hazard in hazards.split()}
+    if kind in ("pigment", "dye"):
+        found.add(Hazard.DUST)
+    others = tuple(other.strip() for other in also.split(",") if other)
+    return Material(name, kind, tuple(hazard for hazard in Hazard if hazard in found), others, source)
+
+
+MATERIALS: tuple[Material, ...] = tuple(_read_row(*row) for row in _ROWS)
+"""Everything in the table, by hazard and kind."""
+
+
+def _words(name: str) -> tuple[str, ...]:
+    """The words of a name as they are looked up: small letters, no marks but the apostrophe."""
+    return tuple(re.findall(r"[^\W_]+(?:'[^\W_]+)*", name.replace("’", "'").casefold()))
+
+
+_BY_NAME: dict[tuple[str, ...], Material] = {
+    _words(name): material for material in MATERIALS for name in (material.name, *material.also)
+}
+_LONGEST = max(map(len, _BY_NAME))
+_SPELLINGS = {" ".join(words): material for words, material in _BY_NAME.items()}
+
+
+class Found(NamedTuple):
+    """A material found in what was written; ``misspelt`` where its name is only like what was written."""
+
+    material: Material
+    misspelt: bool = False
+
+
+def materials_in(written: str) -> tuple[Found, ...]:
+    """The materials that stand in what a person wrote, in order; none where it is called a hue or an imitation."""
+    words = _words(written)
+    if _SUBSTITUTES.intersection(words):
+        return ()
+    exact = tuple(dict.fromkeys(Found(material) for material in _exact(words)))
+    return exact or tuple(Found(material, misspelt=True) for material in _near(words))
+
+
+def _exact(words: tuple[str, ...]) -> Iterator[Material]:
+    """Names that stand in the words, the longest first at every place: lead-tin yellow is not lead."""
+    at = 0
+    while at < len(words):
+        for size in range(min(_LONGEST, len(words) - at), 0, -1):
+            material = _BY_NAME.get(words[at : at + size]) or _plural(words[at : at + size])
+            if material is not None:
+                yield material
+                at += size
+                break
+        else:
+            at += 1
+
+
+def _plural(words: tuple[str, ...]) -> Material | None:
+    last = words[-1]
+    return _BY_NAME.get((*words[:-1], last[:-1])) if last.endswith("s") and len(last) > 3 else None
+
+
+def _near(words: tuple[str, ...]) -> Iterator[Material]:
+    for size in range(min(_LONGEST, len(words)), 0, -1):
+        for at in range(len(words) - size + 1):
+            spelt = " ".join(words[at : at + size])
+            if len(spelt) < _SHORTEST:
+                continue
+            if near := get_close_matches(spelt, _SPELLINGS, n=1, cutoff=_CLOSE):
+                yield _SPELLINGS[near[0]]
+                return
+
+
+def material_named(name: str) -> Material | None:
+    """The first material that stands in ``name``, or None where the table knows none."""
+    found = materials_in(name)
+    return found[0].material if found else None
