@@ -47,25 +47,34 @@ if TYPE_CHECKING:
 _FILLED = (*STAGES, SpaceEnd.DONE, SpaceEnd.LEFT_EMPTY)
 """What can be recorded of the work in a space."""
 
-PLAN_ACTS = ("resized", "moved", "added", SpaceEnd.GIVEN_UP)
-
 
 def space_act(state: BookState, space: str, what: str, *, note: str = "", **facts: object) -> Act:
-    """Record something of a space; the facts are those of ``resize_space``, ``move_space`` and ``add_space``.
+    """Record a stage of a space, its end, or a change of its plan.
+
+    Args:
+        state: the book.
+        space: the space's name.
+        what: a stage, ``done``, ``left-empty``, ``resized``, ``moved``, ``added`` or ``given-up``.
+        note: anything to be remembered.
+        facts: ``lines`` of a space resized; ``at`` (words or an ``Anchor``) of one moved; the fields of a ``SpacePlan``
+            of one added. Facts without a value are left out.
 
     Raises:
         CopydeskError: where nothing of the kind can be recorded of a space, or of this one.
     """
     if what in _FILLED:
-        return fill_space(state, space, what, note=note)
-    make: Callable[..., Act] | None = _PLAN_ACTS.get(what)
-    if make is None:
-        known = ", ".join((*_FILLED, *PLAN_ACTS))
+        return _fill(state, space, what, note)
+    if what not in _CHANGES:
+        known = ", ".join((*_FILLED, *_CHANGES))
         raise UnknownNameError(f"{what!r} is not something that happens to a space; give one of {known}")
-    return make(state, space, note=note, **facts)
+    change, takes = _CHANGES[what]
+    given = {name: value for name, value in facts.items() if value not in (None, "", [], ())}
+    if other := next((name for name in given if name not in takes), None):
+        raise InvalidValueError(f"a space that is {what} takes no {other!r}; leave it out")
+    return change(state, space, note, **given)
 
 
-def fill_space(state: BookState, space: str, what: str, *, note: str = "") -> Act:
+def _fill(state: BookState, space: str, what: str, note: str) -> Act:
     """Record a stage of a space as done, or the whole as done or left empty on purpose.
 
     Raises:
@@ -79,14 +88,13 @@ def fill_space(state: BookState, space: str, what: str, *, note: str = "") -> Ac
     return _act(what, space, on=on_this_skin(state, account), remark=remark, note=note)
 
 
-def resize_space(state: BookState, space: str, *, lines: int | None = None, note: str = "", **facts: object) -> Act:
+def _resize(state: BookState, space: str, note: str, lines: int | None = None) -> Act:
     """Give a space another number of lines, while its page is unruled.
 
     Raises:
         CopydeskError: where its page is ruled, the lines have no room, or it takes none.
     """
     account = _account(state, space)
-    _no_other_facts("resized", facts)
     if lines is None:
         raise InvalidValueError(f"space {space} is to have another size; say how many lines it takes")
     _check_unfixed(state, account, "its size is settled")
@@ -97,14 +105,13 @@ def resize_space(state: BookState, space: str, *, lines: int | None = None, note
     return _tried(state, plan, "resized", lines=lines, was=account.plan.lines, note=note)
 
 
-def move_space(state: BookState, space: str, *, at: str | Anchor = "", note: str = "", **facts: object) -> Act:
+def _move(state: BookState, space: str, note: str, at: str | Anchor = "") -> Act:
     """Tie a space to another place in the text, or to a page, while its page is unruled.
 
     Raises:
         CopydeskError: where its page is ruled, or there is no such place, or the place is taken.
     """
     account = _account(state, space)
-    _no_other_facts("moved", facts)
     _check_unfixed(state, account, "it stands where it is")
     told, anchor = _place(state, at)
     plan = account.plan._replace(at=anchor)
@@ -112,7 +119,7 @@ def move_space(state: BookState, space: str, *, at: str | Anchor = "", note: str
     return _tried(state, plan, "moved", anchor=anchor_facts(anchor), to=told, note=note)
 
 
-def add_space(state: BookState, space: str, *, at: str | Anchor = "", note: str = "", **facts: object) -> Act:
+def _add(state: BookState, space: str, note: str, at: str | Anchor = "", kind: str = "", **facts: object) -> Act:
     """Add a space that the book did not plan, where its page is unruled; the facts are those of a ``SpacePlan``.
 
     Raises:
@@ -120,13 +127,10 @@ def add_space(state: BookState, space: str, *, at: str | Anchor = "", note: str 
     """
     check_name(state, space)
     told, anchor = _place(state, at)
-    given = {name: tuple(value) if isinstance(value, list) else value for name, value in facts.items() if value}
-    kind = given.pop("kind", "")
+    given = {name: tuple(value) if isinstance(value, list) else value for name, value in facts.items()}
     if kind not in NEEDS:
         said = f"{kind!r} is not a kind of space" if kind else "a new space needs its kind"
         raise InvalidValueError(f"{said}; give one of {', '.join(NEEDS)}")
-    if unknown := next((name for name in given if name not in SpacePlan._fields[3:]), None):
-        raise InvalidValueError(f"a space has no {unknown!r}; leave it out")
     check_stages(given.get("stages", ()))
     plan = SpacePlan(space, kind, anchor, **given)  # type: ignore[arg-type]
     check_room(state, plan)
@@ -134,24 +138,24 @@ def add_space(state: BookState, space: str, *, at: str | Anchor = "", note: str 
     return _tried(state, plan, "added", plan=plan_facts(plan), to=told, note=note)
 
 
-def give_up_space(state: BookState, space: str, *, note: str = "", **facts: object) -> Act:
+def _give_up(state: BookState, space: str, note: str) -> Act:
     """Give a space up, so that the text takes its room, while its page is unruled.
 
     Raises:
         CopydeskError: where its page is ruled, or work in it has begun.
     """
     account = _account(state, space)
-    _no_other_facts(SpaceEnd.GIVEN_UP, facts)
     _check_unfixed(state, account, "its room is kept; record it as left-empty if nothing is to stand there")
     return _act(SpaceEnd.GIVEN_UP, space, note=note)
 
 
-_PLAN_ACTS: dict[str, Callable[..., Act]] = {
-    "resized": resize_space,
-    "moved": move_space,
-    "added": add_space,
-    SpaceEnd.GIVEN_UP: give_up_space,
+_CHANGES: dict[str, tuple[Callable[..., Act], tuple[str, ...]]] = {
+    "resized": (_resize, ("lines",)),
+    "moved": (_move, ("at",)),
+    "added": (_add, SpacePlan._fields[1:]),
+    SpaceEnd.GIVEN_UP: (_give_up, ()),
 }
+"""Changes of a space's plan: the function for each, and the facts it takes."""
 
 
 def _account(state: BookState, space: str) -> SpaceAccount:
@@ -180,12 +184,6 @@ def _check_unfixed(state: BookState, account: SpaceAccount, so: str) -> None:
         raise NotAllowedError(
             f"space {name} is {done} already, so it can be changed no more; undo that first if it is a slip"
         )
-
-
-def _no_other_facts(what: str, facts: dict[str, object]) -> None:
-    given = next((name for name, value in facts.items() if value), None)
-    if given is not None:
-        raise InvalidValueError(f"a space that is {what} takes no {given!r}; leave it out")
 
 
 def _tried(state: BookState, plan: SpacePlan, what: str, /, **facts: object) -> Act:

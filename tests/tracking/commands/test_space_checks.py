@@ -85,7 +85,7 @@ def test_once_ruled_a_space_changes_no_more(what: str, facts: dict[str, Any], so
         ("", "added", {"kind": "border", "at": "5r"}, "a new space needs a name"),
         ("owl", "added", {"at": "5r"}, "a new space needs its kind; give one of miniature"),
         ("owl", "added", {"kind": "border"}, 'a space needs a place; write "division 3'),
-        ("owl", "added", {"kind": "border", "at": "5r", "colour": "red"}, "a space has no 'colour'"),
+        ("owl", "added", {"kind": "border", "at": "5r", "colour": "red"}, "a space that is added takes no 'colour'"),
     ],
 )
 def test_what_cannot_be_is_refused_with_its_reason(name: str, what: str, facts: dict[str, Any], says: str) -> None:
