@@ -15,11 +15,11 @@ from copydesk.comparing.alignment import align, locate
 from copydesk.comparing.faults import Comparison, WrongPlace, quoted
 from copydesk.comparing.naming import HYPHENS, already_written, name_faults, with_allowances
 from copydesk.comparing.normalization import Allowances, keys_beside
-from copydesk.comparing.page_case import Case, PlaceOf, nowhere
+from copydesk.comparing.page_case import Case
 from copydesk.comparing.word_alignment import AlignedRun
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
 
     from copydesk.comparing.faults import Difference
 
@@ -42,7 +42,7 @@ def compare(  # noqa: PLR0913 - all that may be known of a page, each by its nam
     start: int,
     *,
     allow: Allowances | None = None,
-    places: Sequence[tuple[int, int]] | Callable[[int], tuple[int, int]] | None = None,
+    places: Sequence[tuple[int, int]] = (),
     exemplar_lines: Sequence[int] = (),
     exemplar_leaves: Sequence[int] = (),
     glosses: Sequence[str] = (),
@@ -59,7 +59,7 @@ def compare(  # noqa: PLR0913 - all that may be known of a page, each by its nam
         exemplar: every word of the exemplar.
         start: position in the exemplar of the page's first word.
         allow: the workshop's allowances; the usual ones if not given.
-        places: column and line of each copied word, both from 1, as a sequence or a function of its index.
+        places: column and line of each copied word, both from 1; a word past them has the place of the last.
         exemplar_lines: positions at which the exemplar's own lines begin, where they are known.
         exemplar_leaves: positions at which its leaves, or the sides of its leaves, begin.
         glosses: notes known to stand beside the exemplar's text.
@@ -70,8 +70,8 @@ def compare(  # noqa: PLR0913 - all that may be known of a page, each by its nam
     reach = max(0, start - BACK), max(start + len(copied) + AHEAD, end or 0)
     case = _words(copied, exemplar, reach, allow or Allowances())
     lines, leaves = case.beginnings(exemplar_lines), case.beginnings(exemplar_leaves)
-    notes = tuple(_gloss(case.allow, note) for note in glosses)
-    case = replace(case, lines=lines, leaves=leaves, glosses=notes, place_of=_place_of(places))
+    notes = tuple(tuple(filter(None, case.allow.keys(note.split()))) for note in glosses)
+    case = replace(case, lines=lines, leaves=leaves, glosses=notes, places=places)
     return _compared(case, start, whole, end)
 
 
@@ -112,20 +112,6 @@ def _without_hyphens(copied: Sequence[str], window: Sequence[str], allow: Allowa
         return copied
     known = set(window)
     return [word[:-1] if len(word) > 1 and word[-1] in HYPHENS and word not in known else word for word in copied]
-
-
-def _gloss(allow: Allowances, note: str) -> tuple[str, ...]:
-    """The keys of a note's words."""
-    return tuple(filter(None, allow.keys(note.split())))
-
-
-def _place_of(places: Sequence[tuple[int, int]] | Callable[[int], tuple[int, int]] | None) -> PlaceOf:
-    """Column and line of a copied word by its index; (0, 0) where no places were given."""
-    if places is None:
-        return nowhere
-    if callable(places):
-        return places
-    return lambda at: places[min(at, len(places) - 1)] if places else (0, 0)
 
 
 def _up_to(case: Case, steps: list[AlignedRun], end: int) -> list[AlignedRun]:

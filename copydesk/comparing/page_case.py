@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -14,15 +13,6 @@ if TYPE_CHECKING:
 
     from copydesk.comparing.faults import Kind
     from copydesk.comparing.normalization import Allowances
-
-
-PlaceOf = Callable[[int], tuple[int, int]]
-"""Gives column and line, from 1, of a copied word by its index."""
-
-
-def nowhere(at: int) -> tuple[int, int]:  # noqa: ARG001 - no places were given for any word
-    """Column and line where none are known."""
-    return 0, 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +43,7 @@ class Case:
         lines: where the exemplar's own lines begin, indices in ``text``, sorted; empty if not known.
         leaves: the same for its leaves or their sides.
         glosses: the exemplar's marginal notes, each as its keys.
-        place_of: column and line of a copied word by its index.
+        places: column and line, from 1, of each copied word; empty if not known.
     """
 
     copied: Sequence[str]
@@ -66,7 +56,7 @@ class Case:
     lines: tuple[int, ...] = ()
     leaves: tuple[int, ...] = ()
     glosses: tuple[tuple[str, ...], ...] = ()
-    place_of: PlaceOf = nowhere
+    places: Sequence[tuple[int, int]] = ()
 
     def stands(self, begin: int, end: int) -> list[str]:
         """The copied words as they stand, with lone marks between them."""
@@ -83,6 +73,10 @@ class Case:
     def index(self, word: int) -> int:
         """The index among the copied words; past the last one, the number of them."""
         return self.copy_at[word] if word < len(self.copy_at) else len(self.copied)
+
+    def place_of(self, index: int) -> tuple[int, int]:
+        """Column and line of a copied word, (0, 0) where places are not known; past the last one, that of the last."""
+        return self.places[min(index, len(self.places) - 1)] if self.places else (0, 0)
 
     def fault(self, kind: Kind, span: SpanPair, sentence: str, cause: str = "", leave: bool = False) -> Difference:
         """Describe a fault over a span; where words are missing, it stands at the word before the gap.

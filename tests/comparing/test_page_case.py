@@ -43,7 +43,7 @@ def test_whole_lines_are_counted_only_between_beginnings() -> None:
 
 
 def test_a_fault_stands_at_its_words_and_a_loss_at_the_word_before() -> None:
-    case = a_case(place_of=lambda at: (1, at + 1))
+    case = a_case(places=[(1, at + 1) for at in range(len(COPIED))])
     wrong = case.fault("substitution", SpanPair(4, 5, 4, 5), "said")
     assert (wrong.line, wrong.word, wrong.stands, wrong.should, wrong.at, wrong.run) == (6, 5, "pond", "pond", 5, 1)
     lost = case.fault("omission", SpanPair(6, 6, 6, 7), "said", "a cause")

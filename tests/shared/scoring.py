@@ -42,7 +42,7 @@ def read(slip: Slip, text: Text) -> Comparison:
         slip.copied,
         slip.exemplar,
         slip.start,
-        places=place,
+        places=[place(at) for at in range(len(slip.copied))],
         exemplar_lines=text.lines if known else (),
         exemplar_leaves=text.leaves if known else (),
         glosses=slip.glosses,

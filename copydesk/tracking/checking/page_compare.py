@@ -81,7 +81,7 @@ def compare_page(
         bed.words,
         bed.start,
         allow=allow or allowances(state.book),
-        places=places or None,
+        places=places,
         exemplar_lines=bed.own_lines,
         exemplar_leaves=bed.own_leaves,
         whole=whole,
