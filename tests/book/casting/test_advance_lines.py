@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -26,6 +27,13 @@ def test_a_new_paragraph_begins_a_new_line() -> None:
     copy = copy_of("aa bb\n\ncc dd ee")
     assert reached(copy, 0, [1.0], 100.0) == 2
     assert reached(copy, 0, [1.0, 1.0], 5.0) == 4
+
+
+@pytest.mark.parametrize("pieces", [46, 47, 48, 49, 50, 97, 130])
+def test_a_line_is_filled_however_many_words_it_holds(pieces: int) -> None:
+    copy = copy_of(" ".join(["a"] * 400))
+    assert reached(copy, 0, [1.0] * 3, 2.0 * pieces - 1.0) == 3 * pieces
+    assert reached(copy, 0, [1.0] * 9, 2.0 * pieces - 1.0) == min(9 * pieces, 400)
 
 
 @given(texts, flows, st.booleans(), st.data())

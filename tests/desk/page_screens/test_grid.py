@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import shutil
 from typing import TYPE_CHECKING
 
 import pytest
 from textual.widgets import Input
 
 from copydesk.book.structure.page import Page
+from copydesk.desk.app import Desk
 from copydesk.desk.book_screens.overview import OverviewScreen
 from copydesk.desk.dialogs.form import Choice, Form
 from copydesk.desk.page_screens.grid import GridScreen
 from copydesk.desk.widgets.gathering_grid import BLOCK, GatheringGrid
 from copydesk.desk.widgets.lines_panel import LinesPanel
+from copydesk.tracking.views.page_lookup import next_to_write
 from copydesk.tracking.views.page_view import page_account
 from seen import said
 
@@ -22,7 +25,6 @@ if TYPE_CHECKING:
 
     from textual.pilot import Pilot
 
-    from copydesk.desk.app import Desk
     from copydesk.job import Job
 
 WIDE = (120, 40)
@@ -74,6 +76,19 @@ async def test_one_key_ticks_the_page_and_one_takes_it_back(desk: Desk, job: Job
         assert job.state.budget.pages == before
         await pilot.press("y")
         assert state(job, "12v") == "written"
+
+
+async def test_a_book_opens_on_the_page_to_write_next_and_a_fresh_one_on_its_first(desk: Desk, job: Job) -> None:
+    async with desk.run_test(size=WIDE):
+        assert cursor(desk).index == next_to_write(job.state, -1) != 0
+
+
+async def test_a_fresh_book_opens_on_its_first_page(folder: Path, open_job: Callable[..., Job]) -> None:
+    (folder / "ledger.jsonl").unlink()
+    shutil.rmtree(folder / ".copydesk", ignore_errors=True)
+    desk = Desk(open_job())
+    async with desk.run_test(size=WIDE):
+        assert cursor(desk) == Page.parse("1r")
 
 
 async def test_enter_does_what_the_word_says(desk: Desk, job: Job) -> None:

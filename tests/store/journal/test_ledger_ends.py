@@ -23,11 +23,21 @@ def test_an_unfinished_line_is_set_aside_when_the_next_is_written(tmp_path: Path
     assert any("the last line is unfinished (17 bytes)" in note for note in ledger.notes)
     ledger.append(draft("b"))
     assert any("set aside as" in note for note in ledger.notes)
+    assert not any("the last line is unfinished" in note for note in ledger.notes)
     [aside] = (tmp_path / ".copydesk").glob("set-aside-*")
     assert aside.read_bytes() == b'{"number":4,"entr'
     assert read_again(tmp_path) == ["a0", "a1", "a2", "b"]
     assert LedgerFile(tmp_path, desk="c").notes == ()
     assert audit(tmp_path) == ()
+
+
+def test_a_line_that_begins_to_be_written_while_we_look_is_not_called_unfinished(tmp_path: Path) -> None:
+    written(tmp_path)
+    ledger = LedgerFile(tmp_path, desk="b")
+    with ledger_of(tmp_path).open("ab") as file:
+        file.write(b'{"number":4,"entr')
+    ledger.refresh()
+    assert ledger.notes == ()
 
 
 def test_a_line_that_another_desk_is_just_writing_is_awaited(tmp_path: Path) -> None:

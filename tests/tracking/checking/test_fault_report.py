@@ -68,3 +68,10 @@ def test_one_as_data() -> None:
         *("found_by", "found_at", "remedy", "settled_by", "settled_at"),
     ]
     assert (data["state"], data["remedy"], data["written_by"], data["found_by"]) == ("settled", "interlined", "A", "B")
+    assert (data["column"], data["line"]) == (2, 9)
+
+
+def test_the_row_of_a_fault_says_where_it_stands() -> None:
+    state = a_book().state
+    rows = [dict(zip(FAULTS.headings(), FAULTS.cells(each, state.book), strict=True)) for each in fault_accounts(state)]
+    assert [row["line"] for row in rows] == [9, "", 3, 4]

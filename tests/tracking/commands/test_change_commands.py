@@ -9,11 +9,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from copydesk.book.common.errors import CopydeskError
-from copydesk.book.plan import Change
+from copydesk.book.plan import Change, Columns
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.page_compare import compare_page
 from copydesk.tracking.commands.change_commands import change_text
 from copydesk.tracking.log.entry_text import describe
+from copydesk.tracking.state.page_content import lines_of_page
 from copydesk.tracking.views.change_report import CHANGES, change_accounts
 from text_book import TextBook, made_text
 
@@ -139,6 +140,19 @@ def test_the_list_has_those_planned_and_those_recorded_in_the_order_of_the_text(
     assert "put" in book.lines("1r")[found[0].line - 1]
     assert (CHANGES.data(found[1])["entry"], found[1].change.who) == (None, "the owner")
     assert describe(entry, book.state) == f"{found[0].sentence()} on purpose by B, a gap"
+
+
+def test_the_line_of_a_change_is_the_one_its_first_word_stands_on() -> None:
+    book = TextBook(TEXT, columns=Columns(2, 5.0))
+    lines = [line for index in range(4) for line in lines_of_page(book.state, index)]
+    for line in lines[1:-1]:
+        for word in {line.start, line.end - 1}:
+            asked = TextBook(TEXT, columns=Columns(2, 5.0), changes=(Change(word, word + 1, "in", "why"),))
+            [found] = change_accounts(asked.state)
+            shown = lines_of_page(asked.state, found.page.index if found.page else 0)
+            [on] = [each for each in shown if each.start <= word < each.end]
+            assert (found.column, found.line) == (on.column, on.line)
+            assert (CHANGES.data(found)["column"], CHANGES.data(found)["line"]) == (on.column, on.line)
 
 
 def test_a_book_of_counts_is_changed_in_its_plan() -> None:

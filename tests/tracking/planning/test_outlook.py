@@ -13,6 +13,7 @@ from copydesk.book.plan import Anchor, ExemplarLoan, Flow, GatheringPlan, Hand, 
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.tracking.commands.leaf_commands import cancel_leaf
+from copydesk.tracking.commands.skin_commands import move_skins
 from copydesk.tracking.fit.book_end import Ending, end_of_book, left_by_hand
 from copydesk.tracking.planning.outlook import (
     OUTLOOK,
@@ -258,6 +259,21 @@ def test_skins_are_wanted_before_their_gatherings_and_those_in_stock_go_first() 
     assert len(wanted) == 2
     assert wanted[0].needed_by < wanted[1].needed_by
     assert all(need.begin_by == need.needed_by - timedelta(days=9) for need in wanted)
+
+
+def test_no_skins_are_wanted_where_the_stock_is_enough() -> None:
+    book = a_book(
+        900,
+        skins=SkinPlan(300.0, 200.0, days={"lime": 9}),
+        gatherings=GatheringPlan(sheets=2, count=3),
+    )
+    wanted = [need.skins for need in skins_wanted(book.state, work_left(book.state, TODAY, []))]
+    assert len(wanted) == 3
+    assert min(wanted) > 0
+    book.do(move_skins(book.state, "first", "ready", sum(wanted) - 1))
+    assert [need.skins for need in skins_wanted(book.state, work_left(book.state, TODAY, []))] == [1]
+    book.do(move_skins(book.state, "second", "ready", 1))
+    assert skins_wanted(book.state, work_left(book.state, TODAY, [])) == []
 
 
 def test_sentences_fit_eighty_columns() -> None:
