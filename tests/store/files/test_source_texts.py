@@ -81,3 +81,13 @@ def test_what_cannot_be_used_is_refused_with_its_place(data: bytes, said: str) -
 def test_a_missing_file_is_said(tmp_path: Path) -> None:
     with pytest.raises(CopydeskError, match="there is no such file"):
         read_transcription_file(tmp_path / "none.txt", "none.txt")
+
+
+def test_an_exemplar_with_control_characters_is_harmless(tmp_path):
+    (tmp_path / "x.txt").write_bytes("# Öne\nred \x1b[31mink\x0c\n".encode())
+    assert read_exemplar_file(tmp_path / "x.txt", "x.txt") == "# Öne\nred \u241b[31mink\x0c\n"
+
+
+def test_a_plain_exemplar_is_as_it_stands(tmp_path):
+    (tmp_path / "x.txt").write_bytes("a\r\nb\tc » \u00a0".encode())
+    assert read_exemplar_file(tmp_path / "x.txt", "x.txt") == "a\r\nb\tc » \u00a0"

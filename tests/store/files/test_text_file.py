@@ -5,7 +5,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from copydesk.book.common.errors import CopydeskError
-from copydesk.store.files.source_texts import read_exemplar_file
 from copydesk.store.files.text_file import controls_in, decode, harmless, holds_controls, place_of, read_bytes, shown
 
 
@@ -86,13 +85,3 @@ def test_a_file_that_may_not_be_read(tmp_path, monkeypatch):
     monkeypatch.setattr("pathlib.Path.open", refuse)
     with pytest.raises(CopydeskError, match="may not read it; ask for the right to"):
         read_bytes(tmp_path / "x", "it", 10)
-
-
-def test_an_exemplar_with_control_characters_is_harmless(tmp_path):
-    (tmp_path / "x.txt").write_bytes("# Öne\nred \x1b[31mink\x0c\n".encode())
-    assert read_exemplar_file(tmp_path / "x.txt", "x.txt") == "# Öne\nred \u241b[31mink\x0c\n"
-
-
-def test_a_plain_exemplar_is_as_it_stands(tmp_path):
-    (tmp_path / "x.txt").write_bytes("a\r\nb\tc » \u00a0".encode())
-    assert read_exemplar_file(tmp_path / "x.txt", "x.txt") == "a\r\nb\tc » \u00a0"

@@ -7,7 +7,6 @@ from pathlib import Path
 import pytest
 
 from copydesk.book.common.errors import CopydeskError
-from copydesk.book.plan import Margins
 from copydesk.store.files.book_folder import BookFolder
 from copydesk.store.files.disk import Disk
 from copydesk.store.folder import new_book as new_folder
@@ -17,6 +16,8 @@ from copydesk.store.plan_file.book_file import read_book
 from copydesk.store.plan_file.plan_data import book_from_answers
 
 PROJECT = Path(__file__).parents[3]
+
+
 ANSWERS = {
     "title": "NO",
     "exemplar.text": "exemplar.txt",
@@ -30,30 +31,9 @@ ANSWERS = {
     "hands.B.sample": "samples/b.txt",
     "gatherings.sheets": "4",
 }
+
+
 FILES = {"exemplar.txt": "# One\nsome wörds\n", "samples/b.txt": "hers\t20\n"}
-
-
-def test_answers_make_a_book_by_the_rules_of_the_plan():
-    book = book_from_answers(ANSWERS)
-    assert (book.title, book.page.width, book.page.margins) == ("NO", pytest.approx(177.8), Margins(canon="ninths"))
-    assert (book.columns.count, book.ruling.lines, book.hands[0].letters_per_line) == (2, 30, 34)
-
-
-def test_numbered_answers_are_items_of_a_list():
-    answers = {key: text for key, text in ANSWERS.items() if key != "exemplar.text"}
-    titles = {f"divisions.{number}.title": f"part {number}" for number in range(1, 12)}
-    counts = {f"divisions.{number}.words": str(number) for number in range(1, 12)}
-    book = book_from_answers(answers | titles | counts)
-    assert [part.words for part in book.divisions] == list(range(1, 12))
-
-
-def test_every_answer_that_cannot_be_is_told():
-    with pytest.raises(CopydeskError) as caught:
-        book_from_answers(ANSWERS | {"page.width": "wide", "pgae.height": "3", "hands.A.letters_per_line": "0"})
-    said = [str(problem) for problem in caught.value.problems]
-    assert len(said) == 3
-    assert any(each.startswith("page, width cannot be 'wide'; write a length") for each in said)
-    assert any(each == "'pgae' is no key; did you mean page?" for each in said)
 
 
 def test_a_new_book_reads_as_it_was_answered(tmp_path):

@@ -3,15 +3,11 @@
 from inspect import signature
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from copydesk.book import plan as book
 from copydesk.comparing.normalization import Allowances
 from copydesk.store.plan_file.keys import BOOK, known_keys
-from copydesk.store.plan_file.scalars import numbers
 from copydesk.store.plan_file.sections import ByName, ListOf, Section
-from copydesk.store.plan_file.yaml_places import Scalar
 
 
 def sections(section):
@@ -64,13 +60,3 @@ def test_every_key_says_what_it_is_and_what_it_wants():
 
 def test_allowances_are_read_where_they_are_used():
     assert Allowances.from_mapping({"u/v": False}) == Allowances(u_v=False)
-
-
-@given(st.sets(st.integers(1, 300), min_size=1, max_size=8))
-def test_numbers_read_back_however_they_are_grouped(wanted):
-    one_by_one = ", ".join(map(str, sorted(wanted, reverse=True)))
-    assert numbers().read(Scalar(one_by_one, False, 1, 1)) == tuple(sorted(wanted))
-    spans = ",".join(f"{number}-{number + 2}" for number in wanted)
-    read = numbers().read(Scalar(spans, False, 1, 1))
-    assert isinstance(read, tuple)
-    assert set(read) == {number + more for number in wanted for more in range(3)}

@@ -1,13 +1,10 @@
 """A book written as text reads as the same book."""
 
-import json
 from datetime import date
 
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import (
     Anchor,
     Book,
@@ -29,21 +26,38 @@ from copydesk.book.plan import (
     SpacePlan,
     Workshop,
 )
-from copydesk.store.plan_file.plan_data import book_from_data, plan_as_data
 from copydesk.store.plan_file.plan_text import EXAMPLES, plan_text
 from plan_words import SOUND, book_of
 
 LINES = st.text(st.characters(exclude_categories=("Cc", "Cs")), max_size=60).map(lambda text: " ".join(text.split()))
+
+
 NOTES = st.text(st.characters(exclude_categories=["Cs"], exclude_characters=()), max_size=40).map(
     lambda text: "".join(mark for mark in text if mark.isprintable() or mark == "\n").strip()
 )
+
+
 SLIPPERY = st.sampled_from(["NO", "yes", "null", "~", "1e3", "010", "12:30", "1r", "- a", "a: b", "a #b", "{"])
+
+
 GATHERINGS = st.sampled_from([(), (1, 2, 4)])
+
+
 DUE = st.none() | st.dates(date(1900, 1, 1), date(2999, 1, 1))
+
+
 EXCEPTIONS = st.sampled_from([(), (LeafException(5, "added after"), LeafException(5, "wanting", "hair"))])
+
+
 TEXTS = LINES | SLIPPERY
+
+
 FIGURES = st.floats(0.001, 40).map(lambda figure: round(figure, 5))
+
+
 HEIGHTS = st.floats(200, 250).map(lambda height: round(height, 5))
+
+
 NAMES = st.sampled_from(["A", "B", "Ines", "é", "2", "no", "x-y_z"])
 
 
@@ -128,37 +142,3 @@ def test_a_part_the_book_has_is_not_shown_as_an_example():
     assert "# spaces:" in plan_text(book_of(SOUND), examples=True)
     with_spaces = book_of(SOUND + "spaces: [{id: x, kind: border, at: {page: 1r}}]\n")
     assert "# spaces:" not in plan_text(with_spaces, examples=True)
-
-
-@settings(max_examples=80, deadline=None)
-@given(books())
-def test_a_book_as_data_reads_as_the_same_book(book):
-    data = json.loads(json.dumps(plan_as_data(book)))
-    assert book_from_data(data, "x.json") == book
-
-
-@pytest.mark.parametrize(
-    ("given", "told"),
-    [
-        ({"title": 7}, ["x.json: there is no page", "x.json: there is no hands"]),
-        ({"page": {"width": "wide"}}, ["x.json: page, width cannot be 'wide'; write a length"]),
-        ({"page": {"width": 1e300}}, ["page, width cannot be"]),
-        ({"pgae": []}, ["x.json: 'pgae' is no key; did you mean page?"]),
-        ({"columns": [[[1]]]}, ["x.json: columns cannot be a list"]),
-        ({"title": None}, ["there is no title"]),
-    ],
-)
-def test_mistakes_in_data_are_told_by_key(given, told):
-    data = plan_as_data(book_of(SOUND))
-    with pytest.raises(CopydeskError) as caught:
-        book_from_data(data | given if "title" not in given else given, "x.json")
-    for each in told:
-        assert each in str(caught.value)
-
-
-def test_data_without_a_bottom_are_refused():
-    endless = []
-    for _ in range(100):
-        endless = [endless]
-    with pytest.raises(CopydeskError, match=r"x\.json: values are nested too deeply"):
-        book_from_data({"allow": {"u/v": endless}}, "x.json")

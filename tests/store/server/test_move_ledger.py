@@ -27,12 +27,15 @@ if TYPE_CHECKING:
 
     import database
 
+
 PLAN = """title: A small book
 divisions: [{title: On frost, words: 400}]
 page: {width: 100, height: 140, margins: {inner: 10, head: 10, outer: 20, foot: 30}}
 ruling: {lines: 10}
 hands: {A: {name: first, letters_per_line: 20}}
 """
+
+
 _services = map("move{}".format, itertools.count())
 
 
@@ -226,9 +229,6 @@ def test_a_desk_that_is_open_follows_the_ledger_to_the_server_and_back(folder: P
     job.close()
 
 
-# --- the verbs ------------------------------------------------------------------------------------------------------
-
-
 def said(capsys: pytest.CaptureFixture[str], *arguments: object, code: int = 0) -> tuple[str, str]:
     """What a command says on standard output and standard error."""
     assert main([str(argument) for argument in arguments]) == code
@@ -282,30 +282,6 @@ def test_the_command_line_keeps_here_what_cannot_be_sent_and_says_so(
     with server.connect() as line:
         assert len(server_rows.after(line, service, 0)) == 4
     assert said(capsys, "audit", folder)[0].endswith("is sound: plan, exemplar, samples and ledger.\n")
-
-
-def test_audit_names_what_is_wrong_on_the_server_and_mends_what_it_can(
-    folder: Path, service: str, server: database.Server, capsys: pytest.CaptureFixture[str]
-) -> None:
-    on_server(folder, service)
-    said(capsys, "ledger", folder, "move", "--to", "server")
-    said(capsys, "pages", folder)
-    with server.connect() as line:
-        line.execute("update copydesk_entries set body = '{}' where book = %s and number in (1, 2)", [service])
-        line.execute("delete from copydesk_entries where book = %s and number = 3", [service])
-        line.execute("update copydesk_entries set key = 'q' where book = %s and number = 2", [service])
-    out, _ = said(capsys, "audit", folder, code=1)
-    assert f"server {service}: entry 1 is damaged: its checksum does not agree; copydesk audit --mend brings it" in out
-    assert "entry 2 is damaged: its checksum does not agree; no copy in this folder has it" in out
-    assert "entries are missing between number 1 and 3: 1" in out
-    out, _ = said(capsys, "audit", folder, "--mend", code=1)
-    assert "brought back from the copy here: 1" in out
-    assert "what stood in entry 2 could not be brought back" in out
-    assert "entry 1 is damaged" not in out
-    said(capsys, "pages", folder)
-    with server.connect() as line:
-        found = [str(row.entry["entry"]) for row in server_rows.after(line, service, 0) if row.entry]
-    assert sorted(found) == ["a", "b", "c"], "what the server lost was sent again"
 
 
 def test_merging_takes_a_ledger_over_to_the_server(

@@ -9,7 +9,6 @@ import signal
 import time
 from typing import TYPE_CHECKING, Any
 
-import psycopg
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -17,7 +16,6 @@ from hypothesis import strategies as st
 import database
 import server_trials
 from copydesk.book.common.errors import CopydeskError
-from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.server import connection as server_link
 from copydesk.store.server import rows as server_rows
 from copydesk.store.server.server_ledger import ServerLedger
@@ -31,6 +29,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     Opener = Callable[..., ServerLedger]
+
 
 _services = map("line{}".format, itertools.count())
 
@@ -84,9 +83,6 @@ def back(store: ServerLedger) -> bool:
     """Whether a desk has its line again, and nothing waits."""
     store.refresh()
     return not store.notes
-
-
-# --- lines that break -----------------------------------------------------------------------------------------------
 
 
 def test_entries_recorded_without_the_server_are_kept_here_and_sent_once(
@@ -184,9 +180,6 @@ def test_a_server_that_crashes_and_comes_back(tmp_path: Path, monkeypatch: pytes
         server.remove()
 
 
-# --- opening without the server -------------------------------------------------------------------------------------
-
-
 def test_a_book_opens_without_the_server_from_the_copy_here(at_desk: Opener, relay: Relay, service: str) -> None:
     first = at_desk("window")
     first.append_many([draft("a"), draft("b")])
@@ -213,15 +206,6 @@ def test_a_server_never_reached_is_a_refusal_that_says_why(tmp_path: Path, monke
             ServerLedger(tmp_path, desk="window", service=service)
 
 
-def test_the_password_is_never_told(server: database.Server, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    service = server.service(f"{next(_services)}-{os.getpid()}")
-    monkeypatch.setenv("PGPASSFILE", str(tmp_path / "none"))
-    monkeypatch.setenv("PGPASSWORD", "a-wrong-one")
-    with pytest.raises(CopydeskError, match="password authentication failed") as caught:
-        ServerLedger(tmp_path, desk="window", service=service)
-    assert "a-wrong-one" not in str(caught.value)
-
-
 def test_two_desks_on_one_folder_know_of_each_other_without_the_server(
     service: str, relay: Relay, tmp_path: Path, server: database.Server
 ) -> None:
@@ -236,9 +220,6 @@ def test_two_desks_on_one_folder_know_of_each_other_without_the_server(
     until(lambda: back(stores[1]))
     assert sorted(kept(server, service)) == ["a", "b", "c"]
     stores[1].close()
-
-
-# --- what the server may do -----------------------------------------------------------------------------------------
 
 
 def test_a_ledger_held_for_too_long_is_not_waited_for(
@@ -365,9 +346,6 @@ def test_another_title_is_told(at_desk: Opener) -> None:
     assert "was begun for a book called 'The Salt Road'" in note
 
 
-# --- what this machine may do ---------------------------------------------------------------------------------------
-
-
 def test_where_nothing_can_be_kept_here_either_nothing_was_recorded(
     at_desk: Opener, relay: Relay, server: database.Server, service: str
 ) -> None:
@@ -380,19 +358,6 @@ def test_where_nothing_can_be_kept_here_either_nothing_was_recorded(
     assert names(store.entries()) == ["a"]
 
 
-def test_a_copy_that_cannot_be_kept_stops_nobody(at_desk: Opener, tmp_path: Path) -> None:
-    store = at_desk("window")
-    hidden = LedgerPaths(tmp_path / "window").hidden
-    hidden.write_text("in the way")
-    store.append(draft("a"))
-    assert "copy of the server's ledger could not be kept" in store.notes[0]
-    assert names(at_desk("door").entries()) == ["a"]
-    hidden.unlink()
-    store.append(draft("b"))
-    store.append(draft("c"))
-    assert names(at_desk("window").entries()) == ["a", "b", "c"]
-
-
 def test_a_look_where_nobody_called_puts_nothing_to_the_server(at_desk: Opener, relay: Relay) -> None:
     window, door = at_desk("window"), at_desk("door")
     window.append(draft("a"))
@@ -403,61 +368,6 @@ def test_a_look_where_nobody_called_puts_nothing_to_the_server(at_desk: Opener, 
     for _ in range(100):
         assert window.refresh() == door.refresh() == []
     assert relay.passed == asked
-
-
-def test_two_desks_may_make_the_tables_at_one_moment(server: database.Server, tmp_path: Path) -> None:
-    with server.connect() as line:
-        line.execute("create schema if not exists fresh")
-    service = server.service(f"{next(_services)}-{os.getpid()}")
-    with (server.folder / "services").open("a") as file:
-        file.write(f"[{service}-f]\nhost=127.0.0.1\nport={server.port}\ndbname=postgres\nuser=desk\n")
-        file.write("options=-csearch_path=fresh\n")
-    from threading import Thread
-
-    stores = []
-    for number in range(4):
-        folder = tmp_path / str(number)
-        folder.mkdir()
-        stores.append(ServerLedger(folder, desk=str(number), service=f"{service}-f"))
-    writers = [Thread(target=store.append, args=(draft(store.desk),)) for store in stores]
-    for writer in writers:
-        writer.start()
-    for writer in writers:
-        writer.join()
-    assert sorted(names(stores[0].entries()) + names(stores[0].refresh()))
-    until(lambda: (stores[0].refresh(), len(stores[0].entries()))[1] == 4)
-    for store in stores:
-        store.close()
-    with server.connect() as line:
-        line.execute("drop schema fresh cascade")
-
-
-def test_a_book_s_name_may_hold_any_letter(server: database.Server) -> None:
-    assert server_rows.key_of("salt-road") == "salt-road"
-    odd = ["", "a" * 101, "wasser·weg", "sha256:00", "line\nbreak", "nul\0"]
-    keys = {server_rows.key_of(name) for name in odd}
-    assert len(keys) == len(odd)
-    assert all(key.startswith("sha256:") and key.isascii() for key in keys)
-    with server.connect() as line:
-        assert server_rows.find(line, "nul\0") is None
-
-
-@pytest.mark.parametrize(
-    ("error", "passes"),
-    [
-        (psycopg.OperationalError("gone"), True),
-        (psycopg.errors.LockNotAvailable("held"), True),
-        (psycopg.errors.ReadOnlySqlTransaction("standby"), True),
-        (psycopg.errors.InsufficientPrivilege("no"), False),
-        (psycopg.errors.UndefinedColumn("no"), False),
-    ],
-)
-def test_what_may_pass_is_told_from_what_will_not(error: Exception, passes: bool) -> None:
-    assert server_link.is_passing(error) is passes
-    assert server_link.reason(psycopg.OperationalError("first line.\n\tsecond")) == "first line"
-
-
-# --- the trials in their short form ---------------------------------------------------------------------------------
 
 
 def test_desks_killed_while_writing_lose_nothing(server: database.Server, tmp_path: Path) -> None:

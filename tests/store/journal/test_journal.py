@@ -1,18 +1,47 @@
-"""Unfinished and damaged lines, as a desk that opens the ledger meets them."""
+"""Adding to the end of a ledger: unfinished and damaged lines, and entries that may not be on the disk yet."""
 
 from __future__ import annotations
 
+import errno
 import os
 import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
+from copydesk.book.common.errors import CopydeskError
 from copydesk.store.journal.audit import audit
 from copydesk.store.journal.ledger_file import LedgerFile
 from copydesk.store.journal.line_format import entry_line
+from faulty_disk import FaultyDisk
 from ledger_trials import draft, ledger_of, mirror_of, names, read_again, written
 
-# --- unfinished lines -----------------------------------------------------------------------------------------------
+
+def test_an_entry_whose_sync_failed_is_synced_when_asked_for_again(tmp_path: Path) -> None:
+    class NoWayBack(FaultyDisk):
+        syncs = 0
+        broken = True
+
+        def sync(self, _: int) -> None:
+            self.syncs += 1
+            if self.broken:
+                raise OSError(errno.EIO, os.strerror(errno.EIO))
+
+        def truncate(self, *_: int) -> None:
+            raise OSError(errno.EIO, os.strerror(errno.EIO))
+
+    written(tmp_path)
+    disk = NoWayBack()
+    ledger = LedgerFile(tmp_path, desk="b", disk=disk)
+    with pytest.raises(CopydeskError, match="the disk reports a fault"):
+        ledger.append(draft("b"))
+    with pytest.raises(CopydeskError, match="the disk reports a fault"):
+        ledger.append(draft("b"))
+    disk.broken, disk.syncs = False, 0
+    assert ledger.append(draft("b"))["tick"] == 4
+    assert disk.syncs == 1
+    assert read_again(tmp_path) == ["a0", "a1", "a2", "b"]
 
 
 def test_an_unfinished_line_is_set_aside_when_the_next_is_written(tmp_path: Path) -> None:
@@ -70,9 +99,6 @@ def test_a_last_line_without_its_end_still_counts(tmp_path: Path) -> None:
     assert read_again(tmp_path) == ["a0", "a1", "a2", "b"]
     assert names(ledger.refresh())[-1:] == ["b"]
     assert ledger_of(tmp_path).read_bytes() == mirror_of(tmp_path).read_bytes()
-
-
-# --- damage in the middle -------------------------------------------------------------------------------------------
 
 
 def test_damage_in_the_middle_stays_and_is_written_after(tmp_path: Path) -> None:

@@ -1,0 +1,71 @@
+"""The line to a server: what may pass, and what is never shown."""
+
+from __future__ import annotations
+
+import itertools
+import os
+from typing import TYPE_CHECKING
+
+import psycopg
+import pytest
+
+from copydesk.book.common.errors import CopydeskError
+from copydesk.store.server import connection as server_link
+from copydesk.store.server.server_ledger import ServerLedger
+from relay import Relay
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+    from pathlib import Path
+
+    import database
+
+    Opener = Callable[..., ServerLedger]
+
+
+_services = map("line{}".format, itertools.count())
+
+
+@pytest.fixture(autouse=True)
+def quick_tries(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A line that broke is looked for again at once."""
+    monkeypatch.setattr(server_link, "_PAUSES", (0.01,))
+    monkeypatch.setattr("copydesk.store.server.server_ledger._SEND_AGAIN", 0.02)
+
+
+@pytest.fixture
+def relay(server: database.Server) -> Iterator[Relay]:
+    """A line to the server that can be cut."""
+    line = Relay(server.port)
+    yield line
+    line.close()
+
+
+@pytest.fixture
+def service(server: database.Server, relay: Relay) -> str:
+    """A new ledger's name; desks reach it over the line that can be cut."""
+    return server.service(f"{next(_services)}-{os.getpid()}", relay.port)
+
+
+def test_the_password_is_never_told(server: database.Server, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    service = server.service(f"{next(_services)}-{os.getpid()}")
+    monkeypatch.setenv("PGPASSFILE", str(tmp_path / "none"))
+    monkeypatch.setenv("PGPASSWORD", "a-wrong-one")
+    with pytest.raises(CopydeskError, match="password authentication failed") as caught:
+        ServerLedger(tmp_path, desk="window", service=service)
+    assert "a-wrong-one" not in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("error", "passes"),
+    [
+        (psycopg.OperationalError("gone"), True),
+        (psycopg.errors.LockNotAvailable("held"), True),
+        (psycopg.errors.ReadOnlySqlTransaction("standby"), True),
+        (psycopg.errors.InsufficientPrivilege("no"), False),
+        (psycopg.errors.UndefinedColumn("no"), False),
+    ],
+)
+def test_what_may_pass_is_told_from_what_will_not(error: Exception, passes: bool) -> None:
+    assert server_link.is_passing(error) is passes
+    assert server_link.reason(psycopg.OperationalError("first line.\n\tsecond")) == "first line"

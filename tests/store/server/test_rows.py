@@ -1,0 +1,93 @@
+"""The tables in a database."""
+
+from __future__ import annotations
+
+import itertools
+import os
+import time
+from typing import TYPE_CHECKING
+
+import pytest
+
+from copydesk.store.server import connection as server_link
+from copydesk.store.server import rows as server_rows
+from copydesk.store.server.server_ledger import ServerLedger
+from ledger_trials import draft, names
+from relay import Relay
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+    from pathlib import Path
+
+    import database
+
+    Opener = Callable[..., ServerLedger]
+
+
+_services = map("line{}".format, itertools.count())
+
+
+@pytest.fixture(autouse=True)
+def quick_tries(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A line that broke is looked for again at once."""
+    monkeypatch.setattr(server_link, "_PAUSES", (0.01,))
+    monkeypatch.setattr("copydesk.store.server.server_ledger._SEND_AGAIN", 0.02)
+
+
+@pytest.fixture
+def relay(server: database.Server) -> Iterator[Relay]:
+    """A line to the server that can be cut."""
+    line = Relay(server.port)
+    yield line
+    line.close()
+
+
+@pytest.fixture
+def service(server: database.Server, relay: Relay) -> str:
+    """A new ledger's name; desks reach it over the line that can be cut."""
+    return server.service(f"{next(_services)}-{os.getpid()}", relay.port)
+
+
+def until(condition: Callable[[], bool], patience: float = 10.0) -> None:
+    """Wait until something is so."""
+    limit = time.monotonic() + patience
+    while not condition():
+        assert time.monotonic() < limit, "it never came"
+        time.sleep(0.005)
+
+
+def test_two_desks_may_make_the_tables_at_one_moment(server: database.Server, tmp_path: Path) -> None:
+    with server.connect() as line:
+        line.execute("create schema if not exists fresh")
+    service = server.service(f"{next(_services)}-{os.getpid()}")
+    with (server.folder / "services").open("a") as file:
+        file.write(f"[{service}-f]\nhost=127.0.0.1\nport={server.port}\ndbname=postgres\nuser=desk\n")
+        file.write("options=-csearch_path=fresh\n")
+    from threading import Thread
+
+    stores = []
+    for number in range(4):
+        folder = tmp_path / str(number)
+        folder.mkdir()
+        stores.append(ServerLedger(folder, desk=str(number), service=f"{service}-f"))
+    writers = [Thread(target=store.append, args=(draft(store.desk),)) for store in stores]
+    for writer in writers:
+        writer.start()
+    for writer in writers:
+        writer.join()
+    assert sorted(names(stores[0].entries()) + names(stores[0].refresh()))
+    until(lambda: (stores[0].refresh(), len(stores[0].entries()))[1] == 4)
+    for store in stores:
+        store.close()
+    with server.connect() as line:
+        line.execute("drop schema fresh cascade")
+
+
+def test_a_book_s_name_may_hold_any_letter(server: database.Server) -> None:
+    assert server_rows.key_of("salt-road") == "salt-road"
+    odd = ["", "a" * 101, "wasser·weg", "sha256:00", "line\nbreak", "nul\0"]
+    keys = {server_rows.key_of(name) for name in odd}
+    assert len(keys) == len(odd)
+    assert all(key.startswith("sha256:") and key.isascii() for key in keys)
+    with server.connect() as line:
+        assert server_rows.find(line, "nul\0") is None
