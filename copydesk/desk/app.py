@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from textual.screen import Screen
 
     from copydesk.desk.background_opening import SlowOpening
+    from copydesk.desk.base.book_screen import BookScreen
     from copydesk.desk.base.grid_snapshot import Picture
     from copydesk.desk.base.stint_watch import StintWatch
     from copydesk.desk.wording.plan_words import PlanSeen
@@ -162,66 +163,66 @@ class Desk(OwnApp[None]):
         self.refused = refused
         self.exit(return_code=2)
 
+    @property
+    def _front(self) -> BookScreen | None:
+        """The screen in front, where it is one on the book."""
+        from copydesk.desk.base.book_screen import BookScreen
+
+        return self.screen if isinstance(self.screen, BookScreen) else None
+
     def look_round(self) -> None:
         """Take in what other desks recorded, and a changed plan; keep the picture when all is quiet."""
         from copydesk.desk.base.book_screen import BookScreen
 
         if not self.is_running:
             return  # the desk is being left, and a last look came late
-        screen = self.screen
         try:
             changed = self.job.refresh()
             changed = self._refit() or changed
         except CopydeskError as refused:
             self._tell_trouble(str(refused.problems[0]))
             return
-        if self._trouble and isinstance(screen, BookScreen):
-            screen.say("The book's folder can be read again.")
+        front = self._front
+        if self._trouble and front is not None:
+            front.say("The book's folder can be read again.")
         self._trouble = ""
         if changed:
             for each in self.screen_stack:
                 if isinstance(each, BookScreen) and each.is_mounted and each.is_attached:
                     each.renew()
-        self._tell_plan()
-        if isinstance(screen, BookScreen):
-            screen.say_news()
-        self._mind_clock()
+        if front is not None:
+            self._tell_plan(front)
+            front.say_news()
+            self._show_clock(front)
         self._looks_without_news = 0 if changed else self._looks_without_news + 1
         if self._looks_without_news == KEEP_PICTURE_AFTER_LOOKS:
             self.keep_picture()
 
-    def _tell_plan(self) -> None:
+    def _tell_plan(self, front: BookScreen) -> None:
         """Say once that a changed plan was taken, or why it was not."""
-        from copydesk.desk.base.book_screen import BookScreen
         from copydesk.desk.wording.plan_words import PlanSeen, plan_news
 
-        if not isinstance(self.screen, BookScreen):
-            return
         now = PlanSeen(self.job.book, self.job.plan_problems)
         news = plan_news(self._plan_told or PlanSeen(self.job.book), now)
         self._plan_told = now
         if news:
-            self.screen.say(news[0], wrong=bool(now.problems))
+            front.say(news[0], wrong=bool(now.problems))
 
     def _tell_trouble(self, trouble: str) -> None:
         """Say once that the folder cannot be looked at, so that what is said of an act is not covered up."""
-        from copydesk.desk.base.book_screen import BookScreen
-
-        if trouble != self._trouble and isinstance(self.screen, BookScreen):
-            self.screen.say(trouble, wrong=True)
+        if trouble != self._trouble and self._front is not None:
+            self._front.say(trouble, wrong=True)
         self._trouble = trouble
 
-    def _mind_clock(self) -> None:
+    def _show_clock(self, front: BookScreen) -> None:
         """Show the minutes of the stint that runs at this desk, and say so once when a rest is due."""
-        from copydesk.desk.base.book_screen import BookScreen
         from copydesk.desk.base.stint_watch import StintWatch, clock_now
 
         self._stint_watch = self._stint_watch or StintWatch()
-        screen, now = self.screen, clock_now(self.job)
-        if isinstance(screen, BookScreen):
-            screen.show_clock(now)
-            if said := self._stint_watch.rest_due(now):
-                screen.say(said)
+        now = clock_now(self.job)
+        front.show_clock(now)
+        if said := self._stint_watch.rest_due(now):
+            front.say(said)
 
     def _refit(self) -> bool:
         """Let the pages written since teach the plan, once a look passed without news; True where it changed."""

@@ -127,7 +127,7 @@ def stage_words(stage: float, seconds: float) -> str:
 class SlowOpeningScreen(LeavingScreen):
     """Stands while a large book is read that has no picture."""
 
-    CSS_PATH = "slow_opening.tcss"
+    CSS_PATH = "background_opening.tcss"
 
     def __init__(self, called: str) -> None:
         super().__init__()

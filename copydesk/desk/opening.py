@@ -13,6 +13,7 @@ from textual.widgets import Static
 
 from copydesk.desk.base.keys import key_binding, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
+from copydesk.desk.widgets.gathering_heading import TONES
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.wording.lines import PanelLine
 
@@ -21,9 +22,6 @@ if TYPE_CHECKING:
     from textual.binding import BindingType
 
     from copydesk.desk.base.grid_snapshot import Picture
-
-
-TONES = ("head", "leaf", "ink", "quiet", "wrong", "waits", "cursor", "brace")
 
 
 class PictureGrid(Widget):

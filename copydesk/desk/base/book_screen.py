@@ -151,8 +151,12 @@ class BookScreen(Screen[None]):
         for line in self.query(SayLine):
             line.say(text, wrong=wrong)
 
+    def refuse(self, refused: CopydeskError) -> None:
+        """Say why something cannot be done."""
+        self.say(" ".join(map(str, refused.problems)), wrong=True)
+
     def say_news(self, before: str = "") -> None:
-        """Say what other desks did to the same thing, and what befell the ledger, if anything; after ``before``."""
+        """Say what other desks did to the same thing, and what happened to the ledger; after ``before``."""
         if news := self.job.news():
             self.say(" ".join(filter(None, [before, *news])), wrong=True)
 
@@ -165,7 +169,7 @@ class BookScreen(Screen[None]):
         try:
             entries = self.job.record_all(list(make()), hand=hand)
         except CopydeskError as refused:
-            self.say(" ".join(map(str, refused.problems)), wrong=True)
+            self.refuse(refused)
             return None
         self.renew()
         self.say_recorded(entries[-1])
@@ -199,7 +203,7 @@ class BookScreen(Screen[None]):
         try:
             entry = step()
         except CopydeskError as refused:
-            self.say(" ".join(map(str, refused.problems)), wrong=True)
+            self.refuse(refused)
             return
         self.renew()
         told = f"{said}: {entry_sentence(entry, self.job.state)}"

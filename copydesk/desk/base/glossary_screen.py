@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 class WordsScreen(Screen[None]):
     """The glossary: what is typed narrows the list, the word in hand is explained below it."""
 
-    CSS_PATH = "words.tcss"
+    CSS_PATH = "glossary_screen.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
         ("escape,f3", "app.pop_screen", "back"),
         ("down", "move('cursor_down')", "down"),

@@ -28,7 +28,7 @@ EVERYWHERE = "all"
 class HelpScreen(Screen[None]):
     """Help on one screen: its page, then its keys, then those that every screen has."""
 
-    CSS_PATH = "help.tcss"
+    CSS_PATH = "help_screen.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [("escape,q,f1", "app.pop_screen", "back"), ("f3", "app.words", "words")]
 
     def __init__(self, topic: str, scope: str) -> None:

@@ -17,44 +17,24 @@ OWN_COLOURS = "ansi-dark"
 LOOKS = {"dark": DARK, "light": LIGHT, "contrast": CONTRAST, "terminal": OWN_COLOURS}
 """What a person calls each look, in the order in which a key goes through them."""
 
+_ROLES = (
+    "primary",
+    "secondary",
+    "warning",
+    "error",
+    "success",
+    "accent",
+    "foreground",
+    "background",
+    "surface",
+    "panel",
+)
 _FIGURES = {
-    DARK: {
-        "primary": "#c9a86a",
-        "secondary": "#8f8571",
-        "warning": "#d8a24a",
-        "error": "#e0674f",
-        "success": "#9fb07a",
-        "accent": "#c9a86a",
-        "foreground": "#e9e0cd",
-        "background": "#1d1a16",
-        "surface": "#26221c",
-        "panel": "#2f2a22",
-    },
-    LIGHT: {
-        "primary": "#6b4a1f",
-        "secondary": "#7d7261",
-        "warning": "#8a5a00",
-        "error": "#a62a17",
-        "success": "#4d6130",
-        "accent": "#6b4a1f",
-        "foreground": "#2a231a",
-        "background": "#f6f0e2",
-        "surface": "#efe7d4",
-        "panel": "#e5dbc4",
-    },
-    CONTRAST: {
-        "primary": "#ffff00",
-        "secondary": "#ffffff",
-        "warning": "#ffff00",
-        "error": "#ff6060",
-        "success": "#00ff00",
-        "accent": "#ffff00",
-        "foreground": "#ffffff",
-        "background": "#000000",
-        "surface": "#000000",
-        "panel": "#000000",
-    },
+    DARK: "c9a86a 8f8571 d8a24a e0674f 9fb07a c9a86a e9e0cd 1d1a16 26221c 2f2a22",
+    LIGHT: "6b4a1f 7d7261 8a5a00 a62a17 4d6130 6b4a1f 2a231a f6f0e2 efe7d4 e5dbc4",
+    CONTRAST: "ffff00 ffffff ffff00 ff6060 00ff00 ffff00 ffffff 000000 000000 000000",
 }
+"""The colour of each role, as red, green and blue in hexadecimal."""
 
 
 def look_after(look: str) -> str:
@@ -67,4 +47,8 @@ def themes() -> list[Theme]:
     """The desk's own themes."""
     from textual.theme import Theme
 
-    return [Theme(name=name, dark=name != LIGHT, **colours) for name, colours in _FIGURES.items()]  # type: ignore[arg-type]
+    found = []
+    for name, figures in _FIGURES.items():
+        colours = {role: f"#{figure}" for role, figure in zip(_ROLES, figures.split(), strict=True)}
+        found.append(Theme(name=name, dark=name != LIGHT, **colours))  # type: ignore[arg-type]
+    return found

@@ -8,7 +8,7 @@ from copydesk.book.common.phrases import capital
 from copydesk.book.common.typed_values import optional, read_whole
 from copydesk.comparing.corrections import LEAF_CANCELLED, REMEDIES
 from copydesk.comparing.faults import KIND_WORDS
-from copydesk.desk.dialogs.form import Choice, Field, Form
+from copydesk.desk.dialogs.form import Choice, Field, record_form
 from copydesk.desk.wording.page_words import fault_words
 from copydesk.tracking.log.entry_text import entry_sentence
 
@@ -46,16 +46,10 @@ async def note_fault(screen: BookScreen, page: Page, spot: FaultPlace = _ANYWHER
     kind = await screen.app.push_screen_wait(Choice(f"A fault on {named}: of what kind?", options))
     if not kind:
         return
-    told: list[str] = []
-
-    def record(given: Mapping[str, str]) -> None:
-        entry = screen.job.record(_act(screen, page, kind, spot, given))
-        told.append(entry_sentence(entry, screen.job.state))
-
     title = f"A fault on {named}" if kind == OWN_WORDS else f"{capital(kind)} on {named}"
-    if await screen.app.push_screen_wait(Form(title, _fields(kind, spot), record)):
-        screen.renew()
-        screen.say(" ".join(told))
+    entry = await record_form(screen, title, _fields(kind, spot), lambda given: _act(screen, page, kind, spot, given))
+    if entry is not None:
+        screen.say(entry_sentence(entry, screen.job.state))
 
 
 def _fields(kind: str, spot: FaultPlace) -> list[Field]:

@@ -20,6 +20,9 @@ if TYPE_CHECKING:
     from textual.binding import BindingType
     from textual.events import DescendantFocus
 
+    from copydesk.desk.base.book_screen import BookScreen
+    from copydesk.tracking.ledger.entry import Act, Entry
+
 
 Answer = TypeVar("Answer")
 
@@ -166,3 +169,22 @@ class Choice(Asking[str]):
     def action_leave(self) -> None:
         """Choose nothing."""
         self.dismiss("")
+
+
+async def record_form(
+    screen: BookScreen, title: str, fields: Sequence[Field], make: Callable[[Mapping[str, str]], Act], *, note: str = ""
+) -> Entry | None:
+    """Ask for fields and record the act that ``make`` makes of them; what it refuses is said in the form.
+
+    Gives the entry, the screen showing the book with it; None where the form was left.
+    """
+    recorded: list[Entry] = []
+
+    def answer(given: Mapping[str, str]) -> None:
+        recorded.append(screen.job.record(make(given)))
+
+    await screen.app.push_screen_wait(Form(title, fields, answer, note=note))
+    if not recorded:
+        return None
+    screen.renew()
+    return recorded[-1]

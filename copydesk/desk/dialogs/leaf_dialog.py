@@ -8,19 +8,19 @@ from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.phrases import capital
 from copydesk.book.common.typed_values import optional, read_length, read_whole
 from copydesk.book.structure.page import Surface
-from copydesk.desk.dialogs.form import Choice, Field, Form
+from copydesk.desk.dialogs.form import Choice, Field, record_form
 from copydesk.tracking.commands import leaf_commands as leaf_acts
-from copydesk.tracking.commands.leaf_outcome import before_change, what_followed
+from copydesk.tracking.commands.leaf_outcome import Before, before_change, what_followed
 from copydesk.tracking.ledger.flaws_found import SIZES
 from copydesk.tracking.log.entry_text import entry_sentence
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Callable, Mapping
 
     from copydesk.book.structure.collation import PagePlace
     from copydesk.book.structure.page import Page
     from copydesk.desk.base.book_screen import BookScreen
-    from copydesk.tracking.ledger.entry import Act
+    from copydesk.tracking.ledger.entry import Act, Entry
     from copydesk.tracking.state.book_state import BookState
 
     Answers = Mapping[str, str]
@@ -81,8 +81,8 @@ async def change_leaf(screen: BookScreen, page: Page, what: str = "") -> None:
     elif what in ("inside", "round"):
         await _add_sheet(screen, asked, asked.sheet if what == "inside" else f"{asked.place.gathering}.0")
     elif what:
-        title, fields, make = _FORMS[what](asked)
-        await _fill_in(screen, title, fields, make)
+        before = before_change(state)
+        _say_what_followed(screen, before, await record_form(screen, *_form_for(what, asked)))
 
 
 async def _add_leaf(screen: BookScreen, asked: LeafChangeAsked, *, before: bool) -> None:
@@ -120,7 +120,7 @@ async def _which_surface(
     try:
         likely = Surface(str(make(None).facts[fact]))
     except CopydeskError as refused:
-        screen.say(" ".join(map(str, refused.problems)), wrong=True)
+        screen.refuse(refused)
         return None
     options = [
         (likely.value, f"{likely.value}: so like faces like where it begins"),
@@ -133,50 +133,44 @@ async def _which_surface(
 def _record(screen: BookScreen, make: Callable[[], Act]) -> None:
     """Record an act and say what follows from it."""
     before = before_change(screen.job.state)
-    entry = screen.do(make)
+    _say_what_followed(screen, before, screen.do(make))
+
+
+def _say_what_followed(screen: BookScreen, before: Before, entry: Entry | None) -> None:
     if entry is not None:
         screen.say(" ".join([entry_sentence(entry, screen.job.state), *what_followed(before, screen.job.state)]))
 
 
-async def _fill_in(screen: BookScreen, title: str, fields: Sequence[Field], make: Callable[[Answers], Act]) -> None:
-    """Ask for fields, record what is made of them, and say what follows; a refusal is said in the form."""
-    before = before_change(screen.job.state)
-    told: list[str] = []
-
-    def answer(given: Answers) -> None:
-        told.append(entry_sentence(screen.job.record(make(given)), screen.job.state))
-
-    if await screen.app.push_screen_wait(Form(title, fields, answer)):
-        screen.renew()
-        screen.say(" ".join([*told, *what_followed(before, screen.job.state)]))
-
-
 _Asking = tuple[str, list[Field], "Callable[[Answers], Act]"]
+"""The title of a form, its lines, and what makes an act of the answers."""
+
+_FOR_A_REASON: dict[str, tuple[str, Callable[[LeafChangeAsked, str], Act]]] = {
+    "cancelled": (
+        "{leaf} is cancelled; its stub stays",
+        lambda asked, why: leaf_acts.cancel_leaf(asked.state, asked.leaf, why),
+    ),
+    "replaced": (
+        "{leaf} is cancelled, a blank one tipped in at its place",
+        lambda asked, why: leaf_acts.replace_leaf(asked.state, asked.leaf, why),
+    ),
+    "wanting": ("{leaf} is wanting", lambda asked, why: leaf_acts.lose_leaf(asked.state, asked.leaf, why)),
+    "sheet": (
+        "Sheet {sheet} is changed for a blank one",
+        lambda asked, why: leaf_acts.replace_sheet(asked.state, asked.sheet, why),
+    ),
+}
+"""The changes of which a form asks nothing but why: its title, and the act."""
 
 
-def _for_a_reason(says: str, make: Callable[[str], Act]) -> _Asking:
-    """A form that asks for nothing but why."""
-    return says, [_WHY], lambda given: make(given["note"])
-
-
-def _cancelled(asked: LeafChangeAsked) -> _Asking:
-    says = f"{capital(asked.named)} is cancelled; its stub stays"
-    return _for_a_reason(says, lambda why: leaf_acts.cancel_leaf(asked.state, asked.leaf, why))
-
-
-def _replaced(asked: LeafChangeAsked) -> _Asking:
-    says = f"{capital(asked.named)} is cancelled, a blank one tipped in at its place"
-    return _for_a_reason(says, lambda why: leaf_acts.replace_leaf(asked.state, asked.leaf, why))
-
-
-def _wanting(asked: LeafChangeAsked) -> _Asking:
-    says = f"{capital(asked.named)} is wanting"
-    return _for_a_reason(says, lambda why: leaf_acts.lose_leaf(asked.state, asked.leaf, why))
-
-
-def _sheet(asked: LeafChangeAsked) -> _Asking:
-    says = f"Sheet {asked.sheet} is changed for a blank one"
-    return _for_a_reason(says, lambda why: leaf_acts.replace_sheet(asked.state, asked.sheet, why))
+def _form_for(what: str, asked: LeafChangeAsked) -> _Asking:
+    if what in _FOR_A_REASON:
+        title, make = _FOR_A_REASON[what]
+        return (
+            title.format(leaf=capital(asked.named), sheet=asked.sheet),
+            [_WHY],
+            lambda given: make(asked, given["note"]),
+        )
+    return _flaw(asked) if what == "flaw" else _gathering(asked)
 
 
 def _gathering(asked: LeafChangeAsked) -> _Asking:
@@ -208,13 +202,3 @@ def _flaw(asked: LeafChangeAsked) -> _Asking:
         return leaf_acts.note_flaw(asked.state, asked.leaf, sizes, given["note"])
 
     return f"A flaw of {asked.named}, as seen on its recto; shown in {unit}", [*fields, Field("note", "Note")], make
-
-
-_FORMS: dict[str, Callable[[LeafChangeAsked], _Asking]] = {
-    "cancelled": _cancelled,
-    "replaced": _replaced,
-    "wanting": _wanting,
-    "sheet": _sheet,
-    "gathering": _gathering,
-    "flaw": _flaw,
-}

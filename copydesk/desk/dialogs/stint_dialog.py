@@ -7,13 +7,14 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.common.typed_values import read_minutes
 from copydesk.desk.base.stint_watch import clock_now
-from copydesk.desk.dialogs.form import Choice, Field, Form
+from copydesk.desk.dialogs.form import Choice, Field, record_form
 from copydesk.tracking.scribes.desk_clock import pause_stint, start_stint, stop_stint
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from copydesk.desk.base.book_screen import BookScreen
+    from copydesk.tracking.ledger.entry import Act
     from copydesk.tracking.scribes.desk_clock import DeskClock
 
 
@@ -41,26 +42,22 @@ async def turn_clock(screen: BookScreen) -> None:
 
 
 async def _begin(screen: BookScreen, now: DeskClock) -> None:
-    def record(given: Mapping[str, str]) -> None:
-        screen.job.record(
-            start_stint(screen.job.store.desk, round(read_minutes(given["rest"] or "0", "the time to a rest")))
-        )
+    def make(given: Mapping[str, str]) -> Act:
+        return start_stint(screen.job.store.desk, round(read_minutes(given["rest"] or "0", "the time to a rest")))
 
     rest = Field("rest", "Minutes after which a rest is due; 0 for no reminder", str(int(now.rest_after)))
-    if await screen.app.push_screen_wait(Form(f"A stint of {screen.job.hand} begins", [rest], record, note=CARE)):
-        screen.renew()
+    if await record_form(screen, f"A stint of {screen.job.hand} begins", [rest], make, note=CARE):
         screen.say(f"The clock runs for {screen.job.hand}.")
 
 
 async def _end_forgotten(screen: BookScreen) -> None:
     """A clock left running tells nothing: ask for the minutes."""
 
-    def record(given: Mapping[str, str]) -> None:
+    def make(given: Mapping[str, str]) -> Act:
         if not given["minutes"]:
             raise InvalidValueError("give the minutes of the stint, 0 where nobody knows them")
-        screen.job.record(stop_stint(screen.job.store.desk, read_minutes(given["minutes"], "the time")))
+        return stop_stint(screen.job.store.desk, read_minutes(given["minutes"], "the time"))
 
     field = Field("minutes", "Minutes it really was; 0 where nobody knows")
-    if await screen.app.push_screen_wait(Form("The clock was left running", [field], record)):
-        screen.renew()
+    if await record_form(screen, "The clock was left running", [field], make):
         screen.say("The stint is ended.")

@@ -15,7 +15,7 @@ from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
 from copydesk.book.structure.page import Page, Side
-from copydesk.desk.widgets.gathering_heading import brace, gathering_heading, joined
+from copydesk.desk.widgets.gathering_heading import TONES, brace, gathering_heading, joined
 from copydesk.desk.widgets.grid_cells import PageCell, cell_of
 from copydesk.tracking.state.page_content import placements_on
 from copydesk.tracking.views.page_view import page_account
@@ -51,16 +51,7 @@ class Slot(NamedTuple):
 class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
     """The gatherings of a book; the cursor stands on a page."""
 
-    COMPONENT_CLASSES: ClassVar[set[str]] = {
-        "grid--head",
-        "grid--leaf",
-        "grid--ink",
-        "grid--quiet",
-        "grid--wrong",
-        "grid--waits",
-        "grid--cursor",
-        "grid--brace",
-    }
+    COMPONENT_CLASSES: ClassVar[set[str]] = {f"grid--{tone}" for tone in TONES}
     """
     | Class | What it colours |
     | :- | :- |

@@ -46,6 +46,9 @@ def brace(first: int, last: int, label: str) -> str:
     return " " * first + "└" + label.center(last - first - 1, "─") + "┘"
 
 
+TONES = ("head", "leaf", "ink", "quiet", "wrong", "waits", "cursor", "brace")
+"""The tones of the grid: each has a colour of its own in the style sheet."""
+
 Piece = tuple[str, str]
 """A text of the grid and its tone."""
 
