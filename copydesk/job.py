@@ -74,7 +74,7 @@ class Job:
             path: the book folder.
             desk: this desk's name; the machine's where none is given.
             clock: gives the time; the machine's own where None.
-            tell: hears how far each stage but the last is.
+            tell: called with each stage but the last and the share of it that is done.
 
         Raises:
             CopydeskError: where the folder holds no book, or its files have faults: all of them, each with its place.

@@ -15,7 +15,7 @@ import yaml
 from lxml import etree
 from pypdf import PdfReader
 
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.cli.main import VERBS, main
 from copydesk.desk.app import Desk
 from copydesk.desk.base.book_screen import BookScreen
@@ -390,4 +390,4 @@ def test_a_ledger_full_of_other_things_is_read_and_told(
 
 
 def test_plain_is_what_is_never_shown_s_other_side() -> None:
-    assert all(plain(each) != each for each in NEVER_SHOWN)
+    assert all(sanitize(each) != each for each in NEVER_SHOWN)

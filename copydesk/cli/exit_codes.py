@@ -6,7 +6,7 @@ import sys
 from enum import IntEnum
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 
 if TYPE_CHECKING:
     from copydesk.book.common.errors import CopydeskError
@@ -45,4 +45,4 @@ def broken(error: Exception) -> ExitCode:
 def remark(*lines: str) -> None:
     """Tell a person something beside the result."""
     for line in lines:
-        print(f"copydesk: {plain(line)}", file=sys.stderr)
+        print(f"copydesk: {sanitize(line)}", file=sys.stderr)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 def say(*lines: str) -> None:
     """Print lines for a person; whatever they hold is made harmless first."""
     for line in lines:
-        print(_drawable(plain(line)))
+        print(_drawable(sanitize(line)))
 
 
 def _drawable(line: str) -> str:
@@ -31,7 +31,7 @@ def _drawable(line: str) -> str:
 def prompt(asks: str) -> str | None:
     """Ask for a line and give it; None where no more come."""
     try:
-        return input(plain(asks))
+        return input(sanitize(asks))
     except EOFError:
         print()
         return None
@@ -43,14 +43,14 @@ def give_json(value: object) -> None:
 
     plain_utf8 = (sys.stdout.encoding or "").lower().replace("-", "") == "utf8"
     for line in json.dumps(value, ensure_ascii=not plain_utf8, indent=1).split("\n"):
-        print(line if plain(line) == line else "".join(map(_coded, line)))
+        print(line if sanitize(line) == line else "".join(map(_coded, line)))
 
 
 def _coded(character: str) -> str:
     """A character of a JSON text; its code where it is not for showing."""
     import json
 
-    if plain(character) == character:
+    if sanitize(character) == character:
         return character
     return "\\u007f" if character == "\x7f" else json.dumps(character)[1:-1]
 
@@ -68,7 +68,7 @@ def give_bytes(data: bytes) -> None:
 
 def table(heads: Sequence[str], rows: Iterable[Sequence[object]]) -> None:
     """Print rows in columns; figures stand to the right."""
-    cells = [[plain(str(cell)) for cell in row] for row in rows]
+    cells = [[sanitize(str(cell)) for cell in row] for row in rows]
     widths = [max([width_of(head), *(width_of(row[at]) for row in cells)]) for at, head in enumerate(heads)]
     right = [all(_is_figure(row[at]) for row in cells) for at in range(len(heads))]
     for row in [list(heads), *cells]:

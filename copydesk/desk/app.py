@@ -38,8 +38,8 @@ class Desk(OwnApp[None]):
 
     ``book`` is the open job, or what opens it; then ``picture``, or an empty desk, is shown while that is done, and
     ``refused`` tells afterwards why it could not be. A book ``called`` by a name is large: it is opened beside the
-    screen, which tells how far that is and lets it be left. ``look`` is one of ``LOOKS``; ``keep_look`` hears which
-    was chosen.
+    screen, which tells how far that is and lets it be left. ``look`` is one of ``LOOKS``; ``keep_look`` is called with
+    the one that was chosen.
     """
 
     TITLE = "copydesk"

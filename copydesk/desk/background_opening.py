@@ -12,7 +12,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from copydesk.book.common.errors import CopydeskError
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.desk.base.keys import key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.opening import LeavingScreen
@@ -55,9 +55,9 @@ class OpeningDesk(Protocol):
 
 
 class SlowOpening:
-    """Reads a book in a thread of its own; the desk hears how far that is, and of the end.
+    """Reads a book in a thread of its own; the desk is called with the progress, and at the end.
 
-    ``open_book`` is given what is to hear of each stage and of how much of it is done.
+    ``open_book`` is given what to call with each stage and the share of it that is done.
     """
 
     def __init__(self, desk: OpeningDesk, open_book: Callable[[Tell], Job]) -> None:
@@ -136,7 +136,7 @@ class SlowOpeningScreen(LeavingScreen):
     def compose(self) -> ComposeResult:
         """Which book, how far, what was found; how to leave."""
         with Vertical():
-            yield Static(Content(f"Opening {plain(self._called)}"), id="called")
+            yield Static(Content(f"Opening {sanitize(self._called)}"), id="called")
             yield Static(Content(stage_words(0, 0.0)), id="stage")
             yield Static("", id="found")
         yield SayLine()
@@ -145,4 +145,4 @@ class SlowOpeningScreen(LeavingScreen):
     def tell(self, said: str, found: str) -> None:
         """Show how far the reading is, and what was found."""
         self.query_one("#stage", Static).update(Content(said))
-        self.query_one("#found", Static).update(Content(plain(found)))
+        self.query_one("#found", Static).update(Content(sanitize(found)))

@@ -11,7 +11,7 @@ from textual.widgets.option_list import Option
 
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.phrases import count_of
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.desk.start_app import BeforeTheBook
 
 if TYPE_CHECKING:
@@ -120,4 +120,4 @@ def book_row(title: str, folder: str, reports: Sequence[GatheringReport]) -> str
         said.append(f"{count_of(faults, 'fault')} open")
     if spaces:
         said.append(f"{count_of(spaces, 'space')} to fill")
-    return plain(f" {title}  ({folder})  {'█' * filled}{'·' * (16 - filled)}  {', '.join(said)}")
+    return sanitize(f" {title}  ({folder})  {'█' * filled}{'·' * (16 - filled)}  {', '.join(said)}")

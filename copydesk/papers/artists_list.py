@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.book.layout.space_stages import stages_in_order
 from copydesk.book.materials.cautions import cautions_for
 from copydesk.papers.paper_forms import BOX, TICKED, written
@@ -103,7 +103,7 @@ def _under(group: Group, book: Book) -> str:
         said = leave_words(sheet, book)
     else:
         said = whereabouts(sheet.record)
-    return plain(", ".join(part for part in (said, hours_words(group.hours)) if part))
+    return sanitize(", ".join(part for part in (said, hours_words(group.hours)) if part))
 
 
 def _row(report: SpaceReport, stages: Sequence[Stage], book: Book) -> tuple[str, ...]:
@@ -112,7 +112,7 @@ def _row(report: SpaceReport, stages: Sequence[Stage], book: Book) -> tuple[str,
     place = (place_words(account, book), lines_words(account), size_words(account, book.unit))
     told = "; ".join(filter(None, (*place, report.artist, hours_words(account.hours_left))))
     made_with = ", ".join(account.plan.materials)
-    return (BOX, plain(f"{account.plan.id}: {told}"), about_words(report), plain(made_with), *boxes)
+    return (BOX, sanitize(f"{account.plan.id}: {told}"), about_words(report), sanitize(made_with), *boxes)
 
 
 def _tallied(each: Tally, book: Book) -> tuple[str, ...]:

@@ -6,7 +6,7 @@ from importlib import import_module
 from typing import NamedTuple, Protocol, cast
 
 from copydesk.book.common.errors import InvalidValueError, UnknownNameError
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.papers.paper_forms import Form, PaperRequest
 from copydesk.tracking.views.page_lookup import expect_page
 
@@ -73,4 +73,4 @@ def make(name: str, order: PaperRequest) -> bytes:
             raise InvalidValueError(f"the paper {name} is of the whole book; leave out the page")
         expect_page(order.job.state, order.page)
     made = cast("Maker", import_module(f"copydesk.papers.{kind.module}")).printed(order)
-    return "\n".join(map(plain, made.decode().split("\n"))).encode() if order.form == "text" else made
+    return "\n".join(map(sanitize, made.decode().split("\n"))).encode() if order.form == "text" else made

@@ -6,7 +6,7 @@ import textwrap
 from typing import TYPE_CHECKING, Literal, NamedTuple, Protocol
 
 from copydesk.book.common.phrases import say_day
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -90,12 +90,12 @@ class PlainPaper:
 
     def __init__(self, title: str, note: str = "") -> None:
         """Begin with the title; ``note`` (a date, a name) stands below it."""
-        self._lines = [*_wrapped(title, WIDTH), "=" * min(len(title), WIDTH), *([plain(note)] if note else [])]
+        self._lines = [*_wrapped(title, WIDTH), "=" * min(len(title), WIDTH), *([sanitize(note)] if note else [])]
 
     def heading(self, text: str) -> None:
         """Write a heading with a line below it."""
         blank = [""] if self._lines[-1] else []
-        self._lines += [*blank, *_wrapped(text, WIDTH), "-" * min(len(plain(text)), WIDTH)]
+        self._lines += [*blank, *_wrapped(text, WIDTH), "-" * min(len(sanitize(text)), WIDTH)]
 
     def paragraph(self, text: str, *, strong: bool = False) -> None:
         """Write a paragraph; what is ``strong`` stands in from the edge."""
@@ -135,10 +135,10 @@ def _entry(names: Sequence[str], row: Sequence[str]) -> Iterator[str]:
     told = [f"{name} {cell}" for name, cell in zip(names[heads:], row[heads:], strict=True) if cell]
     short = [each for each in told if len(each) <= _SHORT]
     yield ""
-    yield from textwrap.wrap(plain(" ".join(row[:heads])), WIDTH, subsequent_indent="    ")
+    yield from textwrap.wrap(sanitize(" ".join(row[:heads])), WIDTH, subsequent_indent="    ")
     for each in (*(each for each in told if each not in short), "   ".join(short)):
-        yield from textwrap.wrap(plain(each), WIDTH, initial_indent="    ", subsequent_indent="      ")
+        yield from textwrap.wrap(sanitize(each), WIDTH, initial_indent="    ", subsequent_indent="      ")
 
 
 def _wrapped(text: str, width: int) -> list[str]:
-    return textwrap.wrap(plain(text), width, break_on_hyphens=False) or [""]
+    return textwrap.wrap(sanitize(text), width, break_on_hyphens=False) or [""]

@@ -12,7 +12,7 @@ from textwrap import wrap
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.phrases import count_of
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.book.common.units import show_size
 from copydesk.book.structure.openings import opening_label, unlike_openings, why_unlike
 from copydesk.book.structure.page import Surface
@@ -107,7 +107,7 @@ def _sheet_words(sheet: SheetAccount) -> str:
     """What a sheet is called, and where it is when it is not at the desk."""
     place = sheet.record.place.words if sheet.record.place is not SheetPlace.DESK else ""
     who = f", {sheet.record.who}" if place and sheet.record.who else ""
-    return plain(f"Sheet {sheet.sheet.name}{f' ({place}{who})' if place else ''}")
+    return sanitize(f"Sheet {sheet.sheet.name}{f' ({place}{who})' if place else ''}")
 
 
 def _half_words(state: BookState, half: HalfAccount) -> _HalfWords:
@@ -120,7 +120,7 @@ def _half_words(state: BookState, half: HalfAccount) -> _HalfWords:
         foot += f'catchword "{marks.catchword}"'
     ruling = [] if account.next_act.kind is ActKind.BLANK else [_lines(account)]
     lines = (_text(state, account), *ruling, *map(_space, account.spaces), *_flaws(state, account))
-    return _HalfWords(marks.label, str(account.next_act), lines, plain(foot))
+    return _HalfWords(marks.label, str(account.next_act), lines, sanitize(foot))
 
 
 def _text(state: BookState, account: PageAccount) -> str:

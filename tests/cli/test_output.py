@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from copydesk.book.common.errors import CopydeskError, Problem
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.book.materials.skin_cutting import cutting_of
 from copydesk.book.plan import SkinPlan
 from copydesk.cli.exit_codes import ExitCode, refuse, remark
@@ -115,4 +115,4 @@ def test_json_means_the_same_and_shows_nothing_a_terminal_would_obey(value: obje
     text = told.detach().getvalue().decode("utf-8", "surrogatepass")  # type: ignore[union-attr]
     assert json.loads(text) == [value, "\x7f\x9b\u202e\u200b\x1b", "漢字 é"]
     assert "漢字 é" in text
-    assert all(plain(line) == line for line in text.splitlines())
+    assert all(sanitize(line) == line for line in text.splitlines())

@@ -2,17 +2,19 @@
 
 Continued fractions by the modified Lentz method and the series of the incomplete gamma function: W. H. Press
 and others, *Numerical Recipes*, 3rd ed. (2007), 6.2 to 6.4. Quantiles are found by halving, to the last digit
-that counts; the common ones are remembered.
+that counts; the common ones are remembered. The normal distribution is the standard library's; it has no Student's,
+chi-square or binomial one.
 """
 
 from __future__ import annotations
 
 import math
 from functools import lru_cache
+from statistics import NormalDist
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable
 
 
 _TINY = 1e-300
@@ -33,21 +35,10 @@ class Range(NamedTuple):
         return Range(ends[0], self.expected * factor, ends[1])
 
 
-def normal_cdf(z: float) -> float:
-    """The share of a normal distribution below ``z`` standard deviations."""
-    return 0.5 * math.erfc(-z / math.sqrt(2))
-
-
-@lru_cache(maxsize=256)
-def normal_quantile(share: float) -> float:
-    """The z below which ``share`` (between 0 and 1) of a normal distribution lies."""
-    return _inverse(normal_cdf, share)
-
-
 def student_cdf(t: float, freedom: float) -> float:
     """The share of Student's distribution with ``freedom`` degrees of freedom (whole or not) below ``t``."""
     if freedom > _MANY:
-        return normal_cdf(t)
+        return NormalDist().cdf(t)
     square = t * t
     if square < freedom:
         return 0.5 + math.copysign(0.5, t) * _beta_share(square / (freedom + square), 0.5, freedom / 2)
@@ -97,20 +88,6 @@ def student_range(expected: float, error: float, freedom: float, level: float) -
     """The range about ``expected`` with standard ``error`` that holds the truth at ``level``."""
     half = student_quantile(0.5 + level / 2, freedom) * error
     return Range(expected - half, expected, expected + half)
-
-
-def mean_range(values: Sequence[float], level: float) -> Range:
-    """The mean of at least two values and the range it may lie in, by Student's t."""
-    mean, sd = mean_and_sd(values)
-    return student_range(mean, sd / math.sqrt(len(values)), len(values) - 1, level)
-
-
-def mean_and_sd(values: Sequence[float]) -> tuple[float, float]:
-    """The mean, and the standard deviation by n - 1 (0 for one value)."""
-    mean = math.fsum(values) / len(values)
-    if len(values) < 2:
-        return mean, 0.0
-    return mean, math.sqrt(math.fsum((value - mean) ** 2 for value in values) / (len(values) - 1))
 
 
 def _inverse(cdf: Callable[[float], float], share: float, low: float | None = None) -> float:

@@ -13,7 +13,7 @@ _HIDDEN = frozenset(
 _SEEN = dict.fromkeys(map(ord, _HIDDEN))
 
 
-def plain(text: str) -> str:
+def sanitize(text: str) -> str:
     """``text`` on one line: white space is a space, control and hidden characters become a small square or go."""
     if text.isascii() and text.isprintable():
         return text

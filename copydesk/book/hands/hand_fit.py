@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 from functools import cache
+from statistics import fmean
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.distributions import student_quantile
@@ -150,7 +151,7 @@ def from_pages(before: HandSet, usages: Sequence[Usage]) -> HandSet:
     return replace(
         before,
         letters_per_line=found.value,
-        spread=found.scatter * PAGE_SCATTER * math.fsum(values) / len(values),
+        spread=found.scatter * PAGE_SCATTER * fmean(values),
         error=found.error,
         freedom=found.freedom,
         source="pages",
@@ -230,8 +231,8 @@ def _page_variances(usages: Sequence[Usage]) -> list[float]:
 
     Lines of one sitting are alike, so most of the scatter stays however many lines of one page it is.
     """
-    mean = math.fsum(usage.middle for usage in usages) / len(usages)
-    lines = math.fsum(usage.lines / usage.pages for usage in usages) / len(usages)
+    mean = fmean(usage.middle for usage in usages)
+    lines = fmean(usage.lines / usage.pages for usage in usages)
     page = (PAGE_SCATTER * mean) ** 2
     own = (_LINES_OWN * lines * usage.pages / usage.lines for usage in usages)
     return [page * (1 - _LINES_OWN + part) / usage.pages + usage.doubt for part, usage in zip(own, usages, strict=True)]

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from itertools import pairwise
+from statistics import fmean
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import InvalidValueError, Problem
@@ -124,7 +125,7 @@ def fit_scale(natural: Sequence[float], lengths: Sequence[float]) -> FittedScale
     squares = math.fsum(width * width for width in natural)
     scale = math.fsum(width * length for width, length in zip(natural, lengths, strict=True)) / squares
     misfit = math.fsum((length - scale * width) ** 2 for width, length in zip(natural, lengths, strict=True))
-    mean_length = math.fsum(lengths) / len(lengths)
+    mean_length = fmean(lengths)
     freedom = PRIOR_FREEDOM + len(lengths) - 1
     variance = (PRIOR_FREEDOM * (LINE_SCATTER * mean_length) ** 2 + misfit) / freedom
     return FittedScale(scale, math.sqrt(variance / squares), freedom)
@@ -151,7 +152,7 @@ def _full(lines: Sequence[SampleLine], widths: WordWidths, piece: float | None) 
     if not ends:
         return _lone(lines, widths)
     middles = [written + reach / 2 for written, reach in ends]
-    mean = math.fsum(middles) / len(middles)
+    mean = fmean(middles)
     return weighted_mean(middles, [reach * reach / 12 + (LINE_SCATTER * mean) ** 2 for _, reach in ends])
 
 

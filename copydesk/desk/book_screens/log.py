@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.content import Content
 from textual.widgets import OptionList, Static
 
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.desk.base.book_screen import BookScreen
 from copydesk.desk.base.keys import bindings
 from copydesk.tracking.log.entry_text import describe
@@ -48,14 +48,14 @@ class LogScreen(BookScreen):
         """Show the entries as they are now."""
         self._unsettled = unsettled = self.job.contradictions
         self._shown = [*[None] * len(unsettled), *list(self.job.ledger)[: -_MOST - 1 : -1]]
-        rows = [f" Contradiction: {plain(each)}" for each in unsettled]
+        rows = [f" Contradiction: {sanitize(each)}" for each in unsettled]
         rows += [self._told(entry) for entry in self._shown if entry is not None]
         self.show_rows(map(Content, rows), first=len(unsettled))
 
     def _told(self, entry: Entry) -> str:
         void = "  (taken back)" if self.job.ledger.is_void(entry.entry) else ""
         named = f"  ({entry.entry})" if any(entry.entry in each for each in self._unsettled) else ""
-        return f" {plain(entry.at[:16]).replace('T', ' ')}  {describe(entry, self.job.state)}{named}{void}"
+        return f" {sanitize(entry.at[:16]).replace('T', ' ')}  {describe(entry, self.job.state)}{named}{void}"
 
     def action_take_back(self) -> None:
         """Take the entry in hand back."""

@@ -9,7 +9,7 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 
 from copydesk.book.common.phrases import count_of
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.desk.base.book_screen import BookScreen
 from copydesk.tracking.scribes.hands_now import hands_now
 from copydesk.tracking.scribes.stints import shares, totals
@@ -83,12 +83,12 @@ def hand_lines(hands: Iterable[HandReport], written: Iterable[HandTotal]) -> Ite
     for report in hands:
         total = totals_of.pop(report.hand, None)
         name = f" ({report.name})" if report.name else ""
-        yield total_words(total) if total is not None else plain(f" {report.hand}{name}: nothing yet")
-        yield from (f"   {plain(sentence)}" for sentence in report.sentences())
+        yield total_words(total) if total is not None else sanitize(f" {report.hand}{name}: nothing yet")
+        yield from (f"   {sanitize(sentence)}" for sentence in report.sentences())
     yield from map(total_words, totals_of.values())
 
 
 def total_words(total: HandTotal) -> str:
     """What a hand wrote in all."""
     name = f" ({total.name})" if total.name else ""
-    return plain(f" {total.hand}{name}: {count_of(total.lines, 'line')}, {count_of(total.words, 'word')}")
+    return sanitize(f" {total.hand}{name}: {count_of(total.lines, 'line')}, {count_of(total.words, 'word')}")

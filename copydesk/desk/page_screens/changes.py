@@ -8,7 +8,7 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 
 from copydesk.book.common.phrases import capital
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.desk.dialogs.form import Field, Form
 from copydesk.desk.page_screens.page_list import PageListScreen
 from copydesk.tracking.commands.change_commands import change_text
@@ -67,7 +67,7 @@ class ChangesScreen(PageListScreen["ChangeAccount"]):
         pages = [self.job.book.named(each.page) if each.page else "" for each in listed]
         width = max([6, *map(len, pages)])
         rows = (f" {page:<{width}} {each.sentence()}" for page, each in zip(pages, listed, strict=True))
-        self.fill(listed, map(Content, map(plain, rows)))
+        self.fill(listed, map(Content, map(sanitize, rows)))
         count = len(self._listed)
         said = f" {count} {'passage is' if count == 1 else 'passages are'} changed on purpose"
         self.show_text("#title", said if count else " Nothing is changed on purpose")
@@ -115,4 +115,4 @@ def _more(account: ChangeAccount) -> str:
     known = account.at[:16].replace("T", " ") if account.at else "in book.yaml"
     parts = (where, exemplar, written, f"decided by {account.change.who}" if account.change.who else "", known)
     said = ", ".join(part for part in parts if part)
-    return plain(f" {capital(said)}. Why: {account.change.why or 'not said'}.")
+    return sanitize(f" {capital(said)}. Why: {account.change.why or 'not said'}.")

@@ -8,7 +8,7 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 
 from copydesk.book.common.phrases import count_of
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.desk.page_screens.page_list import PageListScreen
 from copydesk.tracking.checking.fault_report import choose_faults, fault_accounts
 
@@ -116,9 +116,9 @@ def _row(account: FaultAccount, width: int) -> str:
     place = f"{fault.column or 1}.{fault.line}" if fault.line else ""
     said = _ROW.format(account.named, width, place, fault.kind, account.written_by, _what(account))
     if account.state == "open":
-        return plain(said)
+        return sanitize(said)
     by = f"{fault.remedy} by {fault.settled_by}" if account.state == "settled" else "gone with its leaf"
-    return plain(f"{said}: {by}")
+    return sanitize(f"{said}: {by}")
 
 
 def _what(account: FaultAccount) -> str:

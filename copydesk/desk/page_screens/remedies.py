@@ -8,7 +8,7 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 
 from copydesk.book.common.errors import CopydeskError
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.desk.page_screens.page_screen import PageScreen
 from copydesk.tracking.fit.remedies import fit_words, need_for, need_in_short, remedies_for
 
@@ -75,7 +75,7 @@ class RemediesScreen(PageScreen):
 
 def _row(remedy: Remedy, width: int) -> str:
     """A remedy with what it comes to at the right."""
-    says, fit = plain(remedy.says), fit_words(remedy)
+    says, fit = sanitize(remedy.says), fit_words(remedy)
     room = max(width - len(fit) - 4, 20)
     says = says if len(says) <= room else f"{says[: room - 1]}…"
     return f" {says:<{room}} {fit}"

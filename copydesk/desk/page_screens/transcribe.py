@@ -11,7 +11,7 @@ from textual.widgets.option_list import Option
 
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.phrases import capital, count_of
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.desk.page_screens.page_screen import SkinScreen
 from copydesk.desk.wording.check_words import check_lines
 from copydesk.tracking.checking.page_compare import compare_page
@@ -32,7 +32,7 @@ WAIT_SECONDS = 0.4
 
 
 class TranscribeScreen(SkinScreen):
-    """One page typed beside its lines as they should stand; ``go_to`` hears when it is recorded as checked."""
+    """One page typed beside its lines as they should stand; ``go_to`` is called when it is recorded as checked."""
 
     SCOPE = "typed"
     TOPIC = "check"
@@ -144,7 +144,7 @@ class TranscribeScreen(SkinScreen):
 
     def _told(self, fault: Difference) -> str:
         mark = "noted" if fault in self._noted else " [ ] " if fault in self._left_out else " [x] "
-        return plain(f"{mark} {fault.column}.{fault.line:<3}{fault.kind}: {fault.sentence}")
+        return sanitize(f"{mark} {fault.column}.{fault.line:<3}{fault.kind}: {fault.sentence}")
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Mark a difference as a fault to be noted, or leave it out; and show it in the typing."""

@@ -10,7 +10,7 @@ from itertools import pairwise
 from math import ceil, floor
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.book.layout.flaws import flaw_place, room_around
 from copydesk.book.structure.page import Side
 from copydesk.tracking.state.page_content import line_places, lines_of_page
@@ -86,7 +86,7 @@ def _lines(canvas: Canvas, state: BookState, account: PageAccount, room: PageRoo
     for (column, row), found in rows.items():
         first = found[0][0]
         left, width = _stretch(stretches.get((first.column, first.line), (0.0, 1.0)), columns, column)
-        words = plain(state.copy.line_text(first.start, first.end))
+        words = sanitize(state.copy.line_text(first.start, first.end))
         _row(canvas, (left, row, width), words, [written for _, written in found])
 
 
@@ -134,7 +134,7 @@ def _space(canvas: Canvas, state: BookState, space: SpaceAccount, room: PageRoom
     elif placement.share > 0.0:
         width = min(max(round(width * placement.share), 2), width)
     label = space.plan.id if space.stage is NotBegun.RESERVED else f"{space.plan.id}: {space.stage}"
-    canvas.box(left, top, width, bottom - top + 1, plain(label), "space")
+    canvas.box(left, top, width, bottom - top + 1, sanitize(label), "space")
 
 
 def _flaws(canvas: Canvas, state: BookState, account: PageAccount, room: PageRoom, columns: _Columns) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.book.structure.gathering import Lies
 from copydesk.desk.widgets.canvas import Canvas, TonedText
 from copydesk.desk.widgets.page_drawing import PageRoom, draw_page
@@ -57,7 +57,7 @@ def _draw_missing(canvas: Canvas, missing: HalfAccount, half: int) -> None:
         canvas.down(edge, 1, bottom - 1, "╎", "edge")
         for row in (0, bottom):
             canvas.across(min(edge, half), row, _STUB + 1, "╌", "edge")
-    words = plain(missing.instead)
+    words = sanitize(missing.instead)
     room = half - _STUB - 2
     start = 1 if left else half + _STUB + 2
     for row, part in enumerate(_wrapped(words, room)):
@@ -102,7 +102,7 @@ def _draw_labels(canvas: Canvas, each: HalfAccount, cursor: Page, half: int) -> 
     label = f" {marks.label}  {account.next_act} "
     start = 2 * half - 2 - min(len(label), room) if recto else 2
     canvas.put(start, 0, label, "cursor" if account.page == cursor else "label", room)
-    signed = [f" {plain(mark)} " for mark in (marks.catchword, marks.signature) if mark]
+    signed = [f" {sanitize(mark)} " for mark in (marks.catchword, marks.signature) if mark]
     over = f" {account.over} over " if account.over > 0 else ""
     left = half + 2 if recto else 2
     taken = canvas.put(left, bottom, over, "wrong", room)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.desk.wording.lines import ListRow, PanelLine, under_one_head
 from copydesk.tracking.binding.assembly import gathered
 from copydesk.tracking.binding.binding_walk import WalkedSheet, binding_walk
@@ -69,7 +69,7 @@ def flyleaf_lines(each: WalkedFlyleaf) -> Iterator[PanelLine]:
     pasted = "; to be pasted to the board" if each.leaf.pastedown else ""
     yield PanelLine(each.short, f"{each.leaf}, {end}{pasted}")
     if each.entry is not None:
-        yield PanelLine("Found", plain(f"in its place by {each.entry.hand}"))
+        yield PanelLine("Found", sanitize(f"in its place by {each.entry.hand}"))
     else:
         yield PanelLine("Obstacle", "not yet found in place", wrong=True)
 
@@ -79,7 +79,7 @@ def gathering_row(gathering: WalkedGathering, book: Book) -> str:
     count = f"{count_of(len(gathering.sheets), 'sheet')}, the outermost first"
     own = f"   {'; '.join(point.what for point in gathering.obstacles)}" if gathering.obstacles else ""
     leaves = book.leaves_named(range(gathering.first, gathering.last + 1))
-    return plain(f" Gathering {gathering.number}   {leaves}   {count}{own}")
+    return sanitize(f" Gathering {gathering.number}   {leaves}   {count}{own}")
 
 
 _LEAVES = {"arabic": 8, "roman": 14, "pages": 13}
@@ -91,7 +91,7 @@ def sheet_row(sheet: WalkedSheet, book: Book) -> str:
     tick = "✓" if sheet.record.walked else "·"
     leaves = ", ".join(map(book.number_of_leaf, sheet.leaves)).ljust(_LEAVES[book.signing.foliation])
     marks = f"{sheet.signature:<7} {_quoted(sheet.catchword):<15}"
-    return plain(f"   {tick} {sheet.name:<5} {leaves} {sheet.outward.value:<6} {marks} {_in_short(sheet)}")
+    return sanitize(f"   {tick} {sheet.name:<5} {leaves} {sheet.outward.value:<6} {marks} {_in_short(sheet)}")
 
 
 def _quoted(words: str) -> str:
@@ -126,7 +126,7 @@ def sheet_lines(sheet: WalkedSheet, book: Book) -> Iterator[PanelLine]:
     marks = [f"signed {sheet.signature}"] if sheet.signature else []
     if sheet.catchword and outer.left is not None:
         marks.append(f'catchword "{sheet.catchword}" at the foot of {book.named(outer.left)}')
-    yield PanelLine("Find", plain("; ".join(marks)) or "no mark of its own; recognize it by its text")
+    yield PanelLine("Find", sanitize("; ".join(marks)) or "no mark of its own; recognize it by its text")
     yield from points_lines("Obstacle", sheet.obstacles, book, wrong=True)
 
 
@@ -136,7 +136,7 @@ def _side(book: Book, left: Page | None, right: Page | None) -> str:
 
 def points_lines(head: str, points: Sequence[Point], book: Book, *, wrong: bool = False) -> Iterator[PanelLine]:
     """Points under one heading, those of pages that follow one another together."""
-    said = (plain(f"{point.where}: {point.what}") for point in gathered(points, book))
+    said = (sanitize(f"{point.where}: {point.what}") for point in gathered(points, book))
     return under_one_head(head, said, wrong=wrong)
 
 

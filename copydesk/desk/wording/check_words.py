@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.desk.wording.page_words import fault_words
 from copydesk.tracking.checking.eye_skip_watch import watch_written
 from copydesk.tracking.checking.page_compare import places_by_line, read_transcription
@@ -79,7 +79,7 @@ def _line(
     faults: tuple[Fault, ...],
 ) -> CheckLine:
     copy, spot = state.copy, (line.column, line.line)
-    words = tuple(plain(copy.line_text(line.start, line.end)).split())
+    words = tuple(sanitize(copy.line_text(line.start, line.end)).split())
     first = word_of(copy, line.start)
     back = copy.written.exemplar if copy.written is not None else int
     positions = tuple(back(first + at) for at in range(len(words)))
@@ -105,7 +105,7 @@ def _typed(state: BookState, lines: list[CastLine], text: str | None) -> dict[Sp
     typed = read_transcription(text)
     found: dict[Spot, list[str]] = {}
     for spot, word in zip(places_by_line(typed, lines, state.copy), typed.words, strict=False):
-        found.setdefault(spot, []).append(plain(word))
+        found.setdefault(spot, []).append(sanitize(word))
     return {spot: " ".join(words) for spot, words in found.items()}
 
 
@@ -114,5 +114,5 @@ def _watched(state: BookState, index: int) -> dict[Spot, str]:
     found: dict[Spot, str] = {}
     for each in watch_written(state, index):
         (column, line, _), _ = each.places
-        found.setdefault((column, line), plain(f'"{each.words[0]}"'))
+        found.setdefault((column, line), sanitize(f'"{each.words[0]}"'))
     return found

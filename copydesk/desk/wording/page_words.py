@@ -6,7 +6,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.phrases import count_of
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.book.common.units import AS_MEASURED, Unit, show_length, show_size
 from copydesk.book.structure.openings import opening_at, why_unlike
 from copydesk.book.text.counted_places import first_place, last_place
@@ -65,9 +65,9 @@ def _sheet(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     """Where its sheet is, unless that is at the desk."""
     record = state.sheet_record(f"{account.place.gathering}.{account.place.sheet}")
     if record.place is not SheetPlace.DESK:
-        yield PanelLine("Sheet", plain(whereabouts(record)))
+        yield PanelLine("Sheet", sanitize(whereabouts(record)))
     if record.also is not None:
-        yield PanelLine("", plain(also_words(record.also)), wrong=True)
+        yield PanelLine("", sanitize(also_words(record.also)), wrong=True)
 
 
 def _text(state: BookState, account: PageAccount) -> str:
@@ -112,17 +112,17 @@ def _hands(account: PageAccount) -> Iterator[PanelLine]:
     record = account.record
     for at, stint in enumerate(record.stints):
         minutes = f", {stint.minutes:g} minutes" if stint.minutes else ""
-        said = f"{stint.hand}, lines {stint.from_line} to {stint.to_line}, {plain(say_at(stint.at))}{minutes}"
+        said = f"{stint.hand}, lines {stint.from_line} to {stint.to_line}, {sanitize(say_at(stint.at))}{minutes}"
         yield PanelLine("Hand" if not at else "", said)
     if record.checked_by:
         own = ", its own writer" if record.self_checked else ""
-        yield PanelLine("Checked", f"by {record.checked_by}{own}, {plain(say_at(record.checked_at))}")
+        yield PanelLine("Checked", f"by {record.checked_by}{own}, {sanitize(say_at(record.checked_at))}")
     elif record.written_again:
         yield PanelLine("Checked", "not since lines were written over; check it again", wrong=True)
     elif record.read_to:
         yield PanelLine("Checked", f"to line {record.read_to} by {record.read_by}; not to the end")
     elif record.ruled_by and not record.stints:
-        yield PanelLine("Ruled", f"by {record.ruled_by}, {plain(say_at(record.ruled_at))}")
+        yield PanelLine("Ruled", f"by {record.ruled_by}, {sanitize(say_at(record.ruled_at))}")
 
 
 def _beside(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
@@ -144,7 +144,7 @@ def _space(space: SpaceAccount, unit: Unit) -> str:
         size = show_size(space.width, space.height, unit, AS_MEASURED[unit])
         where = f", {column}, lines {placement.from_line} to {last}, {size}"
     subject = f": {plan.subject}" if plan.subject else ""
-    return plain(f"{plan.id}, {plan.kind}{where}, {space.stage}{subject}")
+    return sanitize(f"{plan.id}, {plan.kind}{where}, {space.stage}{subject}")
 
 
 def _faults(account: PageAccount) -> Iterator[PanelLine]:
@@ -162,7 +162,7 @@ def fault_words(fault: Fault) -> str:
     said += f': "{fault.stands}"' if fault.stands else ""
     if fault.should:
         said += f' should be "{fault.should}"' if fault.stands else f': "{fault.should}" is missing'
-    return plain(said)
+    return sanitize(said)
 
 
 def _ruling(state: BookState, account: PageAccount) -> str:
@@ -194,7 +194,7 @@ def _words_from(state: BookState, word: int) -> str:
     """The next words of the text, or their place where it is known by its counts only."""
     if state.exemplar is None:
         return starts_at(state, word)
-    return f'"{plain(" ".join(state.exemplar.words[word : word + 5]))}"'
+    return f'"{sanitize(" ".join(state.exemplar.words[word : word + 5]))}"'
 
 
 SHOWN = 2
@@ -208,7 +208,7 @@ def watch_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     from copydesk.tracking.checking.eye_skip_watch import watch_for
 
     watched = watch_for(state, account.page.index, SHOWN)
-    yield from under_one_head("Watch", (plain(each.sentence) for each in watched))
+    yield from under_one_head("Watch", (sanitize(each.sentence) for each in watched))
 
 
 def _leaf_lines(state: BookState, account: PageAccount) -> list[PanelLine]:

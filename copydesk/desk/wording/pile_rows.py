@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.desk.wording.lines import ListRow, PanelLine, under_one_head
 from copydesk.tracking.ledger.entry_kinds import SHEET_PLACES, SheetPlace
 from copydesk.tracking.ledger.timestamps import say_at, say_moment
@@ -47,7 +47,7 @@ def rows(sheets: Sequence[SheetStatus], now: datetime, book: Book) -> list[ListR
 
 def _row(sheet: SheetStatus, now: datetime, book: Book, width: int) -> str:
     pages = book.listed(sheet.sheet.pages())
-    return plain(_COLUMNS.format(sheet.sheet.name, pages, width, "; ".join(_said(sheet, now, book)))).rstrip()
+    return sanitize(_COLUMNS.format(sheet.sheet.name, pages, width, "; ".join(_said(sheet, now, book)))).rstrip()
 
 
 def _said(sheet: SheetStatus, now: datetime, book: Book) -> Iterator[str]:
@@ -67,9 +67,9 @@ def _said(sheet: SheetStatus, now: datetime, book: Book) -> Iterator[str]:
 
 def sheet_lines(state: BookState, sheet: SheetStatus, now: datetime) -> Iterator[PanelLine]:
     """What there is to say of one sheet: where it is, its pages, its spaces, where it has been."""
-    yield PanelLine("Sheet", plain(f"{sheet.sheet.name}, {whereabouts(sheet.record)}"))
+    yield PanelLine("Sheet", sanitize(f"{sheet.sheet.name}, {whereabouts(sheet.record)}"))
     if sheet.record.also is not None:
-        yield PanelLine("Look", plain(also_words(sheet.record.also)), wrong=True)
+        yield PanelLine("Look", sanitize(also_words(sheet.record.also)), wrong=True)
     if sheet.dry is not None:
         yield PanelLine("Ink", f"{'dry since' if sheet.dry <= now else 'dries until'} {say_moment(sheet.dry)}")
     pages = (f"{state.book.named(page)} {page_account(state, page.index).next_act}" for page in sheet.sheet.pages())
@@ -81,10 +81,10 @@ def sheet_lines(state: BookState, sheet: SheetStatus, now: datetime) -> Iterator
         else "for nothing: it may go to the artist",
     )
     if sheet.spaces:
-        yield PanelLine("Spaces", plain(", ".join(sheet.spaces)))
+        yield PanelLine("Spaces", sanitize(", ".join(sheet.spaces)))
     moves = [entry for entry in state.ledger.live("sheet", sheet.sheet.name) if entry.what in SHEET_PLACES]
     recent = reversed(moves[-_MOST_MOVES:])
-    yield from under_one_head("Been", (plain(f"{say_at(entry.at)}: {describe(entry, state)}") for entry in recent))
+    yield from under_one_head("Been", (sanitize(f"{say_at(entry.at)}: {describe(entry, state)}") for entry in recent))
 
 
 _MOST_MOVES = 6

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.book.structure.sheets import pile
 from copydesk.desk.wording.lines import PanelLine
 from copydesk.desk.wording.page_words import next_words, page_lines
@@ -33,7 +33,7 @@ def heading(state: BookState, sheet: SheetAccount, up: SideAccount, lines_a_row:
         longer = f"{said}   {part}" if said else part
         if part and len(longer) <= width:
             said = longer
-    return plain(said)
+    return sanitize(said)
 
 
 def _pile(state: BookState, sheet: SheetAccount) -> str:
@@ -78,4 +78,4 @@ def next_on_sheet(state: BookState, sheet: SheetAccount, up: SheetSide) -> str:
     more = sum(each.next_act.is_writing for each in sheet.pages if each is not account)
     if account.next_act.is_writing:
         said += f"; {more} more to write" if more else "; the last one to write"
-    return plain(f"{said}.")
+    return sanitize(f"{said}.")

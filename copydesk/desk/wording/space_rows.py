@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.book.materials.cautions import cautions_for
 from copydesk.desk.wording.lines import ListRow, PanelLine, under_one_head
 from copydesk.tracking.decoration.rubrication_tally import tally_words, total_of
@@ -54,7 +54,7 @@ def _row(report: SpaceReport, by: Arrangement, book: Book, width: int) -> str:
     word = account.next_stage.to_do if account.next_stage is not None else account.stage
     name = account.plan.id
     name = name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 1]}…"
-    return plain(_COLUMNS.format(name, account.plan.kind, where_words(account, book), width, last, word)).rstrip()
+    return sanitize(_COLUMNS.format(name, account.plan.kind, where_words(account, book), width, last, word)).rstrip()
 
 
 def _sheet(report: SpaceReport) -> str:
@@ -117,19 +117,19 @@ def space_lines(report: SpaceReport, book: Book) -> Iterator[PanelLine]:
     account, plan = report.account, report.account.plan
     letter = f' for "{plan.guide_letter}"' if plan.guide_letter else ""
     size = ", ".join(part for part in (lines_words(account), size_words(account, book.unit)) if part)
-    yield PanelLine("Space", plain(f"{plan.id}, {plan.kind}{letter}: {place_words(account, book)}; {size}"))
+    yield PanelLine("Space", sanitize(f"{plan.id}, {plan.kind}{letter}: {place_words(account, book)}; {size}"))
     if plan.subject:
-        yield PanelLine("Shows", plain(plan.subject))
+        yield PanelLine("Shows", sanitize(plan.subject))
     if plan.instruction:
-        yield PanelLine("Note", plain(plan.instruction))
+        yield PanelLine("Note", sanitize(plan.instruction))
     yield PanelLine("Stages", _stages(report), wrong=account.page is None)
     if account.lost:
         yield PanelLine("Lost", f"{' and '.join(account.lost)} on a leaf that is gone", wrong=True)
     if plan.materials:
-        yield PanelLine("Needs", plain(", ".join(plan.materials)))
+        yield PanelLine("Needs", sanitize(", ".join(plan.materials)))
     artist = ", ".join(part for part in (report.artist, hours_words(account.hours_left)) if part)
     if artist:
-        yield PanelLine("Artist", plain(artist))
+        yield PanelLine("Artist", sanitize(artist))
     yield from _where(report, book)
 
 
@@ -137,7 +137,7 @@ def _stages(report: SpaceReport) -> str:
     account = report.account
     record = account.record
     if record.ended is SpaceEnd.LEFT_EMPTY and record.end is not None:
-        return plain(f"left empty on purpose by {record.end.hand}, {say_at(record.end.at)}")
+        return sanitize(f"left empty on purpose by {record.end.hand}, {say_at(record.end.at)}")
     done = [f"{step.what} by {step.hand} {say_at(step.at)}" for step in record.stages]
     if record.ended is SpaceEnd.DONE and record.end is not None:
         done.append(f"done by {record.end.hand} {say_at(record.end.at)}")
@@ -145,7 +145,7 @@ def _stages(report: SpaceReport) -> str:
         done.append("never reached: no page has room for it")
     elif account.stages_left:
         done.append(f"then to be {', '.join(account.stages_left)}" if done else f"to be {', '.join(account.stages)}")
-    return plain("; ".join(done))
+    return sanitize("; ".join(done))
 
 
 def _where(report: SpaceReport, book: Book) -> Iterator[PanelLine]:
@@ -158,9 +158,9 @@ def _where(report: SpaceReport, book: Book) -> Iterator[PanelLine]:
         said.append(leave_words(sheet, book))
     elif sheet.waits_for:
         said.append(f"waits for {waits_words(sheet.waits_for, book)}")
-    yield PanelLine("Sheet", plain("; ".join(said)))
+    yield PanelLine("Sheet", sanitize("; ".join(said)))
     if sheet.record.also is not None:
-        yield PanelLine("", plain(also_words(sheet.record.also)), wrong=True)
+        yield PanelLine("", sanitize(also_words(sheet.record.also)), wrong=True)
 
 
 def caution_lines(reports: Iterable[SpaceReport]) -> list[PanelLine]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.book.structure.page import Page
 from copydesk.desk.wording.lines import PanelLine
 from copydesk.tracking.fit.stretches import need_at, need_from, need_to_the_end
@@ -120,8 +120,8 @@ def _both_ends(state: BookState, start: int, end: int) -> str:
     if not words:
         return ""
     shown = words if len(words) <= 2 * _SHOWN else [*words[:_SHOWN], "...", *words[-_SHOWN:]]
-    return f': "{plain(" ".join(shown))}"'
+    return f': "{sanitize(" ".join(shown))}"'
 
 
 def _words_at(state: BookState, word: int) -> str:
-    return plain(" ".join(state.exemplar.words[word : word + _SHOWN])) if state.exemplar is not None else ""
+    return sanitize(" ".join(state.exemplar.words[word : word + _SHOWN])) if state.exemplar is not None else ""

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from copydesk.book.common.errors import UnknownNameError
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.papers.drawing.fonts import face
 from copydesk.papers.drawing.shapes import INK, LOOKS, Box, DrawnLine, Mark, Pen, Ring, Words
 from copydesk.papers.drawing.typesetting import BOLD, ROMAN, fitting, lacking_words, setting
@@ -69,7 +69,7 @@ class SheetOfPaper:
 
         self._bytes = io.BytesIO()
         self._canvas: Canvas = Canvas(self._bytes, invariant=True)
-        self._canvas.setTitle(plain(title))
+        self._canvas.setTitle(sanitize(title))
         self._canvas.setAuthor("copydesk")
         self._lacking: dict[str, Literal["new", "told"]] = {}
         self.paper = paper

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.papers.drawing.shapes import INK, LOOKS, Box, Drawing, DrawnLine, Mark, Pen, Ring, Words
 
 _ESCAPES = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;"})
@@ -65,4 +65,4 @@ def _number(value: float) -> str:
 
 
 def _text(text: str) -> str:
-    return plain(text).translate(_ESCAPES)
+    return sanitize(text).translate(_ESCAPES)

@@ -10,7 +10,7 @@ import unicodedata
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.papers.drawing.fonts import BOLD, ROMAN, Ink, face_with, ink, letters_of, width_in
 
 if TYPE_CHECKING:
@@ -101,8 +101,8 @@ def fitting(text: str, size: float, room: float, font: str = ROMAN) -> str:
 def _harmless(text: str) -> str:
     """The text made plain, but for letters of private use and none yet given: these are told by their code point."""
     if text.isprintable():
-        return plain(text)
-    return "".join(letter if unicodedata.category(letter) in _NAMELESS else plain(letter) for letter in text)
+        return sanitize(text)
+    return "".join(letter if unicodedata.category(letter) in _NAMELESS else sanitize(letter) for letter in text)
 
 
 def _not_shown(text: str) -> tuple[str, ...]:

@@ -14,7 +14,7 @@ from io import StringIO
 from typing import TYPE_CHECKING, Any
 
 from copydesk.book.common.errors import UnknownNameError
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
@@ -82,7 +82,7 @@ def cell(value: object) -> object:
     """A value as one cell: figures as they are, anything else as harmless text."""
     if isinstance(value, int | float) and not isinstance(value, bool):
         return value
-    text = plain(_text(value))
+    text = sanitize(_text(value))
     return f"'{text}" if text.lstrip().startswith(_BEGINS_FORMULA) else text
 
 

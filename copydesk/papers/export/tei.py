@@ -9,7 +9,7 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.papers.export.tei_object import object_desc
 from copydesk.papers.export.tei_places import PageSpan, locus
 from copydesk.papers.export.tei_work import deco_desc, hand_desc, script_desc
@@ -49,7 +49,7 @@ def description(state: BookState, version: str) -> str:
 
 def _title(state: BookState) -> str:
     """The book's title; a description without any name is none (TEI P5, rules of ``msIdentifier``)."""
-    return plain(state.book.title).strip() or "Untitled"
+    return sanitize(state.book.title).strip() or "Untitled"
 
 
 def _encoding(version: str) -> Element:

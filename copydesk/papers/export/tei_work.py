@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.papers.export.tei_places import PageLine, PageSpan, dimensions, figure, loci, locus
 from copydesk.papers.export.xml_elements import element, listed
 from copydesk.tracking.ledger.entry_kinds import SpaceEnd
@@ -115,7 +115,7 @@ def _deco_note(state: BookState, account: SpaceAccount) -> Element:
 
 def _types(kind: str) -> dict[str, str]:
     """A kind as attributes of one word each (TEI: ``teidata.enumerated``)."""
-    words = plain(kind).split() or ["space"]
+    words = sanitize(kind).split() or ["space"]
     if len(words) == 2 and words[1] == "initial":
         return {"type": "initial", "subtype": words[0]}
     return {"type": "-".join(words)}

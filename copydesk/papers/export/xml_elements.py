@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, cast
 from xml.etree import ElementTree
 
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -23,13 +23,13 @@ def element(name: str, *parts: Content | Mapping[str, object]) -> Element:
     last: Element | None = None
     for part in parts:
         if isinstance(part, dict):
-            made.attrib.update({key: plain(str(value)) for key, value in part.items()})
+            made.attrib.update({key: sanitize(str(value)) for key, value in part.items()})
         elif isinstance(part, str):
             # text before the first child belongs to the element, text after a child to that child (ElementTree)
             if last is None:
-                made.text = (made.text or "") + plain(part)
+                made.text = (made.text or "") + sanitize(part)
             else:
-                last.tail = (last.tail or "") + plain(part)
+                last.tail = (last.tail or "") + sanitize(part)
         elif isinstance(part, ElementTree.Element):
             made.append(part)
             last = part

@@ -39,7 +39,7 @@ _ALL = 0.999
 
 
 def within(tell: Tell, stage: int) -> OnProgress:
-    """Hears how much of one stage is done, and tells it."""
+    """Called with the share of one stage that is done; reports it."""
     return lambda share: tell(stage + min(share, _ALL), "")
 
 

@@ -14,7 +14,7 @@ import psycopg
 from psycopg.conninfo import make_conninfo
 
 from copydesk.book.common.errors import ServerRefusedError, ServerUnreachableError
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.store.server import messages as words
 from copydesk.store.server.rows import CHANNEL, newest_call
 
@@ -166,4 +166,4 @@ def is_passing(error: Exception) -> bool:
 def reason(error: Exception) -> str:
     """What libpq says, on one line, without a full stop."""
     lines = [line.strip() for line in str(error).splitlines() if line.strip()]
-    return plain((lines or [type(error).__name__])[0])[:200].rstrip(".")
+    return sanitize((lines or [type(error).__name__])[0])[:200].rstrip(".")

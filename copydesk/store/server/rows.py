@@ -28,7 +28,7 @@ Database: TypeAlias = "Connection[tuple[Any, ...]]"
 FORM = 1
 """The form of the tables this program writes; a ledger with a higher one is only read."""
 CHANNEL = "copydesk"
-"""Where desks hear of new entries."""
+"""The channel on which desks are notified of new entries."""
 CLOSED_CALL = 2**62
 """What is called in a number's stead when the ledger goes out of use, or comes into use again."""
 
@@ -149,7 +149,7 @@ def number_of(database: Database, book: str, name: str) -> int | None:
 
 
 def add(database: Database, book: str, last: int, entries: Sequence[EntryDict]) -> int:
-    """Add entries after number ``last`` and let the other desks hear of it once the transaction ends; the new last.
+    """Add entries after number ``last`` and notify the other desks once the transaction ends; the new last.
 
     Whoever calls this holds the ledger. An entry whose id is there already is passed over.
     """
@@ -178,7 +178,7 @@ def newest_call(said: Iterable[str], book: str) -> int:
 
 
 def close(database: Database, book: str, why: str) -> None:
-    """Say where the ledger went (or, with an empty text, that it is in use again); desks hear of it."""
+    """Say where the ledger went (or, with an empty text, that it is in use again); desks are notified."""
     database.execute("update copydesk_ledgers set closed = %s where book = %s", [json.dumps(why), key_of(book)])
     database.execute("select pg_notify(%s, %s)", [CHANNEL, f"{CLOSED_CALL} {key_of(book)}"])
 

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.columns import Cell, Column, Report, iso, page_or_none
 from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.common.phrases import listed, say_day
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.book.structure.page import Page, Side
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.ledger.timestamps import moment
@@ -81,7 +81,7 @@ class _Work:
     def _done(self, where: Mapping[str, str]) -> tuple[WorkDone, ...]:
         """The work of each hand under its name, or under the hand itself where the plan gives no name."""
         named = {hand.id: hand.name or f"Hand {hand.id}" for hand in self.state.book.hands}
-        return tuple(WorkDone(hand, plain(named.get(hand, hand)), places) for hand, places in where.items())
+        return tuple(WorkDone(hand, sanitize(named.get(hand, hand)), places) for hand, places in where.items())
 
     def _pages(self, pages: dict[int, bool]) -> str:
         """Pages as ranges, those written in part (True) marked: ``1r to 8v, part of 12v``."""
@@ -170,7 +170,7 @@ def colophon(state: BookState) -> Colophon:
         *_who(decorated, "decorated"),
         *_who(laid, "laid", " in order for sewing"),
         _when(first, last, _extent(state, leaves), finished=finished),
-        f"Sewn and bound by {plain(state.book.workshop.binder) or BLANK}.",
+        f"Sewn and bound by {sanitize(state.book.workshop.binder) or BLANK}.",
     )
     page = work.free_page()
     return Colophon(sentences, wrote, checked, decorated, laid, first, last, len(leaves), finished, page)
@@ -178,8 +178,8 @@ def colophon(state: BookState) -> Colophon:
 
 def _opening(state: BookState) -> str:
     lent_by = state.book.exemplar.lent_by
-    source = f" was copied from an exemplar lent by {plain(lent_by)}" if lent_by else " was copied by hand"
-    return f"{plain(state.book.title)}{source}."
+    source = f" was copied from an exemplar lent by {sanitize(lent_by)}" if lent_by else " was copied by hand"
+    return f"{sanitize(state.book.title)}{source}."
 
 
 def _who(works: Sequence[WorkDone], did: str, after: str = "") -> list[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from copydesk.book.common.phrases import count_of
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.book.common.units import AS_MEASURED, Unit, show_size
 from copydesk.book.layout.space_stages import stages_in_order
 from copydesk.book.layout.spaces import is_metal
@@ -106,7 +106,7 @@ def _stage_title(stage: str, report: SpaceReport) -> str:
 
 def _by_material(reports: Iterable[SpaceReport]) -> list[tuple[str, SpaceReport]]:
     """Each space under each of its materials: metals first, since gold is laid in one sitting; then by name."""
-    pairs = [(plain(name), report) for report in reports for name in report.account.plan.materials or ("",)]
+    pairs = [(sanitize(name), report) for report in reports for name in report.account.plan.materials or ("",)]
     pairs.sort(key=lambda pair: (not pair[0], not is_metal(pair[0]), pair[0].casefold()))
     return [(name.capitalize() if name else "No materials named", report) for name, report in pairs]
 
@@ -212,4 +212,4 @@ def about_words(report: SpaceReport) -> str:
     letter = f' for "{plan.guide_letter}"' if plan.guide_letter else ""
     by = f"by {plan.artist}" if plan.artist else ""
     parts = (f"{plan.kind}{letter}", plan.subject, plan.instruction, by)
-    return plain("; ".join(part for part in parts if part))
+    return sanitize("; ".join(part for part in parts if part))

@@ -10,9 +10,10 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_left
+from statistics import NormalDist
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.distributions import Range, normal_cdf, normal_quantile
+from copydesk.book.common.distributions import Range
 from copydesk.tracking.fit.trial_casting import cast_closer, first_free
 
 if TYPE_CHECKING:
@@ -111,8 +112,8 @@ def _by_casting(state: BookState, first: int, shares: Mapping[str, float], blank
     for _ in range(_HALVINGS):
         middle = (low + high) / 2
         low, high = (middle, high) if blank_at(middle) >= 0 else (low, middle)
-    half = normal_quantile(0.5 + BLANK_LEVEL / 2)
-    return Ending(normal_cdf((low + high) / 2), Range(blank_at(half), blank, blank_at(-half)))
+    half = NormalDist().inv_cdf(0.5 + BLANK_LEVEL / 2)
+    return Ending(NormalDist().cdf((low + high) / 2), Range(blank_at(half), blank, blank_at(-half)))
 
 
 def _blank(state: BookState, first: int, times: Callable[[str], float]) -> int:
@@ -165,9 +166,9 @@ def ending(room: float, lines: float, sd: float, level: float = 0.80) -> Ending:
     blank = room - lines
     if sd <= 0:
         return Ending(1.0 if blank >= 0 else 0.0, Range(blank, blank, blank))
-    half = normal_quantile(0.5 + level / 2) * sd
+    half = NormalDist().inv_cdf(0.5 + level / 2) * sd
     # Lines are whole: a text that runs over by less than half a line is as likely as not cast to fit.
-    return Ending(normal_cdf((blank + 0.5) / sd), Range(blank - half, blank, blank + half))
+    return Ending(NormalDist().cdf((blank + 0.5) / sd), Range(blank - half, blank, blank + half))
 
 
 def _variance(stretch: LinesToWrite) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.book.materials.skin_preparation import READY
 from copydesk.book.text.counted_places import last_place
 from copydesk.tracking.binding.flyleaf_walk import flyleaf_named
@@ -21,17 +21,17 @@ if TYPE_CHECKING:
 def describe(entry: Entry, state: BookState | None = None) -> str:
     """What the entry says, as in ``12r written by B, lines 1 to 15, ends "and the ford"``."""
     if entry.subject[0] == "leaf":
-        return plain(", ".join(_leaf(entry, state)))
+        return sanitize(", ".join(_leaf(entry, state)))
     if is_about_skins(entry):
-        return plain(describe_skins(entry))
+        return sanitize(describe_skins(entry))
     if entry.subject[0] in ("space", "sheet"):
-        return plain("; ".join(_space_or_sheet(entry, state)))
+        return sanitize("; ".join(_space_or_sheet(entry, state)))
     if entry.what == "changed" and state is not None:
-        return plain(", ".join(_changed(entry, state)))
+        return sanitize(", ".join(_changed(entry, state)))
     if entry.what == "handover":
-        return plain(", ".join(_handed_over(entry, state)))
+        return sanitize(", ".join(_handed_over(entry, state)))
     if entry.what in AGREEMENTS:
-        return plain(describe_agreement(entry, state))
+        return sanitize(describe_agreement(entry, state))
     parts = [_who_did_what(entry, state)]
     if entry.what == "written":
         parts += _written(entry, state)
@@ -41,7 +41,7 @@ def describe(entry: Entry, state: BookState | None = None) -> str:
         parts.append(f'"{entry.text("text")}"')
     shown = (name for name in _SHOWN if entry.facts.get(name, "") != "" and (name, entry.what) != ("lines", "written"))
     parts += [f"{name} {_shown(name, entry.facts[name])}" for name in shown]
-    return plain(", ".join(parts))
+    return sanitize(", ".join(parts))
 
 
 def entry_sentence(entry: Entry, state: BookState | None = None) -> str:
@@ -67,7 +67,7 @@ _SHOWN = ("kind", "column", "line", "stands", "should", "remedy", "who", "lines"
 def _shown(name: str, value: object) -> str:
     if isinstance(value, float):
         return f"{value:g}"
-    shown = plain(str(value))
+    shown = sanitize(str(value))
     return f'"{shown}"' if name in _QUOTED or (isinstance(value, str) and " " in shown) else shown
 
 

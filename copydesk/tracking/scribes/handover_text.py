@@ -6,7 +6,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.phrases import count_of
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.book.common.units import show_length
 from copydesk.tracking.decoration.space_report import place_words
 from copydesk.tracking.ledger.timestamps import say_at
@@ -36,7 +36,7 @@ def handover_lines(state: BookState, given: Handover) -> list[HandoverLine]:
     return [
         HandoverLine("Stopped", _stopped(state, given)),
         HandoverLine("Go on", _go_on(state.book, given)),
-        *([HandoverLine("Note", plain(given.note))] if given.note else []),
+        *([HandoverLine("Note", sanitize(given.note))] if given.note else []),
         HandoverLine("Room", _room(state.book, given.room), given.room.over > 0),
         HandoverLine("Hands", _hands(state)),
         *_listed("Watch", given.watch or ("no words recur close together here",)),
@@ -55,7 +55,7 @@ def handover_lines(state: BookState, given: Handover) -> list[HandoverLine]:
 
 def _listed(head: str, lines: list[str] | tuple[str, ...], *, wrong: bool = False) -> Iterator[HandoverLine]:
     for at, line in enumerate(lines):
-        yield HandoverLine(head if not at else "", plain(line), wrong)
+        yield HandoverLine(head if not at else "", sanitize(line), wrong)
 
 
 def _stopped(state: BookState, given: Handover) -> str:
@@ -122,14 +122,14 @@ def fault_line(account: FaultAccount) -> str:
         said += f': "{fault.stands}"' + (f' should be "{fault.should}"' if fault.should else "")
     elif fault.should:
         said += f': "{fault.should}" is missing'
-    return plain(said)
+    return sanitize(said)
 
 
 def space_line(account: SpaceAccount, book: Book) -> str:
     """A space to leave room for: ``frost, miniature, 3v, column 1, lines 5 to 16: a frozen mill``."""
     plan = account.plan
     said = f"{plan.id}, {plan.kind}, {place_words(account, book)}"
-    return plain(said + (f": {plan.subject}" if plan.subject else ""))
+    return sanitize(said + (f": {plan.subject}" if plan.subject else ""))
 
 
 def _sheets(state: BookState, given: Handover) -> str:
@@ -139,7 +139,7 @@ def _sheets(state: BookState, given: Handover) -> str:
     for (place, who), sheets in groupby(away, key=lambda each: (each.place, each.who)):
         named = f" ({who})" if who else ""
         said.append(f"{', '.join(each.sheet for each in sheets)} {place.words}{named}")
-    return plain("; ".join(said))
+    return sanitize("; ".join(said))
 
 
 def _pen(state: BookState) -> str:
@@ -150,7 +150,7 @@ def _pen(state: BookState) -> str:
     given = {name: value for name, value in script._asdict().items() if name in _HEIGHTS and value}
     told = ", ".join(f"{name.replace('_', '-')} {value:g}" for name, value in given.items())
     said.append(f"in nib widths: {told}" if told else "usual heights of letters")
-    return plain(", ".join(said))
+    return sanitize(", ".join(said))
 
 
 _HEIGHTS = ("x_height", "ascender", "descender", "interline")

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from statistics import fmean, stdev
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from copydesk.book.common.distributions import Range, mean_and_sd, student_quantile, student_range
+from copydesk.book.common.distributions import Range, student_quantile, student_range
 from copydesk.book.hands.hand_fit import line_through, weighted_mean
 
 if TYPE_CHECKING:
@@ -150,7 +151,7 @@ def hours_a_week(sittings: Sequence[Sitting], today: date, stated: float | None 
     weeks = _weeks(sittings, today)
     if not weeks:
         return Hours(GUESSED_HOURS, HOURS_DOUBT["guess"] * GUESSED_HOURS, WEEK_SCATTER * GUESSED_HOURS)
-    mean, sd = mean_and_sd(weeks)
+    mean, sd = fmean(weeks), stdev(weeks) if len(weeks) > 1 else 0.0
     sd = max(sd, WEEK_SCATTER * mean) if len(weeks) < 4 else sd
     return Hours(mean, sd / math.sqrt(len(weeks)), sd, "sittings")
 

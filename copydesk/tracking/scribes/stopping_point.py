@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.text_to_write import word_of
 from copydesk.tracking.state.page_content import line_places, lines_of_page
@@ -97,14 +97,14 @@ def words_before(state: BookState, piece: int, count: int) -> str:
     """The last ``count`` words before a piece, as written; none where the exemplar is not typed."""
     copy = state.copy
     end = word_of(copy, piece)
-    return plain(" ".join(copy.written.words[max(end - count, 0) : end])) if copy.written is not None else ""
+    return sanitize(" ".join(copy.written.words[max(end - count, 0) : end])) if copy.written is not None else ""
 
 
 def words_from(state: BookState, piece: int, count: int) -> str:
     """The ``count`` words from a piece on, as they are to be written; none where the exemplar is not typed."""
     copy = state.copy
     start = word_of(copy, piece)
-    return plain(" ".join(copy.written.words[start : start + count])) if copy.written is not None else ""
+    return sanitize(" ".join(copy.written.words[start : start + count])) if copy.written is not None else ""
 
 
 def _record(state: BookState, index: int) -> PageRecord:
@@ -163,6 +163,6 @@ def _run(state: BookState, index: int) -> list[RunLine]:
     found: list[RunLine] = []
     for column, line, start, end in lines_of_page(state, index):
         stop = min(max(pen, start), end)
-        written, to_come = plain(copy.line_text(start, stop)), plain(copy.line_text(stop, end))
+        written, to_come = sanitize(copy.line_text(start, stop)), sanitize(copy.line_text(stop, end))
         found.append(RunLine(Page.at(index), column, line, written, to_come))
     return found

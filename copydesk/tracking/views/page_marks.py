@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.book.structure.collation import Collation
 from copydesk.book.structure.foliation import page_label
 from copydesk.book.structure.page import Page, Side
@@ -72,7 +72,7 @@ def catchword_of(state: BookState, gathering: int) -> Catchword | None:
 def first_words(state: BookState, page: Page, count: int) -> str:
     """The first ``count`` words of a page as written or planned; the rest of a word broken before it counts as one."""
     budget = state.budget.pages[page.index]
-    return plain(" ".join(state.copy.line_text(budget.start, budget.end).split()[:count]))
+    return sanitize(" ".join(state.copy.line_text(budget.start, budget.end).split()[:count]))
 
 
 def _first_with_text(state: BookState, gathering: int) -> Page | None:
@@ -121,4 +121,4 @@ def _words_after(state: BookState, found: Catchword) -> str:
     if end is None:
         return found.words
     beyond = min(end + _PIECES_A_WORD * count, copy.pieces)
-    return plain(" ".join(copy.line_text(end, beyond).split()[:count]))
+    return sanitize(" ".join(copy.line_text(end, beyond).split()[:count]))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 from copydesk.book.structure.page import Page
 from copydesk.tracking.ledger.page_record import PageState
 from copydesk.tracking.views.space_view import spaces_on
@@ -133,8 +133,8 @@ def page_account(state: BookState, index: int) -> PageAccount:
         lines_in_spaces=len(taken),
         from_word=from_word,
         to_word=to_word,
-        first_words=plain(" ".join(words[:_SHOWN_WORDS])),
-        last_words=plain(" ".join(words[-_SHOWN_WORDS:])),
+        first_words=sanitize(" ".join(words[:_SHOWN_WORDS])),
+        last_words=sanitize(" ".join(words[-_SHOWN_WORDS:])),
         spaces=tuple(spaces_on(state, index)),
         gap_words=from_word - copy.word(budget.start - budget.gap) if budget.gap else 0,
         overlap_words=copy.word(budget.start + budget.overlap) - from_word if budget.overlap else 0,

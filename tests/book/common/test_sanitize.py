@@ -8,12 +8,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from copydesk.book.common.sanitize import plain
+from copydesk.book.common.sanitize import sanitize
 
 
 @pytest.mark.parametrize("text", ["", "the ford", "[red]not markup[/red]", "Łódź ſ æ 漢字", "e\u0301tude"])
 def test_ordinary_text_stays(text: str) -> None:
-    assert plain(text) == text
+    assert sanitize(text) == text
 
 
 @pytest.mark.parametrize(
@@ -30,13 +30,13 @@ def test_ordinary_text_stays(text: str) -> None:
     ],
 )
 def test_what_a_terminal_would_obey_is_gone(text: str, shown: str) -> None:
-    assert plain(text) == shown
+    assert sanitize(text) == shown
 
 
 @given(st.text(st.characters(), max_size=60))
 def test_nothing_unprintable_is_left_and_nothing_more_is_done_the_second_time(text: str) -> None:
-    shown = plain(text)
+    shown = sanitize(text)
     assert shown.isprintable()
-    assert plain(shown) == shown
+    assert sanitize(shown) == shown
     assert not any(unicodedata.category(letter) in ("Cc", "Cs", "Zl", "Zp") for letter in shown)
     assert len(shown) <= len(text)
