@@ -21,7 +21,7 @@ from copydesk.tracking.ledger.entry import TOGETHER, Act, Entry
 from copydesk.tracking.ledger.entry_kinds import check_facts
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.log.concurrent_entries import Meanwhile
-from copydesk.tracking.log.contradictions import contradictions
+from copydesk.tracking.log.contradictions import Contradiction, contradictions
 from copydesk.tracking.scribes.hands_now import known_hands
 from copydesk.tracking.state.book_state import BookState
 
@@ -302,7 +302,7 @@ class Job:
         return found
 
     @property
-    def contradictions(self) -> tuple[str, ...]:
+    def contradictions(self) -> tuple[Contradiction, ...]:
         """What two desks recorded that cannot both be true, for a person to decide."""
         return contradictions(self.ledger, self.book)
 

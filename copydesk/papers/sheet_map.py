@@ -114,7 +114,7 @@ def _half_words(state: BookState, half: HalfAccount) -> _HalfWords:
     """A half of a side in words."""
     account, marks = half.page, half.marks
     if account is None or marks is None:
-        return _HalfWords("", "", (half.instead,), "")
+        return _HalfWords("", "", (half.instead or "",), "")
     foot = f"{marks.signature}{'   ' if marks.signature and marks.catchword else ''}"
     if marks.catchword:
         foot += f'catchword "{marks.catchword}"'
@@ -233,7 +233,7 @@ def _side(state: BookState, side: SideAccount, height: float) -> Iterator[Mark]:
     for half, left in ((side.left, 0.0), (side.right, middle)):
         if half.page is not None:
             yield Box(left, 0, middle, height, "sheet" if side.surface is Surface.HAIR else "edge")
-        elif half.instead.startswith("a stub"):
+        elif half.instead is not None and half.instead.is_stub:
             yield Box(middle - _STUB if left == 0.0 else middle, 0, _STUB, height, "crease")
         # the words about a leaf that is gone keep clear of its stub at the fold
         start = left if half.page is not None or left == 0.0 else middle + _STUB

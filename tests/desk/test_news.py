@@ -71,7 +71,7 @@ def test_audit_lists_what_is_to_be_settled(
     assert f"Contradiction: {told}" in out
     assert main(["audit", str(folder), "--json"]) == 1
     found = json.loads(capsys.readouterr().out)
-    assert (found["sound"], found["contradictions"]) == (True, [told])
+    assert (found["sound"], found["contradictions"]) == (True, [str(told)])
     door.undo(second.entry)
     assert main(["audit", str(folder)]) == 0
 

@@ -103,6 +103,6 @@ def _unsettled(folder: BookFolder) -> tuple[str, ...]:
         job = Job.open(folder.named)
     except CopydeskError:
         return ()
-    found = job.contradictions
+    found = tuple(map(str, job.contradictions))
     job.close()
     return found

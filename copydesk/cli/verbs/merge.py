@@ -60,7 +60,7 @@ def run(arguments: Namespace) -> ExitCode:
     if arguments.json:
         left_out = [str(problem) for problem in merged.left_out]
         names = [entry.entry for entry in added]
-        give_json(JSON.data({"added": names, "contradictions": list(found), "left_out": left_out}))
+        give_json(JSON.data({"added": names, "contradictions": list(map(str, found)), "left_out": left_out}))
     else:
         say(
             f"{count_of(len(added), 'entry', 'entries')} taken over.",

@@ -13,7 +13,7 @@ from copydesk.tracking.ledger.timestamps import say_at, say_moment
 from copydesk.tracking.log.space_text import also_words
 from copydesk.tracking.views.sheet_pile import WHERE, pile_now, waits_words
 from copydesk.tracking.views.sheet_report import SHEETS
-from copydesk.tracking.views.sheet_view import instead_in_short
+from copydesk.tracking.views.sheet_view import instead_of_page
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -86,6 +86,6 @@ def _row(sheet: SheetStatus, book: Book) -> tuple[object, ...]:
 
 
 def _side(book: Book, side: OpenSide, gathering: Gathering, sheet: OpenSheet) -> tuple[object, object, str]:
-    missing = instead_in_short(gathering, sheet.sheet)
+    missing = instead_of_page(gathering, sheet.sheet).in_short
     left, right = (book.named(page) if page is not None else missing for page in (side.left, side.right))
     return (left, right, side.surface.value)

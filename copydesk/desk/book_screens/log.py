@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from textual.binding import BindingType
 
     from copydesk.tracking.ledger.entry import Entry
+    from copydesk.tracking.log.contradictions import Contradiction
 
 
 _MOST = 500
@@ -48,13 +49,13 @@ class LogScreen(BookScreen):
         """Show the entries as they are now."""
         self._unsettled = unsettled = self.job.contradictions
         self._shown = [*[None] * len(unsettled), *list(self.job.ledger)[: -_MOST - 1 : -1]]
-        rows = [f" Contradiction: {sanitize(each)}" for each in unsettled]
+        rows = [f" Contradiction: {sanitize(str(each))}" for each in unsettled]
         rows += [self._told(entry) for entry in self._shown if entry is not None]
         self.show_rows(map(Content, rows), first=len(unsettled))
 
     def _told(self, entry: Entry) -> str:
         void = "  (taken back)" if self.job.ledger.is_void(entry.entry) else ""
-        named = f"  ({entry.entry})" if any(entry.entry in each for each in self._unsettled) else ""
+        named = f"  ({entry.entry})" if any(entry.entry in each.entries for each in self._unsettled) else ""
         return f" {sanitize(entry.at[:16]).replace('T', ' ')}  {describe(entry, self.job.state)}{named}{void}"
 
     def action_take_back(self) -> None:
@@ -68,10 +69,10 @@ class LogScreen(BookScreen):
         else:
             self._go_to_named(self._unsettled[at])
 
-    def _go_to_named(self, unsettled: str) -> None:
+    def _go_to_named(self, unsettled: Contradiction) -> None:
         """Put the cursor on the newest entry that is to be settled."""
         shown = enumerate(self._shown)
-        at = next((at for at, entry in shown if entry is not None and entry.entry in unsettled), None)
+        at = next((at for at, entry in shown if entry is not None and entry.entry in unsettled.entries), None)
         if at is None:
             self.say("Those entries are too old to be listed here; copydesk undo takes one back.", wrong=True)
             return

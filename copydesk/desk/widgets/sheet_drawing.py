@@ -52,12 +52,12 @@ def _draw_missing(canvas: Canvas, missing: HalfAccount, half: int) -> None:
     """What there is where no leaf is: a stub at the fold, or nothing, and a word on it."""
     left = missing.lies is Lies.LEFT
     bottom = canvas.height - 1
-    if missing.instead.startswith("a stub"):
+    if missing.instead is not None and missing.instead.is_stub:
         edge = half - _STUB if left else half + _STUB
         canvas.down(edge, 1, bottom - 1, "╎", "edge")
         for row in (0, bottom):
             canvas.across(min(edge, half), row, _STUB + 1, "╌", "edge")
-    words = sanitize(missing.instead)
+    words = missing.instead or ""
     room = half - _STUB - 2
     start = 1 if left else half + _STUB + 2
     for row, part in enumerate(_wrapped(words, room)):

@@ -56,7 +56,7 @@ def _cut_from(state: BookState, sheet: SheetAccount) -> str:
 def half_lines(state: BookState, half: HalfAccount) -> list[PanelLine]:
     """What is said under one half: what comes next first, then the panel's lines that the picture does not show."""
     if half.page is None:
-        return [PanelLine("", half.instead)]
+        return [PanelLine("", half.instead or "")]
     _, *rest = page_lines(state, half.page)
     shown = [line for line in rest if line.head not in ("Beside", "Next", "Sheet")]
     return [PanelLine("Next", next_words(state, half.page)), *shown]

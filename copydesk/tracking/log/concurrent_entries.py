@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.tracking.log.contradictions import contradictions, contradictions_about
+from copydesk.tracking.log.contradictions import Contradiction, contradictions, contradictions_about
 from copydesk.tracking.log.entry_text import describe
 
 if TYPE_CHECKING:
@@ -24,7 +24,7 @@ class Meanwhile:
 
     def __init__(self) -> None:
         self.news: list[str] = []
-        self._reported: set[str] | None = None
+        self._reported: set[Contradiction] | None = None
         self._recording: dict[Subject, list[str]] = {}
         self._overtaken: set[str] = set()
 
@@ -65,7 +65,7 @@ class Meanwhile:
         return f"entry {taker.about} was taken back already, at {taker.desk}; nothing was changed{rest}"
 
     def _new_about(self, state: BookState, subject: Subject) -> list[str]:
-        reported = self._reported if self._reported is not None else set()
+        reported = self._reported if self._reported is not None else set[Contradiction]()
         found = [each for each in contradictions_about(state.ledger, subject, state.book) if each not in reported]
         reported.update(found)
-        return found
+        return list(map(str, found))

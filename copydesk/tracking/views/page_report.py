@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report, page_or_none
 from copydesk.tracking.views.page_view import PageAccount, page_account
-from copydesk.tracking.views.sheet_view import instead_in_short
+from copydesk.tracking.views.sheet_view import instead_of_page
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -37,7 +37,9 @@ def page_rows(state: BookState, stretch_at: Callable[[int], Mapping[str, object]
 def page_row(state: BookState, account: PageAccount, stretch: Mapping[str, object] | None = None) -> PageRow:
     """The row of one page."""
     place = account.place
-    instead = "" if place.conjugate else instead_in_short(state.collation.gathering(place.gathering), place.sheet)
+    instead = (
+        "" if place.conjugate else instead_of_page(state.collation.gathering(place.gathering), place.sheet).in_short
+    )
     return PageRow(account, instead, stretch)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.structure.gathering import HalfState, Lies, SheetSide
@@ -16,13 +17,32 @@ if TYPE_CHECKING:
     from copydesk.tracking.state.book_state import BookState
 
 
+class NoLeaf(StrEnum):
+    """Why half a sheet has no leaf: what people read, in a table in one word (``in_short``)."""
+
+    SINGLE = "a stub: this leaf is single"
+    CANCELLED = "a stub: the leaf was cancelled"
+    WANTING = "nothing: the leaf is wanting"
+    TIPPED_IN = "nothing: this leaf is tipped in"
+
+    @property
+    def is_stub(self) -> bool:
+        """Whether a stub is left of it."""
+        return self in (NoLeaf.SINGLE, NoLeaf.CANCELLED)
+
+    @property
+    def in_short(self) -> str:
+        """``stub`` or ``nothing``."""
+        return "stub" if self.is_stub else "nothing"
+
+
 class HalfAccount(NamedTuple):
-    """One half of a side: its page with what is written in its margins, or what there is in a page's stead."""
+    """One half of a side: its page with what is written in its margins, or why there is no leaf."""
 
     lies: Lies
     page: PageAccount | None
     marks: PageMarks | None
-    instead: str
+    instead: NoLeaf | None
 
 
 class SideAccount(NamedTuple):
@@ -80,21 +100,16 @@ def sheet_account(state: BookState, sheet: OpenSheet) -> SheetAccount:
     )
 
 
-def instead_of_page(gathering: Gathering, sheet: int) -> str:
-    """What there is where a sheet has no leaf: its stub, a leaf gone, or nothing, the other being tipped in."""
+def instead_of_page(gathering: Gathering, sheet: int) -> NoLeaf:
+    """What there is where a sheet (numbered from 1, the outermost) has no leaf."""
     gone = next((half for half in gathering.sheet(sheet) if not half.stands), None)
-    return _INSTEAD[gone.state] if gone is not None else "nothing: this leaf is tipped in"
+    return _NO_LEAF[gone.state] if gone is not None else NoLeaf.TIPPED_IN
 
 
-def instead_in_short(gathering: Gathering, sheet: int) -> str:
-    """The same in a word, for a table: ``stub`` or ``nothing``."""
-    return instead_of_page(gathering, sheet).partition(":")[0].removeprefix("a ")
-
-
-_INSTEAD = {
-    HalfState.STUB: "a stub: this leaf is single",
-    HalfState.CANCELLED: "a stub: the leaf was cancelled",
-    HalfState.WANTING: "nothing: the leaf is wanting",
+_NO_LEAF = {
+    HalfState.STUB: NoLeaf.SINGLE,
+    HalfState.CANCELLED: NoLeaf.CANCELLED,
+    HalfState.WANTING: NoLeaf.WANTING,
 }
 
 
@@ -105,7 +120,7 @@ def _side(state: BookState, gathering: Gathering, sheet: OpenSheet, which: Sheet
     return SideAccount(which, side.surface, left, _half(state, Lies.RIGHT, side.right, missing))
 
 
-def _half(state: BookState, lies: Lies, page: Page | None, missing: str) -> HalfAccount:
+def _half(state: BookState, lies: Lies, page: Page | None, missing: NoLeaf) -> HalfAccount:
     if page is None:
         return HalfAccount(lies, None, None, missing)
-    return HalfAccount(lies, page_account(state, page.index), page_marks(state, page), "")
+    return HalfAccount(lies, page_account(state, page.index), page_marks(state, page), None)

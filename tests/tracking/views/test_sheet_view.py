@@ -38,7 +38,7 @@ def test_a_missing_half_is_told_as_what_it_is(what: str, leaf: int, says: str) -
     found = account(book, "1.1")
     assert (found.outer.left.page, found.outer.left.instead) == (None, says)
     assert (found.inner.right.page, found.inner.right.instead) == (None, says)
-    assert found.outer.right.instead == ""
+    assert found.outer.right.instead is None
 
 
 def test_a_leaf_tipped_in_is_a_sheet_of_one_half() -> None:
