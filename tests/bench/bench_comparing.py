@@ -123,9 +123,9 @@ def report_speed(text: Text) -> None:
     print(f"\na page of {SPEED_PAGE} words, warm")
     for share, every in (("none", 0), ("1 %", 100), ("5 %", 20), ("20 %", 5)):
         copied = [f"{word}zz" if every and at % every == 3 else word for at, word in enumerate(right)]
-        copy_keys = Allowances().keys(copied)
+        copy_keys, places = Allowances().keys(copied), [place(at) for at in range(len(copied))]
         bare = fastest(partial(Levenshtein.opcodes, copy_keys, keys))
-        ours = fastest(partial(compare, copied, text.words, 1000, places=place, exemplar_lines=text.lines))
+        ours = fastest(partial(compare, copied, text.words, 1000, places=places, exemplar_lines=text.lines))
         print(f"compared, {share:>4} wrong: {ours:6.2f} ms, {ours / bare:5.0f} times a bare alignment of its keys")
     elsewhere = fastest(lambda: compare(text.words[-SPEED_PAGE:], text.words, 1000))
     print(f"a wrong place found among {len(text.words)} words: {elsewhere:6.2f} ms")

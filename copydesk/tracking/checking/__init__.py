@@ -1,5 +1,5 @@
-"""A page against the exemplar as it stands: what should be there, faults and their rates, the watch.
+"""A page against the exemplar: what it should hold, faults and their rates, the eye-skip watch.
 
 May use tracking.state, tracking.ledger, comparing and book.
-Used by tracking.commands, papers, desk and cli.
+Used by tracking.commands, tracking.scribes, papers, desk and cli.
 """

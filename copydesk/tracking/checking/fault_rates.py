@@ -114,9 +114,11 @@ def rate(faults: int, lines: int) -> FaultRate | None:
     return FaultRate(faults, lines, found.expected, found.low, found.high)
 
 
-def by_hand(checked: Iterable[CheckedLines]) -> dict[str, FaultRate]:
+def by_hand(checked: Sequence[CheckedLines]) -> dict[str, FaultRate]:
     """Each hand's rate, hands in order of name."""
-    return _grouped(checked, lambda each: each.hand)
+    hands = sorted({each.hand for each in checked})
+    rates = {hand: _total(each for each in checked if each.hand == hand) for hand in hands}
+    return {hand: found for hand, found in rates.items() if found}
 
 
 def by_kind(checked: Sequence[CheckedLines]) -> dict[str, FaultRate]:
@@ -193,14 +195,6 @@ def _total(checked: Iterable[CheckedLines]) -> FaultRate | None:
         faults += len(each.faults)
         lines += each.lines
     return rate(faults, lines)
-
-
-def _grouped(checked: Iterable[CheckedLines], name: Callable[[CheckedLines], str]) -> dict[str, FaultRate]:
-    groups: dict[str, list[CheckedLines]] = {}
-    for each in checked:
-        groups.setdefault(name(each), []).append(each)
-    rates = {group: _total(groups[group]) for group in sorted(groups)}
-    return {group: found for group, found in rates.items() if found}
 
 
 def _banded(

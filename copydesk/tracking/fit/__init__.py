@@ -1,5 +1,5 @@
 """Whether the text fits: stretches between fixed pages, the end of the book, and remedies.
 
-May use tracking.commands, tracking.views, tracking.state and below.
+May use tracking.commands, tracking.views, tracking.state and tracking.ledger.
 Used by tracking.scribes, tracking.planning, papers, desk and cli.
 """

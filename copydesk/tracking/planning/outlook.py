@@ -27,7 +27,8 @@ from copydesk.tracking.planning.forecast import (
 from copydesk.tracking.planning.working_days import WorkingDays
 from copydesk.tracking.scribes.pace import Hours, Pace, hours_a_week, pace_of
 from copydesk.tracking.scribes.sittings import checking_sittings, sittings_of
-from copydesk.tracking.views.skin_order import skin_steps
+from copydesk.tracking.views.skin_batches import batches_of
+from copydesk.tracking.views.skin_order import skin_order, skin_steps
 from copydesk.tracking.views.space_view import space_accounts
 
 if TYPE_CHECKING:
@@ -202,9 +203,6 @@ def _lines_to(state: BookState, last: int) -> int:
 
 def skins_wanted(state: BookState, work: WorkLeft) -> list[SkinNeed]:
     """By when skins are needed for the gatherings not yet begun, those in stock used first; none where none is."""
-    from copydesk.tracking.views.skin_batches import batches_of
-    from copydesk.tracking.views.skin_order import skin_order
-
     order = skin_order(state)
     if order is None or not order.cutting.count:
         return []

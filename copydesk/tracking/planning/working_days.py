@@ -35,24 +35,14 @@ class WorkingDays:
 
     def first_from(self, day: date) -> date | None:
         """The first day worked from ``day`` on, itself included; None where none is left in the calendar."""
-        return self.after(day, 0)
+        return self._first_worked(range(day.toordinal(), date.max.toordinal() + 1))
 
     def last_to(self, day: date) -> date | None:
         """The last day worked up to ``day``, itself included; None where none was."""
-        ordinal = day.toordinal()
-        while ordinal > 0:
-            found = date.fromordinal(ordinal)
-            if self.is_worked(found):
-                return found
-            ordinal -= 1
-        return None
+        return self._first_worked(range(day.toordinal(), 0, -1))
 
-    def after(self, day: date, steps: int) -> date | None:
-        """The day worked that comes ``steps`` working days after the first one from ``day`` on.
-
-        None where that lies past the end of the calendar.
-        """
-        return self._reaching(day, steps + 1)
+    def _first_worked(self, ordinals: range) -> date | None:
+        return next((day for day in map(date.fromordinal, ordinals) if self.is_worked(day)), None)
 
     def between(self, first: date, last: date) -> int:
         """How many days are worked from ``first`` to ``last``, both included; 0 where ``last`` comes first."""
@@ -62,15 +52,3 @@ class WorkingDays:
         weeks, rest = divmod(days, 7)
         ordinary = weeks * self.a_week + sum((first.weekday() + step) % 7 in self.weekdays for step in range(rest))
         return ordinary - sum(first <= day <= last and day.weekday() in self.weekdays for day in self.off)
-
-    def _reaching(self, first: date, count: int) -> date | None:
-        """The day that is the ``count``-th worked one from ``first`` on."""
-        ordinal = first.toordinal() - 1
-        missing = count
-        while missing > 0:
-            # The last day missing is at least so many whole weeks on; days off only put it later.
-            ordinal += 1 + (missing - 1) // self.a_week * 7
-            if ordinal > date.max.toordinal():
-                return None
-            missing = count - self.between(first, date.fromordinal(ordinal))
-        return date.fromordinal(ordinal)

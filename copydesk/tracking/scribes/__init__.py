@@ -1,5 +1,5 @@
-"""The people who write: sittings, stints, pace, hands as measured, and the handover.
+"""The people who write: sittings, shares, pace, hands as measured, and the handover.
 
-May use tracking.fit, tracking.views, tracking.state and below.
-Used by tracking.planning, papers, desk and cli.
+May use tracking.fit, tracking.checking, tracking.decoration, tracking.views, tracking.state and tracking.ledger.
+Used by tracking.planning, job, papers, desk and cli.
 """

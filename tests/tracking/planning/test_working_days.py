@@ -39,7 +39,7 @@ def test_the_last_day_worked_before() -> None:
 
 def test_days_off_are_passed_over() -> None:
     week = WorkingDays(off=frozenset({date(2026, 12, 25), date(2026, 12, 26)}))
-    assert week.after(date(2026, 12, 24), 1) == date(2026, 12, 28)
+    assert week.first_from(date(2026, 12, 25)) == date(2026, 12, 28)
     assert week.between(date(2026, 12, 24), date(2026, 12, 28)) == 2
 
 
@@ -48,7 +48,7 @@ def test_the_other_way_round_there_are_none() -> None:
 
 
 def test_past_the_end_of_the_calendar_there_is_no_date() -> None:
-    assert WEEK.after(date(2026, 11, 25), 3_000_000) is None
+    assert WorkingDays(frozenset({6})).first_from(date(9999, 12, 27)) is None
     assert WEEK.first_from(date(9999, 12, 31)) == date(9999, 12, 31)
 
 
@@ -58,13 +58,14 @@ def test_a_week_without_work_is_refused(weekdays: frozenset[int]) -> None:
         WorkingDays(weekdays)
 
 
-@given(SOME, st.dates(date(2024, 6, 1), date(2027, 6, 1)), st.integers(0, 300))
+@given(SOME, st.dates(date(2024, 6, 1), date(2027, 6, 1)))
 @settings(max_examples=60, deadline=None)
-def test_the_date_found_is_that_many_days_on(days: WorkingDays, start: date, steps: int) -> None:
-    found = days.after(start, steps)
-    assert found is not None
-    assert days.is_worked(found)
-    assert days.between(start, found) == steps + 1
+def test_the_first_and_the_last_day_worked_have_none_between_them_and_the_day(days: WorkingDays, day: date) -> None:
+    first, last = days.first_from(day), days.last_to(day)
+    assert first is not None
+    assert last is not None
+    assert last <= day <= first
+    assert (days.between(day, first), days.between(last, day)) == (1, 1)
 
 
 @given(SOME, DAYS, st.integers(0, 400))
