@@ -14,7 +14,7 @@ from copydesk.book.common.errors import AlreadyDoneError, BadPlanError, Copydesk
 from copydesk.book.common.progress import OnProgress, no_progress
 from copydesk.store.files.book_folder import BookFolder
 from copydesk.store.files.environment import desk_name, now
-from copydesk.store.folder.opening import open_ledger, untold, within
+from copydesk.store.folder.opening import ignore_stage, open_ledger, stage_progress
 from copydesk.store.folder.read_book import pages_beyond, read_all, stamp
 from copydesk.tracking.commands.page_commands import Commands
 from copydesk.tracking.ledger.entry import TOGETHER, Act, Entry
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.plan import Book
     from copydesk.book.text.exemplar import Exemplar
-    from copydesk.store.folder.opening import Tell
+    from copydesk.store.folder.opening import OnStage
     from copydesk.store.folder.read_book import BookSources
     from copydesk.store.journal.ledger_store import EntryDict, LedgerStore
     from copydesk.tracking.ledger.ledger import Subject
@@ -47,7 +47,7 @@ class Job:
         written: BookSources,
         store: LedgerStore,
         clock: Callable[[], datetime],
-        tell: Tell = untold,
+        tell: OnStage = ignore_stage,
     ) -> None:
         self.read_only = False
         self.folder = folder
@@ -56,17 +56,17 @@ class Job:
         self.plan_problems: tuple[str, ...] = ()
         self._seen = stamp(folder, written.book)
         tell(2, "")
-        self.ledger = Ledger.of_documents(store.entries(), within(tell, 2))
+        self.ledger = Ledger.of_documents(store.entries(), stage_progress(tell, 2))
         self._generation = store.generation
         tell(3, f"{len(self.ledger)} entries")
-        self.state = self._state_of(written, self.ledger, within(tell, 3))
+        self.state = self._state_of(written, self.ledger, stage_progress(tell, 3))
         self._meanwhile = Meanwhile()
         self._notes = store.notes
         store.news()  # what happened to the ledger until now is among its notes, and would be reported twice
 
     @classmethod
     def open(
-        cls, path: Path, *, desk: str = "", clock: Callable[[], datetime] | None = None, tell: Tell = untold
+        cls, path: Path, *, desk: str = "", clock: Callable[[], datetime] | None = None, tell: OnStage = ignore_stage
     ) -> Job:
         """Open the book in the folder ``path``.
 
@@ -81,9 +81,9 @@ class Job:
         """
         folder = BookFolder.at(path)
         tell(0, "")
-        written = read_all(folder, within(tell, 0))
+        written = read_all(folder, stage_progress(tell, 0))
         tell(1, f"{len(written.exemplar.words)} words" if written.exemplar else "")
-        store = open_ledger(folder.root, written.book, desk or desk_name(), within(tell, 1))
+        store = open_ledger(folder.root, written.book, desk or desk_name(), stage_progress(tell, 1))
         try:
             return cls(folder, written, store, clock or now, tell)
         except BaseException:

@@ -11,12 +11,12 @@ from copydesk.cli.desk_options import AS_USUAL, DeskOptions
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.desk.base.grid_snapshot import picture_from
 from copydesk.store.files.book_folder import BookFolder, books_in, free_name, is_book
-from copydesk.store.folder.opening import is_bulky, untold
+from copydesk.store.folder.opening import ignore_stage, is_bulky
 from copydesk.store.folder.screen_cache import read_picture
 
 if TYPE_CHECKING:
     from copydesk.job import Job
-    from copydesk.store.folder.opening import Tell
+    from copydesk.store.folder.opening import OnStage
 
 
 def open_desk(options: DeskOptions) -> ExitCode:
@@ -75,7 +75,7 @@ def open_book_at(folder: Path, options: DeskOptions = AS_USUAL, *, read_only: bo
     picture = picture_from(read_picture(folder, __version__))
     opened: list[Job] = []
 
-    def open_book(tell: Tell = untold) -> Job:
+    def open_book(tell: OnStage = ignore_stage) -> Job:
         from copydesk.job import Job
         from copydesk.store.folder.new_book import is_untouched_copy
 

@@ -16,7 +16,7 @@ from copydesk.book.common.sanitize import sanitize
 from copydesk.desk.base.keys import key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.opening import LeavingScreen
-from copydesk.store.folder.opening import STAGES, within
+from copydesk.store.folder.opening import STAGES, stage_progress
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
 
     from copydesk.job import Job
-    from copydesk.store.folder.opening import Tell
+    from copydesk.store.folder.opening import OnStage
 
 
 _BAR = 30
@@ -60,7 +60,7 @@ class SlowOpening:
     ``open_book`` is given what to call with each stage and the share of it that is done.
     """
 
-    def __init__(self, desk: OpeningDesk, open_book: Callable[[Tell], Job]) -> None:
+    def __init__(self, desk: OpeningDesk, open_book: Callable[[OnStage], Job]) -> None:
         self._desk, self._open_book = desk, open_book
         self._left = Event()
         self._found: list[str] = []
@@ -86,7 +86,7 @@ class SlowOpening:
             job = self._open_book(self._tell)
             last = len(STAGES) - 1
             self._tell(last, f"{job.state.collation.pages} pages")
-            with job.state.progress.reporting_to(within(self._tell, last)):
+            with job.state.progress.reporting_to(stage_progress(self._tell, last)):
                 job.state.budget  # noqa: B018 - what takes long is to be done here
         except DeskClosed:
             return
@@ -96,7 +96,7 @@ class SlowOpening:
             self._hand_over(self._desk.take_opened, job)
 
     def _tell(self, stage: float, found: str) -> None:
-        """Tell the desk, where there is anything new to be seen: what reads tells far more often than the bar grows."""
+        """Pass news to the desk where it can be seen: what reads reports far more often than the bar grows."""
         if self._left.is_set():
             raise DeskClosed
         if found:

@@ -46,7 +46,7 @@ def disk_errors(path: Path, outcome: str) -> Iterator[None]:
     """Turn what the operating system refuses within into a sentence.
 
     Args:
-        path: what a person is told was touched.
+        path: the file or folder that the sentence names.
         outcome: what was not done, as in ``Nothing was recorded``.
 
     Raises:

@@ -39,7 +39,7 @@ def held(places: LedgerPaths, disk: Disk, patience: float = PATIENCE) -> Iterato
     try:
         yield
     finally:
-        os.close(descriptor)  # closing lets go of the lock
+        os.close(descriptor)  # closing gives the lock back
 
 
 def _taken(places: LedgerPaths, disk: Disk, limit: float) -> int:
@@ -95,7 +95,8 @@ def _wait_in_turn(descriptor: int, limit: float) -> bool:
     """Whether the lock came before the limit, in the system's own queue where it has one.
 
     Among many desks, one that only tries again and again may never be the lucky one. The system's queue knows no
-    time limit, so a thread stands in it with a descriptor of its own; if it comes too late, it lets go at once.
+    time limit, so a thread waits in it with a descriptor of its own; if it comes too late, it gives the lock back at
+    once.
     """
     if os.name != "posix":
         while not (taken := _try(descriptor)) and time.monotonic() < limit:

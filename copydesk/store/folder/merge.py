@@ -97,6 +97,8 @@ def _expect_fit(book: str, theirs: Copy, *, any_book: bool) -> None:
 def _write(places: LedgerPaths, disk: Disk, ours: Copy, theirs: Copy, batches: list[list[EntryDict]]) -> None:
     """Put both ledgers in place as one; a mirror that cannot be written is left behind, and grows again later."""
     book = ours.found.book or theirs.found.book or new_book()
+    # The whole ledger is sorted and numbered anew: lines in the order they happened, whichever copy they come from,
+    # so that merging either way round gives the same file. Entries recorded together stay in one line.
     whole = whole_file(Header(SCHEMA, book), in_order([*ours.batches(set()), *batches]))
     disk.put(places.ledger, whole)
     with suppress(OSError):

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from copydesk.store.journal.ledger_store import LedgerStore
     from copydesk.store.server.server_ledger import ServerLedger
 
-    Tell = Callable[[float, str], None]
+    OnStage = Callable[[float, str], None]
     """Called as each stage begins, with its number and what was found before it, and then with how far it is.
 
     ``2.25`` is a quarter of stage 2. It may stop the opening by raising.
@@ -30,16 +30,16 @@ STAGES = ("the plan and the text", "the ledger", "what was recorded", "the gathe
 """What is read and worked out, in order; the last when the lines are first asked for."""
 
 
-def untold(stage: float, found: str) -> None:
-    """Nobody waits."""
+def ignore_stage(stage: float, found: str) -> None:
+    """For when nobody waits: does nothing."""
 
 
 _ALL = 0.999
 """The share of a stage that is done before the next begins."""
 
 
-def within(tell: Tell, stage: int) -> OnProgress:
-    """Called with the share of one stage that is done; reports it."""
+def stage_progress(tell: OnStage, stage: int) -> OnProgress:
+    """What a piece of work is given to report its share done, from 0 to 1, as part of one stage."""
     return lambda share: tell(stage + min(share, _ALL), "")
 
 

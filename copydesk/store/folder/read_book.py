@@ -103,9 +103,9 @@ def pages_beyond(folder: BookFolder, book: Book, planned: Collation) -> list[Pro
 
 
 def stamp(folder: BookFolder, book: Book, *, where: bool = False) -> tuple[tuple[str, int, int], ...]:
-    """What tells that one of the files was changed: name, time of change in ns, size; missing files as zeros.
+    """What shows whether one of the files was changed: name, time of change in ns, size; missing files as zeros.
 
-    With ``where`` it also tells whether the folder holds the ledger.
+    With ``where`` it also shows whether the folder holds the ledger.
     """
     found = tuple(_stamps(folder, book))
     return (*found, ("", int(os.path.lexists(LedgerPaths(folder.root).ledger)), 0)) if where else found

@@ -1,6 +1,6 @@
 """The desk's last picture of a book, kept beside its ledger; good only while no file of the book has changed.
 
-It is a convenience of one machine: losing it loses nothing, so no fault of it is told.
+It is a convenience of one machine: losing it loses nothing, so no fault of it is reported.
 """
 
 from __future__ import annotations

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 LARGEST = 1_000_000_000
 """Bytes of one text of a book."""
 MOST_LISTED = 20
-"""Entries whose faults are told one by one."""
+"""Entries whose faults are listed one by one."""
 _TEXTS_OF_ENTRY = ("entry", "what", "at", "hand", "desk", "about", "page")
 _HIGHEST_TICK = 2**53
 
@@ -80,10 +80,10 @@ def expect_no_own_file(home: BookFolder, book: Book, path: Path) -> None:
     places = LedgerPaths(home.root)
     own = {places.ledger, home.root / BOOK_FILE, *map(home.path, files_named(book))}
     try:
-        meant = path.resolve()
+        target = path.resolve()
     except (OSError, RuntimeError, ValueError):
         return  # no file can be written there; whoever writes it says so
-    if meant in own or meant.is_relative_to(places.hidden):
+    if target in own or target.is_relative_to(places.hidden):
         raise path_error(path, "is a file that the book is made of; choose another name")
 
 
@@ -115,7 +115,7 @@ def make_from_snapshot(folder: Path, whole: Snapshot, name: str, *, disk: Disk |
 def _expect_own_name(folder: Path, inside: str, name: str) -> None:
     """See that a text would lie in the open and in no other file's place.
 
-    A hidden file is refused since other programs (version control, say) may do what it tells them.
+    A hidden file is refused since other programs (version control, say) may act on what it says.
     """
     home = BookFolder(folder, folder.resolve())
     parts = home.path(inside).relative_to(home.root).parts

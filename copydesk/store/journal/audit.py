@@ -148,6 +148,7 @@ def _mend(places: LedgerPaths, disk: Disk, ledger: Copy, mirror: Copy) -> Mended
     before = ledger.entries
     batches = [*ledger.batches(set()), *mirror.batches(set(before))]
     whole = ledger.data if _sound(ledger, mirror) else whole_file(_header(ledger, mirror), in_order(batches))
+    # Both old files are set aside before either is replaced: a mend that breaks off half way can be done again.
     kept = [_set_aside(places, disk, copy) for copy in (ledger, mirror) if not whole.startswith(copy.data)]
     if whole != ledger.data:
         disk.put(places.ledger, whole)

@@ -78,7 +78,7 @@ class LedgerFile(LedgerStore):
     def _read(self, journal: Journal, on_progress: OnProgress) -> Journal:
         journal.catch_up(on_progress)
         if journal.tail:
-            # Another desk may be writing this line just now: look again once it has let go of the lock.
+            # Another desk may be writing this line just now: look again once it has given the lock back.
             if not self._why_only_read:
                 with suppress(CopydeskError), held(self._places, self._disk, _UNTIL_SURE):
                     pass
@@ -197,6 +197,8 @@ class LedgerFile(LedgerStore):
         Raises:
             CopydeskError: where the mirror is all that is left.
         """
+        # The order matters: a line that is whole but for its end counts and is completed; what is then left at the
+        # end was never acknowledged and is moved away, so that the new line does not join it to one damaged line.
         if self._journal.unended:
             self._journal.end_line()
         if self._journal.tail:
@@ -215,6 +217,7 @@ class LedgerFile(LedgerStore):
 
     def _insert(self, entries: list[EntryDict]) -> None:
         """Keep new entries through TinyDB, then in the mirror."""
+        # The ledger first, synced; then the mirror, not synced: the mirror can lag behind, but never be ahead.
         before = self._journal.length
         self._database.insert_multiple(entries)
         trouble = extend_mirror(self._places, self._disk, self._journal.last_added, before)
@@ -222,5 +225,5 @@ class LedgerFile(LedgerStore):
             self._journal.say(trouble)
 
     def close(self) -> None:
-        """Let go of the database; no file stays open between calls."""
+        """Close the database; no file stays open between calls."""
         self._database.close()

@@ -79,7 +79,7 @@ class LedgerStore(Protocol):
         """
 
     def close(self) -> None:
-        """Let go of everything held open."""
+        """Close everything that is open."""
 
 
 def entries_of(drafts: Sequence[Draft], first: int, desk: str) -> list[EntryDict]:
@@ -96,7 +96,7 @@ def as_it_is(entry: EntryDict) -> Draft:
 
 
 def new_among(entries: Sequence[EntryDict], known: Mapping[str, EntryDict]) -> list[EntryDict]:
-    """Those not kept before (a desk that was not told that an entry is safe may ask again).
+    """Those not kept before (a desk that did not learn that an entry is safe may ask again).
 
     Raises:
         InvalidValueError: where an id stands for another entry already.

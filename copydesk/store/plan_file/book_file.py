@@ -1,4 +1,4 @@
-"""``book.yaml`` to a ``Book``: every mistake in it told together, each with its place and what to do."""
+"""``book.yaml`` to a ``Book``: every mistake in it listed, each with its place and what to do."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 LARGEST = 2_000_000
 """Bytes of ``book.yaml``; ten thousand spaces take two thirds of it."""
 MOST_LISTED = 200
-"""Mistakes told one by one; who has more mends those first."""
+"""Mistakes listed one by one; where there are more, their number is given."""
 
 
 def read_book(folder: Path) -> Book:
@@ -63,11 +63,11 @@ class Plan(NamedTuple):
 
     def problems(self) -> list[Problem]:
         """The mistakes the reading holds, sorted by place; where there are very many, how many more there are."""
-        told = sorted(set(self.reading.problems))
-        if len(told) <= MOST_LISTED:
-            return told
-        more = f"there are {len(told) - MOST_LISTED} mistakes more; mend these first"
-        return [*told[:MOST_LISTED], Problem(self.reading.file, 0, 0, more)]
+        listed = sorted(set(self.reading.problems))
+        if len(listed) <= MOST_LISTED:
+            return listed
+        more = f"there are {len(listed) - MOST_LISTED} mistakes more; mend these first"
+        return [*listed[:MOST_LISTED], Problem(self.reading.file, 0, 0, more)]
 
 
 def read_plan(home: BookFolder) -> Plan:

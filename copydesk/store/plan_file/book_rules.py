@@ -49,8 +49,8 @@ def _divisions(reading: Reading) -> None:
             continue
         counts = [count for count in (division.words, division.letters, division.lines) if count is not None]
         if len(counts) != 1:
-            told = "has no count" if not counts else "is counted more than once"
-            reading.reject(path, f"{told}; give one of words, letters or lines")
+            fault = "has no count" if not counts else "is counted more than once"
+            reading.reject(path, f"{fault}; give one of words, letters or lines")
         elif division.lines is not None and reading.sound("exemplar") and not (loan and loan.letters_per_line):
             reading.reject(path, "is counted in lines of the exemplar; give letters_per_line: under exemplar too")
 

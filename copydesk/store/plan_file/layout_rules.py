@@ -119,8 +119,8 @@ def _anchor(reading: Reading, at: int, space: SpacePlan) -> None:
     path, anchor = ("spaces", at, "at"), space.at
     ties = [tie for tie in ("division", "word", "exemplar", "page") if getattr(anchor, tie) is not None]
     if len(ties) != 1:
-        told = f"ties it to a {ties[0]} and a {ties[1]}" if ties else "ties it to nothing"
-        reading.reject(path, f"{told}; give one of division, word, exemplar or page")
+        fault = f"ties it to a {ties[0]} and a {ties[1]}" if ties else "ties it to nothing"
+        reading.reject(path, f"{fault}; give one of division, word, exemplar or page")
         return
     for key, tie in _BESIDE.items():
         if getattr(anchor, key) is not None and tie not in ties:

@@ -138,9 +138,9 @@ def _broken(error: Any, text: str, file: str) -> Problem:
     line, column = (mark.line + 1, mark.column + 1) if mark else (0, 0)
     if mark and text[mark.index : mark.index + 1] == "\t":
         return Problem(file, line, column, "a tab stands here; indent with spaces")
-    told = f"{getattr(error, 'context', None) or ''} {problem}"
+    message = f"{getattr(error, 'context', None) or ''} {problem}"
     for sign, advice in _ADVICE:
-        if sign in told:
+        if sign in message:
             return Problem(file, line, column, advice)
     return Problem(
         file, line, column, f"this is not YAML ({shown(problem, 80)}); look at the line and the one above it"

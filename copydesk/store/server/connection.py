@@ -38,7 +38,7 @@ _SETTINGS = {
 _SESSION = (
     "set lock_timeout = '8s'",
     "set statement_timeout = '60s'",
-    "set idle_in_transaction_session_timeout = '20s'",  # a desk that froze lets go of the ledger
+    "set idle_in_transaction_session_timeout = '20s'",  # a desk that froze must not hold the ledger
     "set default_transaction_isolation = 'read committed'",
     f"listen {CHANNEL}",
 )
@@ -49,7 +49,7 @@ class ServerLink:
 
     Attributes:
         is_new: Whether the line was made since ``ServerLedger`` met the ledger last; who meets it turns this off.
-        why_away: Why there is no line, as libpq tells it; empty while there is one.
+        why_away: Why there is no line, as libpq says it; empty while there is one.
     """
 
     def __init__(self, service: str) -> None:
@@ -115,7 +115,7 @@ class ServerLink:
         return newest_call((call.payload for call in database.notifies(timeout=0)), book)
 
     def close(self) -> None:
-        """Hang up, and look no further."""
+        """Close the connection, and look for no new one."""
         self._left.set()
         with self._lock:
             lines, self._current, self._arrived = (self._current, self._arrived), None, None

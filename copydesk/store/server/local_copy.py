@@ -70,13 +70,13 @@ class ServerCopy:
         try:
             if not self.mark:
                 self._begin(mark)
+            # A copy of another ledger is left as it is: the desk is then read-only, and says so.
             if self.mark == mark and self._pending:
                 self._file.append_many([as_it_is(entry) for entry in self._pending])
                 self._pending = []
-        except CopydeskError as refused:
-            self.trouble = f"The copy of the server's ledger could not be kept: {refused}"
-        except OSError as error:
-            self.trouble = f"The copy of the server's ledger could not be kept: {self.path}: {because(error)}"
+        except (CopydeskError, OSError) as error:
+            why = f"{self.path}: {because(error)}" if isinstance(error, OSError) else error
+            self.trouble = f"The copy of the server's ledger could not be kept: {why}"
         else:
             self.trouble = ""
 
@@ -92,5 +92,5 @@ class ServerCopy:
         self._file.refresh()
 
     def close(self) -> None:
-        """Let go of the file."""
+        """Close the file."""
         self._file.close()

@@ -82,7 +82,7 @@ class ServerLedger(LedgerStore):
             raise
         self._known.fresh.clear()
 
-    # --- what is told -----------------------------------------------------------------------------------------------
+    # --- state and notes --------------------------------------------------------------------------------------------
 
     @property
     def book(self) -> str:
@@ -189,6 +189,7 @@ class ServerLedger(LedgerStore):
             self._row = found
             name, before = self._known.last_on_server, set[str]()
             self._last = (rows.number_of(database, self.service, name) or 0) if name else 0
+            # Ids, not numbers, say what the server has: after a restore from a backup it gives old numbers anew.
             if self._known.count_on_server != rows.count(database, self.service, self._last):
                 before, self._last = self._known.forget_server(), 0
             self._read_on(database)
@@ -253,7 +254,11 @@ class ServerLedger(LedgerStore):
             return [self._known.known[str(entry["entry"])] for entry in made]
 
     def _keep_there(self, database: Database, drafts: Sequence[Draft], made: list[EntryDict]) -> bool:
-        """Keep entries on the server; False where it is away, and may or may not have them."""
+        """Keep entries on the server; False where it is away, and may or may not have them.
+
+        A line that breaks during the commit leaves open whether the server has the entries. So they are kept here
+        too, under the same ids: sending them again later adds only those that are missing.
+        """
         try:
             if self._link.is_new:
                 self._resume(database)
@@ -274,6 +279,8 @@ class ServerLedger(LedgerStore):
         if self._prepared is not database:
             rows.prepare(database)
             self._prepared = database
+        # While this desk holds the ledger's row, nobody else adds. What others added before is read first, inside the
+        # same transaction: so the ticks of the new entries are above all others, and no number is given twice.
         with database.transaction():
             row = rows.hold(database, self.service, new_book(), self._title)
             self._expect_writable(row)
@@ -282,6 +289,7 @@ class ServerLedger(LedgerStore):
             new = self._make(drafts, made)
             sending = [*self._known.waiting.values(), *new]
             last = rows.add(database, self.service, self._last, sending) if sending else self._last
+        # Only now, after the commit, is anything taken as sent: a transaction that failed has changed nothing here.
         sent = self.waiting
         self._row, self._last = row, last
         self._known.add_own_sent(sending)
@@ -316,7 +324,7 @@ class ServerLedger(LedgerStore):
         self._news.append(words.to_be_sent(self.service, self.waiting))
 
     def close(self) -> None:
-        """Hang up and let go of the files."""
+        """Close the connection and the files."""
         self._link.close()
         self._copy.close()
         self._to_send.close()
