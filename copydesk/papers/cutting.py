@@ -50,7 +50,7 @@ def cutting_words(cutting: Cutting, unit: Unit = "mm") -> str:
 def cutting_text(cutting: Cutting, width: int = 48) -> list[str]:
     """The cutting drawn with box-drawing characters, ``width`` characters wide: one string a row.
 
-    Each sheet bears its number, and ``turned`` where it lies across; what falls off is left dotted.
+    Each sheet shows its number, and ``turned`` where it lies across; the offcut is dotted.
     """
     columns = max(width, 8) - 1
     rows = max(2, round(columns * cutting.skin_height / cutting.skin_width / _LETTERS_A_LINE_HIGH))

@@ -171,7 +171,7 @@ def _half_lines(said: _HalfWords) -> list[str]:
 
 
 class _Block(NamedTuple):
-    """What is never parted by the end of a page: its height in mm, and its marks from its upper left corner."""
+    """What is never split over two pages: its height in mm, and its marks from its upper left corner."""
 
     height: float
     marks: tuple[Mark, ...]

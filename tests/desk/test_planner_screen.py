@@ -92,7 +92,7 @@ async def test_a_figure_is_typed_with_its_unit_and_what_it_refuses_is_said_in_th
         assert isinstance(desk.screen, Form)
         desk.screen.query_one(Input).value = "wide"
         await pilot.press("enter")
-        assert "'wide' is not a length" in str(desk.screen.query_one("#refusal", Static).content)
+        assert "'wide', which is not a length" in str(desk.screen.query_one("#refusal", Static).content)
         desk.screen.query_one(Input).value = "1/2 in"
         await pilot.press("enter")
         assert "12.7 mm" in row(desk, "inner margin")

@@ -97,7 +97,7 @@ class AssemblyScreen(ToldListScreen["Walked"]):
             page = pages[0] if pages else min(walked.sheet.pages())
             self.close(at=page)
         elif walked is not None:
-            self.say(f"{walked.leaf} bears no page of the text.")
+            self.say(f"{walked.leaf} has no page of the text.")
 
 
 def _tick_of(walked: Walked, state: BookState) -> str | None:

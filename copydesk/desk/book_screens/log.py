@@ -70,7 +70,7 @@ class LogScreen(BookScreen):
             self._go_to_named(self._unsettled[at])
 
     def _go_to_named(self, unsettled: Contradiction) -> None:
-        """Put the cursor on the newest entry that is to be settled."""
+        """Put the cursor on the newest entry of a contradiction."""
         shown = enumerate(self._shown)
         at = next((at for at, entry in shown if entry is not None and entry.entry in unsettled.entries), None)
         if at is None:

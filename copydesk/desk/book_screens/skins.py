@@ -84,13 +84,8 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
 
     def action_new(self) -> None:
         """Ask for a new batch."""
-        first = next(iter(self._skins.steps))
         asked = [("batch", "Name of the batch", "", "one word, as in A"), ("skins", "How many skins", "", "6")]
-        asked += [
-            ("step", "Step it begins in", first, ""),
-            ("since", "Since, as 2026-11-14", "", "today"),
-            ("note", "Note", "", ""),
-        ]
+        asked.append(("step", "Step it begins in", next(iter(self._skins.steps)), ""))
         self._ask("A batch of skins", asked)
 
     def action_step(self) -> None:
@@ -100,13 +95,8 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
             self.action_new()
             return
         batch, steps = chosen.batch, ", ".join((*self._skins.steps, "ready"))
-        asked = [
-            ("batch", "Batch", batch.name, ""),
-            ("step", f"Step: {steps}", chosen.next or batch.step, ""),
-            ("skins", "How many skins from now on", str(batch.skins), ""),
-            ("since", "Since, as 2026-11-14", "", "today"),
-            ("note", "Note", "", ""),
-        ]
+        asked = [("batch", "Batch", batch.name, ""), ("step", f"Step: {steps}", chosen.next or batch.step, "")]
+        asked.append(("skins", "How many skins from now on", str(batch.skins), ""))
         self._ask(f"Batch {batch.name}", asked)
 
     def _ask(self, title: str, asked: list[tuple[str, str, str, str]]) -> None:
@@ -117,17 +107,14 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
             since = went_in(given["since"], self.job.clock().date())
             return move_skins(self.job.state, given["batch"], given["step"], skins, since, given["note"])
 
-        self._form(title, asked, act)
+        self._form(title, [*asked, ("since", "Since, as 2026-11-14", "", "today"), ("note", "Note", "", "")], act)
 
     def action_cut(self) -> None:
         """Ask which sheet was cut from which skin."""
         chosen = self.in_hand
         batch = chosen.batch.name if chosen else ""
-        asked = [
-            ("sheet", "Sheet, as gathering and sheet", "", "3.2"),
-            ("batch", "Batch", batch, ""),
-            ("skin", "Which of its skins", "", "4"),
-        ]
+        asked = [("sheet", "Sheet, as gathering and sheet", "", "3.2"), ("batch", "Batch", batch, "")]
+        asked.append(("skin", "Which of its skins", "", "4"))
 
         def act(given: Mapping[str, str]) -> Act:
             skin = optional(read_whole, given["skin"], "the number of the skin")

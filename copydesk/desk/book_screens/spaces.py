@@ -143,7 +143,7 @@ class SpacesScreen(ToldListScreen["SpaceReport"]):
         """Take the sheet of the space to the artist, or give it back to the desk."""
         chosen = self.in_hand
         if chosen is None or chosen.sheet is None:
-            self.say("No sheet bears this space." if chosen is not None else "No space is chosen.", wrong=True)
+            self.say("This space is on no sheet." if chosen is not None else "No space is chosen.", wrong=True)
             return
         name, who = chosen.sheet.sheet.name, chosen.artist if place == "artist" else ""
         self.do(lambda: self._fresh().sheet(name, place, who, at=self.job.clock().isoformat()))

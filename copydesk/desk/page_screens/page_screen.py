@@ -186,7 +186,7 @@ class PageScreen(BookScreen):
 
 
 class SkinScreen(PageScreen):
-    """A screen on the page of skin that bears ``page`` when it is opened."""
+    """A screen on one page of skin: the one that is numbered ``page`` when the screen is opened."""
 
     def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
         super().__init__(page, go_to)
@@ -211,7 +211,7 @@ class SkinScreen(PageScreen):
             self._book_seen = (-1, -1)  # so that it closes when it is come back to
 
     def still_stands(self) -> bool:
-        """Whether the skin is in the book; its page is then the one it bears today."""
+        """Whether the skin is in the book; its page is then the number it has today."""
         state = self.job.state
         if self._skin is None:
             self._skin = state.skin_at(self._page.index)

@@ -60,7 +60,7 @@ def _said(sheet: SheetStatus, now: datetime, book: Book) -> Iterator[str]:
     if sheet.dry is not None:
         yield f"dry {'since' if sheet.dry <= now else 'on'} {say_moment(sheet.dry, short=True)}"
     waits = waits_words((wait for wait in sheet.waits_for if wait.page is not None), book)
-    yield f"waits for {waits}" if waits else "waits for nothing"
+    yield f"waits for {waits}" if waits else "text done"
     if sheet.spaces:
         yield count_of(len(sheet.spaces), "space") + " to fill"
 

@@ -1,6 +1,6 @@
 """Lists for spreadsheets, as comma-separated values: pages, spaces, faults, stints; a row each under a row of names.
 
-The names are the keys that ``--json`` gives. A cell is one line of harmless text: a list is parted by semicolons,
+The names are the keys that ``--json`` gives. A cell is one line of harmless text: a list is separated by semicolons,
 yes and no are words, what is not known is empty. A text that a spreadsheet would take for a formula (one that
 begins with ``=``, ``+``, ``-`` or ``@``) gets an apostrophe before it; figures stay figures. Rows end as RFC 4180
 has them, and the text is UTF-8.
