@@ -8,7 +8,7 @@ from copydesk.book.common.phrases import capital, say_day
 from copydesk.book.common.units import AS_MEASURED, show_size
 from copydesk.papers.paper_forms import BLANK, BOX, written
 from copydesk.tracking.scribes.handover import handover
-from copydesk.tracking.scribes.handover_text import handover_lines, space_line
+from copydesk.tracking.scribes.handover_text import handover_lines, in_exemplar, space_line, where_to_go_on
 
 if TYPE_CHECKING:
     from datetime import date
@@ -40,7 +40,7 @@ def write_handover(paper: Writer, state: BookState, page: Page | None, today: da
     for each in handover_lines(state, given):
         head = each.head or head
         told.setdefault(head, []).append(each.says)
-    _stop(paper, given, told)
+    _stop(paper, state.book, given, told)
     _lines(paper, state.book, given)
     _under(paper, "Room, and how close to write", told, "Room", "Hands")
     _under(paper, "Watch for", told, "Watch")
@@ -56,17 +56,17 @@ def write_handover(paper: Writer, state: BookState, page: Page | None, today: da
     paper.paragraph(f"Left by {BLANK}   taken by {BLANK}   on {say_day(today)}, at ______")
 
 
-def _stop(paper: Writer, given: Handover, told: dict[str, list[str]]) -> None:
+def _stop(paper: Writer, book: Book, given: Handover, told: dict[str, list[str]]) -> None:
     paper.heading("Where the pen stopped")
     paper.paragraph(f"{told['Stopped'][0]}.")
     paper.heading("Go on")
-    where, _, rest = told["Go on"][0].partition(': "')
-    paper.paragraph(f"{where}:" if given.next_words else f"{where}.")
-    if given.next_words:
-        paper.paragraph(given.next_words, strong=True)
-        _, _, exemplar = rest.rpartition('"; ')
-        if exemplar:
-            paper.paragraph(f"In the {exemplar}.")
+    if not given.next_words or given.point.goes_on is None:
+        paper.paragraph(f"{told['Go on'][0]}.")
+        return
+    paper.paragraph(f"{where_to_go_on(book, given)}:")
+    paper.paragraph(given.next_words, strong=True)
+    if exemplar := in_exemplar(given):
+        paper.paragraph(f"In the exemplar {exemplar}.")
 
 
 def _lines(paper: Writer, book: Book, given: Handover) -> None:

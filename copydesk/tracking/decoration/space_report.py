@@ -64,10 +64,16 @@ def space_reports(state: BookState, now: datetime) -> list[SpaceReport]:
 
 
 class Group(NamedTuple):
-    """Spaces put together: what they have in common, and they."""
+    """Spaces put together: what they have in common, and they; ``by_sheet`` where that is the sheet they are on."""
 
     title: str
     reports: tuple[SpaceReport, ...]
+    by_sheet: bool = False
+
+    @property
+    def sheet(self) -> SheetStatus | None:
+        """The sheet they are on, where they are put together by sheet."""
+        return self.reports[0].sheet if self.by_sheet else None
 
     @property
     def hours(self) -> float:
@@ -78,7 +84,8 @@ class Group(NamedTuple):
 def arranged(state: BookState, reports: Iterable[SpaceReport], by: Arrangement) -> list[Group]:
     """The spaces by sheet, by the stage that comes next, or by material (under each that a space needs)."""
     if by == "sheet":
-        return _grouped((_sheet_title(report), report) for report in sorted(reports, key=_by_sheet))
+        pairs = ((_sheet_title(report), report) for report in sorted(reports, key=_by_sheet))
+        return [group._replace(by_sheet=True) for group in _grouped(pairs)]
     if by == "stage":
         order = [*stages_in_order(colour_first=state.book.workshop.colour_first), ""]
         staged = [(report.account.next_stage or "", report) for report in reports]
@@ -193,8 +200,8 @@ def group_line(group: Group, book: Book) -> str:
     """The heading of a group: its title, how many spaces wait, hours, and for a sheet whether it may leave."""
     waiting = sum(report.waiting for report in group.reports)
     said = [group.title]
-    if group.title.startswith("Sheet ") and group.reports[0].sheet is not None:
-        said.append(leave_words(group.reports[0].sheet, book))
+    if group.sheet is not None:
+        said.append(leave_words(group.sheet, book))
     elif waiting > 1:
         said.append(f"{waiting} spaces")
     hours = hours_words(group.hours)

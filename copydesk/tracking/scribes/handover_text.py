@@ -70,20 +70,23 @@ def _stopped(state: BookState, given: Handover) -> str:
 
 
 def _go_on(book: Book, given: Handover) -> str:
-    where, place = given.point.goes_on, given.place
+    words = f': "{given.next_words}"' if given.next_words and given.point.goes_on is not None else ""
+    exemplar = in_exemplar(given) if given.point.goes_on is not None else ""
+    return f"{where_to_go_on(book, given)}{words}" + (f"; exemplar {exemplar}" if exemplar else "")
+
+
+def where_to_go_on(book: Book, given: Handover) -> str:
+    """Page, column and line to go on at; or that the text is written to its end."""
+    where = given.point.goes_on
     if where is None:
         return "nothing: the text is written to its end"
-    line = f"column {where.column}, line {where.line}"
-    if given.point.within and where.page == given.point.stop.page:
-        line += ", after the words already there"
-    words = f': "{given.next_words}"' if given.next_words else ""
-    return f"{book.named(where.page)}, {line}{words}" + (
-        f"; exemplar {_in_exemplar(given)}" if place is not None else ""
-    )
+    within = given.point.within and where.page == given.point.stop.page
+    after = ", after the words already there" if within else ""
+    return f"{book.named(where.page)}, column {where.column}, line {where.line}{after}"
 
 
-def _in_exemplar(given: Handover) -> str:
-    """``14v 6``; or how many words after the place that is noted."""
+def in_exemplar(given: Handover) -> str:
+    """``14v 6``; or how many words after the place that is noted; empty where the exemplar has no such place."""
     place = given.place
     if place is None:
         return ""

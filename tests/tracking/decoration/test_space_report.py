@@ -184,3 +184,12 @@ def test_sizes_are_told_in_the_unit_of_the_book() -> None:
     account = reports(book())[1].account
     assert size_words(account, "cm") == "2 × 2 cm"
     assert size_words(account, "in") == "0.79 × 0.79 in"
+
+
+def test_a_material_that_is_called_like_a_sheet_is_a_material() -> None:
+    work = SmallBook(spaces=(SUN._replace(materials=("sheet gold",)),))
+    reports = space_reports(work.state, NOON)
+    (by_material,), (by_sheet,) = arranged(work.state, reports, "material"), arranged(work.state, reports, "sheet")
+    assert (group_line(by_material, work.plan), by_material.sheet) == ("Sheet gold", None)
+    assert by_sheet.sheet is reports[0].sheet is not None
+    assert "waits for" in group_line(by_sheet, work.plan)
