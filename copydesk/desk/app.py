@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, ClassVar
 from copydesk.book.common.errors import CopydeskError
 from copydesk.desk.base.base_app import Harmless, OwnApp
 from copydesk.desk.base.keymap import Keymap
-from copydesk.desk.base.themes import LOOKS, OWN_COLOURS, look_after, themes
+from copydesk.desk.base.themes import LOOKS, OWN_COLOURS, look_after
 from copydesk.store.files.gc_tuning import collect_as_usual
 
 if TYPE_CHECKING:
@@ -73,16 +73,11 @@ class Desk(OwnApp[None]):
         self._harmless = Harmless()
         self.own_keys = keys or Keymap()
         self._plain = plain
-        for theme in themes():
-            self.register_theme(theme)
-        # Set before the first style sheet is read, so that it is read once.
         self.look = look if look in LOOKS else next(iter(LOOKS))
         self.set_class(self.look == "contrast" and not plain, "-contrast")
         self._keep_look = keep_look
         self.offers_tour = False
-        self.animation_level = "none"  # nothing moves of itself
-        self.set_reactive(OwnApp.theme, OWN_COLOURS if plain else LOOKS[self.look])
-        self.stylesheet.set_variables(self.get_css_variables())
+        self.wear(OWN_COLOURS if plain else LOOKS[self.look])
 
     @property
     def job(self) -> Job:
@@ -269,11 +264,13 @@ class Desk(OwnApp[None]):
         from textual.app import SystemCommand
 
         from copydesk.desk.base.keys import KEYS
+        from copydesk.desk.base.screen_table import SCREENS
 
         scope = getattr(screen, "SCOPE", "")
+        called = {entry.key: ", ".join(("", *entry.called)) for entry in SCREENS}
         for key in KEYS:
             if key.id.split(".")[0] in (scope, "all") and not key.action.startswith("move"):
-                yield SystemCommand(key.says, key.more, _runner(screen, key.action))
+                yield SystemCommand(f"{key.says}{called.get(key.id, '')}", key.more, _runner(screen, key.action))
         for key in getattr(screen, "MORE", ()):
             yield SystemCommand(key.says, key.more, _runner(screen, key.action))
 

@@ -6,7 +6,7 @@ import os
 from typing import TYPE_CHECKING, ClassVar
 
 from copydesk.desk.base.base_app import Given, OwnApp
-from copydesk.desk.base.themes import LOOKS, OWN_COLOURS, themes
+from copydesk.desk.base.themes import LOOKS, OWN_COLOURS
 
 if TYPE_CHECKING:
     from textual.binding import BindingType
@@ -22,7 +22,4 @@ class BeforeTheBook(OwnApp[Given]):
     def __init__(self, look: str = "") -> None:
         plain = bool(os.environ.get("NO_COLOR"))
         super().__init__(ansi_color=True if plain else None)
-        for theme in themes():
-            self.register_theme(theme)
-        self.theme = OWN_COLOURS if plain else LOOKS.get(look, next(iter(LOOKS.values())))
-        self.animation_level = "none"
+        self.wear(OWN_COLOURS if plain else LOOKS.get(look, next(iter(LOOKS.values()))))

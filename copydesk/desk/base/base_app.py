@@ -19,6 +19,7 @@ from copydesk.book.common.errors import CopydeskError
 from copydesk.desk.base.input_queue import HELD, InputQueue
 from copydesk.desk.base.screen_foot import SayLine
 from copydesk.desk.base.screen_table import screen_class
+from copydesk.desk.base.themes import themes
 from copydesk.store.files.mistake_log import log_mistake
 
 if TYPE_CHECKING:
@@ -41,6 +42,14 @@ class OwnApp(App[Given]):
     """An app that is run with ``stay``."""
 
     _input: InputQueue | None = None
+
+    def wear(self, theme: str) -> None:
+        """Begin with one of the themes, before the first style sheet is read, so that it is read once; move nothing."""
+        for each in themes():
+            self.register_theme(each)
+        self.animation_level = "none"
+        self.set_reactive(OwnApp.theme, theme)
+        self.stylesheet.set_variables(self.get_css_variables())
 
     def stay(self, *, mouse: bool = True) -> Given | None:
         """Run until it is left; gives what it was left with.

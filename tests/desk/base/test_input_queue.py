@@ -10,11 +10,9 @@ from copydesk.desk.base.base_app import OwnApp
 from copydesk.desk.base.screen_foot import SayLine
 from copydesk.desk.dialogs.form import Choice
 from copydesk.job import Job
-from copydesk.store.files.mistake_log import log_mistake, mistake_log_file
+from copydesk.store.files.mistake_log import mistake_log_file
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from copydesk.desk.app import Desk
 
 TAKE_MISTAKE = OwnApp.take_mistake
@@ -74,9 +72,3 @@ async def test_a_mistake_in_one_act_is_told_and_logged_and_the_desk_stays_open(
     logged = mistake_log_file().read_text("utf-8")
     assert "Error: " in logged
     assert "words of the book" not in logged
-
-
-def test_a_log_that_cannot_be_written_is_done_without(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    (tmp_path / "taken").write_text("", "utf-8")
-    monkeypatch.setenv("COPYDESK_STATE", str(tmp_path / "taken"))
-    assert log_mistake(KeyError("x")) is None

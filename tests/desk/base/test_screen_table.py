@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import inspect
+from typing import TYPE_CHECKING
 
 import pytest
 
 from copydesk.desk.base.book_screen import BookScreen
 from copydesk.desk.base.keys import KEYS, key_named
 from copydesk.desk.base.screen_table import SCREENS, screen_class
+
+if TYPE_CHECKING:
+    from copydesk.desk.app import Desk
 
 BY_NAME = {entry.name: entry for entry in SCREENS}
 
@@ -31,3 +35,11 @@ def test_keys_open_screens_of_the_table() -> None:
     opened = {key.action.removeprefix("open('").removesuffix("')") for key in KEYS if key.action.startswith("open(")}
     assert len(opened) > 10
     assert opened <= set(BY_NAME)
+
+
+async def test_the_palette_finds_a_screen_by_what_people_call_it(desk: Desk) -> None:
+    async with desk.run_test() as pilot:
+        await pilot.pause()
+        await pilot.press("colon", *"binder", "enter", "enter")
+        await pilot.pause()
+        assert type(desk.screen).__name__ == "AssemblyScreen"
