@@ -23,9 +23,9 @@ if TYPE_CHECKING:
     from copydesk.papers.paper_forms import PaperRequest
 
 
-KNIFE_CAUTION = " ".join(caution.sentence for caution in cautions_for(papers=["cutting"]))
+KNIFE_CAUTION = f"{LABEL}: {' '.join(caution.sentence for caution in cautions_for(papers=['cutting']))}"
 """Stands under every cutting on paper."""
-_CAUTION_LINES = wrap(f"{LABEL}: {KNIFE_CAUTION}", 115)
+_CAUTION_LINES = wrap(KNIFE_CAUTION, 115)
 
 _SCALES = (1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 15, 20, 25, 30, 40, 50)
 _ROOM = (170.0, 200.0)  # what the picture may take of a sheet of A4 or Letter, mm

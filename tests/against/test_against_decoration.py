@@ -27,6 +27,17 @@ def test_the_handbooks_order_is_ours_unless_we_are_told(kind: SpaceKind) -> None
     assert stages(kind, "gold leaf", "azurite") == FARNSWORTH
 
 
+# Edward Johnston, *Writing & Illuminating, & Lettering* (London, Hogg, 1906), p. 183: gold powder is generally painted
+# upon colour. That powdered silver is painted so too: common practice.
+@pytest.mark.parametrize("metal", ["shell gold", "gold powder", "shell silver"])
+def test_powdered_metal_is_painted_upon_colour(metal: str) -> None:
+    assert stages("miniature", metal, "azurite") == ("drawn", "coloured", "gilded", "outlined")
+
+
+def test_where_there_is_leaf_too_it_is_laid_first() -> None:
+    assert stages("miniature", "gold leaf", "shell gold", "azurite") == FARNSWORTH
+
+
 # Graily Hewitt, appendix to Edward Johnston, *Writing & Illuminating, & Lettering* (London, Hogg, 1906): a gold letter
 # on or near colour is best laid after the colour, since warmth and breath dim it.
 def test_the_dissent_is_a_setting() -> None:

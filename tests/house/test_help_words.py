@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import re
 from importlib.resources import files
+from pathlib import Path
 
 import pytest
 
-from copydesk.book.materials.hazards import Hazard
-from copydesk.book.materials.material_table import material_named
+import copydesk
+from copydesk.book.materials.hazards import DATA_SHEET, HAZARDS, Hazard
+from copydesk.book.materials.material_table import MATERIALS, material_named
+from copydesk.comparing.corrections import KNIFE
+from copydesk.papers.cutting import KNIFE_CAUTION
 
 HELP = files("copydesk") / "help"
-PLAIN_WORDS = ("our own use", "common practice", "recipes after")
+PLAIN_WORDS = ("our own use", "common practice", "from memory", "recipes after")
 
 
 def page(name: str) -> str:
@@ -45,7 +49,7 @@ def test_every_meaning_is_short_and_ends_with_its_source(word: str) -> None:
 EXPECTED = """exemplar gathering sheet leaf page recto verso conjugate opening singleton stub signature catchword
     foliation ruling pricking measure rubric hand script stint set budget drift stretch gap overlap entry ledger desk
     handover miniature initial border eye-skip haplography substitution transposition omission addition anticipation
-    pecia register colophon flyleaf pastedown"""
+    pecia register colophon flyleaf pastedown endleaf"""
 
 
 def test_the_words_of_the_desk_are_there() -> None:
@@ -87,3 +91,68 @@ def test_the_licence_travels_in_the_package() -> None:
 def test_no_line_of_help_is_too_long_for_a_wide_editor() -> None:
     for name in ("glossary.md", "sources.md", "cautions.md"):
         assert max(map(len, page(name).split("\n"))) <= 120
+
+
+def short_names() -> list[str]:
+    return re.findall(r"\*\*(.+?)\*\*", page("sources.md"))
+
+
+def is_listed(cited: str) -> bool:
+    """Whether a citation names a source on the list, by its short name or by its author and year."""
+    for name in short_names():
+        author, _, year = name.rpartition(" ")
+        first = author.split(" & ")[0].split()[-1] if author and year.isdecimal() else ""
+        if name in cited or (first and first in cited and year in cited):
+            return True
+    return False
+
+
+def test_every_source_of_a_caution_is_on_the_list() -> None:
+    cited = {source for advice in HAZARDS.values() for source in advice.source.split("; ")}
+    cited |= {source for material in MATERIALS for source in material.source.split("; ")}
+    plain = ("common practice", "from memory", "this grade only", "a name of more than one green")
+    assert {source for source in cited if source not in plain and not is_listed(source)} <= {DATA_SHEET}
+    assert "AIC 2017" in short_names()
+
+
+def test_every_source_in_brackets_in_the_cautions_is_on_the_list() -> None:
+    cited = [each for found in re.findall(r"\[([^\]]+)\]", page("cautions.md")) for each in found.split("; ")]
+    assert len(cited) > 10
+    for source in cited:
+        assert source in PLAIN_WORDS or is_listed(" ".join(source.split())), source
+
+
+AUTHORS = (
+    "Christofides, Clemens, Déroche, Farnsworth, Garwood, Gotoh, Hanna, Harvey, Havet, Hewitt, Johnston, Ker, Lewand, "
+    "Lindsay, Lowe, Lowrance, Press, Przyborowski, Rosarivo, Rudy, Tschichold, Urbach, West, de Hamel"
+)
+
+
+def test_every_author_the_code_cites_is_on_the_list() -> None:
+    listed = page("sources.md")
+    assert [author for author in AUTHORS.split(", ") if author not in listed] == []
+
+
+def test_a_year_behind_a_title_in_the_code_belongs_to_a_listed_source() -> None:
+    years = set(re.findall(r"\b(1[89]\d\d|20[01]\d)\b", page("sources.md")))
+    cited = {
+        year
+        for path in sorted(Path(copydesk.__file__).parent.rglob("*.py"))
+        for year in re.findall(r"\*,? \(?(1[89]\d\d|20[01]\d)\b", path.read_text(encoding="utf-8"))
+    }
+    assert cited <= years
+
+
+def test_knives_are_told_of_in_one_way() -> None:
+    section = page("cautions.md").split("## Knives and scraping")[1].split("## ")[0]
+    for told in (" ".join(section.split()), HAZARDS[Hazard.BLADE].sentence, KNIFE, KNIFE_CAUTION):
+        assert "weight or a bone, not with fingers near the edge" in told
+        assert "let a falling blade fall" in told.lower()
+        assert "away from the hand" in told
+
+
+def test_no_first_aid_is_given() -> None:
+    text = " ".join(page("cautions.md").split())
+    assert "first-aid section of the data sheet" in text
+    assert "local emergency number" in text
+    assert not re.search(r"flush|see a doctor|rinse|brush off|induce", text)

@@ -18,15 +18,18 @@ if TYPE_CHECKING:
 
 _METALS = ("gold", "silver", "leaf")
 _ALSO_METAL = frozenset(("gold powder", "powdered gold", "gold ink", "dutch metal", "schlag metal", "bronze powder"))
+_POWDER = ("shell", "powder", "ink")  # how metal is called that is painted on and not laid as leaf
 
 
 def stages_of(plan: SpacePlan, *, colour_first: bool) -> tuple[Stage, ...]:
     """The stages a space needs, in the order the workshop works.
 
     Those of the plan, else those of its kind; but where its materials are named, it is gilded exactly if a metal
-    is among them.
+    is among them. Leaf is laid and burnished before colour, unless the workshop colours first; powdered gold or
+    silver is painted like a colour, and usually upon colour, so a space whose metals are all powder is coloured
+    first (E. Johnston, Writing & Illuminating, & Lettering, 1906, p. 183).
     """
-    order = stages_in_order(colour_first=colour_first)
+    order = stages_in_order(colour_first=colour_first or is_painted_metal(plan.materials))
     if plan.stages is not None:
         return tuple(stage for stage in order if stage in plan.stages)
     needed = set(NEEDS.get(plan.kind, (Stage.DRAWN, Stage.COLOURED)))
@@ -41,6 +44,12 @@ def is_metal(material: str) -> bool:
     """Whether a material is laid as gold is: leaf or powder of a metal. Mosaic gold is a pigment."""
     name = " ".join(material.casefold().split())
     return name in _ALSO_METAL or (name.endswith(_METALS) and name != "mosaic gold")
+
+
+def is_painted_metal(materials: Iterable[str]) -> bool:
+    """Whether there is metal among these materials and all of it is powder, which is painted on."""
+    metals = [" ".join(material.casefold().split()) for material in materials if is_metal(material)]
+    return bool(metals) and all(any(word in metal for word in _POWDER) for metal in metals)
 
 
 def is_initial(kind: str) -> bool:

@@ -34,7 +34,8 @@ def test_every_kind_says_what_it_needs() -> None:
     ("kind", "materials", "stages"),
     [
         ("miniature", (), ("drawn", "gilded", "coloured", "outlined")),
-        ("miniature", ("azurite", "Shell Gold"), ("drawn", "gilded", "coloured", "outlined")),
+        ("miniature", ("azurite", "Shell Gold"), ("drawn", "coloured", "gilded", "outlined")),
+        ("miniature", ("azurite", "gold leaf"), ("drawn", "gilded", "coloured", "outlined")),
         ("miniature", ("azurite", "yellow ochre"), ("drawn", "coloured", "outlined")),
         ("flourished initial", (), ("drawn", "coloured")),
         ("flourished initial", ("gold leaf", "minium"), ("drawn", "gilded", "coloured")),

@@ -67,7 +67,7 @@ def test_by_stage_those_that_wait_for_the_same_are_together() -> None:
     work.do(work.commands.space("vine", "done"))
     assert groups(work, "stage") == [
         ("To be drawn", ["rose", "sun"]),
-        ("To be gilded", ["mill"]),
+        ("To be coloured", ["mill"]),
         ("Filled, or left", ["vine"]),
     ]
 
