@@ -18,6 +18,7 @@ Its keys stand a line each, and so do the entries, so that two documents can be 
 from __future__ import annotations
 
 import json
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from copydesk.book.common.errors import BadFileError, Problem
@@ -30,7 +31,7 @@ from copydesk.store.plan_file.plan_data import book_from_data, plan_as_data
 from copydesk.store.plan_file.plan_text import plan_text
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
     from pathlib import Path
 
     from copydesk.book.plan import Book
@@ -110,7 +111,7 @@ def snapshot_from_json(text: str, name: str) -> Snapshot:
 def _parsed(text: str, name: str) -> object:
     """The document as plain data."""
     try:
-        return json.loads(text, object_pairs_hook=_once(name), parse_constant=_no_number(name))
+        return json.loads(text, object_pairs_hook=partial(_once, name), parse_constant=partial(_no_number, name))
     except json.JSONDecodeError as error:
         what = f"this is not JSON ({error.msg[:1].lower()}{error.msg[1:]}); put it right, or export the book again"
         raise BadFileError(Problem(name, error.lineno, error.colno, what)) from None
@@ -120,25 +121,18 @@ def _parsed(text: str, name: str) -> object:
         raise bad_file(name, "holds a number of thousands of figures; export the book again") from None
 
 
-def _once(name: str) -> Callable[[list[tuple[str, Any]]], dict[str, Any]]:
-    """Makes a dict of pairs, each key of which may stand there once."""
-
-    def made(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-        found = dict(pairs)
-        if len(found) < len(pairs):
-            keys = [key for key, _ in pairs]
-            twice = next(key for key in found if keys.count(key) > 1)
-            raise bad_file(name, f"the key {shown(twice)} is given twice in one pair of braces; keep one")
-        return found
-
-    return made
+def _once(name: str, pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    """A dict of pairs, each key of which may stand there once."""
+    found = dict(pairs)
+    if len(found) < len(pairs):
+        keys = [key for key, _ in pairs]
+        twice = next(key for key in found if keys.count(key) > 1)
+        raise bad_file(name, f"the key {shown(twice)} is given twice in one pair of braces; keep one")
+    return found
 
 
-def _no_number(name: str) -> Callable[[str], object]:
-    def refuse(word: str) -> object:
-        raise bad_file(name, f"holds {word}, which is no number; write a number, or null")
-
-    return refuse
+def _no_number(name: str, word: str) -> object:
+    raise bad_file(name, f"holds {word}, which is no number; write a number, or null")
 
 
 def _expect_parts(parts: Mapping[str, Any], name: str) -> None:

@@ -23,6 +23,9 @@ _MARGINS = ("page", "margins")
 _ONE_LINE = Ruling(lines=1)
 _LARGE = 10_000.0
 _SIDES = ("inner", "head", "outer", "foot")
+_HAIR = 0.005
+"""Less than a pen's line, in mm."""
+_BESIDE = {"paragraph": "division", "column": "page", "line": "page"}
 
 
 def check(reading: Reading) -> None:
@@ -95,11 +98,6 @@ def _try(
         for problem in error.problems:
             reading.reject_with(path, problem.what)
         return None
-
-
-_HAIR = 0.005
-"""Less than a pen's line, in mm."""
-_BESIDE = {"paragraph": "division", "column": "page", "line": "page"}
 
 
 def _ids(reading: Reading) -> None:

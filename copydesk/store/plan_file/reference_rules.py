@@ -24,9 +24,9 @@ if TYPE_CHECKING:
     Found = Iterator[tuple[Path, str]]
 
 
-def only(count: int, noun: str, of: str = "") -> str:
+def only(count: int, noun: str, of: str = "", plural: str = "") -> str:
     """The sentence for a number beyond ``count``: ``noun`` as for one, ``of`` what these belong to."""
-    return f"is beyond what there is: {count_of(count, noun)}{of}; write a smaller number"
+    return f"is beyond what there is: {count_of(count, noun, plural)}{of}; write a smaller number"
 
 
 def check_against_text(reading: Reading, exemplar: Exemplar) -> None:
@@ -116,7 +116,9 @@ def spaces_beyond_leaves(spaces: Iterable[tuple[int, SpacePlan]], leaves: int) -
 
 def leaves_beyond(key: str, items: Iterable[tuple[int, Flaw | LeafException]], leaves: int) -> Found:
     """Leaves spoken of under ``key`` that are not there."""
-    return (((key, at, "leaf"), _leaves(leaves)) for at, item in items if item.leaf > leaves)
+    return (
+        ((key, at, "leaf"), only(leaves, "leaf", " in the book", "leaves")) for at, item in items if item.leaf > leaves
+    )
 
 
 def hands_beyond(hands: Iterable[tuple[str, Sequence[int]]], gatherings: int) -> Found:
@@ -128,7 +130,3 @@ def hands_beyond(hands: Iterable[tuple[str, Sequence[int]]], gatherings: int) ->
 
 def _divisions(count: int) -> str:
     return only(count, "division", " in the text")
-
-
-def _leaves(count: int) -> str:
-    return f"is beyond what there is: {count_of(count, 'leaf', 'leaves')} in the book; write a smaller number"

@@ -6,7 +6,7 @@ environment, never in the book.
 
 from __future__ import annotations
 
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from threading import Event, Lock, Thread
 from typing import TYPE_CHECKING, cast
 
@@ -149,10 +149,8 @@ def connected(service: str, outcome: str) -> Iterator[Database]:
 
 
 def _close(database: Database) -> None:
-    try:
+    with suppress(psycopg.Error):  # it is gone either way
         database.close()
-    except psycopg.Error:  # it is gone either way
-        return
 
 
 def is_passing(error: Exception) -> bool:

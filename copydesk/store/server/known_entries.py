@@ -35,7 +35,7 @@ class KnownEntries:
         self.damaged: set[int] = set()
         self.clashes: list[str] = []
         self._on_server: set[str] = set()
-        self.add_copied(there)
+        self.add_sent(there)
         self.add_unsent(to_send)
 
     def _add(self, entry: EntryDict, *, fresh: bool = True) -> None:
@@ -46,30 +46,18 @@ class KnownEntries:
             if fresh:
                 self.fresh.append(entry)
 
-    def add_copied(self, there: Iterable[EntryDict]) -> None:
-        """Take in entries that some desk on this folder has read from the server."""
-        for entry in there:
+    def add_sent(self, entries: Iterable[EntryDict], *, fresh: bool = True) -> None:
+        """Take in entries that the server has: read by some desk on this folder, or, not ``fresh``, just sent by us."""
+        for entry in entries:
             self._mark_sent(entry)
-            self._add(entry)
+            self._add(entry, fresh=fresh)
 
-    def add_unsent(self, to_send: Iterable[EntryDict]) -> None:
-        """Take in entries that are to be sent, unless the server has them."""
-        for entry in to_send:
+    def add_unsent(self, entries: Iterable[EntryDict], *, fresh: bool = True) -> None:
+        """Take in entries that are to be sent, unless the server has them; our own ones are not ``fresh``."""
+        for entry in entries:
             if entry["entry"] not in self._on_server:
                 self.waiting[str(entry["entry"])] = entry
-            self._add(entry)
-
-    def add_own_unsent(self, entries: Iterable[EntryDict]) -> None:
-        """Take in new entries of this desk, to be sent later."""
-        for entry in entries:
-            self.waiting[str(entry["entry"])] = entry
-            self._add(entry, fresh=False)
-
-    def add_own_sent(self, entries: Iterable[EntryDict]) -> None:
-        """Take in entries that this desk has just added on the server."""
-        for entry in entries:
-            self._mark_sent(entry)
-            self._add(entry, fresh=False)
+            self._add(entry, fresh=fresh)
 
     def add_rows(self, found: Iterable[EntryRow], last: int) -> int:
         """Take in rows read from the server; the highest number so far."""

@@ -159,7 +159,7 @@ class ServerLedger(LedgerStore):
         self._known.add_unsent(self._to_send.refresh())
         database = self._link.database()
         if database is None:
-            self._known.add_copied(self._copy.refresh())
+            self._known.add_sent(self._copy.refresh())
             self._note_away()
             return
         try:
@@ -292,7 +292,7 @@ class ServerLedger(LedgerStore):
         # Only now, after the commit, is anything taken as sent: a transaction that failed has changed nothing here.
         sent = self.waiting
         self._row, self._last = row, last
-        self._known.add_own_sent(sending)
+        self._known.add_sent(sending, fresh=False)
         self._copy.follow(row.mark, [*(each.entry for each in found if each.entry is not None), *sending])
         if sent:
             self._news.append(f"Sent to the server {self.service}: {words.entries(sent)} kept here till now.")
@@ -319,7 +319,7 @@ class ServerLedger(LedgerStore):
         self._home.prepare(self._disk)
         self._disk.make_folder(self._home.to_send)
         self._to_send.append_many([as_it_is(entry) for entry in new])
-        self._known.add_own_unsent(new)
+        self._known.add_unsent(new, fresh=False)
         self._sent_at = time.monotonic()
         self._news.append(words.to_be_sent(self.service, self.waiting))
 
