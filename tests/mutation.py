@@ -1,7 +1,7 @@
 """Small faults put into the code one at a time, to see whether the tests notice; prints those that no test notices.
 
     python tests/mutation.py                            # the reports and small computations, ten faults each
-    python tests/mutation.py --each 30 --seed 7 tracking/planning/outlook book/casting/advance_lines
+    python tests/mutation.py --each 30 --seed 7 tracking/planning/outlook book/casting/line_breaking
     python tests/mutation.py --minutes 5                # as far as it comes
 
 The same seed puts in the same faults. A fault is put into a copy of the project, never into the project itself. What
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 ROOT = Path(__file__).parents[1]
 MODULES = (
-    "book/casting/advance_lines",
+    "book/casting/line_breaking",
     "book/common/numerals",
     "book/materials/guillotine_cuts",
     "store/journal/ledger_file",
@@ -193,7 +193,7 @@ def survivors(project: Path, module: str, each: int, chance: Random, until: floa
 def main() -> None:
     """Try the modules that are named, or those of ``MODULES``."""
     parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
-    parser.add_argument("modules", nargs="*", metavar="MODULE", help="as book/casting/advance_lines")
+    parser.add_argument("modules", nargs="*", metavar="MODULE", help="as book/casting/line_breaking")
     parser.add_argument("--each", type=int, default=10, help="faults put into each module (10)")
     parser.add_argument("--seed", type=int, default=1, help="which faults (1)")
     parser.add_argument("--minutes", type=float, default=30.0, help="when to stop (30)")

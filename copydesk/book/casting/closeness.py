@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.casting.advance_lines import lines_taken
+from copydesk.book.casting.line_breaking import lines_taken
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -1,4 +1,8 @@
-"""Text into lines: where each line begins, for one measure, by filling every line as far as it goes."""
+"""Text into lines: where each line begins, by filling every line as far as it goes.
+
+``Lines`` holds all beginnings at one measure. ``reached`` and ``lines_taken`` go over lines of different room, as a
+page that is written has them; they look at no rules for where divisions begin and at no spaces that wait.
+"""
 
 from __future__ import annotations
 
@@ -12,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from copydesk.book.common.progress import OnProgress
-    from copydesk.book.text.copy_text import CopyText
+    from copydesk.book.text.copy_text import CopyText, LineRun
 
 
 SLACK = 1e-6
@@ -31,6 +35,8 @@ def line_end(copy: CopyText, start: int, measure: float, limit: int) -> int:
     ``measure`` is in the units of ``copy.sums``. The word-space at the line's end takes no room; a word broken
     at the end needs room for its mark.
     """
+    # copy.sums holds the width of all text before each piece, so the last piece that fits is found by bisection: no
+    # widths are added up again, however often lines are broken. Nearly all lines end within the window.
     sums = copy.sums
     reach = sums[start] + measure + copy.space + SLACK
     near = min(start + _WINDOW, limit) + 1
@@ -107,13 +113,62 @@ class Lines:
     def count(self, start: int, end: int) -> int:
         """Lines that the text from ``start`` up to ``end`` takes, from a new line on: looked up where they are known.
 
-        The answer is that of ``advance_lines.lines_taken`` for full lines of this measure.
+        The answer is that of ``lines_taken`` for full lines of this measure.
         """
         return self.advance(start, 1 << 62, end)[1] if start < end else 0
 
 
-def _run_start(run: tuple[int, str, int, str]) -> int:
-    return run[0]
+def reached(copy: CopyText, start: int, shares: Sequence[float], width: float) -> int:
+    """The piece the next line would begin with, after lines of these shares of ``width`` from ``start`` on.
+
+    ``width`` is a full line in the units of ``copy.sums``; a new run begins a new line.
+    """
+    runs, piece, last, inner = copy.runs, start, copy.pieces, copy.inner
+    ahead = bisect_right(runs, start, key=_run_start)
+    edge = runs[ahead].start if ahead < len(runs) else last
+    sums, spare = copy.sums, copy.space + SLACK
+    for share in shares:
+        if piece == edge:
+            if piece >= last:
+                break
+            ahead += 1
+            edge = runs[ahead].start if ahead < len(runs) else last
+        if inner:
+            piece = line_end(copy, piece, width * share, edge)
+            continue
+        reach, far = sums[piece] + width * share + spare, piece + _WINDOW
+        end = bisect_right(sums, reach, piece + 1, (far if far < edge else edge) + 1) - 1
+        if end == far:
+            end = bisect_right(sums, reach, end, edge + 1) - 1
+        piece = end if end > piece else piece + 1
+    return piece
+
+
+def lines_taken(copy: CopyText, start: int, end: int, shares: Sequence[float], width: float) -> int:
+    """Lines that the text from piece ``start`` to ``end`` takes, from a new line on.
+
+    Args:
+        copy: the text.
+        start: its first piece.
+        end: the piece after its last.
+        shares: the part of the full measure each line has, in order; the last as often as need be.
+        width: a full line, in the units of ``copy.sums``.
+    """
+    if start >= end:
+        return 0
+    first, last = bisect_right(copy.runs, start, key=_run_start), bisect_left(copy.runs, end, key=_run_start)
+    lines, piece, room, most = 0, start, width * shares[0], len(shares)
+    for edge in (*(run.start for run in copy.runs[first:last]), end):
+        while piece < edge:
+            piece = line_end(copy, piece, room, edge)
+            lines += 1
+            if lines < most:
+                room = width * shares[lines]
+    return lines
+
+
+def _run_start(run: LineRun) -> int:
+    return run.start
 
 
 def _break_all(copy: CopyText, measure: float, on_progress: OnProgress) -> list[int]:

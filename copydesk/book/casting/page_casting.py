@@ -114,11 +114,10 @@ class _PageInHand:
         self.fixed = fixed
         self.used = 0
         self.placed: list[Placement] = []
-        self.grid: list[list[float]] | None = None
+        # A page without spaces and flaws has no grid: its lines are all of full measure, and casting it is fast.
+        self.grid = frame.shares() if frame.fixed or frame.flaws else None
         self.done = False
         self.trace: list[CastLine] | None = None
-        if frame.fixed or frame.flaws:
-            self._set_fixed()
 
     def cast(self) -> PageCast:
         """Go down the columns until the page is full or the text is at its end."""
@@ -141,11 +140,14 @@ class _PageInHand:
                 line = self._skip_written(column, line)
                 continue
             rule = self._rule()
+            # Text that may not begin here brings no spaces of its own with it; only those tied to text before it
+            # are met. A space that finds no room waits, and the text goes on past it (see _give_room).
             held_back = rule is not None and not self._may_begin(rule, column_is_empty=self.used == used_before)
             self._meet_spaces(self.piece if held_back else self.piece + 1)
             if self._give_room(column, line):
                 line += 1
             elif held_back or self.piece >= self.limit:
+                # The page ends here, except that spaces left over, or a division that begins a column, want the next.
                 self.done = not self.waiting if self.piece >= self.limit else rule != "column"
                 return
             else:
@@ -180,6 +182,8 @@ class _PageInHand:
             limit = min(lines.run_end(self.piece), self.limit)
             self.piece, filled = line_end(lines.copy, self.piece, lines.measure * share, limit), 1
         else:
+            # Lines are filled many at a time up to the next event. With spaces waiting on a page with a grid, each line
+            # is an event: the first line with room for one of them takes it.
             one_by_one = self.trace is not None or (self.waiting and self.grid is not None)
             most = 1 if one_by_one else self._even_lines(column, line)
             self.piece, filled = lines.advance(self.piece, most, self._next_event())
@@ -254,25 +258,6 @@ class _PageInHand:
         lines = min(shape.lines, self.frame.lines)
         self.placed.append(Placement(shape.id, 0 if shape.across else column + 1, line + 1, lines, shape.share))
         if lines:
-            self._take(self.placed[-1])
-
-    def _take(self, placement: Placement) -> None:
-        grid = self._open_grid()
-        left = max(1.0 - placement.share, 0.0) if placement.share > 0.0 else 0.0
-        for column, line in self.frame.lines_of(placement):
-            grid[column - 1][line - 1] = min(grid[column - 1][line - 1], left)
-
-    def _open_grid(self) -> list[list[float]]:
-        if self.grid is None:
-            self.grid = [[1.0] * self.frame.lines for _ in range(self.frame.columns)]
-        return self.grid
-
-    def _set_fixed(self) -> None:
-        """Take the lines of what is fixed on the skin: spaces ruled there, and flaws."""
-        for placement in self.frame.fixed:
-            if placement.lines:
-                self._take(placement)
-        grid = self._open_grid()
-        for column, line, share in self.frame.flaws:
-            if 1 <= column <= len(grid) and 1 <= line <= self.frame.lines:
-                grid[column - 1][line - 1] = min(grid[column - 1][line - 1], share)
+            if self.grid is None:
+                self.grid = self.frame.shares()
+            self.frame.take(self.grid, self.placed[-1])

@@ -56,6 +56,26 @@ class Frame(NamedTuple):
         last = min(placement.from_line + placement.lines - 1, self.lines)
         return ((column, line) for column in columns if 1 <= column <= self.columns for line in range(first, last + 1))
 
+    def shares(self) -> list[list[float]]:
+        """The part of the full measure that is free for text on each line, by column and line (both from 0)."""
+        grid = [[1.0] * self.lines for _ in range(self.columns)]
+        for placement in self.fixed:
+            self.take(grid, placement)
+        for column, line, share in self.flaws:
+            if 1 <= column <= self.columns and 1 <= line <= self.lines:
+                grid[column - 1][line - 1] = min(grid[column - 1][line - 1], share)
+        return grid
+
+    def take(self, grid: list[list[float]], placement: Placement) -> None:
+        """Take from ``grid`` what a space needs: whole lines, or the share of each that an initial indents."""
+        left = max(1.0 - placement.share, 0.0) if placement.share > 0.0 else 0.0
+        for column, line in self.lines_of(placement):
+            grid[column - 1][line - 1] = min(grid[column - 1][line - 1], left)
+
+    def text_lines(self) -> list[float]:
+        """The shares of the lines that have room for text, in reading order."""
+        return [share for column in self.shares() for share in column if share > 0.0]
+
 
 class Cursor(NamedTuple):
     """How far the casting has come: the next piece, the next space to meet, and spaces still waiting for room.

@@ -11,7 +11,6 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.casting.advance_lines import line_shares
 from copydesk.book.hands.hand_fit import Usage
 from copydesk.book.text.counted_places import letters_doubt
 from copydesk.tracking.state.hand_evidence import FEWEST_LINES, NEWEST, ends_a_run, passage_of, usage_by_end, was_forced
@@ -72,7 +71,7 @@ def usage_of_reach(
     shares: list[float] = []
     pages = 0.0
     for passage, frame in zip(reach.lines, frames, strict=True):
-        whole = line_shares(frame)
+        whole = frame.text_lines()
         shares += whole[passage.from_line - 1 : passage.to_line]
         pages += (passage.to_line - passage.from_line + 1) / max(len(whole), 1)
     start, end = reach.lines[0].from_word, reach.last.to_word

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.casting.advance_lines import line_shares, lines_taken, reached
+from copydesk.book.casting.line_breaking import lines_taken, reached
 from copydesk.book.hands.hand_fit import Usage, capacity_from_end, capacity_from_usage
 
 if TYPE_CHECKING:
@@ -61,7 +61,7 @@ def usage_of(copy: CopyText, passage: Passage, frames: tuple[Frame, ...], about:
         frames: the lines of its page, alone in a tuple.
         about: letters a line to begin looking from.
     """
-    shares = line_shares(frames[0])[passage.from_line - 1 : passage.to_line]
+    shares = frames[0].text_lines()[passage.from_line - 1 : passage.to_line]
     found = usage_by_end(copy, passage.from_word, passage.to_word, shares, about)
     if passage.planned_at is None or not found.tells:
         return found
