@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import CopydeskError
+from copydesk.book.common.errors import DoesNotFitError
 from copydesk.book.common.numerals import is_roman, read_roman
 from copydesk.book.formula.folding import layers
 from copydesk.book.formula.parts import Misread, Pairs
@@ -285,7 +285,7 @@ def _sheets(text: str, at: int, pieces: Pieces) -> int:
     planned = _leaves(str(len(leaves)), found.start(3))
     try:
         list(layers(planned, dict(pairs)))
-    except CopydeskError:
+    except DoesNotFitError:
         what = "the sheets cross or lie side by side; in one gathering each sheet lies round the next"
         raise Misread(found.start(3), what) from None
     pieces.pieces.append(FormulaItem(at, found[1], None, planned, pairs=tuple(pairs), starts=first))

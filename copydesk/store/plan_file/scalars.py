@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from copydesk.book.common.errors import CopydeskError, InvalidValueError
+from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.common.typed_values import (
     DAY,
     FIRST_YEAR,
@@ -182,7 +182,7 @@ def page_name() -> ValueKind:
     def parse(scalar: Scalar) -> str | None:
         try:
             return str(Page.parse(scalar.text))
-        except CopydeskError:
+        except InvalidValueError:
             return None
 
     return ValueKind("a leaf number and r or v, as in 12r", parse)
@@ -222,7 +222,7 @@ def formula() -> ValueKind:
 
         try:
             formula.parse(scalar.text)
-        except CopydeskError as error:
+        except InvalidValueError as error:
             problem = error.problems[0]
             at = problem.column - 1 if problem.line == 1 else 0
             raise Wrong(f"cannot be read: {problem.what}", at + scalar.quoted) from None

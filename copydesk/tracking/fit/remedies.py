@@ -9,7 +9,7 @@ import math
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report
-from copydesk.book.common.errors import CopydeskError, NotAllowedError
+from copydesk.book.common.errors import DoesNotFitError, InvalidValueError, NotAllowedError, UnknownNameError
 from copydesk.book.common.phrases import count_of
 from copydesk.book.layout.spaces import is_initial, takes_lines
 from copydesk.book.structure.page import Page
@@ -240,7 +240,7 @@ def _space_way(state: BookState, plan: SpacePlan, name: str, says: str, what: st
     """The way that records ``what`` of a space; none where the space cannot be changed so."""
     try:
         yield _Way(name, says, (Commands(state).space(plan.id, what, **facts),))  # type: ignore[arg-type]
-    except CopydeskError:
+    except (DoesNotFitError, NotAllowedError):
         return
 
 
@@ -256,7 +256,7 @@ def _ruling(state: BookState, need: Need) -> Iterator[_Way]:
             return
         try:
             act = agree_lines(state, lines + way * more)
-        except CopydeskError:
+        except (InvalidValueError, DoesNotFitError):
             return
         over = _after(state, state.supposing([act]), need)[0]
         if over * way <= 0 or more == MOST_LINES_MORE:
@@ -278,7 +278,7 @@ def _leaves(state: BookState, need: Need) -> Iterator[_Way]:
             leaves = 2 * (book.gatherings.sheets or 4)
             says = f"add a gathering of {leaves} leaves at the end"
             yield _Way("a gathering more", says, (add_gathering(state, leaves),))
-    except CopydeskError:
+    except (InvalidValueError, UnknownNameError, NotAllowedError):
         return
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import CopydeskError
+from copydesk.book.common.errors import InvalidValueError, UnknownNameError
 from copydesk.book.structure.page import SkinPage
 
 if TYPE_CHECKING:
@@ -47,5 +47,5 @@ def agreed_lines(ledger: Ledger) -> int | None:
 def _page(collation: Collation, skin: str) -> Page | None:
     try:
         return collation.page_of(SkinPage.parse(skin))
-    except CopydeskError:
+    except (InvalidValueError, UnknownNameError):
         return None

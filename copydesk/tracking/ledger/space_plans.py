@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import CopydeskError
+from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.layout.space_stages import NEEDS
 from copydesk.book.plan import Anchor, SpacePlan
 from copydesk.book.structure.page import SkinPage
@@ -117,5 +117,5 @@ def _page_of(value: object) -> str | None:
     """A page's name as the ledger keeps it; None for what is no such name."""
     try:
         return str(SkinPage.parse(str(value))) if value else None
-    except CopydeskError:
+    except InvalidValueError:
         return None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import CopydeskError
+from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.units import Unit, show_length, show_size
 from copydesk.book.structure.leaf_ids import gathering_of, start_of
@@ -84,6 +84,6 @@ def _start(entry: Entry) -> int | None:
     """The gathering whose beginning the entry names, or None."""
     try:
         number = gathering_of(entry.about)
-    except CopydeskError:
+    except InvalidValueError:
         return None
     return number if entry.about == start_of(number) else None

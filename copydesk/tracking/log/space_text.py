@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import CopydeskError
+from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.common.phrases import count_of
 from copydesk.book.text.anchors import read_anchor, show_anchor
 from copydesk.tracking.ledger.entry_kinds import KINDS
@@ -77,7 +77,7 @@ def _place(entry: Entry, book: Book | None) -> str:
     said = entry.text("to")
     try:
         return show_anchor(read_anchor(said), book.signing.foliation) if book is not None else said
-    except CopydeskError:
+    except InvalidValueError:
         return said
 
 
