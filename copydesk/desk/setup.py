@@ -33,7 +33,7 @@ class SettingUp(BeforeTheBook[Path]):
     CSS_PATH = "setup.tcss"
     TOPIC = "setting-up"
     AUTO_FOCUS = None
-    BINDINGS: ClassVar[list[BindingType]] = [("ctrl+s", "make", "make it"), ("escape", "quit", "leave")]
+    BINDINGS: ClassVar[list[BindingType]] = [("ctrl+s", "make", "make it"), ("escape", "quit", "quit")]
 
     def __init__(self, shelf: Path, folder: str = "", look: str = "") -> None:
         super().__init__(look)
@@ -54,7 +54,7 @@ class SettingUp(BeforeTheBook[Path]):
             with VerticalScroll(id="panel", can_focus=False):
                 yield LinesPanel()
         yield Static(
-            Content(" enter next question   ctrl+s make the book   F1 help   escape leave, make none"), id="how"
+            Content(" enter next question   ctrl+s make the book   F1 help   escape quit, make none"), id="how"
         )
 
     def on_mount(self) -> None:

@@ -39,7 +39,7 @@ class Shelf(BeforeTheBook[Wish]):
     BINDINGS: ClassVar[list[BindingType]] = [
         ("n", "wish('new')", "new book"),
         ("d", "wish('shipped')", "copy of the shipped book"),
-        ("q,escape", "quit", "leave"),
+        ("q,escape", "quit", "quit"),
     ]
 
     def __init__(self, shelf: Path, books: Sequence[Path], look: str = "", amiss: str = "") -> None:
@@ -97,7 +97,7 @@ def _read(book: Path) -> str:
     return row
 
 
-HOW = " enter open it   n new book   d copy of the shipped book   F1 help   q leave"
+HOW = " enter open it   n new book   d copy of the shipped book   F1 help   q quit"
 HOW_EMPTY = HOW.replace(" enter open it  ", "")
 
 EMPTY = """ There is no book in this folder yet.

@@ -164,14 +164,14 @@ def test_a_sheet_that_is_away_is_not_walked(book: Path, capsys: pytest.CaptureFi
     assert run("record", book, "sheet:1.1", "walked") is ExitCode.REFUSED
     assert "with the artist; bring it to the desk" in capsys.readouterr().err
     assert run("record", book, "sheet:1.4", "walked") is ExitCode.DONE
-    assert "sheet 1.4 found in order" in capsys.readouterr().out
+    assert "sheet 1.4 found in its place" in capsys.readouterr().out
 
 
 def test_flyleaves_are_walked_and_named_where_they_are_missing(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run("record", book, "flyleaf:ii", "walked") is ExitCode.DONE
-    assert "flyleaf ii found in order" in capsys.readouterr().out
+    assert "flyleaf ii found in its place" in capsys.readouterr().out
     assert run("record", book, "flyleaf:ii", "walked") is ExitCode.REFUSED
-    assert "found in order already" in capsys.readouterr().err
+    assert "found in its place already" in capsys.readouterr().err
     assert run("record", book, "flyleaf:vi", "walked") is ExitCode.REFUSED
     assert "give one of i, ii, iii, iv, v" in capsys.readouterr().err
     assert run("record", book, "flyleaf:i", "gilded") is ExitCode.REFUSED

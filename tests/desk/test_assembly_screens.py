@@ -62,7 +62,7 @@ async def test_a_sheet_is_ticked_with_one_key_and_the_tick_taken_away(desk: Desk
         rows.highlighted = 7
         await pilot.press("enter")
         assert not job.state.sheet_record("1.4").walked
-        assert "Taken back: sheet 1.4 found in order" in said(desk)
+        assert "Taken back: sheet 1.4 found in its place" in said(desk)
 
 
 async def test_flyleaves_are_ticked_with_the_same_key(desk: Desk, job: Job) -> None:
@@ -74,7 +74,7 @@ async def test_flyleaves_are_ticked_with_the_same_key(desk: Desk, job: Job) -> N
         await pilot.press("up")
         assert told(desk)[:2] == ["ii: flyleaf ii, before the text", f"Found: in its place by {job.hand}"]
         await pilot.press("enter")
-        assert said(desk).startswith("Taken back: flyleaf ii found in order")
+        assert said(desk).startswith("Taken back: flyleaf ii found in its place")
         assert "1 of 5 flyleaves" in title(desk)
         await pilot.press("u")
         assert "0 of 5 flyleaves" in title(desk)

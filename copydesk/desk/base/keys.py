@@ -49,13 +49,13 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
         ("undo", "u", "undo", "undo", "Take back what was recorded last at this desk"),
         ("redo", "y", "redo", "redo", "Let what was taken back stand again"),
         ("back", "escape", "back", "back", "Go back to where you were"),
-        ("quit", "q", "app.quit", "leave", "Leave the desk; everything is on disk already"),
+        ("quit", "q", "app.quit", "quit", "Quit the desk; everything is on disk already"),
         ("look", "f2", "look", "look", "Dark, light, high contrast, or the terminal's own colours"),
         ("copy", "Y", "copy", "copy", "Copy what the screen tells, a page with its text, to the clipboard"),
     ),
     # the gatherings
     "grid": (
-        ("next", "enter,space", "do_next", "do it", "Record what the word on the page says comes next"),
+        ("next", "enter,space", "do_next", "next act", "Record what the word on the page says comes next"),
         *_ON_A_PAGE,
         ("next_write", "n", "next_to_write", "next page", "Go to the next page to write"),
         ("next_space", "p", "next_space", "next space", "Go to the next page whose space waits for the artist"),
@@ -118,11 +118,11 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
             "tick",
             "enter,space",
             "tick",
-            "in order",
+            "tick",
             "Tick the sheet or flyleaf as found in its place, or take its tick away",
         ),
         ("go", "g", "go", "go there", "Go to the first page of the sheet that is not ready"),
-        ("next", "n", "next", "next in the way", "The next sheet that is not ready"),
+        ("next", "n", "next", "next obstacle", "The next sheet that is not ready"),
         ("colophon", "c", "open('colophon')", "colophon", "A draft of who wrote, checked and decorated the book"),
     ),
     # the colophon
@@ -228,7 +228,7 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
     ),
     # the loose sheet
     "sheet": (
-        ("next", "enter", "do_next", "do it", "Record what the word on the page says comes next"),
+        ("next", "enter", "do_next", "next act", "Record what the word on the page says comes next"),
         *_ON_A_PAGE,
         ("turn", "space,v", "turn", "turn over", "Turn the sheet over"),
         ("left", "left,h", "half('left')", "left", "The page on the left"),

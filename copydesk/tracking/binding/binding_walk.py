@@ -103,7 +103,7 @@ def walk_sheet(state: BookState, name: str) -> Act:
     if record.place in (SheetPlace.ARTIST, SheetPlace.CHECKER):
         raise NotAllowedError(f"sheet {sheet.name} is {record.place.words}; bring it to the desk before it is walked")
     if record.walked:
-        raise AlreadyDoneError(f"sheet {sheet.name} was found in order already; nothing was recorded")
+        raise AlreadyDoneError(f"sheet {sheet.name} was found in its place already; nothing was recorded")
     return Act("walked", sheet.name, "", {})
 
 

@@ -83,7 +83,7 @@ def walk_flyleaf(state: BookState, asked: str) -> Act:
     if found is None:
         raise UnknownNameError(f"no flyleaf {asked!r} is planned; give one of {', '.join(each.short for each in walk)}")
     if found.ticked:
-        raise AlreadyDoneError(f"{found.leaf} was found in order already; nothing was recorded")
+        raise AlreadyDoneError(f"{found.leaf} was found in its place already; nothing was recorded")
     return Act(WALKED, found.name, "", {})
 
 

@@ -46,7 +46,7 @@ def test_a_sheet_is_ticked_once_and_loses_its_tick_when_moved() -> None:
     book = SmallBook()
     entry = book.do(walk_sheet(book.state, "1.1"), "B")
     assert (found(book).walked, walked_by(book.state, "1.1")) == (1, ("B", entry.entry))
-    with pytest.raises(CopydeskError, match="found in order already"):
+    with pytest.raises(CopydeskError, match="found in its place already"):
         walk_sheet(book.state, "1.1")
     book.do(book.commands.sheet("1.1", "checker", "B"))
     assert (found(book).walked, walked_by(book.state, "1.1")) == (0, None)

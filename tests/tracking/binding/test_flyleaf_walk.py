@@ -45,8 +45,8 @@ def test_a_leaf_is_ticked_by_its_number_or_its_place(asked: str) -> None:
     book = bound()
     entry = book.do(walk_flyleaf(book.state, asked), "B")
     assert (entry.what, entry.about, ticked(book)) == ("flyleaf-walked", "back.1", ["back.1"])
-    assert describe(entry, book.state) == "flyleaf iii found in order by B"
-    with pytest.raises(CopydeskError, match="flyleaf iii was found in order already; nothing was recorded"):
+    assert describe(entry, book.state) == "flyleaf iii found in its place by B"
+    with pytest.raises(CopydeskError, match="flyleaf iii was found in its place already; nothing was recorded"):
         walk_flyleaf(book.state, "iii")
 
 
@@ -82,8 +82,8 @@ def test_a_tick_outlives_a_change_of_the_plan_at_the_other_end() -> None:
     none = SmallBook(words=60)
     none.ledger.add(entry)
     assert flyleaf_walk(none.state) == []
-    assert describe(entry, none.state) == "flyleaf back.1 found in order by A"
-    assert describe(entry) == "flyleaf back.1 found in order by A"
+    assert describe(entry, none.state) == "flyleaf back.1 found in its place by A"
+    assert describe(entry) == "flyleaf back.1 found in its place by A"
 
 
 def test_leaves_not_found_stand_in_the_way_of_sewing() -> None:
