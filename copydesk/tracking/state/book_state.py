@@ -215,8 +215,13 @@ class BookState(LeafState):
         return hands
 
     def hand_on(self, index: int) -> str:
-        """The hand that goes on with a page: whoever has the pen there, else the hand expected to write it."""
-        return self.record(self.skin_at(index)).pen or self.hand_of(index)
+        """The hand that goes on with a page: whoever has the pen there, else the hand expected to write it.
+
+        Asked for page after page of a trial cast, so it is looked up among the pins, which know the pen of every page
+        begun; a hand that took over a page without writing on it is the one expected there.
+        """
+        pin = self.pins.get(index)
+        return pin.hand if pin is not None and pin.hand else self.hand_of(index)
 
     def letters_on(self, index: int, hand: str = "") -> float:
         """Letters a line at which a page is cast off: those agreed on for it, else those of ``hand``.
