@@ -6,7 +6,6 @@ import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import BadFileError, Problem
 from copydesk.store.files.text_file import bad_file
 
 if TYPE_CHECKING:
@@ -65,9 +64,7 @@ def read_own_keys() -> Mapping[str, object]:
     except (OSError, UnicodeDecodeError) as error:
         raise bad_file(str(path), f"cannot be read ({error}); mend or remove it") from error
     except tomllib.TOMLDecodeError as error:
-        raise BadFileError(
-            Problem(str(path), 0, 0, f"is not TOML: {error}; mend it, as copydesk keys --toml shows")
-        ) from error
+        raise bad_file(str(path), f"is not TOML: {error}; mend it, as copydesk keys --toml shows") from error
     keys = found.get("keys", {})
     if not isinstance(keys, dict) or set(found) - {"keys"}:
         raise bad_file(str(path), "must hold one table, [keys]; copydesk keys --toml shows it")

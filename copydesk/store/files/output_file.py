@@ -7,7 +7,7 @@ import secrets
 from contextlib import suppress
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import DiskError, PathError, Problem
+from copydesk.book.common.errors import DiskError, PathError
 from copydesk.store.files.book_folder import path_error, printable
 from copydesk.store.files.disk import Disk, because
 
@@ -73,6 +73,4 @@ def _name(disk: Disk, beside: Path, path: Path, *, force: bool) -> None:
 
 
 def _taken(path: Path) -> PathError:
-    return PathError(
-        Problem(printable(path), 0, 0, "a file bears this name already; choose another with -o, or add --force")
-    )
+    return path_error(path, "a file has this name already; choose another with -o, or add --force")

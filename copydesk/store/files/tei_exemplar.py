@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import BadFileError, CopydeskError, Problem
 from copydesk.book.common.progress import no_progress
-from copydesk.store.files.text_file import shown
+from copydesk.store.files.text_file import bad_file, shown
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -69,9 +69,7 @@ def read_tei(text: str, name: str, on_progress: OnProgress = no_progress) -> str
         what = f"this is not well-formed XML ({expat.ErrorString(error.code)}); put it right"
         raise BadFileError(Problem(name, error.lineno, error.offset + 1, what)) from None
     if not writer.found_text:
-        raise BadFileError(
-            Problem(name, 0, 0, "holds no text element, so it is no TEI text; look whether it is the right file")
-        )
+        raise bad_file(name, "holds no text element, so it is no TEI text; look whether it is the right file")
     return "\n".join(writer.lines) + "\n"
 
 

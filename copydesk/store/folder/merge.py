@@ -108,9 +108,7 @@ def _write(places: LedgerPaths, disk: Disk, ours: Copy, theirs: Copy, batches: l
 def _clashes(here: Mapping[str, EntryDict], theirs: Copy) -> list[Problem]:
     """Ids that stand for one entry here and another there: ours counts, theirs stays where it is."""
     return [
-        Problem(
-            theirs.path.name, line.at, 0, f"the id {entry['entry']!r} stands for another entry here; it was left out"
-        )
+        Problem(theirs.path.name, line.at, 0, f"the id {entry['entry']!r} is another entry's here; it was left out")
         for line in theirs.found.lines
         for entry in line.entries
         if here.get(str(entry["entry"]), entry) != entry

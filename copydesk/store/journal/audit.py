@@ -49,18 +49,14 @@ def _in_ledger(ledger: Copy, mirror: Copy) -> Iterator[Problem]:
     elif ledger.data and not found.headers:
         yield Problem(name, 1, 0, "the first line, which names the book, is missing; copydesk audit --mend renews it")
     if found.schema > SCHEMA:
-        yield Problem(
-            name, 1, 0, f"a newer copydesk wrote this ledger (form {found.schema}); use that program to write"
-        )
+        yield Problem(name, 1, 0, f"a newer copydesk wrote this ledger (form {found.schema}); use it to write")
     yield from _damage(ledger, mirror)
     for problem in breaks(found, 1):
         yield Problem(name, problem.line, 0, problem.what)
     yield from _twice(name, found)
     if found.tail:
-        size = len(found.tail)
-        yield Problem(
-            name, found.count + 1, 0, f"the last line is unfinished ({size} bytes); the next entry sets it aside"
-        )
+        what = f"the last line is unfinished ({len(found.tail)} bytes); the next entry sets it aside"
+        yield Problem(name, found.count + 1, 0, what)
 
 
 def _damage(ledger: Copy, mirror: Copy) -> Iterator[Problem]:

@@ -142,9 +142,8 @@ def _broken(error: Any, text: str, file: str) -> Problem:
     for sign, advice in _ADVICE:
         if sign in message:
             return Problem(file, line, column, advice)
-    return Problem(
-        file, line, column, f"this is not YAML ({shown(problem, 80)}); look at the line and the one above it"
-    )
+    what = f"this is not YAML ({shown(problem, 80)}); look at the line and the one above it"
+    return Problem(file, line, column, what)
 
 
 class _Planter:
@@ -161,9 +160,8 @@ class _Planter:
         if id(node) in self.seen:
             self.repeated += 1
             if self.repeated > MOST_REPEATED:
-                raise BadPlanError(
-                    Problem(self.file, line, column, "is repeated too often by way of *; write values out")
-                )
+                what = "is repeated too often by way of *; write values out"
+                raise BadPlanError(Problem(self.file, line, column, what))
         self.seen.add(id(node))
         if node.tag not in _ALLOWED_TAGS:
             self._say(

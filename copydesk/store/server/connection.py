@@ -156,8 +156,7 @@ def _close(database: Database) -> None:
 def is_passing(error: Exception) -> bool:
     """Whether a failure is the server's or the network's and may pass; what is wrong with a statement does not."""
     return isinstance(
-        error,
-        psycopg.OperationalError | psycopg.InterfaceError | psycopg.errors.ReadOnlySqlTransaction | OSError,
+        error, psycopg.OperationalError | psycopg.InterfaceError | psycopg.errors.ReadOnlySqlTransaction | OSError
     )
 
 

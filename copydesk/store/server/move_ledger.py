@@ -10,11 +10,7 @@ from __future__ import annotations
 from contextlib import closing
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import (
-    DamagedLedgerError,
-    LedgerMismatchError,
-    NotAllowedError,
-)
+from copydesk.book.common.errors import DamagedLedgerError, LedgerMismatchError, NotAllowedError
 from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.files.disk import Disk, disk_errors
 from copydesk.store.files.file_lock import held

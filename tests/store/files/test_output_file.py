@@ -30,7 +30,7 @@ def test_a_file_is_written_with_nothing_left_beside_it(tmp_path: Path) -> None:
 def test_a_file_that_is_there_stays_unless_it_may_go(tmp_path: Path) -> None:
     path = tmp_path / "map.pdf"
     path.write_bytes(b"old")
-    with pytest.raises(CopydeskError, match="a file bears this name already; choose another with -o, or add --force"):
+    with pytest.raises(CopydeskError, match="a file has this name already; choose another with -o, or add --force"):
         write_file(path, b"new")
     assert path.read_bytes() == b"old"
     write_file(path, b"new", force=True)

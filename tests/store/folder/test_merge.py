@@ -99,7 +99,7 @@ def test_one_id_for_two_entries_is_left_out_and_named(apart: tuple[Path, Path]) 
     LedgerFile(here, desk="a").append(draft("same", note="here"))
     LedgerFile(there, desk="b").append(draft("same", note="there"))
     [clash] = merge(here, there).left_out
-    assert str(clash).startswith("ledger.jsonl:5: the id 'same' stands for another entry here")
+    assert str(clash).startswith("ledger.jsonl:5: the id 'same' is another entry's here")
     assert [entry["note"] for entry in LedgerFile(here, desk="c").entries() if entry["entry"] == "same"] == ["here"]
 
 
