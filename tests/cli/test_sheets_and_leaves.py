@@ -134,7 +134,7 @@ def test_papers_are_written_once_and_over_another_only_by_force(
     assert capsys.readouterr().out.startswith("book-sheets.pdf: ")
     assert (tmp_path / "book-sheets.pdf").read_bytes().startswith(b"%PDF")
     assert main(["print", folder, "sheets"]) is ExitCode.REFUSED
-    assert "bears this name already" in capsys.readouterr().err
+    assert "has this name already" in capsys.readouterr().err
     assert main(["print", folder, "sheets", "--force"]) is ExitCode.DONE
     assert main(["print", folder, "ruling", "--page", "2v", "--as", "svg", "-o", "two.svg"]) is ExitCode.DONE
     assert "2v" in (tmp_path / "two.svg").read_text("utf-8")

@@ -21,7 +21,7 @@ def write_file(path: Path, data: bytes, *, force: bool = False, disk: Disk | Non
     Args:
         path: where; its folder must be there.
         data: the whole content.
-        force: whether a file that bears this name already may go.
+        force: whether a file that has this name already may go.
         disk: another disk than the usual one.
 
     Returns:

@@ -154,7 +154,7 @@ def _expect_free(target: Path, folder: Path) -> None:
         if any(target.iterdir()):
             raise path_error(folder, "there is something in this folder already; choose another name")
     elif target.exists() or target.is_symlink():
-        raise path_error(folder, "a file bears this name already; choose another")
+        raise path_error(folder, "a file has this name already; choose another")
 
 
 def _fill(folder: Path, contents: Mapping[str, bytes], disk: Disk) -> None:

@@ -74,7 +74,7 @@ def test_no_file_is_written_over_unasked(book: Path, tmp_path: Path, told: Told)
     target = tmp_path / "pages.csv"
     target.write_text("mine")
     order = ("export", book, "--as", "csv", "-o", target)
-    assert "a file bears this name already" in told(*order, ends=ExitCode.REFUSED)
+    assert "a file has this name already" in told(*order, ends=ExitCode.REFUSED)
     assert target.read_text() == "mine"
     told(*order, "--force")
     assert target.read_text().startswith("page,next")

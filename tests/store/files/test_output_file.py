@@ -46,7 +46,7 @@ def test_a_name_taken_at_the_last_moment_is_not_taken_over(tmp_path: Path) -> No
             path.write_bytes(b"another's")
             return super().append(*arguments, **more)  # type: ignore[arg-type]
 
-    with pytest.raises(CopydeskError, match="bears this name already"):
+    with pytest.raises(CopydeskError, match="has this name already"):
         write_file(path, b"mine", disk=Meanwhile())
     assert path.read_bytes() == b"another's"
     assert names(tmp_path) == ["map.pdf"]

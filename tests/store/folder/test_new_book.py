@@ -60,7 +60,7 @@ def test_a_folder_with_something_in_it_is_left_alone(tmp_path):
     (tmp_path / "dangling").symlink_to("nowhere")
     cases = {
         "full": "something in this folder already",
-        "file": "a file bears this name already",
+        "file": "a file has this name already",
         "none/book": "the folder it is to stand in is not there",
         "x" * 300: "No book was made|no folder can bear this name",
         "a\0b": "no folder can bear this name",
