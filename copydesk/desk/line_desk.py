@@ -217,7 +217,7 @@ class LineDesk(PageQuestions):
         from copydesk.tracking.views.sheet_view import sheet_account
 
         state, place = self.job.state, self.account.place
-        sheet = sheet_account(state, find_sheet(state.collation, f"{place.gathering}.{place.sheet}"))
+        sheet = sheet_account(state, find_sheet(state.collation, place.sheet_name))
         for side in (sheet.outer, sheet.inner):
             self.say("", ", ".join(heading(state, sheet, side, 1, 200).split("   ")).strip())
             for half in (side.left, side.right):

@@ -36,6 +36,11 @@ class PagePlace(NamedTuple):
     conjugate: Page | None
     skin: SkinPage
 
+    @property
+    def sheet_name(self) -> str:
+        """The name of its sheet: gathering and sheet, as in ``3.2``."""
+        return f"{self.gathering}.{self.sheet}"
+
 
 class _Leaf(NamedTuple):
     half: Half
@@ -90,6 +95,11 @@ class Collation:
     def pages(self) -> int:
         """How many pages those leaves have."""
         return 2 * len(self._index.leaves)
+
+    @property
+    def sheet_names(self) -> list[str]:
+        """Every sheet by its name, as in ``3.2``, in the order of the book, single leaves with their stubs too."""
+        return [f"{each.number}.{sheet}" for each in self.gatherings for sheet in each.sheet_numbers()]
 
     def all_pages(self) -> Iterator[Page]:
         """Every page in reading order."""

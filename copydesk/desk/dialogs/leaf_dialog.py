@@ -48,7 +48,7 @@ class LeafChangeAsked(NamedTuple):
     @property
     def sheet(self) -> str:
         """The sheet, as in ``3.2``."""
-        return f"{self.place.gathering}.{self.place.sheet}"
+        return self.place.sheet_name
 
 
 def choices(asked: LeafChangeAsked) -> list[tuple[str, str]]:

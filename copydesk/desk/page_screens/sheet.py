@@ -87,7 +87,7 @@ class SheetScreen(PageScreen):
     @property
     def _sheet(self) -> SheetAccount:
         place = self._place
-        found = find_sheet(self.job.state.collation, f"{place.gathering}.{place.sheet}")
+        found = find_sheet(self.job.state.collation, place.sheet_name)
         return sheet_account(self.job.state, found)
 
     def show_book(self) -> None:

@@ -63,7 +63,7 @@ def _place(state: BookState, account: PageAccount) -> PanelLine:
 
 def _sheet(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     """Where its sheet is, unless that is at the desk."""
-    record = state.sheet_record(f"{account.place.gathering}.{account.place.sheet}")
+    record = state.sheet_record(account.place.sheet_name)
     if record.place is not SheetPlace.DESK:
         yield PanelLine("Sheet", sanitize(whereabouts(record)))
     if record.also is not None:

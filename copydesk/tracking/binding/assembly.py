@@ -74,7 +74,7 @@ def assembly(state: BookState) -> Assembly:
     accounts = [page_account(state, index) for index in range(state.collation.pages)]
     spaces = space_accounts(state)
     checks = catchword_checks(state)
-    records = [state.sheet_record(name) for name in _sheet_names(state)]
+    records = [state.sheet_record(name) for name in state.collation.sheet_names]
     plan, bound = state.book.flyleaves, tuple(flyleaf_walk(state))
     return Assembly(
         obstacles=(
@@ -104,15 +104,6 @@ def assembly(state: BookState) -> Assembly:
     )
 
 
-def _sheet_names(state: BookState) -> list[str]:
-    collation = state.collation
-    return [f"{each.number}.{sheet}" for each in collation.gatherings for sheet in each.sheet_numbers()]
-
-
-def _sheet_of(account: PageAccount) -> str:
-    return f"{account.place.gathering}.{account.place.sheet}"
-
-
 def _pages(accounts: Iterable[PageAccount]) -> Iterator[Point]:
     """Pages that are not settled, and those whose beginning does not meet the end of the one before."""
     for account in accounts:
@@ -121,7 +112,7 @@ def _pages(accounts: Iterable[PageAccount]) -> Iterator[Point]:
             said.append(f"{count_of(account.gap_words, 'word')} of the text skipped before it")
         if account.overlap_words:
             said.append(f"{count_of(account.overlap_words, 'word')} of the page before are written here again")
-        yield from (Point(str(account.page), each, account.page, _sheet_of(account)) for each in said if each)
+        yield from (Point(str(account.page), each, account.page, account.place.sheet_name) for each in said if each)
 
 
 def _unsettled(account: PageAccount) -> str:
@@ -144,7 +135,7 @@ def _spaces(state: BookState, spaces: Iterable[SpaceAccount]) -> Iterator[Point]
             yield Point("no page", f"space {space.plan.id} was never reached: give it up, or leave it out on purpose")
         else:
             place = state.collation.place(space.page)
-            yield Point(str(space.page), f"space {space.plan.id} waits", space.page, f"{place.gathering}.{place.sheet}")
+            yield Point(str(space.page), f"space {space.plan.id} waits", space.page, place.sheet_name)
 
 
 def _text(state: BookState) -> Iterator[Point]:
@@ -164,7 +155,7 @@ def _catchwords(checks: Iterable[CatchwordCheck]) -> Iterator[Point]:
 
 def _away(state: BookState) -> Iterator[Point]:
     """Sheets that are with the checker or the artist, or not dry."""
-    for name in _sheet_names(state):
+    for name in state.collation.sheet_names:
         record = state.sheet_record(name)
         if record.place not in (SheetPlace.DESK, SheetPlace.PRESS):
             who = f" ({record.who})" if record.who and record.place is not SheetPlace.DRYING else ""

@@ -111,7 +111,7 @@ def _same_skin(before: Before, state: BookState) -> Iterator[str]:
     """Sheets of the skin a flaw came to light in, where which they are was noted."""
     for leaf in _flawed_anew(before, state):
         place = state.collation.place(Page(leaf, Side.RECTO))
-        others = sheets_of_its_skin(state.ledger, f"{place.gathering}.{place.sheet}")
+        others = sheets_of_its_skin(state.ledger, place.sheet_name)
         if others:
             sheets = f"sheet{'s' if len(others) > 1 else ''} {', '.join(others)}"
             yield f"Of the same skin {'are' if len(others) > 1 else 'is'} {sheets}: check them for the same flaw."

@@ -60,7 +60,7 @@ def plan_report(state: BookState) -> PlanReport:
         pages=collation.pages,
         leaves=collation.leaves,
         gatherings=len(collation.gatherings),
-        sheets=sum(len(gathering.sheet_numbers()) for gathering in collation.gatherings),
+        sheets=len(collation.sheet_names),
         sheets_per_skin=order.cutting.count if order else 0,
         skins=order.skins if order else 0,
         lines_left_over=budget.lines_left_over,

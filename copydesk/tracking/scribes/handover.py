@@ -104,7 +104,7 @@ def handover(state: BookState, page: Page | None = None) -> Handover:
         watch=tuple(each.sentence for each in watch_for(state, ahead)),
         faults=_open_faults(state, Page.at(at)),
         spaces=_spaces_ahead(state, point),
-        sheet=f"{place.gathering}.{place.sheet}",
+        sheet=place.sheet_name,
         away=_away(state),
         before=lines_ran(state, at),
         after=lines_to_run(state, ahead) if point.goes_on is not None else (),
@@ -140,10 +140,7 @@ def _passed(space: SpaceAccount, goes_on: LinePlace | None) -> bool:
 
 def _away(state: BookState) -> tuple[Away, ...]:
     """Sheets that are anywhere but at the desk, in the order of the book."""
-    names = (
-        f"{gathering.number}.{sheet}" for gathering in state.collation.gatherings for sheet in gathering.sheet_numbers()
-    )
-    records = ((name, state.sheet_record(name)) for name in names)
+    records = ((name, state.sheet_record(name)) for name in state.collation.sheet_names)
     away = ((name, record) for name, record in records if record.place is not SheetPlace.DESK)
     return tuple(Away(name, record.place, record.who) for name, record in away)
 

@@ -106,7 +106,7 @@ PAGES: Report[PageRow] = Report(
             "the sheet in its gathering, 1 the outermost",
             "account.place.sheet",
             "sheet",
-            lambda row, _: f"{row.account.place.gathering}.{row.account.place.sheet}",
+            lambda row, _: row.account.place.sheet_name,
         ),
         Column("side", Cell.TEXT, "outer or inner side of the sheet", "account.place.side.value", "side"),
         Column("surface", Cell.TEXT, "hair or flesh", "account.place.surface.value", "surface"),

@@ -58,7 +58,7 @@ def skin_order(state: BookState) -> SkinOrder | None:
     cutting, plan = cutting_today(state), state.book.skins
     if cutting is None or plan is None:
         return None
-    sheets = sum(len(gathering.sheet_numbers()) for gathering in state.collation.gatherings)
+    sheets = len(state.collation.sheet_names)
     flyleaves = flyleaf_sheets(state.book.flyleaves)
     each = [
         skins_to_order(count, cutting.count, plan.spoilage) if cutting.count else 0

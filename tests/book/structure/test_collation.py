@@ -66,3 +66,12 @@ def test_pages_count_through(sizes: list[int]) -> None:
     assert collation.leaves == sum(sizes)
     assert [page.index for page in collation.all_pages()] == list(range(2 * sum(sizes)))
     assert sum(len(collation.leaf_numbers(number)) for number in range(1, len(sizes) + 1)) == sum(sizes)
+
+
+def test_sheets_have_a_name_each_and_a_single_leaf_one_of_its_own() -> None:
+    book = Collation.of_sizes([4, 3])
+    assert book.sheet_names == ["1.1", "1.2", "2.1", "2.2"]
+    assert [book.place(page).sheet_name for page in book.all_pages()][::2] == [
+        *("1.1", "1.2", "1.2", "1.1"),
+        *("2.1", "2.2", "2.1"),
+    ]
