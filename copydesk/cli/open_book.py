@@ -33,7 +33,7 @@ def add_typed(parser: ArgumentParser, name: str, read: Callable[[str, str], obje
 
 
 def leave_book(job: Job) -> None:
-    """Tell what other desks did to the same thing meanwhile, and what befell the ledger; close the book."""
+    """Tell what other desks did to the same thing meanwhile, and what happened to the ledger; close the book."""
     remark(*job.news())
     job.close()
 

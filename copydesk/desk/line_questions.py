@@ -223,8 +223,8 @@ class PageQuestions(ABC):
         self.do(acts.get(self.choose("What now", [go_on, ("end", "end the stint")]), lambda: stop_stint(desk))())
 
     def leaf(self) -> None:
-        """Ask what befell the leaf, and record it by the command line's verb."""
-        what = self.choose(f"What befell {self.job.book.leaf_named(self.page.leaf)}", _LEAF)
+        """Ask what happened to the leaf, and record it by the command line's verb."""
+        what = self.choose(f"What happened to {self.job.book.leaf_named(self.page.leaf)}", _LEAF)
         sizes = "".join(f" --{name} {self.answer(asks)}" for name, asks in _SIZES) if what == "flaw" else ""
         self.run_verb(f"record leaf:{self.page.leaf} {what}{sizes}")
 

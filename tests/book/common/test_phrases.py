@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from copydesk.book.common.phrases import count_of, say_day, say_left, say_short, speak_as
+from copydesk.book.common.phrases import count_of, grouped, say_day, say_left, say_short, speak_as
 
 TODAY = date(2026, 11, 25)
 
@@ -47,3 +47,11 @@ def test_days_are_said_in_the_order_of_the_locale() -> None:
     finally:
         speak_as("en_GB.UTF-8")
     assert say_day(day) == "25 November 2026"
+
+
+def test_the_thousands_of_a_number_are_grouped() -> None:
+    assert [grouped(number) for number in (7, 999, 11576, -1234567, 0.5, 2.0, 1234.5678)] == [
+        *("7", "999", "11,576", "-1,234,567"),
+        *("0.5", "2", "1,234.568"),
+    ]
+    assert count_of(11576, "line") == "11,576 lines"

@@ -58,7 +58,7 @@ def test_a_sheet_is_ticked_once_and_loses_its_tick_when_moved() -> None:
 
 @settings(max_examples=25, deadline=None)
 @given(st.lists(st.integers(1, 4), max_size=4), st.sampled_from(["cancel", "want", "replace"]))
-def test_every_leaf_is_walked_once_whatever_befell_the_leaves(leaves: list[int], what: str) -> None:
+def test_every_leaf_is_walked_once_whatever_happened_to_the_leaves(leaves: list[int], what: str) -> None:
     """Property: the walk holds every leaf that stands, once, and every sheet the collation has."""
     book = SmallBook(sheets=2, count=2)
     acts = {"cancel": leaf_acts.cancel_leaf, "want": leaf_acts.lose_leaf, "replace": leaf_acts.replace_leaf}
