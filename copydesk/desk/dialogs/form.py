@@ -96,7 +96,7 @@ class Form(Asking[bool]):
         if at > 1:  # above the first label stands the title, which is in sight with it
             self.call_after_refresh(lines[at - 1].scroll_visible, animate=False)
 
-    def on_input_submitted(self, event: Input.Submitted) -> None:
+    async def on_input_submitted(self, event: Input.Submitted) -> None:
         """Go to the next line; after the last, be done."""
         event.stop()
         names = [field.name for field in self._lines_asked]
@@ -104,7 +104,7 @@ class Form(Asking[bool]):
         if at + 1 < len(names):
             self.query_one(f"#{names[at + 1]}", Input).focus()
         else:
-            self.action_done()
+            await self.run_action("done")
 
     def action_done(self) -> None:
         """Hand the answers over; stay if they are refused."""
