@@ -116,11 +116,11 @@ class BookScreen(Screen[None]):
         options.add_options(map(Option, rows))
         options.highlighted = min(at, options.option_count - 1) if options.option_count else None
 
-    async def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Do with the chosen row what this screen does with it."""
         if self.CHOOSES:
             event.stop()
-            await self.run_action(self.CHOOSES)
+            self.call_next(self.run_action, self.CHOOSES)
 
     def renew(self) -> None:
         """Show everything as it stands now; nothing where the screen is not laid out yet, or is being left."""
