@@ -244,6 +244,16 @@ class Flyleaves(NamedTuple):
     back: int = 0
     pastedowns: bool = False
 
+    @property
+    def free_front(self) -> int:
+        """Flyleaves before the text; the outermost endleaf is none where it is pasted to the board."""
+        return self.front - (self.pastedowns and self.front > 0)
+
+    @property
+    def free_back(self) -> int:
+        """Flyleaves after the text, without the pastedown."""
+        return self.back - (self.pastedowns and self.back > 0)
+
 
 class Signing(NamedTuple):
     """How gatherings are marked for the binder: leaf signatures, or a number on the last verso; catchword's words."""

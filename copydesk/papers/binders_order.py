@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from copydesk.book.plan import Book
+    from copydesk.book.structure.signatures import SigningHabit
     from copydesk.papers.paper_forms import PaperRequest, Writer
     from copydesk.tracking.state.book_state import BookState
 
@@ -49,14 +50,22 @@ def printed(order: PaperRequest) -> bytes:
     return written(order, title, lambda paper: write_order(paper, state, today))
 
 
+_MARKS: dict[SigningHabit, str] = {"leaves": "signatures", "numbers": "numbers", "none": "gatherings, not signed"}
+"""What the marks in the register are, by how the book is signed."""
+
+
 def write_order(paper: Writer, state: BookState, today: date) -> None:
     """Write the whole order into a paper."""
     found = assembly(state)
     _book(paper, state, found)
     _obstacles(paper, state.book, found)
-    _register(paper, found)
+    habit = state.book.signing.habit
+    _register(paper, found, habit)
     paper.heading("The gatherings in order, each from its outermost sheet in")
-    paper.paragraph("Tick each sheet as it is found in its place, folded, with its signature and its catchword.")
+    marks = [" with its signature"] if habit == "leaves" else []
+    marks += [" with its catchword"] if state.book.signing.catchwords else []
+    beside = f",{' and'.join(marks)}" if marks else ""
+    paper.paragraph(f"Tick each sheet as it is found in its place, folded{beside}.")
     for gathering in binding_walk(state, found):
         _gathering(paper, state.book, gathering)
     _catchwords(paper, found)
@@ -88,10 +97,10 @@ def _obstacles(paper: Writer, book: Book, found: Assembly) -> None:
         paper.table(("where", "what"), [(point.where, point.what) for point in gathered(found.remarks, book)], (2, 7))
 
 
-def _register(paper: Writer, found: Assembly) -> None:
+def _register(paper: Writer, found: Assembly, habit: SigningHabit) -> None:
     paper.heading("Register")
     rows = [(" ".join(line.signatures), str(len(line.signatures)), line.kind) for line in found.register]
-    paper.table(("signatures", "gatherings", "each"), rows, (6, 1.5, 2))
+    paper.table((_MARKS[habit], "gatherings", "each"), rows, (6, 1.5, 2))
 
 
 def _gathering(paper: Writer, book: Book, gathering: WalkedGathering) -> None:

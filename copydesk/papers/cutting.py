@@ -47,6 +47,21 @@ def cutting_words(cutting: Cutting, unit: Unit = "mm") -> str:
     return f"{sheets} of {sheet}{how} from a skin of {skin}{folded}; {cutting.waste:.0%} falls off."
 
 
+def grain_words(cutting: Cutting) -> str:
+    """Which way of the skin the folds run, as a fold is best laid along the grain; and what turning it would give."""
+    turned = sum(map(cutting.lies_turned, cutting.sheets))
+    said = []
+    if cutting.grain_fixed and cutting.count:
+        said = ["The grain is fixed: every fold runs along the skin's height."]
+    elif cutting.count:
+        ways = {0: "Every fold runs along the skin's height.", cutting.count: "Every fold runs along the skin's width."}
+        said = [ways.get(turned, "The folds run both ways of the skin; look at the grain.")]
+    if cutting.skin_turned:
+        sheets = count_of(cutting.skin_turned, "sheet")
+        said.append(f"With the folds along its width it gives {sheets}: give width and height the other way round.")
+    return " ".join(said)
+
+
 def cutting_text(cutting: Cutting, width: int = 48) -> list[str]:
     """The cutting drawn with box-drawing characters, ``width`` characters wide: one string a row.
 
@@ -73,14 +88,17 @@ def cutting_drawing(cutting: Cutting, title: str = "", unit: Unit = "mm") -> Dra
     width, height = cutting.skin_width / scale, cutting.skin_height / scale
     title = f"{title}: cutting a skin" if title else "Cutting a skin"
     room = max(width, _ROOM[0])
+    grain = wrap(grain_words(cutting), 105)
+    above = _ABOVE + 4 * len(grain)
     marks = (
         Words(_LEFT, 5, fitting(title, 4, room, BOLD), 4, strong=True),
         Words(_LEFT, 11, cutting_words(cutting, unit), 2.8),
         Words(_LEFT, 15.5, _explained(cutting, scale), 2.8),
-        *(lowered(mark, _ABOVE, _LEFT) for mark in _skin(cutting, scale, unit)),
-        *(Words(_LEFT, _ABOVE + height + 7 + 4 * at, words, 2.6) for at, words in enumerate(_CAUTION_LINES)),
+        *(Words(_LEFT, 20 + 4 * at, words, 2.8) for at, words in enumerate(grain)),
+        *(lowered(mark, above, _LEFT) for mark in _skin(cutting, scale, unit)),
+        *(Words(_LEFT, above + height + 7 + 4 * at, words, 2.6) for at, words in enumerate(_CAUTION_LINES)),
     )
-    return Drawing(title, room + 2 * _LEFT, _ABOVE + height + _BELOW + 4 * (len(_CAUTION_LINES) - 1), marks)
+    return Drawing(title, room + 2 * _LEFT, above + height + _BELOW + 4 * (len(_CAUTION_LINES) - 1), marks)
 
 
 def picture_scale(cutting: Cutting) -> float:
@@ -139,7 +157,8 @@ def printed(order: PaperRequest) -> bytes:
         raise NotAllowedError(
             "book.yaml says nothing of skins; write skins: with width and height of the usable rectangle"
         )
-    told = [f"{book.title}: cutting a skin", cutting_words(found.cutting, book.unit), "", *cutting_text(found.cutting)]
+    told = [f"{book.title}: cutting a skin", cutting_words(found.cutting, book.unit)]
+    told += [grain_words(found.cutting), "", *cutting_text(found.cutting)]
     return drawn(
         order,
         lambda: [cutting_drawing(found.cutting, book.title, book.unit)],
@@ -150,6 +169,6 @@ def printed(order: PaperRequest) -> bytes:
 def _to_order(found: SkinOrder) -> str:
     if not found.skins:
         return "No skin of this size gives a sheet; none can be ordered."
-    skins = count_of(found.skins, "skin")
-    said = f"To order for {found.sheets} sheets: {skins}, {found.spoilage:.0%} of them allowed for spoiling"
-    return f"{said}; with the flyleaves {found.with_flyleaves}." if found.flyleaf_sheets else f"{said}."
+    said = f"To order: {count_of(found.with_flyleaves, 'skin')} for {count_of(found.sheets, 'sheet')}"
+    flyleaves = f" and {found.flyleaf_sheets} of flyleaves" if found.flyleaf_sheets else ""
+    return f"{said}{flyleaves}, {found.spoilage:.0%} of them allowed for spoiling."

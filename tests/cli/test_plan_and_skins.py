@@ -54,9 +54,7 @@ def refused(capsys: pytest.CaptureFixture[str], *arguments: str) -> str:
 
 def test_plan_tells_skins_when_to_begin_and_how_to_cut(book: str, capsys: pytest.CaptureFixture[str]) -> None:
     said = told(capsys, "plan", book)
-    assert (
-        "Skins     4 to order for 12 sheets, 4 from each, 20% allowed to spoil; 5 with the 1 sheet of flyleaves" in said
-    )
+    assert "Skins     5 to order for 12 sheets and 1 of flyleaves, 4 from each, 20% allowed to spoil" in said
     assert "Begin     start today, ready on" in said
     assert "Cutting   4 sheets of 205 × 145 mm from a skin of 420 × 310 mm; 9% falls off." in said
     assert "│       1        │" in said

@@ -153,7 +153,8 @@ def test_the_cutting_says_what_to_order_and_cautions() -> None:
     text = made(book, "cutting", "text").decode()
     # sheets of 200 × 140 mm: two across and two down; six sheets need two skins, three where a tenth spoils
     assert "4 sheets of 200 × 140 mm from a skin of 500 × 400 mm" in text
-    assert "To order for 6 sheets: 3 skins" in text
+    assert "To order: 3 skins for 6 sheets, 10% of them allowed for spoiling." in text
+    assert "The grain is fixed: every fold runs along the skin's height." in text
     assert "Caution: Blade: keep it short and sharp" in text
     assert "4 sheets of 200 × 140 mm" in pages(made(book, "cutting", "pdf"))[0]
     assert made(book, "cutting", "svg").startswith(b"<?xml")

@@ -16,6 +16,7 @@ from copydesk.papers.cutting import (
     cutting_drawing,
     cutting_text,
     cutting_words,
+    grain_words,
     picture_scale,
 )
 from copydesk.papers.drawing.box_picture import BoxPicture
@@ -115,3 +116,20 @@ def test_a_skin_of_any_size_fits_the_paper() -> None:
         drawing = cutting_drawing(cutting_of(skin, 500, 700))
         assert drawing.width <= 194
         assert drawing.height <= 263
+
+
+def test_the_direction_of_the_folds_is_named() -> None:
+    assert grain_words(FOUR) == "Every fold runs along the skin's height."
+    free = cutting_of(SkinPlan(850, 620), 180, 250)
+    assert grain_words(free) == "The folds run both ways of the skin; look at the grain."
+
+
+def test_a_fixed_grain_says_where_the_skin_turned_gives_more() -> None:
+    fixed = cutting_of(SkinPlan(600, 850, grain="fixed"), 125, 360)  # sheets of 250 x 360
+    turned = cutting_of(SkinPlan(850, 600, grain="fixed"), 125, 360)
+    more, fewer = sorted((fixed, turned), key=lambda cutting: -cutting.count)
+    assert fewer.skin_turned in (0, more.count)
+    assert more.skin_turned == 0
+    alone = cutting_of(SkinPlan(300, 620, grain="fixed"), 155, 200)  # a sheet of 310 x 200 goes in only turned
+    assert (alone.count, alone.skin_turned) == (0, 2)
+    assert "give width and height the other way round" in grain_words(alone)

@@ -72,8 +72,8 @@ class PageLayout(NamedTuple):
 
     @property
     def written_height(self) -> float:
-        """Height of the written space, as the margins leave it."""
-        return self.height - self.margins.head - self.margins.foot
+        """Height of the written space: that of its ruled lines. What the margins leave over is at the foot."""
+        return self.lines * self.line_height
 
     @property
     def measure(self) -> float:

@@ -10,7 +10,7 @@ Illuminators*, 1992, pp. 19-20).
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -44,6 +44,8 @@ class Cutting:
     """How one skin becomes sheets: sizes in mm, where each sheet lies, and the cuts in the order to make them.
 
     ``folds`` is how often the skin is folded, 0 where it is cut flat; then the cuts are the slits made after folding.
+    ``grain_fixed`` tells that every fold must run along the skin's height; ``skin_turned`` is how many sheets the
+    same skin gives lying the other way, 0 where nobody may turn it or that gives no more.
     """
 
     skin_width: float
@@ -53,6 +55,8 @@ class Cutting:
     sheets: tuple[Rectangle, ...]
     cuts: tuple[Slash, ...]
     folds: int = 0
+    grain_fixed: bool = False
+    skin_turned: int = 0
 
     @property
     def count(self) -> int:
@@ -92,7 +96,11 @@ def cutting_of(skins: SkinPlan, page_width: float, page_height: float, unit: Uni
             f"{show_size(skins.width, skins.height, unit)}; look at the units of both"
         )
     make = _folded if skins.folds else _cut_flat
-    return make((skins.width, skins.height), sheet, skins.folds, skins.grain == "free")
+    if skins.grain == "free":
+        return make((skins.width, skins.height), sheet, skins.folds, True)
+    found = make((skins.width, skins.height), sheet, skins.folds, False)
+    turned = make((skins.height, skins.width), sheet, skins.folds, False).count
+    return replace(found, grain_fixed=True, skin_turned=turned if turned > found.count else 0)
 
 
 def skins_to_order(sheets: int, sheets_a_skin: int, spoilage: float) -> int:

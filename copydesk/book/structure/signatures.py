@@ -17,6 +17,8 @@ from copydesk.book.structure.gathering import KINDS
 from copydesk.book.structure.page import Page, Side
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from copydesk.book.structure.collation import Collation
     from copydesk.book.structure.gathering import Gathering
 
@@ -80,6 +82,10 @@ def gathering_numbers(collation: Collation, numerals: Literal["roman", "arabic"]
     }
 
 
+SigningHabit = Literal["leaves", "numbers", "none"]
+"""How gatherings are marked for the binder: signatures on leaves, a number on the last verso, or not at all."""
+
+
 class RegisterLine(NamedTuple):
     """Gatherings in a row that are alike, as the binder's list has them: their signatures and what they are."""
 
@@ -95,9 +101,18 @@ class RegisterLine(NamedTuple):
         return f"{' '.join(self.signatures)} {kind}"
 
 
-def register(collation: Collation) -> tuple[RegisterLine, ...]:
-    """The register: every signature in order, with how the gatherings are made, for the binder to check by."""
-    made = [(signed_as(gathering), _made(gathering)) for gathering in collation.gatherings]
+def register(collation: Collation, habit: SigningHabit = "leaves") -> tuple[RegisterLine, ...]:
+    """The register: every gathering in order by the mark it bears, with how it is made, for the binder to check by.
+
+    Where leaves are signed that is the gathering's letter, where gatherings are numbered its number as it is written;
+    where they bear no mark it is the number copydesk gives them, and no letter is made up.
+    """
+    marked: dict[SigningHabit, Callable[[Gathering], str]] = {
+        "leaves": signed_as,
+        "numbers": lambda gathering: roman(gathering.number).upper(),
+        "none": lambda gathering: str(gathering.number),
+    }
+    made = [(marked[habit](gathering), _made(gathering)) for gathering in collation.gatherings]
     return tuple(
         RegisterLine(tuple(name for name, _ in run), leaves, kind)
         for (leaves, kind), run in ((key, list(run)) for key, run in groupby(made, key=lambda entry: entry[1]))

@@ -163,7 +163,7 @@ def _told(state: BookState, days: SkinDays | None, today: date, *, asked: bool) 
 
 def _skins(state: BookState, days: SkinDays, today: date, *, asked: bool) -> Iterator[str]:
     """The skins to order, when to begin them, and a picture of how one is cut."""
-    from copydesk.papers.cutting import cutting_text, cutting_words
+    from copydesk.papers.cutting import cutting_text, cutting_words, grain_words
 
     order = skin_order(state)
     if order is None:
@@ -175,6 +175,7 @@ def _skins(state: BookState, days: SkinDays, today: date, *, asked: bool) -> Ite
     caution = lime_caution(days.steps)
     yield from [f"Caution   {caution}"] if caution else []
     yield f"Cutting   {cutting_words(order.cutting, state.book.unit)}"
+    yield f"          {grain_words(order.cutting)}"
     yield from (f"          {row}" for row in cutting_text(order.cutting, PICTURE_WIDTH))
 
 

@@ -107,10 +107,8 @@ def _leaves(outcome: Outcome) -> str:
 def _skins(outcome: Outcome) -> str:
     if outcome.cutting is None or not outcome.cutting.count:
         return "none: a skin is smaller than a sheet"
-    said = f"{grouped(outcome.skins)} to order, {count_of(outcome.cutting.count, 'sheet')} from each"
-    if outcome.skins_with_flyleaves != outcome.skins:
-        said += f", {grouped(outcome.skins_with_flyleaves)} with flyleaves"
-    return said
+    said = f"{grouped(outcome.skins_with_flyleaves)} to order, {count_of(outcome.cutting.count, 'sheet')} from each"
+    return f"{said}, flyleaves counted in" if outcome.skins_with_flyleaves != outcome.skins else said
 
 
 def _blank(outcome: Outcome) -> str:

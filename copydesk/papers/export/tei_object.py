@@ -40,10 +40,9 @@ def _support(state: BookState) -> Element:
 
 def _extent(state: BookState) -> Element:
     fly, layout, leaves = state.book.flyleaves, state.layout, state.collation.leaves
-    said = (
-        f"{extent(fly.front, leaves, fly.back)} {'leaf' if leaves == 1 and not (fly.front or fly.back) else 'leaves'}"
-    )
-    measure = element("measure", {"type": "leaves", "unit": "leaf", "quantity": fly.front + leaves + fly.back}, said)
+    free = fly.free_front + fly.free_back
+    said = f"{extent(fly.free_front, leaves, fly.free_back)} {'leaf' if leaves == 1 and not free else 'leaves'}"
+    measure = element("measure", {"type": "leaves", "unit": "leaf", "quantity": leaves + free}, said)
     return element("extent", measure, " ", dimensions("leaf", layout.height, layout.width))
 
 

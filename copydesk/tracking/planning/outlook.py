@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report
 from copydesk.book.common.phrases import count_of, grouped, say_day
+from copydesk.book.materials.skin_cutting import skins_to_order
 from copydesk.tracking.fit.book_end import left_by_hand
 from copydesk.tracking.ledger.timestamps import moment
 from copydesk.tracking.planning.forecast import (
@@ -202,20 +203,27 @@ def _lines_to(state: BookState, last: int) -> int:
 
 
 def skins_wanted(state: BookState, work: WorkLeft) -> list[SkinNeed]:
-    """By when skins are needed for the gatherings not yet begun, those in stock used first; none where none is."""
+    """By when skins are needed for the gatherings not yet begun, those in stock used first; none where none is.
+
+    A skin may serve two gatherings, so each is asked for with the first of them; the flyleaves' come with the last.
+    All of them together are the skins of the order, so that plan, pace and skins give one count.
+    """
     order = skin_order(state)
     if order is None or not order.cutting.count:
         return []
-    a_skin, lines, used, batches = order.cutting.count, 0, 0, []
+    lines, used, sheets, batches = 0, 0, 0, []
+    last = state.collation.gatherings[-1].number
     stock = sum(batch.skins for batch, _ in batches_of(state.ledger))
     for gathering in state.collation.gatherings:
         leaves = state.collation.leaf_numbers(gathering.number)
         pages = [at for leaf in leaves for at in (leaf * 2 - 2, leaf * 2 - 1)]
         begun = any(state.record(state.skin_at(at)).placements is not None for at in pages)
-        skins = math.ceil(len(gathering.sheet_numbers()) / a_skin * (1 + order.spoilage))
+        sheets += len(gathering.sheet_numbers())
+        upto = skins_to_order(sheets, order.cutting.count, order.spoilage)
+        skins = (order.with_flyleaves if gathering.number == last else upto) - used
         from_stock = min(max(stock - used, 0), skins)
         used += skins
-        if not begun and skins > from_stock and any(state.budget.pages[at].planned for at in pages):
+        if not begun and skins > from_stock:
             batches.append((skins - from_stock, float(lines)))
         lines += sum(state.budget.pages[at].planned - state.budget.pages[at].written for at in pages)
     return skins_needed(work, batches, math.fsum(skin_steps(state.book).values()))

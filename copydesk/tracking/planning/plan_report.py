@@ -147,6 +147,8 @@ PAGE: Report[PageLayout] = Report(
     ),
     rows=False,
 )
+_NO_SHEET = "null where a skin gives no sheet or nothing is known of skins"
+
 PLAN: tuple[Column[PlanAsIs], ...] = (
     Column("title", Cell.TEXT, "the title", "figures.title"),
     Column("words", Cell.NUMBER, "words of the text", "figures.words"),
@@ -158,13 +160,18 @@ PLAN: tuple[Column[PlanAsIs], ...] = (
     Column("gatherings", Cell.NUMBER, "gatherings", "figures.gatherings"),
     Column("sheets", Cell.NUMBER, "sheets to be cut", "figures.sheets"),
     Column("sheets_per_skin", Cell.NUMBER, "sheets from one skin", "figures.sheets_per_skin"),
-    Column("skins", Cell.NUMBER, "skins for the gatherings", "figures.skins"),
+    Column("skins", Cell.NUMBER, f"skins for the gatherings; {_NO_SHEET}", lambda of: of.figures.skins or None),
     Column("lines_left_over", Cell.NUMBER, "lines left blank after the text", "figures.lines_left_over"),
     Column("lines_without_room", Cell.NUMBER, "lines of text beyond the last page", "figures.lines_without_room"),
     Column("formula", Cell.TEXT, "the collation formula", "figures.formula"),
     Column("homeless", Cell.TEXTS, "spaces that no page has room for", lambda of: list(of.figures.homeless)),
     Column("flyleaf_sheets", Cell.NUMBER, "sheets for the flyleaves", "figures.flyleaf_sheets"),
-    Column("skins_with_flyleaves", Cell.NUMBER, "skins for gatherings and flyleaves", "figures.skins_with_flyleaves"),
+    Column(
+        "skins_with_flyleaves",
+        Cell.NUMBER,
+        f"skins for gatherings and flyleaves; {_NO_SHEET}",
+        lambda of: of.figures.skins_with_flyleaves or None,
+    ),
     Column("page", Cell.OBJECT, "the page, in mm", "layout", of=PAGE),
     Column("formula_warnings", Cell.TEXTS, "what cannot be right in the plan's formula", lambda of: list(of.warnings)),
     Column("advice", Cell.TEXTS, "where the plan strays from the handbooks", lambda of: list(of.advice)),

@@ -160,7 +160,10 @@ SKINS: Report[SkinsToday] = Report(
     (
         Column("steps", Cell.OBJECT, "days each step takes, by step", lambda skins: dict(skins.steps)),
         Column(
-            "skins_needed", Cell.NUMBER, "skins for the whole book with its flyleaves, spoilage allowed for", "needed"
+            "skins_needed",
+            Cell.NUMBER,
+            "skins for the whole book with its flyleaves, spoilage allowed for; null where that is not known",
+            lambda skins: skins.needed or None,
         ),
         Column("sheets_per_skin", Cell.NUMBER, "sheets from one skin", "sheets_a_skin"),
         Column("skins_here", Cell.NUMBER, "skins in batches", "here"),

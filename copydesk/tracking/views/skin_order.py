@@ -113,12 +113,11 @@ def order_words(order: SkinOrder) -> str:
     """The skins to order, in a sentence."""
     if not order.cutting.count:
         return "one skin is smaller than a sheet; choose larger skins or a smaller page"
-    said = f"{order.skins} to order for {count_of(order.sheets, 'sheet')}, {order.cutting.count} from each"
-    if order.spoilage:
-        said += f", {order.spoilage:.0%} allowed to spoil"
+    said = f"{order.with_flyleaves} to order for {count_of(order.sheets, 'sheet')}"
     if order.flyleaf_sheets:
-        said += f"; {order.with_flyleaves} with the {count_of(order.flyleaf_sheets, 'sheet')} of flyleaves"
-    return said
+        said += f" and {order.flyleaf_sheets} of flyleaves"
+    said += f", {order.cutting.count} from each"
+    return f"{said}, {order.spoilage:.0%} allowed to spoil" if order.spoilage else said
 
 
 def days_words(days: SkinDays, today: date, *, asked: bool = False, steps: bool = True) -> str:

@@ -64,6 +64,12 @@ def test_register() -> None:
     assert [str(line) for line in register(collation)] == ["a b quaternions", "c ternion", "d 7 leaves", "e bifolium"]
 
 
+def test_register_invents_no_letters_where_leaves_are_not_signed() -> None:
+    collation = Collation.regular(4, 4)
+    assert [str(line) for line in register(collation, "numbers")] == ["I II III IV quaternions"]
+    assert [str(line) for line in register(collation, "none")] == ["1 2 3 4 quaternions"]
+
+
 def test_register_of_sheets_alone() -> None:
     assert [str(line) for line in register(Collation.regular(3, 1))] == ["a b c bifolia"]
 

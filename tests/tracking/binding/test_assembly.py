@@ -198,3 +198,15 @@ def test_a_sheet_two_people_have_is_told() -> None:
     assert subject is not None
     book.state.touch(subject)
     assert ("sheet 1.1", "taken by two: with the checker (Bea) as well") in said(found(book).obstacles)
+
+
+@pytest.mark.parametrize(("habit", "marks"), [("leaves", ("a", "b")), ("numbers", ("I", "II")), ("none", ("1", "2"))])
+def test_the_register_follows_the_habit_of_signing(habit: str, marks: tuple[str, ...]) -> None:
+    book = SmallBook(words=60, count=2, signing=Signing(habit=habit))
+    assert tuple(mark for line in found(book).register for mark in line.signatures) == marks
+
+
+def test_a_pastedown_is_no_flyleaf_of_the_extent() -> None:
+    leaves = found(SmallBook(words=60)).extent
+    assert found(SmallBook(words=60, flyleaves=Flyleaves(2, 1))).extent == f"ii + {leaves} + i"
+    assert found(SmallBook(words=60, flyleaves=Flyleaves(2, 1, pastedowns=True))).extent == f"i + {leaves}"

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from copydesk.book.common.distributions import Range
-from copydesk.book.plan import Anchor, ExemplarLoan, Flow, GatheringPlan, Hand, SkinPlan, SpacePlan, Workshop
+from copydesk.book.plan import Anchor, ExemplarLoan, Flow, Flyleaves, GatheringPlan, Hand, SkinPlan, SpacePlan, Workshop
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.tracking.commands.leaf_commands import cancel_leaf
@@ -29,6 +29,8 @@ from copydesk.tracking.planning.outlook import (
 )
 from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.views.page_view import page_account
+from copydesk.tracking.views.skin_batches import skins_today
+from copydesk.tracking.views.skin_order import order_words, skin_order
 from text_book import TextBook, made_text
 
 if TYPE_CHECKING:
@@ -302,3 +304,20 @@ def test_chances_are_never_quite_sure(chance: float, said: str) -> None:
 )
 def test_lines_left_and_lines_without_room_are_told_apart(blank: Range, said: str) -> None:
     assert end_words(Ending(0.5, blank)) == f"chance that it fits 50%; {said}"
+
+
+@pytest.mark.parametrize("spoilage", [0.0, 0.1, 0.34])
+def test_plan_pace_and_skins_give_one_count_of_skins(spoilage: float) -> None:
+    book = TextBook(
+        made_text(3000),
+        skins=SkinPlan(620.0, 300.0, spoilage=spoilage, days={"lime": 9}),
+        gatherings=GatheringPlan(count=3),
+        flyleaves=Flyleaves(front=2, back=1),
+    )
+    wanted = skins_wanted(book.state, work_left(book.state, TODAY, []))
+    order = skin_order(book.state)
+    assert order is not None
+    assert len(wanted) > 1
+    assert sum(need.skins for need in wanted) == order.with_flyleaves
+    assert skins_today(book.state, TODAY).needed == order.with_flyleaves
+    assert f"{order.with_flyleaves} to order" in order_words(order)

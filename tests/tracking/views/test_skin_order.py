@@ -35,9 +35,7 @@ def test_skins_for_the_gatherings_and_with_the_flyleaves() -> None:
     assert (order.skins, order.with_flyleaves) == (4, 5)  # 3 / 0.8 and 4 / 0.8, whole skins
     report = plan_report(book.state)
     assert (report.skins, report.flyleaf_sheets, report.skins_with_flyleaves) == (4, 3, 5)
-    assert order_words(order) == (
-        "4 to order for 12 sheets, 4 from each, 20% allowed to spoil; 5 with the 3 sheets of flyleaves"
-    )
+    assert order_words(order) == "5 to order for 12 sheets and 3 of flyleaves, 4 from each, 20% allowed to spoil"
 
 
 def test_a_book_that_says_nothing_of_skins_has_no_order() -> None:
@@ -96,10 +94,11 @@ def test_no_skins_wanting_is_nothing_to_begin() -> None:
 def test_steps_and_their_cautions() -> None:
     assert steps_words({"lime": 1}) == "lime 1 day"
     assert steps_words({"lime": 8, "dry": 0.5}) == "lime 8, dry 0.5 days"
-    lime = step_cautions(["soak", "second lime"])
+    lime = step_cautions(["rest", "second lime"])
     assert lime[0].startswith("Lime: burns skin")
     assert "safety data sheet" in lime[-1]
     assert any(words.startswith("Blade:") for words in step_cautions(["scrape"]))
-    assert step_cautions(["soak", "dry"]) == ()
+    assert step_cautions(["soak"])[0].startswith("Raw hides:")
+    assert step_cautions(["rest", "dry"]) == ()
     assert lime_caution(["soak"]) == ""
     assert "can blind" in lime_caution(["lime"])
