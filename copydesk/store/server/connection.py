@@ -81,7 +81,7 @@ class ServerLink:
         return self._current
 
     def lose(self, error: Exception) -> None:
-        """Let go of a line that failed, and look for a new one in the background."""
+        """Close a line that failed, and look for a new one in the background."""
         self.why_away = reason(error)
         if self._current is not None:
             _close(self._current)
