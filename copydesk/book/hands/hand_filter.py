@@ -104,17 +104,22 @@ def follow(course: Course, values: Sequence[float], variances: Sequence[float], 
 
     Nothing is assumed of where the hand began: the first page tells.
     """
+    # A Kalman filter of two numbers, the mean and its movement a page, written out: their variances are level_var and
+    # slope_var, their covariance is both. The first page sets the mean outright, so its variance begins as that page's.
     wander, turn = (course.wander * unit) ** 2, (course.turn * unit) ** 2
     movement, slope_var, level_var, both = 0.0, (course.drift * unit) ** 2, variances[0], 0.0
     mean, misfit, surprise = values[0], 0.0, 0.0
     level_var, both, slope_var = level_var + slope_var + wander, slope_var, slope_var + turn
     for value, scatter in zip(values[1:], variances[1:], strict=True):
+        # Correct by this page: each number moves by its share of what the page came otherwise than foretold.
         foretold, off = level_var + scatter, value - mean
         misfit += off * off / foretold
         surprise += math.log(foretold)
         to_level, to_slope = level_var / foretold, both / foretold
         movement += to_slope * off
         mean += to_level * off + movement
+        # Correct the variances, and step on to the next page, where the movement has been added to the mean. The order
+        # of these lines matters: each uses what the one before has corrected.
         slope_var -= to_slope * both
         both -= to_level * both
         level_var = level_var * (1 - to_level) + 2 * both + slope_var + wander
@@ -124,6 +129,7 @@ def follow(course: Course, values: Sequence[float], variances: Sequence[float], 
 
 def beliefs(paths: Sequence[Path], freedom: float) -> list[float]:
     """How far each course is believed, all alike beforehand: by the chance it gave to the pages that came."""
+    # Student's density of all pages together, the scatter being unknown; logarithms, since it may be too small.
     logs = [-(path.surprise + freedom * math.log(PRIOR_FREEDOM + path.misfit)) / 2 for path in paths]
     most = max(logs)
     shares = [math.exp(each - most) for each in logs]
@@ -145,6 +151,7 @@ def _with_before(before: HandSet, path: Path, factor: float, wandered: float, pa
     What was known is where the hand began: it counts less by as much as the hand may have moved since.
     """
     variance = path.mean_variance * factor
+    # The hand may have moved from where it began by its movement on each page since (known only so far) and by chance.
     moved = pages**2 * (path.movement**2 + path.movement_variance * factor) + wandered * factor
     trust, trust_before = 1 / variance, 1 / (before.error**2 + moved) if before.error else 0.0
     share = trust / (trust + trust_before)
