@@ -97,14 +97,14 @@ class Workshop(NamedTuple):
         return hours, max(1.0, rng.gauss(self.pace * hours, spread))
 
     def finish(self, lines: float, rng: random.Random) -> date:
-        day, done = 0, 0.0
+        day, done = START, 0.0
         while True:
+            found = DAYS.first_from(day)
+            assert found is not None
             done += self.sitting(rng)[1]
             if done >= lines:
-                found = DAYS.after(START, day)
-                assert found is not None
                 return found
-            day += 1
+            day = found + timedelta(days=1)
 
 
 def held(history: int, left: float, runs: int) -> tuple[int, int]:

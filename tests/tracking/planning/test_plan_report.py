@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -30,7 +32,7 @@ SPACES = (
 )
 
 
-def open_book(words: int = 900, **changes: object) -> SmallBook:
+def open_book(words: int = 900, **changes: Any) -> SmallBook:
     return SmallBook(words, count=None, **changes)
 
 
