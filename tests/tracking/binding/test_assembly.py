@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -201,7 +202,7 @@ def test_a_sheet_two_people_have_is_told() -> None:
 
 
 @pytest.mark.parametrize(("habit", "marks"), [("leaves", ("a", "b")), ("numbers", ("I", "II")), ("none", ("1", "2"))])
-def test_the_register_follows_the_habit_of_signing(habit: str, marks: tuple[str, ...]) -> None:
+def test_the_register_follows_the_habit_of_signing(habit: Any, marks: tuple[str, ...]) -> None:
     book = SmallBook(words=60, count=2, signing=Signing(habit=habit))
     assert tuple(mark for line in found(book).register for mark in line.signatures) == marks
 
