@@ -17,7 +17,9 @@ def test_the_remedies_are_those_of_the_trade() -> None:
 @pytest.mark.parametrize("name", ["scraped", "leaf cancelled"])
 def test_a_knife_comes_with_its_caution(name: str) -> None:
     caution = remedy(name).caution
-    assert "away from the holding hand" in caution
+    assert caution.startswith("Caution: Blade: ")
+    assert "away from the hand" in caution
+    assert ("Parchment dust" in caution) == (name == "scraped")
     assert "data sheet" in caution
 
 

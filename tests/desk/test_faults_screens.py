@@ -8,7 +8,7 @@ import pytest
 from textual.widgets import Input, Label, OptionList, Static
 
 from copydesk.book.structure.page import Page
-from copydesk.comparing.corrections import KNIFE, REMEDIES
+from copydesk.comparing.corrections import REMEDIES
 from copydesk.desk.book_screens.fault_rates import SlipsScreen, plots
 from copydesk.desk.dialogs.form import Choice, Form
 from copydesk.desk.page_screens.changes import ChangesScreen
@@ -69,7 +69,7 @@ async def test_settling_shows_the_caution_only_where_a_knife_is_needed(desk: Des
         await pilot.press("F", "home", "s")
         assert isinstance(desk.screen, Choice)
         note = desk.screen.query_one("#note", Label)
-        assert str(note.content) == f"{REMEDIES[0].how}\n{KNIFE}"
+        assert str(note.content) == f"{REMEDIES[0].how}\n{REMEDIES[0].caution}"
         assert note.size.height > 5, "the caution is to be read whole"
         await pilot.press("down")
         assert str(note.content) == REMEDIES[1].how

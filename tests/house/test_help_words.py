@@ -11,7 +11,7 @@ import pytest
 import copydesk
 from copydesk.book.materials.hazards import DATA_SHEET, HAZARDS, Hazard
 from copydesk.book.materials.material_table import MATERIALS, material_named
-from copydesk.comparing.corrections import KNIFE
+from copydesk.comparing.corrections import remedy
 from copydesk.papers.cutting import KNIFE_CAUTION
 
 HELP = files("copydesk") / "help"
@@ -145,7 +145,7 @@ def test_a_year_behind_a_title_in_the_code_belongs_to_a_listed_source() -> None:
 
 def test_knives_are_told_of_in_one_way() -> None:
     section = page("cautions.md").split("## Knives and scraping")[1].split("## ")[0]
-    for told in (" ".join(section.split()), HAZARDS[Hazard.BLADE].sentence, KNIFE, KNIFE_CAUTION):
+    for told in (" ".join(section.split()), HAZARDS[Hazard.BLADE].sentence, remedy("scraped").caution, KNIFE_CAUTION):
         assert "weight or a bone, not with fingers near the edge" in told
         assert "let a falling blade fall" in told.lower()
         assert "away from the hand" in told

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of, say_left, say_short
+from copydesk.book.materials.cautions import LABEL
 from copydesk.book.materials.skin_preparation import step_cautions
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
@@ -52,7 +53,7 @@ def run(arguments: Namespace) -> ExitCode:
             ("batch", "skins", "step", "since", "then", "due", "ready"), (_row(each, today) for each in skins.batches)
         )
     say(*skins.warnings, *_cut(skins), *skins.doubts)
-    say(*(f"Caution: {words}" for words in step_cautions(skins.steps)))
+    say(*(f"{LABEL}: {words}" for words in step_cautions(skins.steps)))
     return ExitCode.DONE
 
 

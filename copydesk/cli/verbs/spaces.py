@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.materials.cautions import cautions_for
+from copydesk.book.materials.cautions import caution_words, cautions_for
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_json, say, table
@@ -66,7 +66,8 @@ def run(arguments: Namespace) -> ExitCode:
     _say_groups(groups, state.book, with_sheet=arguments.by != "sheet")
     if reports:
         say("", progress_words(progress(state, reports)))
-    say(*map(str, cautions_for(name for report in reports if report.waiting for name in report.account.plan.materials)))
+    materials = (name for report in reports if report.waiting for name in report.account.plan.materials)
+    say(*caution_words(cautions_for(materials)))
     return ExitCode.DONE
 
 

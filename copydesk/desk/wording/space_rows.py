@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import sanitize
-from copydesk.book.materials.cautions import cautions_for
+from copydesk.book.materials.cautions import LABEL, cautions_for
 from copydesk.desk.wording.lines import ListRow, PanelLine, under_one_head
 from copydesk.tracking.decoration.rubrication_tally import tally_words, total_of
 from copydesk.tracking.decoration.space_report import (
@@ -166,8 +166,8 @@ def _where(report: SpaceReport, book: Book) -> Iterator[PanelLine]:
 def caution_lines(reports: Iterable[SpaceReport]) -> list[PanelLine]:
     """The cautions for the materials of these spaces."""
     names = [name for report in reports for name in report.account.plan.materials]
-    found = list(under_one_head("Care", map(str, cautions_for(names))))
-    return found or [PanelLine("Care", "no materials are named, so there are no cautions")]
+    found = list(under_one_head(LABEL, map(str, cautions_for(names))))
+    return found or [PanelLine(LABEL, "no materials are named, so there are no cautions")]
 
 
 def tally_lines(tallies: list[Tally], book: Book) -> list[PanelLine]:
