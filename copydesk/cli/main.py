@@ -50,7 +50,7 @@ VERBS: dict[str, str] = {
     "changes": "departures from the exemplar made on purpose",
     "handover": "the stopping point and all the next hand needs; --to hands the desk over",
     "stints": "who wrote what, a row for each hand's share",
-    "assemble": "ready to sew, or what stands in the way",
+    "assemble": "ready to sew, or what is not ready yet",
     "colophon": "a draft of who wrote, checked and decorated the book",
     "log": "every entry, oldest first",
     "print": "a paper: the sheet map, the ruling to prick through, the cutting of a skin",

@@ -39,7 +39,7 @@ def leave_book(job: Job) -> None:
 
 
 def open_book(arguments: Namespace) -> Job:
-    """Open the book named; what its ledger has to say of itself goes to standard error.
+    """Open the book named; warnings about its ledger go to standard error.
 
     Raises:
         CopydeskError: where it cannot be opened.

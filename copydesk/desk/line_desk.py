@@ -1,6 +1,6 @@
 """The desk a line at a time: for screen readers, for slow links, for a pipe. No Textual here.
 
-The page is told in the same order of lines always, then an order is asked for. Nothing is said or moved of itself:
+The page is told in the same order of lines always, then an order is asked for. Nothing is said or moved unless you ask:
 what other desks recorded is told before the next order is asked.
 """
 

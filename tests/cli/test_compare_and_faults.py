@@ -191,7 +191,7 @@ def test_a_change_is_recorded_listed_and_taken_back(book: Path, capsys: pytest.C
     ("arguments", "said"),
     [
         (("text", "changed", "--why", "x"), "give --from"),
-        (("text", "painted"), "cannot befall the text"),
+        (("text", "painted"), "cannot be recorded of the text"),
         (("11r", "changed", "--from", "no such words", "--why", "x"), "does not stand in the exemplar"),
         (("11r", "read-to", "--to-line", "99"), "cannot be read to line 99"),
     ],

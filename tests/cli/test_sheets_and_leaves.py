@@ -106,11 +106,11 @@ def test_leaves_sheets_and_gatherings_change_and_change_back(
     [
         (("leaf:99", "cancelled"), "no leaf 99"),
         (("leaf:x", "cancelled"), "'x' is not a leaf"),
-        (("leaf:2", "eaten"), "'eaten' cannot befall a leaf"),
+        (("leaf:2", "eaten"), "'eaten' cannot be recorded of a leaf"),
         (("leaf:2", "flaw", "--width", "wide"), "--width is 'wide', which is not a length"),
         (("sheet:3.9", "replaced"), "no sheet 9 in gathering 3"),
         (("gathering:2", "added-gathering"), "only after the last one; that is gathering 3"),
-        (("gathering:2", "burnt"), "'burnt' cannot befall a gathering"),
+        (("gathering:2", "burnt"), "'burnt' cannot be recorded of a gathering"),
     ],
 )
 def test_what_cannot_befall_is_refused_and_nothing_changes(

@@ -80,7 +80,7 @@ class Frame(NamedTuple):
 class Cursor(NamedTuple):
     """How far the casting has come: the next piece, the next space to meet, and spaces still waiting for room.
 
-    ``held`` tells that this very piece is to begin the page, wherever its division would begin of itself.
+    ``held`` tells that this very piece is to begin the page, wherever its division would otherwise begin.
     """
 
     piece: int

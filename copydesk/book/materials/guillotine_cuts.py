@@ -108,7 +108,7 @@ class _Cutter:
         return best
 
     def _two_blocks(self, width: int, height: int) -> _Plan:
-        """The best of one block, and of two parted by one cut; each part is left a block of its own."""
+        """The best of one block, and of two separated by one cut; each part is left a block of its own."""
         best = self._best_block(width, height)
         for axis, length in enumerate((width, height)):
             for at in sorted({at for side in self.ways[0] for at in range(side, length, side)}):

@@ -24,7 +24,7 @@ USUAL_DAYS: Mapping[str, float] = {"soak": 1, "lime": 9, "stretch": 5}
 """The steps and days where a book gives none: about a day, a week to a week and a half, some days on the frame."""
 
 WARN_DAYS_BEFORE = 2
-"""A batch in the lime is spoken of this many days before it must come out."""
+"""A batch in the lime is announced this many days before it must come out."""
 
 LIME_CAUTION = (
     "Lime is strongly alkaline: it burns skin and can blind. Goggles, gloves and covered limbs; follow its safety "

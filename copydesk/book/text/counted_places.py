@@ -1,6 +1,6 @@
 """A place of a text known by its counts only, as people write and read it: ``division 2 word 812``.
 
-The place is that of the last word (letter, line of the exemplar) of what is spoken of, or of the first. A division can
+The place is that of the last word (letter, line of the exemplar) of what is meant, or of the first. A division can
 be counted in any unit its own count gives; its words and letters follow from each other.
 """
 

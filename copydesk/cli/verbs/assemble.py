@@ -1,4 +1,4 @@
-"""``copydesk assemble BOOK``: ready to sew, or what stands in the way."""
+"""``copydesk assemble BOOK``: ready to sew, or what is not ready yet."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 SAYS = (
     "Whether the book can be sewn: pages settled, spaces filled or left on purpose, catchwords, sheets at home,\n"
     "flyleaves in their place.\n"
-    "Exit code 0 where nothing stands in the way, 1 where something does. What is only to be minded follows after."
+    "Exit code 0 where there is no obstacle, 1 where there is one. Remarks, which are no obstacle, follow after."
 )
 EXAMPLES = ("copydesk assemble my-book", "copydesk assemble my-book --json")
 
@@ -33,7 +33,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 
 def run(arguments: Namespace) -> ExitCode:
-    """Give what stands in the way."""
+    """Give the obstacles."""
     state = open_book(arguments).state
     found = assembly(state)
     if arguments.json:

@@ -32,7 +32,7 @@ def change_act(state: BookState, given: Namespace, page: Page | None = None) -> 
         CopydeskError: where the words are not given or not found, or the text is changed there already.
     """
     if given.what != "changed":
-        raise UnknownNameError(f"{given.what!r} cannot befall the text; give changed")
+        raise UnknownNameError(f"{given.what!r} cannot be recorded of the text; give changed")
     if bool(given.first) == bool(given.after):
         raise InvalidValueError(
             "give --from with the passage's words, or --after with the words new ones are added after"

@@ -47,7 +47,7 @@ def leaf_act(state: BookState, kind: str, name: str, given: Namespace) -> Act:
     """The act for ``leaf:5``, ``sheet:3.2`` or ``gathering:3``.
 
     Raises:
-        CopydeskError: where there is no such thing, or it cannot be so.
+        CopydeskError: where there is no such thing, or it is not possible.
     """
     if kind == "sheet":
         return _sheet_act(state, name, given)
@@ -73,7 +73,8 @@ def _of_leaf(state: BookState, leaf: int, given: Namespace) -> Act:
         case "flaw":
             return leaf_acts.note_flaw(state, leaf, {name: getattr(given, name) for name in _SIZES}, given.note)
     raise UnknownNameError(
-        f"{given.what!r} cannot befall a leaf; give cancelled, replaced, wanting, added-after, added-before or flaw"
+        f"{given.what!r} cannot be recorded of a leaf; give cancelled, replaced, wanting, added-after, "
+        "added-before or flaw"
     )
 
 
@@ -88,7 +89,7 @@ def _of_gathering(state: BookState, number: int, given: Namespace) -> Act:
     if given.what == "added-round":
         return leaf_acts.add_sheet(state, f"{number}.0", outward, given.note)
     if given.what != "added-gathering":
-        raise UnknownNameError(f"{given.what!r} cannot befall a gathering; give added-round or added-gathering")
+        raise UnknownNameError(f"{given.what!r} cannot be recorded of a gathering; give added-round or added-gathering")
     gatherings = state.collation.gatherings
     if number != gatherings[-1].number:
         raise NotAllowedError(

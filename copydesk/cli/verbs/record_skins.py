@@ -28,7 +28,7 @@ def add_skin_facts(parser: ArgumentParser) -> None:
 
 
 def is_skin_act(kind: str, what: str) -> bool:
-    """Whether ``record`` is told of skins, or of a sheet cut from one."""
+    """Whether this records something of skins, or of a sheet cut from one."""
     return kind == "skins" or (kind == "sheet" and what == "cut")
 
 

@@ -50,7 +50,7 @@ class Keymap:
 
 
 def keymap_from(given: Mapping[str, object], file: str) -> Keymap:
-    """A keymap from a person's file: ids with the key or keys (parted by commas) each is to have.
+    """A keymap from a person's file: ids with the key or keys (separated by commas) each is to have.
 
     Raises:
         CopydeskError: for unknown ids, keys no terminal sends, and keys given to two acts of one screen: all together.

@@ -17,7 +17,7 @@ def clock_now(job: Job) -> DeskClock:
 
 
 class StintWatch:
-    """Remembers which rest was spoken of, so that each is spoken of once."""
+    """Remembers which rest was announced, so that each is announced once."""
 
     def __init__(self) -> None:
         self._spoken = False
