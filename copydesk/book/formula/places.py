@@ -31,13 +31,18 @@ _ORDINAL_WORDS = (
 _ORDINALS = {word: number for number, word in enumerate(_ORDINAL_WORDS, 1)}
 COUNT = rf"(?:\d{{1,2}}|{'|'.join(_COUNTS)})"
 ORDINAL = rf"(?:\d{{1,3}}(?:st|nd|rd|th)|{'|'.join(_ORDINAL_WORDS)})"
-_LEAF = r"(?:lea(?:f|ves)|foli(?:o|os|a|um)|fols?\.?)"
+_LEAF = r"(?:lea(?:f|ves)|foli(?:o|os|a|um))"
 _SHEET = r"(?:bifoli(?:um|a|o|os)|sheets?)"
-_ARTICLES = re.compile(rf"(?:(?:the|its|their|both|nos?\.|numbers?|{_LEAF}|places?)\s+)+", re.IGNORECASE)
+_ARTICLES = re.compile(r"(?:(?:the|its|their|both|nos?\.|numbers?|lea(?:f|ves)|places?)\s+)+", re.IGNORECASE)
 _JOINED = re.compile(rf"\s*(?:({DASH}|to\b|through\b)|(,\s*and\b|,|/|&|and\b))\s*", re.IGNORECASE)
 _OUTER = re.compile(
     rf"(?:({COUNT})\s+)?(outer(?:most)?|inner(?:most)?|cent(?:ral|re|er)|middle)\s+(?:({COUNT})\s+)?({_SHEET})(?!\w)",
     re.IGNORECASE,
+)
+_ORDINALS_JOINED = rf"{ORDINAL}(?:\s*(?:,\s*and|,|&|and|to|{DASH})\s*(?:the\s+)?{ORDINAL})+"
+_ORDINAL_SHEETS = re.compile(rf"({_ORDINALS_JOINED})\s+{_SHEET}(?!\w)", re.IGNORECASE)
+_NUMBERED_SHEETS = re.compile(
+    rf"{_SHEET}\s+({PLACE}(?:\s*(?:,\s*and|,|&|and|to|{DASH})\s*{PLACE})*)(?!\w)", re.IGNORECASE
 )
 _ORDINAL_SHEET = re.compile(rf"({ORDINAL}|last)\s+{_SHEET}(?!\w)", re.IGNORECASE)
 _ENDS = re.compile(rf"(?:(first|last|final)\s+({COUNT})|({COUNT})\s+(last|final))(?:\s+{_LEAF})?(?!\w)", re.IGNORECASE)
@@ -156,6 +161,17 @@ def _ordinal_sheet(found: re.Match[str], context: Context) -> Meant:
     return _sheets([number], context), 0
 
 
+def _several_sheets(found: re.Match[str], context: Context) -> Meant:
+    """``second and third bifolia``, ``sheets 1 to 3``."""
+    numbers: list[int] = []
+    for part in re.finditer(rf"({DASH}|\bto\b)?\s*(?:the\s+)?({ORDINAL}|\d+)", found[1], re.IGNORECASE):
+        number = _place(part[2], context)
+        if part[1] and numbers:
+            numbers += range(numbers[-1] + 1, number)
+        numbers.append(number)
+    return _sheets(numbers, context), 0
+
+
 def _sheets(numbers: range | list[int], context: Context) -> tuple[int, ...]:
     return tuple(sorted({place for number in numbers for place in (number, context.leaves + 1 - number)}))
 
@@ -219,6 +235,8 @@ def _ordinal_number(word: str) -> int:
 
 _FORMS: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Context], Meant]], ...] = (
     (_OUTER, _outer),
+    (_ORDINAL_SHEETS, _several_sheets),
+    (_NUMBERED_SHEETS, _several_sheets),
     (_ORDINAL_SHEET, _ordinal_sheet),
     (_ENDS, _ends),
     (_CONJUGATE, _conjugate),

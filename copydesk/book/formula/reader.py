@@ -191,7 +191,10 @@ def _prose(text: str, at: int, pieces: Pieces) -> int:
                 break
         else:
             break
-    pieces.say(text[at:end].rstrip(" .:,"))
+    said = text[at:end].rstrip(" .:,")
+    if is_roman(said) or not re.search(r"[A-Za-z]{3}", said):
+        return at  # rather a gathering whose leaves are not said
+    pieces.say(said)
     return end
 
 
@@ -310,7 +313,7 @@ def _remarks(text: str, at: int, pieces: Pieces) -> int:
         elif (after := read_clause(text, at, len(text), remarks, context)) > at:
             at = after
         elif (word := _WORD.match(text, at)) and not _begins_piece(text, at):
-            if re.fullmatch(r"wants?|wanting|lacks?|lacking|missing|lost|less", word[0], re.IGNORECASE):
+            if re.fullmatch(r"wants?|wanting|lacks?|lacking|missing|lost", word[0], re.IGNORECASE):
                 raise Misread(word.start(), f"it is not said which leaf; write its place, as in {word[0]} 6")
             bare.append(word[0])
             at = word.end()

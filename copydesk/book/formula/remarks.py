@@ -30,7 +30,7 @@ _EACH = re.compile(r"(?:both|each|all)(?:\s+of\s+them)?\s+", re.IGNORECASE)
 _BEFORE = re.compile(rf"({_GONE}|{_CANCELLED})\s*:?\s+(?:of\s+)?", re.IGNORECASE)
 _BEHIND = re.compile(
     rf"\s+(?:(?:is|are|was|were|has|have|had|been|now|all|both|later|since|leaf|leaves)\s+)*(?:an?\s+)?"
-    rf"(wanting|lacking|missing|{_LOST}|stubs?(?!\w)|{_CANCELLED}|replaced|replacements?"
+    rf"(wanting|lacking|missing|{_LOST}|stubs?(?!\w)|{_CANCELLED}|replaced(?!\s+by)|replacements?"
     r"|singletons?|singles?(?:\s+lea(?:f|ves))?|half-sheets?|additions?|added|add\.?)(?!\w)",
     re.IGNORECASE,
 )
@@ -82,10 +82,14 @@ _LEAF_WORDS = re.compile(
 _COUNTED_LEAVES = re.compile(
     rf"(?:\d|\b(?:{COUNT}|{ORDINAL}|last|outer|inner|half)\b).{{0,60}}"
     r"\b(?:lea(?:f|ves)|folios?|folia|bifoli|sheets?|singletons?|quires?|gatherings?)"
+    r"|\b[ivxlcdm]+\s+(?:fly)?(?:lea(?:f|ves)|foli)"
     r"|\b(?:quatern|tern|quin|sen|bin|sext|sept|oct)i(?:on|o)",
     re.IGNORECASE,
 )
 _PLACED = re.compile(rf"\d|\b(?:{COUNT}|{ORDINAL}|last|lea(?:f|ves)|bifoli\w*|sheets?)\b", re.IGNORECASE)
+_BARE_PLACES = re.compile(
+    rf"(?:(?:and|or|now|also|then|in\s+all|lea(?:f|ves))\s+)*(?:\d+|{ORDINAL})(?:[\s,.–-]|\d|and\b|{ORDINAL})*", re.I
+)
 _SIGN = re.compile(rf"(?<![\w.])(?:\+|{DASH})\s*\d")
 _ABOUT_MARKS = re.compile(r"catchword|signature|signed|foliat|paginat", re.IGNORECASE)
 
@@ -135,6 +139,8 @@ def doubtful_note(words: str, *, explains: bool = False) -> bool:
     rest = _OF_TEXT.sub(" ", words)
     if _ABOUT_MARKS.search(rest) and not _LEAF_WORDS.search(rest):
         return False
+    if _BARE_PLACES.fullmatch(rest.strip()):
+        return True
     if _SIGN.search(re.sub(r"\[[^\]]*\]", " ", rest)):
         return True
     if explains and not _PLACED.search(re.sub(r"\[[^\]]*\]|\ba\b", " ", rest)):
@@ -186,8 +192,8 @@ def _read_gone(text: str, at: int, end: int, remarks: Remarks, context: Context)
     if found is None:
         return at
     read = read_places(text, found.end(), end, context, lambda stop: _BEHIND.match(text, stop, end) is not None)
-    if read is None:
-        return at
+    if read is None or (found[1].lower() in ("less", "minus") and text[found.end()].isdecimal()):
+        return at  # "8 less 2" may be two leaves or the second
     state = "cancelled" if found[1].lower().startswith("canc") else "wanting"
     remarks.put_down(state, read.places, at)
     remarks.minus += read.unplaced

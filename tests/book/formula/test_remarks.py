@@ -34,6 +34,8 @@ from copydesk.book.formula.formatter import show
         ("1^8 (inner bifolium gone)", "1⁸ (wants 4, 5)"),
         ("1^8 (lacks the two outer bifolia)", "1⁸ (wants 1, 2, 7, 8)"),
         ("1^8 (third bifolium removed)", "1⁸ (wants 3, 6)"),
+        ("1^8 (second and third bifolia missing)", "1⁸ (wants 2, 3, 6, 7)"),
+        ("1^8 (sheets 1 to 3 lost)", "1⁸ (wants 1–3, 6–8)"),
         ("1^8 (the conjugate of 2 wanting)", "1⁸ (wants 7)"),
         ("1^8 lacks 3 and its conjugate", "1⁸ (wants 3, 6)"),
         ("1^8 (7 a stub)", "1⁸ (wants 7)"),
@@ -79,6 +81,15 @@ def test_flyleaves_are_counted_apart() -> None:
         ("1^8 (two leaves cut out)", 6),
         ("1^8 (+1 leaf)", 9),
         ("1^8 (6 half gone)", 8),
+        ("1^8 (lacks 3, blank, and 5)", 7),
+        ("1^8 (wants 2 (blank) and 3)", 7),
+        ("1^8 (4 replaced by a stub)", 8),
+        ("1^8 (less 2)", 8),
+        ("1^8 (now 6)", 8),
+        ("1^8 (1.8, 2.7 missing)", 8),
+        ("1^8 (ff. 3 and 4 lost)", 8),
+        ("1^8 (leaf after 4 cut out)", 8),
+        ("1–2^8, ii leaves", 16),
         ("1^8 (some leaves cut away)", 8),
         ("1^8 (2 supplied)", 8),
         ("1^8 (4 leaves only)", 8),
@@ -173,3 +184,9 @@ def test_leaves_differ_only_where_it_is_said(words: list[str], bracketed: bool) 
 
 
 WHICH_SAID = {which.format(n=4) for which in WHICH}
+
+
+@pytest.mark.parametrize("text", ["1^8 ii", "1^8 B", "1^8 less 1 2^8", "1^8 (4; 5 cut out)", "1^8 - 1"])
+def test_what_might_be_a_leaf_or_a_gathering_is_refused(text: str) -> None:
+    with pytest.raises(CopydeskError):
+        parse(text)
