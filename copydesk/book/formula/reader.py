@@ -275,7 +275,7 @@ def _kind(text: str, at: int, pieces: Pieces) -> int:
 def _sheets(text: str, at: int, pieces: Pieces) -> int:
     """The leaves of a gathering one by one, sheets joined with +: ``I (1, 2+9, 3+8, 4+7, 5+6, 10)``."""
     found = _SHEETS.match(text, at)
-    if found is None:
+    if found is None or _is_word(found[1]) or not any(map(str.isdecimal, found[3])):
         return at
     joined = [[int(leaf) for leaf in part.split("+") if leaf.strip()] for part in found[3].split(",") if part.strip()]
     leaves = sorted(leaf for part in joined for leaf in part)

@@ -127,14 +127,16 @@ class Remarks:
         """Keep words that are not understood, and doubt them if they may speak of leaves."""
         words = " ".join(words.split())
         self.notes.append(words)
-        if doubtful_note(words, explains=self.on_leaves):
+        gone = bool(self.wanting or self.cancelled or self.taken_out or self.minus)
+        held = words.replace("stub", "") if self.put_in or self.after or self.single else words
+        if doubtful_note(words if gone else held, explains=gone):
             self.doubtful.append(words)
 
 
 def doubtful_note(words: str, *, explains: bool = False) -> bool:
     """Whether words that were not understood may say that leaves are gone or added.
 
-    ``explains``: they follow a remark that was understood, and are harmless unless they name leaves of their own.
+    ``explains``: they follow leaves said to be gone, and are harmless unless they name leaves of their own.
     """
     rest = _OF_TEXT.sub(" ", words)
     if _ABOUT_MARKS.search(rest) and not _LEAF_WORDS.search(rest):
@@ -249,7 +251,7 @@ def read_group(text: str, at: int, remarks: Remarks, context: Context) -> int:
     end = _closing(text, at)
     at += 1
     while at < end:
-        if text[at].isspace() or text[at] in ",;.":
+        if text[at].isspace() or text[at] in ",;.()":  # what stands in a parenthesis within is one more remark
             at += 1
         else:
             at = _read_in_group(text, at, end, remarks, context)
@@ -274,15 +276,11 @@ def _read_in_group(text: str, at: int, end: int, remarks: Remarks, context: Cont
     if found := _RUNNING.match(text, at, end):
         remarks.running.append(int(found[1]))
     elif found := _NOTE.match(text, at, end):
-        if re.match(rf"\+|{DASH}|(?:{_GONE})\s*$|[\d\s+]*$", found[0], re.IGNORECASE):
+        if re.match(rf"\+|{DASH}|[\d\s+]*$", found[0], re.IGNORECASE):
             raise Misread(
                 at, "it is not said what of which leaf; write for instance wants 6, -6, +9 or +1 leaf after 5"
             )
         remarks.note(found[0])
-    elif text[at] == "(" and not re.fullmatch(r"[\d\s+()]*", text[at : _closing(text, at)]):
-        inner = _closing(text, at)
-        remarks.note(text[at + 1 : inner].replace("(", " ").replace(")", " ").replace(";", " ").replace(",", " "))
-        return inner + 1
     else:
         raise Misread(at, f"{text[at]!r} is out of place among remarks; take it out")
     return found.end()

@@ -118,7 +118,7 @@ def test_nothing_to_warn_of(text: str) -> None:
         ("three quaternions and a ternion", 1, 1, "'three' is a number spelt out; write it in figures"),
         ("1^8 (wants 6–4)", 1, 12, "'6–4' goes back"),
         ("1^8 (–6 to –4)", 1, 6, "goes back"),
-        ("1^8 ((6))", 1, 6, "is out of place among remarks"),
+        ("1^8 ((6))", 1, 7, "it is not said what of which leaf"),
         ("1^8+1 (+10)", 1, 8, "gathering 1 has no leaf 10; its leaves go from 1 to 9"),
         ("1^8 +1 leaf after 9", 1, 5, "has no leaf 9"),
         ("1^8 +1 leaf before 0", 1, 5, "has no leaf -1"),
