@@ -186,9 +186,7 @@ def test_leaves_differ_only_where_it_is_said(words: list[str], bracketed: bool) 
 WHICH_SAID = {which.format(n=4) for which in WHICH}
 
 
-@pytest.mark.parametrize(
-    "text", ["1^8 ii", "1^8 B", "1^8 less 1 2^8", "1^8 (4; 5 cut out)", "1^8 - 1", "1^8. The bifolium ( ,) 2^8"]
-)
+@pytest.mark.parametrize("text", ["1^8 ii", "1^8 B", "1^8 less 1 2^8", "1^8 (4; 5 cut out)", "1^8 - 1"])
 def test_what_might_be_a_leaf_or_a_gathering_is_refused(text: str) -> None:
     with pytest.raises(CopydeskError):
         parse(text)
@@ -203,3 +201,8 @@ def test_a_parenthesis_within_is_one_more_remark() -> None:
 def test_words_after_a_leaf_said_to_be_single_are_not_taken_to_explain_a_loss() -> None:
     assert parse("1^8 (3 single removed)").warnings != ()
     assert parse("1^8 (+3, pasted to a stub)").warnings == ()
+
+
+def test_a_word_before_a_parenthesis_is_no_gathering_told_leaf_by_leaf() -> None:
+    assert parse("1^8. The bifolium ( ,) 2^8").leaves == 16
+    assert parse("1^8. See also (1, 2) 2^8").leaves == 16
