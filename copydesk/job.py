@@ -7,6 +7,7 @@ touches is worked out again, and whoever shows the book reads it off ``state``.
 from __future__ import annotations
 
 import os
+from contextlib import contextmanager
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -24,18 +25,24 @@ from copydesk.tracking.log.concurrent_entries import Meanwhile
 from copydesk.tracking.log.contradictions import Contradiction, contradictions
 from copydesk.tracking.scribes.hands_now import known_hands
 from copydesk.tracking.state.book_state import BookState
+from copydesk.tracking.views.consequences import Standing, consequences, standing
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Callable, Iterator, Mapping, Sequence
     from datetime import datetime
     from pathlib import Path
 
+    from copydesk.book.casting.line_budget import Budget
     from copydesk.book.plan import Book
     from copydesk.book.text.exemplar import Exemplar
     from copydesk.store.folder.opening import OnStage
     from copydesk.store.folder.read_book import BookSources
     from copydesk.store.journal.ledger_store import EntryDict, LedgerStore
     from copydesk.tracking.ledger.ledger import Subject
+
+
+_MOVES_SPACES = frozenset(("page", "space", "leaf", "text", "book", "entry"))
+"""What an entry is about that may carry on to other pages; of a voided entry it is not looked at what it was."""
 
 
 class Job:
@@ -62,6 +69,8 @@ class Job:
         self.state = self._state_of(written, self.ledger, stage_progress(tell, 3))
         self._meanwhile = Meanwhile()
         self._notes = store.notes
+        self._stood: tuple[Budget, Standing] | None = None
+        self._before: Standing | None = None
         store.news()  # what happened to the ledger until now is among its notes, and would be reported twice
 
     @classmethod
@@ -165,6 +174,7 @@ class Job:
             name, facts = os.urandom(6).hex(), {**act.facts, **together}
             entries.append(Entry(name, 0, at, hand, self.store.desk, act.what, act.about, act.page, facts))
         self._meanwhile.begin(entries)
+        before = self._standing() if any(entry.subject[0] in _MOVES_SPACES for entry in entries) else None
 
         def first(tick: int) -> EntryDict:
             self._take_others()
@@ -177,7 +187,13 @@ class Job:
         for entry, subject in recorded:
             self._meanwhile.recorded(self.state, entry, subject or entry.subject)
         self._meanwhile.begin(())
+        self._before = before
         return [entry for entry, _ in recorded]
+
+    @property
+    def also(self) -> list[str]:
+        """What followed elsewhere from what was last recorded, taken back or done again here, as sentences."""
+        return consequences(self._before, self.state) if self._before is not None else []
 
     def _known_hand(self, hand: str) -> str:
         hand = hand or self.hand
@@ -249,13 +265,34 @@ class Job:
         Raises:
             CopydeskError: where the folder cannot be reached; what was read before still stands.
         """
-        try:
-            changed = self._take_others()
-        except CopydeskError:
-            if not self._take_plan() or self.plan_problems:
-                raise
-            return True
-        return self._take_plan() or changed
+        with self._telling_what_follows():
+            try:
+                changed = self._take_others()
+            except CopydeskError:
+                if not self._take_plan() or self.plan_problems:
+                    raise
+                return True
+            return self._take_plan() or changed
+
+    def refit(self) -> bool:
+        """Let the pages written since teach how close each hand writes; True where it changed."""
+        with self._telling_what_follows():
+            return self.state.refit()
+
+    @contextmanager
+    def _telling_what_follows(self) -> Iterator[None]:
+        """Have ``news`` tell what follows elsewhere from what this desk takes in without having recorded it."""
+        before = self._standing()
+        yield
+        if self._standing() is not before:
+            self._meanwhile.news += consequences(before, self.state)
+
+    def _standing(self) -> Standing:
+        """How the book stands, for what is said of it later; looked at anew only once the line budget has changed."""
+        budget = self.state.budget
+        if self._stood is None or self._stood[0] is not budget:
+            self._stood = (budget, standing(self.state))
+        return self._stood[1]
 
     def _plan_is_new(self) -> bool:
         return stamp(self.folder, self.book, where=bool(self.plan_problems)) != self._seen

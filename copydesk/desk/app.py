@@ -221,7 +221,7 @@ class Desk(OwnApp[None]):
 
     def _refit(self) -> bool:
         """Let the pages written since teach the plan, once a look passed without news; True where it changed."""
-        return self._looks_without_news > 0 and self.job.state.refit()
+        return self._looks_without_news > 0 and self.job.refit()
 
     def keep_picture(self) -> None:
         """Keep the grid as it stands for the next opening, if it is the screen in front."""

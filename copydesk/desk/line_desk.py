@@ -114,7 +114,7 @@ class LineDesk(PageQuestions):
         entries = self.job.record_all(acts, hand=hand)
         entry, state = entries[-1], self.job.state
         after = after_words(state, self.page.index) if entry.subject[0] == "page" else ""
-        self.say(f"Recorded: {entry_sentence(entry, state)}", *([f"{after}."] if after else []))
+        self.say(f"Recorded: {entry_sentence(entry, state)}", *([f"{after}."] if after else []), *self.job.also)
         self.say(*cautions_for(state, entry))
         return entry
 
@@ -131,6 +131,7 @@ class LineDesk(PageQuestions):
         if len(fresh) > NEWS_SHOWN:
             self.say(f"News: {count_of(len(fresh) - NEWS_SHOWN, 'entry', 'entries')} more; log lists them.")
         self._tell_plan()
+        self.say(*self.job.news())
 
     def _tell_plan(self) -> None:
         before, self._plan_told = self._plan_told, PlanSeen(self.job.book, self.job.plan_problems)
@@ -251,11 +252,11 @@ class LineDesk(PageQuestions):
 
     def undo(self) -> None:
         """Take back the newest entry of this desk."""
-        self.say(f"Taken back: {entry_sentence(self.job.undo(), self.job.state)}")
+        self.say(f"Taken back: {entry_sentence(self.job.undo(), self.job.state)}", *self.job.also)
 
     def redo(self) -> None:
         """Let what was taken back stand again."""
-        self.say(f"Stands again: {entry_sentence(self.job.redo(), self.job.state)}")
+        self.say(f"Stands again: {entry_sentence(self.job.redo(), self.job.state)}", *self.job.also)
 
     def run_verb(self, words: str) -> None:
         """Run a verb of the command line on the book."""

@@ -83,8 +83,9 @@ def anchored(draw: st.DrawFn, copy: CopyText, most: int = 4) -> list[Anchored]:
 @st.composite
 def frames(draw: st.DrawFn, columns: int, lines: int) -> Frame:
     """A page of this size: mostly bare, now and then with spaces fixed on it and with flaws."""
+    ruled = draw(st.booleans())
     if draw(st.integers(0, 2)):
-        return Frame(columns, lines)
+        return Frame(columns, lines, ruled=ruled)
     fixed = []
     for number in range(draw(st.integers(0, 2))):
         height = draw(st.integers(0, lines))
@@ -92,4 +93,4 @@ def frames(draw: st.DrawFn, columns: int, lines: int) -> Frame:
         column = draw(st.integers(0 if share == 0.0 else 1, columns))
         fixed.append(Placement(f"f{number}", column, draw(st.integers(1, lines)), height, share))
     spots = st.tuples(st.integers(1, columns), st.integers(1, lines), st.sampled_from((0.0, 0.3, 0.7)))
-    return Frame(columns, lines, tuple(fixed), tuple(draw(st.lists(spots, max_size=4))))
+    return Frame(columns, lines, tuple(fixed), tuple(draw(st.lists(spots, max_size=4))), ruled)

@@ -33,8 +33,7 @@ _KEPT = 4
 class Pin(NamedTuple):
     """What is settled on a page: where its text begins; how far it is written (piece and text lines); if it is whole.
 
-    ``hand`` wrote last on it and is expected to go on. ``ends`` is None where nothing is written yet. ``ruled``
-    tells that its spaces are settled, so that none can come to it from the page before.
+    ``hand`` wrote last on it and is expected to go on. ``ends`` is None where nothing is written yet.
     """
 
     begins: int
@@ -42,7 +41,6 @@ class Pin(NamedTuple):
     lines: int = 0
     whole: bool = False
     hand: str = ""
-    ruled: bool = True
 
 
 class PagesToFill(NamedTuple):
@@ -132,6 +130,7 @@ class Budgeter:
         self.measures = measures
         self.anchors = anchors
         self._anchor_pieces = [anchor.piece for anchor in anchors]
+        self._tied_to = {anchor.shape.id: anchor.piece for anchor in anchors}
         self._lines: dict[float, Lines] = known if known is not None else {}
         self._casters: dict[str, Caster] = {}
         self._agreed: dict[float, Caster] = {}
@@ -178,6 +177,10 @@ class Budgeter:
 
     def _measure(self, hand: str) -> float:
         return self.measures.get(hand) or next(iter(self.measures.values()))
+
+    def tied_to(self, shape: Shape) -> int:
+        """The piece of the text that a space is tied to."""
+        return self._tied_to[shape.id]
 
     def cursor(self, piece: int, met: int = 0) -> Cursor:
         """The cursor of a page that begins at ``piece``: spaces tied to earlier text are not its affair.
@@ -231,7 +234,8 @@ class _Walk:
         self._note(cast, written=0, gap=0, overlap=0)
 
     def _pinned(self, index: int, pin: Pin, limit: int) -> None:
-        waiting, met = self._waiting(pin), self.cursor.anchor
+        start = pin.ends if pin.ends is not None else pin.begins
+        cursor = self._carry(start)
         gap, overlap = self._meet(index, pin)
         if pin.whole and pin.ends is not None:
             frame = self.task.frames.get(index, self.task.frame)
@@ -241,24 +245,26 @@ class _Walk:
             self.limits.append(limit)
             self.casts.append(None)
             self.pages.append(page)
-            self.cursor = self.budgeter.cursor(pin.ends, met)
+            self.cursor = cursor
             self.open_from = None
             return
-        start = pin.ends if pin.ends is not None else pin.begins
         self.open_from, self.open_start = index, start
         hand = pin.hand or self.task.hand_of(index)
-        cursor = self.budgeter.cursor(start, met)._replace(waiting=waiting, held=pin.ends is None)
-        cast = self._cast(index, cursor, max(limit, start), hand, skip=pin.lines)
+        cast = self._cast(index, cursor._replace(held=pin.ends is None), max(limit, start), hand, skip=pin.lines)
         self._note(cast, written=pin.lines, gap=gap, overlap=overlap, start=pin.begins)
 
-    def _waiting(self, pin: Pin) -> tuple[Shape, ...]:
-        """Spaces that found no room before a held page and may still come to it; an initial stays with its text."""
-        waiting = self.cursor.waiting
-        if not waiting:
-            return ()
-        carried = () if pin.ruled else tuple(shape for shape in waiting if shape.share == 0.0)
-        self.homeless += [shape.id for shape in waiting if shape not in carried]
-        return carried
+    def _carry(self, start: int) -> Cursor:
+        """The cursor of a text fixed to go on at ``start``, with the spaces that still wait for their place there.
+
+        Those are the ones left over before, and those tied to text passed by now that have a place on no skin. An
+        initial stays with its text: where that is passed without it, it has no place any more.
+        """
+        anchors, task, cursor = self.budgeter.anchors, self.task, self.budgeter.cursor(start, self.cursor.anchor)
+        passed = tuple(each.shape for each in anchors[self.cursor.anchor : cursor.anchor])
+        waiting = [shape for shape in (*self.cursor.waiting, *passed) if shape.id not in task.fixed]
+        kept = [shape for shape in waiting if shape.share == 0.0 or self.budgeter.tied_to(shape) >= start]
+        self.homeless += [shape.id for shape in waiting if shape not in kept]
+        return cursor._replace(waiting=tuple(kept))
 
     def _meet(self, index: int, pin: Pin) -> tuple[int, int]:
         """How a held page meets what comes before it: closes the stretch, or tells a gap or an overlap."""
@@ -346,7 +352,7 @@ class _Walk:
         )
 
     def _never_met(self) -> list[Shape]:
-        """Spaces tied to text that is written already, on a page where no room was kept for them."""
+        """Spaces tied to text that no page has room for."""
         placed = {placement.id for page in self.pages for placement in page.placed}
         known = placed.union(self.homeless, self.task.fixed)
         return [anchor.shape for anchor in self.budgeter.anchors if anchor.shape.id not in known]

@@ -2,7 +2,8 @@
 
 The text runs down each column in turn. A space is tied to a place in the text; the page where the text reaches
 that place gives it room, or where too little is left, the head of the next column. Once a page is ruled its
-spaces are fixed on the skin and the text runs around them.
+spaces are fixed on the skin and the text runs around them; a space that comes too late for it goes on to the next page
+that is not ruled.
 """
 
 from __future__ import annotations
@@ -244,7 +245,7 @@ class _PageInHand:
     def _fits(self, shape: Shape, column: int, line: int) -> bool:
         if shape.lines == 0:
             return True
-        if shape.across and (column > 0 or self.skip):
+        if (self.frame.ruled and shape.share == 0.0) or (shape.across and (column > 0 or self.skip)):
             return False
         lines = min(shape.lines, self.frame.lines)
         if line + lines > self.frame.lines:

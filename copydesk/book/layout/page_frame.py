@@ -41,13 +41,15 @@ class Placement(NamedTuple):
 class Frame(NamedTuple):
     """The lines of a page: columns, written lines a column, spaces fixed on it, lines lost or shortened by flaws.
 
-    ``flaws`` holds (column, line, share): the part of that line's measure that can still be written on.
+    ``flaws`` holds (column, line, share): the part of that line's measure that can still be written on. A page that
+    is ``ruled`` keeps no room for further spaces of whole lines; an initial is only an indent, so it still can come.
     """
 
     columns: int
     lines: int
     fixed: tuple[Placement, ...] = ()
     flaws: tuple[tuple[int, int, float], ...] = ()
+    ruled: bool = False
 
     def lines_of(self, placement: Placement) -> Iterator[tuple[int, int]]:
         """Column and line (from 1) of each line that a space takes, or indents; none that the page does not have."""

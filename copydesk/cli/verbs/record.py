@@ -21,6 +21,7 @@ from copydesk.tracking.binding.binding_walk import walk_sheet
 from copydesk.tracking.binding.flyleaf_walk import walk_flyleaf
 from copydesk.tracking.commands.check_commands import cautions_for, read_to
 from copydesk.tracking.log.entry_text import describe
+from copydesk.tracking.views.consequences import ALSO
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -76,6 +77,7 @@ JSON: Report[Mapping[str, Any]] = Report(
         given("book", Cell.TEXT, "the book it is about"),
         given("desk", Cell.TEXT, "the desk it is about"),
         given("what", Cell.TEXT, "what it records"),
+        ALSO,
     ),
     rows=False,
 )
@@ -118,14 +120,15 @@ def run(arguments: Namespace) -> ExitCode:
     else:
         act = _act(job.commands, arguments, job.clock().isoformat())
     entry = job.record(act, hand=arguments.hand)
+    also = job.also
     leave_book(job)
     if arguments.json:
         kind = entry.subject[0]
         about = {"page": entry.page} if kind == "page" else {kind: entry.about}
         sheet = {"sheet": entry.text("sheet")} if entry.text("sheet") else {}
-        give_json(JSON.data({"entry": entry.entry, **about, **sheet, "what": entry.what}))
+        give_json(JSON.data({"entry": entry.entry, **about, **sheet, "what": entry.what, "also": also}))
     else:
-        say(describe(entry, job.state))
+        say(describe(entry, job.state), *also)
     remark(*cautions_for(job.state, entry), *_beside(job.state, entry))
     return ExitCode.DONE
 

@@ -9,6 +9,7 @@ from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, leave_book, open_book
 from copydesk.cli.output import give_json, say
 from copydesk.tracking.log.entry_text import entry_sentence
+from copydesk.tracking.views.consequences import ALSO
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -27,6 +28,7 @@ JSON: Report[Mapping[str, Any]] = Report(
         given("page", Cell.PAGE, "its page; empty where it is about something else"),
         given("what", Cell.TEXT, "what it recorded"),
         given("void", Cell.YES_NO, "true where it is taken back now"),
+        ALSO,
     ),
     rows=False,
 )
@@ -44,10 +46,12 @@ def run(arguments: Namespace) -> ExitCode:
     """Take it back."""
     job = open_book(arguments)
     entry = job.redo() if arguments.redo else job.undo(arguments.entry)
+    also = job.also
     leave_book(job)
     if arguments.json:
-        give_json(JSON.data({"entry": entry.entry, "page": entry.page, "what": entry.what, "void": not arguments.redo}))
+        about = {"entry": entry.entry, "page": entry.page, "what": entry.what}
+        give_json(JSON.data({**about, "void": not arguments.redo, "also": also}))
     else:
         said = "Stands again" if arguments.redo else "Taken back"
-        say(f"{said}: {entry_sentence(entry, job.state)}")
+        say(f"{said}: {entry_sentence(entry, job.state)}", *also)
     return ExitCode.DONE

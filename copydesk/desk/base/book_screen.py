@@ -19,6 +19,7 @@ from copydesk.desk.base.stint_watch import clock_now
 from copydesk.desk.wording.stretch_words import after_entry
 from copydesk.tracking.ledger.entry_kinds import KINDS
 from copydesk.tracking.log.entry_text import entry_sentence, place_name
+from copydesk.tracking.views.consequences import in_short
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -181,8 +182,13 @@ class BookScreen(Screen[None]):
         said = entry_sentence(entry, state)
         if after := after_entry(state, entry):
             said = f"{place_name(entry, state)} {KINDS[entry.what].says}: {after}."
+        said = self._with_what_followed(said)
         self.say(said)
         self.say_news(said)
+
+    def _with_what_followed(self, said: str) -> str:
+        """A sentence on what was recorded or taken back, and what followed from it elsewhere."""
+        return " ".join(filter(None, (said, in_short(self.job.also))))
 
     def _after_form(self, recorded: bool | None) -> None:
         """Show and say what a form recorded."""
@@ -206,7 +212,7 @@ class BookScreen(Screen[None]):
             self.refuse(refused)
             return
         self.renew()
-        told = f"{said}: {entry_sentence(entry, self.job.state)}"
+        told = self._with_what_followed(f"{said}: {entry_sentence(entry, self.job.state)}")
         self.say(told)
         self.say_news(told)
 

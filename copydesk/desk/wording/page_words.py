@@ -20,6 +20,7 @@ from copydesk.tracking.views.page_marks import page_marks
 from copydesk.tracking.views.page_view import ActKind, page_account
 from copydesk.tracking.views.sheet_pile import whereabouts
 from copydesk.tracking.views.sheet_view import instead_of_page
+from copydesk.tracking.views.space_homes import open_spaces
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -42,6 +43,7 @@ def page_lines(state: BookState, account: PageAccount) -> list[PanelLine]:
         *_hands(account),
         *_beside(state, account),
         *under_one_head("Spaces", (_space(space, state.book.unit) for space in account.spaces)),
+        *open_space_lines(state),
         *_faults(account),
         *watch_lines(state, account),
         *_leaf_lines(state, account),
@@ -145,6 +147,13 @@ def _space(space: SpaceAccount, unit: Unit) -> str:
         where = f", {column}, lines {placement.from_line} to {last}, {size}"
     subject = f": {plan.subject}" if plan.subject else ""
     return sanitize(f"{plan.id}, {plan.kind}{where}, {space.stage}{subject}")
+
+
+def open_space_lines(state: BookState) -> Iterator[PanelLine]:
+    """Spaces of the whole book that are not settled, in sight on every page until they are."""
+    said = open_spaces(state)
+    more = [f"and {count_of(len(said) - SHOWN, 'more space')} like this"] if len(said) > SHOWN else []
+    yield from under_one_head("Room", [*said[:SHOWN], *more], wrong=True)
 
 
 def _faults(account: PageAccount) -> Iterator[PanelLine]:

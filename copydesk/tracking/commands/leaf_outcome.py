@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.common.phrases import count_of
 from copydesk.book.structure.openings import opening_label, unlike_openings, why_unlike
 from copydesk.book.structure.page import Page, Side, SkinPage
+from copydesk.tracking.views.consequences import Standing, consequences, standing
 from copydesk.tracking.views.skin_batches import sheets_of_its_skin
 
 if TYPE_CHECKING:
@@ -25,14 +26,13 @@ class Before(NamedTuple):
 
     collation: Collation
     lines_without_room: int
-    without_place: frozenset[str]
+    standing: Standing
     flaws: Flaws
 
 
 def before_change(state: BookState) -> Before:
     """The book as it stands before a change."""
-    budget = state.budget
-    return Before(state.collation, budget.lines_without_room, frozenset(budget.homeless), state.flaws)
+    return Before(state.collation, state.budget.lines_without_room, standing(state), state.flaws)
 
 
 def what_followed(before: Before, state: BookState) -> list[str]:
@@ -40,7 +40,7 @@ def what_followed(before: Before, state: BookState) -> list[str]:
     return [
         *_to_write_again(before, state),
         *_without_room(before, state),
-        *_spaces(before, state),
+        *consequences(before.standing, state),
         *_leaves(before, state),
         *_openings(before, state),
         *_flawed_lines(before, state),
@@ -69,12 +69,6 @@ def _without_room(before: Before, state: BookState) -> Iterator[str]:
     lines = state.budget.lines_without_room
     if lines > before.lines_without_room:
         yield f"{count_of(lines, 'line')} of text {'have' if lines > 1 else 'has'} no room in the book now."
-
-
-def _spaces(before: Before, state: BookState) -> Iterator[str]:
-    lost = sorted(frozenset(state.budget.homeless) - before.without_place)
-    if lost:
-        yield f"No page has room now for the space {', '.join(lost)}."
 
 
 def _leaves(before: Before, state: BookState) -> Iterator[str]:

@@ -38,7 +38,7 @@ def pin_of(copy: CopyText, record: PageRecord, letters_of: Callable[[str], float
         return None
     start = copy.piece(record.start_word)
     if record.ends is None or not record.stints:
-        return Pin(start, ruled=record.placements is not None)
+        return Pin(start)
     piece, lines = resume(copy, record, letters_of(record.pen))
     return Pin(start, piece, lines, record.whole, record.pen)
 

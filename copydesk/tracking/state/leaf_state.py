@@ -137,7 +137,7 @@ class LeafState(TextState):
 
 def _ruled_frame(layout: PageLayout, record: PageRecord) -> Frame:
     """The lines of a page as it was ruled."""
-    return Frame(layout.columns, record.lines or layout.lines, record.placements or ())
+    return Frame(layout.columns, record.lines or layout.lines, record.placements or (), ruled=True)
 
 
 def _frames(state: LeafState) -> dict[int, Frame]:
@@ -146,9 +146,7 @@ def _frames(state: LeafState) -> dict[int, Frame]:
     ruled: set[str] = set()
     for index, record in state.recorded():
         if record.placements is not None:
-            frame = _ruled_frame(state.layout, record)
-            if frame != state.frame:
-                frames[index] = frame
+            frames[index] = _ruled_frame(state.layout, record)
             ruled.update(placement.id for placement in record.placements)
     for index, placements in _tied_to_pages(state).items():
         fixed = state.record(state.skin_at(index)).placements

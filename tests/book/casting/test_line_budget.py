@@ -143,25 +143,48 @@ def miniature(piece: int, lines: int = 3, share: float = 0.0) -> Anchored:
     return Anchored(piece, Shape("m", lines, False, share))
 
 
+RULED = FRAME._replace(ruled=True)
+
+
+def homes(budget: Budget) -> dict[str, int]:
+    return {placement.id: at for at, page in enumerate(budget.pages) for placement in page.placed}
+
+
 def test_a_space_without_room_before_a_held_page_comes_to_it_while_it_is_not_ruled() -> None:
-    budget = work({1: Pin(20, ruled=False)}, anchors=[miniature(12)])
-    assert [placement.id for placement in budget.pages[1].placed] == ["m"]
-    assert budget.homeless == ()
-
-
-def test_a_space_without_room_before_a_ruled_page_has_none() -> None:
     budget = work({1: Pin(20)}, anchors=[miniature(12)])
-    assert budget.homeless == ("m",)
-    assert budget.pages[1].placed == ()
+    assert (homes(budget), budget.homeless) == ({"m": 1}, ())
+
+
+def test_a_space_without_room_before_ruled_pages_goes_on_to_the_next_that_is_not() -> None:
+    held = work({1: Pin(20)}, anchors=[miniature(12)], frames_by_page={1: RULED})
+    assert (homes(held), held.homeless) == ({"m": 2}, ())
+    unheld = work({0: Pin(0, 20, 5, whole=True)}, anchors=[miniature(12)], frames_by_page={0: RULED, 1: RULED})
+    assert (homes(unheld), unheld.homeless) == ({"m": 2}, ())
 
 
 def test_an_initial_does_not_leave_its_text() -> None:
-    budget = work({1: Pin(20, ruled=False)}, anchors=[miniature(16, 2, 0.5)])
-    assert budget.homeless == ("m",)
+    assert work({1: Pin(20)}, anchors=[miniature(16, 2, 0.5)]).homeless == ("m",)
+    assert work({0: Pin(0, 20, 5, whole=True)}, anchors=[miniature(16, 2, 0.5)]).homeless == ("m",)
 
 
-def test_a_space_tied_to_text_that_is_written_already_has_no_place() -> None:
-    assert work({0: Pin(0, 20, 5, whole=True)}, anchors=[miniature(12)]).homeless == ("m",)
+def test_an_initial_whose_text_begins_a_held_page_stands_there() -> None:
+    budget = work({1: Pin(16)}, anchors=[miniature(16, 2, 0.5)])
+    assert (homes(budget), budget.homeless) == ({"m": 1}, ())
+
+
+def test_an_initial_may_come_to_a_page_that_is_ruled() -> None:
+    assert homes(work(anchors=[miniature(20, 2, 0.5)], frames_by_page={1: RULED})) == {"m": 1}
+
+
+def test_a_space_tied_to_text_that_is_written_already_comes_to_the_next_page() -> None:
+    for pin in (Pin(0, 20, 5, whole=True), Pin(0, 20, 5)):
+        budget = work({0: pin}, anchors=[miniature(12)], frames_by_page={0: RULED})
+        assert (homes(budget), budget.homeless) == ({"m": 1}, ())
+
+
+def test_a_space_without_any_page_left_for_it_has_no_place() -> None:
+    ruled = dict.fromkeys(range(8), RULED)
+    assert work({0: Pin(0, 20, 5, whole=True)}, anchors=[miniature(12)], frames_by_page=ruled).homeless == ("m",)
 
 
 def test_a_space_tied_to_the_very_end_has_no_place() -> None:
@@ -214,7 +237,7 @@ def pins_of(draw: st.DrawFn, pieces: int, pages: int) -> dict[int, Pin]:
         lines = draw(st.integers(0, 6))
         ends = draw(st.integers(begins, pieces)) if lines else None
         whole = bool(lines) and draw(st.booleans())
-        found[index] = Pin(begins, ends, lines, whole, draw(st.sampled_from(["", "A", "B"])), draw(st.booleans()))
+        found[index] = Pin(begins, ends, lines, whole, draw(st.sampled_from(["", "A", "B"])))
     return found
 
 

@@ -130,7 +130,7 @@ def test_text_skipped_or_written_twice_is_told_at_once(
     main(["record", book, "1v", "written", "--begins", "w53 w54", "--ends", "w99", "--json"])
     said = capsys.readouterr()
     assert said.err == 'copydesk: 3 words skipped between 1r and 1v: "w50 w51 w52"\n'
-    assert set(json.loads(said.out)) == {"entry", "page", "what"}
+    assert set(json.loads(said.out)) == {"entry", "page", "what", "also"}
     main(["record", book, "2r", "written", "--begins", "w98 w99"])
     assert '2 words stand on 1v and again on 2r: "w98 w99"' in capsys.readouterr().err
     assert run("pages").splitlines()[-2:] == [

@@ -52,7 +52,7 @@ def test_text_that_loses_its_room_is_told() -> None:
 def test_a_space_whose_page_is_gone_is_named() -> None:
     book = SmallBook(spaces=(SpacePlan("mill", "border", Anchor(page="2r")),))
     said = after(book, leaf_acts.cancel_leaf(book.state, 2))
-    assert "No page has room now for the space mill." in said
+    assert "Space mill has no place now: the page it was tied to is gone or ruled without it." in said
 
 
 def test_a_flaw_leads_to_the_other_sheets_of_its_skin() -> None:

@@ -138,13 +138,14 @@ def test_spaces_are_fixed_with_whatever_is_recorded_first() -> None:
         assert [placement.id for placement in book.state.frame_of(0).fixed if placement.lines] == ["weir"]
 
 
-def test_a_space_that_comes_to_a_page_after_it_was_ruled_is_fixed_when_it_is_written() -> None:
+def test_a_space_that_comes_to_a_page_after_it_was_ruled_stands_on_the_next() -> None:
     book = SmallBook()
     book.do(book.commands.rule(P1))
     owl = {"kind": "miniature", "at": {"word": 0}, "lines": 2}
     book.do(Act("added", "owl", "", {"plan": owl}))
     book.write("1r")
-    assert [placement.id for placement in book.state.frame_of(0).fixed] == ["owl"]
+    assert book.state.frame_of(0).fixed == ()
+    assert [placement.id for placement in book.state.budget.pages[1].placed] == ["owl"]
     assert book.state.budget.homeless == ()
 
 
