@@ -1,4 +1,4 @@
-"""A space that moves, or loses its place, is told in the reply at every door, and stays in sight until it is settled."""
+"""A space that moves, or loses its place, is told at every door at once, and kept in sight until it is settled."""
 
 from __future__ import annotations
 
