@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.common.errors import UnknownNameError
 from copydesk.book.common.phrases import count_of
 from copydesk.book.materials.cautions import LABEL, cautions_for
+from copydesk.book.materials.hazards import HAZARDS, Hazard
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -26,10 +27,8 @@ USUAL_DAYS: Mapping[str, float] = {"soak": 1, "lime": 9, "stretch": 5}
 WARN_DAYS_BEFORE = 2
 """A batch in the lime is announced this many days before it must come out."""
 
-LIME_CAUTION = (
-    "Lime is strongly alkaline: it burns skin and can blind. Goggles, gloves and covered limbs; follow its safety "
-    "data sheet, local rules and trained practice."
-)
+LIME_CAUTION = f"{HAZARDS[Hazard.LIME].sentence} Follow its safety data sheet, local rules and trained practice."
+"""The one sentence on lime, for where there is no room for all cautions."""
 
 READY = "ready"
 """The step of a batch that is made: its skins wait to be cut."""
