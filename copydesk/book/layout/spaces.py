@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from copydesk.book.layout.page_frame import Anchored, Placement, Shape
@@ -41,8 +42,11 @@ def stages_of(plan: SpacePlan, *, colour_first: bool) -> tuple[Stage, ...]:
 
 
 def is_metal(material: str) -> bool:
-    """Whether a material is laid as gold is: leaf or powder of a metal. Mosaic gold is a pigment."""
-    name = " ".join(material.casefold().split())
+    """Whether a material is laid as gold is: leaf or powder of a metal. Mosaic gold is a pigment.
+
+    What stands behind the name does not matter: ``shell gold (genuine)``, ``gold leaf, 24 ct``.
+    """
+    name = " ".join(re.split(r"[(,;:\[]", material.casefold())[0].split())
     return name in _ALSO_METAL or (name.endswith(_METALS) and name != "mosaic gold")
 
 

@@ -36,6 +36,8 @@ def test_every_kind_says_what_it_needs() -> None:
         ("miniature", (), ("drawn", "gilded", "coloured", "outlined")),
         ("miniature", ("azurite", "Shell Gold"), ("drawn", "coloured", "gilded", "outlined")),
         ("miniature", ("azurite", "gold leaf"), ("drawn", "gilded", "coloured", "outlined")),
+        ("miniature", ("azurite", "gold leaf, 24 ct"), ("drawn", "gilded", "coloured", "outlined")),
+        ("miniature", ("azurite", "shell gold (genuine)"), ("drawn", "coloured", "gilded", "outlined")),
         ("miniature", ("azurite", "yellow ochre"), ("drawn", "coloured", "outlined")),
         ("flourished initial", (), ("drawn", "coloured")),
         ("flourished initial", ("gold leaf", "minium"), ("drawn", "gilded", "coloured")),
