@@ -90,11 +90,11 @@ def test_a_held_page_makes_a_stretch_in_the_pages(book: Path, capsys: pytest.Cap
     assert run("pages", book, "--json") is ExitCode.DONE
     pages = {page["page"]: page for page in given(capsys)}
     told = pages["26v"]["stretch"]
-    assert told.keys() == {"from", "to", "lines_over", "letters_needed", "verdict"}
+    assert told.keys() == {"from", "to", "lines_over", "letters_needed", "verdict", "hands"}
     assert told["to"] == "26v"
     assert told["lines_over"] > 0
     assert told["verdict"] in ("easy", "hard", "impossible")
-    assert pages["26v"]["over"] >= told["lines_over"]  # lines left empty before a picture count against it
+    assert pages["26v"]["over"] == told["lines_over"]
     assert "stretch" not in pages["27r"]
     assert run("record", book, "27r", "released") is ExitCode.DONE
     capsys.readouterr()
@@ -124,17 +124,39 @@ def test_remedies_are_told_and_one_is_done(book: Path, capsys: pytest.CaptureFix
     first = told["remedies"][0]
     assert first.keys() == {
         *("number", "remedy", "says", "lines_over", "lines_gained", "letters_needed", "verdict", "entries"),
+        *("fits", "chance_to_fit", "chance_within_a_line", "letters_for_margin", "cost", "assumes"),
     }
+    before = max(told["stretch"]["lines_over"], 0)
+    assert all(each["lines_over"] <= before and 0 <= each["chance_to_fit"] <= 1 for each in told["remedies"])
     assert first["lines_gained"] == told["stretch"]["lines_over"] - first["lines_over"]
     assert run("remedies", book, "26v", "--choose", 1, "--json") is ExitCode.DONE
     chosen = given(capsys)
-    assert (chosen["chosen"], len(chosen["entries"])) == (1, 1)
+    assert (chosen["chosen"], len(chosen["entries"])) == (1, len(first["entries"]))
     assert run("remedies", book, "26v", "--json") is ExitCode.DONE
     assert given(capsys)["stretch"]["lines_over"] == first["lines_over"]
     assert run("undo", book) is ExitCode.DONE
     capsys.readouterr()
     assert run("remedies", book, "26v", "--json") is ExitCode.DONE
     assert given(capsys) == told
+
+
+def test_those_that_only_help_are_behind_a_word(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("record", book, "27r", "held", "--begins", words_at(book, "27r", 40)) is ExitCode.DONE
+    capsys.readouterr()
+    assert run("remedies", book, "26v", "--json") is ExitCode.DONE
+    rows = given(capsys)["remedies"]
+    fit = [row for row in rows if row["fits"]]
+    assert 0 < len(fit) < len(rows)
+    assert run("remedies", book, "26v") is ExitCode.DONE
+    said = capsys.readouterr().out
+    assert all(row["says"] in said for row in fit)
+    assert not any(row["says"] in said for row in rows if not row["fits"])
+    assert "--all shows" in said
+    assert "within a line" in said
+    assert run("remedies", book, "26v", "--all") is ExitCode.DONE
+    said = capsys.readouterr().out
+    assert all(row["says"] in said for row in rows)
+    assert said.count("cost: ") == said.count("assumes: ") == len(rows)
 
 
 def test_no_such_remedy(book: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -37,13 +37,22 @@ async def test_a_remedy_is_done_when_chosen_and_can_be_taken_back(desk: Desk, jo
         screen = desk.screen
         assert isinstance(screen, RemediesScreen)
         assert "over" in str(screen.query_one("#title", Static).content)
-        assert screen.query_one(OptionList).option_count > 1
+        options = screen.query_one(OptionList)
+        shown = options.option_count
+        assert shown > 1
+        about = str(screen.query_one("#about", Static).content)
+        assert "within a line" in about
+        assert "cost: " in about
+        await pilot.press("end")
+        assert "choose this to see" in str(options.get_option_at_index(shown - 1).prompt)
+        await pilot.press("enter")
+        assert options.option_count > shown - 1
+        assert not any("choose this" in str(option.prompt) for option in options.options)
+        await pilot.press("home")
         await pilot.press("enter")
         assert job.ledger.newest_standing() is not None
         assert "agreed on by" in screen.query_one(SayLine).said
-        assert "fills its room" in str(screen.query_one("#title", Static).content) or "left" in str(
-            screen.query_one("#title", Static).content
-        )
+        assert "just fits" in str(screen.query_one("#title", Static).content)
         await pilot.press("u", "escape")
         assert desk.screen is grid
     assert next(need for need in needs(job.state) if need.last == before.last).over == before.over

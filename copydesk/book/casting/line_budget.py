@@ -79,7 +79,10 @@ class PageBudget(NamedTuple):
 
 
 class HeldPages(NamedTuple):
-    """Pages (indices, last included) whose text is held at both ends: its pieces, its lines of room and of text."""
+    """Pages (indices, last included) whose text is held at both ends: its pieces, its lines of room and of text.
+
+    Lines that stay empty before the text ends (where a division begins a page, say) are no room for it.
+    """
 
     first: int
     last: int
@@ -93,6 +96,12 @@ class HeldPages(NamedTuple):
     def over(self) -> int:
         """Lines by which the text passes its room; negative where room is left."""
         return self.lines - self.room
+
+
+def lines_left(pages: Sequence[tuple[int, int]]) -> int:
+    """Lines left after a text that ends on these pages, each given by its lines of text and its lines of room."""
+    last = max((at for at, (lines, _) in enumerate(pages) if lines), default=0)
+    return sum(max(room - lines, 0) for lines, room in pages[last:])
 
 
 class Budget(NamedTuple):
@@ -290,8 +299,9 @@ class _Walk:
         page = self.pages[last]
         self.pages[last] = page._replace(end=end, planned=page.planned + over)
         pages = self.pages[first : last + 1]
-        room = sum(each.room - each.written for each in pages)
         lines = sum(each.planned - each.written for each in pages)
+        left = lines_left([(each.planned, each.room) for each in pages])
+        room = lines - over if over else lines + left
         self.stretches.append(HeldPages(first, last, self.open_start, end, room, lines, hand))
 
     def _cast(self, index: int, cursor: Cursor, limit: int, hand: str, *, skip: int) -> PageCast:

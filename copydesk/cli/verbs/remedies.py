@@ -6,17 +6,28 @@ from typing import TYPE_CHECKING, Any
 
 from copydesk.book.columns import Cell, Report, given
 from copydesk.book.common.errors import UnknownNameError
+from copydesk.book.common.sanitize import sanitize
 from copydesk.book.common.typed_values import read_whole
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, add_typed, leave_book, open_book
-from copydesk.cli.output import give_json, say, table
-from copydesk.tracking.fit.remedies import REMEDIES, REMEDIES_OF_PAGE, need_for, need_in_short, numbered, remedies_for
+from copydesk.cli.output import give_json, say
+from copydesk.tracking.fit.remedies import (
+    LOOK_AGAIN,
+    REMEDIES_OF_PAGE,
+    fit_words,
+    need_for,
+    need_in_short,
+    only_help_words,
+    remedies_for,
+    remedy_lines,
+    shown_at_first,
+)
 from copydesk.tracking.log.entry_text import describe
 from copydesk.tracking.views.page_lookup import page_called
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
-    from collections.abc import Mapping
+    from collections.abc import Iterator, Mapping, Sequence
 
     from copydesk.book.structure.page import Page
     from copydesk.job import Job
@@ -25,7 +36,8 @@ if TYPE_CHECKING:
 
 SAYS = (
     "For text that must end where a page begins already, or that passes the last page: what would make it fit, each\n"
-    "way with its effect. Nothing is done unless one is chosen by its number; undo takes it back."
+    "way with its effect, its chance, its cost and what it assumes. Ways that help but do not make it fit are shown\n"
+    "with --all. Nothing is done unless one is chosen by its number; undo takes it back."
 )
 EXAMPLES = (
     "copydesk remedies my-book 12r",
@@ -50,6 +62,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     """The book, the page, and what to choose."""
     add_book(parser)
     parser.add_argument("page", metavar="PAGE", help="a page of the stretch, as 12r")
+    parser.add_argument("--all", action="store_true", help="the ways too that help but do not make it fit")
     add_typed(parser, "--choose", read_whole, metavar="N", help="do the remedy of this number")
     parser.add_argument("--hand", default="", help="who decides; the hand at this desk otherwise")
 
@@ -70,9 +83,20 @@ def run(arguments: Namespace) -> ExitCode:
         give_json(REMEDIES_OF_PAGE.data((page, need, remedies)))
         return ExitCode.DONE
     say(need_in_short(need, job.book))
-    if remedies:
-        table(REMEDIES.headings(), (REMEDIES.cells(each, job.book) for each in numbered(remedies, need)))
+    say(*_told(remedies, everything=arguments.all))
     return ExitCode.DONE
+
+
+def _told(remedies: Sequence[Remedy], *, everything: bool) -> Iterator[str]:
+    """The remedies by their numbers; those that do not make the text fit only where asked for, or where none does."""
+    shown = len(remedies) if everything else shown_at_first(remedies)
+    for number, remedy in enumerate(remedies[:shown], start=1):
+        yield f"{number:>2}  {sanitize(remedy.says)}: {fit_words(remedy)}"
+        yield from (f"    {words}" for words in remedy_lines(remedy))
+    if shown < len(remedies):
+        yield f"{only_help_words(len(remedies) - shown)}: --all shows {'it' if len(remedies) - shown == 1 else 'them'}."
+    if remedies:
+        yield LOOK_AGAIN
 
 
 def _choose(job: Job, page: Page, remedies: list[Remedy], arguments: Namespace) -> ExitCode:

@@ -10,7 +10,16 @@ from textual.widgets import OptionList, Static
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.sanitize import sanitize
 from copydesk.desk.page_screens.page_screen import PageScreen
-from copydesk.tracking.fit.remedies import fit_words, need_for, need_in_short, remedies_for
+from copydesk.tracking.fit.remedies import (
+    LOOK_AGAIN,
+    fit_words,
+    need_for,
+    need_in_short,
+    only_help_words,
+    remedies_for,
+    remedy_lines,
+    shown_at_first,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -25,12 +34,14 @@ class RemediesScreen(PageScreen):
     """The remedies for the stretch in which one page lies."""
 
     SCOPE = "remedies"
-    TOPIC = "budget"
+    TOPIC = "remedies"
     FOOT = ("choose", "all.undo", "all.back", "all.help")
     CHOOSES = "choose"
     CSS_PATH = "remedies.tcss"
 
     _listed: Sequence[Remedy] = ()
+    _shown = 0
+    _all = False
 
     def text_to_copy(self) -> str:
         """Nothing of its own: the list is copied as it is shown."""
@@ -45,7 +56,10 @@ class RemediesScreen(PageScreen):
         """How the stretch stands, the remedies, and the keys."""
         yield Static(id="title", markup=False)
         yield OptionList(markup=False)
-        yield Static(" Nothing is done until you choose it, and u takes it back.", id="how", markup=False)
+        yield Static(id="about", markup=False)
+        yield Static(
+            f" {LOOK_AGAIN}\n Nothing is done until you choose it, and u takes it back.", id="how", markup=False
+        )
         yield from self.foot()
 
     def on_mount(self) -> None:
@@ -61,16 +75,33 @@ class RemediesScreen(PageScreen):
         except CopydeskError as refused:
             self._listed, title = (), str(refused.problems[0])
         self.show_text("#title", f" {title}")
-        self.show_rows(Content(_row(remedy, self.size.width)) for remedy in self._listed)
+        self._shown = len(self._listed) if self._all else shown_at_first(self._listed)
+        rows = [Content(_row(remedy, self.size.width)) for remedy in self._listed[: self._shown]]
+        rest = len(self._listed) - self._shown
+        self.show_rows([*rows, *([Content(f" {only_help_words(rest)}: choose this to see them.")] if rest else [])])
+        self._tell()
+
+    def on_option_list_option_highlighted(self) -> None:
+        """Tell of the remedy in hand."""
+        self._tell()
+
+    def _tell(self) -> None:
+        """The chances, the cost and the assumptions of the remedy in hand."""
+        at = self.query_one(OptionList).highlighted
+        remedy = self._listed[at] if at is not None and at < self._shown else None
+        self.show_text("#about", "\n".join(f" {line}" for line in remedy_lines(remedy)) if remedy is not None else "")
 
     def action_choose(self) -> None:
-        """Do the remedy in hand."""
+        """Do the remedy in hand, or show those that only help."""
         at = self.query_one(OptionList).highlighted
         if at is None or at >= len(self._listed):
             self.say("There is nothing to choose here.", wrong=True)
-            return
-        acts = self._listed[at].acts
-        self.do_all(lambda: acts)
+        elif at >= self._shown:
+            self._all = True
+            self.show_book()
+        else:
+            acts = self._listed[at].acts
+            self.do_all(lambda: acts)
 
 
 def _row(remedy: Remedy, width: int) -> str:

@@ -8,7 +8,7 @@ from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.structure.page import Page
 from copydesk.desk.wording.lines import PanelLine
-from copydesk.tracking.fit.stretches import need_at, need_from, need_to_the_end
+from copydesk.tracking.fit.stretches import asked_words, need_at, need_from, need_to_the_end
 from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
@@ -54,14 +54,16 @@ def need_words(need: Need, book: Book) -> str:
     lines = f"{count_of(abs(need.over), 'line')} {'over' if need.over > 0 else 'left'} {where}"
     if need.needed is None:
         return f"{lines}; writing {'closer' if need.over > 0 else 'wider'} cannot make it fit"
+    if len(need.targets) > 1:
+        return f"{lines}; write {asked_words(need)}{_VERDICT[need.verdict]}"
     needed, usual = _unlike(need.needed, need.letters)
     if needed == usual:
         return f"{lines}; write {'slightly closer than' if need.over > 0 else 'as'} you do, {usual} letters a line"
-    if need.over > 0:
-        said = f"{lines}; write {needed} letters a line where you write {usual}"
-    else:
-        said = f"{lines}; write wider: {needed} letters a line where you write {usual}"
-    return {"easy": said, "hard": f"{said} (hard)", "impossible": f"{said}, more than a hand can do"}[need.verdict]
+    wider = "wider: " if need.over < 0 and need.needed < need.letters else ""
+    return f"{lines}; write {wider}{needed} letters a line where you write {usual}{_VERDICT[need.verdict]}"
+
+
+_VERDICT = {"easy": "", "hard": " (hard)", "impossible": ", more than a hand can do"}
 
 
 def meeting_words(state: BookState, account: PageAccount) -> str:
@@ -94,8 +96,8 @@ def after_words(state: BookState, index: int) -> str:
     said = []
     pages = [at for at in (index, index + 1) if at < state.collation.pages]
     said += [words for at in pages if (words := meeting_words(state, page_account(state, at)))]
-    found = dict.fromkeys(need_at(state, at) for at in (index - 1, *pages) if at >= 0)
-    said += [need_words(need, state.book) for need in found if need is not None and need.over]
+    found = {need.last: need for at in (index - 1, *pages) if at >= 0 and (need := need_at(state, at)) is not None}
+    said += [need_words(need, state.book) for need in found.values() if need.over]
     tail = need_to_the_end(state)
     if tail is not None and index >= tail.first - 1:
         said.append(need_words(tail, state.book))

@@ -119,7 +119,11 @@ def _by_casting(state: BookState, first: int, shares: Mapping[str, float], blank
 def _blank(state: BookState, first: int, times: Callable[[str], float]) -> int:
     """Lines left blank at the end (below 0: without room), each hand writing so many times as many letters a line."""
     budget = state.budget
-    cast = cast_closer(state, first, len(budget.pages) - 1, state.copy.pieces, times)
+
+    def letters_on(index: int) -> float:
+        return state.letters_on(index) * times(state.hand_on(index))
+
+    cast = cast_closer(state, first, len(budget.pages) - 1, state.copy.pieces, letters_on)
     if cast is None:
         return budget.lines_left_over - budget.lines_without_room
     if cast.over:

@@ -5,49 +5,32 @@ Trying changes nothing: a remedy holds the acts that would carry it out, and eac
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report
-from copydesk.book.common.errors import DoesNotFitError, InvalidValueError, NotAllowedError, UnknownNameError
+from copydesk.book.common.errors import NotAllowedError
 from copydesk.book.common.phrases import count_of
-from copydesk.book.layout.spaces import is_initial, takes_lines
 from copydesk.book.structure.page import Page
-from copydesk.book.text.letter_widths import letter_count
-from copydesk.tracking.commands.leaf_commands import add_gathering, add_leaf
-from copydesk.tracking.commands.page_commands import Commands, agree_letters, agree_lines
-from copydesk.tracking.fit.stretches import STRETCH, Need, Verdict, need_at, need_from, need_to_the_end
-from copydesk.tracking.ledger.entry_kinds import SpaceEnd
+from copydesk.tracking.fit.book_end import end_of_book
+from copydesk.tracking.fit.landing import Landing, landing_of, landing_words
+from copydesk.tracking.fit.remedy_ways import asked_after, ways_to_fit
+from copydesk.tracking.fit.stretches import STRETCH, Need, Verdict, asked_words, need_from
 from copydesk.tracking.views.page_lookup import expect_page
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Iterable, Sequence
 
-    from copydesk.book.plan import Book, SpacePlan
+    from copydesk.book.plan import Book
+    from copydesk.tracking.fit.remedy_ways import RemedyWay
     from copydesk.tracking.ledger.entry import Act
     from copydesk.tracking.state.book_state import BookState
-
-
-LETTERS_SAVED = 2
-"""What one mark of abbreviation saves of a word, on the whole: common practice, from memory (a stroke for m or n saves
-one letter, the marks for -er, -us, con- and pro- two, a suspended ending three)."""
-
-LONG_ENOUGH = 5
-"""A shorter word is seldom abbreviated."""
-
-EASY_SHARE, HARD_SHARE = 0.05, 0.20
-"""Up to these shares of a stretch's words abbreviated, the page reads easily, or is still read. Our own judgement."""
-
-MOST_LINES_MORE = 3
-
-SMALLEST = 2
-"""Lines of the smallest initial or picture anybody would ask for."""
 
 
 class Remedy(NamedTuple):
     """A way to make a stretch fit: its name, what it is, the acts that do it; lines over, and what it asks, after it.
 
     ``over`` is negative where lines are then left. ``needed`` are the letters a line that would then fill the room.
+    ``landing`` says how likely it is to come out so, ``cost`` what is paid for it, ``assumes`` what it rests on.
     """
 
     name: str
@@ -56,6 +39,14 @@ class Remedy(NamedTuple):
     over: int
     needed: float | None
     verdict: Verdict
+    landing: Landing = Landing(1.0, None, None)
+    cost: str = ""
+    assumes: str = ""
+
+    @property
+    def fits(self) -> bool:
+        """Whether the text has room after it, and a hand can do it."""
+        return self.over <= 0 and self.verdict != "impossible"
 
 
 class NumberedRemedy(NamedTuple):
@@ -94,6 +85,27 @@ REMEDIES: Report[NumberedRemedy] = Report(
             lambda r: None if r.remedy.needed is None else round(r.remedy.needed, 1),
         ),
         Column("verdict", Cell.TEXT, "easy, hard or impossible", "remedy.verdict"),
+        Column("fits", Cell.YES_NO, "whether the text has room after it, and a hand can do it", "remedy.fits"),
+        Column(
+            "chance_to_fit",
+            Cell.NUMBER,
+            "the chance, 0 to 1, that it has, one keeping to it without looking again",
+            lambda r: round(r.remedy.landing.fits, 4),
+        ),
+        Column(
+            "chance_within_a_line",
+            Cell.NUMBER,
+            "the chance that it lands within a line; null at the book's end, where blank lines do no harm",
+            lambda r: None if (found := r.remedy.landing.within_a_line) is None else round(found, 4),
+        ),
+        Column(
+            "letters_for_margin",
+            Cell.NUMBER,
+            "letters a line of this page's hand that fit 9 times in 10; null where it fits so surely already",
+            lambda r: None if (found := r.remedy.landing.with_margin) is None else round(found, 1),
+        ),
+        Column("cost", Cell.TEXT, "what is paid for it", "remedy.cost"),
+        Column("assumes", Cell.TEXT, "what it rests on", "remedy.assumes"),
         Column("entries", Cell.TEXTS, "the entries it would make", lambda r: [act.what for act in r.remedy.acts]),
     ),
 )
@@ -108,13 +120,6 @@ REMEDIES_OF_PAGE: Report[tuple[Page, Need, Sequence[Remedy]]] = Report(
     ),
     rows=False,
 )
-
-
-class _Way(NamedTuple):
-    name: str
-    says: str
-    acts: tuple[Act, ...]
-    verdict: Verdict | None = None
 
 
 def need_for(state: BookState, page: Page) -> Need:
@@ -133,159 +138,38 @@ def need_for(state: BookState, page: Page) -> Need:
 
 
 def remedies_for(state: BookState, need: Need) -> list[Remedy]:
-    """The ways to make a stretch fit, the gentler first; none where it fits. Ways that change nothing are left out."""
+    """The ways to make a stretch fit: those after which it does, then those that only help; the gentler first.
+
+    Each was worked out in full. None that makes matters no better is among them: it leaves fewer lines over or blank
+    than there are, and no more lines over and no more spaces without a place anywhere else in the book.
+    """
     if need.over == 0:
         return []
-    found = (_tried(state, need, way) for way in _ways(state, need))
-    return [remedy for remedy in found if remedy.over != need.over]
+    found = [each for way in ways_to_fit(state, need) if (each := _tried(state, need, way)) is not None]
+    return sorted(found, key=lambda remedy: not remedy.fits)
 
 
-def _ways(state: BookState, need: Need) -> Iterator[_Way]:
-    yield from _closeness(state, need)
-    if need.over > 0:
-        yield from _abbreviating(state, need)
-    yield from _spaces(state, need)
-    yield from _ruling(state, need)
-    if need.over > 0:
-        yield from _leaves(state, need)
-
-
-def _tried(state: BookState, need: Need, way: _Way) -> Remedy:
-    """A way with its effect, the book being cast as it would then stand."""
+def _tried(state: BookState, need: Need, way: RemedyWay) -> Remedy | None:
+    """A way with its effect, the book being cast as it would then stand; None where it makes matters no better."""
     after = state.supposing(way.acts)
-    over, needed, verdict = _after(state, after, need)
-    return Remedy(way.name, way.says, way.acts, over, needed, way.verdict or verdict)
+    found = asked_after(state, after, need)
+    if found is None or not _better(found.over, need.over) or _lines_over(after) > _lines_over(state):
+        return None
+    if set(after.budget.homeless) - set(state.budget.homeless):
+        return None
+    landing = landing_of(after, found) if found.held else Landing(end_of_book(after).chance_text_fits, None, None)
+    verdict = way.verdict or ("easy" if need.over > 0 >= found.over else found.verdict)
+    return Remedy(way.name, way.says, way.acts, found.over, found.needed, verdict, landing, way.cost, way.assumes)
 
 
-def _after(state: BookState, after: BookState, need: Need) -> tuple[int, float | None, Verdict]:
-    if not need.held:
-        tail = need_to_the_end(after)
-        if tail is None:
-            return -after.budget.lines_left_over, None, "easy"
-        return tail.over, tail.needed, tail.verdict
-    page = after.page_of(state.skin_at(need.last))
-    found = need_at(after, page.index) if page is not None else None
-    return (found.over, found.needed, found.verdict) if found is not None else (0, None, "easy")
+def _better(after: int, before: int) -> bool:
+    """Whether fewer lines are over than before, or fewer are left blank and none over."""
+    return after < before if before > 0 else before < after <= 0
 
 
-def _closeness(state: BookState, need: Need) -> Iterator[_Way]:
-    if need.needed is None:
-        return
-    tight = need.over > 0
-    letters = math.ceil(need.needed * 100) / 100 if tight else math.floor(need.needed * 100) / 100
-    says = f"write {letters:.1f} letters a line {where(need, state.book)} where {need.hand} writes {need.letters:.1f}"
-    act = agree_letters(state, need.first, need.last, letters)
-    yield _Way("closer" if tight else "wider", says, (act,), need.verdict)
-
-
-def _abbreviating(state: BookState, need: Need) -> Iterator[_Way]:
-    if need.needed is None:
-        return
-    words = _words_of(state, need)
-    saved = letter_count(words) * (1 - need.letters / need.needed)
-    count = max(math.ceil(saved / LETTERS_SAVED), 1)
-    fit = sum(len(word) >= LONG_ENOUGH for word in words)
-    if count > fit:
-        return
-    share = count / len(words)
-    verdict: Verdict = "easy" if share <= EASY_SHARE else "hard" if share <= HARD_SHARE else "impossible"
-    says = f"abbreviate about {count} of the {len(words)} words, {LETTERS_SAVED} letters each"
-    letters = math.ceil(need.needed * 100) / 100
-    yield _Way("abbreviate", says, (agree_letters(state, need.first, need.last, letters, count),), verdict)
-
-
-def _words_of(state: BookState, need: Need) -> Sequence[str]:
-    first, last = state.budget.pages[need.first], state.budget.pages[need.last]
-    cast = state.budget.casts[need.first]
-    end = last.end if need.held else state.copy.pieces
-    return state.copy.text(cast.start.piece if cast is not None else first.start, end)
-
-
-def _spaces(state: BookState, need: Need) -> Iterator[_Way]:
-    """Other plans for the reserved spaces of a stretch, while their pages are unruled."""
-    plans = list(_open_spaces(state, need))
-    size = "smaller" if need.over > 0 else "larger"
-    for plan in plans:
-        kind = "initial" if is_initial(plan.kind) else "space"
-        for lines in _sizes(state, plan, need.over):
-            says = f"make the {plan.kind} {plan.id} {size}: {count_of(lines, 'line')} where {plan.lines} are planned"
-            yield from _space_way(state, plan, f"a {size} {kind}", says, "resized", lines=lines)
-    for plan in plans if need.over > 0 else ():
-        says = f"give up the {plan.kind} {plan.id} of {count_of(plan.lines, 'line')}"
-        yield from _space_way(state, plan, "a space given up", says, SpaceEnd.GIVEN_UP)
-
-
-def _open_spaces(state: BookState, need: Need) -> Iterator[SpacePlan]:
-    """The spaces on the pages of a stretch that are fixed on no skin yet."""
-    for index in range(need.first, need.last + 1):
-        settled = state.record(state.skin_at(index)).placements is not None
-        fixed = () if settled else state.frame_of(index).fixed
-        for placement in (*fixed, *state.budget.pages[index].placed):
-            plan = state.plan_of(placement.id)
-            if plan is not None and takes_lines(plan.kind):
-                yield plan
-
-
-def _sizes(state: BookState, plan: SpacePlan, over: int) -> list[int]:
-    """Other sizes for a space: an initial a line smaller, or larger, or as small as can be; a picture as is asked."""
-    if is_initial(plan.kind):
-        sizes = {plan.lines - 1, SMALLEST} if over > 0 else {plan.lines + 1}
-    else:
-        columns = state.layout.columns if plan.across == "all" else 1
-        sizes = {max(plan.lines + -over // columns, SMALLEST)}
-    return sorted((lines for lines in sizes if lines >= SMALLEST and (plan.lines - lines) * over > 0), reverse=True)
-
-
-def _space_way(state: BookState, plan: SpacePlan, name: str, says: str, what: str, **facts: int) -> Iterator[_Way]:
-    """The way that records ``what`` of a space; none where the space cannot be changed so."""
-    try:
-        yield _Way(name, says, (Commands(state).space(plan.id, what, **facts),))  # type: ignore[arg-type]
-    except (DoesNotFitError, NotAllowedError):
-        return
-
-
-def _ruling(state: BookState, need: Need) -> Iterator[_Way]:
-    """Other lines on the pages not yet ruled, in this stretch and elsewhere."""
-    pages = range(state.collation.pages)
-    open_pages = [index for index in pages if state.record(state.skin_at(index)).placements is None]
-    if not any(need.first <= index <= need.last for index in open_pages):
-        return
-    lines, way = state.frame.lines, 1 if need.over > 0 else -1
-    for more in range(1, MOST_LINES_MORE + 1):
-        if lines + way * more < 1:
-            return
-        try:
-            act = agree_lines(state, lines + way * more)
-        except (InvalidValueError, DoesNotFitError):
-            return
-        over = _after(state, state.supposing([act]), need)[0]
-        if over * way <= 0 or more == MOST_LINES_MORE:
-            count = "a line" if more == 1 else f"{more} lines"
-            kind = "more" if way > 0 else "fewer"
-            says = f"rule {count} {kind} a column ({lines + way * more}) on the {len(open_pages)} pages not yet ruled"
-            yield _Way(f"{count} {kind}", says, (act,))
-            return
-
-
-def _leaves(state: BookState, need: Need) -> Iterator[_Way]:
-    """A single leaf among the pages of the stretch; at the book's end a gathering too."""
-    book, after = state.book, (need.last + 1) // 2
-    try:
-        act = add_leaf(state, after) if after else add_leaf(state, 1, before=True)
-        place = f"after {book.leaf_named(after)}" if after else f"before {book.leaf_named(1)}"
-        yield _Way("a leaf more", f"add a single leaf {place}", (act,))
-        if not need.held:
-            leaves = 2 * (book.gatherings.sheets or 4)
-            says = f"add a gathering of {leaves} leaves at the end"
-            yield _Way("a gathering more", says, (add_gathering(state, leaves),))
-    except (InvalidValueError, UnknownNameError, NotAllowedError):
-        return
-
-
-def where(need: Need, book: Book) -> str:
-    """The pages of a stretch: ``from 2r to 3v``."""
-    first, last = book.named(Page.at(need.first)), book.named(Page.at(need.last))
-    return f"on {first}" if first == last else f"from {first} to {last}"
+def _lines_over(state: BookState) -> int:
+    """Lines in the whole book that have no room before a page held or after the last."""
+    return sum(max(each.over, 0) for each in state.budget.stretches) + state.budget.lines_without_room
 
 
 def need_in_short(need: Need, book: Book) -> str:
@@ -297,6 +181,8 @@ def need_in_short(need: Need, book: Book) -> str:
     said = f"{pages}: {over_words(need.over)}; "
     if need.needed is None:
         return said + "no number of letters a line makes it fit"
+    if len(need.targets) > 1:
+        return f"{said}needed: {asked_words(need)} ({need.verdict})"
     if f"{need.needed:.1f}" == f"{need.letters:.1f}":
         way = "slightly closer than" if need.over > 0 else "as"
         return f"{said}write {way} {need.hand} does, {need.letters:.1f} letters a line ({need.verdict})"
@@ -317,3 +203,25 @@ def fit_words(remedy: Remedy) -> str:
     if remedy.over > 0:
         return f"{said} still" if remedy.verdict != "impossible" else f"{said} still (impossible)"
     return f"{said} ({remedy.verdict})" if remedy.over == 0 or remedy.name in ("closer", "abbreviate") else said
+
+
+def remedy_lines(remedy: Remedy) -> list[str]:
+    """What is to be known before choosing a remedy: its chances, its cost, what it assumes."""
+    told = [("cost", remedy.cost), ("assumes", remedy.assumes)]
+    return [landing_words(remedy.landing), *(f"{head}: {words}" for head, words in told if words)]
+
+
+def shown_at_first(remedies: Sequence[Remedy]) -> int:
+    """How many of the remedies, best first, are shown before more are asked for: those that fit, else all."""
+    return sum(remedy.fits for remedy in remedies) or len(remedies)
+
+
+def only_help_words(count: int) -> str:
+    """How many remedies are not shown yet."""
+    return "One more way helps, but does not do it alone" if count == 1 else f"{count} more ways help, but not enough"
+
+
+LOOK_AGAIN = (
+    "Chances are those of not looking again; asked anew after each page, text lands within a line 19 times in 20."
+)
+"""Stands under the remedies."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.casting.line_breaking import Lines
+from copydesk.book.casting.line_budget import lines_left
 from copydesk.book.casting.page_casting import Caster
 
 if TYPE_CHECKING:
@@ -21,16 +22,21 @@ class Closer(NamedTuple):
     lines: int
     over: int
 
+    @property
+    def beyond(self) -> int:
+        """Lines by which the text passes its room; negative where lines are left after it."""
+        return self.over or -lines_left([(page.lines, page.room) for page in self.pages])
 
-def cast_closer(state: BookState, first: int, last: int, end: int, times: Callable[[str], float]) -> Closer | None:
-    """Cast the pages from ``first`` to ``last`` (indices), each hand writing so many times as many letters as now.
+
+def cast_closer(state: BookState, first: int, last: int, end: int, letters_on: Callable[[int], float]) -> Closer | None:
+    """Cast the pages from ``first`` to ``last`` (indices) at other letters a line than the book is cast off at.
 
     Args:
         state: the book.
         first: a page whose text is still open; what is written on it stays.
         last: the last page.
         end: the piece where the text ends that belongs there.
-        times: for each hand, letters a line as a multiple of those at which the book is cast off.
+        letters_on: letters a line of each page, by its index.
 
     Returns:
         The pages; None where there is nothing open on the first.
@@ -44,7 +50,7 @@ def cast_closer(state: BookState, first: int, last: int, end: int, times: Callab
     pages: list[PageCast] = []
     written = budget.pages[first].written
     for index in range(first, last + 1):
-        letters = state.letters_on(index) * times(state.hand_on(index))
+        letters = letters_on(index)
         if letters not in casters:
             width = letters * copy.mean * copy.grain
             casters[letters] = Caster(Lines.as_needed(copy, width), state.budgeter.anchors)

@@ -9,7 +9,7 @@ from copydesk.book.common.errors import InvalidValueError, UnknownNameError
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.eye_skip_watch import watch_for
 from copydesk.tracking.checking.fault_report import FaultAccount, fault_accounts
-from copydesk.tracking.fit.stretches import Room, room_ahead
+from copydesk.tracking.fit.stretches import TARGETS, Room, room_ahead
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.scribes.stopping_point import (
@@ -244,6 +244,13 @@ HANDOVER: Report[Handover] = Report(
             lambda h: round(h.room.needed, 1) if h.room.needed is not None else None,
         ),
         Column("letters_usual", Cell.NUMBER, "letters a line the next hand writes", lambda h: round(h.room.usual, 1)),
+        Column(
+            "hands",
+            Cell.ROWS,
+            "what is needed of every hand that writes up to there; none where the text may run on",
+            lambda h: h.room.need.targets if h.room.need is not None else (),
+            of=TARGETS,
+        ),
         Column(
             "until", Cell.PAGE, "the last page of the text ahead that is counted", lambda h: page_or_none(h.room.last)
         ),

@@ -9,6 +9,7 @@ from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.common.units import show_length
 from copydesk.tracking.decoration.space_report import place_words
+from copydesk.tracking.fit.stretches import asked_words
 from copydesk.tracking.ledger.timestamps import say_at
 
 if TYPE_CHECKING:
@@ -104,11 +105,14 @@ def _room(book: Book, room: Room) -> str:
     lines = f"{count_of(abs(room.over), 'line')} {'over' if room.over > 0 else 'left'}"
     if room.needed is None:
         return f"{lines} to the end of {last}, and no number of letters a line makes it fit: choose a remedy first"
+    said = f"{lines} to the end of {last}: write"
+    if room.need is not None and len(room.need.targets) > 1:
+        return f"{said} {asked_words(room.need)}"
     if f"{room.needed:.1f}" == f"{room.usual:.1f}":
-        way = "slightly closer than usual" if room.over > 0 else "as usual"
-        return f"{lines} to the end of {last}: write {way}, {usual}"
-    way = "closer" if room.needed > room.usual else "wider"
-    return f"{lines} to the end of {last}: write {way}, {room.needed:.1f} letters a line; usually {room.usual:.1f}"
+        return f"{said} {'slightly closer than usual' if room.over > 0 else 'as usual'}, {usual}"
+    closer = room.needed > room.usual
+    way = ("closer, " if closer else "wider, ") if closer == (room.over > 0) else ""
+    return f"{said} {way}{room.needed:.1f} letters a line; usually {room.usual:.1f}"
 
 
 def _hands(state: BookState) -> str:

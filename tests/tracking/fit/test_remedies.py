@@ -2,14 +2,28 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from copydesk.book.common.errors import CopydeskError
-from copydesk.book.plan import Anchor, SpacePlan
+from copydesk.book.plan import Anchor, Flow, Hand, SpacePlan
 from copydesk.book.structure.page import Page
-from copydesk.tracking.fit.remedies import Remedy, fit_words, need_for, need_in_short, remedies_for
-from copydesk.tracking.fit.stretches import need_at, need_to_the_end
+from copydesk.desk.wording.page_words import page_lines
+from copydesk.tracking.fit.remedies import (
+    REMEDIES,
+    NumberedRemedy,
+    Remedy,
+    fit_words,
+    need_for,
+    need_in_short,
+    remedies_for,
+)
+from copydesk.tracking.fit.stretches import TARGETS, need_at, need_to_the_end
 from copydesk.tracking.ledger.entry import Act
+from copydesk.tracking.scribes.handover import HANDOVER, handover
+from copydesk.tracking.scribes.handover_text import handover_lines
+from copydesk.tracking.views.page_view import page_account
 from text_book import TextBook, made_text
 
 
@@ -33,21 +47,46 @@ def remedies(book: TextBook, page: str = "2r") -> dict[str, Remedy]:
     return found
 
 
-def test_a_tight_stretch_has_its_ways() -> None:
+def test_a_tight_stretch_has_its_ways_those_that_fit_first() -> None:
     found = remedies(a_book(6))
     assert list(found) == [
-        *("closer", "abbreviate", "a smaller space", "a smaller initial", "a space given up", "a line more"),
-        "a leaf more",
+        *("a smaller initial", "a space given up", "a line more", "a leaf more"),
+        *("closer", "abbreviate"),  # more than a hand can do
     ]
-    assert found["closer"].over <= 0
-    assert found["a smaller space"].over == 0
+    assert found["a smaller initial"].over == 0
     assert found["a leaf more"].over < 0
+    assert [each.fits for each in found.values()] == [True] * 4 + [False] * 2
 
 
 def test_a_loose_stretch_has_its_ways() -> None:
-    found = remedies(a_book(-6))
-    assert set(found) == {"wider", "a larger space", "a larger initial", "a line fewer"}
-    assert found["a larger space"].over == 0
+    assert set(remedies(a_book(-6))) == {"wider", "a larger initial"}
+    assert remedies(a_book(-6))["wider"].over == 0
+    assert remedies(a_book(-9))["a larger space"].over == -2
+
+
+@pytest.mark.parametrize("later", [-9, -4, 3, 6, 11])
+def test_none_makes_matters_worse_and_each_says_its_chance_cost_and_ground(later: int) -> None:
+    book = a_book(later)
+    need = need_for(book.state, Page.parse("2r"))
+    found = remedies_for(book.state, need)
+    assert found
+    fit = [remedy.fits for remedy in found]
+    assert fit == sorted(fit, reverse=True)
+    for number, remedy in enumerate(found, 1):
+        row = REMEDIES.data(NumberedRemedy(number, remedy, need.over))
+        assert 0 <= row["chance_to_fit"] <= 1
+        assert 0 <= row["chance_within_a_line"] <= 1
+        assert row["cost"] and row["assumes"]
+        assert remedy.over < need.over if need.over > 0 else need.over < remedy.over <= 0
+
+
+def test_more_lines_have_a_smaller_chance_and_a_margin_a_greater() -> None:
+    found = remedies_for((book := a_book(11)).state, need_for(book.state, Page.parse("2r")))
+    chances = [each.landing.fits for each in sorted(found, key=lambda each: each.over)]
+    assert all(after < before + 0.08 for before, after in pairwise(chances))
+    tight = [each for each in found if each.landing.with_margin is not None]
+    assert tight
+    assert all(each.landing.fits < 0.9 for each in tight)
 
 
 @pytest.mark.parametrize("later", [-9, -4, 3, 6, 11])
@@ -103,8 +142,63 @@ def test_a_book_too_short_may_have_a_gathering_more() -> None:
     book.write("1r")
     assert need_to_the_end(book.state) is not None
     found = remedies(book, "2r")
-    assert found["a gathering more"].over < found["a leaf more"].over
+    assert next(iter(found)) == "4 gatherings more"
+    assert found["4 gatherings more"].over <= 0 < found["a leaf more"].over
     assert found["closer"].over <= 0
+    assert not found["closer"].fits
+    assert found["a leaf more"].landing.within_a_line is None
+
+
+def two_hands(words: int = 800, count: int = 2) -> TextBook:
+    hands = (Hand("A", "first", 20.0), Hand("B", "second", 16.0, gatherings=(2, 3)))
+    book = TextBook(made_text(words), sheets=4, count=count, hands=hands)
+    book.write("1r")
+    return book
+
+
+@pytest.mark.parametrize("words", [650, 700, 800, 1100])
+def test_two_hands_by_gathering_each_have_their_target_and_all_say_the_same(words: int) -> None:
+    state = two_hands(words).state
+    need = need_for(state, Page.parse("3r"))
+    assert need.over == state.budget.lines_without_room > 0
+    asked = {each.hand: each.needed for each in need.targets}
+    assert set(asked) == {"A", "B"}
+    assert asked["A"] is not None and asked["B"] is not None
+    assert asked["A"] > 20.0
+    assert asked["B"] == pytest.approx(asked["A"] * 0.8)
+    told = [f"A {asked['A']:.1f} letters a line where it writes 20.0", f"B {asked['B']:.1f} where it writes 16.0"]
+    given = handover(state)
+    room = next(line.says for line in handover_lines(state, given) if line.head == "Room")
+    panel = next(line.says for line in page_lines(state, page_account(state, 4)) if line.head == "End")
+    closer = next(remedy for remedy in remedies_for(state, need) if remedy.name == "closer")
+    for said in (room, panel, need_in_short(need, state.book), closer.says):
+        assert "wider" not in said
+        assert ", ".join(told) in said
+    assert HANDOVER.data(given)["hands"] == TARGETS.all_data(need.targets)
+    assert closer.over <= 0
+
+
+def test_an_agreement_of_two_hands_is_one_act_each_and_taken_back_as_one() -> None:
+    book = two_hands()
+    closer = next(each for each in remedies_for(book.state, need_for(book.state, Page.at(3))) if each.name == "closer")
+    assert [(act.facts["from_page"], act.facts["to_page"]) for act in closer.acts] == [("1v", "8v"), ("9r", "16v")]
+    for act in closer.acts:
+        book.do(act)
+    assert book.state.budget.lines_without_room == 0
+    assert need_to_the_end(book.state) is None
+
+
+def test_blank_lines_before_a_page_that_a_division_begins_are_no_room() -> None:
+    """Lines that stay empty in the middle hide none that are over at the end."""
+    text = "\n\n".join(f"# {number}\n\n{made_text(103, seed=number)}" for number in (3, 4))
+    book = TextBook(text, flow=Flow(divisions="page"))
+    book.write("1r")
+    pages, index = book.state.budget.pages, 8
+    assert sum(page.room - page.planned for page in pages[1 : index - 1]) > 1
+    word = book.state.copy.word(book.state.budget.pages[index].start) + 4
+    book.do(book.commands.hold(Page.at(index), " ".join(book.exemplar.words[word : word + 5])))
+    need = need_for(book.state, Page.at(index - 1))
+    assert need.over == book.state.budget.pages[index - 1].planned - 10 > 0
 
 
 def test_the_more_words_to_abbreviate_the_harder() -> None:
