@@ -95,7 +95,13 @@ def test_a_page_keeps_the_lines_it_was_ruled_with_when_the_ruling_is_taken_back(
 
 
 @pytest.mark.parametrize(
-    ("lines", "why"), [(0, "a column cannot have"), (500, "a column cannot have"), (40, "has room")]
+    ("lines", "why"),
+    [
+        (0, "a column cannot have"),
+        (500, "a column cannot have"),
+        (40, "has room"),
+        (3, "space mill needs a column of 4"),
+    ],
 )
 def test_no_ruling_has_such_lines(lines: int, why: str) -> None:
     with pytest.raises(CopydeskError, match=why):

@@ -37,6 +37,16 @@ class Placement(NamedTuple):
     lines: int
     share: float
 
+    def meets(self, other: Placement) -> bool:
+        """Whether the two want a line of the same column; a space that takes no lines wants none."""
+        columns = 0 in (self.column, other.column) or self.column == other.column
+        return (
+            columns
+            and self.from_line < other.from_line + other.lines
+            and other.from_line < self.from_line + self.lines
+            and min(self.lines, other.lines) > 0
+        )
+
 
 class Frame(NamedTuple):
     """The lines of a page: columns, written lines a column, spaces fixed on it, lines lost or shortened by flaws.

@@ -5,16 +5,17 @@ from __future__ import annotations
 from itertools import count
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import CopydeskError
+from copydesk.book.common.errors import CopydeskError, Problem
 from copydesk.book.common.units import show_length
 from copydesk.book.layout.canons import canon_named
 from copydesk.book.layout.page_layout import lay_out
-from copydesk.book.layout.spaces import is_initial, takes_lines
+from copydesk.book.layout.spaces import is_initial, placed_on_page, shape_of, takes_lines
 from copydesk.book.plan import Columns, Margins, PageSize, Ruling, Script, SpacePlan
 from copydesk.store.plan_file.reference_rules import only
 
 if TYPE_CHECKING:
     from copydesk.book.common.units import Unit
+    from copydesk.book.layout.page_frame import Placement
     from copydesk.book.layout.page_layout import PageLayout
     from copydesk.store.plan_file.reading import Path, Reading
 
@@ -34,10 +35,12 @@ def check(reading: Reading) -> None:
     _ids(reading)
     for at, space in reading.items(SpacePlan, "spaces"):
         if reading.sound("spaces", at, "at"):
-            _anchor(reading, at, space)
+            _anchor(reading, at, space, layout)
         if reading.sound("spaces", at, "kind") and takes_lines(space.kind):
             _lines(reading, at, space, layout)
             _width(reading, at, space, layout)
+    if layout is not None:
+        _lines_taken_twice(reading, layout)
 
 
 def _page_layout(reading: Reading) -> PageLayout | None:
@@ -113,7 +116,7 @@ def _ids(reading: Reading) -> None:
             reading.reject((*path, "id"), f"is {name}, as that of the space on line {line}; choose another")
 
 
-def _anchor(reading: Reading, at: int, space: SpacePlan) -> None:
+def _anchor(reading: Reading, at: int, space: SpacePlan, layout: PageLayout | None) -> None:
     path, anchor = ("spaces", at, "at"), space.at
     ties = [tie for tie in ("division", "word", "exemplar", "page") if getattr(anchor, tie) is not None]
     if len(ties) != 1:
@@ -126,6 +129,8 @@ def _anchor(reading: Reading, at: int, space: SpacePlan) -> None:
     columns = reading.value(Columns, "columns") or Columns()
     if anchor.column is not None and reading.sound("columns") and anchor.column > columns.count:
         reading.reject((*path, "column"), only(columns.count, "column"))
+    if anchor.line is not None and layout is not None and anchor.line > layout.lines:
+        reading.reject((*path, "line"), only(layout.lines, "line", " to a column"))
 
 
 def _lines(reading: Reading, at: int, space: SpacePlan, layout: PageLayout | None) -> None:
@@ -137,11 +142,36 @@ def _lines(reading: Reading, at: int, space: SpacePlan, layout: PageLayout | Non
     if layout is None or not reading.sound("spaces", at, "at"):
         return
     start = space.at.line or 1
-    if start > layout.lines:
-        reading.reject(("spaces", at, "at", "line"), only(layout.lines, "line", " to a column"))
-    elif start - 1 + space.lines > layout.lines:
+    if start - 1 + space.lines > layout.lines:
         what = f"reaches line {start - 1 + space.lines} of a column that has {layout.lines}; make it smaller"
         reading.reject(path, what)
+
+
+def _lines_taken_twice(reading: Reading, layout: PageLayout) -> None:
+    """No two spaces tied to one page take the same lines, and one set below others ends within its column."""
+    pages: dict[str, list[tuple[int, Placement]]] = {}
+    for at, space in reading.items(SpacePlan, "spaces"):
+        if space.at.page is None or not space.lines or not takes_lines(space.kind) or not reading.sound("spaces", at):
+            continue
+        beside = pages.setdefault(space.at.page, [])
+        placed = placed_on_page(space, shape_of(space, layout), (each for _, each in beside))
+        last, path = placed.from_line + placed.lines - 1, ("spaces", at, "at")
+        other = next((each for each in beside if placed.meets(each[1])), None)
+        if other is not None:
+            kept = other[1]
+            where = Problem(reading.file, *reading.places[("spaces", other[0])], f"space {kept.id}")
+            taken = f"lines {kept.from_line} to {kept.from_line + kept.lines - 1} of {space.at.page}"
+            reading.reject(
+                path,
+                f"gives it lines {placed.from_line} to {last}, and {taken} are kept at {where}; choose other lines",
+            )
+        elif last > layout.lines:
+            reading.reject(
+                path,
+                f"sets it below the spaces before it on {space.at.page}, to line {last} of a column that has "
+                f"{layout.lines}; choose another page or column",
+            )
+        beside.append((at, placed))
 
 
 def _width(reading: Reading, at: int, space: SpacePlan, layout: PageLayout | None) -> None:

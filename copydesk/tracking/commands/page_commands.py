@@ -7,7 +7,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import AlreadyDoneError, InvalidValueError, NotAllowedError, UnknownNameError
+from copydesk.book.common.errors import (
+    AlreadyDoneError,
+    DoesNotFitError,
+    InvalidValueError,
+    NotAllowedError,
+    UnknownNameError,
+)
+from copydesk.book.layout.spaces import takes_lines
 from copydesk.book.structure.page import Page
 from copydesk.comparing.corrections import remedy as known_remedy
 from copydesk.tracking.commands.sheet_commands import move_sheet
@@ -244,4 +251,23 @@ def agree_lines(state: BookState, lines: int) -> Act:
     if not 1 <= lines <= MOST_LINES:
         raise InvalidValueError(f"a column cannot have {lines} lines; give a number from 1 to {MOST_LINES}")
     state.layout.with_lines(lines)
+    _check_spaces_within(state, lines)
     return Act("ruling", RULING, "", {"lines": lines})
+
+
+def _check_spaces_within(state: BookState, lines: int) -> None:
+    """See that the spaces on pages not yet ruled still end within columns of so many lines.
+
+    Raises:
+        DoesNotFitError: naming the first that would not.
+    """
+    tied = [each for frame in state.frames.values() if not frame.ruled for each in frame.fixed]
+    open_ones = [plan for plan in state.plans if plan.id not in state.budget.fixed and takes_lines(plan.kind)]
+    for name, last in [
+        *((each.id, each.from_line + each.lines - 1) for each in tied if each.lines),
+        *((plan.id, plan.lines) for plan in open_ones),
+    ]:
+        if last > lines:
+            raise DoesNotFitError(
+                f"space {name} needs a column of {last} lines at least, so {lines} are too few; make it smaller first"
+            )

@@ -40,7 +40,7 @@ def pin_of(copy: CopyText, record: PageRecord, letters_of: Callable[[str], float
     if record.ends is None or not record.stints:
         return Pin(start)
     piece, lines = resume(copy, record, letters_of(record.pen))
-    return Pin(start, piece, lines, record.whole, record.pen)
+    return Pin(start, max(piece, start), lines, record.whole, record.pen)
 
 
 class Resume(NamedTuple):

@@ -61,6 +61,45 @@ def test_a_border_needs_no_lines_and_a_wide_miniature_may_cross_all_columns():
     book_of(f"{SPACES}  - {{id: x, kind: miniature, at: {{page: 1r}}, lines: 9, across: all, width: 110}}\n")
 
 
+TIED = "spaces:\n  - {id: frost, kind: miniature, at: {page: 1r, column: 1, line: 5}, lines: 8}\n"
+
+
+@pytest.mark.parametrize(
+    ("space", "told"),
+    [
+        (
+            "kind: miniature, at: {page: 1r, column: 1, line: 12}, lines: 3",
+            "15:34: spaces 2, at gives it lines 12 to 14,",
+        ),
+        ("kind: initial, at: {page: 1r, line: 2}, lines: 4", "15:32: spaces 2, at gives it lines 2 to 5,"),
+        ("kind: miniature, at: {page: 1r, line: 9}, lines: 1, across: all", "15:34: spaces 2, at gives it lines 9 to"),
+        ("kind: miniature, at: {page: 1r}, lines: 21", "15:34: spaces 2, at sets it below the spaces before it on 1r,"),
+        ("kind: line filler, at: {page: 1r, line: 40}", "15:53: spaces 2, at, line is beyond what there is: 32 lines"),
+    ],
+    ids=brief,
+)
+def test_spaces_of_one_page_keep_off_each_other_and_within_the_column(space, told):
+    said = only_mistake(f"{SOUND}{TIED}  - {{id: x, {space}}}\n")
+    assert said.removeprefix("book.yaml:").startswith(told)
+    if "gives" in told:
+        assert "lines 5 to 12 of 1r are kept at book.yaml:14:5: space frost; choose other lines" in said
+
+
+@pytest.mark.parametrize(
+    "space",
+    [
+        "kind: miniature, at: {page: 1r, column: 2, line: 5}, lines: 8",
+        "kind: miniature, at: {page: 1v, line: 5}, lines: 8",
+        "kind: miniature, at: {page: 1r, line: 13}, lines: 8",
+        "kind: miniature, at: {page: 1r}, lines: 20",
+        "kind: rubric, at: {page: 1r, line: 6}",
+    ],
+    ids=brief,
+)
+def test_spaces_of_one_page_that_keep_off_each_other_are_taken(space):
+    book_of(f"{SOUND}{TIED}  - {{id: x, {space}}}\n")
+
+
 def test_margins_are_looked_at_the_one_way_that_the_page_is_sound():
     found = mistakes(changed("width: 170", "width: 0").replace("head: 24", "head: 200"))
     assert len(found) == 2
