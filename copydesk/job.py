@@ -13,12 +13,12 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import AlreadyDoneError, BadPlanError, CopydeskError, NotAllowedError, UnknownNameError
 from copydesk.book.common.progress import OnProgress, no_progress
-from copydesk.store.files.book_folder import BookFolder
-from copydesk.store.files.environment import desk_name, now
+from copydesk.store.files.book_folder import LEDGER_FILE, BookFolder
+from copydesk.store.files.environment import copy_name, desk_name, now
 from copydesk.store.folder.opening import ignore_stage, open_ledger, stage_progress
 from copydesk.store.folder.read_book import pages_beyond, read_all, stamp
 from copydesk.tracking.commands.page_commands import Commands
-from copydesk.tracking.ledger.entry import TOGETHER, Act, Entry
+from copydesk.tracking.ledger.entry import COPY, KNEW, NONE_SEEN, TOGETHER, Act, Entry
 from copydesk.tracking.ledger.entry_kinds import check_facts
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.log.concurrent_entries import Meanwhile
@@ -62,6 +62,7 @@ class Job:
         self.clock = clock
         self.plan_problems: tuple[str, ...] = ()
         self._seen = stamp(folder, written.book)
+        self._copy = copy_name(folder.root)
         tell(2, "")
         self.ledger = Ledger.of_documents(store.entries(), stage_progress(tell, 2))
         self._generation = store.generation
@@ -167,11 +168,13 @@ class Job:
             raise NotAllowedError("this desk is open for looking only; nothing was recorded")
         hand = self._known_hand(hand)
         at = self.clock().isoformat(timespec="seconds")
-        entries = []
-        together = {TOGETHER: os.urandom(6).hex()} if len(acts) > 1 else {}
+        entries: list[Entry] = []
+        kept = {COPY: self._copy, **({TOGETHER: os.urandom(6).hex()} if len(acts) > 1 else {})}
+        known = " ".join(self.ledger.newest) or NONE_SEEN
         for act in acts:
             check_facts(act.what, act.facts)
-            name, facts = os.urandom(6).hex(), {**act.facts, **together}
+            name, facts = os.urandom(6).hex(), {**act.facts, **kept, KNEW: known}
+            known = name
             entries.append(Entry(name, 0, at, hand, self.store.desk, act.what, act.about, act.page, facts))
         self._meanwhile.begin(entries)
         before = self._standing() if any(entry.subject[0] in _MOVES_SPACES for entry in entries) else None
@@ -345,14 +348,14 @@ class Job:
 
     def keep_picture(self, picture: Mapping[str, object]) -> None:
         """Keep a picture of the desk for its next opening; it holds while no file of the book changes."""
-        if self.read_only:
+        if self.read_only or self.book.server:
             return
         from copydesk import __version__
         from copydesk.store.folder.screen_cache import keep_picture
 
         names = [name for name, _, _ in self._seen if name]
-        if len(self.ledger):
-            names.append("ledger.jsonl")
+        if (self.folder.root / LEDGER_FILE).exists():
+            names.append(LEDGER_FILE)
         keep_picture(self.folder.root, __version__, names, picture)
 
     def _take_others(self) -> bool:

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
 
 BOOK_FILE = "book.yaml"
+LEDGER_FILE = "ledger.jsonl"
 
 
 class BookFolder(NamedTuple):
@@ -115,7 +116,7 @@ class LedgerPaths:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
-        self.ledger = folder / "ledger.jsonl"
+        self.ledger = folder / LEDGER_FILE
         self.hidden = folder / ".copydesk"
         self.mirror = self.hidden / "ledger.mirror.jsonl"
         self.lock = self.hidden / "ledger.lock"

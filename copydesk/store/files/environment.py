@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -31,6 +32,20 @@ def _machine_name() -> str:
     import socket
 
     return socket.gethostname()
+
+
+def copy_name(folder: Path) -> str:
+    """What the copy of a book in ``folder`` is called: no other copy, on this machine or another, has the same name.
+
+    It is worked out from the machine and the folder's place on it, so that a copied folder never brings it along.
+    """
+    from hashlib import blake2b
+
+    place, machine = folder.resolve(), ""
+    with suppress(OSError, UnicodeDecodeError):  # names of machines are often alike; Linux gives each a mark besides
+        machine = Path("/etc/machine-id").read_text("utf-8")
+    said = "\0".join((_machine_name(), machine, str(place), str(place.stat().st_ino)))
+    return blake2b(said.encode(errors="surrogateescape"), digest_size=4).hexdigest()
 
 
 _LARGEST = 200_000

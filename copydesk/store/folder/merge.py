@@ -20,7 +20,7 @@ from copydesk.store.journal.ledger_copies import (
     whole_file,
 )
 from copydesk.store.journal.ledger_store import as_it_is
-from copydesk.store.journal.line_format import SCHEMA, Header, breaks, new_book
+from copydesk.store.journal.line_format import SCHEMA, Header, breaks, new_mark
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -96,7 +96,7 @@ def _expect_fit(book: str, theirs: Copy, *, any_book: bool) -> None:
 
 def _write(places: LedgerPaths, disk: Disk, ours: Copy, theirs: Copy, batches: list[list[EntryDict]]) -> None:
     """Put both ledgers in place as one; a mirror that cannot be written is left behind, and grows again later."""
-    book = ours.found.book or theirs.found.book or new_book()
+    book = ours.found.book or theirs.found.book or new_mark()
     # The whole ledger is sorted and numbered anew: lines in the order they happened, whichever copy they come from,
     # so that merging either way round gives the same file. Entries recorded together stay in one line.
     whole = whole_file(Header(SCHEMA, book), in_order([*ours.batches(set()), *batches]))

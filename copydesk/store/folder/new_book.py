@@ -9,8 +9,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import CopydeskError, InvalidValueError, UnavailableError
-from copydesk.store.files.book_folder import BOOK_FILE, BookFolder, files_named, path_error
+from copydesk.store.files.book_folder import BOOK_FILE, LEDGER_FILE, BookFolder, files_named, path_error
 from copydesk.store.files.disk import Disk, disk_errors
+from copydesk.store.journal.line_format import SCHEMA, Header, header_line, new_mark
 from copydesk.store.plan_file.book_file import parse_plan
 from copydesk.store.plan_file.plan_text import plan_text
 
@@ -27,6 +28,8 @@ SHIPPED = "twelve-waters"
 def new_book(folder: Path, book: Book, files: Mapping[str, str], *, disk: Disk | None = None) -> Path:
     """Make a book folder; it is there whole or not at all.
 
+    Its ledger bears the book's mark from the beginning, so that copies of the folder can be merged later.
+
     Args:
         folder: where; nothing may be there yet but an empty folder.
         book: what ``book.yaml`` is to say.
@@ -42,6 +45,7 @@ def new_book(folder: Path, book: Book, files: Mapping[str, str], *, disk: Disk |
         if name not in files:
             raise InvalidValueError(f"the book names the file {name!r}, and its text was not given; give it")
     contents = {name: encoded(name, content) for name, content in files.items()} | {BOOK_FILE: text.encode()}
+    contents[LEDGER_FILE] = header_line(Header(SCHEMA, new_mark()))
     return make_folder(folder, contents, disk or Disk())
 
 
@@ -71,7 +75,7 @@ def is_untouched_copy(folder: Path) -> bool:
     """Whether a folder holds the shipped book with nothing recorded and no figure changed since it was copied."""
     try:
         source = shipped_book()
-        return all((folder / name).read_bytes() == (source / name).read_bytes() for name in (BOOK_FILE, "ledger.jsonl"))
+        return all((folder / name).read_bytes() == (source / name).read_bytes() for name in (BOOK_FILE, LEDGER_FILE))
     except (OSError, CopydeskError):
         return False
 

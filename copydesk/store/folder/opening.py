@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.errors import LedgerMismatchError, UnavailableError
 from copydesk.book.common.progress import no_progress
 from copydesk.store.files.book_folder import LedgerPaths
+from copydesk.store.journal.ledger_copies import holds_entries
 from copydesk.store.journal.ledger_file import LedgerFile
 
 if TYPE_CHECKING:
@@ -71,14 +72,14 @@ def open_ledger(folder: Path, book: Book, desk: str, on_progress: OnProgress = n
     """
     places = LedgerPaths(folder)
     if book.server:
-        if places.ledger.is_file() and places.ledger.stat().st_size:
+        if holds_entries(places):
             raise LedgerMismatchError(
                 f"book.yaml names the server {book.server}, and the ledger lies in {places.ledger}: copydesk ledger "
                 f"{folder} move --to server takes it there, or take `server` out of book.yaml"
             )
         return open_server_ledger(folder, book, desk)
     store = LedgerFile(folder, desk=desk, on_progress=on_progress)
-    if not places.ledger.exists() and LedgerPaths(places.server_copy).ledger.is_file():
+    if not holds_entries(places) and LedgerPaths(places.server_copy).ledger.is_file():
         store.close()
         raise LedgerMismatchError(
             f"the ledger of this book is kept on a server, and book.yaml names none: write `server` into it, then "

@@ -10,7 +10,7 @@ from copydesk.store.files.disk import Disk
 from copydesk.store.files.text_file import bad_file, decode, read_bytes, shown
 from copydesk.store.folder.new_book import encoded, make_folder
 from copydesk.store.journal.ledger_copies import read_both, whole_file
-from copydesk.store.journal.line_format import SCHEMA, Header, new_book
+from copydesk.store.journal.line_format import SCHEMA, Header, new_mark
 from copydesk.store.plan_file.book_file import LARGEST as LARGEST_PLAN
 from copydesk.store.plan_file.book_file import read_book
 
@@ -107,7 +107,7 @@ def make_from_snapshot(folder: Path, whole: Snapshot, name: str, *, disk: Disk |
         contents[inside] = encoded(inside, whole.texts[inside])
     _expect_entries(whole.entries, name)
     if whole.entries:
-        header = Header(SCHEMA, whole.mark or new_book())
+        header = Header(SCHEMA, whole.mark or new_mark())
         contents[LedgerPaths(folder).ledger.name] = whole_file(header, ([entry] for entry in whole.entries))
     return make_folder(folder, contents, disk or Disk(), lambda made: _try(made, whole.entries, name))
 

@@ -15,7 +15,7 @@ from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.files.disk import Disk, disk_errors
 from copydesk.store.files.file_lock import held
 from copydesk.store.journal.ledger_copies import Copy, expect_known_form, in_order, only_in, read_both, whole_file
-from copydesk.store.journal.line_format import SCHEMA, Header, breaks, new_book, numbers_of_damage
+from copydesk.store.journal.line_format import SCHEMA, Header, breaks, new_mark, numbers_of_damage
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -162,7 +162,7 @@ def _sound(ledger: Copy, mirror: Copy) -> bool:
 
 
 def _header(ledger: Copy, mirror: Copy) -> Header:
-    headers = ledger.found.headers or mirror.found.headers or [Header(SCHEMA, new_book())]
+    headers = ledger.found.headers or mirror.found.headers or [Header(SCHEMA, new_mark())]
     return headers[0]
 
 

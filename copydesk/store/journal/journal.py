@@ -16,7 +16,7 @@ from copydesk.store.journal.line_format import (
     breaks,
     entry_line,
     header_line,
-    new_book,
+    new_mark,
     scan,
 )
 
@@ -181,7 +181,7 @@ class Journal:
             OSError: where the disk refuses; then nothing was added.
             CopydeskError: where an entry cannot be written as a line.
         """
-        header = b"" if self.length else header_line(Header(SCHEMA, new_book()))
+        header = b"" if self.length else header_line(Header(SCHEMA, new_mark()))
         data = header + entry_line(self._next_number, entries)
         found = scan(data, first=self._next_line)
         if found.damaged:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import CopydeskError, DamagedLedgerError, LedgerMismatchError
 from copydesk.store.files.disk import because, disk_errors
-from copydesk.store.journal.line_format import SCHEMA, Header, Scan, entry_line, header_line, scan
+from copydesk.store.journal.line_format import SCHEMA, Header, Scan, entry_line, header_line, new_mark, scan
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -64,6 +64,21 @@ def read_copy(path: Path, disk: Disk) -> Copy:
 def read_both(places: LedgerPaths, disk: Disk) -> tuple[Copy, Copy]:
     """The ledger and its mirror."""
     return read_copy(places.ledger, disk), read_copy(places.mirror, disk)
+
+
+def holds_entries(places: LedgerPaths) -> bool:
+    """Whether the ledger in the folder holds more than the mark a book gets when it is made."""
+    only_mark = len(header_line(Header(SCHEMA, new_mark())))
+    return places.ledger.is_file() and places.ledger.stat().st_size > only_mark
+
+
+def mark_of(places: LedgerPaths, disk: Disk) -> str:
+    """The mark that the ledger in the folder bears, or a new one.
+
+    Raises:
+        LedgerMismatchError: where the file cannot be read.
+    """
+    return read_copy(places.ledger, disk).found.book or new_mark()
 
 
 def only_in(copy: Copy, other: Copy) -> set[int]:

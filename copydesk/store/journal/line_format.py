@@ -102,8 +102,8 @@ class Scan:
         return self.headers[0].book if self.headers else ""
 
 
-def new_book() -> str:
-    """A mark for a book whose ledger begins now; no two books bear the same."""
+def new_mark() -> str:
+    """A mark for a new book; no two books bear the same."""
     return os.urandom(16).hex()
 
 

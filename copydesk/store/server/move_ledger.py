@@ -16,7 +16,7 @@ from copydesk.store.files.disk import Disk, disk_errors
 from copydesk.store.files.file_lock import held
 from copydesk.store.journal.ledger_copies import Copy, expect_sound, in_order, read_both, read_copy, whole_file
 from copydesk.store.journal.ledger_store import same_but_for_time
-from copydesk.store.journal.line_format import SCHEMA, Header, new_book
+from copydesk.store.journal.line_format import SCHEMA, Header, new_mark
 from copydesk.store.server import messages as words
 from copydesk.store.server import rows
 from copydesk.store.server.connection import connected
@@ -57,7 +57,8 @@ def move_to_server(folder: Path, book: Book, *, disk: Disk | None = None) -> Mov
     disk, places = disk or Disk(), LedgerPaths(folder)
     with held(places, disk), disk_errors(folder, "The ledger is on the server, and its file could not be set aside"):
         ledger, mirror = read_both(places, disk)
-        if not ledger.there and not mirror.found.lines:
+        begun = ledger.found.lines or ledger.found.damaged or ledger.found.tail
+        if not begun and not mirror.found.lines:
             ledger = read_copy(LedgerPaths(places.server_copy).ledger, disk)
         expect_sound(ledger, mirror, folder, _NOTHING)
         with connected(service, _NOTHING) as database:
@@ -88,7 +89,7 @@ def _send(database: Database, book: Book, ledger: Copy) -> Moved:
     """Add what the server lacks, in one transaction, and read everything back."""
     rows.prepare(database)
     with database.transaction():
-        row = rows.hold(database, book.server, ledger.found.book or new_book(), book.title)
+        row = rows.hold(database, book.server, ledger.found.book or new_mark(), book.title)
         _expect_fit(row, ledger, book.server)
         there = _entries(database, book.server)
         _expect_no_clash(there, ledger)
@@ -145,7 +146,7 @@ def move_to_file(folder: Path, book: Book, *, desk: str, disk: Disk | None = Non
         _send_what_waits(folder, book, desk)
         rows.prepare(database)
         with database.transaction():
-            row = rows.hold(database, service, new_book(), book.title)
+            row = rows.hold(database, service, new_mark(), book.title)
             moved = _bring(places, disk, _entries(database, service), row.mark)
             rows.close(database, service, f"it was moved into the folder {folder.name} of the desk {desk}")
         # Set aside what was kept for the server: the copy read from it, and what was sent.

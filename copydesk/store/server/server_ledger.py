@@ -17,9 +17,10 @@ import psycopg
 from copydesk.book.common.errors import CopydeskError, NotAllowedError, ServerRefusedError, ServerUnreachableError
 from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.files.disk import Disk
+from copydesk.store.journal.ledger_copies import mark_of
 from copydesk.store.journal.ledger_file import LedgerFile
 from copydesk.store.journal.ledger_store import LedgerStore, as_it_is, entries_of, new_among
-from copydesk.store.journal.line_format import expect_entries, new_book
+from copydesk.store.journal.line_format import expect_entries
 from copydesk.store.server import messages as words
 from copydesk.store.server import rows
 from copydesk.store.server.connection import ServerLink, is_passing, reason
@@ -282,7 +283,8 @@ class ServerLedger(LedgerStore):
         # While this desk holds the ledger's row, nobody else adds. What others added before is read first, inside the
         # same transaction: so the ticks of the new entries are above all others, and no number is given twice.
         with database.transaction():
-            row = rows.hold(database, self.service, new_book(), self._title)
+            mark = self.book or mark_of(self._home, self._disk)
+            row = rows.hold(database, self.service, mark, self._title)
             self._expect_writable(row)
             found = rows.after(database, self.service, self._last)
             self._last = self._known.add_rows(found, self._last)

@@ -36,6 +36,13 @@ TOGETHER = "together"
 """The fact that is the same in all entries recorded in one go, whatever their kinds."""
 
 
+KNEW = "knew"
+"""The fact that names the newest entries known where an entry was made, with spaces between; or ``NONE_SEEN``."""
+
+COPY = "copy"
+"""The fact that says in which copy of the book's folder an entry was made."""
+
+
 _BOUND = 10**9
 """Words, lines, minutes, millimetres: no figure of a book comes near it."""
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.progress import OnProgress, no_progress, with_progress
 from copydesk.tracking.ledger.entry import TOGETHER, Entry
+from copydesk.tracking.ledger.knowledge import Knowledge
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -36,6 +37,7 @@ class Ledger:
         self._takers: defaultdict[str, list[Entry]] = defaultdict(list)
         self._void: set[str] = set()
         self._last = (0, "", "")
+        self._knowledge = Knowledge()
         for entry in sorted(entries, key=_order):
             self.add(entry)
 
@@ -66,6 +68,7 @@ class Ledger:
         else:
             insort(self._entries, entry, key=_order)
             insort(of_subject, entry, key=_order)
+            self._knowledge = Knowledge()
         if entry.what == "voided":
             self._takers[entry.about].append(entry)
         elif entry.entry not in self._takers:
@@ -166,6 +169,17 @@ class Ledger:
             if target is None or target.what != "voided":
                 return entry
         return None
+
+    def knew(self, after: Entry, before: Entry) -> bool:
+        """Whether whoever made ``after`` knew of ``before``, an older entry."""
+        self._knowledge.follow(self._entries)
+        return self._knowledge.knew(after.entry, before.entry)
+
+    @property
+    def newest(self) -> tuple[str, ...]:
+        """The entries that no other knew of: whoever knows these knows all."""
+        self._knowledge.follow(self._entries)
+        return self._knowledge.newest
 
     @property
     def last_tick(self) -> int:
