@@ -118,7 +118,9 @@ def with_allowances(case: Case, steps: Sequence[AlignedRun], whole: bool) -> lis
 
 def _allowed(case: Case, step: AlignedRun) -> bool:
     if step.what == "changed":
-        return case.allow.same(*case.stands(step.copy_from, step.copy_to), *case.should(step.text_from, step.text_to))
+        (stands,), (should,) = case.stands(step.copy_from, step.copy_to), case.should(step.text_from, step.text_to)
+        # What is a word of the exemplar's own as it stands is no abbreviation, whatever stands over its letters.
+        return case.allow.key(stands) not in case.text and case.allow.same(stands, should)
     return step.what == "divided" and all(
         _divided_at_line_end(case, at) for at in range(step.copy_from, step.copy_to - 1)
     )

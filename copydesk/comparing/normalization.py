@@ -10,9 +10,12 @@ from itertools import islice, product
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import InvalidValueError, Problem
+from copydesk.comparing.abbreviations import AND_SIGNS, AND_WORDS, FINAL, READINGS, STROKES, shortened
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
+
+    from copydesk.comparing.abbreviations import Shortened
 
 
 MOST_READINGS = 16
@@ -27,13 +30,15 @@ class Allowances:
         u_v: u and v count as one letter.
         i_j: i and j count as one letter.
         ampersand: ``&`` and the Tironian sign count as the word for *and*.
-        signs: the common signs of abbreviation count as the letters they stand for.
+        signs: common abbreviations count as what they stand for: signs, strokes for m or n and for letters left out,
+            raised letters, short forms of sacred names.
         case: capitals and small letters count alike.
         punctuation: points, hyphens and other marks do not count.
         accents: marks over and under letters do not count.
         bare_divisions: a word divided at a line's end without a hyphen is no fault. With a hyphen it never is.
         letters: pairs of letters or groups of letters that count alike, such as ``("þ", "th")``.
         spellings: groups of words that count alike, such as ``("colour", "color")``.
+        abbreviations: the workshop's own, each a short form and the words it may stand for, ``("pb", "presbyter")``.
     """
 
     u_v: bool = True
@@ -46,6 +51,7 @@ class Allowances:
     bare_divisions: bool = False
     letters: tuple[tuple[str, str], ...] = ()
     spellings: tuple[tuple[str, ...], ...] = ()
+    abbreviations: tuple[tuple[str, ...], ...] = ()
 
     @classmethod
     def from_mapping(cls, given: Mapping[object, object] | None, file: str = "book.yaml") -> Allowances:
@@ -80,29 +86,57 @@ class Allowances:
         return [read(word)[0] for word in words]
 
     def same(self, one: str, other: str) -> bool:
-        """Whether two words as they stand are alike under these allowances, signs of abbreviation included."""
-        return not set(self.readings(one)).isdisjoint(self.readings(other))
+        """Whether two words as they stand are alike under these allowances, abbreviations included."""
+        first, second = self.readings(one), self.readings(other)
+        if not set(first).isdisjoint(second):
+            return True
+        short = _folding(self).short
+        return any(
+            form is not None and any(map(form.stands_for, words))
+            for form, words in ((short(one), second), (short(other), first))
+        )
 
 
 def keys_beside(copied: Sequence[str], exemplar: Sequence[str], allow: Allowances) -> tuple[list[str], list[str]]:
-    """The keys of both, each word with signs read in a way the other side knows, if there is one."""
-    read = _folding(allow).readings
-    copy_readings, exemplar_readings = [read(word) for word in copied], [read(word) for word in exemplar]
-    exemplar_keys = _chosen(exemplar_readings, copy_readings)
-    return _chosen(copy_readings, [(key,) for key in exemplar_keys]), exemplar_keys
+    """The keys of both, each abbreviated word read in a way the other side knows, if there is one."""
+    folding = _folding(allow)
+    copy_readings, exemplar_readings = ([folding.readings(word) for word in side] for side in (copied, exemplar))
+    exemplar_keys = _chosen(exemplar, exemplar_readings, copy_readings, folding)
+    return _chosen(copied, copy_readings, [(key,) for key in exemplar_keys], folding), exemplar_keys
 
 
-def _chosen(mine: list[tuple[str, ...]], others: list[tuple[str, ...]]) -> list[str]:
-    """One reading a word: the one the other side has oftenest, or the first where it has none."""
+def _chosen(
+    words: Sequence[str], mine: list[tuple[str, ...]], others: list[tuple[str, ...]], folding: _Folding
+) -> list[str]:
+    """One reading a word: the one the other side has oftenest, or the first where it has none.
+
+    A word drawn together may stand for any word there that has its letters; the commonest is taken.
+    """
     if all(len(readings) == 1 for readings in mine):
         return [readings[0] for readings in mine]
     known = Counter(reading for readings in others for reading in readings)
-    return [readings[0] if len(readings) == 1 else max(readings, key=known.__getitem__) for readings in mine]
+    by_letter: dict[str, list[str]] = {}
+    for reading in known:
+        by_letter.setdefault(reading[:1], []).append(reading)
+    found: dict[str, str] = {}
+
+    def choose(word: str, readings: tuple[str, ...]) -> str:
+        best = max(readings, key=known.__getitem__)
+        form = None if known[best] else folding.short(word)
+        if form is None:
+            return best
+        fitting = filter(form.stands_for, by_letter.get(form.letters[0][:1], ()))
+        return max(fitting, key=known.__getitem__, default=best)
+
+    for word, readings in zip(words, mine, strict=True):
+        if word not in found:
+            found[word] = readings[0] if len(readings) == 1 else choose(word, readings)
+    return [found[word] for word in words]
 
 
 def _value(name: str, value: object) -> object:
     """A setting's value in the form the class holds it; ``ValueError`` with a sentence where it cannot be."""
-    if name == "spellings":
+    if name in ("spellings", "abbreviations"):
         return tuple(_group(name, group) for group in _pairs(name, value))
     if name == "letters":
         return tuple(_two(_group(name, group)) for group in _pairs(name, value))
@@ -117,7 +151,7 @@ def _value(name: str, value: object) -> object:
 def _pairs(name: str, value: object) -> list[object]:
     """A mapping ``{colour: color}`` or a list of groups, as a list of groups."""
     if isinstance(value, dict):
-        return [[one, other] for one, other in value.items()]
+        return [[one, *other] if isinstance(other, list | tuple) else [one, other] for one, other in value.items()]
     if isinstance(value, (list, tuple)):
         return list(value)
     raise ValueError(f"allow: {name} is {value!r}; write pairs, as in {{colour: color}}")
@@ -150,6 +184,7 @@ class _Folding:
     def __init__(self, allow: Allowances) -> None:
         self._allow = allow
         self._read: dict[str, tuple[str, ...]] = {}
+        self._short: dict[str, Shortened | None] = {}
         turned = ("v", "j") if allow.u_v and allow.i_j else ("v",) if allow.u_v else ("j",) if allow.i_j else ()
         alike = {"v": "u", "j": "i", "V": "U", "J": "I"}
         self._alike = str.maketrans({letter: alike[letter] for low in turned for letter in (low, low.upper())})
@@ -161,6 +196,10 @@ class _Folding:
             one = self._spelt.get(keys[0], keys[0])
             self._spelt.update({word: one for word, other in self._spelt.items() if other in known})
             self._spelt.update(dict.fromkeys(keys, one))
+        self._own = {
+            self._plain(self._fold(short)): [self._fold(word) for word in words]
+            for short, *words in allow.abbreviations
+        }
 
     def readings(self, word: str) -> tuple[str, ...]:
         """Every key the word may have; never empty."""
@@ -171,11 +210,24 @@ class _Folding:
 
     def _readings(self, word: str) -> tuple[str, ...]:
         folded = self._fold(word)
-        spread = [folded]
+        spread = [folded, *self._own.get(self._plain(folded), ())]
         if not folded.isascii() or "&" in folded:
             spread += self._expanded(folded)
+        if self._allow.signs and folded[-2:] in FINAL:
+            spread.append(folded[:-2] + FINAL[folded[-2:]])
+        form = self.short(word)
+        if form is not None:
+            spread += form.words
         keys = (self._plain(reading) for reading in spread)
         return tuple(dict.fromkeys(self._spelt.get(key, key) for key in keys))
+
+    def short(self, word: str) -> Shortened | None:
+        """The word as one written short; None where it is not, or abbreviations are not allowed."""
+        if word.isascii() or not self._allow.signs:
+            return None
+        if word not in self._short:
+            self._short[word] = shortened(word, lambda letter: self._plain(self._fold(letter)))
+        return self._short[word]
 
     def _fold(self, word: str) -> str:
         """Case and the forms of a letter (long s, ligatures) set aside; invisible marks dropped."""
@@ -225,28 +277,3 @@ class _Folding:
 def _counts(letter: str) -> bool:
     """Whether a character is part of a word's spelling and not a mark beside it."""
     return letter.isalnum() or letter in AND_SIGNS or unicodedata.category(letter).startswith("M")
-
-
-AND_SIGNS = "&⁊"
-"""The ampersand and the Tironian sign; both are read as the word for *and*."""
-
-AND_WORDS = ("et", "and", "und", "ond", "e", "y", "i", "og", "ok", "och")
-"""What a sign for *and* may be read as, by language."""
-
-READINGS: dict[str, tuple[str, ...]] = {
-    "ꝑ": ("per", "par", "por"),
-    "ꝓ": ("pro",),
-    "ꝗ": ("qui", "quod", "que"),
-    "ꝙ": ("quod", "que"),
-    "ꝫ": ("et", "us", "ue", "m"),
-    "ꝯ": ("con", "com", "cum", "us"),
-    "ꝰ": ("us", "os"),
-    "ꝭ": ("is", "es", "s"),
-    "ꝝ": ("rum",),
-    "ꝛ": ("r",),
-    "ꝥ": ("that", "þat", "þæt"),
-}
-"""A sign, and the letters it may stand for, the likeliest first."""
-
-STROKES = "\u0303\u0304\u0305"
-"""The stroke over a letter (tilde, macron, overline), which stands for an m or n left out after it."""

@@ -113,7 +113,19 @@ def books(draw):
         changes=(Change(4, 9, draw(TEXTS), draw(TEXTS)),),
         signing=Signing(draw(st.sampled_from(["leaves", "none"])), draw(st.integers(0, 9))),
         workshop=Workshop(draw(st.sampled_from([(0, 6), (3,)])), (date(2026, 12, 25),), draw(FIGURES)),
-        allow=draw(st.sampled_from([{}, {"u/v": False, "letters": {"þ": "th"}, "spellings": [["yes", "true"]]}])),
+        allow=draw(
+            st.sampled_from(
+                [
+                    {},
+                    {
+                        "u/v": False,
+                        "letters": {"þ": "th"},
+                        "spellings": [["yes", "true"]],
+                        "abbreviations": {"pb": ["presbyter", "presb"]},
+                    },
+                ]
+            )
+        ),
         unit=draw(st.sampled_from(["mm", "in"])),
     )
 
