@@ -86,12 +86,27 @@ def test_a_list_of_ones_own() -> None:
 
 
 def test_a_word_drawn_together_is_read_as_the_exemplar_has_it() -> None:
-    copied, exemplar = "et dñs mōs oīm".split(), "et dominus mons omnium".split()
+    copied, exemplar = ["et", "dñs", "mōs", "oīm"], ["et", "dominus", "mons", "omnium"]
     assert keys_beside(copied, exemplar, USUAL)[0] == exemplar
 
 
 def test_a_letter_of_the_language_is_no_abbreviation_where_the_exemplar_has_the_word() -> None:
-    exemplar = "el antiguo molino del año primero y el río que baja de la sierra".split()
+    exemplar = [
+        "el",
+        "antiguo",
+        "molino",
+        "del",
+        "año",
+        "primero",
+        "y",
+        "el",
+        "río",
+        "que",
+        "baja",
+        "de",
+        "la",
+        "sierra",
+    ]
     copied = ["el", "año", *exemplar[2:]]
     (fault,) = compare(copied, exemplar, 0).faults
     assert (fault.stands, fault.should) == ("año", "antiguo")
