@@ -77,9 +77,14 @@ class HandReport(NamedTuple):
         return f"Thought to write {self.before:.1f} before it began; after {when}: {after}."
 
     def pace_sentence(self) -> str:
-        """How fast it writes, and how sure that is."""
-        pace = self.pace.range()
-        said = f"{self.hand} writes {pace.expected:.0f} lines an hour ({pace.low:.0f} to {pace.high:.0f}), "
+        """How fast it wrote as measured, how fast it is believed to write, and how sure that is."""
+        pace, measured = self.pace.range(), self.pace.measured
+        if measured is None:
+            said = f"{self.hand} writes {pace.expected:.0f} lines an hour ({pace.low:.0f} to {pace.high:.0f}), "
+        else:
+            timed = f"{count_of(round(self.pace.lines), 'line')} in {self.pace.hours:.1f} hours"
+            said = f"{self.hand} wrote {measured:.1f} lines an hour as measured, {timed}; believed for its next sitting "
+            said += f"{pace.expected:.0f} ({pace.low:.0f} to {pace.high:.0f}), "
         grounds = {"guess": "a guess until a sitting is timed", "stated": "as it is said of it"}
         return said + grounds.get(self.pace.source, f"from {_sittings(self.pace.sittings)}") + self._quickening() + "."
 
@@ -167,7 +172,8 @@ HANDS: Report[HandReport] = Report(
         Column(
             "lines_per_hour",
             Cell.NUMBER,
-            "lines an hour; null where nobody gave or measured them",
+            "lines an hour believed for its next sitting, what was stated weighed in; null where nobody gave or measured "
+            "them",
             lambda n: _rounded(p.expected if (p := _pace(n)) else None),
         ),
         Column(
@@ -178,6 +184,12 @@ HANDS: Report[HandReport] = Report(
         ),
         Column(
             "lines_per_hour_high", Cell.NUMBER, "the high end", lambda n: _rounded(p.high if (p := _pace(n)) else None)
+        ),
+        Column(
+            "lines_per_hour_measured",
+            Cell.NUMBER,
+            "lines an hour as measured, all lines timed over all their hours; null where no sitting was timed",
+            lambda n: _rounded(n.pace.measured),
         ),
         Column(
             "faults_per_100_lines",

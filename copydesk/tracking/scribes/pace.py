@@ -69,6 +69,11 @@ class Pace:
     sittings: int = 0
     per_sitting: float = 0.0
 
+    @property
+    def measured(self) -> float | None:
+        """Lines an hour as measured: all lines timed over all their hours; None where no sitting was timed."""
+        return self.lines / self.hours if self.hours > 0 else None
+
     def range(self, level: float = 0.90) -> Range:
         """Between what the hand's pace lies."""
         found = student_range(self.lines_an_hour, self.error, self.freedom, level)

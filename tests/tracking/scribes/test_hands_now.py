@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from datetime import UTC, datetime
 
 from copydesk.book.hands.hand_set import HandSet
 from copydesk.tracking.checking.fault_rates import rate
 from copydesk.tracking.scribes.hands_now import HANDS, HandReport
-from copydesk.tracking.scribes.pace import Pace, pace_of
+from copydesk.tracking.scribes.pace import Pace, Sitting, pace_of
 
 WRITTEN = HandSet(33.8, 0.8, 0.35, 8, "pages", 6)
 
@@ -29,6 +30,20 @@ def test_what_nobody_measured_is_null() -> None:
     assert found["from"] == "guess"
     assert found["lines_per_hour"] is None
     assert found["faults_per_100_lines"] is None
+
+
+def test_what_was_measured_stands_beside_what_is_believed() -> None:
+    """All lines over all hours, whatever was stated before."""
+    noon = datetime(2026, 3, 2, 12, tzinfo=UTC)
+    sittings = [Sitting("A", 40, 60, noon), Sitting("A", 20, 120, noon), Sitting("A", 44, 60, noon)]
+    report = HandReport("A", "", WRITTEN, pace_of(sittings, stated=20.0))
+    found = HANDS.data(report)
+    assert found["lines_per_hour_measured"] == 26.0
+    assert 20.0 < found["lines_per_hour"] < 26.0
+    said = report.pace_sentence()
+    assert said.startswith("A wrote 26.0 lines an hour as measured, 104 lines in 4.0 hours; believed for its next")
+    assert f" {found['lines_per_hour']:.0f} (" in said
+    assert HANDS.data(HandReport("A", "", WRITTEN, pace_of([], stated=20.0)))["lines_per_hour_measured"] is None
 
 
 def test_a_guess_says_that_it_is_one() -> None:
