@@ -68,9 +68,9 @@ def templates(state: BookState, page: Page | None) -> list[RulingTemplate]:
     """The templates of one page, or of a blank recto and verso."""
     title, unit = state.book.title, state.book.unit
     if page is None:
-        layout = state.layout.with_lines(state.frame.lines)
+        layout = state.layout_to_rule
         return [RulingTemplate(layout, side, title, unit=unit) for side in Side]
-    layout = state.layout.with_lines(state.frame_of(page.index).lines)
+    layout = state.layout_on(page.index)
     account = page_account(state, page.index)
     named = f"{title}, {account.label}" if title else account.label
     return [RulingTemplate(layout, page.side, named, tuple(_reserved(state, page)), account.flaws, unit)]

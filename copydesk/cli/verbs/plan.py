@@ -13,7 +13,14 @@ from copydesk.cli.open_book import add_book, add_typed, open_book
 from copydesk.cli.output import give_json, say
 from copydesk.tracking.fit.book_end import end_of_book
 from copydesk.tracking.planning.outlook import end_words
-from copydesk.tracking.planning.plan_report import PLAN, formula_warnings, plan_advice, plan_as_is, plan_report
+from copydesk.tracking.planning.plan_report import (
+    PLAN,
+    formula_warnings,
+    plan_advice,
+    plan_as_is,
+    plan_report,
+    ruled_otherwise,
+)
 from copydesk.tracking.views.skin_order import days_words, lime_caution, order_words, skin_days, skin_order
 
 if TYPE_CHECKING:
@@ -134,7 +141,7 @@ SKIN_DAYS: Report[SkinDays] = Report(
 
 
 def _told(state: BookState, days: SkinDays | None, today: date, *, asked: bool) -> Iterator[str]:
-    report, layout = plan_report(state), state.layout
+    report, layout = plan_report(state), state.layout_to_rule
     yield report.title
     words, lines = count_of(report.words, "word"), count_of(report.lines, "line")
     yield f"Text      {words}, {report.letters} letters and word-spaces, {lines}"
@@ -156,6 +163,8 @@ def _told(state: BookState, days: SkinDays | None, today: date, *, asked: bool) 
         f"{count_of(layout.columns, 'column')} of {count_of(layout.lines, 'line')}, "
         f"a line {show_length(layout.line_height, unit)} high and {show_length(layout.measure, unit)} long"
     )
+    if other := ruled_otherwise(state):
+        yield f"          {other}"
     yield from (f"Advice    {words}" for words in plan_advice(state))
     if days is not None:
         yield from _skins(state, days, today, asked=asked)

@@ -10,7 +10,7 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from copydesk.book.structure.gathering import Lies
-from copydesk.desk.widgets.sheet_drawing import SheetPicture, draw_side
+from copydesk.desk.widgets.sheet_drawing import SheetPicture, draw_side, lines_of_side
 
 if TYPE_CHECKING:
     from textual import events
@@ -65,7 +65,7 @@ class OpenSheetView(Widget, can_focus=True):
 
     def show(self, state: BookState, side: SideAccount, cursor: Page) -> None:
         """Show this side."""
-        grown = self._shown is None or self._shown[0].layout.lines != state.layout.lines
+        grown = self._shown is None or lines_of_side(*self._shown[:2]) != lines_of_side(state, side)
         self._shown = (state, side, cursor)
         if grown:
             self.refresh(layout=True)
@@ -74,7 +74,7 @@ class OpenSheetView(Widget, can_focus=True):
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:  # noqa: ARG002 - as Textual asks
         """As many rows as the lines need, as long as the words below keep their room."""
         words = next(rows for height, rows in _FOR_WORDS if viewport.height >= height)
-        lines = self._shown[0].layout.lines if self._shown is not None else 0
+        lines = lines_of_side(*self._shown[:2]) if self._shown is not None else 0
         return min(lines + 4, max(viewport.height - words, _LEAST))
 
     def on_resize(self) -> None:

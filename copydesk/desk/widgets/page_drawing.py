@@ -117,7 +117,7 @@ def _stretches(state: BookState, account: PageAccount) -> dict[tuple[int, int], 
         for line in range(placement.from_line, placement.from_line + placement.lines)
     }
     felt = {(column, line) for column, line, share in frame.flaws if share > 0.0}
-    for touched in room_around(state.layout, account.flaws, account.page.side) if felt else ():
+    for touched in room_around(state.layout_on(index), account.flaws, account.page.side) if felt else ():
         if (touched.column, touched.line) in felt:
             found[touched.column, touched.line] = (touched.left / measure, touched.right / measure)
     return found
@@ -139,7 +139,7 @@ def _space(canvas: Canvas, state: BookState, space: SpaceAccount, room: PageRoom
 
 def _flaws(canvas: Canvas, state: BookState, account: PageAccount, room: PageRoom, columns: _Columns) -> None:
     """Every cell a flaw reaches into sideways by half, every row it reaches into at all."""
-    layout, side = state.layout, account.page.side
+    layout, side = state.layout_on(account.page.index), account.page.side
     for flaw in account.flaws:
         place = flaw_place(layout, flaw, side)
         left, right = (round(_on_scale(mm, _across(layout, side, room, columns))) for mm in (place.left, place.right))

@@ -27,10 +27,15 @@ class SheetPicture(NamedTuple):
     lines_a_row: int
 
 
+def lines_of_side(state: BookState, side: SideAccount) -> int:
+    """Lines of a column on one side of a sheet, the more where its two pages are ruled otherwise."""
+    return max((state.frame_of(each.page.index).lines for each in side.pages), default=state.frame.lines)
+
+
 def draw_side(state: BookState, side: SideAccount, cursor: Page, width: int, height: int) -> SheetPicture:
     """Draw one side of a sheet in ``width`` by ``height`` cells, at most as high as its lines need."""
     half = max((width - 1) // 2, 8)
-    lines = state.layout.lines
+    lines = lines_of_side(state, side)
     lines_a_row = -(-lines // max(height - 2, 1))
     rows = -(-lines // lines_a_row)
     spare = min(max(height - 2 - rows, 0), 2)

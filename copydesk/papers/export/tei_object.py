@@ -124,12 +124,12 @@ def _layouts(state: BookState) -> Element:
     by_lines: dict[int, list[Page]] = {}
     for index in range(state.collation.pages):
         by_lines.setdefault(state.frame_of(index).lines, []).append(Page.at(index))
-    usual = by_lines or {state.layout.lines: []}
+    usual = by_lines or {state.layout_to_rule.lines: []}
     return element("layoutDesc", *(_layout(state, lines, pages, len(usual)) for lines, pages in usual.items()))
 
 
 def _layout(state: BookState, lines: int, pages: list[Page], of: int) -> Element:
-    layout = state.layout
+    layout = state.layout_on(pages[0].index) if pages else state.layout_to_rule
     ruled = lines + 1 if layout.first_line == "below" else lines
     said = f"{layout.columns} columns" if layout.columns > 1 else "One column"
     attributes = {"columns": layout.columns, "ruledLines": ruled, "writtenLines": lines}

@@ -198,15 +198,14 @@ class Commands:
         return page_account(self.state, page.index)
 
     def _skin(self, account: PageAccount) -> dict[str, object]:
-        """What is fixed on the skin from now on: its spaces, and its lines where they differ from the book's.
+        """What is fixed on the skin from now on: its spaces and its lines, whatever the plan says of other pages later.
 
         Every entry about the page carries it, so that it stays known when one of the entries is undone.
         """
         state, index = self.state, account.page.index
         loose = state.loose_spaces
         rows = [_row(each) for each in placements_on(state, index) if each.id not in loose]
-        lines = state.frame_of(index).lines
-        return {"placements": rows, "lines": None if lines == state.layout.lines else lines}
+        return {"placements": rows, "lines": state.frame_of(index).lines}
 
     def _act(self, account: PageAccount, what: str, **facts: object) -> Act:
         kept = {name: value for name, value in facts.items() if value is not None}

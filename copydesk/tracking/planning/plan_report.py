@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.casting.page_filling import fill
 from copydesk.book.columns import Cell, Column, Report
+from copydesk.book.common.phrases import count_of
 from copydesk.book.formula.collation_formula import formula_of, parse
 from copydesk.book.layout.page_advice import letters_advice, page_advice
 from copydesk.tracking.fit.book_end import end_of_book
@@ -82,6 +84,14 @@ def pages_needed(state: BookState) -> int:
     return last + beyond.pages
 
 
+def ruled_otherwise(state: BookState) -> str:
+    """How many pages were ruled with other lines than those still to rule, in a sentence; nothing where none was."""
+    ruled = (at for at, record in state.recorded() if record.placements is not None)
+    found = Counter(lines for at in ruled if (lines := state.frame_of(at).lines) != state.frame.lines)
+    said = (f"{count_of(count, 'page')} ruled with {count_of(lines, 'line')}" for lines, count in sorted(found.items()))
+    return ", ".join(said) + ", and kept so" if found else ""
+
+
 def advice_on(
     layout: PageLayout, script: Script, letters: Mapping[str, float], sizes: Iterable[int], unit: Unit
 ) -> tuple[str, ...]:
@@ -105,7 +115,7 @@ def advice_on(
 def plan_advice(state: BookState) -> tuple[str, ...]:
     """Where the plan strays from the handbooks."""
     sizes = (2 * len(gathering.sheet_numbers()) for gathering in state.collation.gatherings)
-    return advice_on(state.layout, state.book.script, state.measures, sizes, state.book.unit)
+    return advice_on(state.layout_to_rule, state.book.script, state.measures, sizes, state.book.unit)
 
 
 def formula_warnings(state: BookState) -> tuple[str, ...]:
@@ -126,7 +136,8 @@ class PlanAsIs(NamedTuple):
 
 def plan_as_is(state: BookState) -> PlanAsIs:
     """All there is to say of the plan as it stands."""
-    return PlanAsIs(plan_report(state), state.layout, formula_warnings(state), plan_advice(state), end_of_book(state))
+    layout = state.layout_to_rule
+    return PlanAsIs(plan_report(state), layout, formula_warnings(state), plan_advice(state), end_of_book(state))
 
 
 MEASURES: tuple[Column[PageLayout], ...] = (

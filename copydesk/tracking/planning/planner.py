@@ -117,7 +117,9 @@ class _CastTrial:
         """The page, with the lines settled in mid-work for pages not yet ruled, unless the trial gives it others."""
         book, today = self.book, self.state
         layout = lay_out(book.page, book.columns, book.ruling, book.script, book.unit)
-        return layout if layout.lines != today.layout.lines else layout._replace(lines=today.frame.lines)
+        if layout.lines != today.layout.lines or layout.lines == today.frame.lines:
+            return layout
+        return layout.with_lines(today.frame.lines)
 
     def outcome(self) -> Outcome:
         """What the book comes to."""

@@ -48,7 +48,7 @@ def handover_lines(state: BookState, given: Handover) -> list[HandoverLine]:
         ),
         HandoverLine("Sheets", _sheets(state, given)),
         HandoverLine("Pen", _pen(state)),
-        HandoverLine("Ruling", _ruling(state)),
+        HandoverLine("Ruling", _ruling(state, given.goes_on.page.index)),
         *_listed("Notes", [_note(entry, state.book) for entry in given.notes]),
         *_also(given, state.book),
     ]
@@ -163,8 +163,8 @@ def _pen(state: BookState) -> str:
 _HEIGHTS = ("x_height", "ascender", "descender", "interline")
 
 
-def _ruling(state: BookState) -> str:
-    layout, unit = state.layout, state.book.unit
+def _ruling(state: BookState, index: int) -> str:
+    layout, unit = state.layout_on(index), state.book.unit
     columns = "one column" if layout.columns == 1 else f"{layout.columns} columns"
     first = state.book.ruling.first_line
     return (

@@ -83,7 +83,9 @@ class HandReport(NamedTuple):
             said = f"{self.hand} writes {pace.expected:.0f} lines an hour ({pace.low:.0f} to {pace.high:.0f}), "
         else:
             timed = f"{count_of(round(self.pace.lines), 'line')} in {self.pace.hours:.1f} hours"
-            said = f"{self.hand} wrote {measured:.1f} lines an hour as measured, {timed}; believed for its next sitting "
+            said = (
+                f"{self.hand} wrote {measured:.1f} lines an hour as measured, {timed}; believed for its next sitting "
+            )
             said += f"{pace.expected:.0f} ({pace.low:.0f} to {pace.high:.0f}), "
         grounds = {"guess": "a guess until a sitting is timed", "stated": "as it is said of it"}
         return said + grounds.get(self.pace.source, f"from {_sittings(self.pace.sittings)}") + self._quickening() + "."
@@ -172,8 +174,7 @@ HANDS: Report[HandReport] = Report(
         Column(
             "lines_per_hour",
             Cell.NUMBER,
-            "lines an hour believed for its next sitting, what was stated weighed in; null where nobody gave or measured "
-            "them",
+            "lines an hour believed for its next sitting; null where nobody gave or measured them",
             lambda n: _rounded(p.expected if (p := _pace(n)) else None),
         ),
         Column(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.common.errors import DoesNotFitError
 from copydesk.book.layout import spaces as spaces_of
 from copydesk.book.layout.page_frame import Frame, Placement
 from copydesk.book.structure.page import Page, SkinPage
@@ -98,6 +99,21 @@ class LeafState(TextState):
         if self._frame is None:
             self._frame = Frame(self.layout.columns, agreed_lines(self.ledger) or self.layout.lines)
         return self._frame
+
+    @property
+    def layout_to_rule(self) -> PageLayout:
+        """The page as pages not yet ruled are to be ruled: as the book has it, or with the lines agreed on since."""
+        return self._with_lines(self.frame.lines)
+
+    def layout_on(self, index: int) -> PageLayout:
+        """The page at ``index`` as it was ruled, or is to be."""
+        return self._with_lines(self.frame_of(index).lines)
+
+    def _with_lines(self, lines: int) -> PageLayout:
+        try:
+            return self.layout.with_lines(lines)
+        except DoesNotFitError:  # ruled by an older plan whose lines stood closer; the skin has them all the same
+            return self.layout._replace(lines=lines, margins=self.layout.margins._replace(foot=0.0))
 
     def recorded(self) -> list[tuple[int, PageRecord]]:
         """Every page of the book today that anything was recorded on, with its index."""
