@@ -13,7 +13,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from copydesk.book.common.errors import UnknownNameError
-from copydesk.book.materials.cautions import LABEL, cautions_for
+from copydesk.book.materials.cautions import caution_paragraph, cautions_for
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,11 +25,6 @@ class Correction:
     caution: str = ""
 
 
-def _caution(act: str) -> str:
-    """The caution for what is done to a leaf, in one paragraph."""
-    return f"{LABEL}: {' '.join(caution.sentence for caution in cautions_for(acts=[act]))}"
-
-
 LEAF_CANCELLED = "leaf cancelled"
 
 REMEDIES: tuple[Correction, ...] = (
@@ -37,7 +32,7 @@ REMEDIES: tuple[Correction, ...] = (
         "scraped",
         "The ink is scraped off when it is quite dry, the spot is burnished smooth, and the right words are "
         "written over it; the surface is weaker there and may take ink like velvet.",
-        _caution("scraped"),
+        caution_paragraph(cautions_for(acts=["scraped"])),
     ),
     Correction("expunged", "Dots are set under the wrong letters or words; nothing is taken off the skin."),
     Correction("struck", "A thin stroke is drawn through the wrong words, in ink or, by the rubricator, in red."),
@@ -51,7 +46,7 @@ REMEDIES: tuple[Correction, ...] = (
         LEAF_CANCELLED,
         "The leaf is cut out and its stub left for the sewing; its text is written again on another leaf. The "
         "conjugate leaf then stands alone.",
-        _caution("cancelled"),
+        caution_paragraph(cautions_for(acts=["cancelled"])),
     ),
 )
 """Every remedy, the commonest first."""

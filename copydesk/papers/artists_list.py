@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.layout.space_stages import stages_in_order
-from copydesk.book.materials.cautions import cautions_for
+from copydesk.book.materials.cautions import caution_words, cautions_for
 from copydesk.papers.paper_forms import BOX, TICKED, written
 from copydesk.tracking.decoration.rubrication_tally import SORTS, tally, total_of
 from copydesk.tracking.decoration.space_report import (
@@ -69,20 +69,30 @@ def _write(paper: Writer, state: BookState, now: datetime) -> None:
     cautions = cautions_for(name for report in waiting for name in report.account.plan.materials)
     if cautions:
         paper.heading("Cautions")
-    for caution in cautions:
-        paper.paragraph(str(caution))
+    for words in caution_words(cautions):
+        paper.paragraph(words)
 
 
 def _group(paper: Writer, group: Group, book: Book) -> None:
-    """The spaces of one sheet, with a box for every stage they need."""
-    stages = stages_in_order(colour_first=book.workshop.colour_first)
+    """The spaces of one sheet, with a box for every stage, in the order each space goes through them."""
     sheet = group.reports[0].sheet
     paper.heading(group.title if sheet is None else f"{group.title}: {book.listed(sheet.sheet.pages())}")
     if said := _under(group, book):
         paper.paragraph(said)
-    names = ("", "space", "shows", "made with", *(stage.to_do for stage in stages))
-    rows = [_row(report, stages, book) for report in group.reports]
-    paper.table(names, rows, (*_SHARES, *(_STAGE_SHARE for _ in stages)))
+    left = list(group.reports)
+    for colour_first in (book.workshop.colour_first, not book.workshop.colour_first):
+        stages = stages_in_order(colour_first=colour_first)
+        fitting = [report for report in left if _goes_through(report.account.stages, stages)]
+        left = [report for report in left if report not in fitting]
+        if fitting:
+            names = ("", "space", "shows", "made with", *(stage.to_do for stage in stages))
+            rows = [_row(report, stages, book) for report in fitting]
+            paper.table(names, rows, (*_SHARES, *(_STAGE_SHARE for _ in stages)))
+
+
+def _goes_through(needed: Sequence[Stage], stages: Sequence[Stage]) -> bool:
+    """Whether what is needed follows one another as in ``stages``."""
+    return list(needed) == [stage for stage in stages if stage in needed]
 
 
 def _small_work(paper: Writer, state: BookState) -> None:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of, say_day
 from copydesk.book.common.units import show_size
+from copydesk.book.materials.cautions import LABEL
 from copydesk.papers.paper_forms import BLANK, BOX, TICKED, written
 from copydesk.tracking.binding.assembly import Assembly, assembly, gathered
 from copydesk.tracking.binding.binding_walk import WalkedGathering, WalkedSheet, binding_walk
@@ -34,8 +35,9 @@ COVERS = (
 """What to decide about the covers, and what the binder is asked of each."""
 
 CAUTION = (
-    "Knives, awls and needles, hot glue, presses: take the usual care, keep to the makers' safety data sheets and your "
-    "workshop's rules, and do only what you were trained to do. Wet paste and skin move: let boards dry under weight."
+    f"{LABEL}: Knives, awls and needles, hot glue, presses: take the usual care, keep to the makers' safety data "
+    "sheets and your workshop's rules, and do only what you were trained to do. Wet paste and skin move: let boards "
+    "dry under weight."
 )
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.errors import NotAllowedError
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.units import Unit, show_length, show_size
-from copydesk.book.materials.cautions import LABEL, cautions_for
+from copydesk.book.materials.cautions import caution_paragraph, cautions_for
 from copydesk.papers.drawing.box_picture import BoxPicture
 from copydesk.papers.drawing.shapes import Box, Drawing, DrawnLine, Mark, Ring, Words, lowered
 from copydesk.papers.drawing.typesetting import BOLD, fitting
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from copydesk.papers.paper_forms import PaperRequest
 
 
-KNIFE_CAUTION = f"{LABEL}: {' '.join(caution.sentence for caution in cautions_for(papers=['cutting']))}"
+KNIFE_CAUTION = caution_paragraph(cautions_for(papers=["cutting"]))
 """Stands under every cutting on paper."""
 _CAUTION_LINES = wrap(KNIFE_CAUTION, 115)
 

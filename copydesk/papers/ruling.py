@@ -6,11 +6,13 @@ reserved on a page and its flaws. Below it stands a bar of 100 mm: what measures
 
 from __future__ import annotations
 
+from textwrap import wrap
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.units import Unit, show_length, show_size
 from copydesk.book.layout.flaws import flaw_place
 from copydesk.book.layout.page_layout import place_of
+from copydesk.book.materials.cautions import caution_paragraph, cautions_for
 from copydesk.book.structure.page import Side
 from copydesk.papers.drawing.shapes import Box, Drawing, DrawnLine, Mark, Ring, Words, lowered
 from copydesk.papers.drawing.typesetting import BOLD, fitting
@@ -30,9 +32,13 @@ if TYPE_CHECKING:
 BAR_MM = 100
 """The check bar's length."""
 
+RULING_CAUTION = caution_paragraph(cautions_for(papers=["ruling"]))
+"""Stands on every template: in the foot margin, or below a page whose foot margin has no room for it."""
+
 _ABOVE, _BELOW, _BESIDE = 15.0, 8.0, 9.0  # room round the page for words, mm
 _LEAST_WIDTH = 134.0  # what the words above and the bar below need
 _HEADING_WIDTH = 190.0  # words and bar keep to what one upright sheet of either paper shows
+_SMALL, _SMALL_LINE = 1.9, 2.6  # the caution's letters, and from line to line, mm
 _RING, _FROM_EDGE = 0.7, 6.0  # a pricking's ring, and how far from the page's edge it stands at most
 
 
@@ -105,6 +111,7 @@ def _text(template: RulingTemplate) -> Iterator[str]:
         size = show_size(flaw.width, flaw.height, unit)
         head, fold = show_length(flaw.from_head, unit), show_length(flaw.from_fold, unit)
         yield f"Flaw: {size}, {head} from the head edge, {fold} from the fold"
+    yield from ("", RULING_CAUTION)
 
 
 def ruling_drawing(template: RulingTemplate) -> Drawing:
@@ -112,12 +119,43 @@ def ruling_drawing(template: RulingTemplate) -> Drawing:
     layout = template.layout
     width = max(layout.width + 2 * _BESIDE, _LEAST_WIDTH)
     left, top = page_corner(layout)
+    caution, below = _caution(template, width)
     marks = (
         *_heading(template),
         *(lowered(mark, top, left) for mark in _page(template)),
         *_check_bar(min(width, _HEADING_WIDTH) / 2, _ABOVE + layout.height + 6.5),
+        *caution,
     )
-    return Drawing(_title(template), width, _ABOVE + layout.height + _BELOW, marks)
+    return Drawing(_title(template), width, _ABOVE + layout.height + _BELOW + below, marks)
+
+
+def _caution(template: RulingTemplate, width: float) -> tuple[list[Words], float]:
+    """The caution in the foot margin where it has room there, else below the check bar; and the room it adds below."""
+    layout, side = template.layout, template.side
+    left, top = page_corner(layout)
+    last, edge = max(layout.ruled), layout.height - _FROM_EDGE
+    lines = _small_lines(layout.written_width - 2)
+    taken = [space.place.bottom for space in template.spaces]
+    taken += [flaw_place(layout, flaw, side).bottom for flaw in template.flaws]
+    if last + 2 + _SMALL_LINE * len(lines) <= edge - 2 and all(bottom <= last for bottom in taken):
+        left += min(layout.column_lefts(side)) + 1
+        return _set_small(lines, left, top + last + 2 + _SMALL_LINE), 0.0
+    room = min(width, _HEADING_WIDTH)
+    lines = _small_lines(room - 2)
+    return _set_small(lines, 1.0, _ABOVE + layout.height + _BELOW + _SMALL_LINE), _SMALL_LINE * (len(lines) + 1)
+
+
+def _small_lines(room: float) -> list[str]:
+    """The caution in lines that go into so many mm: the widest number of letters at which every line does."""
+    for letters in range(int(room), 20, -1):
+        lines = wrap(RULING_CAUTION, letters)
+        if all(fitting(line, _SMALL, room) == line for line in lines):
+            return lines
+    return wrap(RULING_CAUTION, 20)
+
+
+def _set_small(lines: Sequence[str], left: float, top: float) -> list[Words]:
+    return [Words(left, top + _SMALL_LINE * at, line, _SMALL) for at, line in enumerate(lines)]
 
 
 def page_corner(layout: PageLayout) -> tuple[float, float]:

@@ -58,7 +58,7 @@ def test_plan_tells_skins_when_to_begin_and_how_to_cut(book: str, capsys: pytest
     assert "Begin     start today, ready on" in said
     assert "Cutting   4 sheets of 205 × 145 mm from a skin of 420 × 310 mm; 9% falls off." in said
     assert "│       1        │" in said
-    assert "Caution   Lime: burns skin and can blind" in said
+    assert "Caution: Lime: burns skin and can blind" in said
     assert "Advice    20 letters a line are few" in said
 
 

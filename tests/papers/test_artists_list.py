@@ -63,6 +63,7 @@ def test_it_says_what_an_artist_needs(job: Job, form: Form) -> None:
         "with the artist (Ines Calloway) since 9 October 15:19",
         "Filled already, or left empty: way-in (done).",
         "Small work in colour",
+        "Caution: ",
         "Lead: builds up in the body",
         "read each maker's safety data sheet, keep your local rules, and work as you were trained to.",
     ):
@@ -72,14 +73,14 @@ def test_it_says_what_an_artist_needs(job: Job, form: Form) -> None:
 def test_every_space_to_fill_has_a_row_with_its_box(job: Job) -> None:
     text = make("spaces", PaperRequest(job, "text")).decode()
     waiting = [report for report in space_reports(job.state, NOON) if report.waiting]
-    rows = re.findall(r"^\[ \] ([^:]+): (\S+), (.+)$", text, flags=re.MULTILINE)
+    rows = re.findall(r"^\[ \] ([^:\n]+): (\S+), (.+)$", text, flags=re.MULTILINE)
     assert sorted(name for name, _, _ in rows if not name.startswith("gathering")) == sorted(
         report.account.plan.id for report in waiting
     )
     assert "[ ] weir: 2v, all columns, lines 1 to 11; 11 lines; 113 × 70 mm; Ines\n    Calloway; about" in text
     assert 'historiated initial for "I"; the bronze key upright' in text
     assert "made with azurite, chalk, yellow ochre, burnt umber, lead white" in text
-    assert "    draw [x]   gild [x]   colour [x]   outline [ ]\n" in text
+    assert "    draw [x]   colour [x]   gild [x]   outline [ ]\n" in text
 
 
 def test_no_line_of_the_text_is_too_long(job: Job) -> None:
@@ -102,6 +103,25 @@ def test_the_heads_of_the_stages_are_whole_and_in_the_workshops_order(job: Job) 
     other = cast("Job", SimpleNamespace(state=book.state, clock=lambda: NOON))
     assert "draw colour gild outline" in words_of(other, "pdf")
     assert "draw [ ] colour [ ] gild [ ] outline [ ]" in words_of(other, "text")
+
+
+@pytest.mark.parametrize("colour_first", [False, True])
+def test_each_space_has_its_boxes_in_the_order_of_its_own_stages(*, colour_first: bool) -> None:
+    spaces = (
+        SpacePlan("leafy", "miniature", Anchor(word=0), 3, materials=("gold leaf", "azurite")),
+        SpacePlan("shelly", "miniature", Anchor(word=1), 3, materials=("shell gold", "azurite")),
+        SpacePlan("plain", "initial", Anchor(word=2), 2),
+    )
+    workshop = SmallBook().state.book.workshop._replace(colour_first=colour_first)
+    book = SmallBook(spaces=spaces, workshop=workshop)
+    job = cast("Job", SimpleNamespace(state=book.state, clock=lambda: NOON))
+    text = make("spaces", PaperRequest(job, "text")).decode()
+    parts = dict(re.findall(r"^\[ \] (leafy|shelly|plain):(.*?)(?=^\[ \]|^Small|^\S+\n-)", text, flags=re.M | re.S))
+    painted = ["draw", "colour", "gild", "outline"]
+    laid = painted if colour_first else ["draw", "gild", "colour", "outline"]
+    for name, order in (("leafy", laid), ("shelly", painted), ("plain", ["draw", "colour"])):
+        assert re.findall(r"(\w+) \[ \]", parts[name]) == order
+    assert list(parts) == sorted(parts, key=text.index)
 
 
 @pytest.mark.parametrize("form", ["pdf", "text"])

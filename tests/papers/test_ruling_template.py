@@ -17,9 +17,10 @@ from copydesk.book.layout.page_layout import PageLayout, Rectangle, lay_out, pla
 from copydesk.book.plan import Columns, Flaw, Margins, PageSize, Ruling, Script
 from copydesk.book.structure.page import Side
 from copydesk.papers.drawing.paper_sheets import PAPERS
-from copydesk.papers.drawing.shapes import LOOKS, Pen
+from copydesk.papers.drawing.shapes import LOOKS, Pen, Words
 from copydesk.papers.drawing.tiling import MARGIN, Tiles, drawing_file, tiles_for
-from copydesk.papers.ruling import Reserved, RulingTemplate, page_corner, ruling_drawing
+from copydesk.papers.drawing.typesetting import width
+from copydesk.papers.ruling import RULING_CAUTION, Reserved, RulingTemplate, page_corner, ruling_drawing
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -29,6 +30,7 @@ NEAR = 0.002
 SMALL = lay_out(PageSize(170, 240, Margins(18, 24, 36, 48)), Columns(2, 10), Ruling(32), Script())
 ABOVE = lay_out(PageSize(150, 220, Margins(16, 20, 32, 40)), Columns(1), Ruling(30, first_line="above"), Script())
 LARGE = lay_out(PageSize(310, 430, Margins(canon="ninths")), Columns(2, 12), Ruling(40), Script())
+POCKET = lay_out(PageSize(100, 140, Margins(10, 12, 14, 20)), Columns(1), Ruling(18), Script())
 BOTH = pytest.mark.parametrize("side", list(Side))
 
 
@@ -232,3 +234,25 @@ def test_the_same_template_gives_the_same_bytes_anywhere() -> None:
     command = [sys.executable, "-c", ELSEWHERE]
     there = subprocess.run(command, check=True, capture_output=True, env=surroundings).stdout
     assert there == here
+
+
+@pytest.mark.parametrize("layout", [SMALL, ABOVE, LARGE, POCKET])
+def test_the_caution_is_whole_on_every_template_and_clear_of_all_that_is_measured(layout: PageLayout) -> None:
+    drawing = ruling_drawing(RulingTemplate(layout, Side.VERSO))
+    words = [mark for mark in drawing.marks if isinstance(mark, Words)]
+    starts = next(at for at, mark in enumerate(words) if mark.text.startswith("Caution: "))
+    assert " ".join(mark.text for mark in words[starts:]) == RULING_CAUTION
+    corner_y = page_corner(layout)[1]
+    for mark in words[starts:]:
+        assert mark.x >= 1
+        assert mark.x + width(mark.text, mark.size) <= drawing.width
+        assert not corner_y < mark.y - mark.size < corner_y + max(layout.ruled)
+        assert mark.y <= drawing.height
+    assert "Points: " in RULING_CAUTION
+
+
+def test_the_caution_keeps_clear_of_a_space_in_the_foot_margin() -> None:
+    place = Rectangle(20, 200, 80, 30)
+    drawing = ruling_drawing(RulingTemplate(SMALL, Side.RECTO, spaces=(Reserved(place, "vine"),)))
+    caution = next(mark for mark in drawing.marks if isinstance(mark, Words) and mark.text.startswith("Caution: "))
+    assert caution.y > page_corner(SMALL)[1] + SMALL.height

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.layout.space_stages import Stage
 from copydesk.book.materials.hazards import DATA_SHEET, HAZARDS, Hazard
-from copydesk.book.materials.material_table import materials_in
+from copydesk.book.materials.material_table import materials_in, said_free_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
@@ -111,7 +111,7 @@ def cautions_for(
     named = tuple(dict.fromkeys(kept for name in materials if (kept := " ".join(name.split()))))
     found = {name: materials_in(name) for name in named}
     about: list[tuple[str, Iterable[Hazard]]] = [
-        (name, [hazard for each in known for hazard in each.material.hazards]) for name, known in found.items()
+        (name, [hazard for each in known for hazard in each.hazards]) for name, known in found.items()
     ]
     about += ((step, step_hazards(step)) for step in steps)
     for kinds, names in ((_ACTS, acts), (_STAGES, stages), (_PAPERS, papers)):
@@ -126,11 +126,17 @@ def caution_words(cautions: Iterable[Caution]) -> tuple[str, ...]:
     return tuple(f"{LABEL}: {caution}" for caution in cautions)
 
 
+def caution_paragraph(cautions: Iterable[Caution]) -> str:
+    """Cautions in one paragraph behind one :data:`LABEL`, without what they are about; empty where there are none."""
+    said = " ".join(caution.sentence for caution in cautions)
+    return f"{LABEL}: {said}" if said else ""
+
+
 def step_hazards(step: str) -> tuple[Hazard, ...]:
     """What can hurt in a step of making skins, by its name; in deliming the lime is in the skin still."""
-    lower = step.casefold()
-    found = {hazard for stems, hazards in _STEPS if re.search(rf"\b(?:{stems})", lower) for hazard in hazards}
-    return tuple(hazard for hazard in Hazard if hazard in found)
+    named, without = said_free_of(step)
+    found = {hazard for stems, hazards in _STEPS if re.search(rf"\b(?:{stems})", named) for hazard in hazards}
+    return tuple(hazard for hazard in Hazard if hazard in found - without)
 
 
 def _stated(about: list[tuple[str, Iterable[Hazard]]]) -> Iterator[Caution]:

@@ -1,8 +1,8 @@
 """The table of materials, and how what people write is found in it.
 
 A material is known wherever one of its names stands in what was written, in any case and between any other words
-("vermilion (genuine)"), and in near misspellings; but what is called a hue or an imitation is another composition.
-Sources stand beside each row.
+("vermilion (genuine)"), and in near misspellings; but what is called a hue or an imitation is another composition, and
+what is said to be free of something ("lead-free gesso") has not that hazard. Sources stand beside each row.
 """
 
 from __future__ import annotations
@@ -168,20 +168,59 @@ _LONGEST = max(map(len, _BY_NAME))
 _SPELLINGS = {" ".join(words): material for words, material in _BY_NAME.items()}
 
 
+_FREE_OF: dict[str, Hazard] = {
+    **{str(hazard): hazard for hazard in Hazard if " " not in hazard},
+    "chrome": Hazard.CHROMATE,
+    "chromium": Hazard.CHROMATE,
+    "sulfide": Hazard.SULPHIDE,
+    "ammonia": Hazard.ALKALI,
+}
+"""What a thing may be said to be free of, and the hazard it then has not."""
+_SUBSTANCE = rf"(?:{'|'.join(_FREE_OF)})s?"
+_SUBSTANCES = rf"{_SUBSTANCE}(?:(?:\s*-?\s*(?:,|/|&|and|or|nor)\s*(?:any\s+)?)+{_SUBSTANCE})*"
+_WITHOUT = re.compile(
+    rf"(?<!\bnot )\b(?:(?P<before>{_SUBSTANCES})[\s-]*free\b|(?:free\s+(?:of|from)|without|no|non)[\s-]+"
+    rf"(?:any\s+|added\s+)?(?P<after>{_SUBSTANCES})\b(?!\s+(?:white|red|yellow|blue|green|violet|tin)))"
+)
+
+
 class Found(NamedTuple):
-    """A material found in what was written; ``misspelt`` where its name is only like what was written."""
+    """A material found in what was written.
+
+    ``misspelt`` where its name is only like what was written; ``without`` are hazards it is said to be free of.
+    """
 
     material: Material
     misspelt: bool = False
+    without: frozenset[Hazard] = frozenset()
+
+    @property
+    def hazards(self) -> tuple[Hazard, ...]:
+        """The hazards of the material, less those it is said to be free of."""
+        return tuple(hazard for hazard in self.material.hazards if hazard not in self.without)
+
+
+def said_free_of(written: str) -> tuple[str, frozenset[Hazard]]:
+    """What was written without the words that say what it is free of, and the hazards it so has not.
+
+    ``lead-free gesso`` gives ``gesso`` and lead; so do ``gesso without lead`` and ``gesso, free of lead``.
+    """
+    lower = written.casefold()
+    words = (
+        word for match in _WITHOUT.finditer(lower) for word in re.findall(r"[a-z]+", match["before"] or match["after"])
+    )
+    named = (word if word in _FREE_OF else word.removesuffix("s") for word in words)
+    return _WITHOUT.sub(" ", lower), frozenset(_FREE_OF[name] for name in named if name in _FREE_OF)
 
 
 def materials_in(written: str) -> tuple[Found, ...]:
     """The materials that stand in what a person wrote, in order; none where it is called a hue or an imitation."""
-    words = _words(written)
+    named, without = said_free_of(written)
+    words = _words(named)
     if _SUBSTITUTES.intersection(words):
         return ()
-    exact = tuple(dict.fromkeys(Found(material) for material in _exact(words)))
-    return exact or tuple(Found(material, misspelt=True) for material in _near(words))
+    exact = tuple(dict.fromkeys(Found(material, without=without) for material in _exact(words)))
+    return exact or tuple(Found(material, misspelt=True, without=without) for material in _near(words))
 
 
 def _exact(words: tuple[str, ...]) -> Iterator[Material]:

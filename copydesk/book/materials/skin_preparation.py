@@ -12,9 +12,10 @@ from datetime import date, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import UnknownNameError
-from copydesk.book.common.phrases import count_of
+from copydesk.book.common.phrases import count_of, say_left
 from copydesk.book.materials.cautions import LABEL, cautions_for
 from copydesk.book.materials.hazards import HAZARDS, Hazard
+from copydesk.book.materials.material_table import said_free_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -106,7 +107,8 @@ def is_lime(step: str) -> bool:
     Its name tells: lime, liming, quicklime, second lime, sulphide, unhairing. Deliming takes the lime out.
     """
     return (
-        re.search(r"\b(?:(?:quick|re)?lim(?:e|es|ed|ing)\b|slak|sulph|sulf|unhair|dehair)", step.casefold()) is not None
+        re.search(r"\b(?:(?:quick|re)?lim(?:e|es|ed|ing)\b|slak|sulph|sulf|unhair|dehair)", said_free_of(step)[0])
+        is not None
     )
 
 
@@ -120,25 +122,25 @@ def batch_warning(batch: SkinBatch, days: Mapping[str, float], today: date) -> s
         return _lime_warning(batch, left, next_step(batch.step, days))
     if left > 0:
         return None
-    said = f"{_skins(batch)} can go on from {batch.step} to {next_step(batch.step, days)}{_since(left)}."
+    could = "can go on" if left == 0 else "could have gone on"
+    when = f" {say_left(left)}" if left < 0 else ""
+    said = f"{_skins(batch)} {could} from {batch.step} to {next_step(batch.step, days)}{when}."
     harm = step_cautions([batch.step]) if left < 0 else ()
     return f"{said} {LABEL}: {harm[0]}" if harm else said
 
 
 def batch_warnings(batches: tuple[SkinBatch, ...], days: Mapping[str, float], today: date) -> tuple[str, ...]:
-    """What all batches ask for today, the lime first; the caution about lime ends the list where it is needed."""
+    """What all batches ask for today, the lime first."""
     said = [(not is_lime(batch.step), words) for batch in batches if (words := batch_warning(batch, days, today))]
-    caution = (LIME_CAUTION,) if any(not other for other, _ in said) else ()
-    return tuple(words for _, words in sorted(said, key=lambda each: each[0])) + caution
+    return tuple(words for _, words in sorted(said, key=lambda each: each[0]))
 
 
 def _lime_warning(batch: SkinBatch, left: int, then: str) -> str | None:
     if left > WARN_DAYS_BEFORE:
         return None
     if left < 0:
-        return f"{_skins(batch)} should have left the {batch.step}{_since(left)}: {_too_long(batch.step)}"
-    when = "today" if left == 0 else "tomorrow" if left == 1 else f"in {left} days"
-    return f"{_skins(batch)} must leave the {batch.step} {when}, for {then}: {_too_long(batch.step)}"
+        return f"{_skins(batch)} should have left the {batch.step} {say_left(left)}: {_too_long(batch.step)}"
+    return f"{_skins(batch)} must leave the {batch.step} {say_left(left)}, for {then}: {_too_long(batch.step)}"
 
 
 def _too_long(step: str) -> str:
@@ -147,12 +149,6 @@ def _too_long(step: str) -> str:
 
 def _skins(batch: SkinBatch) -> str:
     return f"Batch {batch.name} ({count_of(batch.skins, 'skin')})"
-
-
-def _since(left: int) -> str:
-    if left == 0:
-        return ""
-    return " since yesterday" if left == -1 else f" {-left} days ago"
 
 
 def _place(step: str, days: Mapping[str, float]) -> int:

@@ -182,7 +182,7 @@ def _skins(state: BookState, days: SkinDays, today: date, *, asked: bool) -> Ite
         return
     yield f"Begin     {days_words(days, today, asked=asked)}"
     caution = lime_caution(days.steps)
-    yield from [f"Caution   {caution}"] if caution else []
+    yield from [caution] if caution else []
     yield f"Cutting   {cutting_words(order.cutting, state.book.unit)}"
     yield f"          {grain_words(order.cutting)}"
     yield from (f"          {row}" for row in cutting_text(order.cutting, PICTURE_WIDTH))

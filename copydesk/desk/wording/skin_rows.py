@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of, say_left, say_short
+from copydesk.book.materials.cautions import LABEL
 from copydesk.book.materials.skin_preparation import step_cautions
 from copydesk.desk.wording.lines import PanelLine, under_one_head
 from copydesk.tracking.views.skin_batches import needed_words
@@ -39,7 +40,7 @@ def skins_lines(skins: SkinsToday, chosen: BatchAccount | None, today: date) -> 
     yield PanelLine("Needed", needed_words(skins))
     yield PanelLine("Days", steps_words(skins.steps))
     yield from (PanelLine("Look at", words, wrong=True) for words in skins.doubts)
-    yield from under_one_head("Caution", step_cautions(skins.steps))
+    yield from under_one_head(LABEL, step_cautions(skins.steps))
 
 
 def _taken(account: BatchAccount, today: date) -> str:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.phrases import count_of
+from copydesk.book.common.phrases import count_of, say_day
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.materials.skin_preparation import READY
 from copydesk.book.text.counted_places import last_place
 from copydesk.tracking.binding.flyleaf_walk import flyleaf_named
 from copydesk.tracking.ledger.entry_kinds import KINDS
+from copydesk.tracking.ledger.timestamps import moment
 from copydesk.tracking.log.leaf_text import describe_leaf, leaf_name
 from copydesk.tracking.log.space_text import describe_sheet, describe_space
 
@@ -178,5 +179,6 @@ def describe_skins(entry: Entry) -> str:
     step, skins, note = entry.text("step"), entry.number("skins"), entry.text("note")
     said = f"batch {entry.about}" + (f", {count_of(skins, 'skin')}" if skins else "")
     said += f", {step}" if step == READY else f", into the step {step}"
-    since = f", since {entry.text('since')}" if entry.text("since") else ""
+    begun = moment(entry.text("since"))
+    since = f", since {say_day(begun.date()) if begun else entry.text('since')}" if entry.text("since") else ""
     return f"{said}{by}{since}" + (f', note "{note}"' if note else "")

@@ -9,7 +9,6 @@ from copydesk.book.columns import Cell, Column, Report, iso
 from copydesk.book.common.phrases import count_of
 from copydesk.book.materials.sheet_skins import CutFrom, cutting_doubts, fellows
 from copydesk.book.materials.skin_preparation import (
-    LIME_CAUTION,
     READY,
     SkinBatch,
     batch_warnings,
@@ -114,9 +113,8 @@ def needed_words(skins: SkinsToday) -> str:
 
 
 def _asked(batches: Iterable[BatchAccount], steps: Mapping[str, float], today: date) -> tuple[str, ...]:
-    """What the batches ask for today, the lime first; without its caution, which stands among the cautions anyway."""
-    known = tuple(each.batch for each in batches if _known(each.batch, steps))
-    return tuple(words for words in batch_warnings(known, steps, today) if words != LIME_CAUTION)
+    """What the batches ask for today, the lime first."""
+    return batch_warnings(tuple(each.batch for each in batches if _known(each.batch, steps)), steps, today)
 
 
 STEPS_TAKEN: Report[StepTaken] = Report(

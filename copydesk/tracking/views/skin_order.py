@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import InvalidValueError
-from copydesk.book.common.phrases import count_of, say_day
+from copydesk.book.common.phrases import count_of, say_day, say_left
+from copydesk.book.materials.cautions import LABEL
 from copydesk.book.materials.skin_cutting import cutting_of, skins_to_order
 from copydesk.book.materials.skin_preparation import (
     LIME_CAUTION,
@@ -139,7 +140,7 @@ def days_words(days: SkinDays, today: date, *, asked: bool = False, steps: bool 
         when = f"by {last}, to be ready on {ready}"
     else:
         when = f"start today, ready on {ready}"
-    late = f"; the first was due {count_of(days.late, 'day')} ago" if days.late else ""
+    late = f"; the first was due {say_left(-days.late)}" if days.late else ""
     return f"{when}{behind}{late}"
 
 
@@ -151,4 +152,4 @@ def steps_words(steps: Mapping[str, float]) -> str:
 
 def lime_caution(steps: Iterable[str]) -> str:
     """The one sentence on lime, where a step is a lime bath; else nothing."""
-    return LIME_CAUTION if any(map(is_lime, steps)) else ""
+    return f"{LABEL}: {LIME_CAUTION}" if any(map(is_lime, steps)) else ""

@@ -65,6 +65,35 @@ def test_the_hazard_is_found_inside_what_people_write(written: str, hazard: Haza
     assert hazard in [caution.hazard for caution in cautions_for([written])]
 
 
+@pytest.mark.parametrize(
+    ("written", "not_this", "but_these"),
+    [
+        ("lead-free gesso", Hazard.LEAD, {Hazard.DUST}),
+        ("gesso, lead free", Hazard.LEAD, {Hazard.DUST}),
+        ("Leadfree gesso", Hazard.LEAD, {Hazard.DUST}),
+        ("gesso without lead", Hazard.LEAD, {Hazard.DUST}),
+        ("gesso (no lead)", Hazard.LEAD, {Hazard.DUST}),
+        ("gesso, free from lead and arsenic", Hazard.LEAD, {Hazard.DUST}),
+        ("lead-free vermilion", Hazard.LEAD, {Hazard.MERCURY, Hazard.DUST}),
+        ("cadmium-free red", Hazard.CADMIUM, {None}),
+        ("ochre without cadmium", Hazard.CADMIUM, {Hazard.DUST}),
+        ("arsenic- and lead-free chalk", Hazard.ARSENIC, {Hazard.DUST}),
+        ("solvent-free varnish", Hazard.SOLVENT, {None}),
+    ],
+)
+def test_what_a_thing_is_free_of_is_not_warned_of(
+    written: str, not_this: Hazard, but_these: set[Hazard | None]
+) -> None:
+    found = {caution.hazard for caution in cautions_for([written])}
+    assert not_this not in found
+    assert but_these <= found
+
+
+@pytest.mark.parametrize("written", ["not lead-free gesso", "no lead white", "gesso, dust-free", "lead, free of dust"])
+def test_a_hazard_that_is_not_denied_is_still_warned_of(written: str) -> None:
+    assert Hazard.LEAD in {caution.hazard for caution in cautions_for([written])}
+
+
 def test_every_material_in_one_line_is_found_the_longest_name_first() -> None:
     found = [each.material.name for each in materials_in("vermilion over lead-tin yellow, then shell gold")]
     assert found == ["vermilion", "lead-tin yellow", "shell gold"]
@@ -94,6 +123,8 @@ def test_a_misspelt_name_is_said_to_be_taken_for_another() -> None:
         ("pumice", {Hazard.DUST, Hazard.PARCHMENT_DUST}),
         ("stretch", {Hazard.TENSION, Hazard.WEIGHT}),
         ("sublime", set()),
+        ("sulphide-free unhairing", {Hazard.LIME, Hazard.BLADE, Hazard.WEIGHT}),
+        ("liming without sulphide", {Hazard.LIME, Hazard.WEIGHT}),
         ("rest", set()),
     ],
 )

@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.materials.cautions import LABEL
 from copydesk.book.materials.skin_preparation import (
-    LIME_CAUTION,
     READY,
     USUAL_DAYS,
     SkinBatch,
@@ -77,7 +76,7 @@ def test_part_of_a_day_counts_against_the_lime_and_for_the_rest() -> None:
         (7, "Batch A (6 skins) must leave the lime in 2 days, for stretch: too long in lime harms the skin."),
         (8, "Batch A (6 skins) must leave the lime tomorrow, for stretch: too long in lime harms the skin."),
         (9, "Batch A (6 skins) must leave the lime today, for stretch: too long in lime harms the skin."),
-        (10, "Batch A (6 skins) should have left the lime since yesterday: too long in lime harms the skin."),
+        (10, "Batch A (6 skins) should have left the lime yesterday: too long in lime harms the skin."),
         (12, "Batch A (6 skins) should have left the lime 3 days ago: too long in lime harms the skin."),
     ],
 )
@@ -94,16 +93,13 @@ def test_other_steps_are_spoken_of_when_done() -> None:
     assert batch_warning(one, USUAL_DAYS, DAY) is None
     assert batch_warning(one, USUAL_DAYS, later(1)) == "Batch B (1 skin) can go on from soak to lime."
     overdue = str(batch_warning(one, USUAL_DAYS, later(3)))
-    assert overdue.startswith("Batch B (1 skin) can go on from soak to lime 2 days ago. Caution: Raw hides: ")
+    assert overdue.startswith("Batch B (1 skin) could have gone on from soak to lime 2 days ago. Caution: Raw hides: ")
     assert batch_warning(SkinBatch("B", 1, READY, DAY), USUAL_DAYS, later(99)) is None
 
 
-def test_the_lime_comes_first_and_the_caution_last() -> None:
+def test_the_lime_comes_first() -> None:
     said = batch_warnings((SkinBatch("B", 1, "soak", DAY), IN_LIME), USUAL_DAYS, later(9))
-    assert said[0].startswith("Batch A")
-    assert said[1].startswith("Batch B")
-    assert said[2] == LIME_CAUTION
-    assert LIME_CAUTION not in batch_warnings((SkinBatch("B", 1, "soak", DAY),), USUAL_DAYS, later(9))
+    assert [words[:7] for words in said] == ["Batch A", "Batch B"]
 
 
 def test_a_second_lime_is_a_lime_too() -> None:

@@ -142,7 +142,7 @@ def test_entries_of_another_make_do_no_harm() -> None:
 def test_entries_are_told_in_words() -> None:
     one = book()
     entry = one.do(move_skins(one.state, "A", "lime", 6, date(2026, 3, 1), "in the yard"))
-    assert describe(entry) == 'batch A, 6 skins, into the step lime by A, since 2026-03-01, note "in the yard"'
+    assert describe(entry) == 'batch A, 6 skins, into the step lime by A, since 1 March 2026, note "in the yard"'
     begin(one, "A", "ready", 1)
     assert describe(one.do(cut_sheet(one.state, "1.2", "A", 1))) == "sheet 1.2 cut from skin A 1 by A"
     assert describe(one.do(cut_sheet(one.state, "1.2", "A"))) == "sheet 1.2 cut from batch A by A"
