@@ -186,3 +186,15 @@ def test_what_cannot_be_recorded_of_skins_is_refused(
     book: str, capsys: pytest.CaptureFixture[str], arguments: list[str], why: str
 ) -> None:
     assert why in refused(capsys, "record", book, *arguments)
+
+
+def test_one_count_of_skins_everywhere_and_null_where_a_skin_gives_no_sheet(
+    book: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    plan = data(capsys, "plan", book, "--try", "gap=9")
+    assert plan["skins_with_flyleaves"] == data(capsys, "skins", book)["skins_needed"] == 5
+    assert plan["tried"]["skins_with_flyleaves"] == 5
+    assert {way["skins"] for way in plan["ways"] if way["sheets"] == plan["sheets"]} == {5}
+    tried = data(capsys, "plan", book, "--try", "width=400")["tried"]
+    assert (tried["sheets_per_skin"], tried["skins"], tried["skins_with_flyleaves"]) == (0, None, None)
+    assert {way["skins"] for way in tried["ways"]} == {None}

@@ -66,7 +66,7 @@ def _figures(outcome: Outcome, unit: Unit) -> tuple[object, ...]:
     letters = " and ".join(f"{letters:.1f}" for letters in dict.fromkeys(outcome.letters.values()))
     height = show_figure("fine", outcome.layout.line_height, unit)
     blank = (outcome.blank_leaves, outcome.blank_lines)
-    return (outcome.leaves_needed, outcome.sheets, outcome.skins, *blank, height, letters)
+    return (outcome.leaves_needed, outcome.sheets, outcome.skins_with_flyleaves, *blank, height, letters)
 
 
 def _said_of(told: Sequence[Turned], base: Outcome, unit: Unit) -> Iterator[str]:

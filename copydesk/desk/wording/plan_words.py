@@ -69,7 +69,9 @@ def what_follows(book: Book, text: str) -> list[PanelLine]:
         PanelLine("Sheets", f"{report.sheets} in {count_of(report.gatherings, 'gathering')}: {report.formula}"),
     ]
     if report.skins:
-        lines.append(PanelLine("Skins", f"{report.skins}, {count_of(report.sheets_per_skin, 'sheet')} from each"))
+        lines.append(
+            PanelLine("Skins", f"{report.skins_with_flyleaves}, {count_of(report.sheets_per_skin, 'sheet')} from each")
+        )
     advice = page_advice(layout, book.script, letters, book.unit)
     return [*lines, *under_one_head("Advice", advice)]
 

@@ -27,8 +27,8 @@ Sizes = tuple[int, ...]
 class Way(NamedTuple):
     """One way to gather the rest of the book: leaves of each gathering still open, and what that comes to.
 
-    ``leaves`` and ``sheets`` are those of the whole book, what is settled already among them. ``skins`` is 0 where
-    nothing is known of skins.
+    ``leaves`` and ``sheets`` are those of the whole book, what is settled already among them. ``skins`` are
+    those of the flyleaves too, 0 where a skin gives no sheet or nothing is known of skins.
     """
 
     sizes: Sizes

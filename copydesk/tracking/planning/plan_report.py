@@ -158,7 +158,7 @@ PAGE: Report[PageLayout] = Report(
     ),
     rows=False,
 )
-_NO_SHEET = "null where a skin gives no sheet or nothing is known of skins"
+NO_SHEET = "null where a skin gives no sheet or nothing is known of skins"
 
 PLAN: tuple[Column[PlanAsIs], ...] = (
     Column("title", Cell.TEXT, "the title", "figures.title"),
@@ -171,7 +171,7 @@ PLAN: tuple[Column[PlanAsIs], ...] = (
     Column("gatherings", Cell.NUMBER, "gatherings", "figures.gatherings"),
     Column("sheets", Cell.NUMBER, "sheets to be cut", "figures.sheets"),
     Column("sheets_per_skin", Cell.NUMBER, "sheets from one skin", "figures.sheets_per_skin"),
-    Column("skins", Cell.NUMBER, f"skins for the gatherings; {_NO_SHEET}", lambda of: of.figures.skins or None),
+    Column("skins", Cell.NUMBER, f"skins for the gatherings; {NO_SHEET}", lambda of: of.figures.skins or None),
     Column("lines_left_over", Cell.NUMBER, "lines left blank after the text", "figures.lines_left_over"),
     Column("lines_without_room", Cell.NUMBER, "lines of text beyond the last page", "figures.lines_without_room"),
     Column("formula", Cell.TEXT, "the collation formula", "figures.formula"),
@@ -180,7 +180,7 @@ PLAN: tuple[Column[PlanAsIs], ...] = (
     Column(
         "skins_with_flyleaves",
         Cell.NUMBER,
-        f"skins for gatherings and flyleaves; {_NO_SHEET}",
+        f"skins for gatherings and flyleaves; {NO_SHEET}",
         lambda of: of.figures.skins_with_flyleaves or None,
     ),
     Column("page", Cell.OBJECT, "the page, in mm", "layout", of=PAGE),

@@ -156,7 +156,7 @@ class _CastTrial:
             lambda sizes: self.filled(sizes).pages,
             settled,
             own,
-            lambda sheets: _skins(self.book.skins, cutting, sheets),
+            lambda sheets: _skins(self.book.skins, cutting, sheets + flyleaf_sheets(self.book.flyleaves)),
         )
 
     def _rest(self) -> Sizes:

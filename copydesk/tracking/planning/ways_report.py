@@ -14,7 +14,7 @@ from copydesk.book.structure.gathering import regular_gathering
 from copydesk.book.structure.page import Surface
 from copydesk.tracking.ledger.leaf_history import planned_collation
 from copydesk.tracking.planning.plan_figures import LETTERS, Trial, figure_named, read_figure
-from copydesk.tracking.planning.plan_report import TRIED_PAGE, advice_on
+from copydesk.tracking.planning.plan_report import NO_SHEET, TRIED_PAGE, advice_on
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
@@ -199,7 +199,7 @@ WAYS: Report[GatheringWay] = Report(
         Column("leaves", Cell.NUMBER, "leaves in all", "way.leaves"),
         Column("sheets", Cell.NUMBER, "sheets in all", "way.sheets"),
         Column("blank_leaves", Cell.NUMBER, "leaves left blank", "way.blank_leaves"),
-        Column("skins", Cell.NUMBER, "skins in all", "way.skins"),
+        Column("skins", Cell.NUMBER, f"skins in all, with the flyleaves; {NO_SHEET}", lambda of: of.way.skins or None),
     ),
 )
 OUTCOME: tuple[Column[Outcome], ...] = (
@@ -214,7 +214,13 @@ OUTCOME: tuple[Column[Outcome], ...] = (
         "sheets from one skin",
         lambda found: found.cutting.count if found.cutting else 0,
     ),
-    Column("skins", Cell.NUMBER, "skins"),
+    Column("skins", Cell.NUMBER, f"skins for the gatherings; {NO_SHEET}", lambda found: found.skins or None),
+    Column(
+        "skins_with_flyleaves",
+        Cell.NUMBER,
+        f"skins for gatherings and flyleaves; {NO_SHEET}",
+        lambda found: found.skins_with_flyleaves or None,
+    ),
     Column("blank_leaves", Cell.NUMBER, "leaves left blank"),
     Column("blank_lines", Cell.NUMBER, "lines left blank"),
     Column(
