@@ -32,8 +32,10 @@ KNOWN_SHARE = 0.35
 """With fewer of its words in agreement than this, a page is looked for elsewhere."""
 ENOUGH = 5
 """Fewer words than this say nothing of the place."""
-FLOOD = 0.25
-"""With more faults than this for each word, a sentence asks after place and allowances."""
+FLOOD = 0.1
+"""With more faults than this for each word, the differences are a flood, and a sentence asks after their cause."""
+FIRST_FEW = 12
+"""Faults shown of a flood, and never more than these without a flood being asked after. Our own judgement."""
 
 
 def compare(  # noqa: PLR0913 - all that may be known of a page, each by its name
@@ -46,6 +48,7 @@ def compare(  # noqa: PLR0913 - all that may be known of a page, each by its nam
     exemplar_lines: Sequence[int] = (),
     exemplar_leaves: Sequence[int] = (),
     glosses: Sequence[str] = (),
+    line_letters: float = 0.0,
     whole: bool = False,
     end: int | None = None,
 ) -> Comparison:
@@ -63,6 +66,7 @@ def compare(  # noqa: PLR0913 - all that may be known of a page, each by its nam
         exemplar_lines: positions at which the exemplar's own lines begin, where they are known.
         exemplar_leaves: positions at which its leaves, or the sides of its leaves, begin.
         glosses: notes known to stand beside the exemplar's text.
+        line_letters: letters and word-spaces on a line of the exemplar, on the whole; 0 if not known.
         whole: the page is typed to its end; else its last word may be typed in part.
         end: position in the exemplar after the page's last word, where it is on record.
     """
@@ -71,7 +75,7 @@ def compare(  # noqa: PLR0913 - all that may be known of a page, each by its nam
     case = _words(copied, exemplar, reach, allow or Allowances())
     lines, leaves = case.beginnings(exemplar_lines), case.beginnings(exemplar_leaves)
     notes = tuple(tuple(filter(None, case.allow.keys(note.split()))) for note in glosses)
-    case = replace(case, lines=lines, leaves=leaves, glosses=notes, places=places)
+    case = replace(case, lines=lines, leaves=leaves, glosses=notes, places=places, line_letters=line_letters)
     return _compared(case, start, whole, end)
 
 
@@ -205,11 +209,19 @@ def _edits(step: AlignedRun) -> tuple[int, int, int]:
     return common, right - common, copied - common
 
 
+def is_flood(words: int, faults: int) -> bool:
+    """Whether so many faults in so many words are not a scribe's slips, but come of something else."""
+    return faults > max(FIRST_FEW, FLOOD * words)
+
+
 def summary(words: int, faults: int) -> str:
     """The outcome in a sentence."""
     if not faults:
         return f"no fault in {count_of(words, 'word')}"
     found = f"{count_of(faults, 'fault')} in {count_of(words, 'word')}"
-    if faults <= FLOOD * words or words < 4 * ENOUGH:
+    if not is_flood(words, faults):
         return found
-    return f"{found}: is this the right place, and are the allowed spellings set as this exemplar needs them?"
+    return (
+        f"a flood of differences, {found}: is this the right place, is the exemplar typed as it stands, and are the "
+        "allowed spellings set as it needs them?"
+    )

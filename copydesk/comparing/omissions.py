@@ -103,6 +103,9 @@ def _reason(case: Case, span: SpanPair, shared: int) -> Reason:
         return Reason(2, "line skipped", _trigger(case, span), _lines(case, span, lines))
     if shared and length <= FAR_SAME:
         return _leap_same(case, span, shared, lines)
+    lines = case.lines_long(begin, end)
+    if lines:
+        return Reason(4, "line skipped", AS_LONG, _as_long(case, span, lines))
     cause = _trigger(case, span) if 1 < length <= FAR_LIKE else ""
     if cause:
         return _leap_like(case, span, cause)
@@ -133,6 +136,14 @@ def _leaf(case: Case, span: SpanPair) -> Reason:
 def _lines(case: Case, span: SpanPair, lines: int) -> str:
     what = "a whole line of the exemplar is" if lines == 1 else f"{lines} whole lines of the exemplar are"
     return f"{what} left out: {_words(case, span)}, {_size(case, span)}"
+
+
+AS_LONG = "as long as a line of the exemplar"
+
+
+def _as_long(case: Case, span: SpanPair, lines: int) -> str:
+    what = "a line" if lines == 1 else f"{lines} lines"
+    return f"{_left_out(case, span)}, as much as {what} of the exemplar"
 
 
 def _weak(case: Case, word: str, shared: int) -> bool:

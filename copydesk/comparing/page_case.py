@@ -15,6 +15,12 @@ if TYPE_CHECKING:
     from copydesk.comparing.normalization import Allowances
 
 
+MOST_LINES = 3
+"""A loss of more lines than this is not counted in lines by its length."""
+LINE_OFF = 0.15
+"""Share of a line by which lines may differ from their usual length: most of a word. Our own judgement."""
+
+
 @dataclass(frozen=True, slots=True)
 class SpanPair:
     """Words ``copy_from`` to ``copy_to`` of the copy beside ``text_from`` to ``text_to`` of the exemplar.
@@ -44,6 +50,7 @@ class Case:
         leaves: the same for its leaves or their sides.
         glosses: the exemplar's marginal notes, each as its keys.
         places: column and line, from 1, of each copied word; empty if not known.
+        line_letters: letters and word-spaces on a line of the exemplar, on the whole; 0 if not known.
     """
 
     copied: Sequence[str]
@@ -57,6 +64,7 @@ class Case:
     leaves: tuple[int, ...] = ()
     glosses: tuple[tuple[str, ...], ...] = ()
     places: Sequence[tuple[int, int]] = ()
+    line_letters: float = 0.0
 
     def stands(self, begin: int, end: int) -> list[str]:
         """The copied words as they stand, with lone marks between them."""
@@ -109,6 +117,19 @@ class Case:
     def letters(self, begin: int, end: int) -> int:
         """How many letters the keys of the exemplar's words have, without spaces."""
         return sum(map(len, self.text[begin:end]))
+
+    def lines_long(self, begin: int, end: int) -> int:
+        """How many lines of the exemplar the words are as long as, by its usual line; 0 where that is not known.
+
+        Nothing is said where the exemplar's lines are known one by one, nor of words that are no whole number of lines
+        long, nor of more than ``MOST_LINES``, whose lengths differ too much together.
+        """
+        if not self.line_letters or any(begin < at <= end for at in self.lines):
+            return 0
+        long = self.letters(begin, end) + end - begin
+        count = round(long / self.line_letters)
+        off = abs(long - count * self.line_letters) / self.line_letters
+        return count if 1 <= count <= MOST_LINES and off <= LINE_OFF * count**0.5 else 0
 
     def in_line(self, word: int) -> tuple[int, int]:
         """The exemplar's line a word stands in, and how many letters stand before it there; -1 if not known."""

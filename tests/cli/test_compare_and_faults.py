@@ -217,3 +217,38 @@ def test_a_knife_and_a_checker_who_wrote_the_page_are_spoken_of(book: Path, caps
     assert "Caution: Blade: " in capsys.readouterr().err
     run("record", book, "10r", "settled", "--remedy", "leaf cancelled")
     assert "leaf 10 still stands in the book" in capsys.readouterr().err
+
+
+def test_a_flood_of_differences_says_so_and_shows_the_first_few(
+    book: Path, page: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    words = " ".join(page).split()
+    spoilt = transcription(tmp_path, [" ".join(word if at % 3 else f"x{word}x" for at, word in enumerate(words))])
+    assert run("compare", book, "11r", spoilt) is ExitCode.NO
+    said = capsys.readouterr().out.splitlines()
+    assert "a flood of differences" in said[0]
+    assert len(said) == 15
+    assert said[-1].endswith("differences more; --json lists them all")
+    assert run("compare", book, "11r", spoilt, "--json") is ExitCode.NO
+    data = given(capsys)
+    assert isinstance(data, dict)
+    assert data["flood"]
+    assert len(data["faults"]) == 12 + int(said[-1].split()[1])
+
+
+def test_a_gloss_of_the_exemplar_taken_into_the_copy_is_named(
+    book: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job = Job.open(book)
+    assert job.exemplar is not None
+    (gloss,) = job.exemplar.glosses
+    index = next(at for at, each in enumerate(job.state.budget.pages) if each.start <= gloss.word < each.end - 20)
+    lines = lines_of_page(job.state, index)
+    words = " ".join(job.state.copy.line_text(line.start, line.end) for line in lines).split()
+    job.close()
+    at = gloss.word - job.state.copy.word(lines[0].start)
+    copied = transcription(tmp_path, [" ".join([*words[:at], gloss.text, *words[at:]])])
+    assert run("compare", book, Page.at(index), copied, "--json") is ExitCode.NO
+    data = given(capsys)
+    assert isinstance(data, dict)
+    assert [(fault["cause"], fault["stands"]) for fault in data["faults"]] == [("gloss taken in", gloss.text)]

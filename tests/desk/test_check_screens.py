@@ -182,3 +182,30 @@ async def test_the_screen_stays_with_its_skin_when_leaves_are_renumbered_and_clo
         screen.do(lambda: cancel_leaf(job.state, 10))
         await pilot.pause()
         assert isinstance(desk.screen, GridScreen)
+
+
+async def test_of_a_flood_the_first_few_are_listed_and_none_is_noted_unseen(desk: Desk, job: Job) -> None:
+    words = " ".join(lines(job)).split()
+    spoilt = " ".join(word if at % 4 else f"x{word}x" for at, word in enumerate(words))
+    async with desk.run_test(size=SIZE) as pilot:
+        await go(pilot, "x", "x")
+        await type_in(pilot, spoilt)
+        await pilot.press("f5")
+        options = desk.screen.query_one("#differences", OptionList)
+        assert options.option_count == 13
+        assert str(options.options[-1].prompt).endswith("differences more: enter shows all")
+        assert "flood of differences" in said(desk)
+        await pilot.press("f8")
+        assert options.option_count > 40
+        assert "see whether they are slips at all" in said(desk)
+        assert not record(job).faults
+
+
+async def test_a_gloss_stands_beside_its_line(desk: Desk, job: Job) -> None:
+    exemplar = job.exemplar
+    assert exemplar is not None
+    (gloss,) = exemplar.glosses
+    pages = enumerate(job.state.budget.pages)
+    index = next(at for at, each in pages if each.start <= job.state.copy.piece(gloss.word) < each.end)
+    beside = [line.place for line in check_lines(job.state, index) if gloss.word in line.positions]
+    assert beside == [f'in its margin "{gloss.text}"']

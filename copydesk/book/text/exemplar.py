@@ -1,7 +1,7 @@
 """The text copied from: divisions, paragraphs, verse, rubrics, words, and the exemplar's own leaves and lines.
 
 Words are what white space parts. A word's position counts from 0 through the whole text, rubrics and verse
-included, in reading order; notes of the exemplar's places are left out.
+included, in reading order; notes of the exemplar's places, and of what stands in its margins, are left out.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ _TURN = 1_000
 """Lines read between two reports of progress."""
 
 _PLACE = re.compile(r"\{\s*([0-9]{1,6}|[ivxlcdm]{1,12})\s*([rv])(?:\s+([0-9]{1,4}))?\s*\}")
+_NOTED = re.compile(rf"{_PLACE.pattern}|\{{\s*gloss:([^{{}}]*)\}}")
 _OPENED = re.compile(r"((?:\{[^{}\n]{1,24}\}\s*)+)([#|])(?=\s)")
 
 
@@ -49,6 +50,13 @@ class Place(NamedTuple):
         return self.leaf if self.line is None else f"{self.leaf} {self.line}"
 
 
+class Gloss(NamedTuple):
+    """A note in the exemplar's margin or between its lines, beside this word: no part of the text to copy."""
+
+    word: int
+    text: str
+
+
 class Division(NamedTuple):
     """A part of the text: its title, its first word, and how many paragraphs it has."""
 
@@ -64,12 +72,13 @@ def read_place(text: str) -> Place | None:
 
 
 class Exemplar(NamedTuple):
-    """The whole text as words, blocks, divisions and places."""
+    """The whole text as words, blocks, divisions, places and glosses."""
 
     words: list[str]
     blocks: tuple[Block, ...]
     divisions: tuple[Division, ...]
     places: tuple[Place, ...]
+    glosses: tuple[Gloss, ...] = ()
 
     def place_of(self, word: int) -> Place | None:
         """The last place noted at or before ``word``, or None before the first."""
@@ -108,6 +117,7 @@ class _Reader:
         self.words: list[str] = []
         self.blocks: list[Block] = []
         self.places: list[Place] = []
+        self.glosses: list[Gloss] = []
         self.titles: list[tuple[str, int]] = []
         self.paragraphs: list[int] = []
 
@@ -121,7 +131,7 @@ class _Reader:
         ``opens`` tells that they begin a paragraph; a stretch that holds only notes of places begins none.
         """
         if "{" in text:
-            text = self._take_places(text)
+            text = self._take_notes(text)
         start = len(self.words)
         self.words += text.split()
         if len(self.words) == start:
@@ -134,12 +144,16 @@ class _Reader:
         self.blocks.append(Block(start, len(self.words), kind, len(self.titles), paragraph))
         return True
 
-    def _take_places(self, text: str) -> str:
-        """Note the places in ``text`` and give it back without them; a place inside a word is that word's."""
-        bare, *noted = _PLACE.split(text)
+    def _take_notes(self, text: str) -> str:
+        """Note the places and glosses in ``text`` and give it back without them; one inside a word is that word's."""
+        bare, *noted = _NOTED.split(text)
         words, inside = len(bare.split()), bare[-1:].strip() != ""
-        for leaf, side, line, after in zip(noted[::4], noted[1::4], noted[2::4], noted[3::4], strict=True):
-            self.places.append(Place(len(self.words) + words - inside, leaf + side, int(line) if line else None))
+        for leaf, side, line, gloss, after in zip(*(noted[at::5] for at in range(5)), strict=True):
+            word = len(self.words) + words - inside
+            if leaf is None:
+                self.glosses += [Gloss(word, " ".join(gloss.split()))] if gloss.strip() else []
+            else:
+                self.places.append(Place(word, leaf + side, int(line) if line else None))
             words += len(after.split()) - (inside and after[:1].strip() != "")
             inside = after[-1:].strip() != "" if after else inside
             bare += after
@@ -149,7 +163,9 @@ class _Reader:
 def read_exemplar(text: str, on_progress: OnProgress = no_progress) -> Exemplar:
     """Read the plain text form: ``# `` opens a division, ``| `` is a verse line, a blank line parts paragraphs.
 
-    The verse mark is the line block of reStructuredText. Any text is readable: what matches no rule is prose.
+    ``{12r 5}`` says that the exemplar's leaf 12r, line 5 begins here, and ``{gloss: words}`` that these words stand in
+    its margin. The verse mark is the line block of reStructuredText. Any text is readable: what matches no rule is
+    prose.
     """
     reader = _Reader()
     prose: list[str] = []
@@ -168,7 +184,7 @@ def read_exemplar(text: str, on_progress: OnProgress = no_progress) -> Exemplar:
         if first == "#" and (line.startswith("# ") or line == "#"):
             close_prose()
             in_verse = False
-            reader.open_division(" ".join(_PLACE.sub("", line[1:]).split()))
+            reader.open_division(" ".join(_NOTED.sub("", line[1:]).split()))
             reader.add(line[1:], "rubric")
         elif first == "|" and (line.startswith("| ") or line == "|"):
             close_prose()
@@ -176,7 +192,7 @@ def read_exemplar(text: str, on_progress: OnProgress = no_progress) -> Exemplar:
         elif not line or line.isspace():
             close_prose()
             in_verse = False
-        elif first == "{" and in_verse and not _PLACE.sub("", line).strip():
+        elif first == "{" and in_verse and not _NOTED.sub("", line).strip():
             reader.add(line, "verse")
         else:
             in_verse = False
@@ -189,4 +205,4 @@ def _finish(reader: _Reader) -> Exemplar:
     divisions = tuple(
         Division(title, start, count) for (title, start), count in zip(reader.titles, reader.paragraphs, strict=True)
     )
-    return Exemplar(reader.words, tuple(reader.blocks), divisions, tuple(reader.places))
+    return Exemplar(reader.words, tuple(reader.blocks), divisions, tuple(reader.places), tuple(reader.glosses))

@@ -10,6 +10,7 @@ from copydesk.book.common.phrases import count_of
 from copydesk.cli.exit_codes import ExitCode, remark
 from copydesk.cli.open_book import add_book, leave_book, open_book
 from copydesk.cli.output import give_json, say, table
+from copydesk.comparing.compare import FIRST_FEW
 from copydesk.store.files.source_texts import read_transcription_file, transcription_from
 from copydesk.tracking.checking.page_compare import COMPARED, compare_page, compared_page
 from copydesk.tracking.checking.text_to_write import allowed_too
@@ -97,8 +98,12 @@ def _say(compared: PageComparison, book: Book) -> None:
             f"the copy goes on {count_of(compared.goes_on, 'word')} past the end on record; record the page's real "
             f"last words (copydesk record BOOK {compared.page} written --ends WORDS), or they come twice"
         )
-    if compared.comparison.faults:
+    faults = compared.comparison.faults
+    shown = faults[:FIRST_FEW] if compared.flood else faults
+    if shown:
         table(
             ("column", "line", "kind", "what happened"),
-            ((fault.column, fault.line, fault.kind, fault.sentence) for fault in compared.comparison.faults),
+            ((fault.column, fault.line, fault.kind, fault.sentence) for fault in shown),
         )
+    if len(shown) < len(faults):
+        say(f"and {count_of(len(faults) - len(shown), 'difference')} more; --json lists them all")

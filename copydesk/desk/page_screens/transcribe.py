@@ -12,6 +12,7 @@ from textual.widgets.option_list import Option
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.phrases import capital, count_of
 from copydesk.book.common.sanitize import sanitize
+from copydesk.comparing.compare import FIRST_FEW
 from copydesk.desk.page_screens.page_screen import SkinScreen
 from copydesk.desk.wording.check_words import check_lines
 from copydesk.tracking.checking.page_compare import compare_page
@@ -44,6 +45,7 @@ class TranscribeScreen(SkinScreen):
     _new: tuple[Difference, ...] = ()
     _noted: tuple[Difference, ...] = ()
     _left_out: frozenset[Difference] = frozenset()
+    _all_shown = False
     _due: Timer | None = None
     _spots: Sequence[str] = ()
 
@@ -132,7 +134,10 @@ class TranscribeScreen(SkinScreen):
         options = self.query_one("#differences", OptionList)
         at = options.highlighted
         options.clear_options()
-        options.add_options(Option(Content(self._told(fault))) for fault in (*self._new, *self._noted))
+        shown = (*self._new, *self._noted)[: FIRST_FEW if self._hidden else None]
+        options.add_options(Option(Content(self._told(fault))) for fault in shown)
+        if self._hidden:
+            options.add_option(Option(Content(f"and {count_of(self._hidden, 'difference')} more: enter shows all")))
         if options.option_count:
             options.highlighted = min(at or 0, options.option_count - 1)
         options.set_class(not options.option_count, "-none")
@@ -142,6 +147,20 @@ class TranscribeScreen(SkinScreen):
             more = f" It goes on {past} words past the end on record: record its real last words." if past else ""
             self.say(f"{capital(found.sentence)}.{more}", wrong=not found.clean)
 
+    @property
+    def _hidden(self) -> int:
+        """How many differences of a flood are not listed."""
+        flood = self._compared is not None and self._compared.flood and not self._all_shown
+        return max(len(self._new) + len(self._noted) - FIRST_FEW, 0) if flood else 0
+
+    def _show_all(self) -> bool:
+        """List every difference of a flood, so that none is noted unseen; False where all are listed already."""
+        hidden, self._all_shown = self._hidden, True
+        if hidden:
+            self._list()
+            self.say(f"{count_of(hidden, 'more difference')} shown now; see whether they are slips at all.", wrong=True)
+        return hidden > 0
+
     def _told(self, fault: Difference) -> str:
         mark = "noted" if fault in self._noted else " [ ] " if fault in self._left_out else " [x] "
         return sanitize(f"{mark} {fault.column}.{fault.line:<3}{fault.kind}: {fault.sentence}")
@@ -149,6 +168,8 @@ class TranscribeScreen(SkinScreen):
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Mark a difference as a fault to be noted, or leave it out; and show it in the typing."""
         event.stop()
+        if event.option_index >= FIRST_FEW and self._show_all():
+            return
         fault = (*self._new, *self._noted)[event.option_index]
         if fault in self._new:
             self._left_out ^= {fault}
@@ -168,7 +189,7 @@ class TranscribeScreen(SkinScreen):
 
     def action_note(self) -> None:
         """Note the faults marked, and keep the transcription."""
-        if self._compare(whole=False):
+        if self._compare(whole=False) and not self._show_all():
             self._record(checked=False)
 
     def action_finish(self) -> None:
@@ -177,6 +198,8 @@ class TranscribeScreen(SkinScreen):
         if not self._compare(whole=True):
             return
         more = [fault for fault in self._new if fault not in before]
+        if self._show_all():
+            return
         if more:
             self.say(
                 f"Typed to its end, the page has {count_of(len(self._new), 'fault')}; f9 once more records them.",

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.common.sanitize import sanitize
 from copydesk.desk.wording.page_words import fault_words
 from copydesk.tracking.checking.eye_skip_watch import watch_written
-from copydesk.tracking.checking.page_compare import places_by_line, read_transcription
+from copydesk.tracking.checking.page_compare import places_by_line, read_transcription, written_places
 from copydesk.tracking.checking.text_to_write import word_of
 from copydesk.tracking.state.page_content import lines_of_page
 
@@ -28,7 +28,7 @@ class CheckLine(NamedTuple):
 
     ``number`` counts text lines of the page from 1; ``words`` are those that should stand there, ``first`` the
     exemplar's position of the first; ``typed`` is the line as it was transcribed, where it was; ``place`` the
-    exemplar's own place that begins in it; ``watch`` what recurs there.
+    exemplar's own place that begins in it, with a gloss beside it; ``watch`` what recurs there.
     """
 
     number: int
@@ -62,7 +62,7 @@ def check_lines(state: BookState, index: int) -> list[CheckLine]:
     """The written lines of the page at ``index``."""
     record = state.record(state.skin_at(index))
     lines = lines_of_page(state, index)[: record.written]
-    typed = _typed(state, lines, record.transcription)
+    typed = _typed(state, lines, record.transcription, written_places(state, index))
     watched = _watched(state, index)
     return [
         _line(state, number, line, typed, watched, _faults_on(record.faults, line))
@@ -88,23 +88,27 @@ def _line(
 
 
 def _place_in(state: BookState, positions: tuple[int, ...]) -> str:
-    """The exemplar's own place that begins in a line, if one does."""
+    """The exemplar's own place that begins in a line, if one does, and what stands in its margin beside it."""
     exemplar = state.exemplar
-    place = exemplar.place_of(positions[-1]) if exemplar and positions else None
-    return f"exemplar {place}" if place is not None and place.word >= positions[0] else ""
+    if exemplar is None or not positions:
+        return ""
+    place = exemplar.place_of(positions[-1])
+    begun = [f"exemplar {place}"] if place is not None and place.word >= positions[0] else []
+    beside = (gloss.text for gloss in exemplar.glosses if positions[0] <= gloss.word <= positions[-1])
+    return "; ".join((*begun, *(f'in its margin "{sanitize(text)}"' for text in beside)))
 
 
 def _faults_on(faults: tuple[Fault, ...], line: CastLine) -> tuple[Fault, ...]:
     return tuple(fault for fault in faults if fault.line == line.line and (fault.column or 1) == line.column)
 
 
-def _typed(state: BookState, lines: list[CastLine], text: str | None) -> dict[Spot, str]:
+def _typed(state: BookState, lines: list[CastLine], text: str | None, written: list[Spot]) -> dict[Spot, str]:
     """What was transcribed of each line, where the transcription has the page's lines."""
     if text is None or state.exemplar is None:
         return {}
     typed = read_transcription(text)
     found: dict[Spot, list[str]] = {}
-    for spot, word in zip(places_by_line(typed, lines, state.copy), typed.words, strict=False):
+    for spot, word in zip(places_by_line(typed, lines, state.copy, written), typed.words, strict=False):
         found.setdefault(spot, []).append(sanitize(word))
     return {spot: " ".join(words) for spot, words in found.items()}
 

@@ -2,7 +2,9 @@
 
 What is copied is what stands in the exemplar: of a ``choice`` the reading as it stands (TEI P5 Guidelines, 3.5:
 ``sic``, ``orig`` and ``abbr``, not the editor's ``corr``, ``reg`` and ``expan``); notes, running heads and
-deletions are left out. A file may declare no entities of its own, and nothing outside it is fetched.
+deletions are left out. A note whose ``place`` is the margin or between the lines is a gloss of the exemplar (TEI P5
+Guidelines, 3.9.1.1): it is noted as such beside its word. A file may declare no entities of its own, and nothing
+outside it is fetched.
 """
 
 from __future__ import annotations
@@ -28,7 +30,9 @@ _PARAGRAPHS = ("p", "ab", "item", "row", "speaker", "stage", "argument", "epigra
 _AROUND = ("list", "sp", "titlePage", "docTitle", "titlePart", "dateline", "salute", "signed", "trailer", "byline")
 _BLOCKS = frozenset(("head", "l", "lg", *_PARAGRAPHS, *_AROUND, "text", "front", "body", "back", "group"))
 _LEAF = re.compile(r"(?:[0-9]{1,6}|[ivxlcdm]{1,12})[rv]")
-_PLACES_ONLY = re.compile(r"(?:\s*\{[0-9a-z ]+\})*\s*")
+_PLACES_ONLY = re.compile(r"(?:\s*\{(?:[0-9a-z ]+|gloss: [^{}]+)\})*\s*")
+_BESIDE = frozenset(("margin", "left", "right", "top", "bottom", "above", "below", "interlinear"))
+"""Words in the ``place`` of a note that stands on the exemplar's page beside its text, ``margin-left`` among them."""
 _MARKS = {"head": "# ", "l": "| "}
 
 
@@ -82,6 +86,7 @@ class _Writer:
         self._refusal = refusal
         self._open: list[str] = []
         self._left_out = 0
+        self._gloss: list[str] | None = None
         self._inside = 0
         self._kept: list[str] = []
         self._mark = ""
@@ -95,6 +100,8 @@ class _Writer:
         if len(self._open) >= DEEPEST:
             raise self._refusal(f"elements are nested more than {DEEPEST} deep; take some out")
         self._open.append(element)
+        if element == "note" and not self._left_out and self._inside and _is_beside(attributes.get("place", "")):
+            self._gloss = []
         self._left_out += element in _LEFT_OUT
         self._inside += element == "text"
         self.found_text = self.found_text or element == "text"
@@ -123,12 +130,23 @@ class _Writer:
             if element == "lg":
                 self.lines.append("")
         self._left_out -= element in _LEFT_OUT
+        if self._gloss is not None and not self._left_out:
+            self._end_gloss(self._gloss)
         self._inside -= element == "text"
 
     def characters(self, text: str) -> None:
         """Text goes by."""
         if self._inside and not self._left_out:
             self._kept.append(text)
+        elif self._gloss is not None and self._left_out == 1:
+            self._gloss.append(text)
+
+    def _end_gloss(self, parts: list[str]) -> None:
+        """Put a gloss down, without the marks by which it is told from the text."""
+        self._gloss = None
+        text = " ".join("".join(parts).translate({ord("{"): " ", ord("}"): " "}).split())
+        if text:
+            self._kept.append(f"{{gloss: {text}}}")
 
     def entity_declared(self, entity: str, *_: Any) -> None:
         """An entity is declared, which no exemplar needs."""
@@ -171,3 +189,8 @@ class _Writer:
         else:
             # A leading blank keeps a paragraph that begins with # or | a paragraph.
             self.lines += ["", f" {text}", ""]
+
+
+def _is_beside(place: str) -> bool:
+    """Whether a note stands beside the exemplar's text, by its ``place``."""
+    return not _BESIDE.isdisjoint(re.split(r"[\s-]+", place.casefold()))

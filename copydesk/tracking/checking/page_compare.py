@@ -15,10 +15,17 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.columns import Cell, Column, Report
 from copydesk.book.common.errors import NotAllowedError
 from copydesk.book.structure.page import Page
-from copydesk.comparing.compare import AHEAD, BACK, compare, summary
+from copydesk.comparing.compare import AHEAD, BACK, compare, is_flood, summary
 from copydesk.comparing.faults import Comparison, WrongPlace, quoted
-from copydesk.tracking.checking.text_to_write import allowances, own_leaves, own_lines, painted_initials, word_of
-from copydesk.tracking.state.page_content import lines_of_page
+from copydesk.tracking.checking.text_to_write import (
+    allowances,
+    own_glosses,
+    own_leaves,
+    own_lines,
+    painted_initials,
+    word_of,
+)
+from copydesk.tracking.state.page_content import line_places, lines_of_page
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -51,6 +58,11 @@ class PageComparison(NamedTuple):
     recorded: int
 
     @property
+    def flood(self) -> bool:
+        """Whether there are so many faults that they come of something else than slips."""
+        return is_flood(self.comparison.words, len(self.comparison.faults))
+
+    @property
     def goes_on(self) -> int:
         """Words by which the copied text goes past the end on record; they would be written twice."""
         return max(self.comparison.reached - self.recorded, 0) if self.whole else 0
@@ -73,8 +85,8 @@ def compare_page(
     """
     bed = _Bed(state, index)
     typed = read_transcription(text)
-    places = places_by_line(typed, bed.lines, state.copy)
     record = state.record(state.skin_at(index))
+    places = places_by_line(typed, bed.lines, state.copy, written_places(state, index))
     whole = whole or (record.whole and bool(places) and typed.lines == record.written)
     found = compare(
         typed.words,
@@ -84,6 +96,8 @@ def compare_page(
         places=places,
         exemplar_lines=bed.own_lines,
         exemplar_leaves=bed.own_leaves,
+        glosses=bed.own_glosses,
+        line_letters=state.book.exemplar.letters_per_line or 0.0,
         whole=whole,
         end=bed.end,
     )
@@ -111,6 +125,7 @@ class _Bed:
         self.initials = painted_initials(state, index)
         reach = max(self.start - BACK, 0), min(self.end + AHEAD, len(self.words))
         self.own_lines, self.own_leaves = own_lines(state, *reach), own_leaves(state, *reach)
+        self.own_glosses = own_glosses(state, *reach)
 
     def _words(self, start: int, end: int) -> Sequence[str]:
         """All words as written; a word broken at the page's beginning or end by the part that stands on the page."""
@@ -219,14 +234,24 @@ def read_transcription(text: str) -> Transcription:
     return Transcription([word for words in lines for word in words], numbers, len(lines))
 
 
-def places_by_line(typed: Transcription, page: Sequence[CastLine], copy: CopyText) -> list[tuple[int, int]]:
+def written_places(state: BookState, index: int) -> list[tuple[int, int]]:
+    """Column and line of every line written on a page, whether or not the words are known to fall into so many."""
+    return line_places(state, index)[: state.record(state.skin_at(index)).written]
+
+
+def places_by_line(
+    typed: Transcription, page: Sequence[CastLine], copy: CopyText, written: Sequence[tuple[int, int]] = ()
+) -> list[tuple[int, int]]:
     """Column and line of each typed word, where the lines typed are those of the page; none where they are not.
 
     Args:
         typed: the transcription, whole or begun.
         page: the lines of the page, as written and planned.
         copy: the text as it is to be written.
+        written: column and line of every line written; as many lines typed are these, however the page is cast.
     """
+    if 0 < typed.lines == len(written):
+        return [written[number] for number in typed.line_of]
     if not 0 < typed.lines <= len(page):
         return []
     wanted = list(accumulate(_letters(copy.text(line.start, line.end)) for line in page))[typed.lines - 1]
@@ -262,6 +287,12 @@ COMPARED: Report[ComparedPage] = Report(
         Column("page", Cell.PAGE, "the page", lambda of: str(of.compared.page)),
         Column("clean", Cell.YES_NO, "whether no fault was found", "compared.comparison.clean"),
         Column("words", Cell.NUMBER, "words compared", "compared.comparison.words"),
+        Column(
+            "flood",
+            Cell.YES_NO,
+            "whether there are so many faults that they come of something else than slips",
+            "compared.flood",
+        ),
         Column(
             "wrong_place",
             Cell.OBJECT,

@@ -55,6 +55,15 @@ def own_leaves(state: BookState, start: int, end: int) -> list[int]:
     return [written.written(word) for word in leaf_starts(exemplar, written.exemplar(start), written.exemplar(end))]
 
 
+def own_glosses(state: BookState, start: int, end: int) -> list[str]:
+    """The notes that stand in the exemplar's margins beside written words from ``start`` to ``end``."""
+    exemplar, written = state.exemplar, state.copy.written
+    if exemplar is None or written is None:
+        return []
+    first, last = written.exemplar(start), written.exemplar(end)
+    return [gloss.text for gloss in exemplar.glosses if first <= gloss.word <= last]
+
+
 def painted_initials(state: BookState, index: int) -> dict[int, int]:
     """Written words of a page whose first letters are left to the artist, with how many letters that is."""
     written, found = state.copy.written, {}

@@ -161,3 +161,15 @@ def test_blocks_tile_the_words_of_any_text(lines: list[str]) -> None:
 )
 def test_plain_prose_is_what_white_space_parts(words: list[str]) -> None:
     assert read_exemplar("\n".join(words)).words == " ".join(words).split()
+
+
+def test_glosses_are_noted_beside_their_word_and_are_no_text() -> None:
+    found = read_exemplar(
+        "# On {gloss: or Of} mills\n\nthe old {gloss: now\n  the smithy} mill st{gloss: sic}ands {2r 3}\n\n| one\n"
+        "{gloss: alone on a line}\n| two {gloss: } {gloss:}\n"
+    )
+    assert found.words == ["On", "mills", "the", "old", "mill", "stands", "one", "two"]
+    assert found.glosses == ((1, "or Of"), (4, "now the smithy"), (5, "sic"), (7, "alone on a line"))
+    assert found.divisions[0].title == "On mills"
+    assert found.places[0].word == 6
+    assert [block.kind for block in found.blocks[-2:]] == ["verse", "verse"]

@@ -112,3 +112,14 @@ def test_any_pieces_are_read_or_refused(pieces):
         assert caught.problems[0].line == 1
     else:
         assert not any("<" in word or "\x00" in word for word in found.words)
+
+
+def test_notes_in_the_margin_are_glosses_and_other_notes_are_left_out():
+    found = exemplar_of(
+        '<p>one <note place="margin">now {the} <hi>smithy</hi></note>two<note>n</note> '
+        '<note place="margin-left"><p>a <del>x</del>b</p></note>three <note place="margin"> </note>'
+        '<note resp="#ed"><note place="margin">the editor</note></note></p>'
+        '<note place="margin">beside a paragraph</note><p>four <note place="foot">no</note></p>'
+    )
+    assert found.words == ["one", "two", "three", "four"]
+    assert found.glosses == ((1, "now the smithy"), (2, "a b"), (3, "beside a paragraph"))

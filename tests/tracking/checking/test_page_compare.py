@@ -9,10 +9,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from copydesk.book.common.errors import CopydeskError
-from copydesk.book.plan import Columns, ExemplarLoan
+from copydesk.book.plan import Columns, ExemplarLoan, Hand
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.page_compare import PageComparison, compare_page, places_by_line, read_transcription
 from copydesk.tracking.commands.change_commands import change_text
+from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.state.page_content import lines_of_page
 from text_book import TextBook, made_text
 
@@ -172,3 +173,63 @@ def test_every_word_has_one_line_and_lines_count_up(text: str) -> None:
     assert typed.words == text.split()
     assert typed.line_of == sorted(typed.line_of)
     assert set(typed.line_of) == set(range(typed.lines))
+
+
+@pytest.mark.parametrize("gloss", ["now the lower smithy", "lower"])
+def test_a_gloss_of_the_exemplar_copied_into_the_text_is_named_so(gloss: str) -> None:
+    words = made_text().split()
+    noted = " ".join([*words[:14], f"{{gloss: {gloss}}}", *words[14:]])
+    book = TextBook(noted)
+    assert " ".join(book.lines("1r")).split()[:20] == words[:20]
+    fault = only(compare(book, "1r", [" ".join([*words[:14], *gloss.split(), *words[14:20]])]))
+    assert (fault.kind, fault.cause, fault.stands) == ("addition", "gloss taken in", gloss)
+    other = only(compare(TextBook(" ".join(words)), "1r", [" ".join([*words[:14], *gloss.split(), *words[14:20]])]))
+    assert other.cause != "gloss taken in"
+
+
+@pytest.mark.parametrize("lines", [1, 2])
+def test_a_loss_as_long_as_the_exemplars_line_is_a_line_skipped(lines: int) -> None:
+    words = made_text(small="").split()
+    lost = words[12 : 12 + 5 * lines]
+    letters = len(" ".join(lost)) / lines + 1
+    copied = [" ".join(words[:12] + words[12 + 5 * lines : 40])]
+    book = TextBook(" ".join(words), exemplar=ExemplarLoan("exemplar.txt", letters_per_line=letters))
+    fault = only(compare(book, "1r", copied))
+    assert (fault.kind, fault.should) == ("line skipped", " ".join(lost))
+    assert ("a line of" if lines == 1 else "2 lines of") in fault.sentence
+    for other in (None, 12 * letters):
+        book = TextBook(" ".join(words), exemplar=ExemplarLoan("exemplar.txt", letters_per_line=other))
+        assert only(compare(book, "1r", copied)).kind != "line skipped"
+
+
+def test_lines_noted_one_by_one_say_more_than_their_usual_length() -> None:
+    words = made_text(small="").split()
+    noted = " ".join(f"{{1r {at // 9 + 1}}} {word}" if at % 9 == 0 else word for at, word in enumerate(words))
+    letters = len(" ".join(words[12:21])) + 1
+    book = TextBook(noted, exemplar=ExemplarLoan("exemplar.txt", letters_per_line=letters))
+    assert only(compare(book, "1r", [" ".join(words[:12] + words[22:40])])).cause != "as long as a line of the exemplar"
+
+
+def test_as_many_lines_as_were_written_are_those_of_the_page_however_it_is_cast() -> None:
+    book = TextBook()
+    few = " ".join(book.exemplar.words[:9])
+    at = book.exemplar.words[9]
+    book.do(Act("written", "1.1:r", "1r", {"from_line": 1, "to_line": 10, "from_word": 0, "to_word": 9, "whole": True}))
+    assert len(lines_of_page(book.state, 0)) < 10
+    typed = [*few.split(), "zzzz"]
+    compared = compare(book, "1r", typed)
+    assert compared.by_lines
+    assert [(fault.column, fault.line) for fault in compared.comparison.faults][-1] == (1, 10)
+    assert not compare(book, "1r", typed[:3] + [" ".join(typed[3:])] * 3).by_lines
+    assert at not in few
+
+
+def test_a_flood_of_differences_says_so() -> None:
+    book = TextBook(hands=(Hand("A", "first", 90.0),))
+    words = " ".join(book.lines("1r")).split()
+    spoilt = [word if at % 3 else f"x{at}x" for at, word in enumerate(words)]
+    found = compare(book, "1r", [" ".join(spoilt)])
+    assert found.flood
+    assert "a flood of differences" in found.comparison.sentence
+    few = [word if at not in (3, 9) else "zzzz" for at, word in enumerate(words)]
+    assert not compare(book, "1r", [" ".join(few)]).flood
