@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 from contextlib import contextmanager
 from functools import partial
+from itertools import count
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import AlreadyDoneError, BadPlanError, CopydeskError, NotAllowedError, UnknownNameError
@@ -21,7 +22,7 @@ from copydesk.tracking.commands.page_commands import Commands
 from copydesk.tracking.ledger.entry import COPY, KNEW, NONE_SEEN, TOGETHER, Act, Entry
 from copydesk.tracking.ledger.entry_kinds import check_facts
 from copydesk.tracking.ledger.ledger import Ledger
-from copydesk.tracking.log.concurrent_entries import Meanwhile
+from copydesk.tracking.log.concurrent_entries import Meanwhile, already_taken_back
 from copydesk.tracking.log.contradictions import Contradiction, contradictions
 from copydesk.tracking.scribes.hands_now import known_hands
 from copydesk.tracking.state.book_state import BookState
@@ -182,9 +183,13 @@ class Job:
         def first(tick: int) -> EntryDict:
             self._take_others()
             expect()
+            entries[:] = _numbered(entries, self.ledger.next_fault)
             return _document(entries[0], tick)
 
-        rest = [partial(_document, entry) for entry in entries[1:]]
+        def later(at: int, tick: int) -> EntryDict:
+            return _document(entries[at], tick)
+
+        rest = [partial(later, at) for at in range(1, len(entries))]
         documents = self.store.append_many([first, *rest] if entries else [])
         recorded = [self._take(document) for document in documents]
         for entry, subject in recorded:
@@ -229,7 +234,9 @@ class Job:
             target = self.ledger.newest_standing()
         if target is None:
             raise UnknownNameError(
-                f"there is no entry {entry_id!r}; see copydesk log" if entry_id else "there is nothing to take back"
+                f"there is no entry {entry_id!r}; see copydesk log --ids"
+                if entry_id
+                else "there is nothing to take back"
             )
         if self.ledger.is_void(target.entry):
             raise AlreadyDoneError(f"entry {target.entry} was taken back already; nothing was changed")
@@ -245,7 +252,7 @@ class Job:
         for name in names:
             taker = next(iter(self.ledger.live("entry", name)), None)
             if self.ledger.is_void(name) and taker is not None:
-                raise AlreadyDoneError(f"entry {name} was taken back already, at {taker.desk}; nothing was changed")
+                raise AlreadyDoneError(already_taken_back(self.state, taker))
 
     def redo(self) -> Entry:
         """Make the entry count again that was taken back last at this desk, if nothing was recorded since.
@@ -379,6 +386,15 @@ class Job:
         known, self._notes = self._notes, self.store.notes
         self._meanwhile.news += [note for note in self._notes if note not in known]
         return [(entry, self.ledger.subject_of(entry)) for entry in self.ledger if before.find(entry.entry) is None]
+
+
+def _numbered(entries: Sequence[Entry], number: int) -> list[Entry]:
+    """The entries, the faults among them numbered from ``number`` on."""
+    numbers = count(number)
+    return [
+        each._replace(facts={**each.facts, "number": next(numbers)}) if each.what == "fault" else each
+        for each in entries
+    ]
 
 
 def _document(entry: Entry, tick: int) -> EntryDict:

@@ -326,7 +326,8 @@ def test_one_entry_taken_back_at_two_desks_is_taken_back_once(sit: Callable[[str
     door.refresh()
     window.undo()
     with pytest.raises(
-        CopydeskError, match=f"entry {written.entry} was taken back already, at window; nothing was changed"
+        CopydeskError,
+        match=r"taken back by A: 1r written by A, .*; that was done at window already, so nothing was changed",
     ):
         door.undo(written.entry)
     assert [entry.what for entry in door.ledger] == ["written", "voided"]
@@ -343,7 +344,8 @@ def test_what_came_before_is_not_taken_back_in_the_place_of_what_another_desk_to
     door.undo(ruled.entry)
     window.refresh()
     with pytest.raises(
-        CopydeskError, match=f"{ruled.entry} was taken back already, at door; .* the one before it is .*1r"
+        CopydeskError,
+        match=r"taken back by A: 1v ruled by A; that was done at door already.* the one before it is: 1r ruled",
     ):
         window.undo()
     assert state(window) == "ruled"

@@ -11,7 +11,8 @@ from copydesk.comparing.corrections import REMEDIES
 from copydesk.comparing.faults import KIND_WORDS
 from copydesk.desk.base.stint_watch import clock_now
 from copydesk.desk.wording.check_words import check_lines
-from copydesk.desk.wording.page_words import beginning_asked, beginning_held, end_asked, fault_words
+from copydesk.desk.wording.page_words import beginning_asked, beginning_held, end_asked
+from copydesk.tracking.checking.open_faults import fault_words
 from copydesk.tracking.commands.check_commands import checker_words, read_to
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.scribes.desk_clock import pause_stint, start_stint, stop_stint
@@ -181,9 +182,10 @@ class PageQuestions(ABC):
         faults = self.account.record.open_faults
         if not faults:
             raise NotAllowedError(f"{self.account.label} has no open fault")
-        fault = faults[0].id
+        fault = ""
         if len(faults) > 1:
-            fault = self.choose("Which fault is settled", [(each.id, fault_words(each)) for each in faults])
+            self.say(*map(fault_words, faults))
+            fault = self.answer("Number of the fault that is settled")
         else:
             self.say(f"The fault: {fault_words(faults[0])}")
         told = [(each.name, f"{each.name}. {each.how} {each.caution}".rstrip()) for each in REMEDIES]

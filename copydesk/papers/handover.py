@@ -97,6 +97,7 @@ def _faults(paper: Writer, faults: tuple[FaultAccount, ...]) -> None:
     rows = [
         (
             BOX,
+            str(account.fault.number),
             account.named,
             ", ".join(
                 f"{name} {at}" for name, at in (("col.", account.fault.column), ("line", account.fault.line)) if at
@@ -107,7 +108,9 @@ def _faults(paper: Writer, faults: tuple[FaultAccount, ...]) -> None:
         )
         for account in faults
     ]
-    paper.table(("", "page", "where", "kind", "stands", "should stand"), rows, (0.6, 0.9, 2.2, 2.6, 2.8, 2.8))
+    paper.table(
+        ("", "fault", "page", "where", "kind", "stands", "should stand"), rows, (0.5, 0.8, 0.8, 1.9, 2.1, 2.8, 3.0)
+    )
 
 
 def _spaces(paper: Writer, given: Handover, book: Book) -> None:

@@ -40,12 +40,12 @@ async def test_open_faults_come_first_and_filters_turn(desk: Desk, job: Job) -> 
     async with desk.run_test(size=SIZE) as pilot:
         await pilot.press("F")
         assert isinstance(desk.screen, FaultsScreen)
-        assert [row.split()[0] for row in shown(desk)] == [each.label for each in open_ones]
+        assert [row.split()[:2] for row in shown(desk)] == [[str(each.fault.number), each.label] for each in open_ones]
         await pilot.press("o")
         assert all(" by " in row for row in shown(desk))
         assert text(desk, "#title").endswith("settled.")
         await pilot.press("k")
-        assert len({row.split()[2] for row in shown(desk)}) == 1
+        assert len({row.split()[3] for row in shown(desk)}) == 1
 
 
 async def test_a_page_on_which_nothing_is_written_is_not_asked_about(desk: Desk) -> None:

@@ -10,6 +10,7 @@ from textual.widgets import OptionList
 from copydesk.book.structure.page import Page
 from copydesk.cli.main import main
 from copydesk.desk.book_screens.log import LogScreen
+from copydesk.tracking.log.entry_text import describe
 from seen import said
 
 if TYPE_CHECKING:
@@ -109,8 +110,8 @@ async def test_an_entry_taken_back_elsewhere_is_not_taken_back_again_nor_the_one
         desk.look_round()
         count = len(job.ledger)
         await pilot.press("u")
-        told = f"entry {written.entry} was taken back already, at door; nothing was changed"
-        assert said(desk).startswith(f"{told}; the one before it is {before.entry}, ")
+        told = f"taken back by A: {describe(written, job.state)}; that was done at door already, so nothing was changed"
+        assert said(desk) == f"{told}; the one before it is: {describe(before, job.state)}"
         assert len(job.ledger) == count
         await pilot.press("u")
         assert job.ledger.is_void(before.entry)

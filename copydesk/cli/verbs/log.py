@@ -18,8 +18,11 @@ if TYPE_CHECKING:
     from copydesk.tracking.ledger.ledger import Ledger
 
 
-SAYS = "Every entry of the ledger, oldest first; those taken back are marked."
-EXAMPLES = ("copydesk log my-book", "copydesk log my-book --json")
+SAYS = (
+    "Every entry of the ledger, oldest first; those taken back are marked, and a taking back names what it took back.\n"
+    "--ids gives each entry's id too, as copydesk undo takes it."
+)
+EXAMPLES = ("copydesk log my-book", "copydesk log my-book --ids", "copydesk log my-book --json")
 
 
 LOG: Report[tuple[Entry, Ledger]] = Report(
@@ -53,8 +56,9 @@ LOG: Report[tuple[Entry, Ledger]] = Report(
 
 
 def add_arguments(parser: ArgumentParser) -> None:
-    """The book and ``--json``."""
+    """The book, ``--json`` and ``--ids``."""
     add_book(parser)
+    parser.add_argument("--ids", action="store_true", help="give the ids of the entries too")
 
 
 def run(arguments: Namespace) -> ExitCode:
@@ -65,7 +69,8 @@ def run(arguments: Namespace) -> ExitCode:
         return ExitCode.DONE
     for entry in job.ledger:
         mark = "  (taken back)" if job.ledger.is_void(entry.entry) else ""
-        say(f"{entry.at[:16].replace('T', ' ')}  {entry.entry}  {entry.desk}  {describe(entry, job.state)}{mark}")
+        name = f"{entry.entry}  " if arguments.ids else ""
+        say(f"{entry.at[:16].replace('T', ' ')}  {name}{entry.desk}  {describe(entry, job.state)}{mark}")
     return ExitCode.DONE
 
 

@@ -103,7 +103,9 @@ def add_arguments(parser: ArgumentParser) -> None:
     add_typed(parser, "--line", read_whole, help="a fault's line in its column")
     parser.add_argument("--stands", help="what stands there")
     parser.add_argument("--should", help="what should stand there")
-    parser.add_argument("--fault", default="", metavar="ID", help="the fault settled: id, or number on the page")
+    parser.add_argument(
+        "--fault", default="", metavar="NUMBER", help="the number of the fault settled, from copydesk faults"
+    )
     parser.add_argument("--remedy", default="", help="scraped, expunged, struck, interlined, ...")
     parser.add_argument("--who", default="", help="who has the sheet now; who decided a change")
     add_change_facts(parser)
@@ -232,7 +234,7 @@ def _page_act(commands: Commands, page: Page, given: Namespace) -> Act:
             facts = {name: getattr(given, name) for name in ("column", "line", "stands", "should")}
             return commands.fault(page, _fault_kind(given.kind), note=given.note or None, **facts)
         case "settled":
-            return commands.settle(page, given.fault or "1", given.remedy, given.note)
+            return commands.settle(page, given.fault, given.remedy, given.note)
         case "held" | "released":
             return commands.hold(page, given.begins, given.note) if given.what == "held" else commands.release(page)
         case "read-to":

@@ -38,7 +38,7 @@ JSON: Report[Mapping[str, Any]] = Report(
 def add_arguments(parser: ArgumentParser) -> None:
     """The book, the entry, ``--redo``."""
     add_book(parser)
-    parser.add_argument("entry", metavar="ENTRY", nargs="?", default="", help="the entry's id, from copydesk log")
+    parser.add_argument("entry", metavar="ENTRY", nargs="?", default="", help="the entry's id, from copydesk log --ids")
     parser.add_argument("--redo", action="store_true", help="let what was taken back last stand again")
 
 

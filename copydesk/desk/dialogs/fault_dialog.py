@@ -9,7 +9,7 @@ from copydesk.book.common.typed_values import optional, read_whole
 from copydesk.comparing.corrections import LEAF_CANCELLED, REMEDIES
 from copydesk.comparing.faults import KIND_WORDS
 from copydesk.desk.dialogs.form import Choice, Field, record_form
-from copydesk.desk.wording.page_words import fault_words
+from copydesk.tracking.checking.open_faults import fault_words
 from copydesk.tracking.log.entry_text import entry_sentence
 
 if TYPE_CHECKING:

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 
 _STATES = ("open", "settled", "gone", "")
-_ROW = " {:<{}} {:<6} {:<15} {:<5} {}"
+_ROW = " {:>5} {:<{}} {:<6} {:<15} {:<5} {}"
 
 
 class FaultsScreen(PageListScreen["FaultAccount"]):
@@ -58,7 +58,7 @@ class FaultsScreen(PageListScreen["FaultAccount"]):
         self._all = fault_accounts(self.job.state)
         listed = choose_faults(self._all, **self._filter)
         width = max([6, *(len(each.named) for each in listed)])
-        self.show_text("#heads", _ROW.format("page", width, "place", "kind", "hand", "what"))
+        self.show_text("#heads", _ROW.format("fault", "page", width, "place", "kind", "hand", "what"))
         self.fill(listed, (Content.styled(_row(each, width), _tone(each)) for each in listed))
         self.show_text("#title", self._title())
 
@@ -114,7 +114,7 @@ def _tone(account: FaultAccount) -> str:
 def _row(account: FaultAccount, width: int) -> str:
     fault = account.fault
     place = f"{fault.column or 1}.{fault.line}" if fault.line else ""
-    said = _ROW.format(account.named, width, place, fault.kind, account.written_by, _what(account))
+    said = _ROW.format(fault.number, account.named, width, place, fault.kind, account.written_by, _what(account))
     if account.state == "open":
         return sanitize(said)
     by = f"{fault.remedy} by {fault.settled_by}" if account.state == "settled" else "gone with its leaf"

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.sanitize import sanitize
-from copydesk.desk.wording.page_words import fault_words
 from copydesk.tracking.checking.eye_skip_watch import watch_written
+from copydesk.tracking.checking.open_faults import fault_words
 from copydesk.tracking.checking.page_compare import places_by_line, read_transcription, written_places
 from copydesk.tracking.checking.text_to_write import word_of
 from copydesk.tracking.state.page_content import lines_of_page

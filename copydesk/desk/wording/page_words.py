@@ -12,6 +12,7 @@ from copydesk.book.structure.openings import opening_at, why_unlike
 from copydesk.book.text.counted_places import first_place, last_place
 from copydesk.desk.wording.lines import PanelLine, under_one_head
 from copydesk.desk.wording.stretch_words import stretch_lines
+from copydesk.tracking.checking.open_faults import fault_words
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.ledger.timestamps import say_at
 from copydesk.tracking.log.space_text import also_words
@@ -26,7 +27,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from copydesk.book.plan import Flaw
-    from copydesk.tracking.ledger.page_record import Fault
     from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
     from copydesk.tracking.views.space_view import SpaceAccount
@@ -161,17 +161,6 @@ def _faults(account: PageAccount) -> Iterator[PanelLine]:
     settled = len(account.record.faults) - len(account.record.open_faults)
     if settled:
         yield PanelLine("" if account.record.open_faults else "Faults", f"{settled} settled")
-
-
-def fault_words(fault: Fault) -> str:
-    """A fault in a line: kind, place, what stands and what should."""
-    said = fault.kind
-    said += f", column {fault.column}" if fault.column else ""
-    said += f", line {fault.line}" if fault.line else ""
-    said += f': "{fault.stands}"' if fault.stands else ""
-    if fault.should:
-        said += f' should be "{fault.should}"' if fault.stands else f': "{fault.should}" is missing'
-    return sanitize(said)
 
 
 def _ruling(state: BookState, account: PageAccount) -> str:

@@ -109,7 +109,8 @@ FAULTS: Report[FaultAccount] = Report(
     "faults",
     "One row a fault, in the order of pages, columns and lines.",
     (
-        Column("fault", Cell.TEXT, "its name in the ledger", "fault.id", "fault"),
+        Column("fault", Cell.TEXT, "its name in the ledger", "fault.id"),
+        Column("number", Cell.NUMBER, "the number people call it by; it never changes", "fault.number", "fault"),
         Column("page", Cell.PAGE, "its page today, or when it was found", "label", "page", lambda a, _: a.named),
         Column("kind", Cell.TEXT, "its kind, as omission", "fault.kind", "kind"),
         Column(

@@ -12,11 +12,11 @@ from copydesk.book.common.errors import (
     DoesNotFitError,
     InvalidValueError,
     NotAllowedError,
-    UnknownNameError,
 )
 from copydesk.book.layout.spaces import takes_lines
 from copydesk.book.structure.page import Page
 from copydesk.comparing.corrections import remedy as known_remedy
+from copydesk.tracking.checking.open_faults import fault_called
 from copydesk.tracking.commands.sheet_commands import move_sheet
 from copydesk.tracking.commands.space_commands import space_act
 from copydesk.tracking.commands.writing import Given, beginning, checked_minutes, written_facts
@@ -29,7 +29,7 @@ from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
     from copydesk.book.layout.page_frame import Placement
-    from copydesk.tracking.ledger.page_record import Fault, PageRecord
+    from copydesk.tracking.ledger.page_record import PageRecord
     from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
 
@@ -133,24 +133,15 @@ class Commands:
         return self._act(account, "fault", kind=kind, **facts)
 
     def settle(self, page: Page, fault: str, remedy: str, note: str = "") -> Act:
-        """Settle a fault: by its id, or its number among the page's open ones (from 1).
+        """Settle a fault, given by its number or its id; none need be given where the page has only one open.
 
         Raises:
             CopydeskError: where the page has no such open fault, or there is no such remedy.
         """
         account = self._account(page)
-        found = self._open_fault(account.record, fault)
-        if found is None:
-            open_ones = ", ".join(each.id for each in account.record.open_faults) or "none"
-            raise UnknownNameError(f"{account.label} has no open fault {fault!r}; open there: {open_ones}")
+        found = fault_called(account.record, account.label, fault)
         how = known_remedy(remedy).name if remedy else "settled"
         return self._act(account, "settled", fault=found.id, remedy=how, note=note or None)
-
-    def _open_fault(self, record: PageRecord, fault: str) -> Fault | None:
-        open_ones = record.open_faults
-        if fault.isdecimal() and len(fault) < 6 and 1 <= int(fault) <= len(open_ones):
-            return open_ones[int(fault) - 1]
-        return next((each for each in open_ones if each.id == fault), None)
 
     def hold(self, page: Page, begins: str, note: str = "") -> Act:
         """Fix the words a page begins with, whatever room the pages before it need.

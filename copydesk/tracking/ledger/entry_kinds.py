@@ -80,7 +80,8 @@ KINDS: dict[str, EntryKind] = {
     "read-to": EntryKind("page", {"line": int}, "read against the exemplar in part"),
     "fault": EntryKind(
         "page",
-        {"kind": str, "cause": str, "column": int, "line": int, "word": int, "stands": str, "should": str, "note": str},
+        {"number": int, "cause": str, **dict.fromkeys(("column", "line", "word"), int)}
+        | dict.fromkeys(("kind", "stands", "should", "note"), str),
         "fault noted",
     ),
     "settled": EntryKind("page", {"fault": str, "remedy": str, "note": str}, "fault settled"),

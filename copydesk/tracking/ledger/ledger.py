@@ -36,6 +36,8 @@ class Ledger:
         self._by_subject: defaultdict[Subject, list[Entry]] = defaultdict(list)
         self._takers: defaultdict[str, list[Entry]] = defaultdict(list)
         self._void: set[str] = set()
+        self._fault_numbers: dict[str, int] = {}
+        self._last_fault = 0
         self._last = (0, "", "")
         self._knowledge = Knowledge()
         for entry in sorted(entries, key=_order):
@@ -69,17 +71,39 @@ class Ledger:
             insort(self._entries, entry, key=_order)
             insort(of_subject, entry, key=_order)
             self._knowledge = Knowledge()
+        if entry.what == "fault":
+            self._number_fault(entry)
         if entry.what == "voided":
             self._takers[entry.about].append(entry)
         elif entry.entry not in self._takers:
             return subject
         return self._update_void(entry)
 
+    def _number_fault(self, entry: Entry) -> None:
+        """Keep the number a fault was given when it was noted; one noted without a number gets the next."""
+        number = entry.number("number") or 0
+        self._fault_numbers[entry.entry] = number if number > 0 else self._last_fault + 1
+        self._last_fault = max(self._last_fault, self._fault_numbers[entry.entry])
+
+    @property
+    def fault_numbers(self) -> Mapping[str, int]:
+        """The number of every fault ever noted, those taken back included, by its entry.
+
+        Two desks that could not see each other may have given one number twice; a fault's page tells them apart.
+        """
+        return self._fault_numbers
+
+    @property
+    def next_fault(self) -> int:
+        """The number of the fault that is noted next."""
+        return self._last_fault + 1
+
     def supposing(self, entries: Sequence[Entry]) -> Ledger:
         """A ledger that has these new entries besides, none of them a taking back; this one does not change."""
         other = Ledger()
         other._entries, other._by_id = [*self._entries], {**self._by_id}
         other._takers, other._void, other._last = self._takers, set(self._void), self._last
+        other._fault_numbers, other._last_fault = {**self._fault_numbers}, self._last_fault
         other._by_subject.update(self._by_subject)
         for entry in entries:
             other._by_subject[entry.subject] = [*other._by_subject[entry.subject]]

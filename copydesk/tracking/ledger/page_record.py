@@ -64,7 +64,10 @@ class Stint(NamedTuple):
 
 
 class Fault(NamedTuple):
-    """A fault found on a page, and its remedy; ``remedy`` is empty while the fault is open."""
+    """A fault found on a page, and its remedy; ``remedy`` is empty while the fault is open.
+
+    ``number`` is what people call it by; it never changes.
+    """
 
     id: str
     page: str
@@ -80,6 +83,7 @@ class Fault(NamedTuple):
     remedy: str
     settled_by: str
     settled_at: str
+    number: int = 0
 
 
 class PageRecord(NamedTuple):
@@ -297,17 +301,24 @@ _STEPS: dict[str, Callable[[PageRecord, Entry], PageRecord]] = {
     "handover": _handed_over,
 }
 
+_NO_NUMBERS: Mapping[str, int] = {}
+
 BLANK = PageRecord()
 """A page nothing has happened on."""
 
 
-def fold_page(entries: Iterable[Entry]) -> PageRecord:
-    """The page's record after these entries, oldest first; entries of other kinds change nothing."""
+def fold_page(entries: Iterable[Entry], numbers: Mapping[str, int] = _NO_NUMBERS) -> PageRecord:
+    """The page's record after these entries, oldest first; entries of other kinds change nothing.
+
+    ``numbers`` are those of the book's faults, by their entries.
+    """
     record = BLANK
     for entry in entries:
         step = _STEPS.get(entry.what)
         if step is not None:
             record = step(record, entry)
+    if record.faults and numbers:
+        record = record._replace(faults=tuple(each._replace(number=numbers.get(each.id, 0)) for each in record.faults))
     return record
 
 

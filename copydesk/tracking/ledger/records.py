@@ -41,7 +41,7 @@ class Records:
         name = str(skin)
         if name not in self._pages:
             entries = self.ledger.live("page", name)
-            self._pages[name] = fold_page(entries) if entries else BLANK
+            self._pages[name] = fold_page(entries, self.ledger.fault_numbers) if entries else BLANK
         return self._pages[name]
 
     def space_record(self, space: str) -> SpaceRecord:

@@ -42,9 +42,7 @@ class Meanwhile:
         found = self._new_about(state, subject)
         self.news += found
         if not found and subject in self._recording:
-            target = state.ledger.find(entry.about) if entry.what == "voided" else None
-            said = f"taken back by {entry.hand}: {describe(target, state)}" if target else describe(entry, state)
-            self._recording[subject].append(f"Meanwhile at {entry.desk}: {said}.")
+            self._recording[subject].append(f"Meanwhile at {entry.desk}: {describe(entry, state)}.")
 
     def recorded(self, state: BookState, entry: Entry, subject: Subject) -> None:
         """This desk recorded ``entry``; a contradiction that follows says more than what others did meanwhile."""
@@ -61,11 +59,16 @@ class Meanwhile:
             return ""
         self._overtaken.add(taker.entry)
         before = state.ledger.newest_standing(desk)
-        rest = f"; the one before it is {before.entry}, {describe(before, state)}" if before is not None else ""
-        return f"entry {taker.about} was taken back already, at {taker.desk}; nothing was changed{rest}"
+        rest = f"; the one before it is: {describe(before, state)}" if before is not None else ""
+        return f"{already_taken_back(state, taker)}{rest}"
 
     def _new_about(self, state: BookState, subject: Subject) -> list[str]:
         reported = self._reported if self._reported is not None else set[Contradiction]()
         found = [each for each in contradictions_about(state.ledger, subject, state.book) if each not in reported]
         reported.update(found)
         return list(map(str, found))
+
+
+def already_taken_back(state: BookState, taker: Entry) -> str:
+    """Why an entry cannot be taken back: ``taker`` did so already, at another desk."""
+    return f"{describe(taker, state)}; that was done at {taker.desk} already, so nothing was changed"

@@ -21,28 +21,37 @@ if TYPE_CHECKING:
 
 def describe(entry: Entry, state: BookState | None = None) -> str:
     """What the entry says, as in ``12r written by B, lines 1 to 15, ends "and the ford"``."""
+    return sanitize(_described(entry, state))
+
+
+def _described(entry: Entry, state: BookState | None) -> str:
     if entry.subject[0] == "leaf":
-        return sanitize(", ".join(_leaf(entry, state)))
+        return ", ".join(_leaf(entry, state))
     if is_about_skins(entry):
-        return sanitize(describe_skins(entry))
+        return describe_skins(entry)
     if entry.subject[0] in ("space", "sheet"):
-        return sanitize("; ".join(_space_or_sheet(entry, state)))
+        return "; ".join(_space_or_sheet(entry, state))
     if entry.what == "changed" and state is not None:
-        return sanitize(", ".join(_changed(entry, state)))
+        return ", ".join(_changed(entry, state))
     if entry.what == "handover":
-        return sanitize(", ".join(_handed_over(entry, state)))
+        return ", ".join(_handed_over(entry, state))
     if entry.what in AGREEMENTS:
-        return sanitize(describe_agreement(entry, state))
-    parts = [_who_did_what(entry, state)]
+        return describe_agreement(entry, state)
+    if entry.what == "voided":
+        return _taken_back(entry, state)
+    return ", ".join(_page_or_other(entry, state))
+
+
+def _page_or_other(entry: Entry, state: BookState | None) -> list[str]:
+    parts = [_settled(entry, state) if entry.what == "settled" else _who_did_what(entry, state)]
     if entry.what == "written":
         parts += _written(entry, state)
     if entry.what in ("begun", "held"):
         parts += _begins(entry, state)
     if entry.what == "note":
         parts.append(f'"{entry.text("text")}"')
-    shown = (name for name in _SHOWN if entry.facts.get(name, "") != "" and (name, entry.what) != ("lines", "written"))
-    parts += [f"{name} {_shown(name, entry.facts[name])}" for name in shown]
-    return sanitize(", ".join(parts))
+    shown = (name for name in _SHOWN if entry.facts.get(name, "") != "" and _is_shown(name, entry))
+    return parts + [f"{name} {_shown(name, entry.facts[name])}" for name in shown]
 
 
 def entry_sentence(entry: Entry, state: BookState | None = None) -> str:
@@ -62,7 +71,62 @@ def _who_did_what(entry: Entry, state: BookState | None) -> str:
 _QUOTED = ("stands", "should", "why", "note")
 """Facts in somebody's own words."""
 
-_SHOWN = ("kind", "column", "line", "stands", "should", "remedy", "who", "lines", "minutes", "why", "to", "note")
+_SHOWN = (
+    "number",
+    "kind",
+    "column",
+    "line",
+    "stands",
+    "should",
+    "remedy",
+    "who",
+    "lines",
+    "minutes",
+    "why",
+    "to",
+    "note",
+)
+
+
+def _is_shown(name: str, entry: Entry) -> bool:
+    if entry.what == "settled" and name == "remedy":
+        return entry.facts[name] != "settled"  # how is not known
+    return (name, entry.what) != ("lines", "written")
+
+
+def _settled(entry: Entry, state: BookState | None) -> str:
+    """``1r line 5, letter: settled by A, fault 3``; without the book nobody knows which fault it was."""
+    by = f" by {entry.hand}" if entry.hand else ""
+    found = _fault_of(entry, state) if state is not None else None
+    if found is None:
+        return f"{place_name(entry, state)} fault settled{by}"
+    column, number = found.number("column"), state.ledger.fault_numbers.get(found.entry) if state is not None else None
+    one = state is not None and state.layout.columns == 1
+    place = [
+        f"{name} {value}"
+        for name, value in (("column", None if one else column), ("line", found.number("line")))
+        if value
+    ]
+    said = ", ".join([" ".join([place_name(entry, state), *place[:1]]), *place[1:], found.text("kind")])
+    return f"{said}: settled{by}, fault {number}"
+
+
+def _fault_of(entry: Entry, state: BookState) -> Entry | None:
+    found = state.ledger.find(entry.text("fault"))
+    return found if found is not None and found.what == "fault" else None
+
+
+def _taken_back(entry: Entry, state: BookState | None) -> str:
+    """``taken back by A: 12r ruled by B``; of a taking back that is itself taken back, what stands again."""
+    by = f" by {entry.hand}" if entry.hand else ""
+    target = state.ledger.find(entry.about) if state is not None else None
+    says, tick = "taken back", entry.tick
+    while target is not None and target.what == "voided" and target.tick < tick and state is not None:
+        says = "standing again" if says == "taken back" else "taken back"
+        tick, target = target.tick, state.ledger.find(target.about)
+    if target is not None and target.what == "voided":
+        target = None  # no sound chain: an entry can take back only an older one
+    return f"{says}{by}: {describe(target, state)}" if target is not None else f"an entry {says}{by}"
 
 
 def _shown(name: str, value: object) -> str:
@@ -144,7 +208,7 @@ def place_name(entry: Entry, state: BookState | None = None) -> str:
         return flyleaf_named(state.book, entry.about) if state is not None else f"flyleaf {entry.about}"
     if entry.what == "note":
         return f"the {entry.about}"
-    return {"desk": "the hand", "text": "the text", "entry": f"entry {entry.about}"}.get(kind, "the book")
+    return {"desk": "the hand", "text": "the text", "entry": "an entry"}.get(kind, "the book")
 
 
 AGREEMENTS = ("abbreviated", "ruling")

@@ -204,7 +204,10 @@ def _next_line(given: Handover) -> dict[str, object] | None:
 
 
 def _faults(given: Handover) -> list[dict[str, object]]:
-    return [{"page": each.label, "fault": each.fault.id, "kind": each.fault.kind} for each in given.faults]
+    return [
+        {"page": each.label, "fault": each.fault.id, "kind": each.fault.kind, "number": each.fault.number}
+        for each in given.faults
+    ]
 
 
 HANDOVER: Report[Handover] = Report(

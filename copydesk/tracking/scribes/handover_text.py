@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.common.units import show_length
+from copydesk.tracking.checking.open_faults import fault_words
 from copydesk.tracking.decoration.space_report import place_words
 from copydesk.tracking.fit.stretches import asked_words
 from copydesk.tracking.ledger.timestamps import say_at
@@ -121,15 +122,8 @@ def _hands(state: BookState) -> str:
 
 
 def fault_line(account: FaultAccount) -> str:
-    """An open fault: ``9v, eye-skip, column 2, line 6: "the lock" is missing``."""
-    fault = account.fault
-    place = [f"{name} {value}" for name, value in (("column", fault.column), ("line", fault.line)) if value]
-    said = ", ".join([account.named, fault.kind, *place])
-    if fault.stands:
-        said += f': "{fault.stands}"' + (f' should be "{fault.should}"' if fault.should else "")
-    elif fault.should:
-        said += f': "{fault.should}" is missing'
-    return sanitize(said)
+    """An open fault: ``9v, fault 3, eye-skip, column 2, line 6: "the lock" is missing``."""
+    return f"{sanitize(account.named)}, {fault_words(account.fault)}"
 
 
 def space_line(account: SpaceAccount, book: Book) -> str:

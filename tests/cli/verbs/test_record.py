@@ -203,7 +203,8 @@ def test_the_log_lists_entries_oldest_first_with_what_they_are_about(run: Callab
         assert (entry["desk"], entry["void"]) == ("window", False)
     told = run("log").splitlines()
     assert len(told) == 3
-    assert entries[0]["entry"] in told[0]
+    assert entries[0]["entry"] not in told[0]
+    assert entries[0]["entry"] in run("log", "--ids").splitlines()[0]
 
 
 def test_undo_takes_back_the_newest_or_the_one_named(run: Callable[..., str]) -> None:
@@ -249,7 +250,7 @@ REFUSED = [
     (("12v", "written"), "the plan has no text for 12v"),
     (("1r", "checked"), "not written whole; write it before it is checked"),
     (("1r", "fault", "--kind", "omission"), "nothing is written on 1r"),
-    (("1r", "settled"), "1r has no open fault '1'"),
+    (("1r", "settled"), "1r has no open fault"),
     (("1r", "ruled", "--ends", "w4"), "--ends says nothing of a page ruled; leave it out"),
     (("1r", "checked", "--to-line", "4"), "--to-line says nothing of a page checked"),
     (("1r", "written", "--remedy", "scraped"), "--remedy says nothing of a page written"),
@@ -310,3 +311,41 @@ def test_a_command_knows_the_hand_that_sat_down_at_its_desk(run: Callable[..., s
     job.record(Act("at-desk", job.store.desk, "", {}), hand="B")
     job.close()
     assert run("record", "1r", "ruled").strip() == "1r ruled by B"
+
+
+def test_a_fault_keeps_its_number_whatever_is_settled_or_taken_back(
+    run: Callable[..., str], refused: Callable[..., str]
+) -> None:
+    run("record", "1r", "written")
+    run("record", "1v", "written")
+    noted = run("record", "1r", "fault", "--kind", "letter", "--line", "5")
+    assert "number 1" in noted
+    run("record", "1v", "fault", "--kind", "omission")
+    run("record", "1r", "fault", "--kind", "omission", "--line", "2")
+    assert [(each["number"], each["page"]) for each in json.loads(run("faults", "--json"))] == [
+        (3, "1r"),
+        (1, "1r"),
+        (2, "1v"),
+    ]
+    assert "1r has 2 such faults open: fault 1, letter" in refused("record", "1r", "settled")
+    assert "1r has no open fault '2'" in refused("record", "1r", "settled", "--fault", "2")
+    assert run("record", "1r", "settled", "--fault", "1").startswith("1r line 5, letter: settled by A")
+    assert "fault 1 on 1r is settled already" in refused("record", "1r", "settled", "--fault", "1")
+    settled = run("record", "1r", "settled", "--fault", "3", "--remedy", "scraped")
+    assert settled.startswith("1r line 2, omission: settled by A, fault 3, remedy scraped")
+    run("record", "1v", "fault", "--kind", "addition")
+    run("undo")
+    assert "number 5" in run("record", "1v", "fault", "--kind", "addition")
+    numbers = {each["number"]: each["kind"] for each in json.loads(run("faults", "--json"))}
+    assert numbers == {1: "letter", 2: "omission", 3: "omission", 5: "addition"}
+
+
+def test_the_log_names_what_was_taken_back_and_gives_ids_only_where_asked(run: Callable[..., str]) -> None:
+    name = json.loads(run("record", "1r", "ruled", "--json"))["entry"]
+    run("undo")
+    run("undo", "--redo")
+    _, taken, again = run("log").splitlines()
+    assert taken.endswith("taken back by A: 1r ruled by A  (taken back)")
+    assert again.endswith("standing again by A: 1r ruled by A")
+    assert name not in run("log")
+    assert name in run("log", "--ids").splitlines()[0]

@@ -25,7 +25,7 @@ def a_book() -> TextBook:
         ("1r", "omission", 2, 9),
     ):
         book.do(book.commands.fault(Page.parse(page), kind, column=column, line=line, should="mill"), "B")
-    book.do(book.commands.settle(Page.parse("1r"), "1", "interlined"), "A")
+    book.do(book.commands.settle(Page.parse("1r"), "4", "interlined"), "A")
     return book
 
 
@@ -64,7 +64,20 @@ def test_a_fault_whose_leaf_is_cut_away_is_gone_and_others_keep_their_skin() -> 
 def test_one_as_data() -> None:
     data = FAULTS.data(fault_accounts(a_book().state)[0])
     assert list(data) == [
-        *("fault", "page", "kind", "cause", "column", "line", "word", "stands", "should", "state", "written_by"),
+        *(
+            "fault",
+            "number",
+            "page",
+            "kind",
+            "cause",
+            "column",
+            "line",
+            "word",
+            "stands",
+            "should",
+            "state",
+            "written_by",
+        ),
         *("found_by", "found_at", "remedy", "settled_by", "settled_at"),
     ]
     assert (data["state"], data["remedy"], data["written_by"], data["found_by"]) == ("settled", "interlined", "A", "B")

@@ -151,3 +151,23 @@ def test_what_an_entry_changes_is_what_it_names(entries: list[Entry], shuffler: 
         for name, was in zip(pages, before, strict=True):
             if ledger.live("page", name) != was:
                 assert changed == ("page", name)
+
+
+def fault_entry(name: str, tick: int, **facts: object) -> Entry:
+    return Entry(name, tick, "", "A", "window", "fault", "1.1:r", "1r", {"kind": "letter", **facts})
+
+
+def test_faults_keep_the_number_they_were_noted_with_and_older_ones_are_counted() -> None:
+    ledger = Ledger([fault_entry("a", 1), fault_entry("b", 2), fault_entry("c", 3, number=7)])
+    assert dict(ledger.fault_numbers) == {"a": 1, "b": 2, "c": 7}
+    assert ledger.next_fault == 8
+    ledger.add(Entry("v", 4, "", "A", "window", "voided", "a", "", {}))
+    ledger.add(fault_entry("d", 5, number=8))
+    assert (ledger.fault_numbers["b"], ledger.fault_numbers["d"]) == (2, 8)
+    assert ledger.supposing([fault_entry("e", 6)]).fault_numbers["e"] == 9
+    assert "e" not in ledger.fault_numbers
+
+
+def test_a_number_that_is_no_number_is_counted_anew() -> None:
+    ledger = Ledger([fault_entry("a", 1, number="seven"), fault_entry("b", 2, number=-3)])
+    assert dict(ledger.fault_numbers) == {"a": 1, "b": 2}

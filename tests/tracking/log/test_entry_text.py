@@ -36,7 +36,7 @@ def entry(what: str, about: str = "1.1:r", page: str = "1r", hand: str = "B", **
         (entry("settled", remedy="scraped"), "1r fault settled by B, remedy scraped"),
         (entry("at-desk", "window", ""), "B sat down at the desk"),
         (entry("note", "colophon", "", text="B wrote it."), 'the colophon kept by B, "B wrote it."'),
-        (entry("voided", "5f0c", ""), "entry 5f0c taken back by B"),
+        (entry("voided", "5f0c", ""), "an entry taken back by B"),
         (entry("sprinkled", "1.1:r", ""), "the book sprinkled by B"),
         (entry("ruled", "1.1:r", ""), "1.1:r ruled by B"),
         (entry("", "", "", ""), "the book "),

@@ -52,7 +52,7 @@ def test_faults_of_this_page_come_first_and_are_counted_through_the_book() -> No
     found = at(book, "1v")
     assert [each.label for each in found.faults] == ["1v", "1r"]
     assert HANDOVER.data(found)["faults_open"] == 2
-    assert told(book, "Faults", "1v") == '1v, repetition, column 1, line 3: "w70 w70" should be "w70"'
+    assert told(book, "Faults", "1v") == '1v, fault 2, repetition, column 1, line 3: "w70 w70" should be "w70"'
 
 
 def test_spaces_to_come_are_named_and_those_passed_are_not() -> None:
