@@ -50,7 +50,7 @@ def _page_or_other(entry: Entry, state: BookState | None) -> list[str]:
         parts += _begins(entry, state)
     if entry.what == "note":
         parts.append(f'"{entry.text("text")}"')
-    shown = (name for name in _SHOWN if entry.facts.get(name, "") != "" and _is_shown(name, entry))
+    shown = (name for name in _SHOWN if entry.facts.get(name, "") != "" and _is_shown(name, entry, state))
     return parts + [f"{name} {_shown(name, entry.facts[name])}" for name in shown]
 
 
@@ -88,10 +88,12 @@ _SHOWN = (
 )
 
 
-def _is_shown(name: str, entry: Entry) -> bool:
+def _is_shown(name: str, entry: Entry, state: BookState | None) -> bool:
+    """Whether a fact says something a reader does not know: not the lines of a page where they are the book's."""
     if entry.what == "settled" and name == "remedy":
         return entry.facts[name] != "settled"  # how is not known
-    return (name, entry.what) != ("lines", "written")
+    usual = state is not None and name == "lines" and entry.facts[name] == state.layout.lines
+    return not usual and (name, entry.what) != ("lines", "written")
 
 
 def _settled(entry: Entry, state: BookState | None) -> str:
