@@ -9,7 +9,6 @@ from __future__ import annotations
 import os
 from contextlib import contextmanager
 from functools import partial
-from itertools import count
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import AlreadyDoneError, BadPlanError, CopydeskError, NotAllowedError, UnknownNameError
@@ -183,7 +182,7 @@ class Job:
         def first(tick: int) -> EntryDict:
             self._take_others()
             expect()
-            entries[:] = _numbered(entries, self.ledger.next_fault)
+            entries[:] = self.ledger.numbered(entries)
             return _document(entries[0], tick)
 
         def later(at: int, tick: int) -> EntryDict:
@@ -386,15 +385,6 @@ class Job:
         known, self._notes = self._notes, self.store.notes
         self._meanwhile.news += [note for note in self._notes if note not in known]
         return [(entry, self.ledger.subject_of(entry)) for entry in self.ledger if before.find(entry.entry) is None]
-
-
-def _numbered(entries: Sequence[Entry], number: int) -> list[Entry]:
-    """The entries, the faults among them numbered from ``number`` on."""
-    numbers = count(number)
-    return [
-        each._replace(facts={**each.facts, "number": next(numbers)}) if each.what == "fault" else each
-        for each in entries
-    ]
 
 
 def _document(entry: Entry, tick: int) -> EntryDict:

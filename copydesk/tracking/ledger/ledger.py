@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from bisect import insort
 from collections import defaultdict
+from itertools import count
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.progress import OnProgress, no_progress, with_progress
@@ -93,10 +94,13 @@ class Ledger:
         """
         return self._fault_numbers
 
-    @property
-    def next_fault(self) -> int:
-        """The number of the fault that is noted next."""
-        return self._last_fault + 1
+    def numbered(self, entries: Iterable[Entry]) -> list[Entry]:
+        """New entries, the faults among them numbered on from those noted before."""
+        numbers = count(self._last_fault + 1)
+        return [
+            each._replace(facts={**each.facts, "number": next(numbers)}) if each.what == "fault" else each
+            for each in entries
+        ]
 
     def supposing(self, entries: Sequence[Entry]) -> Ledger:
         """A ledger that has these new entries besides, none of them a taking back; this one does not change."""

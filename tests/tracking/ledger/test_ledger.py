@@ -160,7 +160,7 @@ def fault_entry(name: str, tick: int, **facts: object) -> Entry:
 def test_faults_keep_the_number_they_were_noted_with_and_older_ones_are_counted() -> None:
     ledger = Ledger([fault_entry("a", 1), fault_entry("b", 2), fault_entry("c", 3, number=7)])
     assert dict(ledger.fault_numbers) == {"a": 1, "b": 2, "c": 7}
-    assert ledger.next_fault == 8
+    assert [each.facts.get("number") for each in ledger.numbered([fault_entry("x", 4), fault_entry("y", 5)])] == [8, 9]
     ledger.add(Entry("v", 4, "", "A", "window", "voided", "a", "", {}))
     ledger.add(fault_entry("d", 5, number=8))
     assert (ledger.fault_numbers["b"], ledger.fault_numbers["d"]) == (2, 8)
