@@ -43,7 +43,8 @@ class Desk(OwnApp[None]):
     """
 
     TITLE = "copydesk"
-    CSS_PATH = "page_screens/grid.tcss"  # the first screen's: Textual reads a screen's own sheet only when it is pushed
+    # The first screen's sheet stands here, since Textual reads a screen's own sheet only when it is pushed.
+    CSS_PATH: ClassVar = ["base/desk.tcss", "page_screens/grid.tcss"]
     ENABLE_COMMAND_PALETTE = True
     COMMAND_PALETTE_BINDING = "ctrl+p"
     BINDINGS: ClassVar = []
@@ -74,7 +75,6 @@ class Desk(OwnApp[None]):
         self.own_keys = keys or Keymap()
         self._plain = plain
         self.look = look if look in LOOKS else next(iter(LOOKS))
-        self.set_class(self.look == "contrast" and not plain, "-contrast")
         self._keep_look = keep_look
         self.offers_tour = False
         self.wear(OWN_COLOURS if plain else LOOKS[self.look])
@@ -243,7 +243,6 @@ class Desk(OwnApp[None]):
         if self._plain:
             return ""
         self.look = look_after(self.look)
-        self.set_class(self.look == "contrast", "-contrast")
         self.theme = LOOKS[self.look]
         self._keep_look(self.look)
         return self.look

@@ -30,7 +30,7 @@ WAIT_SECONDS = 0.15
 class SettingUp(BeforeTheBook[Path]):
     """Asks, shows what follows, makes the folder; gives the folder made."""
 
-    CSS_PATH = "setup.tcss"
+    CSS_PATH: ClassVar = ["base/desk.tcss", "setup.tcss"]
     TOPIC = "setting-up"
     AUTO_FOCUS = None
     BINDINGS: ClassVar[list[BindingType]] = [("ctrl+s", "make", "make it"), ("escape", "quit", "quit")]

@@ -34,7 +34,7 @@ class Wish(NamedTuple):
 class Shelf(BeforeTheBook[Wish]):
     """Lists books; gives what is wished. ``amiss`` says why the last wish came to nothing."""
 
-    CSS_PATH = "shelf.tcss"
+    CSS_PATH: ClassVar = ["base/desk.tcss", "shelf.tcss"]
     TOPIC = "shelf"
     BINDINGS: ClassVar[list[BindingType]] = [
         ("n", "wish('new')", "new book"),
@@ -53,7 +53,8 @@ class Shelf(BeforeTheBook[Wish]):
         yield Static(Content(f" Books in {self._shelf}"), id="title")
         if self._books:
             yield OptionList(
-                *(Option(Content(f" {book.name}  ..."), id=f"b{at}") for at, book in enumerate(self._books))
+                *(Option(Content(f" {book.name}  ..."), id=f"b{at}") for at, book in enumerate(self._books)),
+                id="shelf",
             )
         else:
             yield Static(Content(EMPTY), id="empty")

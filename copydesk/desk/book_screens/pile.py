@@ -29,13 +29,13 @@ class PileScreen(ToldListScreen[SheetStatus]):
     TOPIC = "pile"
     FOOT = ("artist", "desk", "checker", "drying", "press", "go", "someone", "all.undo", "all.help", "all.back")
     CHOOSES = "go"
-    CSS_PATH = "spaces.tcss"
+    CSS_PATH = "pile.tcss"
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (118, "-wide")]  # noqa: RUF012 - as Textual declares it
 
     def compose(self) -> ComposeResult:
         """The heading, the list, the panel, what was done, the keys."""
         yield Static(id="title", markup=False)
-        yield from self.list_and_panel(Horizontal(id="spaces"), "list")
+        yield from self.list_and_panel(Horizontal(id="pile"), "list")
 
     def on_mount(self) -> None:
         """Begin on the sheet of the page one comes from."""

@@ -35,7 +35,6 @@ class CheckScreen(SkinScreen):
 
     SCOPE = "check"
     TOPIC = "check"
-    CSS_PATH = "check.tcss"
 
     _rows: Sequence[CheckLine] = ()
     _ticked: frozenset[int] = frozenset()

@@ -30,7 +30,6 @@ class FaultsScreen(PageListScreen["FaultAccount"]):
     SCOPE = "faults"
     TOPIC = "faults"
     FOOT = ("go", "settle", "state", "page", "hand", "kind", "tell", "all.undo", "all.back", "all.help")
-    CSS_PATH = "faults.tcss"
     NOT_THERE = "Its leaf is no longer in the book."
     NOTHING = "There is no fault here to go to."
 
