@@ -5,6 +5,7 @@ PostgreSQL will not run as root, so where the tests do, it runs as another accou
 
 from __future__ import annotations
 
+import itertools
 import os
 import pwd
 import secrets
@@ -38,6 +39,9 @@ def _account() -> dict[str, Any]:
     names = {each.pw_name for each in pwd.getpwall()}
     name = "postgres" if "postgres" in names else "nobody"
     return {"user": name, "group": pwd.getpwnam(name).pw_gid, "extra_groups": []}
+
+
+_NUMBERS = itertools.count()
 
 
 class Server:
@@ -88,6 +92,10 @@ class Server:
     def environment(self) -> dict[str, str]:
         """What libpq is told by: where the service file and the password file are."""
         return {"PGSERVICEFILE": str(self.folder / "services"), "PGPASSFILE": str(self.folder / "passwords")}
+
+    def own_service(self, port: int | None = None) -> str:
+        """A new entry of the service file under a name nobody else has; its name."""
+        return self.service(f"book{next(_NUMBERS)}-{os.getpid()}", port)
 
     def service(self, name: str, port: int | None = None) -> str:
         """A new entry of the service file; its name."""

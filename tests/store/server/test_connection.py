@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
-import os
 from typing import TYPE_CHECKING
 
 import psycopg
@@ -21,9 +19,6 @@ if TYPE_CHECKING:
     import database
 
     Opener = Callable[..., ServerLedger]
-
-
-_services = map("line{}".format, itertools.count())
 
 
 @pytest.fixture(autouse=True)
@@ -44,11 +39,11 @@ def relay(server: database.Server) -> Iterator[Relay]:
 @pytest.fixture
 def service(server: database.Server, relay: Relay) -> str:
     """A new ledger's name; desks reach it over the line that can be cut."""
-    return server.service(f"{next(_services)}-{os.getpid()}", relay.port)
+    return server.own_service(relay.port)
 
 
 def test_the_password_is_never_told(server: database.Server, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    service = server.service(f"{next(_services)}-{os.getpid()}")
+    service = server.own_service()
     monkeypatch.setenv("PGPASSFILE", str(tmp_path / "none"))
     monkeypatch.setenv("PGPASSWORD", "a-wrong-one")
     with pytest.raises(CopydeskError, match="password authentication failed") as caught:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
-import os
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -21,9 +19,6 @@ if TYPE_CHECKING:
     import database
 
     Opener = Callable[..., ServerLedger]
-
-
-_services = map("line{}".format, itertools.count())
 
 
 @pytest.fixture(autouse=True)
@@ -44,7 +39,7 @@ def relay(server: database.Server) -> Iterator[Relay]:
 @pytest.fixture
 def service(server: database.Server, relay: Relay) -> str:
     """A new ledger's name; desks reach it over the line that can be cut."""
-    return server.service(f"{next(_services)}-{os.getpid()}", relay.port)
+    return server.own_service(relay.port)
 
 
 @pytest.fixture

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import itertools
 import json
-import os
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -36,12 +34,9 @@ hands: {A: {name: first, letters_per_line: 20}}
 """
 
 
-_services = map("move{}".format, itertools.count())
-
-
 @pytest.fixture
 def service(server: database.Server) -> str:
-    return server.service(f"{next(_services)}-{os.getpid()}")
+    return server.own_service()
 
 
 @pytest.fixture

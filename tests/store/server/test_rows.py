@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
-import os
 import time
 from typing import TYPE_CHECKING
 
@@ -24,9 +22,6 @@ if TYPE_CHECKING:
     Opener = Callable[..., ServerLedger]
 
 
-_services = map("line{}".format, itertools.count())
-
-
 @pytest.fixture(autouse=True)
 def quick_tries(monkeypatch: pytest.MonkeyPatch) -> None:
     """A line that broke is looked for again at once."""
@@ -45,7 +40,7 @@ def relay(server: database.Server) -> Iterator[Relay]:
 @pytest.fixture
 def service(server: database.Server, relay: Relay) -> str:
     """A new ledger's name; desks reach it over the line that can be cut."""
-    return server.service(f"{next(_services)}-{os.getpid()}", relay.port)
+    return server.own_service(relay.port)
 
 
 def until(condition: Callable[[], bool], patience: float = 10.0) -> None:
@@ -59,7 +54,7 @@ def until(condition: Callable[[], bool], patience: float = 10.0) -> None:
 def test_two_desks_may_make_the_tables_at_one_moment(server: database.Server, tmp_path: Path) -> None:
     with server.connect() as line:
         line.execute("create schema if not exists fresh")
-    service = server.service(f"{next(_services)}-{os.getpid()}")
+    service = server.own_service()
     with (server.folder / "services").open("a") as file:
         file.write(f"[{service}-f]\nhost=127.0.0.1\nport={server.port}\ndbname=postgres\nuser=desk\n")
         file.write("options=-csearch_path=fresh\n")

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
-import os
 import random
 import signal
 import time
@@ -31,9 +29,6 @@ if TYPE_CHECKING:
     Opener = Callable[..., ServerLedger]
 
 
-_services = map("line{}".format, itertools.count())
-
-
 @pytest.fixture(autouse=True)
 def quick_tries(monkeypatch: pytest.MonkeyPatch) -> None:
     """A line that broke is looked for again at once."""
@@ -52,7 +47,7 @@ def relay(server: database.Server) -> Iterator[Relay]:
 @pytest.fixture
 def service(server: database.Server, relay: Relay) -> str:
     """A new ledger's name; desks reach it over the line that can be cut."""
-    return server.service(f"{next(_services)}-{os.getpid()}", relay.port)
+    return server.own_service(relay.port)
 
 
 @pytest.fixture
@@ -141,7 +136,7 @@ def test_a_line_cut_anywhere_loses_and_doubles_nothing(
     cuts: list[tuple[int, bool]],
     count: int,
 ) -> None:
-    service = server.service(f"{next(_services)}-{os.getpid()}", relay.port)
+    service = server.own_service(relay.port)
     relay.mend()
     store = ServerLedger(tmp_path_factory.mktemp("desk"), desk="window", service=service)
     acknowledged = [str(store.append(draft("first"))["entry"])]
@@ -316,7 +311,7 @@ def test_a_damaged_row_is_left_out_and_named(at_desk: Opener, server: database.S
 def test_an_account_that_may_only_read_is_told_so(
     server: database.Server, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    service = server.service(f"{next(_services)}-{os.getpid()}")
+    service = server.own_service()
     (tmp_path / "a").mkdir()
     first = ServerLedger(tmp_path / "a", desk="a", service=service)
     first.append(draft("a"))
