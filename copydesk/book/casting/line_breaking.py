@@ -11,6 +11,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.progress import no_progress
+from copydesk.book.text.copy_text import LETTERS_A_WORD
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -22,6 +23,9 @@ if TYPE_CHECKING:
 SLACK = 1e-6
 """Widths are sums of decimals; a line that is full to the last unit must not fail by their rounding."""
 
+FEWEST_COUNTED = LETTERS_A_WORD
+"""A narrow line with room for fewer letters than a word has stays empty, where words are known by their number only."""
+
 _TURN = 100_000
 """Pieces broken into lines between two reports of progress."""
 
@@ -29,11 +33,19 @@ _WINDOW = 48
 """Pieces looked at beyond a line's beginning before looking through the whole text; most lines hold fewer."""
 
 
-def line_end(copy: CopyText, start: int, measure: float, limit: int) -> int:
-    """The piece after the last that fits on a line from ``start``; at least one piece, never past ``limit``.
+def line_end(copy: CopyText, start: int, measure: float, limit: int, full: float | None = None) -> int:
+    """The piece after the last that fits on a line from ``start``, never past ``limit``.
 
-    ``measure`` is in the units of ``copy.sums``. The word-space at the line's end takes no room; a word broken
-    at the end needs room for its mark.
+    A line of the full measure takes one piece at least, since a wider line will not come. One that a space or a hole
+    has made narrower takes none where the next word has no room: then this is ``start``.
+
+    Args:
+        copy: the text.
+        start: the line's first piece.
+        measure: the line's room, in the units of ``copy.sums``. The word-space at its end takes no room; a word broken
+            there needs room for its mark.
+        limit: the piece where the text that may stand here ends.
+        full: the full measure, where this line is narrower.
     """
     # copy.sums holds the width of all text before each piece, so the last piece that fits is found by bisection: no
     # widths are added up again, however often lines are broken. Nearly all lines end within the window.
@@ -43,21 +55,35 @@ def line_end(copy: CopyText, start: int, measure: float, limit: int) -> int:
     end = bisect_right(sums, reach, start, near) - 1
     if end == near - 1 and end < limit:
         end = bisect_right(sums, reach, end, limit + 1) - 1
+    narrow = full is not None and measure < full
     if copy.inner:
-        end = _step_back(copy, start, end, reach)
-    return end if end > start else min(start + 1, limit)
+        end = _step_back(copy, start, end, reach, measure if full is None else full)
+    elif narrow and copy.parts is not None and measure < FEWEST_COUNTED * copy.grain:
+        return start
+    return end if end > start or narrow else min(start + 1, limit)
 
 
-def _step_back(copy: CopyText, start: int, end: int, reach: float) -> int:
-    """The last end at or before ``end`` that has room for what a broken word leaves there.
+def _step_back(copy: CopyText, start: int, end: int, reach: float, full: float) -> int:
+    """The last end at or before ``end`` where a line may end, with room for what a broken word leaves there.
 
     ``reach`` gives the room of a word-space back, which a word broken here does not end in, and keeps none for
-    its mark.
+    its mark. A word that a full line holds is not broken where the book does not break words.
     """
-    sums, inner = copy.sums, copy.inner
-    while end > start + 1 and end in inner and sums[end] + copy.space + copy.hyphen > reach:
-        end -= 1
+    sums, inner, forced = copy.sums, copy.inner, copy.forced
+    while end > start and end in inner:
+        first, after = forced.get(end, (start, end))
+        if first >= start and end in forced and _unit_width(copy, first, after) <= full + SLACK:
+            end = first
+        elif sums[end] + copy.space + copy.hyphen > reach:
+            end -= 1
+        else:
+            break
     return end
+
+
+def _unit_width(copy: CopyText, first: int, after: int) -> float:
+    """The width of a word, or part of one, at a line's end."""
+    return copy.sums[after] - copy.sums[first] + (copy.hyphen if after in copy.inner else -copy.space)
 
 
 class Lines:
@@ -133,8 +159,8 @@ def reached(copy: CopyText, start: int, shares: Sequence[float], width: float) -
                 break
             ahead += 1
             edge = runs[ahead].start if ahead < len(runs) else last
-        if inner:
-            piece = line_end(copy, piece, width * share, edge)
+        if inner or share < 1.0:
+            piece = line_end(copy, piece, width * share, edge, width)
             continue
         reach, far = sums[piece] + width * share + spare, piece + _WINDOW
         end = bisect_right(sums, reach, piece + 1, (far if far < edge else edge) + 1) - 1
@@ -160,7 +186,8 @@ def lines_taken(copy: CopyText, start: int, end: int, shares: Sequence[float], w
     lines, piece, room, most = 0, start, width * shares[0], len(shares)
     for edge in (*(run.start for run in copy.runs[first:last]), end):
         while piece < edge:
-            piece = line_end(copy, piece, room, edge)
+            # the last share stands for all lines beyond those known: a word that it has no room for goes on there
+            piece = line_end(copy, piece, room, edge, width if lines < most else None)
             lines += 1
             if lines < most:
                 room = width * shares[lines]

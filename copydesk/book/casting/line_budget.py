@@ -63,7 +63,8 @@ class PageBudget(NamedTuple):
     """One page: text from piece to piece; lines planned, written, and room; spaces; how it meets the page before.
 
     ``planned`` counts text lines, those written among them; a page that must take more than it holds has
-    ``planned`` above ``room``. ``gap`` and ``overlap`` are pieces skipped or taken twice before this page.
+    ``planned`` above ``room``. ``gap`` and ``overlap`` are pieces skipped or taken twice before this page. ``empty`` of
+    the planned lines hold no text, as they are too narrow for the next word.
     """
 
     start: int
@@ -76,6 +77,7 @@ class PageBudget(NamedTuple):
     overlap: int
     stretch: int
     columns: tuple[int, ...]
+    empty: int = 0
 
 
 class HeldPages(NamedTuple):
@@ -333,7 +335,9 @@ class _Walk:
         begins = cast.start.piece if start is None else start
         end, planned = cast.end.piece, max(cast.lines, written)
         self.pages.append(
-            PageBudget(begins, end, planned, written, cast.room, cast.placed, gap, overlap, -1, cast.columns)
+            PageBudget(
+                begins, end, planned, written, cast.room, cast.placed, gap, overlap, -1, cast.columns, cast.empty
+            )
         )
         self.cursor = cast.end
 

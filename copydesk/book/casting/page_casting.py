@@ -114,6 +114,7 @@ class _PageInHand:
         self.skip = skip
         self.fixed = fixed
         self.used = 0
+        self.empty = 0
         self.placed: list[Placement] = []
         # A page without spaces and flaws has no grid: its lines are all of full measure, and casting it is fast.
         self.grid = frame.shares() if frame.fixed or frame.flaws else None
@@ -127,7 +128,12 @@ class _PageInHand:
             begins.append(self.piece)
             self._column(column)
         end = Cursor(self.piece, self.anchor, tuple(self.waiting))
-        return PageCast(self.start, end, self.used, self._room(), tuple(self.placed), tuple(begins))
+        return PageCast(self.start, end, self.used, self._room(), tuple(self.placed), tuple(begins), self.empty)
+
+    @property
+    def _filled(self) -> int:
+        """Lines with text on them so far."""
+        return self.used - self.empty
 
     def _room(self) -> int:
         if self.grid is None:
@@ -135,7 +141,7 @@ class _PageInHand:
         return sum(share > 0.0 for column in self.grid for share in column)
 
     def _column(self, column: int) -> None:
-        line, used_before = 0, self.used
+        line, before = 0, self._filled
         while line < self.frame.lines and not self.done:
             if self.skip:
                 line = self._skip_written(column, line)
@@ -143,7 +149,7 @@ class _PageInHand:
             rule = self._rule()
             # Text that may not begin here brings no spaces of its own with it; only those tied to text before it
             # are met. A space that finds no room waits, and the text goes on past it (see _give_room).
-            held_back = rule is not None and not self._may_begin(rule, column_is_empty=self.used == used_before)
+            held_back = rule is not None and not self._may_begin(rule, column_is_empty=self._filled == before)
             self._meet_spaces(self.piece if held_back else self.piece + 1)
             if self._give_room(column, line):
                 line += 1
@@ -164,7 +170,7 @@ class _PageInHand:
         """Whether a division that must begin a column, page or recto may begin here."""
         if rule == "column":
             return column_is_empty
-        return self.used == 0 and (rule == "page" or self.recto)
+        return self._filled == 0 and (rule == "page" or self.recto)
 
     def _skip_written(self, column: int, line: int) -> int:
         """Pass over a line that holds text already written."""
@@ -181,7 +187,8 @@ class _PageInHand:
         lines, before = self.caster.lines, self.piece
         if share < 1.0:
             limit = min(lines.run_end(self.piece), self.limit)
-            self.piece, filled = line_end(lines.copy, self.piece, lines.measure * share, limit), 1
+            self.piece, filled = line_end(lines.copy, before, lines.measure * share, limit, lines.measure), 1
+            self.empty += self.piece == before
         else:
             # Lines are filled many at a time up to the next event. With spaces waiting on a page with a grid, each line
             # is an event: the first line with room for one of them takes it.

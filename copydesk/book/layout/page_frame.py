@@ -102,7 +102,10 @@ class Cursor(NamedTuple):
 
 
 class PageCast(NamedTuple):
-    """One page cast off: the cursor it began and ended with, its text lines, room for text, spaces put on it."""
+    """One page cast off: the cursor it began and ended with, its text lines, room for text, spaces put on it.
+
+    Of its text lines ``empty`` hold no text, since beside a space or a hole they are too narrow for the next word.
+    """
 
     start: Cursor
     end: Cursor
@@ -110,6 +113,7 @@ class PageCast(NamedTuple):
     room: int
     placed: tuple[Placement, ...]
     columns: tuple[int, ...]
+    empty: int = 0
 
 
 class CastLine(NamedTuple):

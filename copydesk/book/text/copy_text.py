@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from itertools import accumulate, pairwise
+from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from copydesk.book.common.progress import no_progress, part, with_progress
@@ -63,6 +64,9 @@ class CopyText(NamedTuple):
     ``sums[k]`` is the width of the first ``k`` pieces, word-spaces included; ``space`` is what a line's last
     word-space takes back; ``mean`` the mean width of a letter or word-space of this very text, so that a line
     of n letters measures ``n * mean * grain``. ``divisions`` are the exemplar's words at which the divisions begin.
+    ``inner`` are the pieces that begin within a word. Those among ``forced`` begin where the book does not break words:
+    a line may end there only if none holds the part of a word they are of, whose first piece and the one after it
+    ``forced`` gives.
     """
 
     sums: Sequence[float]
@@ -79,6 +83,7 @@ class CopyText(NamedTuple):
     parts: Sequence[tuple[int, int]] | None
     inner: frozenset[int]
     cuts: Mapping[str, tuple[int, ...]]
+    forced: Mapping[int, tuple[int, int]] = MappingProxyType({})
 
     @property
     def pieces(self) -> int:
@@ -172,7 +177,8 @@ def lay_text(  # noqa: PLR0913 - all that the layout depends on, each by its nam
         new_line_at: word positions that begin a new line whatever the flow says (an initial stands there).
         divide: gives the letter positions at which a word may be broken; None where words stay whole.
         hyphen: width of the mark at a broken word's end, in letters.
-        widest: words wider than this (in letters of the mean width) are broken anywhere, since no line holds them.
+        widest: words, or parts of broken words, wider than this (in letters of the mean width) get places where a line
+            that cannot hold them whole may break them.
         on_progress: given the share done, from 0 to 1.
     """
     written = Amended(exemplar.words, exemplar.blocks, changes)
@@ -187,8 +193,10 @@ def lay_text(  # noqa: PLR0913 - all that the layout depends on, each by its nam
     first_piece: list[int] | None = None
     inner: frozenset[int] = frozenset()
     cuts: dict[str, tuple[int, ...]] = {}
+    forced: Mapping[int, tuple[int, int]] = {}
     if divide is not None or max(spaced.values(), default=0.0) - widths.space > widest * mean:
-        sums, first_piece, inner, cuts = _divided(words, widths, divide, widest * mean, part(on_progress, _SUMMED, 1.0))
+        divided = _divided(words, widths, divide, widest * mean, part(on_progress, _SUMMED, 1.0))
+        sums, first_piece, inner, cuts, forced = divided
     runs = _runs(written, flow, {written.written(word) for word in new_line_at})
     if first_piece is not None:
         runs = [run._replace(start=first_piece[run.start]) for run in runs]
@@ -207,6 +215,7 @@ def lay_text(  # noqa: PLR0913 - all that the layout depends on, each by its nam
         parts=None,
         inner=inner,
         cuts=cuts,
+        forced=forced,
     )
 
 
@@ -219,34 +228,55 @@ def _letters(words: Sequence[str], distinct: Collection[str]) -> int:
     return letter_count(words) + 1
 
 
+class _Cut(NamedTuple):
+    """A word cut into pieces: where, their widths, and of each piece not to begin a line freely, its part's bounds."""
+
+    cuts: tuple[int, ...]
+    widths: list[float]
+    forced: tuple[tuple[int, int, int], ...]
+
+
+def _cut(word: str, widths: Widths, divide: Callable[[str], Sequence[int]] | None, widest: float) -> _Cut:
+    """Cut a word where it may be broken, and a part of it that is wider than ``widest`` between all its letters."""
+    edges = [0]
+    forced: list[tuple[int, int, int]] = []
+    for start, end in pairwise((0, *(divide(word) if divide else ()), len(word))):
+        within = anywhere(word[start:end]) if widths[word[start:end]] > widest else ()
+        first, last = len(edges) - 1, len(edges) + len(within)
+        forced += [(at, first, last) for at in range(first + 1, last)]
+        edges += [*(start + at for at in within), end]
+    pieces = [widths[word[a:b]] for a, b in pairwise(edges)]
+    pieces[-1] += widths.space
+    return _Cut(tuple(edges[1:-1]), pieces, tuple(forced))
+
+
 def _divided(
     words: Sequence[str],
     widths: Widths,
     divide: Callable[[str], Sequence[int]] | None,
     widest: float,
     on_progress: OnProgress,
-) -> tuple[list[float], list[int], frozenset[int], dict[str, tuple[int, ...]]]:
-    """Words that may be broken: sums, first piece of each word, pieces that begin inside one, each word's cuts."""
-    cuts_of: dict[str, tuple[int, ...]] = {}
-    widths_of: dict[str, list[float]] = {}
+) -> tuple[list[float], list[int], frozenset[int], dict[str, tuple[int, ...]], dict[int, tuple[int, int]]]:
+    """Words that may be broken: sums, first piece of each word, pieces that begin inside one, cuts, forced ones."""
+    known: dict[str, _Cut] = {}
     pieces: list[float] = []
     first: list[int] = []
     inner: list[int] = []
+    forced: dict[int, tuple[int, int]] = {}
     for word in with_progress(words, part(on_progress, 0.0, _DIVIDED), _TURN):
-        first.append(len(pieces))
-        parts = widths_of.get(word)
-        if parts is None:
-            width = widths[word]
-            cuts = tuple(anywhere(word) if width > widest else divide(word) if divide else ())
-            edges = (0, *cuts, len(word))
-            parts = [widths[word[a:b]] for a, b in pairwise(edges)]
-            parts[-1] += widths.space
-            widths_of[word], cuts_of[word] = parts, cuts
-        inner += range(len(pieces) + 1, len(pieces) + len(parts))
-        pieces += parts
+        at = len(pieces)
+        first.append(at)
+        cut = known.get(word)
+        if cut is None:
+            cut = known[word] = _cut(word, widths, divide, widest)
+        pieces += cut.widths
+        inner += range(at + 1, len(pieces))
+        for piece, begins, ends in cut.forced:
+            forced[at + piece] = (at + begins, at + ends)
     first.append(len(pieces))
     sums = list(accumulate(with_progress(pieces, part(on_progress, _DIVIDED, _JOINED), _TURN), initial=0.0))
-    return sums, first, frozenset(with_progress(inner, part(on_progress, _JOINED, 1.0), _TURN)), cuts_of
+    cuts_of = {word: cut.cuts for word, cut in known.items()}
+    return sums, first, frozenset(with_progress(inner, part(on_progress, _JOINED, 1.0), _TURN)), cuts_of, forced
 
 
 def _runs(written: Amended, flow: Flow, new_line_at: Collection[int]) -> list[LineRun]:

@@ -21,6 +21,7 @@ from copydesk.tracking.planning.plan_report import (
     plan_report,
     ruled_otherwise,
 )
+from copydesk.tracking.views.narrow_lines import narrow_words
 from copydesk.tracking.views.skin_order import days_words, lime_caution, order_words, skin_days, skin_order
 
 if TYPE_CHECKING:
@@ -156,6 +157,7 @@ def _told(state: BookState, days: SkinDays | None, today: date, *, asked: bool) 
     yield f"End       {end_words(end_of_book(state))}"
     if report.homeless:
         yield f"No place  for the spaces {', '.join(report.homeless)}"
+    yield from (f"Narrow    {narrow_words(state, place)}" for place in report.narrow)
     unit = state.book.unit
     yield (
         f"Page      written space {show_length(layout.written_width, unit)} by "

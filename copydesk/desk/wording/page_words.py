@@ -17,6 +17,7 @@ from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.ledger.timestamps import say_at
 from copydesk.tracking.log.space_text import also_words
 from copydesk.tracking.scribes.hands_now import set_words
+from copydesk.tracking.views.narrow_lines import narrow_on, narrow_words
 from copydesk.tracking.views.page_marks import page_marks
 from copydesk.tracking.views.page_view import ActKind, page_account
 from copydesk.tracking.views.sheet_pile import whereabouts
@@ -39,6 +40,9 @@ def page_lines(state: BookState, account: PageAccount) -> list[PanelLine]:
         *_sheet(state, account),
         PanelLine("Text", _text(state, account)),
         *_lines(account),
+        *under_one_head(
+            "Narrow", (narrow_words(state, each) for each in narrow_on(state, account.page.index)), wrong=True
+        ),
         *stretch_lines(state, account),
         *_hands(account),
         *_beside(state, account),
@@ -99,6 +103,11 @@ def _lines(account: PageAccount) -> Iterator[PanelLine]:
         yield PanelLine("Lines", f"{said}: {count_of(-over, 'line')} left")
     else:
         yield PanelLine("Lines", said)
+
+
+def _narrow(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
+    said = (narrow_words(state, each) for each in narrow_on(state, account.page.index))
+    yield from under_one_head("Narrow", said, wrong=True)
 
 
 def _letters(state: BookState, account: PageAccount) -> Iterator[PanelLine]:

@@ -34,6 +34,7 @@ from copydesk.tracking.ledger.entry_kinds import SPACE_ENDS, SpaceEnd
 from copydesk.tracking.ledger.space_plans import anchor_facts, plan_facts
 from copydesk.tracking.ledger.timestamps import say_at
 from copydesk.tracking.state.page_content import fixed_on
+from copydesk.tracking.views.narrow_lines import narrow_lines, narrow_words
 from copydesk.tracking.views.space_view import find_space
 
 if TYPE_CHECKING:
@@ -235,6 +236,7 @@ def remarks_on_plan(before: BookState, after: BookState, plan: SpacePlan) -> Ite
     lost = [space for space in after.budget.homeless if space not in before.budget.homeless and space != plan.id]
     if lost:
         yield f"no page has room then for space {', '.join(lost)}"
+    yield from (narrow_words(after, place) for place in narrow_lines(after) if place.space == plan.id)
     more = after.budget.lines_without_room - before.budget.lines_without_room
     if more > 0:
         yield f"{more} more {'line' if more == 1 else 'lines'} of text then find no room in the book"

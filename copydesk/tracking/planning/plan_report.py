@@ -12,6 +12,7 @@ from copydesk.book.formula.collation_formula import formula_of, parse
 from copydesk.book.layout.page_advice import letters_advice, page_advice
 from copydesk.tracking.fit.book_end import end_of_book
 from copydesk.tracking.planning.gathering_choices import gathering_advice
+from copydesk.tracking.views.narrow_lines import NARROW, NarrowPlace, narrow_lines
 from copydesk.tracking.views.skin_order import flyleaf_sheets, skin_order
 
 if TYPE_CHECKING:
@@ -46,6 +47,7 @@ class PlanReport(NamedTuple):
     lines_without_room: int
     formula: str
     homeless: tuple[str, ...]
+    narrow: tuple[NarrowPlace, ...]
     flyleaf_sheets: int
     skins_with_flyleaves: int
 
@@ -69,6 +71,7 @@ def plan_report(state: BookState) -> PlanReport:
         lines_without_room=budget.lines_without_room,
         formula=formula_of(collation, plain=True),
         homeless=budget.homeless,
+        narrow=tuple(narrow_lines(state)),
         flyleaf_sheets=flyleaf_sheets(state.book.flyleaves),
         skins_with_flyleaves=order.with_flyleaves if order else 0,
     )
@@ -176,6 +179,7 @@ PLAN: tuple[Column[PlanAsIs], ...] = (
     Column("lines_without_room", Cell.NUMBER, "lines of text beyond the last page", "figures.lines_without_room"),
     Column("formula", Cell.TEXT, "the collation formula", "figures.formula"),
     Column("homeless", Cell.TEXTS, "spaces that no page has room for", lambda of: list(of.figures.homeless)),
+    Column("narrow", Cell.ROWS, "lines that stay empty beside spaces and holes", "figures.narrow", of=NARROW),
     Column("flyleaf_sheets", Cell.NUMBER, "sheets for the flyleaves", "figures.flyleaf_sheets"),
     Column(
         "skins_with_flyleaves",

@@ -25,6 +25,12 @@ FEWEST_LETTERS = 25.0
 A word wider than such a line must be broken.
 """
 
+_BROKEN_FROM = 0.75
+"""Words wider than this share of the narrowest line expected can be broken where a line cannot hold them.
+
+A hand may come out wider than expected; a word that its lines hold is not broken.
+"""
+
 
 def lay_copy(
     book: Book,
@@ -55,7 +61,7 @@ def lay_copy(
         new_line_at=new_lines,
         divide=_divider(book),
         hyphen=widths["-"] if book.line_breaks == "syllables" else 0.0,
-        widest=0.9 * min(hand.letters_per_line or FEWEST_LETTERS for hand in book.hands),
+        widest=_BROKEN_FROM * min(hand.letters_per_line or FEWEST_LETTERS for hand in book.hands),
         on_progress=on_progress,
     )
 

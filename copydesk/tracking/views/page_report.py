@@ -89,6 +89,12 @@ PAGES: Report[PageRow] = Report(
         ),
         Column("written", Cell.NUMBER, "lines written", "account.record.written", "written"),
         Column("planned", Cell.NUMBER, "lines the text planned for it takes", "account.budget.planned", "planned"),
+        Column(
+            "lines_empty",
+            Cell.NUMBER,
+            "planned lines that stay empty, too narrow for the next word beside a space or a hole",
+            "account.budget.empty",
+        ),
         Column("budget", Cell.NUMBER, "lines left for text", "account.budget.room", "budget"),
         Column(
             "over",

@@ -16,7 +16,7 @@ from copydesk.book.plan import CountedDivision, Flow
 from copydesk.book.text.copy_text import lay_counts, lay_text
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.book.text.hyphenation import divider
-from copydesk.book.text.letter_widths import RELATIVE, WordWidths
+from copydesk.book.text.letter_widths import RELATIVE, WordWidths, width_table
 from texts import copy_of, flows, frames, texts
 
 if TYPE_CHECKING:
@@ -156,8 +156,69 @@ def test_the_lines_a_text_takes_are_the_fewest_that_reach_its_end(
 ) -> None:
     copy = copy_of(text, flow=flow, broken=broken)  # type: ignore[arg-type]
     width, start = data.draw(st.floats(4.0, 40.0)), data.draw(st.integers(0, copy.pieces))
-    shares = data.draw(st.lists(st.floats(0.2, 1.0), min_size=1, max_size=9))
+    shares = [*data.draw(st.lists(st.floats(0.2, 1.0), max_size=8)), 1.0]
     lines = lines_taken(copy, start, copy.pieces, shares, width)
     given_lines = [*shares, *[shares[-1]] * lines]
     assert reached(copy, start, given_lines[:lines], width) == copy.pieces
     assert not lines or reached(copy, start, given_lines[: lines - 1], width) < copy.pieces
+
+
+@given(texts, flows, st.booleans(), st.data())
+@settings(max_examples=150)
+def test_nothing_is_planned_into_room_it_cannot_have(
+    text: str, flow: object, broken: bool, data: st.DataObject
+) -> None:
+    copy = copy_of(text, flow=flow, broken=broken, widest=data.draw(st.sampled_from((None, 4.0))))  # type: ignore[arg-type]
+    frame, width = data.draw(frames(2, 6)), data.draw(st.floats(4.0, 40.0))
+    caster = Caster(Lines.as_needed(copy, width), (), anywhere=True)
+    lines = caster.page_lines(Cursor(0), frame, recto=True, limit=copy.pieces)
+    shares = frame.shares()
+    for line in lines:
+        share = shares[line.column - 1][line.line - 1]
+        taken = copy.sums[line.end] - copy.sums[line.start] - (0 if line.end in copy.inner else copy.space)
+        assert taken <= width * share + 1e-3 or (share == 1.0 and line.end == line.start + 1)
+
+
+def test_a_narrow_line_without_room_for_the_next_word_stays_empty() -> None:
+    copy = copy_of("nineletter ab cd ef")
+    assert line_end(copy, 0, 7.0, 4, 20.0) == 0
+    assert line_end(copy, 1, 7.0, 4, 20.0) == 3
+    assert line_end(copy, 0, 7.0, 4) == 1  # no wider line will come
+    assert reached(copy, 0, [0.3, 0.3, 1.0], 20.0) == 4
+
+
+def test_a_narrow_line_takes_a_part_of_a_word_where_words_are_broken() -> None:
+    copy = copy_of("nineletter ab cd ef", broken=True)
+    assert copy.line_text(0, line_end(copy, 0, 7.0, copy.pieces, 20.0)) == "ninelet"
+
+
+def test_a_narrow_line_of_a_counted_text_holds_no_part_of_a_word() -> None:
+    copy = lay_counts([CountedDivision("one", words=100)], Flow())
+    assert line_end(copy, 0, 560.0, copy.pieces, 3000.0) == 0
+    assert line_end(copy, 0, 580.0, copy.pieces, 3000.0) == 580
+
+
+def test_a_word_that_a_line_holds_is_not_cut() -> None:
+    copy = copy_of("ab twentyletterslongxyz ef", widest=15.0)  # the long word has 20 letters
+    assert shown(copy, 20.0) == ["ab", "twentyletterslongxyz", "ef"]
+    assert shown(copy, 19.0) == ["ab twentyletterslon", "gxyz ef"]
+
+
+@given(st.lists(st.text("abcdefghij", min_size=1, max_size=30), min_size=1, max_size=30), st.floats(8.0, 40.0))
+@settings(max_examples=150)
+def test_only_words_wider_than_the_line_are_cut(words: list[str], width: float) -> None:
+    copy = copy_of(" ".join(words), widest=0.75 * width)
+    lines = Lines(copy, width)
+    for start in lines.starts:
+        if start in copy.inner:
+            assert len(words[copy.word(start)]) > width
+
+
+def test_a_wide_word_is_broken_by_syllables_before_it_is_cut_anywhere() -> None:
+    widths = WordWidths(width_table("equal"))
+
+    def divide(word: str) -> tuple[int, ...]:
+        return (4, 8) if len(word) > 8 else ()
+
+    copy = lay_text(read_exemplar("evermorerunning"), widths, Flow(), divide=divide, hyphen=1.0, widest=7.5)
+    assert shown(copy, 10.0) == ["evermore-", "running"]
