@@ -190,18 +190,14 @@ def lay_text(  # noqa: PLR0913 - all that the layout depends on, each by its nam
     sums: list[float] = list(accumulate(map(spaced.__getitem__, taken), initial=0.0))
     letters = _letters(words, spaced)
     mean = sums[-1] / letters if letters else 1.0
-    first_piece: list[int] | None = None
-    inner: frozenset[int] = frozenset()
-    cuts: dict[str, tuple[int, ...]] = {}
-    forced: Mapping[int, tuple[int, int]] = {}
+    laid = _Pieces(sums)
     if divide is not None or max(spaced.values(), default=0.0) - widths.space > widest * mean:
-        divided = _divided(words, widths, divide, widest * mean, part(on_progress, _SUMMED, 1.0))
-        sums, first_piece, inner, cuts, forced = divided
+        laid = _divided(words, widths, divide, widest * mean, part(on_progress, _SUMMED, 1.0))
     runs = _runs(written, flow, {written.written(word) for word in new_line_at})
-    if first_piece is not None:
-        runs = [run._replace(start=first_piece[run.start]) for run in runs]
+    if laid.first_piece is not None:
+        runs = [run._replace(start=laid.first_piece[run.start]) for run in runs]
     return CopyText(
-        sums=sums,
+        sums=laid.sums,
         space=widths.space,
         hyphen=hyphen,
         mean=mean,
@@ -211,12 +207,22 @@ def lay_text(  # noqa: PLR0913 - all that the layout depends on, each by its nam
         words=len(exemplar.words),
         letters=letters,
         written=written,
-        first_piece=first_piece,
+        first_piece=laid.first_piece,
         parts=None,
-        inner=inner,
-        cuts=cuts,
-        forced=forced,
+        inner=laid.inner,
+        cuts=laid.cuts,
+        forced=laid.forced,
     )
+
+
+class _Pieces(NamedTuple):
+    """The pieces of a text as ``CopyText`` holds them; without more than their sums, each is a word."""
+
+    sums: Sequence[float]
+    first_piece: Sequence[int] | None = None
+    inner: frozenset[int] = frozenset()
+    cuts: Mapping[str, tuple[int, ...]] = MappingProxyType({})
+    forced: Mapping[int, tuple[int, int]] = MappingProxyType({})
 
 
 def _letters(words: Sequence[str], distinct: Collection[str]) -> int:
@@ -256,8 +262,8 @@ def _divided(
     divide: Callable[[str], Sequence[int]] | None,
     widest: float,
     on_progress: OnProgress,
-) -> tuple[list[float], list[int], frozenset[int], dict[str, tuple[int, ...]], dict[int, tuple[int, int]]]:
-    """Words that may be broken: sums, first piece of each word, pieces that begin inside one, cuts, forced ones."""
+) -> _Pieces:
+    """The pieces of words that may be broken."""
     known: dict[str, _Cut] = {}
     pieces: list[float] = []
     first: list[int] = []
@@ -275,8 +281,8 @@ def _divided(
             forced[at + piece] = (at + begins, at + ends)
     first.append(len(pieces))
     sums = list(accumulate(with_progress(pieces, part(on_progress, _DIVIDED, _JOINED), _TURN), initial=0.0))
-    cuts_of = {word: cut.cuts for word, cut in known.items()}
-    return sums, first, frozenset(with_progress(inner, part(on_progress, _JOINED, 1.0), _TURN)), cuts_of, forced
+    within = frozenset(with_progress(inner, part(on_progress, _JOINED, 1.0), _TURN))
+    return _Pieces(sums, first, within, {word: cut.cuts for word, cut in known.items()}, forced)
 
 
 def _runs(written: Amended, flow: Flow, new_line_at: Collection[int]) -> list[LineRun]:
