@@ -107,10 +107,8 @@ def _register(paper: Writer, found: Assembly, habit: SigningHabit) -> None:
 
 def _gathering(paper: Writer, book: Book, gathering: WalkedGathering) -> None:
     sheets = count_of(len(gathering.sheets), "sheet")
-    paper.paragraph(
-        f"Gathering {gathering.number}: {book.leaves_named(range(gathering.first, gathering.last + 1))}, {sheets}",
-        strong=True,
-    )
+    leaves = book.leaves_named(range(gathering.first, gathering.last + 1))
+    paper.subheading(f"Gathering {gathering.number}: {leaves}, {sheets}")
     rows = [
         (
             TICKED if sheet.record.walked else BOX,

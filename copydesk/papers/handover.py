@@ -8,7 +8,13 @@ from copydesk.book.common.phrases import capital, say_day
 from copydesk.book.common.units import AS_MEASURED, show_size
 from copydesk.papers.paper_forms import BLANK, BOX, written
 from copydesk.tracking.scribes.handover import handover
-from copydesk.tracking.scribes.handover_text import handover_lines, in_exemplar, space_line, where_to_go_on
+from copydesk.tracking.scribes.handover_text import (
+    handover_lines,
+    in_exemplar,
+    next_shown,
+    space_line,
+    where_to_go_on,
+)
 
 if TYPE_CHECKING:
     from datetime import date
@@ -64,7 +70,7 @@ def _stop(paper: Writer, book: Book, given: Handover, told: dict[str, list[str]]
         paper.paragraph(f"{told['Go on'][0]}.")
         return
     paper.paragraph(f"{where_to_go_on(book, given)}:")
-    paper.paragraph(given.next_words, strong=True)
+    paper.paragraph(next_shown(given), strong=True)
     if exemplar := in_exemplar(given):
         paper.paragraph(f"In the exemplar {exemplar}.")
 

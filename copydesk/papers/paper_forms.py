@@ -47,6 +47,9 @@ class Writer(Protocol):
     def heading(self, text: str) -> None:
         """Write a heading."""
 
+    def subheading(self, text: str) -> None:
+        """Write a heading of a lower rank."""
+
     def paragraph(self, text: str, *, strong: bool = False) -> None:
         """Write a paragraph."""
 
@@ -96,6 +99,10 @@ class PlainPaper:
         """Write a heading with a line below it."""
         blank = [""] if self._lines[-1] else []
         self._lines += [*blank, *_wrapped(text, WIDTH), "-" * min(len(sanitize(text)), WIDTH)]
+
+    def subheading(self, text: str) -> None:
+        """Write a heading of a lower rank, in from the edge."""
+        self.paragraph(text, strong=True)
 
     def paragraph(self, text: str, *, strong: bool = False) -> None:
         """Write a paragraph; what is ``strong`` stands in from the edge."""

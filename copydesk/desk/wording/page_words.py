@@ -17,6 +17,7 @@ from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.ledger.timestamps import say_at
 from copydesk.tracking.log.space_text import also_words
 from copydesk.tracking.scribes.hands_now import set_words
+from copydesk.tracking.scribes.stopping_point import words_from
 from copydesk.tracking.views.narrow_lines import narrow_on, narrow_words
 from copydesk.tracking.views.page_marks import page_marks
 from copydesk.tracking.views.page_view import ActKind, page_account
@@ -201,7 +202,7 @@ def _words_from(state: BookState, word: int) -> str:
     """The next words of the text, or their place where it is known by its counts only."""
     if state.exemplar is None:
         return starts_at(state, word)
-    return f'"{sanitize(" ".join(state.exemplar.words[word : word + 5]))}"'
+    return f'"{words_from(state, state.copy.piece(word), 5)}"'
 
 
 SHOWN = 2

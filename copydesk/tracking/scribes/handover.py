@@ -18,6 +18,7 @@ from copydesk.tracking.scribes.stopping_point import (
     StoppingPoint,
     lines_ran,
     lines_to_run,
+    sentences_from,
     stopping_point,
     words_before,
     words_from,
@@ -93,13 +94,16 @@ def handover(state: BookState, page: Page | None = None) -> Handover:
     at, ahead = point.stop.page.index, point.ahead
     next_word = state.copy.word(point.piece)
     place = state.collation.place(Page.at(ahead))
+    noted = state.exemplar.place_of(next_word) if state.exemplar is not None else None
+    # A leaf and line lead to the place; where none is noted, the next words must, so they are whole sentences.
+    next_words = words_from if noted is not None else sentences_from
     return Handover(
         point=point,
         hand=state.hand_on(at),
         last_words=words_before(state, point.piece if at == ahead else _end_of(state, at), LAST_WORDS),
-        next_words=words_from(state, point.piece, NEXT_WORDS),
+        next_words=next_words(state, point.piece, NEXT_WORDS),
         next_word=next_word,
-        place=state.exemplar.place_of(next_word) if state.exemplar is not None else None,
+        place=noted,
         room=room_ahead(state, ahead),
         watch=tuple(each.sentence for each in watch_for(state, ahead)),
         faults=_open_faults(state, Page.at(at)),

@@ -12,6 +12,7 @@ from copydesk.tracking.checking.open_faults import fault_words
 from copydesk.tracking.decoration.space_report import place_words
 from copydesk.tracking.fit.stretches import asked_words
 from copydesk.tracking.ledger.timestamps import say_at
+from copydesk.tracking.scribes.stopping_point import ends_sentence
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -72,9 +73,15 @@ def _stopped(state: BookState, given: Handover) -> str:
 
 
 def _go_on(book: Book, given: Handover) -> str:
-    words = f': "{given.next_words}"' if given.next_words and given.point.goes_on is not None else ""
+    words = f': "{next_shown(given)}"' if given.next_words and given.point.goes_on is not None else ""
     exemplar = in_exemplar(given) if given.point.goes_on is not None else ""
     return f"{where_to_go_on(book, given)}{words}" + (f"; exemplar {exemplar}" if exemplar else "")
+
+
+def next_shown(given: Handover) -> str:
+    """The words to write next, with points after them where their sentence goes on."""
+    words = given.next_words
+    return words if not words or ends_sentence(words) else f"{words} …"
 
 
 def where_to_go_on(book: Book, given: Handover) -> str:

@@ -107,6 +107,28 @@ def words_from(state: BookState, piece: int, count: int) -> str:
     return sanitize(" ".join(copy.written.words[start : start + count])) if copy.written is not None else ""
 
 
+LONGEST_SENTENCE = 90
+"""Words after which a sentence is not followed to its end."""
+
+_CLOSING = "\"'’”»)]"
+
+
+def ends_sentence(word: str) -> bool:
+    """Whether a word is the last of a sentence, by the mark after it."""
+    return word.rstrip(_CLOSING)[-1:] in (".", "?", "!")
+
+
+def sentences_from(state: BookState, piece: int, count: int) -> str:
+    """About ``count`` words from a piece on up to the end of a sentence, by which the place is found in any exemplar.
+
+    Where no sentence ends within ``LONGEST_SENTENCE`` words, just so many; none where the exemplar is not typed.
+    """
+    words = words_from(state, piece, LONGEST_SENTENCE).split()
+    ends = [at for at, word in enumerate(words, 1) if ends_sentence(word) and 2 * at >= count]
+    near = [at for at in ends if at <= count]
+    return " ".join(words[: near[-1] if near else ends[0] if ends else count])
+
+
 def _record(state: BookState, index: int) -> PageRecord:
     return state.record(state.skin_at(index))
 

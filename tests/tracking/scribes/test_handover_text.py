@@ -5,6 +5,7 @@ from __future__ import annotations
 from copydesk.book.plan import Script
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
+from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.scribes.handover import HANDOVER, Handover, handover
 from copydesk.tracking.scribes.handover_text import handover_lines
 from copydesk.tracking.state.book_state import BookState
@@ -59,3 +60,42 @@ def test_notes_left_with_entries_are_told_the_newest_first() -> None:
     for line, note in ((2, "nib 3"), (3, "thin ink")):
         book.do(book.commands.write(Page.parse("1r"), to_line=line, note=note))
     assert [entry.text("note") for entry in at(book).notes] == ["thin ink", "nib 3"]
+
+
+PROSE = (
+    "The mill stands below the weir. In the second winter, when the wheel froze, the miller went down with an axe and "
+    "a lantern to free it, and the ice went out from under him with the whole of the old stair, which nobody had mended "
+    "since the flood. He was found at Pell! Nobody asked after the axe."
+)
+
+
+def reading(text: str, **changes: object) -> SmallBook:
+    book = SmallBook(**changes)  # type: ignore[arg-type]
+    book.exemplar = read_exemplar(text)
+    book.state = BookState(book.plan, book.exemplar, book.ledger)
+    return book
+
+
+def test_where_no_place_is_noted_the_next_words_are_whole_sentences() -> None:
+    for written in range(60):
+        book = reading(PROSE)
+        words = book.exemplar.words
+        if written:
+            facts = {"from_line": 1, "to_line": 5, "from_word": 0, "to_word": written}
+            book.do(Act("written", "1.1:r", "1r", facts))
+        found = at(book)
+        if not found.next_words:
+            continue
+        assert found.place is None
+        shown = found.next_words.split()
+        assert words[written : written + len(shown)] == shown
+        assert shown[-1][-1] in ".!", shown
+        assert told(book, "Go on").endswith(f': "{found.next_words}"')
+
+
+def test_where_a_sentence_goes_on_points_say_so() -> None:
+    book = reading(f"{{3r 2}} {PROSE}")
+    assert len(at(book).next_words.split()) == 30
+    assert f'{at(book).next_words} …"; exemplar 3r 2' in told(book, "Go on")
+    endless = SmallBook()
+    assert told(endless, "Go on").endswith('w29 …"')
