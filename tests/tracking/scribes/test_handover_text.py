@@ -64,8 +64,8 @@ def test_notes_left_with_entries_are_told_the_newest_first() -> None:
 
 PROSE = (
     "The mill stands below the weir. In the second winter, when the wheel froze, the miller went down with an axe and "
-    "a lantern to free it, and the ice went out from under him with the whole of the old stair, which nobody had mended "
-    "since the flood. He was found at Pell! Nobody asked after the axe."
+    "a lantern to free it, and the ice went out from under him with the whole of the old stair, which nobody had "
+    "mended since the flood. He was found at Pell! Nobody asked after the axe."
 )
 
 
