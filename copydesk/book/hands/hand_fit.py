@@ -144,6 +144,7 @@ def from_pages(before: HandSet, usages: Sequence[Usage]) -> HandSet:
     told = [_at_size_of(before, usage) for usage in usages if usage.tells]
     if not told:
         return before
+    measured = len(told)
     pages, told = round(math.fsum(usage.pages for usage in told)), told[-_REMEMBERED:]
     values = [usage.middle for usage in told]
     variances = _page_variances(told)
@@ -156,6 +157,7 @@ def from_pages(before: HandSet, usages: Sequence[Usage]) -> HandSet:
         freedom=found.freedom,
         source="pages",
         pages=pages,
+        measured=measured,
         per_page=found.per_page if _is_moving(values, variances) else 0.0,
     )
 

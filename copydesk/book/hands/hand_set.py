@@ -44,6 +44,7 @@ class HandSet:
     gave it). ``low`` to ``high`` is the 90 % range of that mean for the next page; ``spread`` is how much single
     pages differ from it (a standard deviation); all in letters. ``error`` and ``freedom`` are what the range is
     made of. ``per_page`` is how the hand moves from page to page, 0 unless its pages show that it does.
+    ``measured`` counts the places at which it was measured: pages whose real end somebody gave.
     """
 
     letters_per_line: float
@@ -55,6 +56,7 @@ class HandSet:
     measure: float = 0.0
     nib: float = 0.0
     per_page: float = 0.0
+    measured: int = 0
 
     @classmethod
     def from_letters(cls, letters: float, measure: float = 0.0, nib: float = 0.0) -> HandSet:

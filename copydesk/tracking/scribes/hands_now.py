@@ -73,7 +73,7 @@ class HandReport(NamedTuple):
         if not self.moved:
             return ""
         after = ", ".join(f"{letters:.1f}" for letters in self.moved)
-        when = "its page" if len(self.moved) == 1 else f"each of its last {len(self.moved)} pages"
+        when = "the page measured" if len(self.moved) == 1 else f"each of the last {len(self.moved)} pages measured"
         return f"Thought to write {self.before:.1f} before it began; after {when}: {after}."
 
     def pace_sentence(self) -> str:
@@ -110,7 +110,7 @@ def set_words(hand: str, known: HandSet) -> str:
     """How close a hand writes, how sure that is, and what it rests on."""
     found = known.mean_range()
     said = f"{hand} writes {found.expected:.1f} letters a line ({found.low:.1f} to {found.high:.1f}), "
-    said += _GROUNDS[known.source].format(pages=_pages(known.pages))
+    said += _GROUNDS[known.source].format(measured=count_of(known.measured, "page"))
     if known.per_page:
         way = "closer" if known.per_page > 0 else "wider"
         said += f"; page by page {way} by {abs(known.per_page):.1f}"
@@ -118,18 +118,14 @@ def set_words(hand: str, known: HandSet) -> str:
 
 
 _GROUNDS = {
-    "guess": "a guess until a page is written",
+    "guess": "a guess until a page is measured",
     "sample": "from its sample",
-    "pages": "from {pages}",
+    "pages": "measured on {measured}",
 }
 
 
 def _sittings(count: int) -> str:
     return "one sitting" if count == 1 else f"{count} sittings"
-
-
-def _pages(count: int) -> str:
-    return "the page it wrote" if count == 1 else f"the {count} pages it wrote"
 
 
 def known_hands(state: BookState) -> tuple[str, ...]:
@@ -164,7 +160,13 @@ HANDS: Report[HandReport] = Report(
         Column("low", Cell.NUMBER, "the low end of their range", lambda n: round(n.letters.mean_range().low, 1)),
         Column("high", Cell.NUMBER, "the high end", lambda n: round(n.letters.mean_range().high, 1)),
         Column("from", Cell.TEXT, "guess, sample or pages: what they rest on", "letters.source"),
-        Column("pages", Cell.NUMBER, "pages they rest on", "letters.pages"),
+        Column("pages", Cell.NUMBER, "pages they rest on, with those ticked before a page measured", "letters.pages"),
+        Column(
+            "measured_pages",
+            Cell.NUMBER,
+            "pages whose real end was given; a page ticked as planned measures nothing",
+            "letters.measured",
+        ),
         Column(
             "letters_per_line_each_page",
             Cell.NUMBER,
@@ -209,7 +211,7 @@ HANDS: Report[HandReport] = Report(
         Column(
             "moved",
             Cell.OBJECT,
-            "letters a line after each of its last pages, a list",
+            "letters a line after each of the last pages measured, a list",
             lambda n: [round(letters, 1) for letters in n.moved],
         ),
     ),

@@ -1,12 +1,15 @@
 """What passages one hand wrote say of its set, from where their text was recorded to begin and to end.
 
-A page shows how close its hand writes unless something made it write closer or wider. So a page that had to end where
-the next one had begun already, or on which another closeness was agreed, shows nothing here; nor do a few lines. Of a
-text known by its counts only, other things are known (``counted_evidence``).
+A page that was only ticked as planned measures nothing: nobody looked where it ended. Where a scribe gives the real
+last words, all lines of that hand since the last place known show together how close it writes. A page that had to end
+where the next one had begun already, or on which another closeness was agreed, shows nothing; nor do a few lines. Of a
+text known by its counts only, other things are in doubt besides (``counted_evidence``).
 """
 
 from __future__ import annotations
 
+from bisect import bisect_left
+from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.casting.line_breaking import lines_taken, reached
@@ -16,7 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from copydesk.book.layout.page_frame import Frame
-    from copydesk.book.text.copy_text import CopyText
+    from copydesk.book.text.copy_text import CopyText, LineRun
     from copydesk.tracking.ledger.page_record import PageRecord, Stint
     from copydesk.tracking.state.leaf_state import LeafState
 
@@ -31,7 +34,7 @@ FEWEST_LINES = 4
 class Passage(NamedTuple):
     """Lines one hand wrote on the page at an index, one after another: from line to line, word to word, and the tick.
 
-    ``planned_at`` are the letters a line by which the plan put its end, where it is recorded to have ended there.
+    ``end_given`` says that somebody gave its real last words; else it was only ticked, and ends where the plan had it.
     """
 
     hand: str
@@ -41,32 +44,47 @@ class Passage(NamedTuple):
     from_word: int
     to_word: int
     tick: int
-    planned_at: float | None
+    end_given: bool
+
+
+class Reach(NamedTuple):
+    """Lines one hand wrote through pages in order, from a place of the text to another.
+
+    ``known`` says that the first place is one somebody gave, ``free`` that nothing made the hand write closer or wider.
+    """
+
+    lines: tuple[Passage, ...]
+    known: bool
+    free: bool
 
     @property
     def pages(self) -> tuple[int, ...]:
-        """The page it stands on, as every kind of evidence gives its pages."""
-        return (self.page,)
+        """The page of each of its passages, as indices in reading order."""
+        return tuple(each.page for each in self.lines)
+
+    @property
+    def last(self) -> Passage:
+        """The passage it ends with."""
+        return self.lines[-1]
 
 
-def usage_of(copy: CopyText, passage: Passage, frames: tuple[Frame, ...], about: float) -> Usage:
-    """What one passage says of its hand, in letters to a full line.
-
-    A page that ended where the plan put it says that the plan was right, so it speaks for the plan's letters; how
-    surely, is worked out from its lines and words as for any other.
+def usage_of_reach(copy: CopyText, reach: Reach, frames: tuple[Frame, ...], about: float) -> Usage:
+    """What one reach says of its hand, in letters to a full line.
 
     Args:
         copy: the text laid out.
-        passage: the lines written.
-        frames: the lines of its page, alone in a tuple.
+        reach: the lines written.
+        frames: those of its pages, in the same order.
         about: letters a line to begin looking from.
     """
-    shares = frames[0].text_lines()[passage.from_line - 1 : passage.to_line]
-    found = usage_by_end(copy, passage.from_word, passage.to_word, shares, about)
-    if passage.planned_at is None or not found.tells:
-        return found
-    half = (found.high - found.low) / 2
-    return Usage(found.lines, passage.planned_at - half, passage.planned_at + half)
+    shares: list[float] = []
+    pages = 0.0
+    for passage, frame in zip(reach.lines, frames, strict=True):
+        whole = frame.text_lines()
+        shares += whole[passage.from_line - 1 : passage.to_line]
+        pages += (passage.to_line - passage.from_line + 1) / max(len(whole), 1)
+    found = usage_by_end(copy, reach.lines[0].from_word, reach.last.to_word, shares, about)
+    return replace(found, pages=max(pages, 1.0))
 
 
 def usage_by_end(copy: CopyText, from_word: int, to_word: int, shares: Sequence[float], about: float) -> Usage:
@@ -92,31 +110,66 @@ def usage_by_end(copy: CopyText, from_word: int, to_word: int, shares: Sequence[
     return capacity_from_end(words_held, to_word, len(shares), about)
 
 
-def newest_passages(state: LeafState) -> dict[str, list[Passage]]:
-    """The newest passages of each hand that say something, the older before the newer."""
-    passages = sorted(_all_passages(state), key=lambda each: (each.tick, each.page), reverse=True)
-    found: dict[str, list[Passage]] = {}
-    for passage in passages:
-        kept = found.setdefault(passage.hand, [])
-        if len(kept) < NEWEST and not was_forced(state, passage):
-            kept.append(passage)
-    return {hand: kept[::-1] for hand, kept in found.items() if kept}
+def newest_reaches(state: LeafState) -> dict[str, list[Reach]]:
+    """The newest reaches of each hand that say something, the older before the newer."""
+    found: dict[str, list[Reach]] = {}
+    reaches = [each for each in _reaches(state) if each.known and each.free]
+    for reach in sorted(reaches, key=lambda each: (each.last.tick, each.last.page)):
+        if sum(each.to_line - each.from_line + 1 for each in reach.lines) >= FEWEST_LINES:
+            found.setdefault(reach.last.hand, []).append(reach)
+    return {hand: kept[-NEWEST:] for hand, kept in found.items()}
 
 
-def _all_passages(state: LeafState) -> Iterator[Passage]:
-    for index, record in state.recorded():
-        if record.stints:
-            yield from _passages_on(state, index, record)
+def _reaches(state: LeafState) -> Iterator[Reach]:
+    """Every reach that ends at a place given, or with its division, in the order of their pages."""
+    before: Reach | None = None
+    for passage in _passages(state):
+        follows = before is not None and _follows(before.last, passage)
+        if before is not None and follows and not _ends_known(state, before.last):
+            same = before.last.hand == passage.hand
+            lines = (*before.lines, passage) if same else (passage,)
+            before = Reach(lines, known=before.known and same, free=before.free)
+        else:
+            before = Reach((passage,), known=True, free=True)
+        if passage.page in state.agreed:
+            before = before._replace(free=False)
+        if passage.end_given and passage.to_word > before.lines[0].from_word and not was_forced(state, passage):
+            yield before
+
+
+def _follows(before: Passage, passage: Passage) -> bool:
+    return before.to_word == passage.from_word and 0 <= passage.page - before.page <= 1
+
+
+def _ends_known(state: LeafState, passage: Passage) -> bool:
+    """Whether a passage ended at a place that was given, or that shows by itself.
+
+    It shows where the next page had begun already, and where a part of the text ends that no other follows on its page;
+    of a text known by its counts, where any division ends.
+    """
+    if passage.end_given or was_forced(state, passage):
+        return True
+    piece = state.copy.piece(passage.to_word)
+    run = run_at(state.copy, piece)
+    if run is None:
+        return piece >= state.copy.pieces
+    return state.exemplar is None or run.starts != "line"
+
+
+def _passages(state: LeafState) -> Iterator[Passage]:
+    for index, record in sorted(state.recorded(), key=lambda each: each[0]):
+        yield from _passages_on(state, index, record)
 
 
 def _passages_on(state: LeafState, index: int, record: PageRecord) -> Iterator[Passage]:
-    """The passages of one page: stints of one hand that follow one another are one."""
+    """The passages of one page: stints of one hand that follow one another are one, up to the last end given."""
     group: list[Stint] = []
     for stint in (*record.stints, None):
         if group and (stint is None or not _goes_on(group[-1], stint)):
-            passage = passage_of(state, index, group)
-            if passage.to_line - passage.from_line + 1 >= FEWEST_LINES and passage.to_word > passage.from_word:
-                yield passage
+            given = 1 + max((at for at, each in enumerate(group) if each.letters is None), default=len(group) - 1)
+            for part in (group[:given], group[given:]):
+                if part and (passage := passage_of(state, index, part)).to_line >= passage.from_line:
+                    yield passage
             group = []
         if stint is not None:
             group.append(stint)
@@ -134,7 +187,7 @@ def passage_of(state: LeafState, index: int, stints: Sequence[Stint]) -> Passage
         first.from_word if first.goes_on is None else first.goes_on,
         last.to_word if last.line_from is None else last.line_from,
         entry.tick if entry is not None else 0,
-        last.letters if all(each.letters is not None for each in stints) else None,
+        last.letters is None,
     )
 
 
@@ -159,7 +212,10 @@ def was_forced(state: LeafState, passage: Passage) -> bool:
 
 def ends_a_run(copy: CopyText, piece: int) -> bool:
     """Whether a new line would have begun at ``piece`` whatever the hand."""
-    from bisect import bisect_left
+    return piece >= copy.pieces or run_at(copy, piece) is not None
 
+
+def run_at(copy: CopyText, piece: int) -> LineRun | None:
+    """What begins a new line at ``piece`` whatever the hand; None where nothing does."""
     at = bisect_left(copy.runs, piece, key=lambda run: run.start)
-    return piece >= copy.pieces or (at < len(copy.runs) and copy.runs[at].start == piece)
+    return copy.runs[at] if at < len(copy.runs) and copy.runs[at].start == piece else None

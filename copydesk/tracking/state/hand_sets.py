@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.hands.hand_fit import from_pages, moved
-from copydesk.tracking.state.hand_evidence import newest_passages, usage_of
+from copydesk.tracking.state.hand_evidence import newest_reaches, usage_of_reach
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -14,8 +14,7 @@ if TYPE_CHECKING:
     from copydesk.book.hands.hand_set import HandSet
     from copydesk.book.layout.page_frame import Frame
     from copydesk.book.text.copy_text import CopyText
-    from copydesk.tracking.state.counted_evidence import Reach
-    from copydesk.tracking.state.hand_evidence import Passage
+    from copydesk.tracking.state.hand_evidence import Reach
     from copydesk.tracking.state.leaf_state import LeafState
 
 
@@ -102,7 +101,7 @@ class HandUsage:
     """Keeps what each passage says, so that only those that changed are looked at again."""
 
     def __init__(self) -> None:
-        self._known: dict[tuple[Passage | Reach, tuple[Frame, ...]], Usage] = {}
+        self._known: dict[tuple[Reach, tuple[Frame, ...]], Usage] = {}
         self._copy: CopyText | None = None
 
     def of(self, state: LeafState) -> dict[str, list[Usage]]:
@@ -110,10 +109,10 @@ class HandUsage:
         first = state.first_sets
         if state.copy is not self._copy:
             self._known, self._copy = {}, state.copy
-        known: dict[tuple[Passage | Reach, tuple[Frame, ...]], Usage] = {}
+        known: dict[tuple[Reach, tuple[Frame, ...]], Usage] = {}
         found: dict[str, list[Usage]] = {}
-        newest, told_by = _evidence(state)
-        for hand, pieces in newest.items():
+        told_by = _reading(state)
+        for hand, pieces in newest_reaches(state).items():
             if hand not in first:
                 continue
             keys = [(piece, tuple(map(state.frame_of, piece.pages))) for piece in pieces]
@@ -124,12 +123,12 @@ class HandUsage:
         return found
 
 
-def _evidence(state: LeafState) -> tuple[Mapping[str, Sequence[Passage | Reach]], Callable[..., Usage]]:
-    """What was written that says something of its hand, by hand, and the function that reads it."""
+def _reading(state: LeafState) -> Callable[[CopyText, Reach, tuple[Frame, ...], float], Usage]:
+    """The function that reads what a reach says of its hand."""
     if state.exemplar is not None:
-        return newest_passages(state), usage_of
+        return usage_of_reach
     from functools import partial
 
-    from copydesk.tracking.state.counted_evidence import newest_reaches, usage_of_reach
+    from copydesk.tracking.state.counted_evidence import counted_usage
 
-    return newest_reaches(state), partial(usage_of_reach, state.book.divisions)
+    return partial(counted_usage, state.book.divisions)

@@ -126,12 +126,15 @@ def test_a_closeness_agreed_on_is_shown() -> None:
     assert "Agreed" not in panel(book, "2r")
 
 
-def test_how_close_the_hand_writes_is_a_guess_until_a_page_is_written() -> None:
+def test_how_close_the_hand_writes_is_a_guess_until_a_page_is_measured() -> None:
     book = a_book()
     assert (
-        panel(book, "1v")["Letters"] == "A writes 20.0 letters a line (18.7 to 21.3), a guess until a page is written"
+        panel(book, "1v")["Letters"] == "A writes 20.0 letters a line (18.7 to 21.3), a guess until a page is measured"
     )
     book.write("1r")
     book.state.refit()
-    assert panel(book, "1v")["Letters"].endswith("from the page it wrote")
+    assert panel(book, "1v")["Letters"].endswith("a guess until a page is measured")
+    book.do(book.commands.write(Page.parse("1v"), ends=page_account(book.state, 1).last_words))
+    book.state.refit()
+    assert panel(book, "2r")["Letters"].endswith("measured on 1 page")
     assert "Letters" not in panel(book, "1r")

@@ -48,7 +48,7 @@ def test_what_was_measured_stands_beside_what_is_believed() -> None:
 
 def test_a_guess_says_that_it_is_one() -> None:
     said = HandReport("B", "", HandSet.from_letters(34), pace_of([])).set_sentence()
-    assert said == "B writes 34.0 letters a line (31.8 to 36.2), a guess until a page is written."
+    assert said == "B writes 34.0 letters a line (31.8 to 36.2), a guess until a page is measured."
 
 
 def test_a_hand_that_quickens_or_slows_is_told_so() -> None:
@@ -64,11 +64,11 @@ def test_a_hand_that_quickens_or_slows_is_told_so() -> None:
 
 
 def test_a_hand_that_moves_is_told_so() -> None:
-    closing = HandSet(33.8, 0.8, 0.35, 8, "pages", 6, per_page=0.2)
+    closing = HandSet(33.8, 0.8, 0.35, 8, "pages", 6, per_page=0.2, measured=6)
     assert (
         HandReport("A", "", closing, pace_of([]))
         .set_sentence()
-        .endswith("6 pages it wrote; page by page closer by 0.2.")
+        .endswith("measured on 6 pages; page by page closer by 0.2.")
     )
-    one = HandSet(33.8, 0.8, 0.35, 8, "pages", 1, per_page=-0.2)
-    assert "from the page it wrote; page by page wider" in HandReport("A", "", one, pace_of([])).set_sentence()
+    one = HandSet(33.8, 0.8, 0.35, 8, "pages", 1, per_page=-0.2, measured=1)
+    assert "measured on 1 page; page by page wider" in HandReport("A", "", one, pace_of([])).set_sentence()

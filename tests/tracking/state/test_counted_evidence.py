@@ -14,7 +14,7 @@ from copydesk.tracking.commands.page_commands import agree_letters
 from copydesk.tracking.fit.book_end import end_of_book
 from copydesk.tracking.fit.stretches import needs
 from copydesk.tracking.state.book_state import BookState
-from copydesk.tracking.state.counted_evidence import newest_reaches
+from copydesk.tracking.state.hand_evidence import newest_reaches
 from small_book import SmallBook
 
 LETTERS = 3990

@@ -7,8 +7,9 @@ import pytest
 from copydesk.book.hands.hand_set import HandSet
 from copydesk.book.structure.page import Page
 from copydesk.tracking.commands.page_commands import agree_letters
-from copydesk.tracking.state.hand_evidence import newest_passages
+from copydesk.tracking.state.hand_evidence import newest_reaches
 from copydesk.tracking.state.hand_sets import cast_at, history
+from copydesk.tracking.state.page_content import lines_of_page
 from text_book import TextBook, made_text
 
 
@@ -37,18 +38,47 @@ def test_nothing_written_leaves_the_guess() -> None:
     assert book.state.measures == {"A": 20.0, "B": 16.0}
 
 
-def test_pages_that_ended_as_planned_leave_the_plan_as_it_is_and_make_it_surer() -> None:
+def test_pages_ticked_as_planned_measure_nothing() -> None:
     book = a_book()
+    before = book.state.sets["A"]
     for page in ("1r", "1v", "2r", "2v"):
         book.write(page)
-    planned = book.state.budget.pages
-    before = book.state.sets["A"]
-    assert book.state.refit()
+    assert book.state.refit() is False
+    assert book.state.sets["A"] == before
+    assert (before.source, before.measured) == ("guess", 0)
+
+
+def test_ticks_after_measured_pages_neither_move_nor_narrow_the_range() -> None:
+    book = a_book()
+    for page in ("1r", "1v", "2r"):
+        end_page(book, page, 18.0)
+    book.state.refit()
+    measured = book.state.sets["A"]
+    for page in ("2v", "3r", "3v", "4r", "4v"):
+        book.write(page)
+        book.state.refit()
+    assert book.state.sets["A"] == measured
+    assert (measured.source, measured.measured) == ("pages", 3)
+
+
+def test_a_measured_page_speaks_for_those_ticked_before_it_and_is_not_charged_with_them() -> None:
+    """Three pages ticked at 20 letters a line by a hand of 18: the error of all three shows where the fourth ends."""
+    book = a_book()
+    for page in ("1r", "1v", "2r"):
+        book.write(page)
+    start = book.state.copy.word(book.state.budget.pages[0].start)
+    words, piece = book.exemplar.words, start
+    for _ in range(40):
+        line = len(words[piece])
+        piece += 1
+        while line + 1 + len(words[piece]) <= 18.0:
+            line += 1 + len(words[piece])
+            piece += 1
+    book.do(book.commands.write(Page.parse("2v"), ends=" ".join(words[piece - 4 : piece])))
+    book.state.refit()
     known = book.state.sets["A"]
-    assert (known.source, known.pages) == ("pages", 4)
-    assert known.letters_per_line == pytest.approx(20.0)
-    assert known.high - known.low < before.high - before.low
-    assert book.state.budget.pages == planned
+    assert 17.8 < known.letters_per_line < 19.2  # charged with all four pages, the last would show some 12
+    assert (known.measured, known.pages) == (1, 4)
 
 
 def test_a_wider_hand_shows_as_soon_as_it_has_written_a_page() -> None:
@@ -94,38 +124,58 @@ def test_fitting_waits_until_somebody_asks() -> None:
     assert afresh.measures["A"] < 19.5
 
 
+def reaches(book: TextBook, hand: str) -> list[tuple[tuple[int, ...], int, int]]:
+    """The pages of each reach of a hand, its first line and its last."""
+    found = newest_reaches(book.state).get(hand, [])
+    return [(each.pages, each.lines[0].from_line, each.last.to_line) for each in found]
+
+
+def end_part(book: TextBook, page: str, to_line: int | None, hand: str = "A") -> None:
+    """Write a page to a line, its last words given as the plan has them."""
+    state, at = book.state, Page.parse(page)
+    lines = lines_of_page(state, at.index)
+    end = state.copy.word(lines[(to_line or len(lines)) - 1].end)
+    given = " ".join(book.exemplar.words[end - 4 : end])
+    book.do(book.commands.write(at, to_line=to_line, ends=given), hand)
+
+
 def test_each_hand_has_its_own_pages_and_parts_of_pages() -> None:
     book = a_book()
-    book.write("1r", to_line=6)
-    book.write("1r", hand="B")
-    book.write("1v", to_line=3)
-    found = newest_passages(book.state)
-    assert [(each.page, each.from_line, each.to_line) for each in found["A"]] == [(0, 1, 6)]
-    assert [(each.page, each.from_line, each.to_line) for each in found["B"]] == [(0, 7, 10)]
+    end_part(book, "1r", 6)
+    end_part(book, "1r", None, "B")
+    end_part(book, "1v", 3)
+    assert reaches(book, "A") == [((0,), 1, 6)]
+    assert reaches(book, "B") == [((0,), 7, 10)]
 
 
 def test_one_hand_in_two_sittings_is_one_passage() -> None:
     book = a_book()
     book.write("1r", to_line=4)
+    end_part(book, "1r", None)
+    assert reaches(book, "A") == [((0,), 1, 10)]
+
+
+def test_the_end_of_a_sitting_is_kept_where_the_rest_of_the_page_is_only_ticked() -> None:
+    book = a_book()
+    end_part(book, "1r", 6)
     book.write("1r")
-    found = newest_passages(book.state)["A"]
-    assert [(each.from_line, each.to_line) for each in found] == [(1, 10)]
+    assert reaches(book, "A") == [((0,), 1, 6)]
 
 
 def test_a_page_that_had_to_end_where_the_next_begins_tells_nothing() -> None:
     book = a_book()
-    book.write("2r")
-    book.write("1v")
-    book.write("1r")
-    assert [each.page for each in newest_passages(book.state)["A"]] == [2]
+    end_part(book, "2r", None)
+    end_part(book, "1v", None)
+    end_part(book, "1r", None)
+    assert reaches(book, "A") == [((2,), 1, 10)]
 
 
 def test_a_page_on_which_another_closeness_was_agreed_tells_nothing() -> None:
     book = a_book()
     book.do(agree_letters(book.state, 0, 0, 22.0))
-    book.write("1r")
-    book.write("1v")
-    assert [each.page for each in newest_passages(book.state)["A"]] == [1]
+    end_part(book, "1r", None)
+    end_part(book, "1v", None)
+    assert reaches(book, "A") == [((1,), 1, 10)]
 
 
 @pytest.mark.parametrize(("fitted", "first", "cast"), [(33.97, 34.0, 34.0), (33.52, 33.75, 33.5), (17.23, 18.0, 17.25)])
