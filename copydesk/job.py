@@ -21,11 +21,13 @@ from copydesk.tracking.commands.page_commands import Commands
 from copydesk.tracking.ledger.entry import COPY, KNEW, NONE_SEEN, TOGETHER, Act, Entry
 from copydesk.tracking.ledger.entry_kinds import check_facts
 from copydesk.tracking.ledger.ledger import Ledger
+from copydesk.tracking.ledger.timestamps import moment
 from copydesk.tracking.log.concurrent_entries import Meanwhile, already_taken_back
 from copydesk.tracking.log.contradictions import Contradiction, contradictions
 from copydesk.tracking.scribes.hands_now import known_hands
 from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.views.consequences import Standing, consequences, standing
+from copydesk.tracking.views.entry_cautions import Handled, handled, new_cautions
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -33,6 +35,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from copydesk.book.casting.line_budget import Budget
+    from copydesk.book.materials.cautions import Caution
     from copydesk.book.plan import Book
     from copydesk.book.text.exemplar import Exemplar
     from copydesk.store.folder.opening import OnStage
@@ -72,6 +75,8 @@ class Job:
         self._notes = store.notes
         self._stood: tuple[Budget, Standing] | None = None
         self._before: Standing | None = None
+        self._recorded: list[Entry] = []
+        self._sitting_after: str | None = None
         store.news()  # what happened to the ledger until now is among its notes, and would be reported twice
 
     @classmethod
@@ -195,12 +200,49 @@ class Job:
             self._meanwhile.recorded(self.state, entry, subject or entry.subject)
         self._meanwhile.begin(())
         self._before = before
-        return [entry for entry, _ in recorded]
+        self._recorded = [entry for entry, _ in recorded]
+        return self._recorded
 
     @property
     def also(self) -> list[str]:
         """What followed elsewhere from what was last recorded, taken back or done again here, as sentences."""
         return consequences(self._before, self.state) if self._before is not None else []
+
+    def sit_down(self) -> None:
+        """Begin a sitting at this desk: from now on each caution is given once."""
+        self._sitting_after = next((entry.entry for entry in self._own_entries()), "")
+
+    @property
+    def cautions(self) -> tuple[Caution, ...]:
+        """The cautions for what was last recorded here that were not given before in this sitting."""
+        return self._new_cautions(handled(self.state, self._recorded), self._recorded)
+
+    def cautions_before(self, act: str) -> tuple[Caution, ...]:
+        """The cautions for an act on a leaf, still to be recorded, that were not given before in this sitting."""
+        return self._new_cautions(Handled(acts=(act,) if act else ()), ())
+
+    def _new_cautions(self, now: Handled, of: Sequence[Entry]) -> tuple[Caution, ...]:
+        if not now.cautions():
+            return ()
+        names = {entry.entry for entry in of}
+        earlier = (entry for entry in self._sitting() if entry.entry not in names)
+        return new_cautions(now, handled(self.state, earlier))
+
+    def _sitting(self) -> Iterator[Entry]:
+        """This desk's entries since it sat down; where nobody sits at it, those of today."""
+        today = self.clock().date()
+        for entry in self._own_entries():
+            at = moment(entry.at)
+            before = (
+                at is None or at.date() != today if self._sitting_after is None else entry.entry == self._sitting_after
+            )
+            if before:
+                return
+            yield entry
+
+    def _own_entries(self) -> Iterator[Entry]:
+        """This desk's entries, the newest first."""
+        return (entry for entry in reversed(list(self.ledger)) if entry.desk == self.store.desk)
 
     def _known_hand(self, hand: str) -> str:
         hand = hand or self.hand

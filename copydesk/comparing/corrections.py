@@ -18,21 +18,27 @@ from copydesk.book.materials.cautions import caution_paragraph, cautions_for
 
 @dataclass(frozen=True, slots=True)
 class Correction:
-    """One way of putting a fault right: its name, how it is done, and a caution where it can hurt."""
+    """One way of putting a fault right: its name, how it is done, and ``act``, what a knife does to the leaf in it."""
 
     name: str
     how: str
-    caution: str = ""
+    act: str = ""
+
+    @property
+    def caution(self) -> str:
+        """The caution in one paragraph, where it can hurt; else empty."""
+        return caution_paragraph(cautions_for(acts=[self.act])) if self.act else ""
 
 
+SCRAPED = "scraped"
 LEAF_CANCELLED = "leaf cancelled"
 
 REMEDIES: tuple[Correction, ...] = (
     Correction(
-        "scraped",
+        SCRAPED,
         "The ink is scraped off when it is quite dry, the spot is burnished smooth, and the right words are "
         "written over it; the surface is weaker there and may take ink like velvet.",
-        caution_paragraph(cautions_for(acts=["scraped"])),
+        "scraped",
     ),
     Correction("expunged", "Dots are set under the wrong letters or words; nothing is taken off the skin."),
     Correction("struck", "A thin stroke is drawn through the wrong words, in ink or, by the rubricator, in red."),
@@ -46,7 +52,7 @@ REMEDIES: tuple[Correction, ...] = (
         LEAF_CANCELLED,
         "The leaf is cut out and its stub left for the sewing; its text is written again on another leaf. The "
         "conjugate leaf then stands alone.",
-        caution_paragraph(cautions_for(acts=["cancelled"])),
+        "cancelled",
     ),
 )
 """Every remedy, the commonest first."""

@@ -115,6 +115,7 @@ class Desk(OwnApp[None]):
 
     def _begin(self) -> None:
         """The grid stands: watch the folder."""
+        self.job.sit_down()
         self.set_interval(LOOK_EVERY_SECONDS, self.look_round)
         self.call_after_refresh(collect_as_usual)
 

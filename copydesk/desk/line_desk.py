@@ -17,8 +17,9 @@ from copydesk.desk.wording.page_words import page_lines
 from copydesk.desk.wording.plan_words import PlanSeen, plan_news
 from copydesk.desk.wording.sheet_words import half_lines, heading, next_on_sheet
 from copydesk.desk.wording.stretch_words import after_words
-from copydesk.tracking.commands.check_commands import cautions_for
+from copydesk.tracking.commands.check_commands import remarks_on
 from copydesk.tracking.log.entry_text import describe, entry_sentence
+from copydesk.tracking.views.entry_cautions import shown_cautions
 from copydesk.tracking.views.page_lookup import next_to_write, next_with_space, page_called
 from copydesk.tracking.views.page_view import page_account
 
@@ -54,6 +55,7 @@ class LineDesk(PageQuestions):
         verb: Callable[[str], None],
     ) -> None:
         self.job = job
+        job.sit_down()
         self.say = say
         self.ask = ask
         self._keys = keys
@@ -105,17 +107,17 @@ class LineDesk(PageQuestions):
             self.page = Page.at(self.job.state.collation.pages - 1)
         return page_account(self.job.state, self.page.index)
 
-    def do(self, act: Act, *, hand: str = "") -> Entry:
-        """Record an act and tell it."""
-        return self.do_all([act], hand=hand)
+    def do(self, act: Act, *, hand: str = "", cautioned: bool = False) -> Entry:
+        """Record an act and tell it, and its cautions unless the question gave them."""
+        return self.do_all([act], hand=hand, cautioned=cautioned)
 
-    def do_all(self, acts: list[Act], *, hand: str = "") -> Entry:
+    def do_all(self, acts: list[Act], *, hand: str = "", cautioned: bool = False) -> Entry:
         """The same for several at once."""
         entries = self.job.record_all(acts, hand=hand)
         entry, state = entries[-1], self.job.state
         after = after_words(state, self.page.index) if entry.subject[0] == "page" else ""
         self.say(f"Recorded: {entry_sentence(entry, state)}", *([f"{after}."] if after else []), *self.job.also)
-        self.say(*cautions_for(state, entry))
+        self.say(*remarks_on(state, entry), *(() if cautioned else shown_cautions(self.job.cautions)))
         return entry
 
     def _tell_news(self) -> None:

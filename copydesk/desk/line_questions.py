@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import AlreadyDoneError, InvalidValueError, NotAllowedError
 from copydesk.book.common.typed_values import optional, read_minutes, read_whole
+from copydesk.book.materials.cautions import caution_paragraph
 from copydesk.comparing.corrections import REMEDIES
 from copydesk.comparing.faults import KIND_WORDS
 from copydesk.desk.base.stint_watch import clock_now
@@ -48,7 +49,7 @@ class PageQuestions(ABC):
         """The account of the page in hand."""
 
     @abstractmethod
-    def do(self, act: Act, *, hand: str = "") -> Entry:
+    def do(self, act: Act, *, hand: str = "", cautioned: bool = False) -> Entry:
         """Record an act and tell it."""
 
     @abstractmethod
@@ -188,8 +189,12 @@ class PageQuestions(ABC):
             fault = self.answer("Number of the fault that is settled")
         else:
             self.say(f"The fault: {fault_words(faults[0])}")
-        told = [(each.name, f"{each.name}. {each.how} {each.caution}".rstrip()) for each in REMEDIES]
-        self.do(self.job.commands.settle(self.page, fault, self.choose("How is it settled", told)))
+        told, given = [], set[str]()
+        for each in REMEDIES:
+            cautions = [caution for caution in self.job.cautions_before(each.act) if caution.sentence not in given]
+            given.update(caution.sentence for caution in cautions)
+            told.append((each.name, f"{each.name}. {each.how} {caution_paragraph(cautions)}".rstrip()))
+        self.do(self.job.commands.settle(self.page, fault, self.choose("How is it settled", told)), cautioned=True)
 
     def hold(self) -> None:
         """Ask for the words the page must begin with."""

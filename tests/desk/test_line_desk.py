@@ -116,7 +116,7 @@ def test_a_fault_is_noted_and_settled_with_its_caution(job: Job) -> None:
     [fault] = page_account(job.state, Page.parse("12v").index).record.open_faults
     assert (fault.kind, fault.column, fault.line, fault.should) == ("omission", 1, 3, "moss")
     heard = speak(job, ["12v", "s", "1"])
-    assert any(KNIFE in said for said in heard)
+    assert sum("Caution: Blade: " in said for said in heard) == 1
     assert not page_account(job.state, Page.parse("12v").index).record.open_faults
 
 

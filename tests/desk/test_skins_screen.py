@@ -40,6 +40,10 @@ async def fill(pilot: Pilot[None], **values: str) -> None:
     await pilot.press("ctrl+s")
 
 
+def notices(desk: Desk) -> list[str]:
+    return [notice.message for notice in desk._notifications]
+
+
 async def test_a_batch_is_begun_moved_on_and_taken_back(desk: Desk) -> None:
     async with desk.run_test(size=SIZE) as pilot:
         await pilot.press("K")
@@ -53,6 +57,17 @@ async def test_a_batch_is_begun_moved_on_and_taken_back(desk: Desk) -> None:
         assert "into the step lime by A" in desk.screen.query_one(SayLine).said
         await pilot.press("u")
         assert rows(desk)[0][2] == "soak"
+
+
+async def test_a_step_shows_its_cautions_once_since_the_desk_was_opened(desk: Desk) -> None:
+    begin(desk, "A", "lime", 6)
+    async with desk.run_test(size=SIZE) as pilot:
+        await pilot.press("K", "e")
+        await fill(pilot, step="lime", skins="5")
+        assert "Caution: Lime: burns skin and can blind" in notices(desk)[0]
+        await pilot.press("e")
+        await fill(pilot, step="lime", skins="4")
+        assert len(notices(desk)) == 1
 
 
 async def test_the_lime_is_warned_of_and_the_cautions_stand_there(desk: Desk) -> None:

@@ -19,9 +19,10 @@ from copydesk.cli.verbs.record_stint import is_stint_act, stint_act
 from copydesk.comparing.faults import KIND_WORDS
 from copydesk.tracking.binding.binding_walk import walk_sheet
 from copydesk.tracking.binding.flyleaf_walk import walk_flyleaf
-from copydesk.tracking.commands.check_commands import cautions_for, read_to
+from copydesk.tracking.commands.check_commands import read_to, remarks_on
 from copydesk.tracking.log.entry_text import describe
 from copydesk.tracking.views.consequences import ALSO
+from copydesk.tracking.views.entry_cautions import shown_cautions
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -78,6 +79,9 @@ JSON: Report[Mapping[str, Any]] = Report(
         given("desk", Cell.TEXT, "the desk it is about"),
         given("what", Cell.TEXT, "what it records"),
         ALSO,
+        given(
+            "cautions", Cell.TEXTS, "the cautions for it that were not given today at this desk, where there are any"
+        ),
     ),
     rows=False,
 )
@@ -122,16 +126,18 @@ def run(arguments: Namespace) -> ExitCode:
     else:
         act = _act(job.commands, arguments, job.clock().isoformat())
     entry = job.record(act, hand=arguments.hand)
-    also = job.also
+    also, cautions = job.also, shown_cautions(job.cautions)
     leave_book(job)
     if arguments.json:
         kind = entry.subject[0]
         about = {"page": entry.page} if kind == "page" else {kind: entry.about}
         sheet = {"sheet": entry.text("sheet")} if entry.text("sheet") else {}
-        give_json(JSON.data({"entry": entry.entry, **about, **sheet, "what": entry.what, "also": also}))
+        cautioned = {"cautions": cautions} if cautions else {}
+        give_json(JSON.data({"entry": entry.entry, **about, **sheet, "what": entry.what, "also": also, **cautioned}))
     else:
         say(describe(entry, job.state), *also)
-    remark(*cautions_for(job.state, entry), *_beside(job.state, entry))
+        remark(*cautions)
+    remark(*remarks_on(job.state, entry), *_beside(job.state, entry))
     return ExitCode.DONE
 
 

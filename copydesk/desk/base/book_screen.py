@@ -20,6 +20,7 @@ from copydesk.desk.wording.stretch_words import after_entry
 from copydesk.tracking.ledger.entry_kinds import KINDS
 from copydesk.tracking.log.entry_text import entry_sentence, place_name
 from copydesk.tracking.views.consequences import in_short
+from copydesk.tracking.views.entry_cautions import shown_cautions
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -37,6 +38,10 @@ if TYPE_CHECKING:
 _EVERYWHERE = ("all.undo", "all.redo", "all.help", "all.back", "all.copy", "all.palette", "all.words", "all.look")
 """What can be done on every screen, most likely first."""
 
+
+MOST_CAUTIONS = 4
+CAUTION_SECONDS = 30.0
+"""How many cautions a notice shows, and how long it stays unless it is clicked away."""
 
 FIRST = Page.at(0)
 """The page a screen is opened from where none is told."""
@@ -165,8 +170,8 @@ class BookScreen(Screen[None]):
         """Make an act, record it, show what follows; a refusal is said and changes nothing."""
         return self.do_all(lambda: [make()], hand=hand)
 
-    def do_all(self, make: Callable[[], Iterable[Act]], *, hand: str = "") -> Entry | None:
-        """The same for several acts at once; gives the last entry."""
+    def do_all(self, make: Callable[[], Iterable[Act]], *, hand: str = "", cautioned: bool = False) -> Entry | None:
+        """The same for several acts at once; gives the last entry. ``cautioned``: the question gave the cautions."""
         try:
             entries = self.job.record_all(list(make()), hand=hand)
         except CopydeskError as refused:
@@ -174,6 +179,8 @@ class BookScreen(Screen[None]):
             return None
         self.renew()
         self.say_recorded(entries[-1])
+        if not cautioned:
+            self.show_cautions()
         return entries[-1]
 
     def say_recorded(self, entry: Entry) -> None:
@@ -186,6 +193,11 @@ class BookScreen(Screen[None]):
         self.say(said)
         self.say_news(said)
 
+    def show_cautions(self) -> None:
+        """Show, in a notice, the cautions for what was just recorded that this sitting has not shown yet."""
+        if cautions := shown_cautions(self.job.cautions, MOST_CAUTIONS):
+            self.notify("\n".join(cautions), severity="warning", timeout=CAUTION_SECONDS, markup=False)
+
     def _with_what_followed(self, said: str) -> str:
         """A sentence on what was recorded or taken back, and what followed from it elsewhere."""
         return " ".join(filter(None, (said, in_short(self.job.also))))
@@ -196,6 +208,7 @@ class BookScreen(Screen[None]):
         if recorded and newest is not None:
             self.renew()
             self.say_recorded(newest)
+            self.show_cautions()
 
     def action_undo(self) -> None:
         """Take back the newest entry of this desk."""

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.phrases import capital
 from copydesk.book.common.typed_values import optional, read_whole
+from copydesk.book.materials.cautions import caution_paragraph
 from copydesk.comparing.corrections import LEAF_CANCELLED, REMEDIES
 from copydesk.comparing.faults import KIND_WORDS
 from copydesk.desk.dialogs.form import Choice, Field, record_form
@@ -90,7 +91,8 @@ async def settle_fault(screen: BookScreen, page: Page, fault: str = "") -> None:
         if not fault:
             return
     remedies = [(remedy.name, remedy.name) for remedy in REMEDIES]
-    notes = {remedy.name: f"{remedy.how}\n{remedy.caution}".rstrip() for remedy in REMEDIES}
+    before = screen.job.cautions_before
+    notes = {each.name: f"{each.how}\n{caution_paragraph(before(each.act))}".rstrip() for each in REMEDIES}
     remedy = await screen.app.push_screen_wait(Choice("How is it settled?", remedies, notes=notes))
     if not remedy:
         return
@@ -101,7 +103,7 @@ async def settle_fault(screen: BookScreen, page: Page, fault: str = "") -> None:
     )
     if leaf:
         chosen = fault or open_faults[0].id
-        screen.do_all(lambda: _settled(screen, page, chosen, remedy, cancels=leaf == "cancelled"))
+        screen.do_all(lambda: _settled(screen, page, chosen, remedy, cancels=leaf == "cancelled"), cautioned=True)
 
 
 def _leaf_too(leaf: str) -> Choice:

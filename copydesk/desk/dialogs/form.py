@@ -187,4 +187,5 @@ async def record_form(
     if not recorded:
         return None
     screen.renew()
+    screen.show_cautions()
     return recorded[-1]

@@ -71,13 +71,13 @@ class PageScreen(BookScreen):
 
     def action_check(self) -> None:
         """Record the page as checked by the hand at the desk."""
-        from copydesk.tracking.commands.check_commands import cautions_for
+        from copydesk.tracking.commands.check_commands import remarks_on
         from copydesk.tracking.log.entry_text import entry_sentence
 
         entry = self.do(lambda: self.job.commands.check(self.page))
         if entry is not None:
             state = self.job.state
-            self.say(" ".join([entry_sentence(entry, state), *cautions_for(state, entry)]))
+            self.say(" ".join([entry_sentence(entry, state), *remarks_on(state, entry)]))
 
     def action_write_to(self) -> None:
         """Ask how far the page is written, and its real last words."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import InvalidValueError, NotAllowedError
-from copydesk.comparing.corrections import LEAF_CANCELLED, REMEDIES
+from copydesk.comparing.corrections import LEAF_CANCELLED
 from copydesk.tracking.commands.page_commands import Commands
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.views.page_view import page_account
@@ -122,18 +122,15 @@ def checker_words(state: BookState, page: Page, hand: str) -> str:
     return f"{hand} wrote {state.book.named(page)}, so its check is marked as its own writer's{better}."
 
 
-def cautions_for(state: BookState, entry: Entry) -> list[str]:
-    """Cautions to show after a check or a correction: a page checked by its own writer, the use of a knife, a leaf."""
+def remarks_on(state: BookState, entry: Entry) -> list[str]:
+    """What to say after a check or a correction: a page checked by its own writer, a leaf that is still to be cut."""
     page = state.page_of(entry.skin) if entry.subject[0] == "page" else None
-    if entry.what == "checked" and page is not None:
+    if page is None:
+        return []
+    if entry.what == "checked":
         words = checker_words(state, page, entry.hand)
         return [words] if words else []
-    if entry.what != "settled":
-        return []
-    name = entry.text("remedy")
-    said = [remedy.caution for remedy in REMEDIES if remedy.name == name and remedy.caution]
-    if name == LEAF_CANCELLED and page is not None:
-        said.append(
-            f"{state.book.leaf_named(page.leaf)} still stands in the book until it is itself recorded as cancelled"
-        )
-    return said
+    if entry.what == "settled" and entry.text("remedy") == LEAF_CANCELLED:
+        leaf = state.book.leaf_named(page.leaf)
+        return [f"{leaf} still stands in the book until it is itself recorded as cancelled"]
+    return []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -349,3 +350,64 @@ def test_the_log_names_what_was_taken_back_and_gives_ids_only_where_asked(run: C
     assert again.endswith("standing again by A: 1r ruled by A")
     assert name not in run("log")
     assert name in run("log", "--ids").splitlines()[0]
+
+
+CAUTIONED = [
+    (("skins:A", "lime", "--skins", "6"), "Caution: Lime: burns skin and can blind"),
+    (("leaf:3", "cancelled"), "Caution: Blade: "),
+    (("space:frost", "coloured"), "Caution: vermilion: Mercury: "),
+    (("sheet:2.1", "cut", "--batch", "A"), "Caution: Blade: "),
+]
+
+
+@pytest.fixture
+def painted(book: str) -> str:
+    plan = Path(book) / "book.yaml"
+    text = plan.read_text("utf-8").replace("subject: a frozen mill", "subject: a mill, materials: [vermilion]")
+    plan.write_text(f"{text}skins: {{width: 420, height: 310}}\n", "utf-8")
+    return book
+
+
+@pytest.mark.parametrize(("arguments", "caution"), CAUTIONED)
+def test_work_that_can_hurt_is_cautioned_of_once_a_day(
+    arguments: tuple[str, ...], caution: str, painted: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    main(["record", painted, "skins:A", "ready", "--skins", "6"])
+    capsys.readouterr()
+    assert main(["record", painted, *arguments]) is ExitCode.DONE
+    said = capsys.readouterr().err
+    assert caution in said
+    assert all("Caution: " in line for line in said.splitlines() if "safety data" in line)
+    main(["undo", painted])
+    capsys.readouterr()
+    main(["record", painted, *arguments])
+    assert "Caution" not in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(("arguments", "caution"), CAUTIONED)
+def test_the_json_has_the_cautions_where_there_are_any(
+    arguments: tuple[str, ...], caution: str, painted: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    main(["record", painted, "skins:A", "ready", "--skins", "6"])
+    capsys.readouterr()
+    main(["record", painted, *arguments, "--json"])
+    given = capsys.readouterr()
+    assert any(caution in words for words in json.loads(given.out)["cautions"])
+    assert "Caution" not in given.err
+    main(["record", painted, "1r", "ruled", "--json"])
+    assert "cautions" not in json.loads(capsys.readouterr().out)
+
+
+def test_another_day_and_another_desk_are_cautioned_anew(
+    painted: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    main(["record", painted, "leaf:3", "cancelled"])
+    monkeypatch.setenv("COPYDESK_DESK", "door")
+    capsys.readouterr()
+    main(["record", painted, "leaf:4", "cancelled"])
+    assert "Caution: Blade: " in capsys.readouterr().err
+    main(["record", painted, "leaf:5", "cancelled"])
+    assert "Caution" not in capsys.readouterr().err
+    monkeypatch.setattr("copydesk.job.now", lambda: datetime.now(UTC) + timedelta(days=1))
+    main(["record", painted, "leaf:6", "cancelled"])
+    assert "Caution: Blade: " in capsys.readouterr().err
