@@ -21,13 +21,12 @@ from copydesk.tracking.commands.page_commands import Commands
 from copydesk.tracking.ledger.entry import COPY, KNEW, NONE_SEEN, TOGETHER, Act, Entry
 from copydesk.tracking.ledger.entry_kinds import check_facts
 from copydesk.tracking.ledger.ledger import Ledger
-from copydesk.tracking.ledger.timestamps import moment
 from copydesk.tracking.log.concurrent_entries import Meanwhile, already_taken_back
 from copydesk.tracking.log.contradictions import Contradiction, contradictions
 from copydesk.tracking.scribes.hands_now import known_hands
 from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.views.consequences import Standing, consequences, standing
-from copydesk.tracking.views.entry_cautions import Handled, handled, new_cautions
+from copydesk.tracking.views.entry_cautions import Handled, Sitting, handled
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -76,7 +75,7 @@ class Job:
         self._stood: tuple[Budget, Standing] | None = None
         self._before: Standing | None = None
         self._recorded: list[Entry] = []
-        self._sitting_after: str | None = None
+        self._sitting = Sitting(store.desk)
         store.news()  # what happened to the ledger until now is among its notes, and would be reported twice
 
     @classmethod
@@ -210,39 +209,13 @@ class Job:
 
     def sit_down(self) -> None:
         """Begin a sitting at this desk: from now on each caution is given once."""
-        self._sitting_after = next((entry.entry for entry in self._own_entries()), "")
+        self._sitting = Sitting.begun(self.ledger, self.store.desk)
 
-    @property
-    def cautions(self) -> tuple[Caution, ...]:
-        """The cautions for what was last recorded here that were not given before in this sitting."""
-        return self._new_cautions(handled(self.state, self._recorded), self._recorded)
-
-    def cautions_before(self, act: str) -> tuple[Caution, ...]:
-        """The cautions for an act on a leaf, still to be recorded, that were not given before in this sitting."""
-        return self._new_cautions(Handled(acts=(act,) if act else ()), ())
-
-    def _new_cautions(self, now: Handled, of: Sequence[Entry]) -> tuple[Caution, ...]:
-        if not now.cautions():
-            return ()
-        names = {entry.entry for entry in of}
-        earlier = (entry for entry in self._sitting() if entry.entry not in names)
-        return new_cautions(now, handled(self.state, earlier))
-
-    def _sitting(self) -> Iterator[Entry]:
-        """This desk's entries since it sat down; where nobody sits at it, those of today."""
-        today = self.clock().date()
-        for entry in self._own_entries():
-            at = moment(entry.at)
-            before = (
-                at is None or at.date() != today if self._sitting_after is None else entry.entry == self._sitting_after
-            )
-            if before:
-                return
-            yield entry
-
-    def _own_entries(self) -> Iterator[Entry]:
-        """This desk's entries, the newest first."""
-        return (entry for entry in reversed(list(self.ledger)) if entry.desk == self.store.desk)
+    def cautions(self, act: str | None = None) -> tuple[Caution, ...]:
+        """The cautions not yet given in this sitting for what was last recorded here, or for an act on a leaf to come."""
+        of = self._recorded if act is None else []
+        now = handled(self.state, of) if act is None else Handled(acts=(act,))
+        return self._sitting.new_cautions(self.state, self.ledger, now, of, self.clock().date())
 
     def _known_hand(self, hand: str) -> str:
         hand = hand or self.hand

@@ -30,12 +30,11 @@ class Correction:
         return caution_paragraph(cautions_for(acts=[self.act])) if self.act else ""
 
 
-SCRAPED = "scraped"
 LEAF_CANCELLED = "leaf cancelled"
 
 REMEDIES: tuple[Correction, ...] = (
     Correction(
-        SCRAPED,
+        "scraped",
         "The ink is scraped off when it is quite dry, the spot is burnished smooth, and the right words are "
         "written over it; the surface is weaker there and may take ink like velvet.",
         "scraped",

@@ -117,7 +117,7 @@ class LineDesk(PageQuestions):
         entry, state = entries[-1], self.job.state
         after = after_words(state, self.page.index) if entry.subject[0] == "page" else ""
         self.say(f"Recorded: {entry_sentence(entry, state)}", *([f"{after}."] if after else []), *self.job.also)
-        self.say(*remarks_on(state, entry), *(() if cautioned else shown_cautions(self.job.cautions)))
+        self.say(*remarks_on(state, entry), *(() if cautioned else shown_cautions(self.job.cautions())))
         return entry
 
     def _tell_news(self) -> None:

@@ -191,7 +191,7 @@ class PageQuestions(ABC):
             self.say(f"The fault: {fault_words(faults[0])}")
         told, given = [], set[str]()
         for each in REMEDIES:
-            cautions = [caution for caution in self.job.cautions_before(each.act) if caution.sentence not in given]
+            cautions = [caution for caution in self.job.cautions(each.act) if caution.sentence not in given]
             given.update(caution.sentence for caution in cautions)
             told.append((each.name, f"{each.name}. {each.how} {caution_paragraph(cautions)}".rstrip()))
         self.do(self.job.commands.settle(self.page, fault, self.choose("How is it settled", told)), cautioned=True)

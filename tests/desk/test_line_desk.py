@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 import pytest
 
 from copydesk.book.structure.page import Page
-from copydesk.comparing.corrections import KNIFE
 from copydesk.desk.base.keymap import Keymap
 from copydesk.desk.base.keys import KEYS
 from copydesk.desk.line_desk import LineDesk, spoken

@@ -126,7 +126,7 @@ def run(arguments: Namespace) -> ExitCode:
     else:
         act = _act(job.commands, arguments, job.clock().isoformat())
     entry = job.record(act, hand=arguments.hand)
-    also, cautions = job.also, shown_cautions(job.cautions)
+    also, cautions = job.also, shown_cautions(job.cautions())
     leave_book(job)
     if arguments.json:
         kind = entry.subject[0]

@@ -195,7 +195,7 @@ class BookScreen(Screen[None]):
 
     def show_cautions(self) -> None:
         """Show, in a notice, the cautions for what was just recorded that this sitting has not shown yet."""
-        if cautions := shown_cautions(self.job.cautions, MOST_CAUTIONS):
+        if cautions := shown_cautions(self.job.cautions(), MOST_CAUTIONS):
             self.notify("\n".join(cautions), severity="warning", timeout=CAUTION_SECONDS, markup=False)
 
     def _with_what_followed(self, said: str) -> str:

@@ -91,8 +91,8 @@ async def settle_fault(screen: BookScreen, page: Page, fault: str = "") -> None:
         if not fault:
             return
     remedies = [(remedy.name, remedy.name) for remedy in REMEDIES]
-    before = screen.job.cautions_before
-    notes = {each.name: f"{each.how}\n{caution_paragraph(before(each.act))}".rstrip() for each in REMEDIES}
+    cautions = screen.job.cautions
+    notes = {each.name: f"{each.how}\n{caution_paragraph(cautions(each.act))}".rstrip() for each in REMEDIES}
     remedy = await screen.app.push_screen_wait(Choice("How is it settled?", remedies, notes=notes))
     if not remedy:
         return

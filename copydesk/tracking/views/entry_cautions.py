@@ -10,11 +10,14 @@ from copydesk.book.materials.cautions import Caution, caution_words, cautions_fo
 from copydesk.book.materials.skin_preparation import READY
 from copydesk.comparing.corrections import REMEDIES
 from copydesk.tracking.ledger.entry_kinds import SpaceEnd
+from copydesk.tracking.ledger.timestamps import moment
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
+    from datetime import date
 
     from copydesk.tracking.ledger.entry import Entry
+    from copydesk.tracking.ledger.ledger import Ledger
     from copydesk.tracking.state.book_state import BookState
 
 
@@ -76,6 +79,44 @@ def new_cautions(now: Handled, before: Handled) -> tuple[Caution, ...]:
         for caution in now.cautions()
         if (caution.hazard not in hazards or strange.intersection(caution.materials)) and str(caution) not in sentences
     )
+
+
+class Sitting(NamedTuple):
+    """Work at a desk in which each caution is given once.
+
+    It began after the entry ``after``, the desk's newest then; where that is None, nobody sits at the desk and the
+    sitting is the day.
+    """
+
+    desk: str
+    after: str | None = None
+
+    @classmethod
+    def begun(cls, ledger: Ledger, desk: str) -> Sitting:
+        """One that begins now."""
+        return cls(desk, next((entry.entry for entry in _own(ledger, desk)), ""))
+
+    def new_cautions(
+        self, state: BookState, ledger: Ledger, now: Handled, of: Sequence[Entry], today: date
+    ) -> tuple[Caution, ...]:
+        """The cautions for work at hand, recorded by the entries ``of``, that were not given before."""
+        if not now.cautions():
+            return ()
+        names = {entry.entry for entry in of}
+        earlier = (entry for entry in self._entries(ledger, today) if entry.entry not in names)
+        return new_cautions(now, handled(state, earlier))
+
+    def _entries(self, ledger: Ledger, today: date) -> Iterator[Entry]:
+        for entry in _own(ledger, self.desk):
+            at = moment(entry.at)
+            if (at is None or at.date() != today) if self.after is None else entry.entry == self.after:
+                return
+            yield entry
+
+
+def _own(ledger: Ledger, desk: str) -> Iterator[Entry]:
+    """A desk's entries, the newest first."""
+    return (entry for entry in reversed(list(ledger)) if entry.desk == desk)
 
 
 def shown_cautions(cautions: Sequence[Caution], most: int | None = None) -> list[str]:
