@@ -26,7 +26,7 @@ from copydesk.tracking.log.contradictions import Contradiction, contradictions
 from copydesk.tracking.scribes.hands_now import known_hands
 from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.views.consequences import Standing, consequences, standing
-from copydesk.tracking.views.entry_cautions import Handled, Sitting, handled
+from copydesk.tracking.views.entry_cautions import CautionedSitting
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -75,7 +75,7 @@ class Job:
         self._stood: tuple[Budget, Standing] | None = None
         self._before: Standing | None = None
         self._recorded: list[Entry] = []
-        self._sitting = Sitting(store.desk)
+        self.sitting = CautionedSitting(store.desk)
         store.news()  # what happened to the ledger until now is among its notes, and would be reported twice
 
     @classmethod
@@ -198,8 +198,7 @@ class Job:
         for entry, subject in recorded:
             self._meanwhile.recorded(self.state, entry, subject or entry.subject)
         self._meanwhile.begin(())
-        self._before = before
-        self._recorded = [entry for entry, _ in recorded]
+        self._before, self._recorded = before, [entry for entry, _ in recorded]
         return self._recorded
 
     @property
@@ -207,15 +206,10 @@ class Job:
         """What followed elsewhere from what was last recorded, taken back or done again here, as sentences."""
         return consequences(self._before, self.state) if self._before is not None else []
 
-    def sit_down(self) -> None:
-        """Begin a sitting at this desk: from now on each caution is given once."""
-        self._sitting = Sitting.begun(self.ledger, self.store.desk)
-
     def cautions(self, act: str | None = None) -> tuple[Caution, ...]:
-        """The cautions not yet given in this sitting for what was last recorded here, or for an act on a leaf to come."""
+        """The cautions new in this sitting for what was last recorded here, or for an act on a leaf to come."""
         of = self._recorded if act is None else []
-        now = handled(self.state, of) if act is None else Handled(acts=(act,))
-        return self._sitting.new_cautions(self.state, self.ledger, now, of, self.clock().date())
+        return self.sitting.cautions(self.state, self.ledger, self.clock().date(), of, act)
 
     def _known_hand(self, hand: str) -> str:
         hand = hand or self.hand

@@ -115,7 +115,7 @@ class Desk(OwnApp[None]):
 
     def _begin(self) -> None:
         """The grid stands: watch the folder."""
-        self.job.sit_down()
+        self.job.sitting = CautionedSitting.begun(self.job.ledger, self.job.store.desk)
         self.set_interval(LOOK_EVERY_SECONDS, self.look_round)
         self.call_after_refresh(collect_as_usual)
 

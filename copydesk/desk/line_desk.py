@@ -19,7 +19,7 @@ from copydesk.desk.wording.sheet_words import half_lines, heading, next_on_sheet
 from copydesk.desk.wording.stretch_words import after_words
 from copydesk.tracking.commands.check_commands import remarks_on
 from copydesk.tracking.log.entry_text import describe, entry_sentence
-from copydesk.tracking.views.entry_cautions import shown_cautions
+from copydesk.tracking.views.entry_cautions import CautionedSitting, shown_cautions
 from copydesk.tracking.views.page_lookup import next_to_write, next_with_space, page_called
 from copydesk.tracking.views.page_view import page_account
 
@@ -55,7 +55,7 @@ class LineDesk(PageQuestions):
         verb: Callable[[str], None],
     ) -> None:
         self.job = job
-        job.sit_down()
+        job.sitting = CautionedSitting.begun(job.ledger, job.store.desk)
         self.say = say
         self.ask = ask
         self._keys = keys

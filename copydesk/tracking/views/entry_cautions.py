@@ -81,7 +81,7 @@ def new_cautions(now: Handled, before: Handled) -> tuple[Caution, ...]:
     )
 
 
-class Sitting(NamedTuple):
+class CautionedSitting(NamedTuple):
     """Work at a desk in which each caution is given once.
 
     It began after the entry ``after``, the desk's newest then; where that is None, nobody sits at the desk and the
@@ -92,14 +92,15 @@ class Sitting(NamedTuple):
     after: str | None = None
 
     @classmethod
-    def begun(cls, ledger: Ledger, desk: str) -> Sitting:
+    def begun(cls, ledger: Ledger, desk: str) -> CautionedSitting:
         """One that begins now."""
         return cls(desk, next((entry.entry for entry in _own(ledger, desk)), ""))
 
-    def new_cautions(
-        self, state: BookState, ledger: Ledger, now: Handled, of: Sequence[Entry], today: date
+    def cautions(
+        self, state: BookState, ledger: Ledger, today: date, of: Sequence[Entry], act: str | None = None
     ) -> tuple[Caution, ...]:
-        """The cautions for work at hand, recorded by the entries ``of``, that were not given before."""
+        """The cautions not given before for the entries ``of``, just recorded; or for an act on a leaf to come."""
+        now = handled(state, of) if act is None else Handled(acts=(act,))
         if not now.cautions():
             return ()
         names = {entry.entry for entry in of}
