@@ -10,6 +10,7 @@ from copydesk.desk.base.base_app import Harmless, OwnApp
 from copydesk.desk.base.keymap import Keymap
 from copydesk.desk.base.themes import LOOKS, OWN_COLOURS, look_after
 from copydesk.store.files.gc_tuning import collect_as_usual
+from copydesk.tracking.views.entry_cautions import CautionedSitting
 
 if TYPE_CHECKING:
     from collections.abc import Awaitable, Callable, Iterable, Sequence
