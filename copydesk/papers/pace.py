@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from copydesk.papers.paper_forms import PaperRequest
-    from copydesk.tracking.planning.pace_series import Burn, Day, Drift, HandPace, PaceSeries
+    from copydesk.tracking.planning.pace_series import Day, Drift, HandPace, PaceSeries, PagesWritten
 
 
 WIDTH, HEIGHT = 180.0, 64.0
@@ -29,6 +29,8 @@ _LEFT, _TOP, _RIGHT, _BOTTOM = 12.0, 7.0, 4.0, 7.0
 _SIZE, _TITLE_SIZE = 2.6, 3.6
 _TICKS = 6
 _DOT = 0.7
+_KEY = 16.0
+"""From the right edge to the ring that says which hand a pace is."""
 
 DONE: Pen = "edge"
 PLANNED: Pen = "crease"
@@ -54,7 +56,7 @@ def _drawing(title: str, told: Sequence[str], series: PaceSeries, today: date) -
         y += _LEADING
         head, _, says = sentence.partition("  ")
         marks.append(Words(0.0, y, f"{head}: {says.strip()}" if says else head, _SENTENCE_SIZE, "start"))
-    for chart in (pages_chart(series.burn, today), pace_chart(series.hands, today), drift_chart(series.drift)):
+    for chart in (pages_chart(series.pages, today), pace_chart(series.hands, today), drift_chart(series.drift)):
         y += _GAP
         marks += (lowered(mark, y) for mark in chart)
         y += HEIGHT
@@ -79,7 +81,7 @@ class ChartScale(NamedTuple):
         return _TOP + field - (value - self.least) / max(self.most - self.least, 1e-9) * field
 
 
-def pages_chart(pages: Burn, today: date) -> list[Mark]:
+def pages_chart(pages: PagesWritten, today: date) -> list[Mark]:
     """Pages written day by day, the plan's line, and the way ahead with its range."""
     ways: tuple[tuple[Sequence[Day], Pen, str], ...] = (
         (pages.plan, PLANNED, "the plan"),
@@ -97,17 +99,18 @@ def pages_chart(pages: Burn, today: date) -> list[Mark]:
 
 
 def pace_chart(hands: Sequence[HandPace], today: date) -> list[Mark]:
-    """Lines an hour at each sitting, each hand's own sign, and the pace it is reckoned at."""
+    """Lines an hour at each sitting, each hand in a line of its own, and its pace in the forecast."""
     days = [each.day for hand in hands for each in hand.sittings] or [today]
     most = max((each.value for hand in hands for each in hand.sittings), default=1.0)
     scale = ChartScale(min(days).toordinal(), max(*days, today).toordinal(), 0, most * 1.1)
     marks = [*_field("Lines an hour by hand, sitting by sitting", scale), *_days(scale, today)]
-    for hand in hands:
+    for at, hand in enumerate(hands):
+        pen, size = (DONE, EXPECTED, RANGE)[at % 3], _DOT * (1 + at // 3)
         for each in hand.sittings:
-            sign = hand.hand[:1] or "o"
-            marks.append(Words(scale.x(each.day.toordinal()), scale.y(each.value), sign, _SIZE, "middle"))
+            marks.append(Ring(scale.x(each.day.toordinal()), scale.y(each.value), size, pen))
         first = min(each.day for each in hand.sittings).toordinal()
         marks += _way(scale, [(first, hand.pace), (scale.right, hand.pace)], PLANNED)
+        marks.append(Ring(WIDTH - _RIGHT - _KEY, scale.y(hand.pace) - 1.9, size, pen))
         marks.append(Words(WIDTH - _RIGHT, scale.y(hand.pace) - 1, f"{hand.hand} {hand.pace:.0f}", _SIZE, "end"))
     return marks
 

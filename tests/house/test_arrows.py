@@ -12,7 +12,7 @@ import pytest
 ROOT = Path(__file__).parents[2]
 PACKAGE = ROOT / "copydesk"
 ROOMS = ("cli", "desk", "papers", "job", "store", "tracking", "comparing", "book", "help")
-SCREEN = {"textual", "rich", "plotext", "textual_plotext"}
+SCREEN = {"textual", "rich"}
 DISK = {"tinydb", "yaml", "portalocker", "psycopg"}
 
 

@@ -14,14 +14,14 @@ from copydesk.papers.catalogue import PaperRequest, make
 from copydesk.papers.drawing.shapes import DrawnLine, Mark, Ring, Words, lowered
 from copydesk.papers.pace import DONE, EXPECTED, HEIGHT, RANGE, WIDTH, drift_chart, pace_chart, pages_chart
 from copydesk.store.folder.new_book import shipped_book
-from copydesk.tracking.planning.pace_series import Burn, Day, Drift, HandPace
+from copydesk.tracking.planning.pace_series import Day, Drift, HandPace, PagesWritten
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
     from pathlib import Path
 
 MONDAY = date(2026, 3, 2)
-BURN = Burn(
+PAGES = PagesWritten(
     total=40,
     written=(Day(MONDAY, 4.0), Day(MONDAY + timedelta(days=7), 10.0)),
     plan=(Day(MONDAY, 0.0), Day(MONDAY + timedelta(days=70), 40.0)),
@@ -38,7 +38,7 @@ def lines(marks: Iterable[Mark], pen: str) -> list[DrawnLine]:
 
 
 def test_the_lines_go_where_the_figures_say() -> None:
-    marks = pages_chart(BURN, TODAY)
+    marks = pages_chart(PAGES, TODAY)
     (written,) = [mark for mark in marks if isinstance(mark, DrawnLine) and mark.pen == DONE and mark.y1 != mark.y2]
     (expected,) = lines(marks, EXPECTED)
     early, late = lines(marks, RANGE)
@@ -50,7 +50,7 @@ def test_the_lines_go_where_the_figures_say() -> None:
 def test_nothing_is_drawn_beside_the_chart() -> None:
     hands = [HandPace("A", (Day(MONDAY, 20.0), Day(TODAY, 26.0)), 23.0)]
     drift = [Drift(Page.at(index), lines, str(Page.at(index))) for index, lines in enumerate((0.0, 2.5, -4.0))]
-    for chart in (pages_chart(BURN, TODAY), pace_chart(hands, TODAY), drift_chart(drift)):
+    for chart in (pages_chart(PAGES, TODAY), pace_chart(hands, TODAY), drift_chart(drift)):
         for mark in chart:
             xs = (mark.x1, mark.x2) if isinstance(mark, DrawnLine) else (getattr(mark, "x", 0.0),)
             assert all(0 <= x <= WIDTH for x in xs)
@@ -60,8 +60,9 @@ def test_nothing_is_drawn_beside_the_chart() -> None:
 
 def test_each_hand_has_its_own_sign_and_its_pace() -> None:
     hands = [HandPace("A", (Day(MONDAY, 20.0),), 22.0), HandPace("B", (Day(TODAY, 30.0),), 28.0)]
-    said = [mark.text for mark in pace_chart(hands, TODAY) if isinstance(mark, Words)]
-    assert {"A", "B", "A 22", "B 28"} <= set(said)
+    marks = pace_chart(hands, TODAY)
+    assert {"A 22", "B 28"} <= {mark.text for mark in marks if isinstance(mark, Words)}
+    assert [mark.pen for mark in marks if isinstance(mark, Ring)] == [DONE, DONE, EXPECTED, EXPECTED]
 
 
 def test_pages_ahead_stand_above_those_behind() -> None:
@@ -75,7 +76,7 @@ def test_pages_ahead_stand_above_those_behind() -> None:
 def test_little_to_show_is_no_mistake(empty: list[Drift]) -> None:
     assert drift_chart(empty)
     assert pace_chart([], TODAY)
-    assert pages_chart(Burn(0, (), (), (), (), ()), TODAY)
+    assert pages_chart(PagesWritten(0, (), (), (), (), ()), TODAY)
 
 
 def test_marks_are_moved_whole() -> None:

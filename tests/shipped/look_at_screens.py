@@ -41,6 +41,7 @@ SIZES = {"80x24": (80, 24), "120x40": (120, 40), "200x60": (200, 60)}
 NO_COLOUR = "nocolour"
 TYPEFACE = "/usr/share/fonts/truetype/dejavu/DejaVuSansMono{}.ttf"
 POINTS, WIDTH, HEIGHT = 13, 8, 16
+BRAILLE = 0x2800
 TERMINAL = ((0, 0, 0), (205, 205, 205))
 """Ground and ink of the terminal that is drawn, where a cell asks for its own."""
 
@@ -50,6 +51,14 @@ def _colour(colour: Color | None, own: tuple[int, int, int]) -> tuple[int, int, 
         return own
     found = colour.get_truecolor()
     return (found.red, found.green, found.blue)
+
+
+def _dots(pen: ImageDraw.ImageDraw, left: int, top: int, bits: int, ink: tuple[int, int, int]) -> None:
+    """A braille sign, which the typeface lacks."""
+    for bit, (across, down) in enumerate(((0, 0), (0, 1), (0, 2), (1, 0), (1, 1), (1, 2), (0, 3), (1, 3))):
+        if bits >> bit & 1:
+            x, y = left + 1 + across * WIDTH // 2, top + 1 + down * HEIGHT // 4
+            pen.rectangle((x, y, x + 1, y + 1), fill=ink)
 
 
 def draw(rows: list[list[Segment]]) -> Image.Image:
@@ -72,6 +81,9 @@ def draw(rows: list[list[Segment]]) -> Image.Image:
             pen.rectangle((x * WIDTH, y * HEIGHT, (x + cells_wide) * WIDTH - 1, (y + 1) * HEIGHT - 1), fill=ground)
             for at, letter in enumerate(segment.text):
                 font = bold if style is not None and style.bold else plain
+                if BRAILLE <= ord(letter) < BRAILLE + 256:
+                    _dots(pen, (x + at) * WIDTH, y * HEIGHT, ord(letter) - BRAILLE, ink)
+                    continue
                 pen.text(((x + at) * WIDTH, y * HEIGHT), letter, fill=ink, font=font)
             if style is not None and style.underline:
                 pen.line(

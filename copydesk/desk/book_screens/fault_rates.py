@@ -8,7 +8,10 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
+from copydesk.book.common.phrases import grouped
 from copydesk.desk.base.book_screen import BookScreen
+from copydesk.desk.widgets.braille_plot import RangePlot, RangeRow, draw_ranges, round_axis, spread
+from copydesk.desk.widgets.plot_view import PlotView
 from copydesk.tracking.checking.fault_rates_report import (
     FaultRates,
     band_words,
@@ -18,27 +21,40 @@ from copydesk.tracking.checking.fault_rates_report import (
 )
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from textual.app import ComposeResult
 
     from copydesk.tracking.checking.fault_rates import FaultRate
 
 
-class Plot(NamedTuple):
-    """Bars to be drawn: what they are by, and each one's name and rate."""
+class RatePlot(NamedTuple):
+    """Rates to be drawn: what they are by, and each one's name and rate."""
 
     by: str
-    bars: tuple[tuple[str, FaultRate], ...]
+    rates: tuple[tuple[str, FaultRate], ...]
 
 
-def plots(told: FaultRates) -> list[Plot]:
+def plots(told: FaultRates) -> list[RatePlot]:
     """What can be drawn: each way of looking at the faults that has anything to show."""
     ways = [
-        Plot("hand", tuple(told.hands.items())),
-        Plot("kind", tuple(told.kinds.items())),
-        Plot("time of day", tuple((band_words(band, "h"), band.rate) for band in told.day)),
-        Plot("minutes without a rest", tuple((f"from {band.start:g}", band.rate) for band in told.sitting)),
+        RatePlot("hand", tuple(told.hands.items())),
+        RatePlot("kind", tuple(told.kinds.items())),
+        RatePlot("time of day", tuple((band_words(band, "h"), band.rate) for band in told.day)),
+        RatePlot("minutes without a rest", tuple((band_words(band, "min"), band.rate) for band in told.sitting)),
     ]
-    return [way for way in ways if way.bars]
+    return [way for way in ways if way.rates]
+
+
+def plot_sentence(way: RatePlot) -> str:
+    """What a plot shows: the highest rate, and whether it may be chance that it is."""
+    name, most = max(way.rates, key=lambda each: each[1].per_100)
+    said = f"Faults in a hundred lines by {way.by}, each with its 90 % range. Most: {name}, {most.per_100:.2f}"
+    others = [rate for other, rate in way.rates if other != name]
+    if not others:
+        return f"{said}."
+    chance = any(rate.high >= most.low for rate in others)
+    return f"{said}; {'the ranges overlap, so that may be chance' if chance else 'no other range reaches it'}."
 
 
 class SlipsScreen(BookScreen):
@@ -52,13 +68,12 @@ class SlipsScreen(BookScreen):
     _which: int | None = None
 
     def compose(self) -> ComposeResult:
-        """The figures, the plot, and the keys."""
-        from textual_plotext import PlotextPlot
-
+        """The figures, what the plot shows in a sentence, the plot, and the keys."""
         yield Static(Content(" What the faults found tell"), id="title")
         with VerticalScroll(id="figures"):
             yield Static(id="said", markup=False)
-        yield PlotextPlot()
+        yield Static(id="says", markup=False)
+        yield PlotView()
         yield from self.foot()
 
     def on_mount(self) -> None:
@@ -70,8 +85,7 @@ class SlipsScreen(BookScreen):
         told = fault_rates(self.job.state)
         lines = [f" {sentence}" for sentence in fault_rate_sentences(told)]
         if told.lines:
-            lines += ["", f" {'':<34}{'faults':>7}{'lines':>7}{'in 100':>8}{'from':>7}{'to':>7}"]
-            lines += [_row(by, name, rate) for by, name, rate in fault_rate_rows(told)]
+            lines += ["", *_table(told)]
         self.show_text("#said", "\n".join(lines))
         self._draw(told)
 
@@ -80,27 +94,18 @@ class SlipsScreen(BookScreen):
         return str(self.query_one("#said", Static).content)
 
     def _draw(self, told: FaultRates) -> None:
-        from textual_plotext import PlotextPlot
-
-        drawn = self.query_one(PlotextPlot)
-        ways = plots(told)
-        drawn.display = bool(ways)
+        view, ways = self.query_one(PlotView), plots(told)
+        view.display = bool(ways)
+        self.show_text("#says", "")
         if not ways:
             return
-        if self._which is None:  # one bar alone tells little
-            self._which = next((at for at, way in enumerate(ways) if len(way.bars) > 1), 0)
+        if self._which is None:  # one row alone tells little
+            self._which = next((at for at, way in enumerate(ways) if len(way.rates) > 1), 0)
         way = ways[self._which % len(ways)]
-        plt, rates = drawn.plt, [rate for _, rate in way.bars]
-        plt.clear_figure()
-        plt.title(f"faults in a hundred lines, by {way.by}, each with its range")
-        at = [float(number) for number in range(1, len(rates) + 1)]
-        middle = [(rate.low + rate.high) / 2 for rate in rates]
-        plt.error(at, middle, yerr=[rate.high - rate.low for rate in rates])
-        plt.scatter(at, [rate.per_100 for rate in rates], marker="●")
-        plt.xticks(at, [name for name, _ in way.bars])
-        plt.xlim(0.5, len(rates) + 0.5)
-        plt.ylim(0, 1.1 * max(rate.high for rate in rates))
-        drawn.refresh()
+        self.show_text("#says", plot_sentence(way))
+        rows = tuple(RangeRow(name, rate.per_100, rate.low, rate.high) for name, rate in way.rates)
+        axis = round_axis(*spread([row.high for row in rows]))
+        view.show(lambda width, height: draw_ranges(RangePlot(axis, rows), width, height))
 
     def action_plot(self) -> None:
         """Show the next plot."""
@@ -108,6 +113,14 @@ class SlipsScreen(BookScreen):
         self.renew()
 
 
-def _row(by: str, name: str, rate: FaultRate) -> str:
-    label = f"{by} {name}" if by in ("hand", "kind") else name if by == "hand, kind" else f"{by}, {name}"
-    return f" {label:<34}{rate.faults:>7}{rate.lines:>7}{rate.per_100:>8.2f}{rate.low:>7.2f}{rate.high:>7.2f}"
+def _table(told: FaultRates) -> Iterator[str]:
+    labels = [_label(by, name) for by, name, _ in fault_rate_rows(told)]
+    width = max(map(len, labels))
+    yield f" {'':<{width}}{'faults':>8}{'lines':>8}{'in 100':>8}{'from':>7}{'to':>7}"
+    for label, (_, _, rate) in zip(labels, fault_rate_rows(told), strict=True):
+        counts = f"{grouped(rate.faults):>8}{grouped(rate.lines):>8}"
+        yield f" {label:<{width}}{counts}{rate.per_100:>8.2f}{rate.low:>7.2f}{rate.high:>7.2f}"
+
+
+def _label(by: str, name: str) -> str:
+    return f"{by} {name}" if by in ("hand", "kind") else name if by == "hand, kind" else f"{by}, {name}"

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from textual.color import Color
 from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import Static
 
 from copydesk.desk.base.book_screen import BookScreen
-from copydesk.desk.widgets.plots import PLOTS, Inks, nothing_to_plot
+from copydesk.desk.widgets.braille_plot import draw_plot
+from copydesk.desk.widgets.plot_view import PlotView
+from copydesk.desk.widgets.plots import PLOTS
 from copydesk.tracking.fit.book_end import end_of_book
 from copydesk.tracking.planning.outlook import outlook, outlook_sentences
 from copydesk.tracking.planning.pace_series import pace_series
@@ -30,14 +31,13 @@ class PaceScreen(BookScreen):
     plot_at = 0
 
     def compose(self) -> ComposeResult:
-        """The forecast, the plot's title, the plot, and the keys."""
-        from textual_plotext import PlotextPlot
-
+        """The forecast, the plot's title, what it shows in a sentence, the plot, and the keys."""
+        yield Static(Content(" Pace and forecast"), id="title")
         with Vertical(id="pace"):
             yield Static(id="forecast", markup=False)
-            yield Static(id="title", markup=False)
-            yield Static(id="nothing", markup=False)
-            yield PlotextPlot(id="plot")
+            yield Static(id="plot", markup=False)
+            yield Static(id="says", markup=False)
+            yield PlotView()
         yield from self.foot()
 
     def on_mount(self) -> None:
@@ -59,28 +59,14 @@ class PaceScreen(BookScreen):
         return str(self.query_one("#forecast", Static).content)
 
     def _draw(self) -> None:
-        from textual_plotext import PlotextPlot
-
-        kind, plot = PLOTS[self.plot_at], self.query_one(PlotextPlot)
-        where = f"{self.plot_at + 1} of {len(PLOTS)}"
-        self.show_text("#title", f" {kind.title} ({where})")
-        nothing = nothing_to_plot(self._series, self.plot_at)
-        empty = self.query_one("#nothing", Static)
-        empty.update(Content(f" {nothing}"))
-        empty.display = bool(nothing)
-        plot.display = not nothing
-        if not nothing:
-            plot.plt.clear_figure()
-            kind.draw(plot.plt, self._series, self._inks(), self._seen.today)
-            plot.refresh()
-
-    def _inks(self) -> Inks:
-        """The look's own colours."""
-        theme = self.app.current_theme
-        given = (theme.foreground, theme.secondary, theme.primary, theme.error)
-        colours = [Color.parse(colour or "#808080") for colour in given]
-        done, planned, expected, wrong = ((each.r, each.g, each.b) for each in colours)
-        return Inks(done, planned, expected, wrong)
+        kind, view = PLOTS[self.plot_at], self.query_one(PlotView)
+        series, today = self._series, self._seen.today
+        self.show_text("#plot", f" {kind.title} ({self.plot_at + 1} of {len(PLOTS)})")
+        missing = kind.missing(series)
+        self.show_text("#says", missing or kind.says(series, today))
+        view.display = not missing
+        if not missing:
+            view.show(lambda width, height: draw_plot(kind.plot(series, today, width, height), width, height))
 
     def action_plot(self, step: int) -> None:
         """Go to the next plot, or the one before."""

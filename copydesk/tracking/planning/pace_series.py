@@ -32,7 +32,7 @@ class Day(NamedTuple):
     value: float
 
 
-class Burn(NamedTuple):
+class PagesWritten(NamedTuple):
     """Pages written by the end of each day; the plan's line; the way ahead, early, expected and late.
 
     ``total`` are the pages that bear text. ``early`` to ``late`` holds the last page four times in five.
@@ -68,17 +68,17 @@ class Drift(NamedTuple):
 class PaceSeries(NamedTuple):
     """All that is plotted."""
 
-    burn: Burn
+    pages: PagesWritten
     hands: tuple[HandPace, ...]
     drift: tuple[Drift, ...]
 
 
 def pace_series(state: BookState, seen: Outlook) -> PaceSeries:
     """The series of a book, seen as ``seen`` has it."""
-    return PaceSeries(burn_line(state, seen), hand_paces(state, seen), drift_by_page(state))
+    return PaceSeries(pages_written(state, seen), hand_paces(state, seen), drift_by_page(state))
 
 
-def burn_line(state: BookState, seen: Outlook) -> Burn:
+def pages_written(state: BookState, seen: Outlook) -> PagesWritten:
     """Pages written day by day against the plan, and what is to be expected."""
     pages = [page for page in state.budget.pages if page.planned]
     lines_a_page = max(state.frame.columns * state.frame.lines, 1)
@@ -90,7 +90,7 @@ def burn_line(state: BookState, seen: Outlook) -> Burn:
         (Day(seen.today, done), Day(day, float(total))) if day is not None and day > seen.today else ()
         for day in (finish.low, finish.expected, finish.high)
     ]
-    return Burn(total, written, _plan_line(state, seen, written, total), *ways)
+    return PagesWritten(total, written, _plan_line(state, seen, written, total), *ways)
 
 
 def hand_paces(state: BookState, seen: Outlook) -> tuple[HandPace, ...]:

@@ -27,23 +27,23 @@ def a_book(words: int = 420, **changes: object) -> TextBook:
     return TextBook(made_text(words), **given)
 
 
-def test_the_burn_line_counts_pages_by_day() -> None:
+def test_the_line_of_pages_written_counts_pages_by_day() -> None:
     book = a_book()
     for page in ("1r", "1v", "2r"):
         book.write(page)
     today = TODAY + timedelta(days=7)
     series = pace_series(book.state, outlook(book.state, today))
-    assert [(each.day, each.value) for each in series.burn.written] == [(TODAY, 3.0), (today, 3.0)]
-    assert series.burn.total == sum(1 for page in book.state.budget.pages if page.planned)
-    assert series.burn.plan[-1] == (DUE, float(series.burn.total))
-    early, expected, late = (way[-1].day for way in (series.burn.early, series.burn.expected, series.burn.late))
+    assert [(each.day, each.value) for each in series.pages.written] == [(TODAY, 3.0), (today, 3.0)]
+    assert series.pages.total == sum(1 for page in book.state.budget.pages if page.planned)
+    assert series.pages.plan[-1] == (DUE, float(series.pages.total))
+    early, expected, late = (way[-1].day for way in (series.pages.early, series.pages.expected, series.pages.late))
     assert early <= expected <= late
     assert series.hands == ()
 
 
 def test_no_due_date_gives_no_plan_line() -> None:
     book = a_book(exemplar=ExemplarLoan("exemplar.txt"))
-    assert pace_series(book.state, outlook(book.state, TODAY)).burn.plan == ()
+    assert pace_series(book.state, outlook(book.state, TODAY)).pages.plan == ()
 
 
 def test_drift_is_how_far_the_text_is_from_the_first_plan() -> None:
