@@ -55,12 +55,18 @@ class CountedDivision(NamedTuple):
 
 
 class Flow(NamedTuple):
-    """How the text begins its parts: divisions, some of them by number, paragraphs, and rubrics."""
+    """How the text begins its parts: divisions, some of them by number, paragraphs, and rubrics; how it goes on.
+
+    ``keep_with_next`` are the lines after a rubric that stand in its column with it. ``pictures`` says whether pictures
+    that wait for room keep the order of the text, or the first that fits is placed.
+    """
 
     divisions: Starts = "line"
     starts: Mapping[int, Starts] = _NOTHING
     paragraphs: Literal["line", "run on"] = "line"
     rubrics: Literal["line", "share"] = "line"
+    keep_with_next: int = 1
+    pictures: Literal["in order", "as they fit"] = "in order"
 
 
 class Margins(NamedTuple):

@@ -64,7 +64,8 @@ class PageBudget(NamedTuple):
 
     ``planned`` counts text lines, those written among them; a page that must take more than it holds has
     ``planned`` above ``room``. ``gap`` and ``overlap`` are pieces skipped or taken twice before this page. ``empty`` of
-    the planned lines hold no text, as they are too narrow for the next word.
+    the planned lines hold no text, as they are too narrow for the next word; ``kept`` lines stay blank at the foot of
+    columns, as a heading would stand there alone.
     """
 
     start: int
@@ -78,6 +79,7 @@ class PageBudget(NamedTuple):
     stretch: int
     columns: tuple[int, ...]
     empty: int = 0
+    kept: int = 0
 
 
 class HeldPages(NamedTuple):

@@ -11,6 +11,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from typing import TYPE_CHECKING
 
+from copydesk.book.casting.headings import Headings
 from copydesk.book.casting.line_breaking import line_end
 from copydesk.book.layout.page_frame import Anchored, CastLine, Cursor, Frame, PageCast, Placement, Shape
 
@@ -32,6 +33,7 @@ class Caster:
         runs = () if anywhere else lines.copy.runs
         self.rules = {run.start: run.starts for run in runs if run.starts not in ("line", "run on")}
         self._rule_pieces = sorted(self.rules)
+        self.headings = Headings(lines, anchors, {} if anywhere else lines.copy.headings)
 
     def page(
         self,
@@ -69,7 +71,8 @@ class Caster:
         event = self.next_rule(cursor.piece)
         if cursor.anchor < len(self.anchors):
             event = min(event, self.anchors[cursor.anchor].piece)
-        if event < starts[last]:
+        ends = range(first + frame.lines, last + 1, frame.lines)
+        if event < starts[last] or self.headings.any_alone(ends, frame.lines):
             return None
         columns = tuple(starts[first : last : frame.lines])
         end = Cursor(starts[last], cursor.anchor)
@@ -115,6 +118,7 @@ class _PageInHand:
         self.fixed = fixed
         self.used = 0
         self.empty = 0
+        self.kept = 0
         self.placed: list[Placement] = []
         # A page without spaces and flaws has no grid: its lines are all of full measure, and casting it is fast.
         self.grid = frame.shares() if frame.fixed or frame.flaws else None
@@ -128,7 +132,9 @@ class _PageInHand:
             begins.append(self.piece)
             self._column(column)
         end = Cursor(self.piece, self.anchor, tuple(self.waiting))
-        return PageCast(self.start, end, self.used, self._room(), tuple(self.placed), tuple(begins), self.empty)
+        return PageCast(
+            self.start, end, self.used, self._room(), tuple(self.placed), tuple(begins), self.empty, self.kept
+        )
 
     @property
     def _filled(self) -> int:
@@ -147,15 +153,21 @@ class _PageInHand:
                 line = self._skip_written(column, line)
                 continue
             rule = self._rule()
+            if rule is None and (blank := self._blank_before_heading(column, line)):
+                rule, stays = "column", blank
+            else:
+                stays = 0
             # Text that may not begin here brings no spaces of its own with it; only those tied to text before it
             # are met. A space that finds no room waits, and the text goes on past it (see _give_room).
-            held_back = rule is not None and not self._may_begin(rule, column_is_empty=self._filled == before)
+            may_begin = rule is None or (not stays and self._may_begin(rule, column_is_empty=self._filled == before))
+            held_back = not may_begin
             self._meet_spaces(self.piece if held_back else self.piece + 1)
             if self._give_room(column, line):
                 line += 1
             elif held_back or self.piece >= self.limit:
                 # The page ends here, except that spaces left over, or a division that begins a column, want the next.
                 self.done = not self.waiting if self.piece >= self.limit else rule != "column"
+                self.kept += stays
                 return
             else:
                 line = self._fill(column, line)
@@ -165,6 +177,15 @@ class _PageInHand:
         if self.piece >= self.limit or (self.start.held and self.piece == self.start.piece):
             return None
         return self.caster.rules.get(self.piece)
+
+    def _blank_before_heading(self, column: int, line: int) -> int:
+        """The lines left of a column where the heading at the pen would stand alone in them; 0 where it may begin."""
+        need = self.caster.headings.need(self.piece, self.frame.lines, self.limit)
+        if not need or self.piece >= self.limit or (self.start.held and self.piece == self.start.piece):
+            return 0
+        shares = self.grid[column][line:] if self.grid is not None else [1.0] * (self.frame.lines - line)
+        left = sum(share > 0.0 for share in shares)
+        return left if left < need else 0
 
     def _may_begin(self, rule: str, *, column_is_empty: bool) -> bool:
         """Whether a division that must begin a column, page or recto may begin here."""
@@ -214,7 +235,7 @@ class _PageInHand:
 
     def _next_event(self) -> int:
         """The next piece where something must be settled before the line is written."""
-        event = min(self.limit, self.caster.next_rule(self.piece + 1))
+        event = min(self.limit, self.caster.next_rule(self.piece + 1), self.caster.headings.after(self.piece))
         if self.anchor < len(self.caster.anchors):
             event = min(event, self.caster.anchors[self.anchor].piece)
         return event
@@ -238,16 +259,24 @@ class _PageInHand:
     def _give_room(self, column: int, line: int) -> bool:
         """Put down the waiting spaces that have room here; True where the line must stay empty.
 
-        A space without room waits for the next column while the text goes on; but an initial keeps its
-        paragraph back with it, so the line stays empty.
+        A space without room waits for the next column while the text goes on, and later pictures behind it, unless the
+        book lets them overtake; but an initial keeps its paragraph back with it, so the line stays empty.
         """
+        overtaking = self.caster.lines.copy.flow.pictures == "as they fit"
         for shape in tuple(self.waiting):
+            picture = shape.share == 0.0 and shape.lines > 0
+            if picture and not overtaking and self._first_picture() is not shape:
+                continue
             if self._fits(shape, column, line):
                 self.waiting.remove(shape)
                 self._place(shape, column, line)
             elif shape.share > 0.0:
                 return True
         return False
+
+    def _first_picture(self) -> Shape | None:
+        """The picture that has waited longest."""
+        return next((shape for shape in self.waiting if shape.share == 0.0 and shape.lines > 0), None)
 
     def _fits(self, shape: Shape, column: int, line: int) -> bool:
         if shape.lines == 0:

@@ -105,6 +105,7 @@ class PageCast(NamedTuple):
     """One page cast off: the cursor it began and ended with, its text lines, room for text, spaces put on it.
 
     Of its text lines ``empty`` hold no text, since beside a space or a hole they are too narrow for the next word.
+    ``kept`` are lines left blank at the foot of its columns, since a heading would stand there alone.
     """
 
     start: Cursor
@@ -114,6 +115,7 @@ class PageCast(NamedTuple):
     placed: tuple[Placement, ...]
     columns: tuple[int, ...]
     empty: int = 0
+    kept: int = 0
 
 
 class CastLine(NamedTuple):

@@ -12,6 +12,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from copydesk.book.common.progress import no_progress, part, with_progress
+from copydesk.book.plan import Flow
 from copydesk.book.text.amended_text import Amended
 from copydesk.book.text.hyphenation import anywhere
 
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 
     from copydesk.book.common.progress import OnProgress
-    from copydesk.book.plan import Change, CountedDivision, Flow
+    from copydesk.book.plan import Change, CountedDivision
     from copydesk.book.text.exemplar import Block, Exemplar
 
 
@@ -66,7 +67,8 @@ class CopyText(NamedTuple):
     of n letters measures ``n * mean * grain``. ``divisions`` are the exemplar's words at which the divisions begin.
     ``inner`` are the pieces that begin within a word. Those among ``forced`` begin where the book does not break words:
     a line may end there only if none holds the part of a word they are of, whose first piece and the one after it
-    ``forced`` gives.
+    ``forced`` gives. ``flow`` is how the book has the text begin its parts and go on.
+    ``headings`` gives for each rubric that begins a line the piece at which the text after it begins a line.
     """
 
     sums: Sequence[float]
@@ -84,6 +86,8 @@ class CopyText(NamedTuple):
     inner: frozenset[int]
     cuts: Mapping[str, tuple[int, ...]]
     forced: Mapping[int, tuple[int, int]] = MappingProxyType({})
+    flow: Flow = Flow()
+    headings: Mapping[int, int] = MappingProxyType({})
 
     @property
     def pieces(self) -> int:
@@ -212,7 +216,22 @@ def lay_text(  # noqa: PLR0913 - all that the layout depends on, each by its nam
         inner=laid.inner,
         cuts=laid.cuts,
         forced=laid.forced,
+        flow=flow,
+        headings=_headings(runs),
     )
+
+
+def _headings(runs: Sequence[LineRun]) -> dict[int, int]:
+    """Where each heading begins, and the text after it; rubrics that follow one another are one heading."""
+    found: dict[int, int] = {}
+    begins: int | None = None
+    for run in runs:
+        if run.kind == "rubric":
+            begins = run.start if begins is None else begins
+        elif begins is not None:
+            found[begins] = run.start
+            begins = None
+    return found
 
 
 class _Pieces(NamedTuple):
@@ -348,6 +367,7 @@ def lay_counts(divisions: Iterable[CountedDivision], flow: Flow, exemplar_letter
         parts=parts,
         inner=frozenset(),
         cuts={},
+        flow=flow,
     )
 
 

@@ -106,9 +106,12 @@ def _lines(account: PageAccount) -> Iterator[PanelLine]:
         yield PanelLine("Lines", said)
 
 
-def _narrow(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
+def _left_out(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
+    """Lines planned to stay without text: too narrow for a word, or left before a heading."""
     said = (narrow_words(state, each) for each in narrow_on(state, account.page.index))
     yield from under_one_head("Narrow", said, wrong=True)
+    if kept := account.budget.kept:
+        yield PanelLine("Heading", f"{count_of(kept, 'line')} blank at the foot, as a heading would stand there alone")
 
 
 def _letters(state: BookState, account: PageAccount) -> Iterator[PanelLine]:

@@ -57,6 +57,8 @@ FLOW = section(
     PlanKey("starts", ByName(_DIVISION, _STARTS), "divisions that begin otherwise"),
     PlanKey("paragraphs", kind.choice("line", "run on"), "where paragraphs begin"),
     PlanKey("rubrics", kind.choice("line", "share"), "whether a rubric may share the last line before it"),
+    PlanKey("keep_with_next", kind.count(0, 100), "lines after a rubric that stand in one column with it"),
+    PlanKey("pictures", kind.choice("in order", "as they fit"), "whether pictures that wait keep the text's order"),
 )
 MARGINS = section(
     book.Margins,

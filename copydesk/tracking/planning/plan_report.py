@@ -10,6 +10,7 @@ from copydesk.book.columns import Cell, Column, Report
 from copydesk.book.common.phrases import count_of
 from copydesk.book.formula.collation_formula import formula_of, parse
 from copydesk.book.layout.page_advice import letters_advice, page_advice
+from copydesk.book.structure.page import Page
 from copydesk.tracking.fit.book_end import end_of_book
 from copydesk.tracking.planning.gathering_choices import gathering_advice
 from copydesk.tracking.views.narrow_lines import NARROW, NarrowPlace, narrow_lines
@@ -23,6 +24,23 @@ if TYPE_CHECKING:
     from copydesk.book.plan import Script
     from copydesk.tracking.fit.book_end import Ending
     from copydesk.tracking.state.book_state import BookState
+
+
+class KeptLines(NamedTuple):
+    """Lines that stay blank at the foot of a page's columns, since a heading would stand there alone."""
+
+    page: Page
+    lines: int
+
+
+KEPT: Report[KeptLines] = Report(
+    "plan, lines before headings",
+    "Lines that stay blank at the foot of a page's columns, since a heading would stand there alone.",
+    (
+        Column("page", Cell.PAGE, "the page", lambda each: str(each.page)),
+        Column("lines", Cell.NUMBER, "lines that stay blank"),
+    ),
+)
 
 
 class PlanReport(NamedTuple):
@@ -48,6 +66,7 @@ class PlanReport(NamedTuple):
     formula: str
     homeless: tuple[str, ...]
     narrow: tuple[NarrowPlace, ...]
+    kept: tuple[KeptLines, ...]
     flyleaf_sheets: int
     skins_with_flyleaves: int
 
@@ -72,6 +91,7 @@ def plan_report(state: BookState) -> PlanReport:
         formula=formula_of(collation, plain=True),
         homeless=budget.homeless,
         narrow=tuple(narrow_lines(state)),
+        kept=tuple(KeptLines(Page.at(index), page.kept) for index, page in enumerate(budget.pages) if page.kept),
         flyleaf_sheets=flyleaf_sheets(state.book.flyleaves),
         skins_with_flyleaves=order.with_flyleaves if order else 0,
     )
@@ -180,6 +200,7 @@ PLAN: tuple[Column[PlanAsIs], ...] = (
     Column("formula", Cell.TEXT, "the collation formula", "figures.formula"),
     Column("homeless", Cell.TEXTS, "spaces that no page has room for", lambda of: list(of.figures.homeless)),
     Column("narrow", Cell.ROWS, "lines that stay empty beside spaces and holes", "figures.narrow", of=NARROW),
+    Column("kept", Cell.ROWS, "lines that stay blank before headings", "figures.kept", of=KEPT),
     Column("flyleaf_sheets", Cell.NUMBER, "sheets for the flyleaves", "figures.flyleaf_sheets"),
     Column(
         "skins_with_flyleaves",

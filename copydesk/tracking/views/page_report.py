@@ -95,6 +95,12 @@ PAGES: Report[PageRow] = Report(
             "planned lines that stay empty, too narrow for the next word beside a space or a hole",
             "account.budget.empty",
         ),
+        Column(
+            "lines_kept",
+            Cell.NUMBER,
+            "lines that stay blank at the foot of its columns, as a heading would stand there alone",
+            "account.budget.kept",
+        ),
         Column("budget", Cell.NUMBER, "lines left for text", "account.budget.room", "budget"),
         Column(
             "over",

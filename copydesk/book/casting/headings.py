@@ -1,0 +1,67 @@
+"""Headings: which lines of a column they need, so that none stands alone at its foot."""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from copydesk.book.casting.line_breaking import Lines
+    from copydesk.book.layout.page_frame import Anchored
+
+
+class Headings:
+    """The headings of a text, and the lines each needs in one column with what follows it.
+
+    ``starts`` gives where each begins and where the text after it does (``CopyText.headings``). What follows are as
+    many lines as the book's flow asks for, and where an initial begins it, the initial's. A heading that a whole column
+    does not hold needs just the column.
+    """
+
+    def __init__(self, lines: Lines, anchors: Sequence[Anchored], starts: Mapping[int, int]) -> None:
+        self._lines = lines
+        self._keep = lines.copy.flow.keep_with_next
+        self._texts = starts if self._keep else {}
+        self._starts = list(self._texts)
+        self._initials = {each.piece: each.shape.lines for each in anchors if each.shape.share > 0.0 and self._starts}
+        self._needs: dict[int, int] = {}
+
+    def need(self, piece: int, column: int, limit: int | None = None) -> int:
+        """The lines that a heading beginning at ``piece`` needs in a column of so many; 0 where none begins there.
+
+        Nor does it need any where the text after it is held to begin on a later page, at the piece ``limit``.
+        """
+        if piece not in self._texts or (limit is not None and self._texts[piece] >= limit):
+            return 0
+        if piece not in self._needs:
+            text, everything = self._texts[piece], self._lines.copy.pieces
+            following = self._lines.advance(text, self._keep, everything)[1]
+            own = self._lines.count(piece, text)
+            self._needs[piece] = own + max(following, self._initials.get(text, 0))
+        return min(self._needs[piece], column)
+
+    def after(self, piece: int) -> int:
+        """Where the next heading after ``piece`` begins; the text's end where there is none."""
+        found = bisect_right(self._starts, piece)
+        return self._starts[found] if found < len(self._starts) else self._lines.copy.pieces
+
+    def any_alone(self, ends: Iterable[int], column: int) -> bool:
+        """Whether a heading would stand alone at the foot of one of these columns of full lines.
+
+        Args:
+            ends: for each column, the number of the line after its last among the lines of the whole text.
+            column: its lines.
+        """
+        if not self._starts:
+            return False
+        lines = self._lines.starts
+        for end in ends:
+            for at in range(bisect_left(self._starts, lines[end]) - 1, -1, -1):
+                left = end - bisect_left(lines, self._starts[at])
+                if left >= column:
+                    break
+                if left < self.need(self._starts[at], column):
+                    return True
+        return False
