@@ -11,6 +11,7 @@ from copydesk.papers.paper_forms import BOX, TICKED, written
 from copydesk.tracking.decoration.rubrication_tally import SORTS, tally, total_of
 from copydesk.tracking.decoration.space_report import (
     about_words,
+    apart_words,
     arranged,
     hours_words,
     lines_words,
@@ -119,7 +120,12 @@ def _under(group: Group, book: Book) -> str:
 def _row(report: SpaceReport, stages: Sequence[Stage], book: Book) -> tuple[str, ...]:
     account = report.account
     boxes = (TICKED if account.has(stage) else BOX if stage in account.stages else "" for stage in stages)
-    place = (place_words(account, book), lines_words(account), size_words(account, book.unit))
+    place = (
+        place_words(account, book),
+        lines_words(account),
+        size_words(account, book.unit),
+        apart_words(report, book),
+    )
     told = "; ".join(filter(None, (*place, report.artist, hours_words(account.hours_left))))
     made_with = ", ".join(account.plan.materials)
     return (BOX, sanitize(f"{account.plan.id}: {told}"), about_words(report), sanitize(made_with), *boxes)

@@ -77,7 +77,7 @@ def test_every_space_to_fill_has_a_row_with_its_box(job: Job) -> None:
     assert sorted(name for name, _, _ in rows if not name.startswith("gathering")) == sorted(
         report.account.plan.id for report in waiting
     )
-    assert "[ ] weir: 2v, all columns, lines 1 to 11; 11 lines; 113 × 70 mm; Ines\n    Calloway; about" in text
+    assert "[ ] weir: 2v, all columns, lines 1 to 11; 11 lines; 113 × 70 mm; its text on\n    2r is 13 lines" in text
     assert 'historiated initial for "I"; the bronze key upright' in text
     assert "made with azurite, chalk, yellow ochre, burnt umber, lead white" in text
     assert "    draw [x]   colour [x]   gild [x]   outline [ ]\n" in text

@@ -88,3 +88,13 @@ def unnoted(text: str, exemplar: Exemplar | None) -> str:
     lines = ", ".join(map(str, exemplar.lines_noted(place.leaf)))
     told = f"notes only these lines of {place.leaf}: {lines}" if lines else f"does not note {place.leaf}"
     return f"is {place}, and the text {told}; write {{{place}}} in the text before the word that stands there"
+
+
+def uncounted_paragraph(at: Anchor) -> str:
+    """Why a paragraph cannot be found in a text known by its counts; nothing for the first, where its division begins.
+
+    The sentence follows the name of what it is about.
+    """
+    if at.paragraph is None or at.paragraph == 1:
+        return ""
+    return "cannot be found in a text that is counted, not typed; give a word of the count or a page in its place"

@@ -186,10 +186,8 @@ def lay_text(  # noqa: PLR0913 - all that the layout depends on, each by its nam
         on_progress: given the share done, from 0 to 1.
     """
     written = Amended(exemplar.words, exemplar.blocks, changes)
-    words = written.words
-    if widest is None:
-        widest = float("inf")
-    spaced = _Spaced(widths)
+    words, spaced = written.words, _Spaced(widths)
+    widest = float("inf") if widest is None else widest
     taken = with_progress(words, on_progress if divide is None else part(on_progress, 0.0, _SUMMED), _TURN)
     sums: list[float] = list(accumulate(map(spaced.__getitem__, taken), initial=0.0))
     letters = _letters(words, spaced)

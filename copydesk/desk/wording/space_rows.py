@@ -10,6 +10,7 @@ from copydesk.book.materials.cautions import LABEL, cautions_for
 from copydesk.desk.wording.lines import ListRow, PanelLine, under_one_head
 from copydesk.tracking.decoration.rubrication_tally import tally_words, total_of
 from copydesk.tracking.decoration.space_report import (
+    apart_words,
     group_line,
     hours_words,
     lines_words,
@@ -118,6 +119,8 @@ def space_lines(report: SpaceReport, book: Book) -> Iterator[PanelLine]:
     letter = f' for "{plan.guide_letter}"' if plan.guide_letter else ""
     size = ", ".join(part for part in (lines_words(account), size_words(account, book.unit)) if part)
     yield PanelLine("Space", sanitize(f"{plan.id}, {plan.kind}{letter}: {place_words(account, book)}; {size}"))
+    if apart := apart_words(report, book):
+        yield PanelLine("Text", apart)
     if plan.subject:
         yield PanelLine("Shows", sanitize(plan.subject))
     if plan.instruction:

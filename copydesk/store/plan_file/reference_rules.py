@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.phrases import count_of
 from copydesk.book.plan import Change, Flow, SpacePlan
 from copydesk.book.structure.page import Page
-from copydesk.book.text.anchors import unnoted
+from copydesk.book.text.anchors import uncounted_paragraph, unnoted
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -76,7 +76,11 @@ def spaces_beyond_divisions(spaces: Iterable[tuple[int, SpacePlan]], divisions: 
 
 
 def _paragraph(anchor: Anchor, paragraphs: int | None) -> str:
-    if anchor.paragraph is None or paragraphs is None or anchor.paragraph <= paragraphs:
+    if anchor.paragraph is None:
+        return ""
+    if paragraphs is None:
+        return uncounted_paragraph(anchor)
+    if anchor.paragraph <= paragraphs:
         return ""
     return only(paragraphs, "paragraph", f" in division {anchor.division}")
 

@@ -15,7 +15,7 @@ from copydesk.book.common.units import show_length
 from copydesk.book.layout import spaces as spaces_of
 from copydesk.book.layout.space_stages import STAGES
 from copydesk.book.structure.page import Page
-from copydesk.book.text.anchors import unnoted
+from copydesk.book.text.anchors import uncounted_paragraph, unnoted
 from copydesk.tracking.state.page_content import page_of_word
 from copydesk.tracking.views.page_lookup import expect_page
 from copydesk.tracking.views.space_view import find_space
@@ -81,6 +81,8 @@ def _not_in_text(state: BookState, at: Anchor) -> str:
         paragraphs = exemplar.divisions[at.division - 1].paragraphs
         if at.paragraph > paragraphs:
             return f"there is no paragraph {at.paragraph} in division {at.division}; it has {paragraphs}"
+    if exemplar is None and (what := uncounted_paragraph(at)):
+        return f"paragraph {at.paragraph} of division {at.division} {what}"
     if at.word is not None and at.word >= copy.words:
         return f"there is no word {at.word} in the text; its words are counted from 0 to {copy.words - 1}"
     if at.exemplar is not None and (what := unnoted(at.exemplar, exemplar)):

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.columns import Cell, Column, Report, page_or_none
 from copydesk.tracking.decoration.rubrication_tally import SORTS
-from copydesk.tracking.decoration.space_report import size_words, where_words
+from copydesk.tracking.decoration.space_report import apart_words, size_words, where_words
 from copydesk.tracking.views.sheet_pile import leave_words
 
 if TYPE_CHECKING:
@@ -103,6 +103,20 @@ SPACES: Report[SpaceReport] = Report(
             Cell.TEXT,
             "where its sheet is; null where it has no page",
             lambda r: r.sheet.record.place if r.sheet else None,
+        ),
+        Column(
+            "text_page",
+            Cell.PAGE,
+            "the page of its text; null where it is tied to a page, takes no lines, or either has no page",
+            lambda r: str(r.distance.page) if r.distance else None,
+        ),
+        Column(
+            "lines_from_text",
+            Cell.NUMBER,
+            "text lines from its text to it; negative where it stands before its text; null as for text_page",
+            lambda r: r.distance.lines if r.distance else None,
+            "from its text",
+            apart_words,
         ),
     ),
     last=("subject",),

@@ -9,6 +9,7 @@ from copydesk.book.common.sanitize import sanitize
 from copydesk.book.common.units import AS_MEASURED, Unit, show_size
 from copydesk.book.layout.space_stages import stages_in_order
 from copydesk.book.layout.spaces import is_metal
+from copydesk.tracking.decoration.text_distance import distance_words, text_distance
 from copydesk.tracking.ledger.entry_kinds import SpaceEnd
 from copydesk.tracking.views.sheet_pile import leave_words, pile_now
 from copydesk.tracking.views.space_view import space_accounts
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from copydesk.book.layout.page_frame import Placement
     from copydesk.book.layout.space_stages import Stage
     from copydesk.book.plan import Book
+    from copydesk.tracking.decoration.text_distance import TextDistance
     from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.sheet_pile import SheetStatus
     from copydesk.tracking.views.space_view import SpaceAccount
@@ -30,11 +32,15 @@ ARRANGEMENTS: tuple[Arrangement, ...] = ("sheet", "stage", "material")
 
 
 class SpaceReport(NamedTuple):
-    """A space, and the sheet it is on with what that waits for; None where it stands nowhere."""
+    """A space, and the sheet it is on with what that waits for; None where it stands nowhere.
+
+    ``distance`` is how far it stands from its text, where it has one.
+    """
 
     account: SpaceAccount
     sheet: SheetStatus | None
     artist: str
+    distance: TextDistance | None
 
     @property
     def waiting(self) -> bool:
@@ -57,7 +63,12 @@ def space_reports(state: BookState, now: datetime) -> list[SpaceReport]:
     sheets = {page: sheet for sheet in pile_now(state, now) for page in sheet.sheet.pages()}
     artist = state.book.workshop.artist
     reports = [
-        SpaceReport(account, sheets.get(account.page) if account.page else None, account.plan.artist or artist)
+        SpaceReport(
+            account,
+            sheets.get(account.page) if account.page else None,
+            account.plan.artist or artist,
+            text_distance(state, account),
+        )
         for account in space_accounts(state)
     ]
     return sorted(reports, key=lambda report: not report.waiting)
@@ -171,6 +182,11 @@ def place_words(account: SpaceAccount, book: Book) -> str:
     last = placement.from_line + placement.lines - 1
     lines = f"lines {placement.from_line} to {last}" if placement.lines > 1 else f"line {placement.from_line}"
     return f"{book.named(account.page)}, {column}, {lines}"
+
+
+def apart_words(report: SpaceReport, book: Book) -> str:
+    """``its text on 1r is 7 lines before it``; nothing where the space stands with its text."""
+    return distance_words(report.distance, report.account, book)
 
 
 def _on_lines(account: SpaceAccount) -> Placement | None:

@@ -1,7 +1,7 @@
 from copydesk.store.plan_file.book_file import parse_plan
 from copydesk.store.plan_file.reading import ValuePlaces
 from copydesk.store.plan_file.reference_rules import check_against_pages
-from plan_words import SOUND
+from plan_words import SOUND, book_of, mistakes
 
 PLAN = (
     SOUND.replace("letters_per_line: 34", "gatherings: 2")
@@ -37,3 +37,12 @@ def test_where_there_are_leaves_enough_nothing_is_told():
 
 def test_one_leaf_is_one():
     assert any("the book has 1 leaf; name" in told for told in beyond(1, 2))
+
+
+def test_a_paragraph_of_a_counted_text_is_refused_but_the_first():
+    space = "spaces: [{id: x, kind: miniature, at: {division: 1, paragraph: PARAGRAPH}, lines: 2}]\n"
+    plan = SOUND + space
+    book_of(plan.replace("PARAGRAPH", "1"))
+    said = mistakes(plan.replace("PARAGRAPH", "4"))
+    assert len(said) == 1
+    assert "spaces 1, at, paragraph cannot be found in a text that is counted, not typed; give a word" in said[0]

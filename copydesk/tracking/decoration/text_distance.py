@@ -1,0 +1,65 @@
+"""How far a space stands from the text it belongs to."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.common.phrases import count_of
+from copydesk.book.structure.page import Page
+from copydesk.tracking.state.page_content import lines_of_page
+from copydesk.tracking.views.space_homes import text_page
+
+if TYPE_CHECKING:
+    from copydesk.book.layout.page_frame import CastLine, Placement
+    from copydesk.book.plan import Book
+    from copydesk.tracking.state.book_state import BookState
+    from copydesk.tracking.views.space_view import SpaceAccount
+
+
+class TextDistance(NamedTuple):
+    """The page with the text of a space, and the text lines from there to the space.
+
+    There are none where it stands where its text is reached; they are negative where it stands before its text.
+    """
+
+    page: Page
+    lines: int
+
+
+def text_distance(state: BookState, account: SpaceAccount) -> TextDistance | None:
+    """How far a space stands from its text; None where it takes no lines, is tied to a page, or either has no page."""
+    placement, word = account.placement, state.word_of(account.plan)
+    if account.page is None or placement is None or not placement.lines or word is None:
+        return None
+    there, piece = text_page(state, account.plan), state.copy.piece(word)
+    if there is None:
+        return None
+    at = account.page.index
+    if placement.share > 0.0 and at == there:
+        return TextDistance(account.page, 0)  # an initial stands in its text; a written page's own breaks are guessed
+    text = lines_of_page(state, there)
+    met = max(sum(line.start <= piece for line in text) - 1, 0)
+    within = bool(text) and text[met].start < piece
+    here = text if at == there else lines_of_page(state, at)
+    pages = state.budget.pages
+    low, high = sorted((there, at))
+    between = sum(page.planned for page in pages[low:high]) * (1 if at >= there else -1)
+    return TextDistance(Page.at(there), between + _lines_above(here, placement) - met - within)
+
+
+def _lines_above(lines: list[CastLine], placement: Placement) -> int:
+    """The text lines of a page that come before a space."""
+    column = max(placement.column, 1)
+    return sum((line.column, line.line) < (column, placement.from_line) for line in lines)
+
+
+def distance_words(distance: TextDistance | None, account: SpaceAccount, book: Book) -> str:
+    """``its text on 1r is 7 lines before it``; nothing where it stands with its text."""
+    if distance is None or (distance.page == account.page and not distance.lines):
+        return ""
+    where = f" on {book.named(distance.page)}" if distance.page != account.page else ""
+    if not distance.lines:
+        return f"its text{where} is just before it"
+    return (
+        f"its text{where} is {count_of(abs(distance.lines), 'line')} {'before' if distance.lines > 0 else 'after'} it"
+    )
