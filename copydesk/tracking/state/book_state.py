@@ -86,6 +86,8 @@ class BookState(LeafState):
         before = self._pages.pop(name, None)
         after = self.record(SkinPage.parse(name))
         if before is not None and before.budget_key == after.budget_key:
+            if before.faults != after.faults:  # words left out or doubled were not, or were, written in these lines
+                self._hands.evidence_changed()
             return
         if after.taken_by or self._taken_over:
             self._hands_of = None

@@ -14,13 +14,14 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.casting.line_breaking import lines_taken, reached
 from copydesk.book.hands.hand_fit import Usage, capacity_from_end, capacity_from_usage
+from copydesk.book.text.letter_widths import letter_count
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from copydesk.book.layout.page_frame import Frame
     from copydesk.book.text.copy_text import CopyText, LineRun
-    from copydesk.tracking.ledger.page_record import PageRecord, Stint
+    from copydesk.tracking.ledger.page_record import Fault, PageRecord, Stint
     from copydesk.tracking.state.leaf_state import LeafState
 
 
@@ -30,11 +31,16 @@ NEWEST = 60
 FEWEST_LINES = 4
 """Fewer lines than these of one hand on a page say next to nothing."""
 
+LEAST_WRITTEN, MOST_WRITTEN = 0.5, 2.0
+"""A passage of which faults say that less than half, or more than twice, of its text was written says nothing."""
+
 
 class Passage(NamedTuple):
     """Lines one hand wrote on the page at an index, one after another: from line to line, word to word, and the tick.
 
     ``end_given`` says that somebody gave its real last words; else it was only ticked, and ends where the plan had it.
+    ``more_letters`` stand in its lines beyond those of the text (fewer where negative), as far as faults found there
+    say: words left out were not written in these lines, words doubled were.
     """
 
     hand: str
@@ -45,6 +51,7 @@ class Passage(NamedTuple):
     to_word: int
     tick: int
     end_given: bool
+    more_letters: int = 0
 
 
 class Reach(NamedTuple):
@@ -83,8 +90,14 @@ def usage_of_reach(copy: CopyText, reach: Reach, frames: tuple[Frame, ...], abou
         whole = frame.text_lines()
         shares += whole[passage.from_line - 1 : passage.to_line]
         pages += (passage.to_line - passage.from_line + 1) / max(len(whole), 1)
-    found = usage_by_end(copy, reach.lines[0].from_word, reach.last.to_word, shares, about)
-    return replace(found, pages=max(pages, 1.0))
+    from_word, to_word = reach.lines[0].from_word, reach.last.to_word
+    found = usage_by_end(copy, from_word, to_word, shares, about)
+    own = (copy.sums[copy.piece(to_word)] - copy.sums[copy.piece(from_word)]) / (copy.mean * copy.grain)
+    # The lines held the text less what was left out and with what was doubled: a full line held as much less or more.
+    written = 1 + sum(each.more_letters for each in reach.lines) / own if own else 1.0
+    if not LEAST_WRITTEN < written < MOST_WRITTEN:
+        return Usage(0, 0.0, 0.0)
+    return replace(found, low=found.low * written, high=found.high * written, pages=max(pages, 1.0))
 
 
 def usage_by_end(copy: CopyText, from_word: int, to_word: int, shares: Sequence[float], about: float) -> Usage:
@@ -169,7 +182,7 @@ def _passages_on(state: LeafState, index: int, record: PageRecord) -> Iterator[P
             given = 1 + max((at for at, each in enumerate(group) if each.letters is None), default=len(group) - 1)
             for part in (group[:given], group[given:]):
                 if part and (passage := passage_of(state, index, part)).to_line >= passage.from_line:
-                    yield passage
+                    yield passage._replace(more_letters=_more_letters(state.frame_of(index), record, passage))
             group = []
         if stint is not None:
             group.append(stint)
@@ -189,6 +202,34 @@ def passage_of(state: LeafState, index: int, stints: Sequence[Stint]) -> Passage
         entry.tick if entry is not None else 0,
         last.letters is None,
     )
+
+
+def _more_letters(frame: Frame, record: PageRecord, passage: Passage) -> int:
+    """Letters and word-spaces that stand in a passage beyond those of the text, by the faults found in its lines.
+
+    A fault without a line counts where the passage is all that is written on the page.
+    """
+    if not record.faults:
+        return 0
+    alone = (passage.from_line, passage.to_line) == (record.stints[0].from_line, record.stints[-1].to_line)
+    return sum(
+        _letters(fault.stands) - _letters(fault.should)
+        for fault in record.faults
+        if (passage.from_line <= _text_line(frame, fault) <= passage.to_line if fault.line is not None else alone)
+    )
+
+
+def _letters(text: str) -> int:
+    words = text.split()
+    return letter_count(words) + 1 if words else 0
+
+
+def _text_line(frame: Frame, fault: Fault) -> int:
+    """The line of text, from 1 through all columns, that a fault stands on."""
+    grid = frame.shares()
+    before = (share for column in grid[: (fault.column or 1) - 1] for share in column)
+    own = grid[min((fault.column or 1) - 1, len(grid) - 1)][: fault.line]
+    return sum(share > 0.0 for share in (*before, *own))
 
 
 def _goes_on(before: Stint, stint: Stint) -> bool:
