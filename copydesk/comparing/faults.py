@@ -2,7 +2,7 @@
 
 Source of the kinds: the four classes of Quintilian (*Inst.* I 5, 6: addition, omission, transposition,
 substitution) parted further in the words of the handbooks: W. M. Lindsay, *An Introduction to Latin Textual
-Emendation* (1896), and P. Roelli and C. Mace, *Parvum lexicon stemmatologicum* (2015), "Error, types of".
+Emendation* (1896), and P. Roelli and C. Macé, *Parvum lexicon stemmatologicum* (2015), "Error, types of".
 """
 
 from __future__ import annotations

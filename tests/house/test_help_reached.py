@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from importlib import import_module
 from pkgutil import walk_packages
 
@@ -11,7 +12,8 @@ import copydesk.desk
 from copydesk.desk.base.book_screen import BookScreen
 from copydesk.desk.base.help_screen import EVERYWHERE, key_lines
 from copydesk.desk.base.keymap import Keymap
-from copydesk.desk.base.keys import KEYS
+from copydesk.desk.base.keys import KEYS, shown
+from copydesk.desk.shelf import Shelf
 from copydesk.help.topics import read_topic, topics
 
 for module in walk_packages(copydesk.desk.__path__, "copydesk.desk."):
@@ -65,3 +67,35 @@ def test_keys_changed_are_told_as_they_are_now() -> None:
 
 def test_pages_link_to_no_page_that_is_not_there() -> None:
     assert {"desk", "log", "overview", "forms", "glossary", "sources"} <= set(topics())
+
+
+BEFORE_THE_BOOK = {"shelf": {key for binding in Shelf.BINDINGS for key in str(binding[0]).split(",")}}  # type: ignore[index]
+"""The keys of what is open before a book is."""
+
+PLAIN_KEYS = {"enter", "space", "escape", "tab", "left", "right", "up", "down"}
+"""Keys that lists, forms and questions take by themselves."""
+
+
+def keys_in(topic: str) -> list[str]:
+    """What stands as a key in a page of help: a letter, a function key, or a key with a name of its own."""
+    bold = re.findall(r"\*\*([^*\n]+)\*\*", read_topic(topic))
+    return [each for each in bold if re.fullmatch(r"[A-Za-z?:]|[Ff]\d+", each) or each in PLAIN_KEYS]
+
+
+def keys_of_scopes(scopes: set[str]) -> set[str]:
+    found = (key for key in KEYS if key.id.split(".")[0] in scopes)
+    return {shown(one).lower() if len(shown(one)) > 1 else shown(one) for key in found for one in key.key.split(",")}
+
+
+@pytest.mark.parametrize("topic", topics())
+def test_every_key_a_page_names_is_one_of_its_screens_or_of_the_gatherings(topic: str) -> None:
+    own = [screen for screen in SCREENS if getattr(screen, "TOPIC", "") == topic]
+    known = keys_of_scopes({"all", "grid", "tour", *(getattr(screen, "SCOPE", "") for screen in own)}) | PLAIN_KEYS
+    known |= BEFORE_THE_BOOK.get(topic, set())
+    named = {key if len(key) == 1 else key.lower() for key in keys_in(topic)}
+    assert named <= known, sorted(named - known)
+
+
+def test_keys_named_in_help_are_found() -> None:
+    assert {"A", "enter", "n", "g", "c", "k", "e"} <= set(keys_in("assembly"))
+    assert {"F8", "F9", "x", "space"} <= set(keys_in("check"))

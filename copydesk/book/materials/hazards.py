@@ -58,7 +58,7 @@ _FOOD = "never eat, drink or point a brush with the lips while it is out, and wa
 
 HAZARDS: dict[Hazard, Advice] = {
     Hazard.ARSENIC: Advice(
-        "Arsenic: poisonous, may cause cancer, and a little can kill; use a substitute if you can, keep it wet, "
+        "Arsenic: poisonous, may cause cancer, and can kill at once; use a substitute if you can, keep it wet, "
         f"locked and labelled; {_FOOD}.",
         _K,
     ),
@@ -66,7 +66,8 @@ HAZARDS: dict[Hazard, Advice] = {
         "Sulphide: with acid, and in deliming, it gives off hydrogen sulphide, a gas that kills and that the nose "
         "soon no longer smells; keep acids away, work only with extraction and the breathing protection its data "
         "sheet names, and never alone.",
-        "TFL Ledertechnik, Delime and bating: toxic gases; J. Fennen and others, Improved leather quality using "
+        "UNIDO 2015, How to deal with hydrogen sulphide gas in tanneries; TFL Ledertechnik, Delime and bating: toxic "
+        "gases; J. Fennen and others, Improved leather quality using "
         "less sulphide",
     ),
     Hazard.LEAD: Advice(
@@ -137,8 +138,11 @@ HAZARDS: dict[Hazard, Advice] = {
     ),
     Hazard.COPPER: Advice(f"Copper: harmful if breathed in or swallowed; raise no dust; {_FOOD}.", _K),
     Hazard.COBALT: Advice(f"Cobalt: harmful if breathed in or swallowed, and may build up; {_FOOD}.", _K),
-    Hazard.MANGANESE: Advice(f"Manganese: breathed in for long it harms the nerves; raise no dust; {_FOOD}.", _K),
-    Hazard.PURGATIVE: Advice(f"Gamboge: a violent purgative if swallowed; {_FOOD}.", "from memory"),
+    Hazard.MANGANESE: Advice(f"Manganese: with time it harms the nerves; raise no dust; {_FOOD}.", _K),
+    Hazard.PURGATIVE: Advice(
+        f"Gamboge: purges violently if swallowed, and much of it poisons; {_FOOD}.",
+        "Encyclopedia Americana, Gamboge",
+    ),
     Hazard.SOOT: Advice(
         "Soot: may hold impurities that can cause skin cancer, and flies about; wet it before you grind, and wear "
         "gloves.",

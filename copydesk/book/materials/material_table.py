@@ -22,6 +22,7 @@ _K = "Kremer Pigmente, Pigments with toxic heavy metals"
 _B = "A. Babin, Pigment safety, Center for Safety in the Arts"
 _L = "county health notice on lime, Clay County Free Press"
 _CAMEO = "Museum of Fine Arts Boston, CAMEO, Emerald green"
+_COBALT = "Museum of Fine Arts Boston, CAMEO, Cobalt pigments"
 _WEHLTE = "K. Wehlte, The Materials and Techniques of Painting, 1975, p. 65"
 _TFL = "TFL Ledertechnik, Delime and bating: toxic gases"
 _CDC = "Centers for Disease Control, Anthrax: protection from exposure"
@@ -78,7 +79,7 @@ _ROWS: tuple[tuple[str, str, str, str, str], ...] = (
     ("phthalo blue", "pigment", "copper", "phthalo green, phthalocyanine blue, phthalocyanine green", _K),
     ("smalt", "pigment", "cobalt", "cobalt glass", _K),
     ("cobalt blue", "pigment", "cobalt", "cobalt, cobalt green, cobalt yellow, aureolin, cerulean blue", _K),
-    ("cobalt violet", "pigment", "arsenic cobalt", "", f"{_K}; {_WEHLTE}: it may be an arsenate"),
+    ("cobalt violet", "pigment", "arsenic cobalt", "", f"{_K}; {_WEHLTE}; {_COBALT}: it may be an arsenate"),
     ("umber", "pigment", "manganese", "raw umber, burnt umber", _K),
     ("manganese brown", "pigment", "manganese", "manganese black, manganese violet, manganese grey", _K),
     ("lamp black", "pigment", "soot", "soot, carbon black, lampblack", _B),
@@ -90,7 +91,7 @@ _ROWS: tuple[tuple[str, str, str, str, str], ...] = (
     ("green earth", "pigment", "", "terre verte, terra verde, Verona green", _C),
     ("titanium white", "pigment", "", "titanium dioxide", _C),
     ("mosaic gold", "pigment", "", "purpurinus, aurum musivum", _C),
-    ("gamboge", "dye", "purgative", "gummigutta, gutti, camboge", _C),
+    ("gamboge", "dye", "purgative", "gummigutta, gutti, camboge", "Encyclopedia Americana, Gamboge"),
     ("indigo", "dye", "", "woad, indigotin", _C),
     ("madder", "dye", "", "madder lake, rose madder, alizarin", _C),
     ("brazilwood", "dye", "", "brazil, brazilwood lake, sappanwood", _C),
