@@ -6,7 +6,7 @@ from datetime import date
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.phrases import say_short
+from copydesk.book.common.phrases import say_day, say_short
 from copydesk.papers.drawing.shapes import Align, Drawing, DrawnLine, Mark, Pen, Ring, Words, lowered
 from copydesk.papers.paper_forms import drawn
 from copydesk.tracking.fit.book_end import end_of_book
@@ -44,7 +44,7 @@ def printed(order: PaperRequest) -> bytes:
     state, today = order.job.state, order.job.clock().date()
     end = end_of_book(state)
     seen = outlook(state, today, end.chance_text_fits)
-    title = f"{state.book.title}: the work on {today.isoformat()}"
+    title = f"{state.book.title}: the work on {say_day(today)}"
     told = [*outlook_sentences(seen, end), RANGES]
     return drawn(order, lambda: [_drawing(title, told, pace_series(state, seen), today)], lambda: [title, *told])
 

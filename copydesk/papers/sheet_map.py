@@ -11,7 +11,7 @@ from itertools import zip_longest
 from textwrap import wrap
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.phrases import count_of
+from copydesk.book.common.phrases import count_of, say_day
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.common.units import show_size
 from copydesk.book.structure.openings import opening_label, unlike_openings, why_unlike
@@ -52,7 +52,7 @@ def printed(order: PaperRequest) -> bytes:
     """
     state = order.job.state
     maps = _gathering_maps(state)
-    title = f"{state.book.title}: sheet map, {order.job.clock().date().isoformat()}"
+    title = f"{state.book.title}: sheet map, {say_day(order.job.clock().date())}"
 
     def drawings() -> list[Drawing]:
         height = math.inf if order.form == "svg" else paper_named(order.paper).height - 2 * MARGIN

@@ -47,7 +47,7 @@ def troubled() -> SmallBook:
 def test_the_map_tells_every_page_on_its_sheet_and_side() -> None:
     book = troubled()
     text = made(book, "sheets", "text").decode()
-    assert text.startswith("A small book: sheet map, 2026-03-02\n")
+    assert text.startswith("A small book: sheet map, 2 March 2026\n")
     sides = text.split("\n\n")
     outer = next(part for part in sides if part.startswith("Sheet 1.1, outer side up, hair"))
     assert outer.splitlines()[1].split() == ["3v", "rule", "┊", "1r", "check"]

@@ -11,7 +11,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report
-from copydesk.book.common.phrases import count_of, grouped, say_day
+from copydesk.book.common.phrases import count_of, grouped, say_day, say_left
 from copydesk.book.materials.skin_cutting import skins_to_order
 from copydesk.tracking.fit.book_end import left_by_hand
 from copydesk.tracking.ledger.timestamps import moment
@@ -337,6 +337,8 @@ def due_words(seen: Outlook) -> str:
     found = seen.forecast
     if found.due is None or found.chance_by_due is None:
         return "no date is set for its return"
+    if found.due < seen.today:
+        return f"was due on {say_day(found.due, seen.today)}, {say_left((found.due - seen.today).days)}"
     return f"due on {say_day(found.due, seen.today)}: chance to be checked by then {_chance(found.chance_by_due)}"
 
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from copydesk.book.common.distributions import Range
+from copydesk.book.common.phrases import say_day
 from copydesk.book.plan import Anchor, ExemplarLoan, Flow, Flyleaves, GatheringPlan, Hand, SkinPlan, SpacePlan, Workshop
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
@@ -285,6 +286,8 @@ def test_sentences_fit_eighty_columns() -> None:
     told = list(outlook_sentences(seen, end))
     assert [line.split()[0] for line in told[:4]] == ["Written", "Checked", "Whole", "Exemplar"]
     assert max(map(len, (line for line in told if not line.startswith("Needed")))) < 80
+    late = outlook(a_book(exemplar=ExemplarLoan("e.txt", due=TODAY - timedelta(days=3))).state, TODAY)
+    assert due_words(late) == f"was due on {say_day(TODAY - timedelta(days=3), TODAY)}, 3 days ago"
     assert "no date is set" in due_words(outlook(a_book(exemplar=ExemplarLoan("e.txt")).state, TODAY))
 
 
