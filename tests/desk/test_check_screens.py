@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import pytest
 from textual.content import Content
 from textual.widgets import Input, OptionList, Static, TextArea
 
@@ -85,9 +86,7 @@ async def test_a_fault_is_noted_at_the_word_marked(desk: Desk, job: Job) -> None
         assert (fault.kind, fault.column, fault.line, fault.should) == ("omission", 1, 2, word)
         assert job.exemplar is not None
         assert job.exemplar.words[fault.word or 0] == word
-        row = desk.screen.query_one(LineList).get_option_at_index(1).prompt
-        assert isinstance(row, Content)
-        assert f'omission: "{word}" is missing' in row.plain
+        assert f'omission: "{word}" is missing' in str(desk.screen.query_one("#note", Static).content)
 
 
 async def test_a_page_not_written_has_nothing_to_be_checked(desk: Desk) -> None:
@@ -209,3 +208,40 @@ async def test_a_gloss_stands_beside_its_line(desk: Desk, job: Job) -> None:
     index = next(at for at, each in pages if each.start <= job.state.copy.piece(gloss.word) < each.end)
     beside = [line.place for line in check_lines(job.state, index) if gloss.word in line.positions]
     assert beside == [f'in its margin "{gloss.text}"']
+
+
+def exemplar_shown(desk: Desk) -> list[str]:
+    return str(desk.screen.query_one("#rows", Static).content).splitlines()
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40), (200, 60)])
+async def test_the_exemplar_stands_beside_the_page_in_its_own_lines_with_the_place_marked(
+    desk: Desk, job: Job, size: tuple[int, int]
+) -> None:
+    async with desk.run_test(size=size) as pilot:
+        await go(pilot, "x")
+        rows = exemplar_shown(desk)
+        assert desk.screen.query_one("#exemplar").region.right <= desk.screen.query_one(LineList).region.x
+        assert all(len(row) <= desk.screen.query_one("#rows").size.width for row in rows)
+        noted = {str(place): place.word for place in job.state.exemplar.places}  # type: ignore[union-attr]
+        places = [row[1:9].strip() for row in rows if row[1:9].strip()]
+        assert places
+        for place in places:
+            row = next(row for row in rows if row[1:9].strip() == place)
+            assert row[10:].split()[0] == job.state.exemplar.words[noted[place]]  # type: ignore[union-attr]
+        assert lines(job)[0] in " ".join(row[10:] for row in rows if row[0] == "▸")
+        await pilot.press("down", "down")
+        marked = " ".join(row[10:] for row in exemplar_shown(desk) if row[0] == "▸")
+        assert lines(job)[2] in marked
+
+
+async def test_words_that_recur_are_a_sign_in_the_list_and_a_sentence_for_the_line_in_hand(
+    desk: Desk, job: Job
+) -> None:
+    watched = [line for line in check_lines(job.state, PAGE.index) if line.watch]
+    async with desk.run_test(size=SIZE) as pilot:
+        await go(pilot, "x")
+        shown = [str(option.prompt) for option in desk.screen.query_one(LineList).options]
+        assert [at for at, row in enumerate(shown, start=1) if "≈" in row] == [line.number for line in watched]
+        await pilot.press(*["down"] * (watched[0].number - 1))
+        assert watched[0].watch in str(desk.screen.query_one("#note", Static).content)

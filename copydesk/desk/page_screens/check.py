@@ -1,9 +1,10 @@
-"""Checking a page by reading: its lines as they should stand, ticked one by one, faults noted where they are."""
+"""Checking a page by reading: the exemplar in its own lines beside the page's, ticked one by one, faults noted."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from textual.containers import Container, VerticalScroll
 from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
@@ -11,7 +12,7 @@ from textual.widgets.option_list import Option
 from copydesk.book.common.phrases import count_of
 from copydesk.desk.base.screen_foot import FootLine
 from copydesk.desk.page_screens.page_screen import SkinScreen
-from copydesk.desk.wording.check_words import CheckLine, check_lines
+from copydesk.desk.wording.check_words import CheckLine, ExemplarRow, check_lines, exemplar_rows
 from copydesk.tracking.commands.check_commands import checker_words, read_to
 from copydesk.tracking.log.entry_text import describe
 
@@ -23,7 +24,24 @@ if TYPE_CHECKING:
     from copydesk.desk.base.keys import KeyBinding
 
 
-TONES = {"wrong": "$text-error", "ink": "$foreground", "waits": "$text-warning", "quiet": "$secondary"}
+TONES = {"wrong": "$text-error", "ink": "$foreground"}
+
+HEAD = 10
+"""Cells before the words of a line: its place, its tick, and the sign for words that recur."""
+
+WIDE, BESIDE = 118, 26
+"""Cells from which a screen is wide; then so many are kept after the words, for faults and what was typed."""
+
+SIDES = 4
+"""Cells beside the words: room at either side, and the bar one scrolls by."""
+
+LEAST, MOST = 30, 78
+"""Cells for the exemplar, beside the page; where fewer are free it stands above."""
+
+PLACE = 8
+"""Cells for the places of the exemplar."""
+
+RECURS = "≈"
 
 
 class LineList(OptionList, inherit_bindings=False):
@@ -35,17 +53,24 @@ class CheckScreen(SkinScreen):
 
     SCOPE = "check"
     TOPIC = "check"
+    CSS_PATH = "check.tcss"
 
     _rows: Sequence[CheckLine] = ()
     _ticked: frozenset[int] = frozenset()
     _word = 0
     _row_in_hand = 0
     _longest = 0
+    _page_width = 0
+    _exemplar: Sequence[ExemplarRow] = ()
 
     def compose(self) -> ComposeResult:
-        """The page's heading, its lines, a line for what was done, and the keys."""
+        """The heading, the exemplar and the page's lines, what is said of a line, what was done, the keys."""
         yield Static(id="title", markup=False)
-        yield LineList(markup=False)
+        with Container(id="both"):
+            with VerticalScroll(id="exemplar", can_focus=False):
+                yield Static(id="rows", markup=False)
+            yield LineList(markup=False)
+        yield Static(id="note", markup=False)
         yield from self.foot()
 
     def on_mount(self) -> None:
@@ -79,9 +104,38 @@ class CheckScreen(SkinScreen):
             lines.highlighted = None if at is None or not rows else min(at, len(rows) - 1)
         self._rows = rows
         self._longest = max((len(" ".join(row.words)) for row in rows), default=0)
+        self._lay_out()
         for index in range(len(rows)):
             self._show_row(index)
         self._show_title()
+        self._show_place()
+
+    def _lay_out(self) -> None:
+        """Put the exemplar beside the page's lines where both have room, else above; away where it is not typed."""
+        free = self.size.width - self._longest - HEAD - SIDES - (BESIDE if self.size.width >= WIDE else 0)
+        is_typed, is_beside = self.job.state.exemplar is not None, free >= LEAST
+        self.set_class(is_beside, "-beside")
+        self.set_class(not is_beside, "-above")
+        panel, width = self.query_one("#exemplar", VerticalScroll), min(free, MOST) if is_beside else self.size.width
+        panel.display, panel.styles.width = is_typed, width
+        self._page_width = self.size.width - (width if is_typed and is_beside else 0)
+        self._exemplar = exemplar_rows(self.job.state, self._rows, width - PLACE - SIDES - 1)
+
+    def _show_place(self) -> None:
+        """Mark the line in hand in the exemplar, and say what there is to say of it."""
+        if not self._rows or self._at >= len(self._rows):
+            return
+        row = self._rows[self._at]
+        inside = frozenset(row.positions)
+        word = row.positions[min(self._word, len(row.positions) - 1)] if row.positions else -1
+        self.query_one("#rows", Static).update(
+            Content("\n").join(exemplar_row(each, inside, word) for each in self._exemplar)
+        )
+        said = row.note()
+        self.show_text("#note", f" {row.column}.{row.line}: {said}" if said else "")
+        at = next((at for at, each in enumerate(self._exemplar) if word < each.first + len(each.words)), 0)
+        panel = self.query_one("#exemplar", VerticalScroll)
+        panel.scroll_to(y=max(at - panel.size.height // 2, 0), animate=False)
 
     def _show_title(self) -> None:
         record = self.account.record
@@ -97,15 +151,17 @@ class CheckScreen(SkinScreen):
     def _show_row(self, index: int) -> None:
         row = self._rows[index]
         lines = self.query_one(LineList)
-        width = max(self.size.width - 3, 40)
-        head = f"{row.column}.{row.line:<3}{'✓' if row.number in self._ticked else ' '} "
-        half = min((width - len(head)) * 11 // 20, self._longest + 3)
+        width = max(self._page_width - 2, 30)
+        head = f" {f'{row.column}.{row.line}':<5} {'✓' if row.number in self._ticked else ' '}"
+        head += f"{RECURS if row.watch else ' '} "
+        half = min(width - len(head), self._longest + 2)
         word = min(self._word, len(row.words) - 1) if index == lines.highlighted else -1
         text = Content(" ").join(
             Content.styled(each, "underline bold") if at == word else Content(each) for at, each in enumerate(row.words)
         )
         said, tone = row.beside
-        beside = Content.styled(said, TONES[tone]).truncate(max(width - len(head) - half - 1, 1), ellipsis=True)
+        room = width - len(head) - half - 1
+        beside = Content.styled(said, TONES[tone]).truncate(room, ellipsis=True) if room > 1 else ""
         shown = Content.assemble(head, text.truncate(half, ellipsis=True, pad=True), " ", beside)
         lines.replace_option_prompt_at_index(index, shown)
 
@@ -116,6 +172,7 @@ class CheckScreen(SkinScreen):
         left, self._row_in_hand = self._row_in_hand, event.option_index
         for index in {left, event.option_index} & set(range(len(self._rows))):
             self._show_row(index)
+        self._show_place()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """A click on a line goes there."""
@@ -141,6 +198,7 @@ class CheckScreen(SkinScreen):
         if self._rows:
             self._word = max(0, min(self._word + step, len(self._rows[self._at].words) - 1))
             self._show_row(self._at)
+            self._show_place()
 
     def action_tick(self) -> None:
         """Tick the line, or take its tick away; then the next."""
@@ -214,3 +272,15 @@ class CheckScreen(SkinScreen):
             return ""
         entry = self.job.record(read_to(self.job.state, self._page, reached))
         return f"{describe(entry, self.job.state)}; the check can go on from there."
+
+
+def exemplar_row(row: ExemplarRow, inside: frozenset[int], word: int) -> Content:
+    """A row of the exemplar: the words of the line in hand strong, the word marked underlined, the rest quiet."""
+    words = range(row.first, row.first + len(row.words))
+    styles = (
+        "$strong bold underline" if at == word else "$strong bold" if at in inside else "$secondary" for at in words
+    )
+    parts = (Content.styled(each, style) for each, style in zip(row.words, styles, strict=True))
+    has_it = any(at in inside for at in words)
+    head = Content.styled(f"{'▸' if has_it else ' '}{row.place:<{PLACE}} ", "$strong bold" if has_it else "$quiet")
+    return Content.assemble(head, Content(" ").join(parts))

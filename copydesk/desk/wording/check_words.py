@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.sanitize import sanitize
@@ -12,7 +13,7 @@ from copydesk.tracking.checking.text_to_write import word_of
 from copydesk.tracking.state.page_content import lines_of_page
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterator, Mapping, Sequence
 
     from copydesk.book.layout.page_frame import CastLine
     from copydesk.tracking.ledger.page_record import Fault
@@ -28,7 +29,8 @@ class CheckLine(NamedTuple):
 
     ``number`` counts text lines of the page from 1; ``words`` are those that should stand there, ``first`` the
     exemplar's position of the first; ``typed`` is the line as it was transcribed, where it was; ``place`` the
-    exemplar's own place that begins in it, with a gloss beside it; ``watch`` what recurs there.
+    exemplar's own place that begins in it, with a gloss beside it; ``watch`` what recurs there and
+    is worth a second look.
     """
 
     number: int
@@ -43,15 +45,54 @@ class CheckLine(NamedTuple):
 
     @property
     def beside(self) -> tuple[str, str]:
-        """What stands beside the line, and its tone: faults first, then what was typed, what to watch, the place."""
-        open_ones = [fault for fault in self.faults if not fault.remedy]
-        if open_ones:
-            return "; ".join(map(_short, open_ones)), "wrong"
-        if self.typed:
-            return self.typed, "ink"
-        if self.watch:
-            return f"{self.watch} recurs", "waits"
-        return self.place, "quiet"
+        """What stands beside the line, and its tone: open faults, else what was typed of it."""
+        return ("; ".join(self._open_faults()), "wrong") if self._open_faults() else (self.typed, "ink")
+
+    def note(self) -> str:
+        """What there is to say of the line: open faults, what recurs, where the exemplar's own place begins."""
+        return "; ".join(filter(None, (*self._open_faults(), self.watch, self.place)))
+
+    def _open_faults(self) -> list[str]:
+        return [_short(fault) for fault in self.faults if not fault.remedy]
+
+
+class ExemplarRow(NamedTuple):
+    """A row of the exemplar as it is shown: the place noted at its beginning, its first word, its words."""
+
+    place: str
+    first: int
+    words: tuple[str, ...]
+
+
+def exemplar_rows(state: BookState, lines: Sequence[CheckLine], width: int) -> list[ExemplarRow]:
+    """The exemplar beside these lines of a page, in its own lines as far as they are noted, ``width`` cells wide.
+
+    A row begins at every place noted in the exemplar, at every paragraph, and in verse at every line; what is longer
+    than a row goes on in the next.
+    """
+    exemplar = state.exemplar
+    positions = [position for line in lines for position in line.positions]
+    if exemplar is None or not positions:
+        return []
+    first, last = min(positions), max(positions)
+    noted = {place.word: str(place) for place in exemplar.places}
+    begins = sorted({*noted, *(block.start for block in exemplar.blocks)})
+    begin = max((word for word in begins if word <= first), default=first)
+    cuts = [begin, *(word for word in begins if begin < word <= last), last + 1]
+    rows: list[ExemplarRow] = []
+    for start, end in pairwise(cuts):
+        rows += _wrapped(noted.get(start, ""), start, [sanitize(word) for word in exemplar.words[start:end]], width)
+    return rows
+
+
+def _wrapped(place: str, first: int, words: Sequence[str], width: int) -> Iterator[ExemplarRow]:
+    row: list[str] = []
+    for at, word in enumerate(words):
+        if row and sum(map(len, row)) + len(row) + len(word) > width:
+            yield ExemplarRow(place, first + at - len(row), tuple(row))
+            place, row = "", []
+        row.append(word)
+    yield ExemplarRow(place, first + len(words) - len(row), tuple(row))
 
 
 def _short(fault: Fault) -> str:
@@ -118,5 +159,5 @@ def _watched(state: BookState, index: int) -> dict[Spot, str]:
     found: dict[Spot, str] = {}
     for each in watch_written(state, index):
         (column, line, _), _ = each.places
-        found.setdefault((column, line), sanitize(f'"{each.words[0]}"'))
+        found.setdefault((column, line), sanitize(each.sentence))
     return found
