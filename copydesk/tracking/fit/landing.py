@@ -1,9 +1,9 @@
 """Landing: the chance that text ends where it must, and how much closer to write to be fairly sure of it.
 
-The lines a text will take are as uncertain as the hands that will write them (``book_end.lines_sd``): how sure each
-hand's mean is affects all its lines alike, and how its single pages differ evens out over many. Beside the lines
-planned, the lines taken then lie as a normal curve does, and whole lines are counted: a text *fits* where it takes at
-most half a line too many, and lands *within a line* where it is no more than one line off either way.
+The lines a text will take are as uncertain as the hands that will write them (``book_end.lines_sd``): how single pages
+differ evens out over many, and where a hand writes as usual, how sure its mean is affects all its lines alike. The
+lines taken then lie about the lines planned as a normal curve does, and whole lines are counted: a text *fits* where it
+takes at most half a line too many, and lands *within a line* where it is no more than one line off either way.
 
 Whoever looks again after each page and writes as is then asked corrects what the pages before have put wrong, so only
 the last page's own difference remains; the chances here are those of keeping to one closeness without looking.
@@ -11,6 +11,8 @@ the last page's own difference remains; the chances here are those of keeping to
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
 from statistics import NormalDist
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -66,7 +68,8 @@ def landing_words(found: Landing) -> str:
     """``fits 4 times in 10; within a line 7 in 10; for 9 in 10 write 33.9 letters a line``."""
     said = f"fits {_in_ten(found.fits)}"
     if found.within_a_line is not None:
-        said += f"; within a line {_in_ten(found.within_a_line).replace(' times', '')}"
+        within = _in_ten(found.within_a_line).replace(" times", "").replace(" time", "")
+        said += f"; within a line {within}"
     if found.with_margin is not None:
         said += f"; for a margin (9 in 10) write {found.with_margin:.1f} letters a line"
     return said
@@ -84,16 +87,31 @@ def _in_ten(chance: float) -> str:
 
 
 def _sd(state: BookState, need: Need) -> float:
-    """How far the lines of a stretch may be off, as a standard deviation: hands err apart."""
+    """How far the lines of a stretch may be off, as a standard deviation: hands err apart.
+
+    Where letters a line were agreed on, a hand aims at those, so only its pages' differences count; where it writes as
+    usual, how sure its mean is counts too.
+    """
     full = sum(each.now * each.lines for each in need.targets)
     text = _letters(state, need)
     ragged = min(max(1 - text / full, 0.0), 0.5) if full else 0.0
-    hands = [(state.sets.get(each.hand), each) for each in need.targets]
-    return lines_sd(
-        LinesToWrite(known, each.lines, each.pages, ragged * known.letters_per_line)
-        for known, each in hands
-        if known is not None
-    )
+    usual = {state.hand_on(at) for at in range(need.first, need.last + 1) if at not in state.agreed}
+    stretches = []
+    for each in need.targets:
+        known = state.sets.get(each.hand) or next(iter(state.sets.values()))
+        known = known if each.hand in usual else replace(known, error=0.0)
+        stretches.append(LinesToWrite(known, each.lines, each.pages, ragged * known.letters_per_line))
+    return math.hypot(lines_sd(stretches), _breaks_sd(ragged, sum(each.lines for each in need.targets)))
+
+
+def _breaks_sd(ragged: float, lines: int) -> float:
+    """How far lines may be off because they break elsewhere than planned; ``ragged`` is the share left empty on a line.
+
+    The room left at a line's end is as likely to be any from none to twice its mean: its variance is a third of the
+    square of that mean. Where in its last line the text ends is not known either, which makes a twelfth of a line.
+    """
+    share = ragged / (1 - ragged)
+    return math.sqrt(lines * share**2 / 3 + 1 / 12)
 
 
 def _letters(state: BookState, need: Need) -> float:

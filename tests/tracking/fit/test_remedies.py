@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
-
 import pytest
 
 from copydesk.book.common.errors import CopydeskError
@@ -80,10 +78,9 @@ def test_none_makes_matters_worse_and_each_says_its_chance_cost_and_ground(later
         assert remedy.over < need.over if need.over > 0 else need.over < remedy.over <= 0
 
 
-def test_more_lines_have_a_smaller_chance_and_a_margin_a_greater() -> None:
+def test_lines_over_have_a_small_chance_and_lines_left_a_great_one() -> None:
     found = remedies_for((book := a_book(11)).state, need_for(book.state, Page.parse("2r")))
-    chances = [each.landing.fits for each in sorted(found, key=lambda each: each.over)]
-    assert all(after < before + 0.08 for before, after in pairwise(chances))
+    assert all((each.landing.fits > 0.5) == (each.over <= 0) for each in found)
     tight = [each for each in found if each.landing.with_margin is not None]
     assert tight
     assert all(each.landing.fits < 0.9 for each in tight)
