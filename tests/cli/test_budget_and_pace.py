@@ -60,7 +60,7 @@ def test_hands_in_words_and_at_another_size(book: Path, capsys: pytest.CaptureFi
     assert run("hands", book) is ExitCode.DONE
     said = capsys.readouterr().out
     assert "A writes" in said
-    assert "before it began; after each of its last" in said
+    assert "before it began; after each of the last" in said
     assert run("hands", book, "--measure", 104, "--json") is ExitCode.DONE
     twice = given(capsys)[0]
     assert run("hands", book, "--json") is ExitCode.DONE
@@ -73,7 +73,7 @@ def test_a_size_that_is_none_is_refused(book: Path, size: str, capsys: pytest.Ca
     assert f"--nib is {size!r}, which is not a length" in capsys.readouterr().err
 
 
-def test_a_hand_that_wrote_nothing_is_a_guess_until_it_writes(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_hand_that_wrote_nothing_is_a_guess_until_its_page_is_measured(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (book / "ledger.jsonl").unlink()
     assert run("hands", book, "--json") is ExitCode.DONE
     assert [hand["from"] for hand in given(capsys)] == ["guess", "sample"]
@@ -81,7 +81,12 @@ def test_a_hand_that_wrote_nothing_is_a_guess_until_it_writes(book: Path, capsys
     capsys.readouterr()
     assert run("hands", book, "--json") is ExitCode.DONE
     first = given(capsys)[0]
-    assert (first["from"], first["pages"], first["letters_per_line"]) == ("pages", 1, 26.0)
+    assert (first["from"], first["measured_pages"], first["letters_per_line"]) == ("guess", 0, 26.0)
+    assert run("record", book, "1v", "written", "--ends", words_at(book, "2r", -4, 4)) is ExitCode.DONE
+    capsys.readouterr()
+    assert run("hands", book, "--json") is ExitCode.DONE
+    first = given(capsys)[0]
+    assert (first["from"], first["measured_pages"]) == ("pages", 1)
 
 
 def test_a_held_page_makes_a_stretch_in_the_pages(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
