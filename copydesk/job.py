@@ -136,7 +136,7 @@ class Job:
     @property
     def commands(self) -> Commands:
         """What can be recorded on the book as it stands, worked out and checked."""
-        return Commands(self.state)
+        return Commands(self.state, self.hand)
 
     @property
     def hand(self) -> str:

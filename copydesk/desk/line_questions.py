@@ -5,7 +5,8 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import AlreadyDoneError, InvalidValueError, NotAllowedError
+from copydesk.book.common.errors import AlreadyDoneError, InvalidValueError, NotAllowedError, UnlikelyError
+from copydesk.book.common.phrases import capital
 from copydesk.book.common.typed_values import optional, read_minutes, read_whole
 from copydesk.book.materials.cautions import caution_paragraph
 from copydesk.comparing.corrections import REMEDIES
@@ -133,8 +134,9 @@ class PageQuestions(ABC):
         begins = self.answer(*beginning_asked(self.job.state, account))
         minutes = self.minutes("Minutes", "not known")
         note = self.answer("Note", "none")
-        self.do(
-            self.job.commands.write(
+
+        def act(*, sure: bool) -> Act:
+            return self.job.commands.write(
                 self.page,
                 to_line=line,
                 begins=begins,
@@ -142,8 +144,16 @@ class PageQuestions(ABC):
                 within=within[:1].lower() == "y",
                 minutes=minutes,
                 note=note,
+                sure=sure,
             )
-        )
+
+        try:
+            self.do(act(sure=False))
+        except UnlikelyError as doubt:
+            self.say(*(f"{capital(str(why))}." for why in doubt.problems))
+            if self.answer("Is that so, yes or no", "no")[:1].lower() != "y":
+                raise QuestionCancelled from None
+            self.do(act(sure=True))
 
     def check(self) -> None:
         """Record the page as checked."""

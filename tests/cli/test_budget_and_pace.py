@@ -73,7 +73,7 @@ def test_a_size_that_is_none_is_refused(book: Path, size: str, capsys: pytest.Ca
     assert f"--nib is {size!r}, which is not a length" in capsys.readouterr().err
 
 
-def test_a_hand_that_wrote_nothing_is_a_guess_until_its_page_is_measured(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_hand_is_a_guess_until_its_page_is_measured(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (book / "ledger.jsonl").unlink()
     assert run("hands", book, "--json") is ExitCode.DONE
     assert [hand["from"] for hand in given(capsys)] == ["guess", "sample"]

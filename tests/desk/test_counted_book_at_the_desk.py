@@ -9,7 +9,7 @@ from textual.widgets import Input, Label
 
 from copydesk.desk.app import Desk
 from copydesk.desk.base.keymap import Keymap
-from copydesk.desk.dialogs.form import Form
+from copydesk.desk.dialogs.form import Choice, Form
 from copydesk.desk.line_desk import LineDesk
 from copydesk.desk.wording.page_words import next_words, page_lines
 from copydesk.job import Job
@@ -73,3 +73,20 @@ def test_the_desk_a_line_at_a_time_asks_for_it_too(job: Job) -> None:
     LineDesk(job, Keymap(), ask, lambda *said: heard.extend(map(str, said)), lambda _: None).run()
     assert any(said.startswith("Where its text ended, by the count (empty: division 1 word 35)") for said in heard)
     assert page_account(job.state, 0).record.ends == 30
+
+
+async def test_an_end_nobody_can_have_reached_is_asked_about_with_no_in_hand(job: Job) -> None:
+    desk = Desk(job)
+    async with desk.run_test(size=(120, 40)) as pilot:
+        await pilot.press("e")
+        desk.screen.query_one("#ends", Input).value = "word 300"
+        await pilot.press("ctrl+s")
+        assert isinstance(desk.screen, Choice)
+        assert "300 words in 10 lines" in str(desk.screen.query_one("#title", Label).render())
+        await pilot.press("enter")
+        assert isinstance(desk.screen, Form)
+        assert desk.screen.query_one("#ends", Input).value == "word 300"
+        assert len(job.ledger) == 0
+        await pilot.press("ctrl+s", "down", "enter")
+        assert page_account(job.state, 0).record.ends == 300
+        assert not isinstance(desk.screen, Form | Choice)

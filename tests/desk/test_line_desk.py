@@ -191,3 +191,16 @@ def test_a_heading_goes_on_over_its_lines() -> None:
 @pytest.mark.parametrize("said", ["\x00", "f" * 5000, "'", "-1", "²"])
 def test_no_line_brings_it_down(job: Job, said: str) -> None:
     assert speak(job, [said, "quit"])[-1].endswith("> ")
+
+
+def test_an_end_nobody_can_have_reached_is_asked_about_and_no_is_the_default(job: Job) -> None:
+    assert job.exemplar is not None
+    far = " ".join(job.exemplar.words[-6:])
+    before = len(job.ledger)
+    heard = speak(job, ["12v", "e", "", far, "", "", "", "", ""])
+    assert any("letters a line; A writes" in said for said in heard)
+    assert "Is that so, yes or no (empty: no): " in heard
+    assert "Left as it was; nothing was recorded." in heard
+    assert len(job.ledger) == before
+    speak(job, ["12v", "e", "", far, "", "", "", "", "yes"])
+    assert len(job.ledger) == before + 1

@@ -67,6 +67,10 @@ class DoesNotFitError(CopydeskError):
     """Each value can be, but together they have no room: lines on a page, sheets in a skin, a space in a column."""
 
 
+class UnlikelyError(CopydeskError):
+    """What hardly anybody can have done; it is recorded only where the person says that it is so all the same."""
+
+
 # What the state of the book allows.
 
 

@@ -13,6 +13,9 @@ if TYPE_CHECKING:
 _NEAR = 12
 """Words: two places whose distances differ by less fit equally well (about two lines of a column)."""
 
+_ANYWHERE = range(0)
+"""No place is likelier than another."""
+
 _EDGES = ".,;:!?'\"()[]{}‘’“”«»‹›—–-…·¶"
 
 
@@ -21,11 +24,13 @@ def bare(word: str) -> str:
     return word.strip(_EDGES).casefold() or word.casefold()
 
 
-def find_words(words: Sequence[str], phrase: str, near: int, *, reach: int = 4000, least: int = 0) -> int:
+def find_words(
+    words: Sequence[str], phrase: str, near: int, *, reach: int = 4000, least: int = 0, likely: range = _ANYWHERE
+) -> int:
     """The word position where ``phrase`` begins, nearest to ``near``.
 
-    Looks up to ``reach`` words to both sides, then through the whole text; places before ``least`` count only
-    where there is no other.
+    Looks among the places ``likely``, then up to ``reach`` words to both sides, then through the whole text; places
+    before ``least`` count only where there is no other.
 
     Raises:
         CopydeskError: where the words are not to be found, or stand in several places about equally near.
@@ -33,7 +38,8 @@ def find_words(words: Sequence[str], phrase: str, near: int, *, reach: int = 400
     wanted = [bare(word) for word in phrase.split()]
     if not wanted:
         raise InvalidValueError("no words were given to look for; give the words as they stand in the exemplar")
-    found = _places(words, wanted, max(near - reach, least, 0), near + reach)
+    found = _places(words, wanted, max(likely.start, least), likely.stop + len(wanted) - 1)
+    found = found or _places(words, wanted, max(near - reach, least, 0), near + reach)
     found = found or _places(words, wanted, least, len(words)) or _places(words, wanted, 0, len(words))
     if not found:
         raise WordsNotFoundError(f'"{phrase}" does not stand in the exemplar; check the spelling, or give other words')

@@ -6,7 +6,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from copydesk.book.columns import Cell, Report, given
-from copydesk.book.common.errors import InvalidValueError, UnknownNameError
+from copydesk.book.common.errors import InvalidValueError, UnknownNameError, UnlikelyError
 from copydesk.book.common.typed_values import read_minutes, read_whole
 from copydesk.cli.exit_codes import ExitCode, remark
 from copydesk.cli.open_book import add_book, add_typed, leave_book, open_book
@@ -20,6 +20,7 @@ from copydesk.comparing.faults import KIND_WORDS
 from copydesk.tracking.binding.binding_walk import walk_sheet
 from copydesk.tracking.binding.flyleaf_walk import walk_flyleaf
 from copydesk.tracking.commands.check_commands import read_to, remarks_on
+from copydesk.tracking.commands.page_commands import Commands
 from copydesk.tracking.log.entry_text import describe
 from copydesk.tracking.views.consequences import ALSO
 from copydesk.tracking.views.entry_cautions import shown_cautions
@@ -29,7 +30,6 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from copydesk.book.structure.page import Page
-    from copydesk.tracking.commands.page_commands import Commands
     from copydesk.tracking.ledger.entry import Act, Entry
     from copydesk.tracking.state.book_state import BookState
 
@@ -99,6 +99,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--begins", default="", metavar="WORDS", help="the page's first words, if not as planned")
     ends = "the last words written, if not as planned; of a counted text their place, 'division 2 word 812'"
     parser.add_argument("--ends", default="", metavar="WORDS", help=ends)
+    parser.add_argument("--sure", action="store_true", help="record an end though hardly any hand can have reached it")
     parser.add_argument("--in-line", action="store_true", help="the pen stopped within the line of --to-line")
     add_typed(parser, "--minutes", read_minutes, help="how long it took")
     parser.add_argument("--note", default="", help="anything to be remembered")
@@ -124,7 +125,7 @@ def run(arguments: Namespace) -> ExitCode:
     if is_stint_act(arguments.where):
         act = stint_act(job, arguments)
     else:
-        act = _act(job.commands, arguments, job.clock().isoformat())
+        act = _act(Commands(job.state, arguments.hand or job.hand), arguments, job.clock().isoformat())
     entry = job.record(act, hand=arguments.hand)
     also, cautions = job.also, shown_cautions(job.cautions())
     leave_book(job)
@@ -175,7 +176,7 @@ def _act(commands: Commands, given: Namespace, now: str) -> Act:
 _PAGE_FACTS = {
     "ruled": ("minutes", "note"),
     "begun": ("begins", "minutes", "note"),
-    "written": ("to_line", "begins", "ends", "in_line", "minutes", "note"),
+    "written": ("to_line", "begins", "ends", "in_line", "sure", "minutes", "note"),
     "checked": ("minutes", "note"),
     "read-to": ("to_line",),
     "fault": ("kind", "column", "line", "stands", "should", "note"),
@@ -217,6 +218,22 @@ def _fault_kind(kind: str) -> str:
     return meant or kind
 
 
+def _written(commands: Commands, page: Page, given: Namespace) -> Act:
+    try:
+        return commands.write(
+            page,
+            to_line=given.to_line,
+            begins=given.begins,
+            ends=given.ends,
+            within=given.in_line,
+            minutes=given.minutes,
+            note=given.note,
+            sure=given.sure,
+        )
+    except UnlikelyError as doubt:
+        raise UnlikelyError(*(f"{why}. Nothing was recorded; --sure records it" for why in doubt.problems)) from None
+
+
 def _page_act(commands: Commands, page: Page, given: Namespace) -> Act:
     _expect_fitting(given)
     match given.what:
@@ -225,15 +242,7 @@ def _page_act(commands: Commands, page: Page, given: Namespace) -> Act:
         case "begun":
             return commands.begin(page, given.begins, minutes=given.minutes, note=given.note)
         case "written":
-            return commands.write(
-                page,
-                to_line=given.to_line,
-                begins=given.begins,
-                ends=given.ends,
-                within=given.in_line,
-                minutes=given.minutes,
-                note=given.note,
-            )
+            return _written(commands, page, given)
         case "checked":
             return commands.check(page, minutes=given.minutes, note=given.note)
         case "fault":

@@ -11,7 +11,8 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, Label, OptionList
 from textual.widgets.option_list import Option
 
-from copydesk.book.common.errors import CopydeskError
+from copydesk.book.common.errors import CopydeskError, UnlikelyError
+from copydesk.book.common.phrases import capital
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -38,6 +39,12 @@ class Field(NamedTuple):
 
 
 _HELP_KEYS: list[BindingType] = [("f1", "app.help", "help"), ("f3", "app.words", "words")]
+
+
+SURE = "sure"
+"""The field that says ``yes`` where a person, asked again, means what hardly anybody can have done."""
+
+YES_NO = (("no", "no: go back and nothing is recorded"), ("yes", "yes: record it all the same"))
 
 
 class Asking(ModalScreen[Answer]):
@@ -109,14 +116,29 @@ class Form(Asking[bool]):
     def action_done(self) -> None:
         """Hand the answers over; stay if they are refused."""
         given = {field.name: self.query_one(f"#{field.name}", Input).value.strip() for field in self._lines_asked}
+        self._hand_over(given)
+
+    def _hand_over(self, given: Mapping[str, str]) -> None:
         try:
             self._answer(given)
+        except UnlikelyError as doubt:
+            self._ask_again(doubt, given)
         except CopydeskError as refused:
             said = self.query_one("#refusal", Label)
             said.update(Content("\n".join(map(str, refused.problems))))
             self.call_after_refresh(said.scroll_visible, animate=False)
-            return
-        self.dismiss(True)
+        else:
+            self.dismiss(True)
+
+    def _ask_again(self, doubt: UnlikelyError, given: Mapping[str, str]) -> None:
+        """Ask whether what hardly anybody can have done is meant; "no" is in hand, and goes back to the form."""
+
+        def decide(answer: str | None) -> None:
+            if answer == "yes":
+                self._hand_over({**given, SURE: "yes"})
+
+        why = ". ".join(map(str, doubt.problems))
+        self.app.push_screen(Choice(f"{capital(why)}. Is that so?", YES_NO), decide)
 
     def action_leave(self) -> None:
         """Leave all as it is."""

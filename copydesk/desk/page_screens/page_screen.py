@@ -81,7 +81,7 @@ class PageScreen(BookScreen):
 
     def action_write_to(self) -> None:
         """Ask how far the page is written, and its real last words."""
-        from copydesk.desk.dialogs.form import Field, Form
+        from copydesk.desk.dialogs.form import SURE, Field, Form
         from copydesk.desk.wording.page_words import beginning_asked, end_asked
 
         page, account = self.page, self.account
@@ -98,6 +98,7 @@ class PageScreen(BookScreen):
                 within=given["within"][:1].lower() == "y",
                 minutes=minutes,
                 note=given["note"],
+                sure=given.get(SURE) == "yes",
             )
             self.job.record(act)
 

@@ -35,10 +35,11 @@ if TYPE_CHECKING:
 
 
 class Commands:
-    """The commands for one book as it stands now."""
+    """The commands for one book as it stands now; ``hand`` is who does it, empty for the hand expected on each page."""
 
-    def __init__(self, state: BookState) -> None:
+    def __init__(self, state: BookState, hand: str = "") -> None:
         self.state = state
+        self.hand = hand
 
     def rule(self, page: Page, *, minutes: float | None = None, note: str = "") -> Act:
         """Rule a page: the spaces on it are fixed from now on.
@@ -74,6 +75,7 @@ class Commands:
         within: bool = False,
         minutes: float | None = None,
         note: str = "",
+        sure: bool = False,
     ) -> Act:
         """Write a page, whole or to a text line.
 
@@ -85,12 +87,14 @@ class Commands:
             within: whether the pen stopped within that line, so that the next words go on in it.
             minutes: how long it took.
             note: anything to be remembered.
+            sure: whether an end that hardly any hand can have reached is meant all the same.
 
         Raises:
+            UnlikelyError: where the hand cannot have ended there, unless ``sure``.
             CopydeskError: where the line is not on the page, words are not found, or there is nothing new in it.
         """
         account = self._account(page)
-        facts = written_facts(self.state, account, Given(to_line, begins, ends, within))
+        facts = written_facts(self.state, account, Given(to_line, begins, ends, within, sure, self.hand))
         told = {"minutes": checked_minutes(minutes), "note": note or None, "seen": _seen(account.record)}
         return self._act(account, "written", **facts, **told, **self._skin(account))
 

@@ -9,13 +9,15 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.errors import AlreadyDoneError, InvalidValueError
+from copydesk.book.common.errors import AlreadyDoneError, InvalidValueError, UnlikelyError
 from copydesk.book.text.counted_places import first_at, last_at
 from copydesk.book.text.word_search import find_words
+from copydesk.tracking.commands.plausible_end import doubt_about, reachable
 from copydesk.tracking.ledger.page_record import Stint
 from copydesk.tracking.state.page_content import line_begins, lines_of_page, lines_on_from
 
 if TYPE_CHECKING:
+    from copydesk.tracking.commands.plausible_end import Reachable
     from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
 
@@ -23,19 +25,23 @@ if TYPE_CHECKING:
 class Given(NamedTuple):
     """What a scribe says of a page: the last line written (None for the whole page), first and last words.
 
-    ``within`` tells that the pen stopped within that line.
+    ``within`` tells that the pen stopped within that line; ``sure`` that an end is meant though hardly any hand can
+    have reached it; ``hand`` who wrote, empty for the hand expected on the page.
     """
 
     to_line: int | None = None
     begins: str = ""
     ends: str = ""
     within: bool = False
+    sure: bool = False
+    hand: str = ""
 
 
 def written_facts(state: BookState, account: PageAccount, given: Given) -> dict[str, object]:
     """The facts of an entry that a page was written.
 
     Raises:
+        UnlikelyError: where the hand cannot have ended there, and nobody said that it is so.
         CopydeskError: where the line is not on the page, words are not found, or there is nothing to record.
     """
     return _Writing(state, account, given).facts()
@@ -78,14 +84,20 @@ def _find(state: BookState, phrase: str, *, near: int) -> int:
     return written.exemplar(find_words(written.words, phrase, written.written(near)))
 
 
-def _find_end(state: BookState, phrase: str, *, near: int, least: int) -> int:
-    """The exemplar's word after ``phrase``, which ends near the word ``near`` and begins at ``least`` or after it."""
+def _find_end(state: BookState, phrase: str, *, near: int, least: int, likely: range) -> int:
+    """The exemplar's word after ``phrase``, which ends near the word ``near`` and begins at ``least`` or after it.
+
+    An end among the words ``likely`` goes before any other.
+    """
     written = state.copy.written
     if written is None:
         return last_at(state.copy, state.book.divisions, phrase, near - 1)
     count = len(phrase.split())
     begins = max(written.written(near) - count, 0)
-    return written.exemplar(find_words(written.words, phrase, begins, least=written.written(least)) + count)
+    first = range(max(written.written(likely.start) - count, 0), written.written(likely.stop - 1) - count + 1)
+    return written.exemplar(
+        find_words(written.words, phrase, begins, least=written.written(least), likely=first) + count
+    )
 
 
 class _Writing:
@@ -110,7 +122,7 @@ class _Writing:
                 f'"{self.given.ends}" comes before the place where {self.account.label} begins; '
                 "give the last words of the page, or begins too"
             )
-        return {
+        facts: dict[str, object] = {
             "from_line": self.first,
             "to_line": last,
             "from_word": self.start,
@@ -119,6 +131,8 @@ class _Writing:
             "whole": whole and not self.given.within,
             "letters": None if self.given.ends else self._letters(),
         }
+        self._expect_reachable(last, end)
+        return facts
 
     def _start(self) -> int:
         """The first word; first words given are this sitting's where they stand nearer to where the last one ended."""
@@ -139,7 +153,8 @@ class _Writing:
         if to_line is None:
             # A page has no more lines than are ruled: text planned beyond them was written closer.
             planned = max(min(budget.planned, budget.room), 1)
-            end = self._end(account.to_word if self.start < account.to_word else self._word_after_line(budget.room))
+            expected = account.to_word if self.start < account.to_word else self._word_after_line(budget.room)
+            end = self._end(expected, max(budget.room, planned))
             full = planned if end == account.to_word else max(budget.room, planned)
             return max(full, self.first), end, True
         if not self.first <= to_line <= max(account.ruled_lines, budget.planned):
@@ -147,14 +162,30 @@ class _Writing:
                 f"{account.label} has lines {self.first} to {account.ruled_lines} to write, so it cannot be written "
                 f"to line {to_line}; give a line among them"
             )
-        end = self._end(self._word_after_line(to_line))
+        end = self._end(self._word_after_line(to_line), to_line)
         return to_line, end, to_line >= budget.room or (to_line >= budget.planned and end >= account.to_word)
 
-    def _end(self, expected: int) -> int:
+    def _end(self, expected: int, last: int) -> int:
         ends = self.given.ends
         if not ends:
             return max(expected, self.start)
-        return _find_end(self.state, ends, near=expected, least=self.start)
+        can = self._reachable(last)
+        likely = range(min(can.nearest, expected), max(can.farthest, expected) + 1)
+        return _find_end(self.state, ends, near=expected, least=self.start, likely=likely)
+
+    def _reachable(self, last: int) -> Reachable:
+        lines = range(self.first, max(last, self.first) + 1)
+        return reachable(self.state, self.account.page.index, lines, self.start, self.given.hand)
+
+    def _expect_reachable(self, last: int, end: int) -> None:
+        """See that the hand can have come so far and no farther, unless the end is the plan's or surely meant."""
+        given, account = self.given, self.account
+        planned = not given.begins and end in (account.to_word, self._word_after_line(last))
+        if given.sure or planned or not (given.begins or given.ends):
+            return
+        why = doubt_about(self.state, account.label, self._reachable(last), end, given.ends)
+        if why:
+            raise UnlikelyError(why)
 
     def _word_after_line(self, line: int) -> int:
         """The word after a line, by the plan; cast from where the page begins, if that is not where the plan has it."""

@@ -150,6 +150,26 @@ def _reaches(state: LeafState) -> Iterator[Reach]:
             yield before
 
 
+def ticked_before(state: LeafState, index: int, word: int) -> list[Passage]:
+    """The passages that end one after another at ``word``, which begins lines on the page at ``index``, only ticked.
+
+    Nobody looked where they ended, so the text of all of them may have come farther, or less far, than the plan has it.
+    """
+    found: list[Passage] = []
+    for at in range(index, max(index - NEWEST, -1), -1):
+        passages = list(_passages_on(state, at, state.record(state.skin_at(at))))
+        if at < index and not passages:
+            break
+        for passage in reversed(passages):
+            if at == index and passage.to_word > word:
+                continue
+            if passage.to_word != word or _ends_known(state, passage):
+                return found
+            found.insert(0, passage)
+            word = passage.from_word
+    return found
+
+
 def _follows(before: Passage, passage: Passage) -> bool:
     return before.to_word == passage.from_word and 0 <= passage.page - before.page <= 1
 

@@ -81,3 +81,12 @@ def test_words_found_are_those_looked_for(words: list[str], data: st.DataObject)
             at for at in range(len(words)) if words[at : at + length] == phrase and abs(at - near) < abs(found - near)
         ]
         assert not nearer
+
+
+def test_a_likely_place_goes_before_a_nearer_one_that_is_not() -> None:
+    words = [f"w{at}" for at in range(60)]
+    words[10] = words[40] = "the"
+    assert find_words(words, "the", 12) == 10
+    assert find_words(words, "the", 12, likely=range(30, 41)) == 40
+    assert find_words(words, "the w41", 12, likely=range(40, 41)) == 40
+    assert find_words(words, "the w11", 40, likely=range(30, 50)) == 10

@@ -411,3 +411,36 @@ def test_another_day_and_another_desk_are_cautioned_anew(
     monkeypatch.setattr("copydesk.job.now", lambda: datetime.now(UTC) + timedelta(days=1))
     main(["record", painted, "leaf:6", "cancelled"])
     assert "Caution: Blade: " in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("ends", "says"),
+    [
+        ("w650", "it would have 651 words in 10 lines, some 314 letters a line; A writes 20.0, which makes at most"),
+        ("w3", "4 words in 10 lines, some 1 letters a line; A writes 20.0, which makes at least about"),
+    ],
+)
+def test_an_end_nobody_can_have_reached_is_refused_with_figures_unless_it_is_sure(
+    run: Callable[..., str], refused: Callable[..., str], ends: str, says: str
+) -> None:
+    said = refused("record", "1r", "written", "--ends", ends)
+    assert says in said
+    assert "Nothing was recorded; --sure records it" in said
+    assert json.loads(run("log", "--json")) == []
+    assert f'ends "w{int(ends[1:]) - 2}' in run("record", "1r", "written", "--ends", ends, "--sure")
+
+
+def test_a_hand_that_writes_closer_is_not_questioned_where_it_wrote(
+    run: Callable[..., str], refused: Callable[..., str]
+) -> None:
+    """73 words in 10 lines are 28 letters a line: too many for a hand of 16, not for one of 20."""
+    assert "B writes 16.0" in refused("record", "1r", "written", "--ends", "w72", "--hand", "B")
+    run("record", "1r", "written", "--ends", "w72", "--hand", "A")
+
+
+def test_a_beginning_that_no_page_has_room_after_is_questioned_too(
+    run: Callable[..., str], refused: Callable[..., str]
+) -> None:
+    for page in ("1r", "1v", "2r"):
+        run("record", page, "written")
+    assert "3v would have" in refused("record", "3v", "written", "--begins", "w3 w4")

@@ -115,9 +115,9 @@ def test_a_blank_page_has_places_and_no_lines() -> None:
 @settings(max_examples=60, deadline=None)
 def test_lines_follow_one_another_whatever_was_written(to_line: int, ends: int, more: int, initial: bool) -> None:
     book = SmallBook(words=200, count=2, spaces=(KEY,) if initial else ())
-    book.do(book.commands.write(P1, to_line=to_line, ends=f"w{ends}"))
+    book.do(book.commands.write(P1, to_line=to_line, ends=f"w{ends}", sure=True))
     if to_line < 10 and more:
-        book.do(book.commands.write(P1, ends=f"w{ends + more}"))
+        book.do(book.commands.write(P1, ends=f"w{ends + more}", sure=True))
     page, record = lines(book), book.state.record(book.state.skin_at(0))
     assert page[0].start == 0
     assert all(before.end == after.start for before, after in pairwise(page) if after.line != record.written + 1)

@@ -1,0 +1,84 @@
+"""What ends a hand can have reached: wide bounds that hold the truth, and wider ones after pages only ticked."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from copydesk.book.common.errors import AmbiguousError, UnlikelyError
+from copydesk.book.structure.page import Page
+from copydesk.tracking.commands.plausible_end import doubt_about, reachable
+from small_book import SmallBook
+from text_book import TextBook, made_text
+
+P1 = Page.parse("1r")
+
+
+def test_the_bounds_hold_half_as_close_again_and_half_as_close() -> None:
+    book = SmallBook()
+    can = reachable(book.state, 0, range(1, 11), 0)
+    assert (can.hand, can.lines, can.letters, can.low, can.high) == ("A", 10, 20.0, 10.0, 30.0)
+    assert all(can.nearest < words < can.farthest for words in (35, 51, 70))
+    assert can.farthest < 90
+
+
+def test_a_page_may_end_where_a_division_ends_that_another_page_must_follow() -> None:
+    from copydesk.book.plan import Flow
+
+    book = TextBook(f"# One\n\n{made_text(12)}\n\n# Two\n\n{made_text(300)}", flow=Flow(divisions="page"))
+    can = reachable(book.state, 0, range(1, 11), 0)
+    assert can.nearest <= len(book.exemplar.divisions[0].title.split()) + 12
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.integers(0, 899), st.booleans())
+def test_an_end_is_questioned_just_where_it_lies_beyond_and_sure_takes_it(end: int, hand_b: bool) -> None:
+    book = SmallBook()
+    book.commands.hand = "B" if hand_b else ""
+    can = reachable(book.state, 0, range(1, 11), 0)
+    beyond = not can.nearest <= end + 1 <= can.farthest
+    assert bool(doubt_about(book.state, "1r", can, end + 1, f"w{end}")) is beyond
+    if beyond:
+        with pytest.raises(UnlikelyError):
+            book.commands.write(P1, ends=f"w{end}")
+    else:
+        book.commands.write(P1, ends=f"w{end}")
+    assert book.commands.write(P1, ends=f"w{end}", sure=True).facts["to_word"] == end + 1
+
+
+@pytest.mark.parametrize("ticked", [0, 1, 4])
+def test_a_page_recorded_as_planned_is_never_questioned(ticked: int) -> None:
+    book = TextBook(made_text(600))
+    for index in range(ticked):
+        book.do(book.commands.write(Page.at(index)))
+    last = book.state.copy.word(book.state.budget.pages[ticked].end)
+    ends = " ".join(book.exemplar.words[last - 5 : last])
+    assert book.commands.write(Page.at(ticked), ends=ends).facts["to_word"] == last
+
+
+def test_pages_only_ticked_before_widen_the_bounds_and_measured_ones_do_not() -> None:
+    ticked, measured = SmallBook(), SmallBook()
+    for page in ("1r", "1v", "2r"):
+        ticked.write(page)
+        at = Page.parse(page).index
+        end = measured.state.copy.word(measured.state.budget.pages[at].end)
+        measured.do(measured.commands.write(Page.parse(page), ends=f"w{end - 1}"))
+    spans = []
+    for book in (ticked, measured):
+        start = book.state.copy.word(book.state.budget.pages[3].start)
+        can = reachable(book.state, 3, range(1, 11), start)
+        spans.append(can.farthest - can.nearest)
+    assert spans[0] > 1.5 * spans[1]
+
+
+def test_a_single_common_word_takes_the_nearest_place_the_hand_can_have_reached() -> None:
+    words = made_text(600, small="").split()
+    planned = TextBook(" ".join(words)).state.budget.pages[0].end
+    for at in (500, planned + 5, planned - 20):
+        words[at] = "and"
+    book = TextBook(" ".join(words))
+    assert book.commands.write(P1, ends="and").facts["to_word"] == planned + 6
+    words[planned - 4] = "and"
+    with pytest.raises(AmbiguousError, match="give more words"):
+        TextBook(" ".join(words)).commands.write(P1, ends="and")
