@@ -75,8 +75,20 @@ async def test_settling_shows_the_caution_only_where_a_knife_is_needed(desk: Des
         assert str(note.content) == REMEDIES[1].how
         await pilot.press("enter")
         assert isinstance(desk.screen, FaultsScreen)
+        assert not desk._notifications
     settled = [each for each in fault_accounts(job.state) if each.fault.remedy == names[1]]
     assert len(settled) == 1
+
+
+async def test_a_knife_is_cautioned_of_before_the_first_scraping_and_not_again(desk: Desk) -> None:
+    async with desk.run_test(size=SIZE) as pilot:
+        await pilot.press("F", "home", "s")
+        assert "Caution: Blade: " in str(desk.screen.query_one("#note", Label).content)
+        await pilot.press("enter")
+        assert isinstance(desk.screen, FaultsScreen)
+        assert not desk._notifications
+        await pilot.press("home", "s")
+        assert str(desk.screen.query_one("#note", Label).content) == REMEDIES[0].how
 
 
 @pytest.mark.parametrize("cancels", [True, False])

@@ -119,6 +119,14 @@ def test_a_fault_is_noted_and_settled_with_its_caution(job: Job) -> None:
     assert not page_account(job.state, Page.parse("12v").index).record.open_faults
 
 
+def test_each_opening_of_the_line_desk_is_a_sitting_of_its_own(job: Job) -> None:
+    fault = ["f", "omission", "1", "3", "", "moss", ""]
+    for _ in range(2):
+        heard = speak(job, [*fault, "s", "1", *fault, "s", "1"])
+        assert heard.count("How is it settled: ") == 2
+        assert sum("Caution: Blade: " in said for said in heard) == 1
+
+
 def test_going_about_and_not_beyond_the_ends(job: Job) -> None:
     heard = speak(job, ["first", "back", "last", "forward", "gathering up", "99r", "zz", "g", "3", "p", "n"])
     assert "There is no page before." in heard and "There is no page further on." in heard

@@ -105,6 +105,7 @@ async def test_a_cancelled_leaf_leaves_its_stub_says_what_follows_and_comes_back
         await pilot.press("L", "down", "enter")
         await pilot.press(*"torn", "enter")
         assert "leaf 10 cancelled, its stub kept, by" in said(desk)
+        assert "Caution: Blade: " in next(iter(desk._notifications)).message
         assert "torn. " in said(desk)
         assert "96 written lines went with it" in said(desk)
         assert "The book has 31 leaves now" in said(desk)

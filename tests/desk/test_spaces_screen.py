@@ -154,6 +154,17 @@ async def test_a_wide_panel_cautions_for_the_space(desk: Desk) -> None:
         assert "Mercury" not in panel(desk)
 
 
+async def test_a_stage_shows_the_cautions_for_its_materials_once(desk: Desk) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        await open_at(desk, pilot, "2v")
+        await pilot.press("enter")
+        [notice] = desk._notifications
+        assert "Caution: lead white: Lead: builds up in the body" in notice.message
+        assert all(line.startswith(("Caution: ", "And ")) for line in notice.message.splitlines())
+        await pilot.press("u", "enter")
+        assert len(desk._notifications) == 1
+
+
 async def test_a_space_is_added_in_a_form_that_says_what_is_wrong(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=WIDE) as pilot:
         await pilot.press("i", "n")
