@@ -4,18 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, ClassVar
 
-from rich.segment import Segment
-from textual.containers import Horizontal, VerticalScroll
+from textual.containers import Horizontal
 from textual.screen import Screen
-from textual.strip import Strip
-from textual.widget import Widget
 from textual.widgets import Static
 
 from copydesk.desk.base.keys import key_binding, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
-from copydesk.desk.widgets.gathering_heading import TONES
-from copydesk.desk.widgets.lines_panel import LinesPanel
-from copydesk.desk.wording.lines import PanelLine
+from copydesk.desk.widgets.page_panel import PanelSize, place_panel
+from copydesk.desk.widgets.toned_lines import TonedLines
 
 if TYPE_CHECKING:
     from textual.app import ComposeResult
@@ -24,20 +20,8 @@ if TYPE_CHECKING:
     from copydesk.desk.base.grid_snapshot import Picture
 
 
-class PictureGrid(Widget):
+class PictureGrid(TonedLines):
     """The grid's lines as they were."""
-
-    COMPONENT_CLASSES: ClassVar[set[str]] = {f"grid--{tone}" for tone in TONES}
-
-    def __init__(self, picture: Picture) -> None:
-        super().__init__()
-        self._picture = picture
-
-    def render_line(self, y: int) -> Strip:
-        """One line."""
-        row = self._picture.grid[y] if y < len(self._picture.grid) else []
-        pieces = [Segment(text, self.get_component_rich_style(f"grid--{tone}")) for text, tone in row if tone in TONES]
-        return Strip(pieces).adjust_cell_length(self.size.width, self.rich_style)
 
 
 class LeavingScreen(Screen[None]):
@@ -70,23 +54,21 @@ class ReadingScreen(LeavingScreen):
 class OpeningScreen(LeavingScreen):
     """Stands as a picture of the grid until the book is read."""
 
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (118, "-wide")]  # noqa: RUF012 - as Textual declares it
-
     def __init__(self, picture: Picture) -> None:
         super().__init__()
         self._picture = picture
 
     def compose(self) -> ComposeResult:
-        """The same pieces as the grid's screen; only the words above the foot are left out."""
+        """The same pieces as the grid's screen."""
+        picture = self._picture
+        yield TonedLines(picture.title, id="heading")
         with Horizontal(id="book"):
-            yield PictureGrid(self._picture)
-            with VerticalScroll(id="panel", can_focus=False):
-                yield LinesPanel()
+            yield PictureGrid(picture.grid)
+            yield TonedLines(picture.panel, id="panel")
         yield SayLine()
-        yield FootLine([key_named(name) for name in self._picture.keys])
+        yield FootLine([key_named(name) for name in picture.keys])
 
     def on_mount(self) -> None:
-        """Fill the panel."""
-        lines = [PanelLine(str(head), str(says), bool(wrong)) for head, says, wrong in self._picture.panel]
-        self.query_one(LinesPanel).show_lines(lines)
+        """Put the panel in its place, and say what was said."""
+        place_panel(self, PanelSize(self._picture.wide, self._picture.high))
         self.query_one(SayLine).say(self._picture.said)

@@ -21,7 +21,16 @@ if TYPE_CHECKING:
     from copydesk.job import Job
 
 DESK = Path(__file__).parents[2] / "copydesk" / "desk"
-ALSO = {"page_screens/grid.tcss": {"GridScreen", "OpeningScreen", "ReadingScreen", "GatheringGrid", "PictureGrid"}}
+ALSO = {
+    "page_screens/grid.tcss": {
+        "GridScreen",
+        "OpeningScreen",
+        "ReadingScreen",
+        "GatheringGrid",
+        "PictureGrid",
+        "TonedLines",
+    }
+}
 """The desk's first screens share the sheet that is read before any of them stands."""
 
 NO_COLOUR = "no colour"

@@ -36,7 +36,7 @@ async def test_an_empty_desk_says_that_the_book_is_read_and_then_the_grid_stands
 
 
 async def test_a_picture_of_another_size_is_not_shown(folder: Path) -> None:
-    picture = Picture(200, 60, [[("of another size", "ink")]], [], "of another size", [])
+    picture = Picture(200, 60, 50, 0, [], [[("of another size", "ink")]], [], "of another size", [])
     desk = Desk(lambda: Job.open(folder, desk="window"), picture=picture)
     async with desk.run_test(size=SIZE) as pilot:
         await pilot.pause()

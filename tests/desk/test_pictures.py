@@ -22,7 +22,7 @@ SCREENS = {
     "pile": ("P",),
     "handover": ("d",),
     "assembly": ("A",),
-    "overview": ("o",),
+    "overview": ("O",),
     "help": ("f1",),
 }
 

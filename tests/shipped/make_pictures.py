@@ -32,7 +32,7 @@ PICTURES: dict[str, tuple[tuple[int, int], tuple[str, ...]]] = {
     "handover": ((120, 40), ("d",)),
     "assembly": ((120, 40), ("A",)),
     "faults": ((120, 40), ("F",)),
-    "overview": ((120, 40), ("o",)),
+    "overview": ((120, 40), ("O",)),
 }
 """Each picture: the terminal's size, and the keys pressed from the grid."""
 

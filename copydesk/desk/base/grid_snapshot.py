@@ -6,15 +6,19 @@ from typing import NamedTuple
 
 
 class Picture(NamedTuple):
-    """The grid's lines as pieces of text and tone, the panel's lines, what was said, the keys of the foot.
+    """The lines of title, grid and panel as pieces of text and tone, what was said, the keys of the foot.
 
-    It fits a terminal of ``width`` by ``height`` cells only.
+    It fits a terminal of ``width`` by ``height`` cells only. ``wide`` and ``high`` are the panel's cells beside or
+    below the grid.
     """
 
     width: int
     height: int
+    wide: int
+    high: int
+    title: list[list[tuple[str, str]]]
     grid: list[list[tuple[str, str]]]
-    panel: list[list[object]]
+    panel: list[list[tuple[str, str]]]
     said: str
     keys: list[str]
 
@@ -24,9 +28,12 @@ def picture_from(data: object) -> Picture | None:
     if not isinstance(data, dict) or set(data) != set(Picture._fields):
         return None
     try:
-        grid = [[(str(text), str(tone)) for text, tone in row] for row in data["grid"]]
-        panel = [[str(head), str(says), bool(wrong)] for head, says, wrong in data["panel"]]
+        title, grid, panel = (
+            [[(str(text), str(tone)) for text, tone in row] for row in data[part]]
+            for part in ("title", "grid", "panel")
+        )
+        width, height, wide, high = (int(data[name]) for name in ("width", "height", "wide", "high"))
         keys = [str(key) for key in data["keys"]]
-        return Picture(int(data["width"]), int(data["height"]), grid, panel, str(data["said"]), keys)
+        return Picture(width, height, wide, high, title, grid, panel, str(data["said"]), keys)
     except (TypeError, ValueError):
         return None

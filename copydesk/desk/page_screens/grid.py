@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from textual.containers import Horizontal, VerticalScroll
+from textual.containers import Horizontal
 
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.page import EXAMPLE, Page
@@ -12,7 +12,16 @@ from copydesk.desk.base.grid_snapshot import Picture
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.page_screens.page_screen import PageScreen
 from copydesk.desk.widgets.gathering_grid import GatheringGrid
-from copydesk.desk.widgets.lines_panel import PagePanel
+from copydesk.desk.widgets.page_panel import (
+    PagePanel,
+    PanelSize,
+    has_room_beside,
+    panel_size,
+    place_panel,
+    title_pieces,
+)
+from copydesk.desk.widgets.toned_lines import TonedLines
+from copydesk.tracking.views.gathering_progress import book_glance
 from copydesk.tracking.views.page_lookup import next_to_write, next_with_space, page_called
 from copydesk.tracking.views.page_view import ActKind
 
@@ -20,9 +29,11 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
 
     from textual.app import ComposeResult
+    from textual.timer import Timer
 
     from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.state.book_state import BookState
+    from copydesk.tracking.views.gathering_progress import Totals
 
 
 _FIRST_KEYS = {
@@ -36,20 +47,31 @@ _FIRST_KEYS = {
 }
 
 
+_COUNTED_AT_ONCE = 1_000
+"""Pages that are counted in less time than a screen is drawn."""
+
+_REST_SECONDS = 0.2
+
+
 class GridScreen(PageScreen):
     """Every gathering, page by page."""
 
     SCOPE = "grid"
     TOPIC = "desk"
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (118, "-wide")]  # noqa: RUF012 - as Textual declares it
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._panel_size = PanelSize(0, 0)
+        self._totals: Totals | None = None
+        self._counting: Timer | None = None
 
     def compose(self) -> ComposeResult:
-        """The grid, the panel, a line for what was done, and the keys."""
+        """The title, the grid, the panel, a line for what was done, and the keys."""
         state = self.job.state
+        yield TonedLines(id="heading")
         with Horizontal(id="book"):
             yield GatheringGrid(state, cursor=self._first_cursor())
-            with VerticalScroll(id="panel", can_focus=False):
-                yield PagePanel()
+            yield PagePanel(id="panel")
         yield from self.foot()
 
     def _first_cursor(self) -> int:
@@ -58,27 +80,67 @@ class GridScreen(PageScreen):
 
     def on_mount(self) -> None:
         """Begin on the grid."""
+        self._place_panel()
         self.query_one(GatheringGrid).focus()
         self.renew()
-        state = self.job.state
         notes = (*self.job.store.notes, *self._homeless())
-        at_desk = self.job.book.hand(self.job.hand)
-        name = f" ({at_desk.name})" if at_desk and at_desk.name else ""
-        tour = " F6 walks you round the desk." if self.desk.offers_tour else ""
-        self.say(
-            notes[0] if notes else f"{state.book.title}. At this desk: hand {self.job.hand}{name}.{tour}",
-            wrong=bool(notes),
-        )
+        tour = "F6 walks you round the desk." if self.desk.offers_tour else ""
+        self.say(notes[0] if notes else tour, wrong=bool(notes))
 
     def _homeless(self) -> list[str]:
         spaces = self.job.state.budget.homeless
         return [f"no page has room for the space {', '.join(spaces)}; rule it in on another page"] if spaces else []
 
+    def on_resize(self) -> None:
+        """Put the panel where there is room for it, and the title in its length."""
+        self._place_panel()
+        self._show_title()
+
+    def _place_panel(self) -> None:
+        width, height = self.size
+        if not self.is_whole or not width:
+            return
+        size = panel_size(width, height, roomy=has_room_beside(self.job.state, width))
+        if size != self._panel_size:
+            self._panel_size = size
+            self.query_one(PagePanel).beside = bool(size.wide)
+            place_panel(self, size)
+
     def show_book(self) -> None:
-        """Show the grid and the panel as the book stands now."""
+        """Show the grid and the panel as the book stands now; what is counted through the book follows."""
         grid = self.query_one(GatheringGrid)
         grid.show(self.job.state)
+        self._place_panel()
+        self._show_title()
         self._show_panel()
+        self._count_soon()
+
+    def _count_soon(self) -> None:
+        """Have the book counted once this is on the screen; a large one once no more follows."""
+        if self._counting is not None:
+            self._counting.stop()
+        if self.job.state.collation.pages > _COUNTED_AT_ONCE:
+            self._counting = self.set_timer(_REST_SECONDS, self._count)
+        else:
+            self.call_after_refresh(self._count)
+
+    def _count(self) -> None:
+        """Count through the book, and show its totals and what waits."""
+        self._counting = None
+        if not self.is_whole:
+            return
+        state = self.job.state
+        glance = book_glance(state)
+        self._totals = glance.totals
+        self._show_title()
+        self.query_one(GatheringGrid).show_ahead(glance.ahead)
+        self.query_one(PagePanel).show_whole(state, glance)
+
+    def _show_title(self) -> None:
+        at_desk = self.job.book.hand(self.job.hand)
+        name = f", {at_desk.name}" if at_desk is not None and at_desk.name else ""
+        pieces = title_pieces(self.job.book.title, f"{self.job.hand}{name}", self._totals, self.size.width)
+        self.query_one("#heading", TonedLines).show_lines_of([pieces])
 
     def _show_panel(self) -> None:
         grid = self.query_one(GatheringGrid)
@@ -101,7 +163,7 @@ class GridScreen(PageScreen):
     def keys_now(self) -> Iterable[KeyBinding]:
         """Most likely acts on this page first."""
         first = _FIRST_KEYS.get(self.account.next_act.kind, ("next",))
-        rest = ("sheet", "go", "next_write", "next_space", "overview", "log", "hand")
+        rest = ("sheet", "go", "next_write", "next_space", "closed", "log", "hand")
         return self.foot_keys(*first, "all.undo", *rest, "all.help", "all.quit")
 
     def action_move(self, way: str) -> None:
@@ -143,11 +205,19 @@ class GridScreen(PageScreen):
         return Picture(
             width=self.size.width,
             height=self.size.height,
+            wide=self._panel_size.wide,
+            high=self._panel_size.high,
+            title=[list(row) for row in self.query_one("#heading", TonedLines).lines],
             grid=self.query_one(GatheringGrid).picture(),
-            panel=[list(line) for line in self.query_one(PagePanel).lines_shown],
+            panel=[list(row) for row in self.query_one(PagePanel).lines],
             said=say.said,
             keys=[key.id for key in self.keys_now()],
         )
+
+    def action_closed(self) -> None:
+        """Show a line for every gathering, or open those round the cursor again."""
+        grid = self.query_one(GatheringGrid)
+        grid.show_closed(not grid.closed)
 
     def go_to(self, page: Page) -> None:
         """Put the cursor on a page."""

@@ -1,65 +1,37 @@
-"""The grid: every gathering lying open, leaves side by side, recto above verso, the fold in the middle.
-
-Drawn line by line, so that a book of any length costs what is seen.
-"""
+"""The gatherings: those round the cursor lying open, the others a line each. Any book costs what is seen of it."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar, NamedTuple
+from typing import TYPE_CHECKING
 
-from rich.segment import Segment
-from textual.geometry import Region, Size
+from textual.geometry import Region
 from textual.message import Message
 from textual.reactive import var
-from textual.scroll_view import ScrollView
-from textual.strip import Strip
 
 from copydesk.book.structure.page import Page, Side
-from copydesk.desk.widgets.gathering_heading import TONES, brace, gathering_heading, joined
-from copydesk.desk.widgets.grid_cells import PageCell, cell_of
+from copydesk.desk.widgets.gathering_drawing import ClosedLine, Marks, OpenGathering, closed_line, heading
+from copydesk.desk.widgets.gathering_layout import GatheringLayout, lay_out
+from copydesk.desk.widgets.grid_rows import CLOSED, GridRoom, ShownRow
+from copydesk.desk.widgets.page_cell import cell_needs
+from copydesk.desk.widgets.toned_lines import TonedLines
+from copydesk.desk.wording.cell_words import cell_words
 from copydesk.tracking.state.page_content import placements_on
+from copydesk.tracking.views.gathering_progress import page_glance
 from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from rich.style import Style
     from textual import events
+    from textual.strip import Strip
 
     from copydesk.book.structure.gathering import Gathering
-    from copydesk.desk.widgets.gathering_heading import Piece
+    from copydesk.desk.widgets.toned_lines import Piece
+    from copydesk.desk.wording.cell_words import CellWords
     from copydesk.tracking.state.book_state import BookState
+    from copydesk.tracking.views.gathering_progress import PageGlance
 
 
-BLOCK = 10
-"""Lines a gathering takes: a heading, leaf numbers, three for rectos, three for versos, the brace, a blank."""
-
-_MARGIN = 3
-_FOLD = 2
-_NARROWEST, _WIDEST = 9, 13
-
-
-class Slot(NamedTuple):
-    """One half of a sheet on the grid: its leaf (None where only a stub is there), and where it begins."""
-
-    leaf: int | None
-    label: str
-    left: int
-    sheet: int
-
-
-class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
+class GatheringGrid(TonedLines, can_focus=True, inherit_bindings=False):
     """The gatherings of a book; the cursor stands on a page."""
-
-    COMPONENT_CLASSES: ClassVar[set[str]] = {f"grid--{tone}" for tone in TONES}
-    """
-    | Class | What it colours |
-    | :- | :- |
-    | `grid--head`, `grid--leaf` | A gathering's heading; the numbers of its leaves |
-    | `grid--ink`, `grid--quiet`, `grid--wrong`, `grid--waits` | Pages, as their word says |
-    | `grid--cursor` | The page under the cursor |
-    | `grid--brace` | What joins the leaves of its sheet |
-    """
 
     cursor: var[int] = var(0)
 
@@ -76,104 +48,220 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
     def __init__(self, state: BookState, *, cursor: int = 0) -> None:
         super().__init__()
         self.state = state
-        self._cells: dict[int, tuple[object, PageCell]] = {}
-        self._sure: dict[int, PageCell] = {}
-        self._headings: dict[int, str] = {}
-        self._slots: dict[int, tuple[Slot, ...]] = {}
-        self.cell_width = _NARROWEST
+        self.closed = False
+        self._ahead: int | None = None
+        self._first = 0
+        self._follows = True
+        self._words: dict[int, tuple[object, CellWords]] = {}
+        self._sure: dict[int, CellWords] = {}
+        self._layouts: dict[int, GatheringLayout] = {}
+        self._glances: dict[int, list[PageGlance]] = {}
+        self._drawn: dict[int, list[list[Piece]]] = {}
+        self._lines: dict[int, ClosedLine] = {}
+        self._strips: dict[ShownRow, Strip] = {}
+        self._strips_before: dict[ShownRow, tuple[list[Piece], Strip]] = {}
+        self._shown: list[ShownRow | None] = []
+        self._hands = _hand_ids(state)
         self.set_reactive(GatheringGrid.cursor, cursor)
 
-    def on_mount(self) -> None:
-        """Take the size of the book."""
-        self._measure()
+    # what is shown
 
     def on_resize(self) -> None:
-        """Wider cells where there is room."""
-        self._slots.clear()
-        self._cells.clear()
-        self._sure.clear()
-        self._headings.clear()
-        self._measure()
-        self.call_after_refresh(self._show_cursor)
+        """Lay everything out in the new room."""
+        self._strips_before.clear()
+        self._forget()
+        self._arrange()
+        self.refresh()
 
     def show(self, state: BookState) -> None:
         """Show the book as it stands now."""
         if state is not self.state:
-            self._cells.clear()
+            self._words.clear()
         self.state = state
-        self._slots.clear()
+        self._hands = _hand_ids(state)
         self._sure.clear()
-        self._headings.clear()
+        self._forget()
+        self._strips_before = {row: kept for row, kept in self._strips_before.items() if row in self._shown}
         self.set_reactive(GatheringGrid.cursor, max(min(self.cursor, state.collation.pages - 1), 0))
-        self._measure()
+        self._arrange()
         self.refresh()
 
-    def _measure(self) -> None:
-        """Take the size of the book; a page has as much room as the commonest gathering leaves it."""
-        collation = self.state.collation
-        halves = max((len(gathering.leaves) for gathering in collation.gatherings[:4]), default=8) or 8
-        high = BLOCK * len(collation.gatherings)
-        bar = self.styles.scrollbar_size_vertical if high > self.outer_size.height else 0
-        room = self.outer_size.width - bar - _MARGIN - _FOLD
-        self.cell_width = max(_NARROWEST, min(room // halves, _WIDEST))
-        widest = max((self._width_of(gathering) for gathering in collation.gatherings), default=0)
-        self.virtual_size = Size(widest, high)
+    def show_ahead(self, index: int | None) -> None:
+        """Mark the page to write next of all."""
+        if index != self._ahead:
+            changed = {self._gathering_of(at) for at in (self._ahead, index) if at is not None}
+            self._ahead = index
+            for number in changed:
+                self._redraw(number)
+
+    def show_closed(self, closed: bool) -> None:
+        """Show a line for every gathering, or open those round the cursor again."""
+        self.closed = closed
+        self._follows = True
+        self._arrange()
+        self.refresh()
+
+    def _forget(self) -> None:
+        for kept in (self._layouts, self._glances, self._drawn, self._lines, self._strips):
+            kept.clear()
 
     @property
     def page(self) -> Page:
         """The page under the cursor."""
         return Page.at(self.cursor)
 
-    def _width_of(self, gathering: Gathering) -> int:
-        return _MARGIN + _FOLD + self.cell_width * len(gathering.halves)
+    @property
+    def _gatherings(self) -> tuple[Gathering, ...]:
+        return self.state.collation.gatherings
 
-    def slots(self, number: int) -> tuple[Slot, ...]:
-        """The halves of the gathering at ``number`` (from 0) on the grid; stubs take little room."""
-        if number not in self._slots:
-            self._slots[number] = tuple(self._lay_slots(self.state.collation.gatherings[number]))
-        return self._slots[number]
+    def _gathering_of(self, index: int) -> int:
+        """The gathering (from 0) a page is in; 0 where the book has no such page."""
+        collation = self.state.collation
+        page = Page.at(index)
+        return collation.place(page).gathering - 1 if collation.has(page) else 0
 
-    def _lay_slots(self, gathering: Gathering) -> Iterator[Slot]:
-        left = _MARGIN
-        for at, half in enumerate(gathering.halves):
-            if at == gathering.fold:
-                left += _FOLD
-            leaf = self.state.collation.number_of(half.id) if half.stands else None
-            label = self._number(leaf) if leaf is not None else half.state.value
-            yield Slot(leaf, label, left, half.sheet)
-            left += self.cell_width if leaf is not None else 3
+    def _marks(self) -> Marks:
+        collation = self.state.collation
+        return Marks(collation.place(self.page) if collation.has(self.page) else None, self._ahead)
 
-    def _number(self, leaf: int) -> str:
-        """A leaf's number as the book counts; in figures where that has no room, never cut off."""
-        label = self.state.book.number_of_leaf(leaf)
-        return label if len(label) < self.cell_width else str(leaf)
+    # which gatherings lie open
+
+    def _arrange(self) -> None:
+        """Decide for every row of the screen what it shows."""
+        here = self._gathering_of(self.cursor)
+        room = GridRoom(len(self._gatherings), self.size.height, self.layout_of)
+        if not room.height or not room.gatherings:
+            self._shown = []
+        elif self.closed:
+            self._first = room.first_line(self._first, here if self._follows else None)
+            self._shown = room.closed(self._first)
+        else:
+            if self._follows:
+                self._first = room.first_open(self._first, here)
+            verso = self.page.side is Side.VERSO and here == self._first
+            self._shown = room.half_open(self._first, verso=verso)
+
+    # what the rows say
+
+    def words(self, index: int) -> CellWords:
+        """What a page's cell says; looked at once each time the book is shown, made anew only where it changed."""
+        if index not in self._sure:
+            self._sure[index] = self._renewed(index)
+        return self._sure[index]
+
+    def _renewed(self, index: int) -> CellWords:
+        state = self.state
+        record = state.record(state.skin_at(index))
+        spaces = tuple(state.space_record(each.id) for each in placements_on(state, index))
+        key = (record, state.budget.pages[index], spaces)
+        kept = self._words.get(index)
+        if kept is None or kept[0] != key:
+            kept = self._words[index] = (key, cell_words(page_account(state, index)))
+        return kept[1]
+
+    def _pages_in(self, number: int) -> range:
+        leaves = self.state.collation.leaf_numbers(self._gatherings[number].number)
+        return range(2 * leaves.start - 2, 2 * leaves.stop - 2)
+
+    def layout_of(self, number: int) -> GatheringLayout:
+        """Where the leaves of the gathering at ``number`` (from 0) stand."""
+        found = self._layouts.get(number)
+        if found is None:
+            needs = cell_needs(self.words(index) for index in self._pages_in(number))
+            leaf = self.page.leaf if self._gathering_of(self.cursor) == number else None
+            found = lay_out(self.state, self._gatherings[number], self.size.width, needs, leaf)
+            self._layouts[number] = found
+        return found
+
+    def _glances_of(self, number: int) -> list[PageGlance]:
+        if number not in self._glances:
+            self._glances[number] = [page_glance(self.state, index) for index in self._pages_in(number)]
+        return self._glances[number]
+
+    def _closed_line(self, number: int) -> ClosedLine:
+        if number not in self._lines:
+            gathering, glances = self._gatherings[number], self._glances_of(number)
+            self._lines[number] = closed_line(self.state, gathering, glances, self.size.width, self.cursor)
+        return self._lines[number]
+
+    def _rows_of(self, number: int) -> list[list[Piece]]:
+        if number not in self._drawn:
+            gathering, width = self._gatherings[number], self.size.width
+            above = heading(self.state, gathering, self._glances_of(number), width)
+            drawn = OpenGathering(self.state, gathering, self.layout_of(number), self.words, self._hands)
+            self._drawn[number] = drawn.rows(self._marks(), above, width)
+        return self._drawn[number]
+
+    def _pieces(self, shown: ShownRow | None) -> list[Piece]:
+        if shown is None:
+            return []
+        if shown.row == CLOSED:
+            return self._closed_line(shown.gathering).pieces
+        return self._rows_of(shown.gathering)[shown.row]
+
+    def row_at(self, y: int) -> ShownRow | None:
+        """What stands in a row of the widget; None where it is blank."""
+        return self._shown[y] if 0 <= y < len(self._shown) else None
+
+    def render_line(self, y: int) -> Strip:
+        """One line of the screen."""
+        shown = self.row_at(y)
+        if shown is None:
+            return self.strip([])
+        if shown not in self._strips:
+            pieces, before = self._pieces(shown), self._strips_before.get(shown)
+            if before is None or before[0] != pieces:
+                before = self._strips_before[shown] = (pieces, self.strip(pieces))
+            self._strips[shown] = before[1]
+        return self._strips[shown]
+
+    def notify_style_update(self) -> None:
+        """Draw in the colours of another look."""
+        self._strips.clear()
+        self._strips_before.clear()
+        super().notify_style_update()
+
+    def picture(self) -> list[list[Piece]]:
+        """What is on the screen now, line by line."""
+        return [self._pieces(shown) for shown in self._shown[: self.size.height]]
+
+    # the cursor
 
     def watch_cursor(self, old: int, new: int) -> None:
         """Draw again what the cursor left and where it came."""
-        collation = self.state.collation
-        for index in (old, new):
-            if 0 <= index < collation.pages:
-                top = self._top_of(index)
-                self.refresh(Region(0, top - self.scroll_offset.y, self.size.width, BLOCK))
-        self._show_cursor()
+        before = self._shown
+        numbers = {self._gathering_of(old), self._gathering_of(new)}
+        for number in numbers:
+            layout = self._layouts.get(number)
+            if layout is not None and not layout.whole:
+                del self._layouts[number]
+        self._follows = True
+        self._arrange()
+        for number in numbers:
+            self._redraw(number)
+        if self._shown != before:
+            self.refresh()
         self.post_message(self.Moved(Page.at(new)))
 
-    def _show_cursor(self) -> None:
-        if 0 <= self.cursor < self.state.collation.pages:
-            place = self.state.collation.place(self.page)
-            slot = next((slot for slot in self.slots(place.gathering - 1) if slot.leaf == self.page.leaf), None)
-            left = slot.left if slot else 0
-            region = Region(max(left - _MARGIN, 0), self._top_of(self.cursor), self.cell_width + _MARGIN, BLOCK - 1)
-            self.scroll_to_region(region, animate=False, force=True)
-
-    def _top_of(self, index: int) -> int:
-        return (self.state.collation.place(Page.at(index)).gathering - 1) * BLOCK
+    def _redraw(self, number: int) -> None:
+        """Draw the rows of one gathering anew."""
+        self._drawn.pop(number, None)
+        self._lines.pop(number, None)
+        rows = [y for y, shown in enumerate(self._shown) if shown is not None and shown.gathering == number]
+        for y in rows:
+            self._strips.pop(self._shown[y], None)  # type: ignore[arg-type]
+        for kept in [shown for shown in self._strips if shown.gathering == number]:
+            del self._strips[kept]
+        if rows:
+            self.refresh(Region(0, rows[0], self.size.width, rows[-1] - rows[0] + 1))
 
     def move(self, way: str) -> None:
         """Move the cursor: left, right, up, down, a gathering up or down, first, last."""
         pages = self.state.collation.pages
         if not pages:
             return
+        if self.closed and way in ("up", "down"):
+            way = f"gathering_{way}"
         index = self._target(way, pages)
         if index is not None and 0 <= index < pages:
             self.cursor = index
@@ -202,125 +290,11 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
         numbers = collation.leaf_numbers(place.gathering + step)
         return numbers[min(place.leaf, len(numbers)) - 1] if numbers else None
 
-    def cell(self, index: int) -> PageCell:
-        """The cell of a page; looked at once each time the book is shown, worked out anew only where it changed."""
-        if index not in self._sure:
-            self._sure[index] = self._renewed(index)
-        return self._sure[index]
-
-    def _renewed(self, index: int) -> PageCell:
-        state = self.state
-        record = state.record(state.skin_at(index))
-        spaces = tuple(state.space_record(each.id) for each in placements_on(state, index))
-        key = (record, state.budget.pages[index], spaces, state.flaws.get(index // 2 + 1))
-        kept = self._cells.get(index)
-        if kept is None or kept[0] != key:
-            kept = self._cells[index] = (key, cell_of(page_account(state, index), self.cell_width))
-        return kept[1]
-
-    def render_line(self, y: int) -> Strip:
-        """One line of the screen."""
-        left, top = self.scroll_offset
-        number, row = divmod(top + y, BLOCK)
-        if number >= len(self.state.collation.gatherings):
-            return Strip.blank(self.size.width, self.rich_style)
-        strip = Strip([Segment(text, self._style(tone)) for text, tone in joined(self._line(number, row))])
-        return strip.crop_extend(left, left + self.size.width, self.rich_style)
-
-    def _line(self, number: int, row: int) -> Iterator[Piece]:
-        if row == 0:
-            yield (self._heading(number), "head")
-        elif row == 1:
-            yield from self._numbers(number)
-        elif row <= 7:
-            yield from self._pages(number, Side.RECTO if row <= 4 else Side.VERSO, (row - 2) % 3)
-        elif row == 8:
-            yield (self._brace(number), "brace")
-
-    def _heading(self, number: int) -> str:
-        """What stands above a gathering; its pages are counted once each time the book is shown."""
-        if number not in self._headings:
-            self._headings[number] = gathering_heading(self.state, number, self.size.width)
-        return self._headings[number]
-
-    def picture(self) -> list[list[Piece]]:
-        """What is on the screen now, line by line."""
-        top, gatherings = self.scroll_offset.y, len(self.state.collation.gatherings)
-        rows = (divmod(top + y, BLOCK) for y in range(self.size.height))
-        return [list(joined(self._line(number, row))) if number < gatherings else [] for number, row in rows]
-
-    def _style(self, name: str) -> Style:
-        return self.get_component_rich_style(f"grid--{name}")
-
-    def _numbers(self, number: int) -> Iterator[Piece]:
-        at = 0
-        fold = self._fold_at(number)
-        for slot in self.slots(number):
-            yield from self._gap(slot, at, fold)
-            width = self.cell_width if slot.leaf is not None else 3
-            label = slot.label if slot.leaf is not None else "┆"
-            yield (label.center(width - 1).ljust(width)[:width], "leaf")
-            at = slot.left + width
-
-    def _fold_at(self, number: int) -> int:
-        """The column of the fold line."""
-        gathering = self.state.collation.gatherings[number]
-        slots = self.slots(number)
-        return slots[gathering.fold].left - _FOLD if gathering.fold < len(slots) else -1
-
-    def _gap(self, slot: Slot, at: int, fold: int) -> Iterator[Piece]:
-        if slot.left > at:
-            blank = " " * (slot.left - at)
-            if at <= fold < slot.left and at:
-                blank = "┊" + " " * (slot.left - at - 1)
-            yield (blank, "brace")
-
-    def _pages(self, number: int, side: Side, row: int) -> Iterator[Piece]:
-        at = 0
-        fold = self._fold_at(number)
-        place = self.state.collation.place(self.page) if self.state.collation.has(self.page) else None
-        for slot in self.slots(number):
-            if at == 0:
-                yield f" {side.value} " if row == 0 else "   ", "leaf"
-                at = _MARGIN
-            yield from self._gap(slot, at, fold)
-            if slot.leaf is None:
-                yield (" ┆ ", "brace")
-                at = slot.left + 3
-                continue
-            index = Page(slot.leaf, side).index
-            mate = place is not None and place.gathering - 1 == number and place.sheet == slot.sheet
-            yield from self._page_row(index, row, mate=mate)
-            at = slot.left + self.cell_width
-
-    def _page_row(self, index: int, row: int, *, mate: bool) -> Iterator[Piece]:
-        cell, width = self.cell(index), self.cell_width
-        at_cursor = index == self.cursor
-        mark = "▐" if at_cursor else "│" if mate else " "
-        yield mark, "brace"
-        if row == 0:
-            yield cell.written, cell.tone
-            yield cell.planned, "quiet"
-            yield cell.beyond, "wrong"
-        elif row == 1:
-            yield cell.word.ljust(width - 1), "cursor" if at_cursor else cell.tone
-        else:
-            yield cell.figures[: width - 1].ljust(width - 1), "wrong" if "+" in cell.figures else "quiet"
-
-    def _brace(self, number: int) -> str:
-        """What joins the two leaves of the cursor's sheet, with its name."""
-        if not self.state.collation.has(self.page):
-            return ""
-        place = self.state.collation.place(self.page)
-        if place.gathering - 1 != number:
-            return ""
-        middle = self.cell_width // 2
-        ends = [slot.left + middle for slot in self.slots(number) if slot.sheet == place.sheet and slot.leaf]
-        return brace(min(ends), max(ends), f" sheet {place.sheet}, {place.side} side, {place.surface} ")
+    # the mouse
 
     def on_click(self, event: events.Click) -> None:
         """Go to the page clicked on; a second click on it asks for what comes next."""
-        index = self.index_at(event.x + self.scroll_offset.x, event.y + self.scroll_offset.y)
+        index = self.index_at(event.x, event.y)
         if index is None:
             return
         if index == self.cursor:
@@ -329,12 +303,46 @@ class GatheringGrid(ScrollView, can_focus=True, inherit_bindings=False):
             self.cursor = index
 
     def index_at(self, x: int, y: int) -> int | None:
-        """The page drawn at a place of the grid."""
-        number, row = divmod(y, BLOCK)
-        if not 2 <= row <= 7 or number >= len(self.state.collation.gatherings):
+        """The page drawn at a place of the widget."""
+        shown = self.row_at(y)
+        if shown is None:
             return None
-        side = Side.RECTO if row <= 4 else Side.VERSO
-        for slot in self.slots(number):
-            if slot.leaf is not None and slot.left <= x < slot.left + self.cell_width:
-                return Page(slot.leaf, side).index
+        if shown.row == CLOSED:
+            return self._closed_line(shown.gathering).columns.get(x)
+        layout = self.layout_of(shown.gathering)
+        recto = 1 <= shown.row <= layout.side_rows
+        if not recto and not layout.side_rows + 2 <= shown.row <= 2 * layout.side_rows + 1:
+            return None
+        for slot in layout.slots:
+            if slot.leaf is not None and slot.left <= x < slot.left + slot.width:
+                return Page(slot.leaf, Side.RECTO if recto else Side.VERSO).index
         return None
+
+    def place_of(self, index: int) -> tuple[int, int] | None:
+        """The first cell of a page on the widget, as x and y; None where it is not shown open."""
+        number, page = self._gathering_of(index), Page.at(index)
+        layout = self.layout_of(number)
+        row = 1 if page.side is Side.RECTO else layout.side_rows + 2
+        slot = next((slot for slot in layout.slots if slot.leaf == page.leaf), None)
+        shown = ShownRow(number, row)
+        return (slot.left + 1, self._shown.index(shown)) if slot and shown in self._shown else None
+
+    def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
+        """Look at later gatherings; the cursor stays."""
+        self._look(1, event)
+
+    def on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
+        """Look at earlier gatherings; the cursor stays."""
+        self._look(-1, event)
+
+    def _look(self, step: int, event: events.MouseEvent) -> None:
+        event.stop()
+        last = len(self._gatherings) - 1
+        self._first = max(min(self._first + step, last), 0)
+        self._follows = False
+        self._arrange()
+        self.refresh()
+
+
+def _hand_ids(state: BookState) -> tuple[str, ...]:
+    return (*(hand.id for hand in state.book.hands), *state.book.workshop.others)

@@ -8,14 +8,10 @@ from typing import TYPE_CHECKING
 from textual.content import Content
 from textual.widgets import Static
 
-from copydesk.desk.wording.page_words import page_lines
-from copydesk.tracking.views.page_view import page_account
-
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from copydesk.desk.wording.lines import PanelLine
-    from copydesk.tracking.state.book_state import BookState
 
 
 HEAD_WIDTH = 8
@@ -48,12 +44,3 @@ def _wrapped(line: PanelLine, width: int) -> Iterator[Content]:
     for head, part in zip_longest([line.head], said):
         shown = Content.styled(f"{head or '':<{HEAD_WIDTH}} ", "bold")
         yield Content.assemble(shown, part.stylize("$text-error") if line.wrong else part)
-
-
-class PagePanel(LinesPanel):
-    """Shows a page of the book."""
-
-    def show_page(self, state: BookState, index: int) -> None:
-        """Show the page at ``index``."""
-        inside = 0 <= index < state.collation.pages
-        self.show_lines(page_lines(state, page_account(state, index)) if inside else ())

@@ -9,11 +9,15 @@ if TYPE_CHECKING:
 
 
 class PanelLine(NamedTuple):
-    """A line of a panel: its heading (empty where it goes on) and what it says; ``wrong`` asks for the red."""
+    """A line of a panel: its heading (empty where it goes on) and what it says; ``wrong`` asks for the red.
+
+    ``tone`` is how it is drawn where a panel has more tones than these two.
+    """
 
     head: str
     says: str
     wrong: bool = False
+    tone: str = ""
 
 
 def under_one_head(head: str, says: Iterable[str], *, wrong: bool = False) -> Iterator[PanelLine]:

@@ -37,13 +37,11 @@ if TYPE_CHECKING:
 def page_lines(state: BookState, account: PageAccount) -> list[PanelLine]:
     """The panel for one page."""
     return [
-        _place(state, account),
-        *_sheet(state, account),
-        PanelLine("Text", _text(state, account)),
+        place_line(state, account),
+        *sheet_lines(state, account),
+        PanelLine("Text", text_words(state, account)),
         *_lines(account),
-        *under_one_head(
-            "Narrow", (narrow_words(state, each) for each in narrow_on(state, account.page.index)), wrong=True
-        ),
+        *lines_left_out(state, account),
         *stretch_lines(state, account),
         *_hands(account),
         *_beside(state, account),
@@ -51,13 +49,14 @@ def page_lines(state: BookState, account: PageAccount) -> list[PanelLine]:
         *open_space_lines(state),
         *_faults(account),
         *watch_lines(state, account),
-        *_leaf_lines(state, account),
+        *leaf_lines(state, account),
         PanelLine("Next", next_words(state, account)),
-        *_letters(state, account),
+        *letter_lines(state, account),
     ]
 
 
-def _place(state: BookState, account: PageAccount) -> PanelLine:
+def place_line(state: BookState, account: PageAccount) -> PanelLine:
+    """What a page is called, where it stands, and what lies beside it."""
     place = account.place
     if place.conjugate:
         beside = f"beside it lies {state.book.named(place.conjugate)}"
@@ -68,7 +67,7 @@ def _place(state: BookState, account: PageAccount) -> PanelLine:
     )
 
 
-def _sheet(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
+def sheet_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     """Where its sheet is, unless that is at the desk."""
     record = state.sheet_record(account.place.sheet_name)
     if record.place is not SheetPlace.DESK:
@@ -77,7 +76,8 @@ def _sheet(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
         yield PanelLine("", sanitize(also_words(record.also)), wrong=True)
 
 
-def _text(state: BookState, account: PageAccount) -> str:
+def text_words(state: BookState, account: PageAccount) -> str:
+    """From where to where the text of a page goes, in its words and in the exemplar."""
     if account.budget.start >= account.budget.end:
         return "none"
     if state.exemplar is None:
@@ -106,7 +106,7 @@ def _lines(account: PageAccount) -> Iterator[PanelLine]:
         yield PanelLine("Lines", said)
 
 
-def _left_out(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
+def lines_left_out(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     """Lines planned to stay without text: too narrow for a word, or left before a heading."""
     said = (narrow_words(state, each) for each in narrow_on(state, account.page.index))
     yield from under_one_head("Narrow", said, wrong=True)
@@ -114,7 +114,7 @@ def _left_out(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
         yield PanelLine("Heading", f"{count_of(kept, 'line')} blank at the foot, as a heading would stand there alone")
 
 
-def _letters(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
+def letter_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     """How close the hand writes that is expected on a page still open, and whether that is a guess."""
     if account.budget.planned and not account.record.whole:
         hand = state.hand_on(account.page.index)
@@ -146,20 +146,25 @@ def _beside(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     if beside is None:
         return
     other = page_account(state, beside.index)
-    words = f'"{other.first_words}" to "{other.last_words}"' if other.first_words else _text(state, other)
+    words = f'"{other.first_words}" to "{other.last_words}"' if other.first_words else text_words(state, other)
     yield PanelLine("Beside", f"{other.label}: {'no text' if words == 'none' else words} ({other.next_act})")
 
 
 def _space(space: SpaceAccount, unit: Unit) -> str:
-    plan, placement = space.plan, space.placement
-    where = ""
-    if placement is not None and placement.lines:
-        column = "all columns" if placement.column == 0 else f"column {placement.column}"
-        last = placement.from_line + placement.lines - 1
-        size = show_size(space.width, space.height, unit, AS_MEASURED[unit])
-        where = f", {column}, lines {placement.from_line} to {last}, {size}"
+    plan = space.plan
     subject = f": {plan.subject}" if plan.subject else ""
-    return sanitize(f"{plan.id}, {plan.kind}{where}, {space.stage}{subject}")
+    return sanitize(f"{plan.id}, {plan.kind}{space_place(space, unit)}, {space.stage}{subject}")
+
+
+def space_place(space: SpaceAccount, unit: Unit) -> str:
+    """Where a space stands on its page and how large it is, after a comma; empty where it takes no lines."""
+    placement = space.placement
+    if placement is None or not placement.lines:
+        return ""
+    column = "all columns" if placement.column == 0 else f"column {placement.column}"
+    last = placement.from_line + placement.lines - 1
+    size = show_size(space.width, space.height, unit, AS_MEASURED[unit])
+    return f", {column}, lines {placement.from_line} to {last}, {size}"
 
 
 def open_space_lines(state: BookState) -> Iterator[PanelLine]:
@@ -222,7 +227,7 @@ def watch_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     yield from under_one_head("Watch", (sanitize(each.sentence) for each in watched))
 
 
-def _leaf_lines(state: BookState, account: PageAccount) -> list[PanelLine]:
+def leaf_lines(state: BookState, account: PageAccount) -> list[PanelLine]:
     """The panel's lines on flaws, opening and marks; only what there is to say."""
     return [*_flaws(state, account), *_opening(state, account), *_marks(state, account)]
 

@@ -27,6 +27,12 @@ _SHOWN = 4
 
 def stretch_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     """What the panel says of the text around a page: a beginning given it, its stretch, what was skipped or doubled."""
+    yield from fit_lines(state, account)
+    yield from meeting_lines(state, account)
+
+
+def fit_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
+    """A beginning given the page, the stretch it lies in, the closeness agreed on."""
     record, index = account.record, account.page.index
     if record.held is not None and record.begins is None:
         yield PanelLine("Held", f'it must begin with "{_words_at(state, record.held)}"; t changes that or cancels it')
@@ -36,7 +42,6 @@ def stretch_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]
     letters = state.agreed.get(index)
     if letters is not None:
         yield PanelLine("Agreed", f"{letters:.1f} letters a line on this page")
-    yield from meeting_lines(state, account)
 
 
 def meeting_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:

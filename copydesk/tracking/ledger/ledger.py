@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from bisect import insort
 from collections import defaultdict
-from itertools import count
+from itertools import count, islice
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.progress import OnProgress, no_progress, with_progress
@@ -175,6 +175,13 @@ class Ledger:
             if entry.what != "voided" and desk in (None, entry.desk) and not self.is_void(entry.entry):
                 return entry
         return None
+
+    def last_standing(self, most: int) -> list[Entry]:
+        """The newest entries not taken back, at most ``most``, the newest first."""
+        standing = (
+            entry for entry in reversed(self._entries) if entry.what != "voided" and not self.is_void(entry.entry)
+        )
+        return list(islice(standing, most))
 
     def taken_back_elsewhere(self, desk: str) -> Entry | None:
         """The entry of another desk that took back the newest entry of ``desk``; None where there is none."""

@@ -133,9 +133,14 @@ class PageRecord(NamedTuple):
         return tuple(fault for fault in self.faults if not fault.remedy)
 
     @property
+    def hands(self) -> tuple[str, ...]:
+        """The hands that wrote it, each once, in the order of its lines."""
+        return tuple(dict.fromkeys(stint.hand for stint in self.stints))
+
+    @property
     def self_checked(self) -> bool:
         """Whether the checker is the only hand that wrote the page."""
-        return bool(self.checked_by) and {stint.hand for stint in self.stints} == {self.checked_by}
+        return bool(self.checked_by) and set(self.hands) == {self.checked_by}
 
     @property
     def start_word(self) -> int | None:

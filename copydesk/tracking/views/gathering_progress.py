@@ -1,14 +1,21 @@
-"""How far each gathering has come."""
+"""How far each page, each gathering and the whole book has come, without any words.
+
+A glance costs a small part of a page's whole account, so that every page of a large book can be counted after each act.
+"""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.structure.page import Page
 from copydesk.tracking.ledger.page_record import PageState
-from copydesk.tracking.views.page_view import ActKind, page_account
+from copydesk.tracking.state.page_content import placements_on
+from copydesk.tracking.views.page_view import ActKind, next_act_of, page_account
+from copydesk.tracking.views.space_view import spaces_on
 
 if TYPE_CHECKING:
-    from copydesk.book.structure.page import Page
+    from collections.abc import Iterable
+
     from copydesk.tracking.state.book_state import BookState
 
 
@@ -39,7 +46,7 @@ def _report(state: BookState, number: int) -> GatheringReport:
     leaves = state.collation.leaf_numbers(number)
     accounts = [page_account(state, index) for leaf in leaves for index in (leaf * 2 - 2, leaf * 2 - 1)]
     bearing = [account for account in accounts if account.next_act.kind is not ActKind.BLANK]
-    hands = dict.fromkeys(stint.hand for account in accounts for stint in account.record.stints)
+    hands = dict.fromkeys(hand for account in accounts for hand in account.record.hands)
     return GatheringReport(
         number=number,
         first=leaves[0] if leaves else 0,
@@ -54,3 +61,73 @@ def _report(state: BookState, number: int) -> GatheringReport:
         hands="".join(hands),
         first_open=next((account.page for account in bearing if account.next_act.kind is not ActKind.DONE), None),
     )
+
+
+class PageGlance(NamedTuple):
+    """One page: the next act, whether it is written whole and checked, faults open, spaces that wait, its hands."""
+
+    act: ActKind
+    written: bool
+    checked: bool
+    faults: int
+    spaces: int
+    hands: tuple[str, ...]
+
+
+class Totals(NamedTuple):
+    """Pages that are not blank, those written whole, those checked; faults open; spaces that wait; the hands."""
+
+    pages: int
+    written: int
+    checked: int
+    faults: int
+    spaces: int
+    hands: tuple[str, ...]
+
+
+class BookGlance(NamedTuple):
+    """The whole book: its totals, the pages each act waits on in reading order, the first page to rule or write."""
+
+    totals: Totals
+    waiting: dict[ActKind, list[Page]]
+    ahead: int | None
+
+
+def page_glance(state: BookState, index: int) -> PageGlance:
+    """The page at ``index``."""
+    record = state.record(state.skin_at(index))
+    spaces = tuple(spaces_on(state, index)) if placements_on(state, index) else ()
+    waiting = sum(space.waiting for space in spaces)
+    act = next_act_of(record, state.budget.pages[index].planned, len(spaces), waiting).kind
+    checked = record.whole and bool(record.checked_by)
+    return PageGlance(act, record.whole, checked, len(record.open_faults), waiting, record.hands)
+
+
+def totals(glances: Iterable[PageGlance]) -> Totals:
+    """What these pages come to."""
+    pages = written = checked = faults = spaces = 0
+    hands: dict[str, None] = {}
+    for glance in glances:
+        if glance.act is not ActKind.BLANK:
+            pages += 1
+            written += glance.written
+            checked += glance.checked
+        faults += glance.faults
+        spaces += glance.spaces
+        hands.update(dict.fromkeys(glance.hands))
+    return Totals(pages, written, checked, faults, spaces, tuple(hands))
+
+
+def book_glance(state: BookState) -> BookGlance:
+    """The whole book."""
+    glances = [page_glance(state, index) for index in range(state.collation.pages)]
+    waiting: dict[ActKind, list[Page]] = {kind: [] for kind in WORK}
+    for index, glance in enumerate(glances):
+        if glance.act in waiting:
+            waiting[glance.act].append(Page.at(index))
+    ahead = next((at for at, glance in enumerate(glances) if glance.act in (ActKind.RULE, ActKind.WRITE)), None)
+    return BookGlance(totals(glances), waiting, ahead)
+
+
+WORK = (ActKind.WRITE, ActKind.CHECK, ActKind.MEND, ActKind.PAINT, ActKind.RULE)
+"""The acts that wait for somebody, the scribe's first."""

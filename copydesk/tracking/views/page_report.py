@@ -54,7 +54,7 @@ def _beside(row: PageRow, book: Book) -> str:
 
 
 def _hands(row: PageRow) -> str:
-    return "".join(dict.fromkeys(stint.hand for stint in row.account.record.stints))
+    return "".join(row.account.record.hands)
 
 
 def _hands_csv(row: PageRow) -> list[str]:
@@ -155,6 +155,20 @@ PAGES: Report[PageRow] = Report(
         Column("self_checked", Cell.YES_NO, "whether its own writer checked it", "account.record.self_checked"),
         Column("spaces_waiting", Cell.NUMBER, "spaces on it still to fill", "account.spaces_waiting"),
         Column("faults_open", Cell.NUMBER, "faults not yet corrected", lambda row: len(row.account.record.open_faults)),
+        Column("faults_mended", Cell.NUMBER, "faults found on it and mended", "account.faults_mended"),
+        Column("spaces_filled", Cell.NUMBER, "spaces on it that are filled", "account.spaces_filled"),
+        Column(
+            "stage_due",
+            Cell.TEXT,
+            "the earliest stage that comes next in its spaces: drawn, gilded, coloured or outlined; null where none",
+            lambda row: next(iter(row.account.stages_due), None),
+        ),
+        Column(
+            "check",
+            Cell.TEXT,
+            "how far its check has come: due, begun, by its writer or by another hand; null where none is due",
+            lambda row: row.account.check or None,
+        ),
         Column("label", Cell.TEXT, "the page as the book counts pages", "account.label"),
         Column(
             "gap_words",

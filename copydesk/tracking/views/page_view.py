@@ -6,7 +6,9 @@ from enum import StrEnum
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.sanitize import sanitize
+from copydesk.book.layout.space_stages import Stage
 from copydesk.book.structure.page import Page
+from copydesk.tracking.ledger.entry_kinds import SpaceEnd
 from copydesk.tracking.ledger.page_record import PageState
 from copydesk.tracking.views.space_view import spaces_on
 
@@ -63,6 +65,16 @@ class NextAct(NamedTuple):
         return _NOTHING_TO_DO.get(self.kind, "")
 
 
+class CheckState(StrEnum):
+    """How far the check of a page has come: what other programs read."""
+
+    NOT_DUE = ""
+    DUE = "due"
+    BEGUN = "begun"
+    BY_WRITER = "by its writer"
+    BY_ANOTHER = "by another hand"
+
+
 class PageAccount(NamedTuple):
     """A page: where it stands, what is planned, what is recorded, what comes next.
 
@@ -97,20 +109,51 @@ class PageAccount(NamedTuple):
         return sum(space.waiting for space in self.spaces)
 
     @property
+    def spaces_filled(self) -> int:
+        """Spaces of this page that are filled; those left empty on purpose or given up are not among them."""
+        return sum(space.stage is SpaceEnd.DONE for space in self.spaces)
+
+    @property
+    def stages_due(self) -> tuple[Stage, ...]:
+        """The stages that come next in its spaces, each once, the earliest in the work first."""
+        due = {space.next_stage for space in self.spaces}
+        return tuple(stage for stage in Stage if stage in due)
+
+    @property
+    def faults_mended(self) -> int:
+        """Faults found on this page that are mended."""
+        return len(self.record.faults) - len(self.record.open_faults)
+
+    @property
+    def check(self) -> CheckState:
+        """How far its check has come."""
+        record = self.record
+        if record.whole and record.checked_by:
+            return CheckState.BY_WRITER if record.self_checked else CheckState.BY_ANOTHER
+        if record.read_to:
+            return CheckState.BEGUN
+        return CheckState.DUE if record.whole else CheckState.NOT_DUE
+
+    @property
     def next_act(self) -> NextAct:
         """What is to be done next on the page."""
-        match self.record.state:
-            case PageState.UNRULED | PageState.RULED if not self.budget.planned and not self.spaces:
-                return NextAct(ActKind.BLANK)
-            case PageState.UNRULED:
-                return NextAct(ActKind.RULE)
-            case PageState.RULED | PageState.BEGUN if self.budget.planned:
-                return NextAct(ActKind.WRITE)
-            case PageState.WRITTEN:
-                return NextAct(ActKind.CHECK)
-            case PageState.CHECKED:
-                return NextAct(ActKind.MEND, len(self.record.open_faults))
-        return NextAct(ActKind.PAINT, waiting) if (waiting := self.spaces_waiting) else NextAct(ActKind.DONE)
+        return next_act_of(self.record, self.budget.planned, len(self.spaces), self.spaces_waiting)
+
+
+def next_act_of(record: PageRecord, planned: int, spaces: int, waiting: int) -> NextAct:
+    """What comes next on a page with this record, ``planned`` lines of text and ``spaces``, ``waiting`` among them."""
+    match record.state:
+        case PageState.UNRULED | PageState.RULED if not planned and not spaces:
+            return NextAct(ActKind.BLANK)
+        case PageState.UNRULED:
+            return NextAct(ActKind.RULE)
+        case PageState.RULED | PageState.BEGUN if planned:
+            return NextAct(ActKind.WRITE)
+        case PageState.WRITTEN:
+            return NextAct(ActKind.CHECK)
+        case PageState.CHECKED:
+            return NextAct(ActKind.MEND, len(record.open_faults))
+    return NextAct(ActKind.PAINT, waiting) if waiting else NextAct(ActKind.DONE)
 
 
 def page_account(state: BookState, index: int) -> PageAccount:

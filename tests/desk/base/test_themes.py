@@ -84,7 +84,7 @@ async def test_a_page_is_copied_with_its_text_and_a_list_as_it_is_shown(desk: De
         copied = desk.clipboard
         assert copied.startswith("12v      gathering 2, sheet 4")
         assert len(copied.split("\n\n")[1].splitlines()) == 48
-        await pilot.press("o", "Y")
+        await pilot.press("O", "Y")
         assert len(desk.clipboard.splitlines()) == 4
         assert desk.screen.query_one(SayLine).said.startswith("Copied 4 lines")
 
@@ -120,7 +120,7 @@ LISTS = {
     "a check": ("x",),
     "faults": ("F",),
     "changes": ("C",),
-    "gatherings": ("o",),
+    "gatherings": ("O",),
     "log": ("l",),
     "spaces": ("i",),
     "pile": ("P",),

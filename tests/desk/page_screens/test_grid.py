@@ -6,6 +6,7 @@ import shutil
 from typing import TYPE_CHECKING
 
 import pytest
+from textual.events import MouseScrollDown
 from textual.widgets import Input
 
 from copydesk.book.structure.page import Page
@@ -13,9 +14,12 @@ from copydesk.desk.app import Desk
 from copydesk.desk.book_screens.overview import OverviewScreen
 from copydesk.desk.dialogs.form import Choice, Form
 from copydesk.desk.page_screens.grid import GridScreen
-from copydesk.desk.widgets.gathering_grid import BLOCK, GatheringGrid
-from copydesk.desk.widgets.lines_panel import LinesPanel
+from copydesk.desk.widgets.gathering_grid import GatheringGrid
+from copydesk.desk.widgets.grid_rows import CLOSED
+from copydesk.desk.widgets.page_panel import PagePanel
+from copydesk.desk.widgets.toned_lines import TonedLines
 from copydesk.tracking.views.page_lookup import next_to_write
+from copydesk.tracking.views.page_report import page_reports
 from copydesk.tracking.views.page_view import page_account
 from seen import said
 
@@ -23,11 +27,30 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from rich.segment import Segment
     from textual.pilot import Pilot
 
     from copydesk.job import Job
 
 WIDE = (120, 40)
+
+
+def heading(desk: Desk) -> str:
+    """The title row."""
+    return desk.screen.query_one("#heading", TonedLines).render_line(0).text
+
+
+def shown(desk: Desk) -> str:
+    """The gatherings as they stand on the screen."""
+    grid = desk.screen.query_one(GatheringGrid)
+    return "\n".join(grid.render_line(y).text.rstrip() for y in range(grid.size.height))
+
+
+def open_now(desk: Desk) -> list[int]:
+    """The gatherings that lie open on the screen, from 1."""
+    grid = desk.screen.query_one(GatheringGrid)
+    rows = (row for y in range(grid.size.height) if (row := grid.row_at(y)) is not None and row.row != CLOSED)
+    return sorted({row.gathering + 1 for row in rows})
 
 
 def cursor(desk: Desk) -> Page:
@@ -47,22 +70,11 @@ def state(job: Job, page: str) -> str:
     return page_account(job.state, Page.parse(page).index).record.state
 
 
-@pytest.mark.parametrize("width", range(80, 100, 5))
-async def test_a_gathering_fits_beside_the_scroll_bar(desk: Desk, width: int) -> None:
-    async with desk.run_test(size=(width, 48)) as pilot:
-        await pilot.pause()
-        grid = desk.screen.query_one(GatheringGrid)
-        assert grid.show_vertical_scrollbar
-        assert not grid.show_horizontal_scrollbar
-        await pilot.press("w")
-        assert not grid.show_horizontal_scrollbar
-
-
 async def test_opens_on_the_page_to_write_next(desk: Desk) -> None:
     async with desk.run_test(size=WIDE):
         assert isinstance(desk.screen, GridScreen)
         assert str(cursor(desk)) == "12v"
-        assert "At this desk: hand" in said(desk)
+        assert "The Twelve Waters   at the desk: A, Agnes Orrin" in heading(desk)
 
 
 async def test_one_key_ticks_the_page_and_one_takes_it_back(desk: Desk, job: Job) -> None:
@@ -221,17 +233,135 @@ async def test_clicks_move_and_do(desk: Desk, job: Job) -> None:
         grid = desk.screen.query_one(GatheringGrid)
         grid.cursor = Page.parse("9r").index
         await pilot.pause()
-        slot = next(slot for slot in grid.slots(1) if slot.leaf == 11)
-        place = (slot.left + 3, BLOCK + 3 - grid.scroll_offset.y)
+        place = grid.place_of(Page.parse("11r").index)
+        assert place is not None
         await pilot.click(GatheringGrid, offset=place)
         assert str(cursor(desk)) == "11r"
         await pilot.click(GatheringGrid, offset=place)
         assert state(job, "11r") == "corrected"
 
 
+@pytest.mark.parametrize(("size", "count"), [((80, 24), 1), ((120, 40), 3), ((200, 60), 4), ((100, 12), 1)])
+async def test_as_many_gatherings_lie_open_as_fit_the_others_a_line_each(
+    desk: Desk, size: tuple[int, int], count: int
+) -> None:
+    async with desk.run_test(size=size) as pilot:
+        await pilot.pause()
+        assert len(open_now(desk)) == count
+        assert 2 in open_now(desk)
+
+
+async def test_the_open_block_stays_while_the_cursor_is_inside_it(desk: Desk) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        assert open_now(desk) == [1, 2, 3]
+        await pilot.press("pageup", "pagedown", "pagedown")
+        assert open_now(desk) == [1, 2, 3]
+        await pilot.press("pagedown")
+        assert open_now(desk) == [2, 3, 4]
+        await pilot.press("pageup", "pageup")
+        assert open_now(desk) == [2, 3, 4]
+        await pilot.press("home")
+        assert open_now(desk) == [1, 2, 3]
+
+
+async def test_a_line_for_every_gathering_and_back(desk: Desk) -> None:
+    async with desk.run_test(size=(80, 24)) as pilot:
+        await pilot.press("o")
+        lines = shown(desk).splitlines()
+        assert [line.split()[0] for line in lines if line] == ["1", "2", "3", "4"]
+        assert lines[0].startswith("   1  1–8     P· PP ·· P· ║ P· P· P· P·      16/16 written   16 checked     ◇8")
+        await pilot.press("down")
+        assert str(cursor(desk)) == "20v"
+        await pilot.press("o")
+        assert 3 in open_now(desk)
+
+
+async def test_a_click_on_a_closed_gathering_goes_to_the_page_under_it(desk: Desk) -> None:
+    async with desk.run_test(size=(80, 24)) as pilot:
+        row = next(y for y in range(20) if heading_of(desk, y).startswith("   3  17–24"))
+        await pilot.click(GatheringGrid, offset=(heading_of(desk, row).index("║") + 2, row))
+        assert str(cursor(desk)) == "21r"
+
+
+def heading_of(desk: Desk, row: int) -> str:
+    """A row of the gatherings."""
+    return desk.screen.query_one(GatheringGrid).render_line(row).text
+
+
+async def test_the_wheel_looks_further_and_leaves_the_cursor(desk: Desk) -> None:
+    async with desk.run_test(size=(80, 24)) as pilot:
+        grid = desk.screen.query_one(GatheringGrid)
+        grid.post_message(wheel_down(grid))
+        await pilot.pause()
+        assert open_now(desk) == [3]
+        assert str(cursor(desk)) == "12v"
+        await pilot.press("left")
+        assert open_now(desk) == [2]
+
+
+def wheel_down(grid: GatheringGrid) -> MouseScrollDown:
+    """A turn of the wheel over the gatherings."""
+    return MouseScrollDown(grid, 5, 5, 0, 1, 0, False, False, False)
+
+
+@pytest.mark.parametrize(
+    ("size", "said_there"),
+    [
+        ((80, 24), "25/57 written   ✓20   !2   ◇21"),
+        ((120, 40), "25/57 written   ✓20 checked   !2 faults open   ◇21 spaces wait"),
+    ],
+)
+async def test_the_title_has_the_totals(desk: Desk, job: Job, size: tuple[int, int], said_there: str) -> None:
+    async with desk.run_test(size=size) as pilot:
+        await pilot.pause()
+        assert heading(desk).rstrip().endswith(said_there)
+        await pilot.press("w")
+        await pilot.pause()
+        assert "26/57 written" in heading(desk)
+        accounts = page_reports(job.state)
+        assert sum(account.spaces_waiting for account in accounts) == 21
+        assert sum(account.record.whole for account in accounts) == 26
+
+
+async def test_the_panel_says_every_mark_of_the_cell_and_what_waits_in_the_book(desk: Desk) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        await pilot.pause()
+        panel = desk.screen.query_one(PagePanel)
+        rows = [panel.render_line(y).text.rstrip() for y in range(panel.size.height)]
+        for row in (" 23/48      48 lines for text, ruled,", " What waits in the book", "   2 mend   9v 10r"):
+            assert row in rows
+        desk.screen.go_to(Page.parse("10r"))
+        await pilot.pause()
+        heads = [line.head for line in panel.lines_shown]
+        assert heads[:3] == ["10r", "Next", "48/48"]
+        assert {"A", "✓", "!1", "◇1d", "Text"} <= set(heads)
+
+
+async def test_a_wide_screen_shows_what_was_recorded_lately_and_the_sheet(desk: Desk) -> None:
+    async with desk.run_test(size=(200, 60)) as pilot:
+        await pilot.pause()
+        panel = desk.screen.query_one(PagePanel)
+        text = "\n".join(panel.render_line(y).text for y in range(panel.size.height))
+        assert "16 Oct 15:40 B sat down at the desk" in text
+        assert "The sheet as it lies" in text
+        assert "12v  write" in text
+
+
+async def test_the_page_to_write_next_stands_in_capitals_wherever_the_cursor_is(desk: Desk) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        await pilot.press("home")
+        await pilot.pause()
+        assert shown(desk).count("WRITE") == 1
+        await pilot.press("n", "w")
+        await pilot.pause()
+        x, y = desk.screen.query_one(GatheringGrid).place_of(Page.parse("13r").index) or (0, 0)
+        assert heading_of(desk, y)[x : x + 5] == "WRITE"
+        assert shown(desk).count("WRITE") == 1
+
+
 async def test_overview_and_back(desk: Desk) -> None:
     async with desk.run_test(size=WIDE) as pilot:
-        await pilot.press("o")
+        await pilot.press("O")
         assert isinstance(desk.screen, OverviewScreen)
         await pilot.press("down", "enter")
         assert str(cursor(desk)) == "17r"
@@ -261,8 +391,8 @@ async def test_text_with_brackets_is_shown_as_it_is(desk: Desk, job: Job) -> Non
         job.record(act)
         desk.screen.renew()
         await pilot.pause()
-        shown = "\n".join(line.says for line in desk.screen.query_one(LinesPanel).lines_shown)
-        assert "[/red] and [b]bold" in shown
+        told = "\n".join(line.says for line in desk.screen.query_one(PagePanel).lines_shown)
+        assert "[/red] and [b]bold" in told
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40), (200, 60), (40, 10)])
@@ -280,12 +410,28 @@ async def test_the_state_is_told_without_colour(job: Job, monkeypatch: pytest.Mo
     desk = Desk(job)
     async with desk.run_test(size=WIDE) as pilot:
         await pilot.pause()
-        text = "\n".join(
-            desk.screen.query_one(GatheringGrid).render_line(y).text
-            for y in range(desk.screen.query_one(GatheringGrid).size.height)
-        )
-        for word in ("done A", "mend 1A", "check B", "write B", "rule", "paint 1A", "sheet 4, inner side, hair"):
-            assert word in text
+        text = shown(desk)
+        for fact in (
+            "mend  !1 check",
+            "━━━━ ◇1d",
+            "23/48",
+            "A      ✓",
+            "13 ○",
+            "▐WRITE   ▌",
+            "sheet 4, inner side, hair",
+        ):
+            assert fact in text
+        grid = desk.screen.query_one(GatheringGrid)
+        _, y = grid.place_of(grid.cursor) or (0, 0)
+        reversed_text = "".join(part.text for part in grid.render_line(y + 1) if part.style and part.style.reverse)
+        assert reversed_text == "━━──    "
+        colours = {part.style.color for part in strips_of(desk) if part.style is not None}
+        assert all(colour is None or colour.is_default for colour in colours)
+
+
+def strips_of(desk: Desk) -> list[Segment]:
+    """Every piece of the screen as it goes to the terminal."""
+    return [part for strip in desk.screen._compositor.render_strips() for part in strip]
 
 
 async def test_the_next_opening_begins_with_the_last_picture(desk: Desk, folder: Path) -> None:
