@@ -58,7 +58,8 @@ class Flow(NamedTuple):
     """How the text begins its parts: divisions, some of them by number, paragraphs, and rubrics; how it goes on.
 
     ``keep_with_next`` are the lines after a rubric that stand in its column with it. ``pictures`` says whether pictures
-    that wait for room keep the order of the text, or the first that fits is placed.
+    that wait for room keep the order of the text, or the first that fits is placed. ``holes`` says whether a line goes
+    on beyond a hole in its middle.
     """
 
     divisions: Starts = "line"
@@ -67,6 +68,12 @@ class Flow(NamedTuple):
     rubrics: Literal["line", "share"] = "line"
     keep_with_next: int = 1
     pictures: Literal["in order", "as they fit"] = "in order"
+    holes: Literal["both sides", "one side"] = "both sides"
+
+    @property
+    def both_sides(self) -> bool:
+        """Whether a line goes on beyond a hole in its middle."""
+        return self.holes == "both sides"
 
 
 class Margins(NamedTuple):

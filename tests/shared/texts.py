@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from hypothesis import strategies as st
 
-from copydesk.book.layout.page_frame import Anchored, Frame, Placement, Shape
+from copydesk.book.layout.page_frame import Anchored, Frame, Placement, Shape, SplitLine
 from copydesk.book.plan import Flow
 from copydesk.book.text.copy_text import CopyText, lay_text
 from copydesk.book.text.exemplar import read_exemplar
@@ -92,5 +92,7 @@ def frames(draw: st.DrawFn, columns: int, lines: int) -> Frame:
         share = draw(st.sampled_from((0.0, 0.0, 0.4)))
         column = draw(st.integers(0 if share == 0.0 else 1, columns))
         fixed.append(Placement(f"f{number}", column, draw(st.integers(1, lines)), height, share))
-    spots = st.tuples(st.integers(1, columns), st.integers(1, lines), st.sampled_from((0.0, 0.3, 0.7)))
+    spots = st.tuples(
+        st.integers(1, columns), st.integers(1, lines), st.sampled_from((0.0, 0.3, 0.7, SplitLine((0.3, 0.5))))
+    )
     return Frame(columns, lines, tuple(fixed), tuple(draw(st.lists(spots, max_size=4))), ruled)

@@ -11,6 +11,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.progress import no_progress
+from copydesk.book.layout.page_frame import SplitLine
 from copydesk.book.text.copy_text import LETTERS_A_WORD
 
 if TYPE_CHECKING:
@@ -61,6 +62,20 @@ def line_end(copy: CopyText, start: int, measure: float, limit: int, full: float
     elif narrow and copy.parts is not None and measure < FEWEST_COUNTED * copy.grain:
         return start
     return end if end > start or narrow else min(start + 1, limit)
+
+
+def line_through(copy: CopyText, start: int, share: float, full: float, limit: int) -> int:
+    """The same for a line of this share of the full measure, on both sides of a hole where it is a ``SplitLine``.
+
+    The larger side is taken alone where that holds more than both in turn.
+    """
+    end = line_end(copy, start, full * share, limit, full)
+    if not isinstance(share, SplitLine):
+        return end
+    piece = start
+    for stretch in share.stretches:
+        piece = line_end(copy, piece, full * stretch, limit, full)
+    return max(end, piece)
 
 
 def _step_back(copy: CopyText, start: int, end: int, reach: float, full: float) -> int:
@@ -160,7 +175,7 @@ def reached(copy: CopyText, start: int, shares: Sequence[float], width: float) -
             ahead += 1
             edge = runs[ahead].start if ahead < len(runs) else last
         if inner or share < 1.0:
-            piece = line_end(copy, piece, width * share, edge, width)
+            piece = line_through(copy, piece, share, width, edge)
             continue
         reach, far = sums[piece] + width * share + spare, piece + _WINDOW
         end = bisect_right(sums, reach, piece + 1, (far if far < edge else edge) + 1) - 1
@@ -183,14 +198,17 @@ def lines_taken(copy: CopyText, start: int, end: int, shares: Sequence[float], w
     if start >= end:
         return 0
     first, last = bisect_right(copy.runs, start, key=_run_start), bisect_left(copy.runs, end, key=_run_start)
-    lines, piece, room, most = 0, start, width * shares[0], len(shares)
+    lines, piece, share, most = 0, start, shares[0], len(shares)
     for edge in (*(run.start for run in copy.runs[first:last]), end):
         while piece < edge:
             # the last share stands for all lines beyond those known: a word that it has no room for goes on there
-            piece = line_end(copy, piece, room, edge, width if lines < most else None)
+            known = lines < most
+            piece = (
+                line_through(copy, piece, share, width, edge) if known else line_end(copy, piece, width * share, edge)
+            )
             lines += 1
             if lines < most:
-                room = width * shares[lines]
+                share = shares[lines]
     return lines
 
 

@@ -12,7 +12,7 @@ from bisect import bisect_left
 from typing import TYPE_CHECKING
 
 from copydesk.book.casting.headings import Headings
-from copydesk.book.casting.line_breaking import line_end
+from copydesk.book.casting.line_breaking import line_through
 from copydesk.book.layout.page_frame import Anchored, CastLine, Cursor, Frame, PageCast, Placement, Shape
 
 if TYPE_CHECKING:
@@ -208,7 +208,7 @@ class _PageInHand:
         lines, before = self.caster.lines, self.piece
         if share < 1.0:
             limit = min(lines.run_end(self.piece), self.limit)
-            self.piece, filled = line_end(lines.copy, before, lines.measure * share, limit, lines.measure), 1
+            self.piece, filled = line_through(lines.copy, before, share, lines.measure, limit), 1
             self.empty += self.piece == before
         else:
             # Lines are filled many at a time up to the next event. With spaces waiting on a page with a grid, each line

@@ -2,7 +2,8 @@
 
 A flaw is noted once, as seen on the recto, in mm from the head edge and from the fold. On the verso it lies as far
 from the head and from the fold, so in the mirrored place, and meets other columns. It takes each line whose room
-between ruled lines it enters; of the line, the larger stretch beside it stays for writing.
+between ruled lines it enters; of the line, the stretches beside it stay for writing, or the larger one alone where
+the scribe does not go on beyond a hole.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.units import Unit, show_length, show_size
+from copydesk.book.layout.page_frame import SplitLine
 from copydesk.book.layout.page_layout import PageLayout, Rectangle
 from copydesk.book.structure.page import Side
 
@@ -26,12 +28,16 @@ _HAIR = 1e-6
 
 
 class TouchedLine(NamedTuple):
-    """A line that a flaw shortens: column and line from 1, and the stretch left, mm from the column's left edge."""
+    """A line that a flaw shortens: column and line from 1, and the stretches left, mm from the column's left edge."""
 
     column: int
     line: int
-    left: float
-    right: float
+    stretches: tuple[tuple[float, float], ...]
+
+    @property
+    def largest(self) -> tuple[float, float]:
+        """The largest stretch, the first of equals; empty at 0 where none is left."""
+        return max(self.stretches, key=_length, default=(0.0, 0.0))
 
 
 def flaw_place(layout: PageLayout, flaw: Flaw, side: Side) -> Rectangle:
@@ -41,7 +47,7 @@ def flaw_place(layout: PageLayout, flaw: Flaw, side: Side) -> Rectangle:
 
 
 def room_around(layout: PageLayout, flaws: Iterable[Flaw], side: Side) -> tuple[TouchedLine, ...]:
-    """The lines that all flaws of a leaf touch on one side, and the largest stretch left of each (empty: none)."""
+    """The lines that all flaws of a leaf touch on one side, and the stretches left of each."""
     places = [flaw_place(layout, flaw, side) for flaw in flaws]
     touched = []
     for column, left in enumerate(layout.column_lefts(side), 1):
@@ -50,14 +56,27 @@ def room_around(layout: PageLayout, flaws: Iterable[Flaw], side: Side) -> tuple[
         ]
         for line in sorted({line for place in within for line in _lines_beside(layout, place)}):
             blocked = [(place.left - left, place.right - left) for place in within if _enters(layout, place, line)]
-            touched.append(TouchedLine(column, line, *_largest_stretch(blocked, layout.measure)))
+            touched.append(TouchedLine(column, line, _stretches(blocked, layout.measure)))
     return tuple(touched)
 
 
-def shares_left(layout: PageLayout, flaws: Iterable[Flaw], side: Side) -> tuple[tuple[int, int, float], ...]:
-    """Column, line and the share of its measure left for writing, 0 where that is less than :data:`LEAST_SHARE`."""
-    shares = ((each, (each.right - each.left) / layout.measure) for each in room_around(layout, flaws, side))
-    return tuple((each.column, each.line, share if share >= LEAST_SHARE else 0.0) for each, share in shares)
+def shares_left(
+    layout: PageLayout, flaws: Iterable[Flaw], side: Side, *, both_sides: bool = False
+) -> tuple[tuple[int, int, float], ...]:
+    """Column, line and the share of its measure left for writing, 0 where that is less than :data:`LEAST_SHARE`.
+
+    With ``both_sides``, a line of which several such stretches are left is a ``SplitLine``.
+    """
+    found = []
+    for each in room_around(layout, flaws, side):
+        shares = tuple(_length(stretch) / layout.measure for stretch in each.stretches)
+        wide = tuple(share for share in shares if share >= LEAST_SHARE)
+        found.append((each.column, each.line, _share(wide, both_sides=both_sides)))
+    return tuple(found)
+
+
+def _share(wide: tuple[float, ...], *, both_sides: bool) -> float:
+    return SplitLine(wide) if both_sides and len(wide) > 1 else max(wide, default=0.0)
 
 
 def flaw_problem(width: float, height: float, flaw: Flaw, unit: Unit = "mm") -> str | None:
@@ -86,11 +105,16 @@ def _enters(layout: PageLayout, place: Rectangle, line: int) -> bool:
     return line in _lines_beside(layout, place)
 
 
-def _largest_stretch(blocked: Sequence[tuple[float, float]], measure: float) -> tuple[float, float]:
-    """The largest stretch of 0..measure free of all blocked ones; the first of equals; empty at 0 if none is left."""
-    best, free_from = (0.0, 0.0), 0.0
+def _stretches(blocked: Sequence[tuple[float, float]], measure: float) -> tuple[tuple[float, float], ...]:
+    """The stretches of 0..measure free of all blocked ones, from left to right."""
+    found, free_from = [], 0.0
     for begins, ends in [*sorted(blocked), (measure, measure)]:
-        if begins - free_from > best[1] - best[0] + _HAIR:
-            best = (free_from, begins)
+        if begins - free_from > _HAIR:
+            found.append((free_from, begins))
         free_from = max(free_from, ends)
-    return best
+    return tuple(found)
+
+
+def _length(stretch: tuple[float, float]) -> float:
+    """The length of a stretch, in whole units of a hair, so that equal ones count as equal."""
+    return round((stretch[1] - stretch[0]) / _HAIR) * _HAIR

@@ -48,10 +48,38 @@ class Placement(NamedTuple):
         )
 
 
+class SplitLine(float):
+    """The share of a line with a hole in its middle: that of its largest stretch; ``stretches`` has all, left to right.
+
+    The text runs through all stretches, or through the largest alone where that holds more.
+    """
+
+    stretches: tuple[float, ...]
+
+    def __new__(cls, stretches: tuple[float, ...]) -> SplitLine:
+        """The line with these stretches, as shares of the measure."""
+        line = super().__new__(cls, max(stretches))
+        line.stretches = stretches
+        return line
+
+    def __eq__(self, other: object) -> bool:
+        """Equal to a line with the same stretches; to a figure as that is."""
+        if isinstance(other, SplitLine):
+            return self.stretches == other.stretches
+        return float(self) == other
+
+    def __ne__(self, other: object) -> bool:
+        """Not equal; a float would look at its figure alone."""
+        return not self == other
+
+    __hash__ = float.__hash__
+
+
 class Frame(NamedTuple):
     """The lines of a page: columns, written lines a column, spaces fixed on it, lines lost or shortened by flaws.
 
-    ``flaws`` holds (column, line, share): the part of that line's measure that can still be written on. A page that
+    ``flaws`` holds (column, line, share): the part of that line's measure that can still be written on, a ``SplitLine``
+    where that lies on both sides of a hole. A page that
     is ``ruled`` keeps no room for further spaces of whole lines; an initial is only an indent, so it still can come.
     """
 

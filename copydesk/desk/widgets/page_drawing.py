@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.layout.flaws import flaw_place, room_around
+from copydesk.book.layout.page_frame import SplitLine
 from copydesk.book.structure.page import Side
 from copydesk.tracking.state.page_content import line_places, lines_of_page
 from copydesk.tracking.views.space_view import NotBegun
@@ -116,10 +117,12 @@ def _stretches(state: BookState, account: PageAccount) -> dict[tuple[int, int], 
         if (placement := space.placement) is not None and placement.share > 0.0
         for line in range(placement.from_line, placement.from_line + placement.lines)
     }
-    felt = {(column, line) for column, line, share in frame.flaws if share > 0.0}
+    # a line that goes on beyond a hole is drawn whole, and the hole upon it
+    felt = {(column, line) for column, line, share in frame.flaws if share > 0.0 and not isinstance(share, SplitLine)}
     for touched in room_around(state.layout_on(index), account.flaws, account.page.side) if felt else ():
         if (touched.column, touched.line) in felt:
-            found[touched.column, touched.line] = (touched.left / measure, touched.right / measure)
+            first, last = touched.largest
+            found[touched.column, touched.line] = (first / measure, last / measure)
     return found
 
 

@@ -59,6 +59,7 @@ FLOW = section(
     PlanKey("rubrics", kind.choice("line", "share"), "whether a rubric may share the last line before it"),
     PlanKey("keep_with_next", kind.count(0, 100), "lines after a rubric that stand in one column with it"),
     PlanKey("pictures", kind.choice("in order", "as they fit"), "whether pictures that wait keep the text's order"),
+    PlanKey("holes", kind.choice("both sides", "one side"), "whether a line goes on beyond a hole in its middle"),
 )
 MARGINS = section(
     book.Margins,

@@ -73,33 +73,39 @@ class WrittenOnPage(NamedTuple):
     before: Callable[[int], int]
 
 
-def lines_lost(layout: PageLayout, flaws: Flaws, written_on: Callable[[int], WrittenOnPage]) -> dict[int, Lost]:
+def lines_lost(
+    layout: PageLayout, flaws: Flaws, written_on: Callable[[int], WrittenOnPage], *, both_sides: bool = False
+) -> dict[int, Lost]:
     """Lines lost or shortened, by page index: column, line, share of the measure left.
 
     Args:
         layout: the page as laid out.
         flaws: what :func:`flaws_found` gives.
         written_on: gives, for a page index, what is fixed and written on that page.
+        both_sides: whether a line goes on beyond a hole.
     """
     lost = {
-        Page(leaf, side).index: _on_page(layout, found, side, written_on(Page(leaf, side).index))
+        Page(leaf, side).index: _on_page(layout, found, side, written_on(Page(leaf, side).index), both_sides=both_sides)
         for leaf, found in flaws.items()
         for side in Side
     }
     return {index: lines for index, lines in lost.items() if lines}
 
 
-def _on_page(layout: PageLayout, found: Sequence[FoundFlaw], side: Side, written: WrittenOnPage) -> Lost:
+def _on_page(
+    layout: PageLayout, found: Sequence[FoundFlaw], side: Side, written: WrittenOnPage, *, both_sides: bool
+) -> Lost:
     from copydesk.book.layout.flaws import shares_left
 
-    shares = shares_left(layout, [each.flaw for each in found], side)
+    shares = shares_left(layout, [each.flaw for each in found], side, both_sides=both_sides)
     kept = _kept(layout, found, side, written)
     if not any(kept.values()):
         return shares
     lines: list[tuple[int, int, float]] = []
     for column, line, _ in shares:
         felt = [each.flaw for each in found if (column, line) not in kept[each]]
-        lines += [each for each in shares_left(layout, felt, side) if each[:2] == (column, line)]
+        left = shares_left(layout, felt, side, both_sides=both_sides)
+        lines += [each for each in left if each[:2] == (column, line)]
     return tuple(lines)
 
 

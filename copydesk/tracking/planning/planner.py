@@ -218,7 +218,9 @@ class _CastTrial:
         first, frames = self.ground.pages, self.state.frames
         fixed = {index: self._resized(frame.fixed) for index, frame in frames.items() if index >= first and frame.fixed}
         lost = {
-            Page(leaf, side).index: shares_left(self.layout, [each.flaw for each in found], side)
+            Page(leaf, side).index: shares_left(
+                self.layout, [each.flaw for each in found], side, both_sides=self.book.flow.both_sides
+            )
             for leaf, found in self.state.flaws.items()
             for side in Side
             if Page(leaf, side).index >= first

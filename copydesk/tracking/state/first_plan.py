@@ -80,5 +80,6 @@ def _frames(state: TextState) -> dict[int, Frame]:
         flaws = [flaw for flaw in state.book.flaws if flaw.leaf == leaf]
         for side in Side:
             index = Page(leaf, side).index
-            frames[index] = frames.get(index, usual)._replace(flaws=shares_left(state.layout, flaws, side))
+            lost = shares_left(state.layout, flaws, side, both_sides=state.book.flow.both_sides)
+            frames[index] = frames.get(index, usual)._replace(flaws=lost)
     return frames

@@ -173,7 +173,9 @@ def _frames(state: LeafState) -> dict[int, Frame]:
     if state.flaws:
         most = max((frame.lines for frame in frames.values()), default=state.frame.lines)
         layout = state.layout._replace(lines=max(most, state.frame.lines))
-        for index, lost in lines_lost(layout, state.flaws, lambda at: _written_on(state, at)).items():
+        for index, lost in lines_lost(
+            layout, state.flaws, lambda at: _written_on(state, at), both_sides=state.book.flow.both_sides
+        ).items():
             frames[index] = frames.get(index, state.frame)._replace(flaws=lost)
     return frames
 

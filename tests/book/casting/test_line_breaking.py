@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.casting.line_breaking import Lines, line_end, lines_taken, reached
+from copydesk.book.casting.line_breaking import Lines, line_end, line_through, lines_taken, reached
 from copydesk.book.casting.page_casting import Caster
-from copydesk.book.layout.page_frame import Cursor
+from copydesk.book.layout.page_frame import Cursor, SplitLine
 from copydesk.book.plan import CountedDivision, Flow
 from copydesk.book.text.copy_text import lay_counts, lay_text
 from copydesk.book.text.exemplar import read_exemplar
@@ -176,7 +176,8 @@ def test_nothing_is_planned_into_room_it_cannot_have(
     for line in lines:
         share = shares[line.column - 1][line.line - 1]
         taken = copy.sums[line.end] - copy.sums[line.start] - (0 if line.end in copy.inner else copy.space)
-        assert taken <= width * share + 1e-3 or (share == 1.0 and line.end == line.start + 1)
+        room = sum(share.stretches) if isinstance(share, SplitLine) else share
+        assert taken <= width * room + 1e-3 or (share == 1.0 and line.end == line.start + 1)
 
 
 def test_a_narrow_line_without_room_for_the_next_word_stays_empty() -> None:
@@ -222,3 +223,24 @@ def test_a_wide_word_is_broken_by_syllables_before_it_is_cut_anywhere() -> None:
 
     copy = lay_text(read_exemplar("evermorerunning"), widths, Flow(), divide=divide, hyphen=1.0, widest=7.5)
     assert shown(copy, 10.0) == ["evermore-", "running"]
+
+
+def test_a_line_goes_on_beyond_a_hole_where_both_sides_hold_a_word() -> None:
+    copy = copy_of("abcd efgh ijklmnop qr")
+    assert line_through(copy, 0, SplitLine((0.4, 0.5)), 20.0, 4) == 2  # abcd, and efgh beyond the hole
+    assert line_through(copy, 0, 0.5, 20.0, 4) == 2
+    assert line_through(copy, 1, SplitLine((0.3, 0.4)), 20.0, 4) == 3
+
+
+def test_the_larger_side_is_taken_alone_where_it_holds_more() -> None:
+    copy = copy_of("abcd efgh ijklmnop qr")
+    assert line_through(copy, 0, SplitLine((0.2, 0.6)), 20.0, 4) == 2
+    assert line_through(copy, 0, SplitLine((0.3, 0.7)), 20.0, 4) == 3  # abcd alone would leave room for efgh only
+    assert line_through(copy, 2, SplitLine((0.3, 0.3)), 20.0, 4) == 2
+
+
+def test_a_split_line_is_not_taken_for_another_of_the_same_largest_side() -> None:
+    assert SplitLine((0.3, 0.5)) != SplitLine((0.5, 0.3))
+    assert SplitLine((0.3, 0.5)) == SplitLine((0.3, 0.5))
+    assert SplitLine((0.3, 0.5)) == 0.5
+    assert hash(SplitLine((0.3, 0.5))) == hash(0.5)

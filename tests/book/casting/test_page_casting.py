@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from copydesk.book.casting.line_breaking import Lines
 from copydesk.book.casting.page_casting import Caster
-from copydesk.book.layout.page_frame import Anchored, CastLine, Cursor, Frame, PageCast, Placement, Shape
+from copydesk.book.layout.page_frame import Anchored, CastLine, Cursor, Frame, PageCast, Placement, Shape, SplitLine
 from copydesk.book.plan import CountedDivision, Flow
 from copydesk.book.text.copy_text import CopyText, lay_counts
 from texts import anchored, copy_of, flows, frames, shapes, texts
@@ -222,10 +222,14 @@ def check_page(copy: CopyText, measure: float, cast: Cast, frame: Frame) -> None
     assert edges[-1] == page.end.piece
     assert places(cast) == sorted(set(places(cast)))
     for line in lines:
-        room = left[line.column, line.line] * measure
+        share = left[line.column, line.line]
+        room = (sum(share.stretches) if isinstance(share, SplitLine) else share) * measure
         space = 0 if line.end in copy.inner else copy.space
         assert room > 0
-        assert copy.sums[line.end] - copy.sums[line.start] - space <= room + 1e-5 or line.end == line.start + 1
+        assert copy.sums[line.end] - copy.sums[line.start] - space <= room + 1e-5 or (share, line.end) == (
+            1.0,
+            line.start + 1,
+        )
 
 
 def check_spaces(frame: Frame, cast: Cast) -> None:
