@@ -23,8 +23,9 @@ from copydesk.tracking.ledger.entry_kinds import check_facts
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.log.concurrent_entries import Meanwhile, already_taken_back
 from copydesk.tracking.log.contradictions import Contradiction, contradictions
-from copydesk.tracking.scribes.hands_now import known_hands
+from copydesk.tracking.scribes.hands_now import known_hand, known_hands
 from copydesk.tracking.state.book_state import BookState
+from copydesk.tracking.state.hand_evidence import measures_a_hand
 from copydesk.tracking.views.consequences import Standing, consequences, standing
 from copydesk.tracking.views.entry_cautions import CautionedSitting
 
@@ -170,7 +171,7 @@ class Job:
         """Record acts; ``expect`` is asked once other desks' entries are in, and may refuse."""
         if self.read_only:
             raise NotAllowedError("this desk is open for looking only; nothing was recorded")
-        hand = self._known_hand(hand)
+        hand = known_hand(self.state, hand or self.hand)
         at = self.clock().isoformat(timespec="seconds")
         entries: list[Entry] = []
         kept = {COPY: self._copy, **({TOGETHER: os.urandom(6).hex()} if len(acts) > 1 else {})}
@@ -198,6 +199,8 @@ class Job:
         for entry, subject in recorded:
             self._meanwhile.recorded(self.state, entry, subject or entry.subject)
         self._meanwhile.begin(())
+        if any(measures_a_hand(entry, self.ledger) for entry, _ in recorded):
+            self.state.refit()  # so that what is said of this page now is what every answer says after
         self._before, self._recorded = before, [entry for entry, _ in recorded]
         return self._recorded
 
@@ -210,13 +213,6 @@ class Job:
         """The cautions new in this sitting for what was last recorded here, or for an act on a leaf to come."""
         of = self._recorded if act is None else []
         return self.sitting.cautions(self.state, self.ledger, self.clock().date(), of, act)
-
-    def _known_hand(self, hand: str) -> str:
-        hand = hand or self.hand
-        known = known_hands(self.state)
-        if hand not in known:
-            raise UnknownNameError(f"there is no hand {hand!r} in this book; its hands are {', '.join(known)}")
-        return hand
 
     def _take(self, document: EntryDict) -> tuple[Entry, Subject | None]:
         entry = Entry.from_document(document)

@@ -363,3 +363,20 @@ def test_one_sheet_taken_at_two_desks(sit: Callable[[str], Job]) -> None:
     (told,) = door.news()
     assert told.startswith("sheet 1.1 was taken by Ines at window and by B at door; the later one counts")
     assert door.state.sheet_record("1.1").also == ("artist", "Ines")
+
+
+def test_a_page_s_real_end_teaches_the_hand_at_once_and_a_tick_does_not(sit: Callable[[str], Job]) -> None:
+    window = sit("window")
+    before = window.state.measures
+    window.record(window.commands.write(P1))
+    assert window.state.measures == before
+    start, end = (window.state.copy.word(piece) for piece in window.state.budget.pages[1][:2])
+    words = window.exemplar.words[start : end - (end - start) // 4] if window.exemplar else ()
+    window.record(window.commands.write(P2, ends=" ".join(words[-4:])))
+    taught = window.state.measures
+    assert taught != before
+    assert window.refit() is False
+    window.undo()
+    assert window.state.measures == before
+    window.redo()
+    assert window.state.measures == taught

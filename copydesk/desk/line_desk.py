@@ -16,7 +16,7 @@ from copydesk.desk.line_questions import PageQuestions, QuestionCancelled
 from copydesk.desk.wording.page_words import page_lines
 from copydesk.desk.wording.plan_words import PlanSeen, plan_news
 from copydesk.desk.wording.sheet_words import half_lines, heading, next_on_sheet
-from copydesk.desk.wording.stretch_words import after_words
+from copydesk.desk.wording.stretch_words import after_sentences, after_words
 from copydesk.tracking.commands.check_commands import remarks_on
 from copydesk.tracking.log.entry_text import describe, entry_sentence
 from copydesk.tracking.views.entry_cautions import CautionedSitting, shown_cautions
@@ -254,11 +254,15 @@ class LineDesk(PageQuestions):
 
     def undo(self) -> None:
         """Take back the newest entry of this desk."""
-        self.say(f"Taken back: {entry_sentence(self.job.undo(), self.job.state)}", *self.job.also)
+        self._tell_again("Taken back", self.job.undo())
 
     def redo(self) -> None:
         """Let what was taken back stand again."""
-        self.say(f"Stands again: {entry_sentence(self.job.redo(), self.job.state)}", *self.job.also)
+        self._tell_again("Stands again", self.job.redo())
+
+    def _tell_again(self, said: str, entry: Entry) -> None:
+        state = self.job.state
+        self.say(f"{said}: {entry_sentence(entry, state)}", *after_sentences(state, entry), *self.job.also)
 
     def run_verb(self, words: str) -> None:
         """Run a verb of the command line on the book."""

@@ -127,26 +127,30 @@ def run(arguments: Namespace) -> ExitCode:
     else:
         act = _act(Commands(job.state, arguments.hand or job.hand), arguments, job.clock().isoformat())
     entry = job.record(act, hand=arguments.hand)
-    also, cautions = job.also, shown_cautions(job.cautions())
+    beside, also, cautions = _beside(job.state, entry), job.also, shown_cautions(job.cautions())
     leave_book(job)
     if arguments.json:
         kind = entry.subject[0]
         about = {"page": entry.page} if kind == "page" else {kind: entry.about}
         sheet = {"sheet": entry.text("sheet")} if entry.text("sheet") else {}
         cautioned = {"cautions": cautions} if cautions else {}
-        give_json(JSON.data({"entry": entry.entry, **about, **sheet, "what": entry.what, "also": also, **cautioned}))
+        give_json(
+            JSON.data(
+                {"entry": entry.entry, **about, **sheet, "what": entry.what, "also": [*beside, *also], **cautioned}
+            )
+        )
     else:
         say(describe(entry, job.state), *also)
         remark(*cautions)
-    remark(*remarks_on(job.state, entry), *_beside(job.state, entry))
+    remark(*remarks_on(job.state, entry), *beside)
     return ExitCode.DONE
 
 
 def _beside(state: BookState, entry: Entry) -> list[str]:
     """What an entry about a page has made of the text beside it: skipped, written twice, tight or loose."""
-    from copydesk.desk.wording.stretch_words import after_entry
+    from copydesk.desk.wording.stretch_words import after_sentences
 
-    return [said] if (said := after_entry(state, entry)) else []
+    return after_sentences(state, entry)
 
 
 def _act(commands: Commands, given: Namespace, now: str) -> Act:

@@ -44,9 +44,11 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(arguments: Namespace) -> ExitCode:
     """Take it back."""
+    from copydesk.desk.wording.stretch_words import after_sentences
+
     job = open_book(arguments)
     entry = job.redo() if arguments.redo else job.undo(arguments.entry)
-    also = job.also
+    also = [*after_sentences(job.state, entry), *job.also]
     leave_book(job)
     if arguments.json:
         about = {"entry": entry.entry, "page": entry.page, "what": entry.what}

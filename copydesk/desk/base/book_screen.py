@@ -16,7 +16,7 @@ from copydesk.book.structure.page import Page
 from copydesk.desk.base.keys import KEYS, bindings, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.base.stint_watch import clock_now
-from copydesk.desk.wording.stretch_words import after_entry
+from copydesk.desk.wording.stretch_words import after_entry, after_sentences
 from copydesk.tracking.ledger.entry_kinds import KINDS
 from copydesk.tracking.log.entry_text import entry_sentence, place_name
 from copydesk.tracking.views.consequences import in_short
@@ -225,7 +225,9 @@ class BookScreen(Screen[None]):
             self.refuse(refused)
             return
         self.renew()
-        told = self._with_what_followed(f"{said}: {entry_sentence(entry, self.job.state)}")
+        state = self.job.state
+        told = " ".join([f"{said}: {entry_sentence(entry, state)}", *after_sentences(state, entry)])
+        told = self._with_what_followed(told)
         self.say(told)
         self.say_news(told)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.phrases import count_of
+from copydesk.book.common.phrases import capital, count_of
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.structure.page import Page
 from copydesk.desk.wording.lines import PanelLine
@@ -92,8 +92,13 @@ _FIXES_TEXT = ("begun", "written", "held", "released")
 
 def after_entry(state: BookState, entry: Entry) -> str:
     """What an entry has made of the text beside its page; empty where it fixes no text, or all is well."""
-    page = state.page_of(entry.skin) if entry.what in _FIXES_TEXT else None
+    page = state.page_of(entry.skin) if entry.what in _FIXES_TEXT and entry.subject[0] == "page" else None
     return after_words(state, page.index) if page is not None else ""
+
+
+def after_sentences(state: BookState, entry: Entry) -> list[str]:
+    """The same as a sentence in a list, for replies that have other sentences too."""
+    return [f"{capital(said)}."] if (said := after_entry(state, entry)) else []
 
 
 def after_words(state: BookState, index: int) -> str:

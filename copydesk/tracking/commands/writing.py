@@ -183,8 +183,9 @@ class _Writing:
         planned = not given.begins and end in (account.to_word, self._word_after_line(last))
         if given.sure or planned or not (given.begins or given.ends):
             return
-        why = doubt_about(self.state, account.label, self._reachable(last), end, given.ends)
-        if why:
+        can = self._reachable(last)
+        why = doubt_about(self.state, account.label, can, end, given.ends)
+        if why and (given.ends or end > can.farthest):  # a page that began late is planned to end no later
             raise UnlikelyError(why)
 
     def _word_after_line(self, line: int) -> int:

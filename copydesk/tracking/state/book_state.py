@@ -154,7 +154,8 @@ class BookState(LeafState):
     def refit(self) -> bool:
         """Fit the hands' sets to what was written since they were last fitted; True where any has changed.
 
-        Recording a page does not fit them: it is cast off at the letters known, and this is called in a quiet moment.
+        A page ticked as planned teaches nothing; this is called once a page's real end was recorded or taken back, and
+        in a quiet moment for what other desks recorded.
         """
         before = self.measures
         changed = self._hands.refit(self)

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
     from copydesk.book.layout.page_frame import Frame
     from copydesk.book.text.copy_text import CopyText, LineRun
+    from copydesk.tracking.ledger.entry import Entry
+    from copydesk.tracking.ledger.ledger import Ledger
     from copydesk.tracking.ledger.page_record import Fault, PageRecord, Stint
     from copydesk.tracking.state.leaf_state import LeafState
 
@@ -52,6 +54,16 @@ class Passage(NamedTuple):
     tick: int
     end_given: bool
     more_letters: int = 0
+
+
+def measures_a_hand(entry: Entry, ledger: Ledger) -> bool:
+    """Whether an entry gives the real end of a page, or takes such an entry back."""
+    while entry.what == "voided":
+        target = ledger.find(entry.about)
+        if target is None or target.tick >= entry.tick:
+            return False
+        entry = target
+    return entry.what == "written" and entry.amount("letters") is None
 
 
 class Reach(NamedTuple):

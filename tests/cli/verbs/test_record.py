@@ -6,7 +6,7 @@ import json
 import os
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
@@ -16,7 +16,7 @@ from copydesk.job import Job
 from copydesk.tracking.ledger.entry import Act
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
 
 PLAN = """
 title: A small book
@@ -130,7 +130,7 @@ def test_text_skipped_or_written_twice_is_told_at_once(
     run("record", "1r", "written", "--ends", "w48 w49")
     main(["record", book, "1v", "written", "--begins", "w53 w54", "--ends", "w99", "--json"])
     said = capsys.readouterr()
-    assert said.err == 'copydesk: 3 words skipped between 1r and 1v: "w50 w51 w52"\n'
+    assert said.err == 'copydesk: 3 words skipped between 1r and 1v: "w50 w51 w52".\n'
     assert set(json.loads(said.out)) == {"entry", "page", "what", "also"}
     main(["record", book, "2r", "written", "--begins", "w98 w99"])
     assert '2 words stand on 1v and again on 2r: "w98 w99"' in capsys.readouterr().err
@@ -444,3 +444,26 @@ def test_a_beginning_that_no_page_has_room_after_is_questioned_too(
     for page in ("1r", "1v", "2r"):
         run("record", page, "written")
     assert "3v would have" in refused("record", "3v", "written", "--begins", "w3 w4")
+
+
+def stretch_of(run: Callable[..., str], label: str) -> Mapping[str, Any]:
+    found = page(run, label)["stretch"]
+    assert isinstance(found, dict)
+    return found
+
+
+@pytest.mark.parametrize("end", ["w26", "w44"])
+def test_the_sentence_at_recording_is_what_pages_and_remedies_say_after(
+    run: Callable[..., str], book: str, capsys: pytest.CaptureFixture[str], end: str
+) -> None:
+    run("record", "6r", "held", "--begins", "w388 w389")
+    main(["record", book, "1r", "written", "--ends", end, "--json"])
+    [said] = [each for each in json.loads(capsys.readouterr().out)["also"] if "from 1v to 5v" in each]
+    stretch = stretch_of(run, "1v")
+    assert said.startswith(f"{abs(stretch['lines_over'])} lines {'over' if stretch['lines_over'] > 0 else 'left'}")
+    needed = stretch["letters_needed"]
+    assert f" {needed:.0f} letters a line" in said or f" {needed:.1f} letters a line" in said
+    assert json.loads(run("remedies", "1v", "--json"))["stretch"] == stretch
+    back = json.loads(run("undo", "--json"))["also"]
+    stretch = stretch_of(run, "1v")
+    assert any(each.startswith(f"{abs(stretch['lines_over'])} line") for each in back)
