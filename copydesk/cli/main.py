@@ -46,7 +46,7 @@ VERBS: dict[str, str] = {
     "record": "record that a page was ruled, begun, written or checked, and the rest",
     "undo": "take an entry back",
     "compare": "a copied page's transcription against the exemplar",
-    "faults": "every fault found, open or settled; --tell for what they tell",
+    "faults": "every fault found, open or mended; --tell for what they tell",
     "changes": "departures from the exemplar made on purpose",
     "handover": "the stopping point and all the next hand needs; --to hands the desk over",
     "stints": "who wrote what, a row for each hand's share",

@@ -6,6 +6,7 @@ import sys
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.sanitize import sanitize
+from copydesk.book.common.text_table import laid_out
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -68,26 +69,5 @@ def give_bytes(data: bytes) -> None:
 
 def table(heads: Sequence[str], rows: Iterable[Sequence[object]]) -> None:
     """Print rows in columns; figures stand to the right."""
-    cells = [[sanitize(str(cell)) for cell in row] for row in rows]
-    widths = [max([width_of(head), *(width_of(row[at]) for row in cells)]) for at, head in enumerate(heads)]
-    right = [all(_is_figure(row[at]) for row in cells) for at in range(len(heads))]
-    for row in [list(heads), *cells]:
-        shown = (
-            " " * (width - width_of(cell)) + cell if to_right else cell + " " * (width - width_of(cell))
-            for cell, width, to_right in zip(row, widths, right, strict=True)
-        )
-        print("  ".join(shown).rstrip())
-
-
-def _is_figure(cell: str) -> bool:
-    return not cell or cell.lstrip("-").replace(".", "", 1).isdigit()
-
-
-def width_of(text: str) -> int:
-    """Terminal cells a text takes: wide letters two, combining marks none."""
-    if text.isascii():
-        return len(text)
-    from unicodedata import category, east_asian_width
-
-    shown = (letter for letter in text if category(letter) not in ("Mn", "Me", "Cf"))
-    return sum(2 if east_asian_width(letter) in "WF" else 1 for letter in shown)
+    for row in laid_out(heads, rows):
+        print(row)

@@ -12,6 +12,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from copydesk.book.common.errors import CopydeskError
+from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import sanitize
 from copydesk.desk.base.keys import key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
@@ -85,7 +86,7 @@ class SlowOpening:
         try:
             job = self._open_book(self._tell)
             last = len(STAGES) - 1
-            self._tell(last, f"{job.state.collation.pages} pages")
+            self._tell(last, count_of(job.state.collation.pages, "page"))
             with job.state.progress.reporting_to(stage_progress(self._tell, last)):
                 job.state.budget  # noqa: B018 - what takes long is to be done here
         except DeskClosed:

@@ -234,11 +234,12 @@ class LineDesk(PageQuestions):
 
         for each in gathering_reports(self.job.state):
             leaves = self.job.book.leaves_named(range(each.first, each.last + 1)) if each.leaves else "no leaves"
-            self.say(
+            said = (
                 f"Gathering {each.number}, {leaves}, {count_of(each.sheets, 'sheet')}: {each.written} of {each.pages} "
-                f"pages written, {each.corrected} checked and settled, {count_of(each.faults, 'fault')} open, "
-                f"{count_of(each.spaces, 'space')} to be filled" + (f", hands {each.hands}" if each.hands else "")
+                f"pages written, {each.checked} checked, {each.corrected} corrected, "
+                f"{count_of(each.faults, 'fault')} open, {each.painted} of {count_of(each.all_spaces, 'space')} painted"
             )
+            self.say(said + (f", hands {each.hands}" if each.hands else ""))
 
     def log(self) -> None:
         """What was recorded last, newest first."""

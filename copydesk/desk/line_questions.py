@@ -189,14 +189,14 @@ class PageQuestions(ABC):
         self.do(self.job.commands.fault(self.page, kind, **facts))
 
     def settle(self) -> None:
-        """Ask which fault is settled, and how."""
+        """Ask which fault is mended, and how."""
         faults = self.account.record.open_faults
         if not faults:
             raise NotAllowedError(f"{self.account.label} has no open fault")
         fault = ""
         if len(faults) > 1:
             self.say(*map(fault_words, faults))
-            fault = self.answer("Number of the fault that is settled")
+            fault = self.answer("Number of the fault that is mended")
         else:
             self.say(f"The fault: {fault_words(faults[0])}")
         told, given = [], set[str]()
@@ -204,7 +204,7 @@ class PageQuestions(ABC):
             cautions = [caution for caution in self.job.cautions(each.act) if caution.sentence not in given]
             given.update(caution.sentence for caution in cautions)
             told.append((each.name, f"{each.name}. {each.how} {caution_paragraph(cautions)}".rstrip()))
-        self.do(self.job.commands.settle(self.page, fault, self.choose("How is it settled", told)), cautioned=True)
+        self.do(self.job.commands.settle(self.page, fault, self.choose("How is it mended", told)), cautioned=True)
 
     def hold(self) -> None:
         """Ask for the words the page must begin with."""

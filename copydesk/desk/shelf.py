@@ -10,7 +10,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from copydesk.book.common.errors import CopydeskError
-from copydesk.book.common.phrases import count_of
+from copydesk.book.common.phrases import count_of, grouped
 from copydesk.book.common.sanitize import sanitize
 from copydesk.desk.start_app import BeforeTheBook
 
@@ -109,16 +109,16 @@ EMPTY = """ There is no book in this folder yet.
 
 
 def book_row(title: str, folder: str, reports: Sequence[GatheringReport]) -> str:
-    """A book in a line: its title, its folder, pages written and settled, what waits."""
+    """A book in a line: its title, its folder, pages written and corrected, what waits."""
     pages = sum(report.pages for report in reports)
     written = sum(report.written for report in reports)
-    settled = sum(report.corrected for report in reports)
+    corrected = sum(report.corrected for report in reports)
     faults = sum(report.faults for report in reports)
     spaces = sum(report.spaces for report in reports)
     filled = written * 16 // pages if pages else 0
-    said = [f"{written} of {pages} written", f"{settled} settled"]
+    said = [f"{grouped(written)} of {grouped(pages)} written", f"{grouped(corrected)} corrected"]
     if faults:
         said.append(f"{count_of(faults, 'fault')} open")
     if spaces:
         said.append(f"{count_of(spaces, 'space')} to fill")
-    return sanitize(f" {title}  ({folder})  {'█' * filled}{'·' * (16 - filled)}  {', '.join(said)}")
+    return sanitize(f" {title}  ({folder})  {'━' * filled}{'─' * (16 - filled)}  {', '.join(said)}")

@@ -60,7 +60,7 @@ def test_hands_in_words_and_at_another_size(book: Path, capsys: pytest.CaptureFi
     assert run("hands", book) is ExitCode.DONE
     said = capsys.readouterr().out
     assert "A writes" in said
-    assert "before it began; after each of the last" in said
+    assert "before the first page; after each of the last" in said
     assert run("hands", book, "--measure", 104, "--json") is ExitCode.DONE
     twice = given(capsys)[0]
     assert run("hands", book, "--json") is ExitCode.DONE

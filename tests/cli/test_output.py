@@ -14,10 +14,11 @@ from hypothesis import strategies as st
 
 from copydesk.book.common.errors import CopydeskError, Problem
 from copydesk.book.common.sanitize import sanitize
+from copydesk.book.common.text_table import width_of
 from copydesk.book.materials.skin_cutting import cutting_of
 from copydesk.book.plan import SkinPlan
 from copydesk.cli.exit_codes import ExitCode, refuse, remark
-from copydesk.cli.output import give_json, give_text, say, table, width_of
+from copydesk.cli.output import give_json, give_text, say, table
 from copydesk.papers.cutting import cutting_text
 from copydesk.papers.drawing.box_picture import _JOINTS, PLAIN
 

@@ -43,7 +43,7 @@ async def test_open_faults_come_first_and_filters_turn(desk: Desk, job: Job) -> 
         assert [row.split()[:2] for row in shown(desk)] == [[str(each.fault.number), each.label] for each in open_ones]
         await pilot.press("o")
         assert all(" by " in row for row in shown(desk))
-        assert text(desk, "#title").endswith("settled.")
+        assert text(desk, "#title").endswith("mended.")
         await pilot.press("k")
         assert len({row.split()[3] for row in shown(desk)}) == 1
 

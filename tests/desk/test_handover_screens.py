@@ -8,14 +8,14 @@ import pytest
 from textual.widgets import Input, OptionList, Static
 
 from copydesk.book.structure.page import Page
-from copydesk.desk.book_screens.stints import StintsScreen, share_row
+from copydesk.desk.book_screens.stints import StintsScreen
 from copydesk.desk.dialogs.form import Form
 from copydesk.desk.page_screens.grid import GridScreen
 from copydesk.desk.page_screens.handover import HandoverScreen
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.scribes.hands_now import hands_now
-from copydesk.tracking.scribes.stints import shares
+from copydesk.tracking.scribes.stints import SHARES, shares
 from seen import said, title
 
 if TYPE_CHECKING:
@@ -146,7 +146,11 @@ async def test_who_wrote_what_leads_to_the_page(desk: Desk, job: Job) -> None:
         assert str(desk.screen.page) == "16r"
 
 
-def test_a_share_in_a_row(job: Job) -> None:
-    first = share_row(shares(job.state)[0], job.book)
-    assert first.split() == ["A", "1r", "1.1", "12r", "2.24", "1063", "5067", "2368", "2026-10-05", "to", "2026-10-16"]
-    assert len(first) < NARROW[0]
+async def test_a_share_is_shown_by_the_columns_of_its_report(desk: Desk) -> None:
+    async with desk.run_test(size=NARROW) as pilot:
+        await pilot.press("H")
+        heads = str(desk.screen.query_one("#heads", Static).content)
+        row = str(desk.screen.query_one(OptionList).get_option_at_index(0).prompt)
+    assert heads.split() == list(" ".join(SHARES.headings()).split())
+    assert row.split()[:8] == ["A", "1r", "1.1", "12r", "2.24", "1,063", "5,067", "2,368"]
+    assert len(row) < NARROW[0]

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 
 SAYS = (
-    "Whether the book can be sewn: pages settled, spaces filled or left on purpose, catchwords, sheets at home,\n"
+    "Whether the book can be sewn: pages corrected, spaces filled or left on purpose, catchwords, sheets at home,\n"
     "flyleaves in their place.\n"
     "Exit code 0 where there is no obstacle, 1 where there is one. Remarks, which are no obstacle, follow after."
 )

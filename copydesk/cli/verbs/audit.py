@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 SAYS = (
     "Reads the plan, the exemplar, the samples and every line of the ledger, and says what is wrong with any of them;\n"
-    "and what two desks recorded that cannot both be so, for a person to settle. --mend makes the ledger whole again\n"
+    "and what two desks recorded that cannot both be so, for a person to resolve. --mend makes the ledger whole again\n"
     "from its mirror; the damaged file is kept beside it. A ledger on a server is looked over and mended there."
 )
 EXAMPLES = ("copydesk audit my-book", "copydesk audit my-book --mend")

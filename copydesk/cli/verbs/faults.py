@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 
 SAYS = (
-    "Every fault found, by page; those not settled with --open. With --tell: faults in a hundred lines by hand and\n"
+    "Every fault found, by page; those not mended with --open. With --tell: faults in a hundred lines by hand and\n"
     "kind, over the day and over a sitting, with their ranges."
 )
 EXAMPLES = (
@@ -29,7 +29,7 @@ EXAMPLES = (
 def add_arguments(parser: ArgumentParser) -> None:
     """Which faults, or what they tell."""
     add_book(parser)
-    parser.add_argument("--open", action="store_true", help="only those not settled")
+    parser.add_argument("--open", action="store_true", help="only those not mended")
     parser.add_argument("--state", default="", choices=("", *STATES), metavar="STATE", help="open, settled or gone")
     parser.add_argument("--page", default="", help="only those on this page, as in 12r")
     parser.add_argument("--hand", default="", help="only those in this hand's writing")

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 SAYS = (
     "Takes over every entry of another ledger of the same book (a folder, or a ledger file such as the copy a synced\n"
     "folder leaves behind). Entries are told apart by their id, so merging twice adds nothing. What contradicts\n"
-    "itself afterwards is listed for a person to settle: each entry notes which entries were known where it was\n"
+    "itself afterwards is listed for a person to resolve: each entry notes which entries were known where it was\n"
     "made, so two copies are told apart even where their desks have one name."
 )
 EXAMPLES = ("copydesk merge my-book ../laptop/my-book", 'copydesk merge my-book "my-book/ledger (copy).jsonl"')

@@ -109,7 +109,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--stands", help="what stands there")
     parser.add_argument("--should", help="what should stand there")
     parser.add_argument(
-        "--fault", default="", metavar="NUMBER", help="the number of the fault settled, from copydesk faults"
+        "--fault", default="", metavar="NUMBER", help="the number of the fault that is mended, from copydesk faults"
     )
     parser.add_argument("--remedy", default="", help="scraped, expunged, struck, interlined, ...")
     parser.add_argument("--who", default="", help="who has the sheet now; who decided a change")

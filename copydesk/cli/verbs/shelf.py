@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
 
-SAYS = "The books of a folder: pages that bear text, those written, those settled, faults open, spaces to fill."
+SAYS = "The books of a folder: pages that bear text, those written, those corrected, faults open, spaces to fill."
 EXAMPLES = ("copydesk shelf .", "copydesk shelf our-books --json")
 
 

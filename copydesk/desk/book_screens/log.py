@@ -11,6 +11,7 @@ from textual.widgets import OptionList, Static
 from copydesk.book.common.sanitize import sanitize
 from copydesk.desk.base.book_screen import BookScreen
 from copydesk.desk.base.keys import bindings
+from copydesk.tracking.ledger.timestamps import say_at
 from copydesk.tracking.log.entry_text import describe
 
 if TYPE_CHECKING:
@@ -56,7 +57,7 @@ class LogScreen(BookScreen):
     def _told(self, entry: Entry) -> str:
         void = "  (taken back)" if self.job.ledger.is_void(entry.entry) else ""
         named = f"  ({entry.entry})" if any(entry.entry in each.entries for each in self._unsettled) else ""
-        return f" {sanitize(entry.at[:16]).replace('T', ' ')}  {describe(entry, self.job.state)}{named}{void}"
+        return f" {sanitize(say_at(entry.at, short=True)):<12}  {describe(entry, self.job.state)}{named}{void}"
 
     def action_take_back(self) -> None:
         """Take the entry in hand back."""

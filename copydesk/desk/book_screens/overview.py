@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.content import Content
 from textual.widgets import OptionList, Static
 
+from copydesk.book.common.phrases import count_of, grouped
+from copydesk.book.common.sanitize import sanitize
 from copydesk.book.structure.page import Page, Side
 from copydesk.desk.base.book_screen import BookScreen
 from copydesk.desk.base.keys import bindings
@@ -22,7 +24,8 @@ if TYPE_CHECKING:
     from copydesk.tracking.views.gathering_progress import GatheringReport
 
 
-_HEAD = " gathering  leaves     sheets  written  checked  faults  spaces  hands"
+_ROW = " {:>9}  {:<14} {:>6} {:>8} {:>8} {:>10} {:>8} {:>7}  {}"
+_HEADS = ("gathering", "leaves", "sheets", "written", "checked", "corrected", "painted", "faults", "hands")
 
 
 class OverviewScreen(BookScreen):
@@ -37,7 +40,7 @@ class OverviewScreen(BookScreen):
     def compose(self) -> ComposeResult:
         """The list."""
         yield Static(Content(f" {self.job.book.title}"), id="title")
-        yield Static(Content(_HEAD), id="heads")
+        yield Static(Content(_ROW.format(*_HEADS)), id="heads")
         yield OptionList()
         yield Static(id="total", markup=False)
         yield from self.foot()
@@ -68,19 +71,23 @@ class OverviewScreen(BookScreen):
 def _row(report: GatheringReport, book: Book) -> str:
     number = str if book.signing.foliation == "pages" else book.number_of_leaf
     leaves = f"{number(report.first)} to {number(report.last)}" if report.leaves else "none"
-    done = f"{report.written}/{report.pages}"
-    checked = f"{report.corrected}/{report.pages}"
-    width = 6
-    filled = report.written * width // report.pages if report.pages else 0
-    meter = "█" * filled + "·" * (width - filled)
-    return (
-        f" {report.number:>9}  {leaves:<10} {report.sheets:>6} {done:>8} {checked:>8} {report.faults:>7}"
-        f" {report.spaces:>7}  {report.hands:<5} {meter}"
+    counts = (
+        f"{report.written}/{report.pages}",
+        f"{report.checked}/{report.pages}",
+        f"{report.corrected}/{report.pages}",
+        f"{report.painted}/{report.all_spaces}" if report.all_spaces else "",
+        str(report.faults or ""),
     )
+    return sanitize(_ROW.format(report.number, leaves, report.sheets, *counts, report.hands)).rstrip()
 
 
 def _total(reports: list[GatheringReport]) -> str:
-    pages = sum(report.pages for report in reports)
-    written = sum(report.written for report in reports)
-    corrected = sum(report.corrected for report in reports)
-    return f" {written} of {pages} pages written, {corrected} checked and settled"
+    pages, written, checked, corrected, painted, spaces = (
+        sum(getattr(report, name) for report in reports)
+        for name in ("pages", "written", "checked", "corrected", "painted", "all_spaces")
+    )
+    said = (
+        f" {grouped(written)} of {count_of(pages, 'page')} written, {grouped(checked)} checked, "
+        f"{grouped(corrected)} corrected"
+    )
+    return f"{said}; {grouped(painted)} of {count_of(spaces, 'space')} painted" if spaces else said

@@ -10,21 +10,18 @@ from textual.widgets import OptionList, Static
 
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import sanitize
+from copydesk.book.common.text_table import laid_out
 from copydesk.desk.base.book_screen import BookScreen
 from copydesk.tracking.scribes.hands_now import hands_now
-from copydesk.tracking.scribes.stints import shares, totals
+from copydesk.tracking.scribes.stints import SHARES, share_rows, shares, totals
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from textual.app import ComposeResult
 
-    from copydesk.book.plan import Book
     from copydesk.tracking.scribes.hands_now import HandReport
     from copydesk.tracking.scribes.stints import HandTotal, Share
-
-
-HEADS = f" {'hand':<5}{'from':<10}{'to':<14}{'lines':>6}{'words':>7}{'minutes':>8}  days"
 
 
 class StintsScreen(BookScreen):
@@ -41,7 +38,7 @@ class StintsScreen(BookScreen):
     def compose(self) -> ComposeResult:
         """The list, what each hand comes to, the line above the foot, the keys."""
         yield Static(Content(" Who wrote what"), id="title")
-        yield Static(Content(HEADS), id="heads")
+        yield Static(id="heads", markup=False)
         yield OptionList()
         with VerticalScroll(id="hands"):
             yield Static(id="totals", markup=False)
@@ -56,7 +53,10 @@ class StintsScreen(BookScreen):
     def show_book(self) -> None:
         """Show the shares as they are now."""
         self._shares = shares(self.job.state)
-        self.show_rows(Content(share_row(share, self.job.book)) for share in self._shares)
+        cells = (SHARES.cells(row, self.job.book) for row in share_rows(self.job.state))
+        heads, *rows = laid_out(SHARES.headings(), cells)
+        self.show_text("#heads", f" {heads}")
+        self.show_rows(Content(f" {row}") for row in rows)
         said = hand_lines(hands_now(self.job.state), totals(self.job.state, self._shares))
         self.show_text("#totals", "\n".join(said))
 
@@ -66,15 +66,6 @@ class StintsScreen(BookScreen):
         if at is None or at >= len(self._shares):
             return
         self.close(at=self._shares[at].first.page)
-
-
-def share_row(share: Share, book: Book) -> str:
-    """A share as a row of the list."""
-    first = f"{book.named(share.first.page)} {share.first.column}.{share.first.line}"
-    last = f"{book.named(share.last.page)} {share.last.column}.{share.last.line}" + (" part" if share.within else "")
-    minutes = f"{share.minutes:g}" if share.minutes else ""
-    days = share.began[:10] if share.began[:10] == share.ended[:10] else f"{share.began[:10]} to {share.ended[:10]}"
-    return f" {share.hand:<5}{first:<9} {last:<13} {share.lines:>6}{share.words:>7}{minutes:>8}  {days}"
 
 
 def hand_lines(hands: Iterable[HandReport], written: Iterable[HandTotal]) -> Iterator[str]:

@@ -1,4 +1,4 @@
-"""Asking for a fault found on a page, and for how one is settled; what is answered is recorded."""
+"""Asking for a fault found on a page, and for how one is mended; what is answered is recorded."""
 
 from __future__ import annotations
 
@@ -79,7 +79,7 @@ def _act(screen: BookScreen, page: Page, kind: str, spot: FaultPlace, given: Map
 
 
 async def settle_fault(screen: BookScreen, page: Page, fault: str = "") -> None:
-    """Ask how a fault of a page is settled (which one, where none is named and there are several), and record it."""
+    """Ask how a fault of a page is mended (which one, where none is named and there are several), and record it."""
     named = screen.job.book.named(page)
     open_faults = screen.job.state.record(screen.job.state.skin_at(page.index)).open_faults
     if not open_faults:
@@ -87,13 +87,13 @@ async def settle_fault(screen: BookScreen, page: Page, fault: str = "") -> None:
         return
     if not fault and len(open_faults) > 1:
         options = [(each.id, fault_words(each)) for each in open_faults]
-        fault = await screen.app.push_screen_wait(Choice(f"Which fault on {named} is settled?", options))
+        fault = await screen.app.push_screen_wait(Choice(f"Which fault on {named} is mended?", options))
         if not fault:
             return
     remedies = [(remedy.name, remedy.name) for remedy in REMEDIES]
     cautions = screen.job.cautions
     notes = {each.name: f"{each.how}\n{caution_paragraph(cautions(each.act))}".rstrip() for each in REMEDIES}
-    remedy = await screen.app.push_screen_wait(Choice("How is it settled?", remedies, notes=notes))
+    remedy = await screen.app.push_screen_wait(Choice("How is it mended?", remedies, notes=notes))
     if not remedy:
         return
     leaf = (
@@ -109,7 +109,7 @@ async def settle_fault(screen: BookScreen, page: Page, fault: str = "") -> None:
 def _leaf_too(leaf: str) -> Choice:
     """Asks whether the leaf is cancelled here and now as well."""
     options = [
-        ("stays", f"only settle the fault; {leaf} is cut away later"),
+        ("stays", f"only mark the fault as mended; {leaf} is cut away later"),
         ("cancelled", f"record {leaf} as cancelled now; its text moves to the leaves that follow"),
     ]
     return Choice(f"Is {leaf} cancelled with it?", options)

@@ -9,10 +9,12 @@ from textual.widgets import OptionList, Static
 
 from copydesk.book.common.phrases import capital
 from copydesk.book.common.sanitize import sanitize
+from copydesk.book.common.text_table import laid_out
 from copydesk.desk.dialogs.form import Field, Form
 from copydesk.desk.page_screens.page_list import PageListScreen
 from copydesk.tracking.commands.change_commands import change_text
-from copydesk.tracking.views.change_report import change_accounts
+from copydesk.tracking.ledger.timestamps import say_at
+from copydesk.tracking.views.change_report import CHANGES, change_accounts
 from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
@@ -23,10 +25,9 @@ if TYPE_CHECKING:
     from copydesk.tracking.views.change_report import ChangeAccount
 
 
-_FOOT = (
-    *("changes.leave_out", "changes.differ", "changes.add", "changes.take_back", "changes.go"),
-    *("all.undo", "all.back", "all.help"),
-)
+_TOLD_BELOW = ("why", "who", "entry")
+"""Columns of the report that are told below the list."""
+
 _WHY = (Field("why", "Why"), Field("who", "Who decided it", hint="whoever sits at this desk"))
 _PASSAGE = (
     Field("first", "The passage's first words, as the exemplar has them", hint="all of it, where it is short"),
@@ -52,6 +53,7 @@ class ChangesScreen(PageListScreen["ChangeAccount"]):
     def compose(self) -> ComposeResult:
         """What the list is, the list, what is known of the one in hand, and the keys."""
         yield Static(id="title", markup=False)
+        yield Static(id="heads", markup=False)
         yield OptionList(markup=False)
         yield Static(id="more", markup=False)
         yield from self.foot()
@@ -64,10 +66,10 @@ class ChangesScreen(PageListScreen["ChangeAccount"]):
     def show_book(self) -> None:
         """Show the changes as they stand now."""
         listed = change_accounts(self.job.state)
-        pages = [self.job.book.named(each.page) if each.page else "" for each in listed]
-        width = max([6, *map(len, pages)])
-        rows = (f" {page:<{width}} {each.sentence()}" for page, each in zip(pages, listed, strict=True))
-        self.fill(listed, map(Content, map(sanitize, rows)))
+        cells = (CHANGES.cells(each, self.job.book, without=_TOLD_BELOW) for each in listed)
+        heads, *rows = laid_out(CHANGES.headings(without=_TOLD_BELOW), cells)
+        self.show_text("#heads", f" {heads}")
+        self.fill(listed, (Content(f" {row}") for row in rows))
         count = len(self._listed)
         said = f" {count} {'passage is' if count == 1 else 'passages are'} changed on purpose"
         self.show_text("#title", said if count else " Nothing is changed on purpose")
@@ -112,7 +114,7 @@ def _more(account: ChangeAccount) -> str:
     where = f"column {account.column} line {account.line}" if account.line else ""
     exemplar = f"exemplar {account.place}" if account.place else f"word {account.change.from_word}"
     written = "written already" if account.written else "not written yet"
-    known = account.at[:16].replace("T", " ") if account.at else "in book.yaml"
+    known = say_at(account.at) if account.at else "in book.yaml"
     parts = (where, exemplar, written, f"decided by {account.change.who}" if account.change.who else "", known)
     said = ", ".join(part for part in parts if part)
     return sanitize(f" {capital(said)}. Why: {account.change.why or 'not said'}.")

@@ -1,4 +1,4 @@
-"""Every fault of the book in a list: filtered, gone to, settled."""
+"""Every fault of the book in a list: filtered, gone to, mended."""
 
 from __future__ import annotations
 
@@ -8,9 +8,9 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 
 from copydesk.book.common.phrases import count_of
-from copydesk.book.common.sanitize import sanitize
+from copydesk.book.common.text_table import laid_out
 from copydesk.desk.page_screens.page_list import PageListScreen
-from copydesk.tracking.checking.fault_report import choose_faults, fault_accounts
+from copydesk.tracking.checking.fault_report import FAULTS, choose_faults, fault_accounts
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -21,7 +21,8 @@ if TYPE_CHECKING:
 
 
 _STATES = ("open", "settled", "gone", "")
-_ROW = " {:>5} {:<{}} {:<6} {:<15} {:<5} {}"
+_LEFT_OUT = ("found_by",)
+"""Columns of the report for which the list has no room."""
 
 
 class FaultsScreen(PageListScreen["FaultAccount"]):
@@ -56,9 +57,12 @@ class FaultsScreen(PageListScreen["FaultAccount"]):
         """Show the faults as they stand now."""
         self._all = fault_accounts(self.job.state)
         listed = choose_faults(self._all, **self._filter)
-        width = max([6, *(len(each.named) for each in listed)])
-        self.show_text("#heads", _ROW.format("fault", "page", width, "place", "kind", "hand", "what"))
-        self.fill(listed, (Content.styled(_row(each, width), _tone(each)) for each in listed))
+        heads, *rows = laid_out(
+            FAULTS.headings(without=_LEFT_OUT),
+            (FAULTS.cells(each, self.job.book, without=_LEFT_OUT) for each in listed),
+        )
+        self.show_text("#heads", f" {heads}")
+        self.fill(listed, (Content.styled(f" {row}", _tone(each)) for row, each in zip(rows, listed, strict=True)))
         self.show_text("#title", self._title())
 
     def _title(self) -> str:
@@ -70,16 +74,18 @@ class FaultsScreen(PageListScreen["FaultAccount"]):
         if not chosen:
             return f"{said}  All are shown."
         words = {"state": "{}", "page": "on {}", "hand": "in {}'s writing", "kind": "{}"}
+        if chosen.get("state") == "settled":
+            chosen["state"] = "mended"
         shown = ", ".join(words[name].format(value) for name, value in chosen.items())
         return f"{said}  Shown: {len(self._listed)}, {shown}."
 
     def action_settle(self) -> None:
-        """Settle the fault in hand."""
+        """Ask how the fault in hand is mended."""
         from copydesk.desk.dialogs.fault_dialog import settle_fault
 
         chosen = self.in_hand
         if chosen is None or chosen.page is None or chosen.state != "open":
-            self.say("Only an open fault can be settled; o shows those.", wrong=True)
+            self.say("Only an open fault can be mended; o shows those.", wrong=True)
             return
         self.run_worker(settle_fault(self, chosen.page, chosen.fault.id), exclusive=True, group="ask")
 
@@ -100,31 +106,5 @@ class FaultsScreen(PageListScreen["FaultAccount"]):
         return (*dict.fromkeys(value for value in of[what] if value), "")
 
 
-_FOOT = (
-    *("faults.go", "faults.settle", "faults.state", "faults.page", "faults.hand", "faults.kind", "faults.tell"),
-    *("all.undo", "all.back", "all.help"),
-)
-
-
 def _tone(account: FaultAccount) -> str:
     return "$text-error" if account.state == "open" else "$secondary"
-
-
-def _row(account: FaultAccount, width: int) -> str:
-    fault = account.fault
-    place = f"{fault.column or 1}.{fault.line}" if fault.line else ""
-    said = _ROW.format(fault.number, account.named, width, place, fault.kind, account.written_by, _what(account))
-    if account.state == "open":
-        return sanitize(said)
-    by = f"{fault.remedy} by {fault.settled_by}" if account.state == "settled" else "gone with its leaf"
-    return sanitize(f"{said}: {by}")
-
-
-def _what(account: FaultAccount) -> str:
-    """What stands there and what should, as far as it was told."""
-    stands, should = account.fault.stands, account.fault.should
-    if stands and should:
-        return f'"{stands}" should be "{should}"'
-    if should:
-        return f'"{should}" is missing'
-    return f'"{stands}" is too many' if stands else "not told"

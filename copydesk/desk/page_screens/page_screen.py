@@ -126,7 +126,7 @@ class PageScreen(BookScreen):
         self.run_worker(note_fault(self, self.page), exclusive=True, group="ask")
 
     def action_settle(self) -> None:
-        """Ask which fault is settled, and how."""
+        """Ask which fault is mended, and how."""
         from copydesk.desk.dialogs.fault_dialog import settle_fault
 
         self.run_worker(settle_fault(self, self.page), exclusive=True, group="ask")

@@ -168,7 +168,7 @@ def space_place(space: SpaceAccount, unit: Unit) -> str:
 
 
 def open_space_lines(state: BookState) -> Iterator[PanelLine]:
-    """Spaces of the whole book that are not settled, in sight on every page until they are."""
+    """Spaces of the whole book that have no place or no room yet, in sight on every page until they are."""
     said = open_spaces(state)
     more = [f"and {count_of(len(said) - SHOWN, 'more space')} like this"] if len(said) > SHOWN else []
     yield from under_one_head("Room", [*said[:SHOWN], *more], wrong=True)
@@ -176,9 +176,9 @@ def open_space_lines(state: BookState) -> Iterator[PanelLine]:
 
 def _faults(account: PageAccount) -> Iterator[PanelLine]:
     yield from under_one_head("Faults", map(fault_words, account.record.open_faults), wrong=True)
-    settled = len(account.record.faults) - len(account.record.open_faults)
-    if settled:
-        yield PanelLine("" if account.record.open_faults else "Faults", f"{settled} settled")
+    mended = len(account.record.faults) - len(account.record.open_faults)
+    if mended:
+        yield PanelLine("" if account.record.open_faults else "Faults", f"{mended} mended")
 
 
 def _ruling(state: BookState, account: PageAccount) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.phrases import count_of
+from copydesk.book.common.phrases import count_of, grouped
 from copydesk.book.common.units import show_length
 from copydesk.desk.wording.lines import PanelLine, under_one_head
 
@@ -55,6 +55,7 @@ def what_follows(book: Book, text: str) -> list[PanelLine]:
     letters = state.measures[book.hands[0].id]
     others = [f"{hand.id} {state.measures[hand.id]:.0f}" for hand in book.hands[1:]]
     of_each = f" ({', '.join(others)})" if others else ""
+    needed, gatherings = -(-report.pages_needed // 2), count_of(report.gatherings, "gathering")
     lines = [
         PanelLine(
             "Text",
@@ -65,13 +66,12 @@ def what_follows(book: Book, text: str) -> list[PanelLine]:
             f"{count_of(layout.lines, 'line')} of {show_length(layout.measure, book.unit)} in each of its columns",
         ),
         PanelLine("Lines", f"{show_length(layout.line_height, book.unit)} high"),
-        PanelLine("Leaves", f"{report.leaves}, of which the text needs {-(-report.pages_needed // 2)}"),
-        PanelLine("Sheets", f"{report.sheets} in {count_of(report.gatherings, 'gathering')}: {report.formula}"),
+        PanelLine("Leaves", f"{grouped(report.leaves)}, of which the text needs {grouped(needed)}"),
+        PanelLine("Sheets", f"{grouped(report.sheets)} in {gatherings}: {report.formula}"),
     ]
     if report.skins:
-        lines.append(
-            PanelLine("Skins", f"{report.skins_with_flyleaves}, {count_of(report.sheets_per_skin, 'sheet')} from each")
-        )
+        from_each = f"{count_of(report.sheets_per_skin, 'sheet')} from each"
+        lines.append(PanelLine("Skins", f"{grouped(report.skins_with_flyleaves)}, {from_each}"))
     advice = page_advice(layout, book.script, letters, book.unit)
     return [*lines, *under_one_head("Advice", advice)]
 

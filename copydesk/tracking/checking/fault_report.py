@@ -122,7 +122,12 @@ FAULTS: Report[FaultAccount] = Report(
         Column("stands", Cell.TEXT, "what stands on the page", "fault.stands", "stands"),
         Column("should", Cell.TEXT, "what should stand there", "fault.should", "should"),
         Column(
-            "state", Cell.TEXT, "open, settled, or gone with its leaf", "state", "state", lambda a, _: _state_words(a)
+            "state",
+            Cell.TEXT,
+            "open, settled (mended), or gone with its leaf",
+            "state",
+            "state",
+            lambda a, _: _state_words(a),
         ),
         Column(
             "written_by",

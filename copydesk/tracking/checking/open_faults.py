@@ -45,7 +45,7 @@ def fault_called(record: PageRecord, page: str, name: str) -> Fault:
         listed = _listed(still_open, ids=bool(wanted))
         raise AmbiguousError(f"{page} has {len(still_open)} such faults open: {listed}; give the {how} of one")
     if found and wanted:
-        raise AlreadyDoneError(f"fault {wanted} on {page} is settled already; nothing was recorded")
+        raise AlreadyDoneError(f"fault {wanted} on {page} is mended already; nothing was recorded")
     if not record.open_faults:
         raise NotAllowedError(f"{page} has no open fault")
     raise UnknownNameError(f"{page} has no open fault {wanted!r}; open there: {_listed(record.open_faults)}")

@@ -98,7 +98,7 @@ def _resize(state: BookState, space: str, note: str, lines: int | None = None) -
     account = _account(state, space)
     if lines is None:
         raise InvalidValueError(f"space {space} is to have another size; say how many lines it takes")
-    _check_unfixed(state, account, "its size is settled")
+    _check_unfixed(state, account, "its size is fixed")
     plan = account.plan._replace(lines=lines)
     check_room(state, plan)
     if lines == account.plan.lines:
@@ -213,7 +213,7 @@ def remarks_on_stage(state: BookState, account: SpaceAccount, what: str) -> Iter
     if account.page is None:
         yield "no page has room for it yet"
     elif takes_lines(account.plan.kind) and state.record(state.skin_at(account.page.index)).placements is None:
-        yield f"{state.book.named(account.page)} is not ruled yet, so its place is not settled"
+        yield f"{state.book.named(account.page)} is not ruled yet, so its place is not fixed"
 
 
 def _remarks_on_order(account: SpaceAccount, stage: str) -> Iterator[str]:

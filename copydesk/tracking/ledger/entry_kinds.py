@@ -84,7 +84,7 @@ KINDS: dict[str, EntryKind] = {
         | dict.fromkeys(("kind", "stands", "should", "note"), str),
         "fault noted",
     ),
-    "settled": EntryKind("page", {"fault": str, "remedy": str, "note": str}, "fault settled"),
+    "settled": EntryKind("page", {"fault": str, "remedy": str, "note": str}, "fault mended"),
     "held": EntryKind("page", {"from_word": int, "note": str}, "given its beginning"),
     "released": EntryKind("page", _NOTE, "no longer held to its beginning"),
     "transcribed": EntryKind("page", {"text": str}, "transcription kept"),

@@ -97,11 +97,11 @@ def _is_shown(name: str, entry: Entry, state: BookState | None) -> bool:
 
 
 def _settled(entry: Entry, state: BookState | None) -> str:
-    """``1r line 5, letter: settled by A, fault 3``; without the book nobody knows which fault it was."""
+    """``1r line 5, letter: mended by A, fault 3``; without the book nobody knows which fault it was."""
     by = f" by {entry.hand}" if entry.hand else ""
     found = _fault_of(entry, state) if state is not None else None
     if found is None:
-        return f"{place_name(entry, state)} fault settled{by}"
+        return f"{place_name(entry, state)} fault mended{by}"
     column, number = found.number("column"), state.ledger.fault_numbers.get(found.entry) if state is not None else None
     one = state is not None and state.layout.columns == 1
     place = [
@@ -110,7 +110,7 @@ def _settled(entry: Entry, state: BookState | None) -> str:
         if value
     ]
     said = ", ".join([" ".join([place_name(entry, state), *place[:1]]), *place[1:], found.text("kind")])
-    return f"{said}: settled{by}, fault {number}"
+    return f"{said}: mended{by}, fault {number}"
 
 
 def _fault_of(entry: Entry, state: BookState) -> Entry | None:

@@ -75,7 +75,7 @@ class HandReport(NamedTuple):
             return ""
         after = ", ".join(f"{letters:.1f}" for letters in self.moved)
         when = "the page measured" if len(self.moved) == 1 else f"each of the last {len(self.moved)} pages measured"
-        return f"Thought to write {self.before:.1f} before it began; after {when}: {after}."
+        return f"Thought to write {self.before:.1f} before the first page; after {when}: {after}."
 
     def pace_sentence(self) -> str:
         """How fast it wrote as measured, how fast it is believed to write, and how sure that is."""
@@ -85,7 +85,7 @@ class HandReport(NamedTuple):
         else:
             timed = f"{count_of(round(self.pace.lines), 'line')} in {self.pace.hours:.1f} hours"
             said = (
-                f"{self.hand} wrote {measured:.1f} lines an hour as measured, {timed}; believed for its next sitting "
+                f"{self.hand} wrote {measured:.1f} lines an hour as measured, {timed}; expected for the next sitting "
             )
             said += f"{pace.expected:.0f} ({pace.low:.0f} to {pace.high:.0f}), "
         grounds = {"guess": "a guess until a sitting is timed", "stated": "as it is said of it"}
@@ -104,7 +104,7 @@ class HandReport(NamedTuple):
         if rate is None:
             return ""
         in_100 = f"{rate.per_100:.1f} in a hundred ({rate.low:.1f} to {rate.high:.1f})"
-        return f"{count_of(rate.faults, 'fault')} in {rate.lines} of its lines checked: {in_100}."
+        return f"{count_of(rate.faults, 'fault')} in {count_of(rate.lines, 'line')} checked: {in_100}."
 
 
 def set_words(hand: str, known: HandSet) -> str:

@@ -9,11 +9,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report
+from copydesk.book.common.phrases import grouped
 from copydesk.tracking.scribes.stopping_point import LinePlace, spot
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from copydesk.book.plan import Book
     from copydesk.tracking.ledger.page_record import Stint
     from copydesk.tracking.state.book_state import BookState
 
@@ -138,8 +140,8 @@ def share_rows(state: BookState) -> list[ShareRow]:
     return [ShareRow(share, names.get(share.hand, "")) for share in shares(state)]
 
 
-def _last_line(row: ShareRow) -> str | int:
-    return f"in {row.share.last.line}" if row.share.within else row.share.last.line
+def _place(place: LinePlace, book: Book) -> str:
+    return f"{book.named(place.page)} {place.column}.{place.line}"
 
 
 def _days(row: ShareRow) -> str:
@@ -159,26 +161,24 @@ SHARES: Report[ShareRow] = Report(
             "the page it begins on",
             lambda r: str(r.share.first.page),
             "from",
-            lambda r, book: book.named(r.share.first.page),
+            lambda r, book: _place(r.share.first, book),
         ),
-        Column("from_column", Cell.NUMBER, "its first column", "share.first.column", "col"),
-        Column("from_line", Cell.NUMBER, "its first line in that column", "share.first.line", "line"),
+        Column("from_column", Cell.NUMBER, "its first column", "share.first.column"),
+        Column("from_line", Cell.NUMBER, "its first line in that column", "share.first.line"),
         Column(
             "to",
             Cell.PAGE,
             "the page it ends on",
             lambda r: str(r.share.last.page),
             "to",
-            lambda r, book: book.named(r.share.last.page),
+            lambda r, book: _place(r.share.last, book) + (" part" if r.share.within else ""),
         ),
-        Column("to_column", Cell.NUMBER, "its last column", "share.last.column", "col"),
+        Column("to_column", Cell.NUMBER, "its last column", "share.last.column"),
         Column(
             "to_line",
             Cell.NUMBER,
             "its last line in that column",
             "share.last.line",
-            "line",
-            lambda r, _: _last_line(r),
         ),
         Column("in_line", Cell.YES_NO, "whether it stops within that line", "share.within"),
         Column("from_word", Cell.NUMBER, "its first word in the exemplar", "share.from_word"),
@@ -191,7 +191,7 @@ SHARES: Report[ShareRow] = Report(
             "minutes recorded; null where none were",
             lambda r: r.share.minutes or None,
             "minutes",
-            lambda r, _: f"{r.share.minutes:g}" if r.share.minutes else "",
+            lambda r, _: grouped(r.share.minutes) if r.share.minutes else "",
         ),
         Column("began", Cell.MOMENT, "time of its first entry", "share.began", "day", lambda r, _: _days(r)),
         Column("ended", Cell.MOMENT, "time of its last entry", "share.ended"),

@@ -20,7 +20,11 @@ if TYPE_CHECKING:
 
 
 class GatheringReport(NamedTuple):
-    """A gathering: its leaves and sheets; pages with text, those written, those corrected; what is open."""
+    """A gathering: its leaves and sheets; pages with text, those written, checked, corrected; faults, spaces, hands.
+
+    ``checked`` counts the pages read against the exemplar, ``corrected`` those of them with no fault open. ``painted``
+    counts the spaces for which nothing waits, of ``all_spaces``; ``spaces`` the others.
+    """
 
     number: int
     first: int
@@ -29,9 +33,12 @@ class GatheringReport(NamedTuple):
     sheets: int
     pages: int
     written: int
+    checked: int
     corrected: int
     faults: int
     spaces: int
+    painted: int
+    all_spaces: int
     hands: str
     first_open: Page | None
 
@@ -55,10 +62,13 @@ def _report(state: BookState, number: int) -> GatheringReport:
         sheets=len(gathering.sheet_numbers()),
         pages=len(bearing),
         written=sum(account.record.whole for account in bearing),
+        checked=sum(account.record.state in (PageState.CHECKED, PageState.CORRECTED) for account in bearing),
         corrected=sum(account.record.state is PageState.CORRECTED for account in bearing),
         faults=sum(len(account.record.open_faults) for account in accounts),
         spaces=sum(account.spaces_waiting for account in accounts),
-        hands="".join(hands),
+        painted=sum(not space.waiting for account in accounts for space in account.spaces),
+        all_spaces=sum(len(account.spaces) for account in accounts),
+        hands=", ".join(hands),
         first_open=next((account.page for account in bearing if account.next_act.kind is not ActKind.DONE), None),
     )
 

@@ -330,10 +330,10 @@ def test_a_fault_keeps_its_number_whatever_is_settled_or_taken_back(
     ]
     assert "1r has 2 such faults open: fault 1, letter" in refused("record", "1r", "settled")
     assert "1r has no open fault '2'" in refused("record", "1r", "settled", "--fault", "2")
-    assert run("record", "1r", "settled", "--fault", "1").startswith("1r line 5, letter: settled by A")
-    assert "fault 1 on 1r is settled already" in refused("record", "1r", "settled", "--fault", "1")
+    assert run("record", "1r", "settled", "--fault", "1").startswith("1r line 5, letter: mended by A")
+    assert "fault 1 on 1r is mended already" in refused("record", "1r", "settled", "--fault", "1")
     settled = run("record", "1r", "settled", "--fault", "3", "--remedy", "scraped")
-    assert settled.startswith("1r line 2, omission: settled by A, fault 3, remedy scraped")
+    assert settled.startswith("1r line 2, omission: mended by A, fault 3, remedy scraped")
     run("record", "1v", "fault", "--kind", "addition")
     run("undo")
     assert "number 5" in run("record", "1v", "fault", "--kind", "addition")

@@ -151,7 +151,7 @@ def test_once_the_page_is_ruled_the_reason_is_told(run: Callable[..., Any]) -> N
     code, out, err = run("record", "space:frost", "resized", "--lines", "5")
     assert (code, out) == (ExitCode.REFUSED, "")
     assert err == (
-        "copydesk: 2v is ruled, with space frost on it, and its size is settled; a space can be changed only while its "
+        "copydesk: 2v is ruled, with space frost on it, and its size is fixed; a space can be changed only while its "
         "page is unruled\n"
     )
 

@@ -90,7 +90,7 @@ async def test_a_page_is_copied_with_its_text_and_a_list_as_it_is_shown(desk: De
 
 
 @pytest.mark.parametrize(
-    ("keys", "begins"), [("F", " 9v     2.6"), ("Ft", " 6 faults found"), ("C", " 11r"), ("z", " Written   about")]
+    ("keys", "begins"), [("F", "     4  9v"), ("Ft", " 6 faults found"), ("C", " 11r"), ("z", " Written   about")]
 )
 async def test_lists_and_figures_are_copied_as_they_are_shown(desk: Desk, keys: str, begins: str) -> None:
     async with desk.run_test() as pilot:

@@ -28,7 +28,7 @@ def test_a_fault_is_found_by_its_number_or_id_and_the_only_one_without() -> None
     [
         ((), "", NotAllowedError, "1r has no open fault"),
         ((fault("a", 3),), "1", UnknownNameError, "no open fault '1'; open there: fault 3, letter"),
-        ((fault("a", 3, remedy="scraped"),), "3", AlreadyDoneError, "fault 3 on 1r is settled already"),
+        ((fault("a", 3, remedy="scraped"),), "3", AlreadyDoneError, "fault 3 on 1r is mended already"),
         ((fault("a", 3), fault("b", 4)), "", AmbiguousError, "give the number of one"),
         ((fault("a", 3), fault("b", 3)), "3", AmbiguousError, r"letter \(b\); give the id of one"),
     ],

@@ -39,7 +39,7 @@ def rule(book: SmallBook, *pages: str) -> None:
 @pytest.mark.parametrize(
     ("what", "facts", "so"),
     [
-        ("resized", {"lines": 6}, "its size is settled"),
+        ("resized", {"lines": 6}, "its size is fixed"),
         ("moved", {"at": "word 400"}, "it stands where it is"),
         ("given-up", {}, "record it as left-empty"),
     ],

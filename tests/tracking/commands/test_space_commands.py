@@ -123,7 +123,7 @@ def test_a_stage_not_foreseen_is_recorded_and_remarked_on() -> None:
 def test_work_before_ruling_is_remarked_on() -> None:
     work = book()
     assert work.commands.space("frost", "drawn").facts["remark"] == (
-        f"{page_of(work, 'frost')} is not ruled yet, so its place is not settled"
+        f"{page_of(work, 'frost')} is not ruled yet, so its place is not fixed"
     )
 
 

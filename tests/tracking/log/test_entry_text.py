@@ -33,7 +33,7 @@ def entry(what: str, about: str = "1.1:r", page: str = "1r", hand: str = "B", **
             entry("fault", kind="omission", line=7, stands="", should="ford", note=""),
             '1r fault noted by B, kind omission, line 7, should "ford"',
         ),
-        (entry("settled", remedy="scraped"), "1r fault settled by B, remedy scraped"),
+        (entry("settled", remedy="scraped"), "1r fault mended by B, remedy scraped"),
         (entry("at-desk", "window", ""), "B sat down at the desk"),
         (entry("note", "colophon", "", text="B wrote it."), 'the colophon kept by B, "B wrote it."'),
         (entry("voided", "5f0c", ""), "an entry taken back by B"),

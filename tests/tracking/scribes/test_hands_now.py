@@ -41,7 +41,7 @@ def test_what_was_measured_stands_beside_what_is_believed() -> None:
     assert found["lines_per_hour_measured"] == 26.0
     assert 20.0 < found["lines_per_hour"] < 26.0
     said = report.pace_sentence()
-    assert said.startswith("A wrote 26.0 lines an hour as measured, 104 lines in 4.0 hours; believed for its next")
+    assert said.startswith("A wrote 26.0 lines an hour as measured, 104 lines in 4.0 hours; expected for the next")
     assert f" {found['lines_per_hour']:.0f} (" in said
     assert HANDS.data(HandReport("A", "", WRITTEN, pace_of([], stated=20.0)))["lines_per_hour_measured"] is None
 

@@ -193,7 +193,7 @@ def test_gatherings_in_figures() -> None:
     book.do(book.commands.fault(Page.parse("1v"), "omission"))
     first, second, third = gathering_reports(book.state)
     assert (first.number, first.first, first.last, first.leaves, first.sheets, first.pages) == (1, 1, 4, 4, 2, 8)
-    assert (first.written, first.corrected, first.faults, first.hands) == (2, 1, 1, "AB")
+    assert (first.written, first.checked, first.corrected, first.faults, first.hands) == (2, 1, 1, 1, "A, B")
     assert first.first_open == Page.parse("1v")
     assert (second.first, second.last, second.written) == (5, 8, 0)
     assert third.pages == len(

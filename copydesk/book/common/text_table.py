@@ -1,0 +1,42 @@
+"""Rows in columns for people: each column as wide as what stands in it, figures to the right, thousands grouped."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+from unicodedata import category, east_asian_width
+
+from copydesk.book.common.phrases import grouped
+from copydesk.book.common.sanitize import sanitize
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+
+def laid_out(heads: Sequence[str], rows: Iterable[Sequence[object]]) -> list[str]:
+    """The heads and the rows as lines of text, two cells between columns."""
+    cells = [[_shown(cell) for cell in row] for row in rows]
+    widths = [max([width_of(head), *(width_of(row[at]) for row in cells)]) for at, head in enumerate(heads)]
+    right = [all(_is_figure(row[at]) for row in cells) for at in range(len(heads))]
+    return [
+        "  ".join(
+            " " * (width - width_of(cell)) + cell if to_right else cell + " " * (width - width_of(cell))
+            for cell, width, to_right in zip(row, widths, right, strict=True)
+        ).rstrip()
+        for row in [list(heads), *cells]
+    ]
+
+
+def width_of(text: str) -> int:
+    """Terminal cells a text takes: wide letters two, combining marks none."""
+    if text.isascii():
+        return len(text)
+    shown = (letter for letter in text if category(letter) not in ("Mn", "Me", "Cf"))
+    return sum(2 if east_asian_width(letter) in "WF" else 1 for letter in shown)
+
+
+def _shown(cell: object) -> str:
+    return grouped(cell) if isinstance(cell, int) and not isinstance(cell, bool) else sanitize(str(cell))
+
+
+def _is_figure(cell: str) -> bool:
+    return not cell or cell.lstrip("-").replace(",", "").replace(".", "", 1).isdigit()
