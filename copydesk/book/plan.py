@@ -114,7 +114,10 @@ _USUAL_HEIGHTS = (4.5, 3.0, 3.0)
 
 
 class Script(NamedTuple):
-    """The model the hands follow: nib width in mm; heights in nib widths, None where nobody gave one."""
+    """The model the hands follow: nib width in mm; heights in nib widths, None where nobody gave one.
+
+    ``ink``, ``pen`` and ``pounce`` are those meant for the whole book, in the workshop's own words.
+    """
 
     name: str = ""
     nib: float | None = None
@@ -122,6 +125,9 @@ class Script(NamedTuple):
     ascender: float | None = None
     descender: float | None = None
     interline: float = 0.0
+    ink: str = ""
+    pen: str = ""
+    pounce: str = ""
 
     @property
     def heights(self) -> tuple[float, float, float]:

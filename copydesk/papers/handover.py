@@ -15,6 +15,7 @@ from copydesk.tracking.scribes.handover_text import (
     space_line,
     where_to_go_on,
 )
+from copydesk.tracking.state.writing_tools import Tools
 
 if TYPE_CHECKING:
     from datetime import date
@@ -53,8 +54,10 @@ def write_handover(paper: Writer, state: BookState, page: Page | None, today: da
     _faults(paper, given.faults)
     _spaces(paper, given, state.book)
     _under(paper, "Sheets", told, "Sheets", "Begun")
-    _under(paper, "Pen, ink, ruling", told, "Pen", "Ruling", "Notes")
-    paper.paragraph(f"Ink: {BLANK}  How the pen was cut: {BLANK}")
+    _under(paper, "Pen, ink, ruling", told, "Pen", "Ink", "Ruling", "Notes")
+    left = next((each.tools for each in given.tools if each.hand == given.hand), Tools())
+    unsaid = [f"{name}: {BLANK}" for name, said in (("Ink", left.ink), ("Pounce", left.pounce)) if not said]
+    paper.paragraph("  ".join([*unsaid, f"How the pen was cut: {BLANK}"]))
     paper.heading("Note for the next hand")
     if given.note:
         paper.paragraph(given.note, strong=True)

@@ -11,14 +11,13 @@ from copydesk.book.common.typed_values import read_minutes, read_whole
 from copydesk.cli.exit_codes import ExitCode, remark
 from copydesk.cli.open_book import add_book, add_typed, leave_book, open_book
 from copydesk.cli.output import give_json, say
+from copydesk.cli.verbs.record_binding import binding_act, is_binding_act
 from copydesk.cli.verbs.record_change import add_change_facts, change_act
 from copydesk.cli.verbs.record_leaf import add_leaf_facts, is_leaf_act, leaf_act
 from copydesk.cli.verbs.record_skins import add_skin_facts, is_skin_act, skin_act
 from copydesk.cli.verbs.record_space import add_space_facts, space_act_given
-from copydesk.cli.verbs.record_stint import is_stint_act, stint_act
+from copydesk.cli.verbs.record_stint import add_stint_facts, is_stint_act, stint_act
 from copydesk.comparing.faults import KIND_WORDS
-from copydesk.tracking.binding.binding_walk import walk_sheet
-from copydesk.tracking.binding.flyleaf_walk import walk_flyleaf
 from copydesk.tracking.commands.check_commands import read_to, remarks_on
 from copydesk.tracking.commands.page_commands import Commands
 from copydesk.tracking.log.entry_text import describe
@@ -43,6 +42,7 @@ SAYS = (
     "added-after, added-before, flaw; of a gathering: added-round (a sheet round it), added-gathering (at the end);\n"
     "of flyleaf:ii, or flyleaf:front and flyleaf:back of those pasted to the boards: walked (found in its place);\n"
     "of skins:A (a batch): soak, lime ... as the book names its steps, next, ready; of a sheet: cut (from --batch);\n"
+    "of the book: bound (--who sewed and bound it);\n"
     "of this desk: desk at-desk (who sits down), stint started, paused, stopped."
 )
 EXAMPLES = (
@@ -56,6 +56,7 @@ EXAMPLES = (
     'copydesk record my-book space:owl added --kind miniature --at "page 12r" --lines 8 --subject "an owl"',
     'copydesk record my-book text changed --from "the old mill" --to "no longer" --why "at the owner\'s wish"',
     "copydesk record my-book skins:A lime --skins 6",
+    'copydesk record my-book stint started --ink "oak-gall, the second jar" --pen "goose quill"',
     "copydesk record my-book sheet:3.2 cut --batch A --skin 4",
     "copydesk record my-book leaf:5 replaced",
     "copydesk record my-book leaf:8 added-after --tipped --recto hair",
@@ -91,7 +92,7 @@ JSON: Report[Mapping[str, Any]] = Report(
 def add_arguments(parser: ArgumentParser) -> None:
     """Where, what, and the facts."""
     add_book(parser)
-    where = "12r, sheet:3.2, space:ID, leaf:N, gathering:N, flyleaf:ii, text"
+    where = "12r, sheet:3.2, space:ID, leaf:N, gathering:N, flyleaf:ii, text, book"
     parser.add_argument("where", metavar="WHERE", help=where)
     parser.add_argument("what", metavar="WHAT", help="what happened")
     parser.add_argument("--hand", default="", help="who did it; the hand at this desk otherwise")
@@ -112,11 +113,12 @@ def add_arguments(parser: ArgumentParser) -> None:
         "--fault", default="", metavar="NUMBER", help="the number of the fault that is mended, from copydesk faults"
     )
     parser.add_argument("--remedy", default="", help="scraped, expunged, struck, interlined, ...")
-    parser.add_argument("--who", default="", help="who has the sheet now; who decided a change")
+    parser.add_argument("--who", default="", help="who has the sheet now, decided a change, or bound the book")
     add_change_facts(parser)
     add_leaf_facts(parser)
     add_skin_facts(parser)
     add_space_facts(parser)
+    add_stint_facts(parser)
 
 
 def run(arguments: Namespace) -> ExitCode:
@@ -157,6 +159,8 @@ def _act(commands: Commands, given: Namespace, now: str) -> Act:
     kind, colon, name = given.where.partition(":")
     if given.where == "text":
         return change_act(commands.state, given)
+    if is_binding_act(kind, given.what):
+        return binding_act(commands.state, kind, name, given)
     if not colon:
         return _page_act(commands, commands.state.book.page_called(given.where), given)
     if is_skin_act(kind, given.what):
@@ -164,16 +168,10 @@ def _act(commands: Commands, given: Namespace, now: str) -> Act:
     if is_leaf_act(kind, given.what):
         return leaf_act(commands.state, kind, name, given)
     if kind == "sheet":
-        if given.what == "walked":
-            return walk_sheet(commands.state, name)
         return commands.sheet(name, given.what, given.who, note=given.note, at=now)
-    if kind == "flyleaf":
-        if given.what != "walked":
-            raise UnknownNameError(f"{given.what!r} cannot be recorded of a flyleaf; give walked")
-        return walk_flyleaf(commands.state, name)
     if kind == "space":
         return space_act_given(commands.state, name, given)
-    known = "a page as 12r, or text, desk, stint, sheet:3.2, space:ID, leaf:5, flyleaf:ii, skins:A"
+    known = "a page as 12r, or text, book, desk, stint, sheet:3.2, space:ID, leaf:5, flyleaf:ii, skins:A"
     raise UnknownNameError(f"{given.where!r} is not a place; write {known}")
 
 

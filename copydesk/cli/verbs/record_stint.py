@@ -7,11 +7,19 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.errors import AlreadyDoneError, NotAllowedError, UnknownNameError
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.scribes.desk_clock import desk_clock, pause_stint, start_stint, stop_stint
+from copydesk.tracking.state.writing_tools import Tools
 
 if TYPE_CHECKING:
-    from argparse import Namespace
+    from argparse import ArgumentParser, Namespace
 
     from copydesk.job import Job
+
+
+def add_stint_facts(parser: ArgumentParser) -> None:
+    """What is written with from this stint on."""
+    parser.add_argument("--ink", default="", help="the ink of a stint that starts, and of those after it")
+    parser.add_argument("--pen", default="", help="its pen, and how it was cut")
+    parser.add_argument("--pounce", default="", help="the powder rubbed on the skin before writing")
 
 
 def is_stint_act(where: str) -> bool:
@@ -32,7 +40,8 @@ def stint_act(job: Job, given: Namespace) -> Act:
         case ("desk", "at-desk"):
             return Act("at-desk", desk, "", {})
         case ("stint", "started"):
-            return start_stint(desk, round(job.book.workshop.rest_after_minutes))
+            tools = Tools(given.ink, given.pen, given.pounce)
+            return start_stint(desk, round(job.book.workshop.rest_after_minutes), tools)
         case ("stint", "paused"):
             return pause_stint(desk)
         case ("stint", "stopped"):

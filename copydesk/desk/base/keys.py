@@ -124,6 +124,7 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
         ),
         ("go", "g", "go", "go there", "Go to the first page of the sheet that is not ready"),
         ("next", "n", "next", "next obstacle", "The next sheet that is not ready"),
+        ("bound", "b", "bound", "bound ...", "Record the book as sewn and bound, by whom"),
         ("colophon", "c", "open('colophon')", "colophon", "A draft of who wrote, checked and decorated the book"),
     ),
     # the colophon

@@ -4,25 +4,30 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from textual import work
 from textual.containers import Container
 from textual.content import Content
 from textual.widgets import OptionList, Static
 
 from copydesk.desk.base.list_screen import ToldListScreen
+from copydesk.desk.dialogs.form import Field, record_form
 from copydesk.desk.wording.assembly_words import book_lines, has_obstacle, title_words, walk_rows, walked_lines
 from copydesk.desk.wording.lines import next_row
 from copydesk.tracking.binding.assembly import assembly
 from copydesk.tracking.binding.binding_walk import WalkedSheet, walk_sheet, walked_by
+from copydesk.tracking.binding.bound_book import bind_book
 from copydesk.tracking.binding.flyleaf_walk import walk_flyleaf
+from copydesk.tracking.log.entry_text import entry_sentence
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Iterable, Mapping
 
     from textual.app import ComposeResult
 
     from copydesk.desk.wording.assembly_words import Walked
     from copydesk.desk.wording.lines import PanelLine
     from copydesk.tracking.binding.assembly import Assembly
+    from copydesk.tracking.ledger.entry import Act
     from copydesk.tracking.state.book_state import BookState
 
 
@@ -75,6 +80,18 @@ class AssemblyScreen(ToldListScreen["Walked"]):
         walk = walk_sheet if isinstance(walked, WalkedSheet) else walk_flyleaf
         if self.do(lambda: walk(self.job.state, walked.name)) is not None:
             self._go_where(at, lambda each: not each.ticked)
+
+    @work
+    async def action_bound(self) -> None:
+        """Record the book as sewn and bound."""
+
+        def make(given: Mapping[str, str]) -> Act:
+            return bind_book(self.job.state, given["who"], given["note"])
+
+        fields = [Field("who", "Who sewed and bound it", self.job.book.workshop.binder), Field("note", "Note")]
+        entry = await record_form(self, "The book is sewn and bound", fields, make)
+        if entry is not None:
+            self.say(entry_sentence(entry, self.job.state))
 
     def action_next(self) -> None:
         """Go to the next sheet with an obstacle, or flyleaf not yet found."""

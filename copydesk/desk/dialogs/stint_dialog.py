@@ -9,6 +9,7 @@ from copydesk.book.common.typed_values import read_minutes
 from copydesk.desk.base.stint_watch import clock_now
 from copydesk.desk.dialogs.form import Choice, Field, record_form
 from copydesk.tracking.scribes.desk_clock import pause_stint, start_stint, stop_stint
+from copydesk.tracking.state.writing_tools import Tools, tools_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -43,10 +44,18 @@ async def turn_clock(screen: BookScreen) -> None:
 
 async def _begin(screen: BookScreen, now: DeskClock) -> None:
     def make(given: Mapping[str, str]) -> Act:
-        return start_stint(screen.job.store.desk, round(read_minutes(given["rest"] or "0", "the time to a rest")))
+        noted = {name: given[name] for name in Tools._fields if given[name] != getattr(before, name)}
+        rest_after = round(read_minutes(given["rest"] or "0", "the time to a rest"))
+        return start_stint(screen.job.store.desk, rest_after, Tools(**noted))
 
-    rest = Field("rest", "Minutes after which a rest is due; 0 for no reminder", str(int(now.rest_after)))
-    if await record_form(screen, f"A stint of {screen.job.hand} begins", [rest], make, note=CARE):
+    before = tools_of(screen.job.state, screen.job.hand)
+    fields = [
+        Field("rest", "Minutes after which a rest is due; 0 for no reminder", str(int(now.rest_after))),
+        Field("ink", "Ink", before.ink),
+        Field("pen", "Pen, and how it is cut", before.pen),
+        Field("pounce", "Pounce: the powder rubbed on the skin before writing", before.pounce),
+    ]
+    if await record_form(screen, f"A stint of {screen.job.hand} begins", fields, make, note=CARE):
         screen.say(f"The clock runs for {screen.job.hand}.")
 
 

@@ -6,17 +6,15 @@ name does. Element and attribute names are those of TEI P5 (Guidelines, chapter 
 
 from __future__ import annotations
 
-from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.sanitize import sanitize
+from copydesk.papers.export.tei_history import history
 from copydesk.papers.export.tei_object import object_desc
 from copydesk.papers.export.tei_places import PageSpan, locus
 from copydesk.papers.export.tei_work import deco_desc, hand_desc, script_desc
 from copydesk.papers.export.xml_elements import document, element
-from copydesk.tracking.ledger.entry_kinds import KINDS
-from copydesk.tracking.views.page_view import ActKind, page_account
-from copydesk.tracking.views.space_view import space_accounts
+from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -66,7 +64,7 @@ def _ms_desc(state: BookState, pages: Sequence[PageAccount]) -> Element:
         element("msIdentifier", element("msName", _title(state))),
         _contents(state, pages),
         physical,
-        _history(state, pages),
+        history(state, pages),
         _record(),
     )
 
@@ -116,43 +114,6 @@ def _item(state: BookState, number: int, division: _Division, pages: Sequence[Pa
         element("title", division.title) if division.title or not division.incipit else None,
         element("incipit", division.incipit) if division.incipit else None,
     )
-
-
-def _history(state: BookState, pages: Sequence[PageAccount]) -> Element | None:
-    """When it was made, and after what; None where nothing is known."""
-    days = sorted(_days_of_work(state))
-    lender = state.book.exemplar.lent_by
-    parts: list[Element | str] = []
-    if days:
-        dates = {"from": days[0].isoformat()}
-        if _complete(state, pages):
-            dates["to"] = days[-1].isoformat()
-        parts += ["In the making ", element("origDate", dates, f"from {days[0]} to {days[-1]}"), ". "]
-        if "to" in dates:
-            parts[0] = "Made "
-        else:
-            parts[-1] = ", and not finished. "
-    if lender:
-        parts.append(f"Copied from an exemplar lent by {lender}.")
-    return element("history", element("origin", element("p", *parts))) if parts else None
-
-
-def _days_of_work(state: BookState) -> Iterator[date]:
-    """The days on which something was done on a page or in a space, as far as the entries stand."""
-    for entry in state.ledger:
-        kind = KINDS.get(entry.what)
-        if kind is None or kind.about not in ("page", "space") or state.ledger.is_void(entry.entry):
-            continue
-        try:
-            yield date.fromisoformat(entry.at[:10])
-        except ValueError:
-            continue
-
-
-def _complete(state: BookState, pages: Sequence[PageAccount]) -> bool:
-    settled = all(page.next_act.kind in (ActKind.DONE, ActKind.BLANK) for page in pages)
-    filled = not any(space.waiting for space in space_accounts(state))
-    return settled and filled and not state.budget.lines_without_room
 
 
 def _record() -> Element:

@@ -9,6 +9,7 @@ from copydesk.papers.export.tei_places import PageLine, PageSpan, dimensions, fi
 from copydesk.papers.export.xml_elements import element, listed
 from copydesk.tracking.ledger.entry_kinds import SpaceEnd
 from copydesk.tracking.scribes.stints import shares
+from copydesk.tracking.state.writing_tools import all_tools
 from copydesk.tracking.views.space_view import space_accounts
 
 if TYPE_CHECKING:
@@ -49,7 +50,10 @@ def _hand_note(state: BookState, number: int, own: Sequence[Share], everyones: S
     scope = _scope(own, everyones)
     attributes = {"xml:id": f"hand-{number}"} | ({"scope": scope} if scope else {})
     places = loci((_span(state, share) for share in own), state.book.signing.foliation)
-    return element("handNote", attributes, name, ": ", places, f" ({sum(each.lines for each in own)} lines)")
+    used = dict.fromkeys(str(each.tools) for each in all_tools(state) if each.hand == own[0].hand)
+    written_with = f"; written with {'; then '.join(used)}" if used else ""
+    lines = f" ({sum(each.lines for each in own)} lines)"
+    return element("handNote", attributes, name, ": ", places, f"{lines}{written_with}")
 
 
 def _span(state: BookState, share: Share) -> PageSpan:

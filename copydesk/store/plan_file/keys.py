@@ -96,6 +96,9 @@ SCRIPT = section(
     PlanKey("ascender", _NIBS, "height of ascenders above x, in nib widths"),
     PlanKey("descender", _NIBS, "depth of descenders, in nib widths"),
     PlanKey("interline", _NIBS, "clear space between lines, in nib widths"),
+    PlanKey("ink", _LINE, "the ink written with"),
+    PlanKey("pen", _LINE, "the pen written with"),
+    PlanKey("pounce", _LINE, "the powder rubbed on the skin before writing"),
 )
 HAND = section(
     dict,

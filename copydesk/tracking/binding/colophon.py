@@ -14,8 +14,10 @@ from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.common.phrases import listed, say_day
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.structure.page import Page, Side
+from copydesk.tracking.binding.bound_book import binding_of
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.ledger.timestamps import moment
+from copydesk.tracking.state.writing_tools import TOOLS, HandTools, all_tools
 from copydesk.tracking.views.space_view import space_accounts
 
 if TYPE_CHECKING:
@@ -23,6 +25,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from copydesk.book.plan import Book
+    from copydesk.tracking.binding.bound_book import Binding
     from copydesk.tracking.state.book_state import BookState
 
 
@@ -33,11 +36,13 @@ KEPT = "colophon"
 
 
 class WorkDone(NamedTuple):
-    """What one person did: the hand (or the artist's name), the person's name, and where, in words."""
+    """What one person did: the hand (or the artist's name), the person's name, where in words, first and last day."""
 
     hand: str
     name: str
     where: str
+    first: date | None = None
+    last: date | None = None
 
 
 class Colophon(NamedTuple):
@@ -50,8 +55,11 @@ class Colophon(NamedTuple):
     sentences: tuple[str, ...]
     wrote: tuple[WorkDone, ...]
     checked: tuple[WorkDone, ...]
+    mended: tuple[WorkDone, ...]
     decorated: tuple[WorkDone, ...]
     laid_in_order: tuple[WorkDone, ...]
+    bound: Binding | None
+    tools: tuple[HandTools, ...]
     first: date | None
     last: date | None
     leaves: int
@@ -65,23 +73,38 @@ class Colophon(NamedTuple):
 
 
 class _Work:
-    """The work done on a book, by hand; ``days`` collects the days on which it was done."""
+    """The work done on a book, by hand; ``days`` collects the days on which it was done.
+
+    Each kind of work is asked for once, so that ``_by_hand`` holds the days of the one in hand.
+    """
 
     def __init__(self, state: BookState) -> None:
         self.state = state
         self.records = [state.record(state.skin_at(index)) for index in range(state.collation.pages)]
         self.spaces = space_accounts(state)
         self.days: set[date] = set()
+        self._by_hand: dict[str, set[date]] = {}
 
-    def _note_day(self, at: str) -> None:
+    def _note_day(self, at: str, hand: str) -> None:
         read = moment(at)
         if read is not None:
             self.days.add(read.date())
+            self._by_hand.setdefault(hand, set()).add(read.date())
 
     def _done(self, where: Mapping[str, str]) -> tuple[WorkDone, ...]:
         """The work of each hand under its name, or under the hand itself where the plan gives no name."""
         named = {hand.id: hand.name or f"Hand {hand.id}" for hand in self.state.book.hands}
-        return tuple(WorkDone(hand, sanitize(named.get(hand, hand)), places) for hand, places in where.items())
+        days, self._by_hand = self._by_hand, {}
+        return tuple(
+            WorkDone(
+                hand,
+                sanitize(named.get(hand, hand)),
+                places,
+                min(days.get(hand, ()), default=None),
+                max(days.get(hand, ()), default=None),
+            )
+            for hand, places in where.items()
+        )
 
     def _pages(self, pages: dict[int, bool]) -> str:
         """Pages as ranges, those written in part (True) marked: ``1r to 8v, part of 12v``."""
@@ -97,7 +120,7 @@ class _Work:
         for index, record in enumerate(self.records):
             shared = len({stint.hand for stint in record.stints}) > 1
             for stint in record.stints:
-                self._note_day(stint.at)
+                self._note_day(stint.at, stint.hand)
                 pages.setdefault(stint.hand, {})[index] = shared or not record.whole
         return self._done({hand: self._pages(theirs) for hand, theirs in pages.items()})
 
@@ -106,8 +129,18 @@ class _Work:
         pages: dict[str, dict[int, bool]] = {}
         for index, record in enumerate(self.records):
             if record.checked_by:
-                self._note_day(record.checked_at)
+                self._note_day(record.checked_at, record.checked_by)
                 pages.setdefault(record.checked_by, {})[index] = False
+        return self._done({hand: self._pages(theirs) for hand, theirs in pages.items()})
+
+    def mended(self) -> tuple[WorkDone, ...]:
+        """Each hand that settled faults, and on which pages."""
+        pages: dict[str, dict[int, bool]] = {}
+        for index in range(self.state.collation.pages):
+            for entry in self.state.ledger.live("page", str(self.state.skin_at(index))):
+                if entry.what == "settled":
+                    self._note_day(entry.at, entry.hand)
+                    pages.setdefault(entry.hand, {})[index] = False
         return self._done({hand: self._pages(theirs) for hand, theirs in pages.items()})
 
     def decorated(self) -> tuple[WorkDone, ...]:
@@ -117,7 +150,7 @@ class _Work:
             end = space.record.end
             steps = [*space.record.stages, *([end] if end is not None and end.what == "done" else [])]
             for step in steps:
-                self._note_day(step.at)
+                self._note_day(step.at, step.hand)
             for hand in dict.fromkeys(step.hand for step in steps):
                 kinds.setdefault(hand, Counter())[space.plan.kind] += 1
         return self._done(
@@ -130,7 +163,7 @@ class _Work:
         for name in self.state.ledger.about("sheet"):
             entries = [entry for entry in self.state.ledger.live("sheet", name) if entry.what == "walked"]
             if entries and self.state.sheet_record(name).walked:
-                self._note_day(entries[-1].at)
+                self._note_day(entries[-1].at, entries[-1].hand)
                 sheets[entries[-1].hand] += 1
         return self._done({hand: _count(number, "sheet") for hand, number in sheets.items()})
 
@@ -160,20 +193,36 @@ class _Work:
 def colophon(state: BookState) -> Colophon:
     """The draft as the book stands today."""
     work = _Work(state)
-    wrote, checked, decorated, laid = work.wrote(), work.checked(), work.decorated(), work.laid_in_order()
+    wrote, checked, mended = work.wrote(), work.checked(), work.mended()
+    decorated, laid, bound = work.decorated(), work.laid_in_order(), binding_of(state)
     first, last = min(work.days, default=None), max(work.days, default=None)
     finished, leaves = work.finished(), work.leaves()
+    tools = all_tools(state)
     sentences = (
         _opening(state),
         *_who(wrote, "wrote"),
+        *_written_with(tools),
         *_who(checked, "checked", " against the exemplar"),
         *_who(decorated, "decorated"),
         *_who(laid, "laid", " in order for sewing"),
         _when(first, last, _extent(state, leaves), finished=finished),
-        f"Sewn and bound by {sanitize(state.book.workshop.binder) or BLANK}.",
+        _bound(state, bound),
     )
-    page = work.free_page()
-    return Colophon(sentences, wrote, checked, decorated, laid, first, last, len(leaves), finished, page)
+    return Colophon(
+        sentences,
+        wrote=wrote,
+        checked=checked,
+        mended=mended,
+        decorated=decorated,
+        laid_in_order=laid,
+        bound=bound,
+        tools=tools,
+        first=first,
+        last=last,
+        leaves=len(leaves),
+        finished=finished,
+        page=work.free_page(),
+    )
 
 
 def _opening(state: BookState) -> str:
@@ -185,6 +234,24 @@ def _opening(state: BookState) -> str:
 def _who(works: Sequence[WorkDone], did: str, after: str = "") -> list[str]:
     """``Agnes Orrin wrote 1r to 8v.``; a sentence a person."""
     return [f"{work.name} {did} {work.where}{after}." for work in works]
+
+
+def _bound(state: BookState, bound: Binding | None) -> str:
+    who = sanitize(bound.who if bound is not None else state.book.workshop.binder) or BLANK
+    day = f" on {say_day(bound.day)}" if bound is not None and bound.day is not None else ""
+    return f"Sewn and bound by {who}{day}."
+
+
+def _written_with(used: Iterable[HandTools]) -> list[str]:
+    """``Written with oak-gall ink; pen: goose quill.``; nothing where nobody said."""
+    found = [each.tools for each in used]
+    ways = (("ink", ""), ("pen", "pen: "), ("pounce", "the skin pounced with "))
+    said = [
+        f"{before}{sanitize(listed(list(named)))}"
+        for name, before in ways
+        if (named := dict.fromkeys(getattr(tools, name) for tools in found if getattr(tools, name)))
+    ]
+    return [f"Written with {'; '.join(said)}."] if said else []
 
 
 def _extent(state: BookState, leaves: Iterable[int]) -> str:
@@ -261,6 +328,8 @@ WORK_DONE: Report[WorkDone] = Report(
         Column("hand", Cell.TEXT, "the hand, or the artist's name"),
         Column("name", Cell.TEXT, "the person's name"),
         Column("where", Cell.TEXT, "where, in words"),
+        Column("from", Cell.DAY, "the first day; null where no time is on record", lambda work: iso(work.first)),
+        Column("to", Cell.DAY, "the last day so far", lambda work: iso(work.last)),
     ),
 )
 COLOPHON: Report[tuple[Colophon, str]] = Report(
@@ -271,10 +340,14 @@ COLOPHON: Report[tuple[Colophon, str]] = Report(
         Column("sentences", Cell.TEXTS, "the same, sentence by sentence", lambda of: list(of[0].sentences)),
         Column("wrote", Cell.ROWS, "who wrote", lambda of: of[0].wrote, of=WORK_DONE),
         Column("checked", Cell.ROWS, "who checked", lambda of: of[0].checked, of=WORK_DONE),
+        Column("mended", Cell.ROWS, "who settled faults", lambda of: of[0].mended, of=WORK_DONE),
         Column("decorated", Cell.ROWS, "who filled the spaces", lambda of: of[0].decorated, of=WORK_DONE),
         Column(
             "laid_in_order", Cell.ROWS, "who laid the sheets in order", lambda of: of[0].laid_in_order, of=WORK_DONE
         ),
+        Column("bound_by", Cell.TEXT, "who bound it; null until then", lambda of: of[0].bound and of[0].bound.who),
+        Column("bound_on", Cell.DAY, "the day", lambda of: iso(of[0].bound.day) if of[0].bound else None),
+        Column("tools", Cell.ROWS, "what it is written with, hand by hand", lambda of: of[0].tools, of=TOOLS),
         Column("from", Cell.DAY, "the first day of the work; null before it", lambda of: iso(of[0].first)),
         Column("to", Cell.DAY, "the last day so far", lambda of: iso(of[0].last)),
         Column("leaves", Cell.NUMBER, "leaves that bear writing or a filled space", lambda of: of[0].leaves),

@@ -3,8 +3,9 @@
 A rubricator noted such a tally at the foot of a gathering's last verso (St John's College, Oxford, MS 31; R. Hanna,
 *A Descriptive Catalogue of the Western Medieval Manuscripts of St John's College, Oxford*, 2002). Counted are
 headings to be written in colour; the first letter of each paragraph and stanza, a small initial where it begins
-a line and a paragraph mark where it runs on; and the first letter of every other line of verse. Where a space is
-kept for an initial, or for the heading, that is not counted here.
+a line and a paragraph mark where it runs on; every paragraph mark that stands in the text itself, one before a
+paragraph in place of its small initial; and the first letter of every other line of verse. Where a space is kept for an
+initial, or for the heading, that is not counted here.
 """
 
 from __future__ import annotations
@@ -22,6 +23,9 @@ if TYPE_CHECKING:
 
     from copydesk.tracking.state.book_state import BookState
 
+
+PILCROWS = frozenset("¶⁋⸿")
+"""Paragraph marks as they are typed: the pilcrow, also turned, and the older capitulum."""
 
 SORTS = ("headings", "small initials", "paragraph marks", "verse letters")
 
@@ -82,6 +86,9 @@ def _marks(state: BookState) -> Iterator[tuple[int, str]]:
         return
     begins_line = {run.start for run in copy.runs}
     before = (0, -1)
+    marked = [word for word, text in enumerate(copy.written.words) if not PILCROWS.isdisjoint(text)]
+    yield from ((copy.first_piece[word] if copy.first_piece is not None else word, SORTS[2]) for word in marked)
+    opened = set(marked)
     for block in copy.written.blocks:
         piece = block.start if copy.first_piece is None else copy.first_piece[block.start]
         if block.kind == "rubric":
@@ -90,7 +97,7 @@ def _marks(state: BookState) -> Iterator[tuple[int, str]]:
             continue
         opens = (block.division, block.paragraph) != before
         before = (block.division, block.paragraph)
-        if piece in kept_letters:
+        if piece in kept_letters or block.start in opened:
             continue
         if opens:
             yield piece, SORTS[1] if piece in begins_line else SORTS[2]

@@ -110,7 +110,7 @@ KINDS: dict[str, EntryKind] = {
     "handover": EntryKind(
         "page", {"to": str, "from": str, "line": int, "column": int, "word": int, "note": str}, "handed over"
     ),
-    "stint-started": EntryKind("desk", {"rest_after": int}, "began a stint"),
+    "stint-started": EntryKind("desk", {"rest_after": int, "ink": str, "pen": str, "pounce": str}, "began a stint"),
     "stint-paused": EntryKind("desk", {}, "rested"),
     "stint-stopped": EntryKind("desk", {"minutes": float}, "ended the stint"),
     "changed": EntryKind(
@@ -122,6 +122,7 @@ KINDS: dict[str, EntryKind] = {
         {"from_page": str, "to_page": str, "from_skin": str, "to_skin": str, "words": int, "letters": float},
         "agreed to write closer",
     ),
+    "bound": EntryKind("book", {"who": str, "note": str}, "sewn and bound"),
     "skins": EntryKind("skins", {"step": str, "skins": int, "since": str, "note": str}, "skins moved on"),
     "note": EntryKind("book", {"text": str}, "kept"),
     "voided": EntryKind("entry", {}, "taken back"),

@@ -8,6 +8,7 @@ from copydesk.book.common.errors import InvalidValueError
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.ledger.stint_clock import Clock, TimedTurn, clock, turn_of
 from copydesk.tracking.ledger.timestamps import moment
+from copydesk.tracking.state.writing_tools import NOTHING_SAID, Tools
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -69,8 +70,8 @@ def minutes_since_written(ledger: Ledger, desk: str, now: datetime) -> float:
     return max(shows.minutes - before.minutes, 0.0)
 
 
-def start_stint(desk: str, rest_after: int) -> Act:
-    """Begin a stint, or go on after a pause.
+def start_stint(desk: str, rest_after: int, tools: Tools = NOTHING_SAID) -> Act:
+    """Begin a stint, or go on after a pause; ``tools`` are noted where they are said, and hold until others are.
 
     Raises:
         InvalidValueError: for a number of minutes that is none.
@@ -79,7 +80,8 @@ def start_stint(desk: str, rest_after: int) -> Act:
         raise InvalidValueError(
             f"a rest after {rest_after} minutes is none; give 1 to {LONGEST_REST_AFTER}, or 0 for no reminder"
         )
-    return Act("stint-started", desk, "", {"rest_after": rest_after})
+    noted = {name: said.strip() for name, said in tools._asdict().items() if said.strip()}
+    return Act("stint-started", desk, "", {"rest_after": rest_after, **noted})
 
 
 def pause_stint(desk: str) -> Act:

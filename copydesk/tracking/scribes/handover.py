@@ -23,6 +23,7 @@ from copydesk.tracking.scribes.stopping_point import (
     words_before,
     words_from,
 )
+from copydesk.tracking.state.writing_tools import TOOLS, HandTools, tools_of
 from copydesk.tracking.views.space_view import SpaceAccount, spaces_on
 
 if TYPE_CHECKING:
@@ -77,6 +78,7 @@ class Handover(NamedTuple):
     after: tuple[RunLine, ...]
     note: str
     notes: tuple[Entry, ...]
+    tools: tuple[HandTools, ...] = ()
 
     @property
     def goes_on(self) -> LinePlace:
@@ -114,6 +116,7 @@ def handover(state: BookState, page: Page | None = None) -> Handover:
         after=lines_to_run(state, ahead) if point.goes_on is not None else (),
         note=_note(state, Page.at(ahead)),
         notes=_notes(state),
+        tools=tuple(HandTools(hand.id, tools_of(state, hand.id)) for hand in state.book.hands),
     )
 
 
@@ -275,6 +278,7 @@ HANDOVER: Report[Handover] = Report(
             "sheet, place and who of each sheet not at the desk",
             lambda h: [{"sheet": each.sheet, "place": each.place, "who": each.who} for each in h.away],
         ),
+        Column("tools", Cell.ROWS, "ink, pen and pounce of each hand now", lambda h: h.tools, of=TOOLS),
         Column("note", Cell.TEXT, "what the leaving hand noted"),
         Column(
             "also_begun",

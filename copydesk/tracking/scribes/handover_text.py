@@ -13,6 +13,7 @@ from copydesk.tracking.decoration.space_report import place_words
 from copydesk.tracking.fit.stretches import asked_words
 from copydesk.tracking.ledger.timestamps import say_at
 from copydesk.tracking.scribes.stopping_point import ends_sentence
+from copydesk.tracking.state.writing_tools import tools_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -50,6 +51,11 @@ def handover_lines(state: BookState, given: Handover) -> list[HandoverLine]:
         ),
         HandoverLine("Sheets", _sheets(state, given)),
         HandoverLine("Pen", _pen(state)),
+        *(
+            [HandoverLine("Ink", words)]
+            if (words := tools_words(each for each in given.tools if any(each.tools)))
+            else []
+        ),
         HandoverLine("Ruling", _ruling(state, given.goes_on.page.index)),
         *_listed("Notes", [_note(entry, state.book) for entry in given.notes]),
         *_also(given, state.book),

@@ -22,7 +22,7 @@ def only_mistake(text):
         (changed("letters_per_line: 34", "letter_per_line: 34"), "12:27: 'letter_per_line' is no key under hands,"),
         (SOUND + "lines: 32\n", "13:1: 'lines' is no key; it belongs under divisions or ruling or spaces"),
         (changed("lines: 32", "lines:32"), "10:10: 'lines:32' is no key under ruling; put a space after the"),
-        (SOUND + "ink: black\n", "13:1: 'ink' is no key; take it out"),
+        (SOUND + "wax: black\n", "13:1: 'wax' is no key; take it out"),
         (changed("width: 170", "width: wide"), "6:10: page, width cannot be 'wide'; write a length above"),
         (changed("width: 170", "width: [170]"), "6:10: page, width cannot be a list; write a length"),
         (changed("width: 170", "width: {mm: 170}"), "6:10: page, width cannot be keys with values; write a"),

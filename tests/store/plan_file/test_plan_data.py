@@ -98,14 +98,14 @@ def books(draw):
             SpacePlan(
                 each,
                 draw(st.sampled_from(["miniature", "decorated initial"])),
-                draw(st.sampled_from([Anchor(2), Anchor(2, 1), Anchor(word=0), Anchor(page="1r", line=2)])),
+                draw(st.sampled_from([Anchor(2), Anchor(2, 1), Anchor(word=0), Anchor(page=f"{at}r", line=2)])),
                 draw(st.integers(1, 11)),
                 subject=draw(TEXTS),
                 instruction=draw(NOTES),
                 materials=tuple(draw(st.lists(TEXTS.filter(bool), max_size=3))),
                 stages=draw(st.sampled_from([None, (), ("drawn", "gilded")])),
             )
-            for each in ids
+            for at, each in enumerate(ids, 1)  # each on a page of its own: no two may take the same lines
         ),
         flyleaves=Flyleaves(draw(st.integers(0, 9)), 1, draw(st.booleans())),
         flaws=(Flaw(3, *draw(st.tuples(FIGURES, FIGURES, FIGURES, FIGURES))),),
