@@ -7,6 +7,7 @@ fetched, not installed. What makes a description invalid is from the same schema
 
 from __future__ import annotations
 
+import shutil
 import subprocess
 import sys
 import tarfile
@@ -36,10 +37,13 @@ from copydesk.book.plan import (
     Signing,
     SpacePlan,
 )
+from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.job import Job
 from copydesk.papers.export.tei import description
 from copydesk.store.folder.new_book import shipped_book
+from copydesk.tracking.binding.binding_walk import walk_sheet
+from copydesk.tracking.binding.bound_book import bind_book
 from copydesk.tracking.ledger.entry import Entry
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.state.book_state import BookState
@@ -205,6 +209,17 @@ WORK = st.lists(
 )
 
 
+MAKING: list[tuple[str, str, str, dict[str, object]]] = [
+    ("1.1:r", "checked", "B", {}),
+    ("1.1:r", "fault", "B", {"kind": "omission", "should": "w3"}),
+    ("1.1:r", "settled", "A", {"fault": "e1", "remedy": "interlined"}),
+    ("1.1", "walked", "<Ines>", {}),
+    ("bound", "bound", "A", {"who": "Jory & Pell \x1b"}),
+    ("d", "stint-started", "A", {"ink": "oak-gall <ink>", "pen": "goose", "pounce": "sandarac & \x02"}),
+]
+"""What else may be on record of the making."""
+
+
 @st.composite
 def standings(draw: st.DrawFn) -> BookState:
     """Small books of all sorts, some of their pages written, some of their spaces filled."""
@@ -216,7 +231,7 @@ def standings(draw: st.DrawFn) -> BookState:
         divisions=(CountedDivision(draw(TEXTS), 120), CountedDivision("b", 0)) if counted else (),
         columns=Columns(draw(st.integers(1, 2)), 4.0),
         ruling=Ruling(lines=10, first_line=draw(st.sampled_from(["below", "above"]))),
-        script=Script(draw(TEXTS), draw(st.sampled_from([None, 0.6]))),
+        script=Script(draw(TEXTS), draw(st.sampled_from([None, 0.6])), ink=draw(TEXTS)),
         language=draw(st.sampled_from(["en", "la", "pt_BR"])),
         gatherings=draw(GATHERINGS),
         flyleaves=Flyleaves(draw(st.integers(0, 2)), 1),
@@ -236,6 +251,7 @@ def standings(draw: st.DrawFn) -> BookState:
     ]
     filled = [("s0", what, "Ines", {}) for what in draw(st.lists(st.sampled_from(["drawn", "left-empty", "done"])))]
     settled = [("ruling", "ruling", "A", {"lines": 8})] if draw(st.booleans()) else []
+    made = [MAKING[at] for at in draw(st.lists(st.integers(0, len(MAKING) - 1), unique=True))]
     entries = [
         Entry(
             f"e{tick}",
@@ -248,7 +264,7 @@ def standings(draw: st.DrawFn) -> BookState:
             "",
             facts,
         )
-        for tick, (about, what, hand, facts) in enumerate([*written, *filled, *settled], 1)
+        for tick, (about, what, hand, facts) in enumerate([*written, *filled, *settled, *made], 1)
     ]
     return BookState(book, None if counted else read_exemplar(text), Ledger(entries))
 
@@ -263,3 +279,34 @@ def test_any_small_book_is_valid(faults, state):
 @given(standings())
 def test_any_small_book_keeps_the_rules(rules, state):
     assert broken(rules, description(state, "0.1.0")) == []
+
+
+def test_the_making_is_told_with_hands_and_dates(tmp_path: Path, faults: Callable[[str], list[str]]) -> None:
+    folder = shutil.copytree(shipped_book(), tmp_path / "book", ignore=shutil.ignore_patterns(".*"))
+    job = Job.open(folder)
+    assert job.exemplar is not None
+    index = next(at for at in range(job.state.collation.pages) if job.state.record(job.state.skin_at(at)).open_faults)
+    page = Page.at(index)
+    fault = job.state.record(job.state.skin_at(index)).open_faults[0]
+    job.record(job.commands.settle(page, fault.id, "interlined", ""), hand="B")
+    job.record(walk_sheet(job.state, "1.4"), hand="A")
+    job.record(bind_book(job.state, "Jory Pell"), hand="A")
+    told = description(job.state, "0.1.0")
+    job.close()
+    assert faults(told) == []
+    making = etree.fromstring(told.encode()).find(".//tei:origin", NAMES)
+    assert making is not None
+    said = [" ".join("".join(each.itertext()).split()) for each in making.findall("tei:p", NAMES)]
+    for did, who in (
+        ("Checked against the exemplar by ", "Bea Lindqvist"),
+        ("Faults put right by ", "Bea Lindqvist"),
+        ("Drawn, gilded and painted by ", "Ines Calloway"),
+        ("Laid in order for sewing by ", "Agnes Orrin"),
+        ("Sewn and bound by ", "Jory Pell"),
+    ):
+        begun = [each for each in making.findall("tei:p", NAMES) if each.text == did and each[0].text == who]
+        assert len(begun) == 1, said
+        (told_of,) = begun
+        assert told_of.find("tei:date", NAMES) is not None
+        assert told_of.find("tei:persName", NAMES).text == who
+        assert any(each.startswith(did + who) for each in said)

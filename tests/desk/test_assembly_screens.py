@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
-from textual.widgets import OptionList
+from textual.widgets import Input, OptionList
 
 from copydesk.desk.book_screens.assembly import AssemblyScreen
 from copydesk.desk.book_screens.colophon import ColophonScreen
@@ -14,7 +14,8 @@ from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.wording.assembly_words import gathering_row, sheet_lines, sheet_row, title_words, walk_rows
 from copydesk.tracking.binding.assembly import assembly
 from copydesk.tracking.binding.binding_walk import binding_walk
-from copydesk.tracking.binding.colophon import kept_colophon
+from copydesk.tracking.binding.bound_book import binding_of
+from copydesk.tracking.binding.colophon import colophon, kept_colophon
 from copydesk.tracking.binding.flyleaf_walk import flyleaf_walk
 from copydesk.tracking.commands import leaf_commands as leaf_acts
 from seen import said, title
@@ -141,3 +142,18 @@ def test_the_title_says_ready_when_it_is(job: Job) -> None:
     found = assembly(job.state)._replace(obstacles=(), sheets=2, walked=1, flyleaves=())
     assert title_words(found) == "Ready to sew. 1 of 2 sheets walked"
     assert title_words(found._replace(walked=2)) == "Ready to sew, every sheet walked"
+
+
+async def test_the_binding_is_recorded_and_the_colophon_names_its_day(desk: Desk, job: Job) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        await pilot.press("A", "b")
+        desk.screen.query_one("#who", Input).value = "Jory Pell"
+        await pilot.press("enter", "enter")
+        assert isinstance(desk.screen, AssemblyScreen)
+        assert "sewn and bound" in said(desk)
+        found = binding_of(job.state)
+        assert found is not None
+        assert found.who == "Jory Pell"
+        assert "Sewn and bound by Jory Pell on " in colophon(job.state).text
+        await pilot.press("u")
+        assert binding_of(job.state) is None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from textual.widgets import Input
+from textual.widgets import Input, Label
 
 from copydesk.desk.app import Desk
 from copydesk.desk.base.screen_foot import FootLine, SayLine
@@ -14,6 +14,7 @@ from copydesk.job import Job
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.ledger.stint_clock import Clock
 from copydesk.tracking.scribes.desk_clock import DeskClock, pause_stint, start_stint
+from copydesk.tracking.state.writing_tools import tools_of
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -50,7 +51,7 @@ async def test_a_stint_from_its_beginning_to_its_end(folder: Path) -> None:
         assert desk.screen.query_one(SayLine).said == ""
         await pilot.press("e")
         assert desk.screen.query_one("#minutes", Input).value == "46"
-        await pilot.press("escape", "S", "down", "enter")
+        await pilot.press("escape", "S", "down", "down", "enter")
         assert not clock_now(job).open
         await pilot.press("S", "escape")
         assert not clock_now(job).open
@@ -84,3 +85,17 @@ def test_a_paused_clock_is_shown_so(job: Job) -> None:
     job.record(start_stint("window", 45))
     job.record(pause_stint("window"))
     assert clock_now(job).in_short() == f"{job.hand} paused at 0 min"
+
+
+async def test_another_ink_is_noted_at_a_stint(desk: Desk, job: Job) -> None:
+    async with desk.run_test(size=(120, 40)) as pilot:
+        await pilot.press("S", "enter", "S", "down", "enter")
+        assert desk.screen.query_one("#ink", Input).value == "oak-gall ink"
+        await pilot.press("enter", "enter", "enter")
+        assert "nothing to note" in str(desk.screen.query_one("#refusal", Label).content)
+        desk.screen.query_one("#ink", Input).value = "carbon ink"
+        await pilot.press("enter")
+        (entry,) = [each for each in job.ledger if each.what == "stint-started" and each.text("ink")]
+        assert (entry.text("ink"), entry.text("pen")) == ("carbon ink", "")
+        assert str(tools_of(job.state, entry.hand)) == "ink carbon ink, pen goose quill"
+        assert clock_now(job).open

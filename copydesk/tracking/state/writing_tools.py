@@ -8,7 +8,7 @@ from copydesk.book.columns import Cell, Column, Report
 from copydesk.book.common.sanitize import sanitize
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator
 
     from copydesk.tracking.state.book_state import BookState
 
@@ -38,24 +38,23 @@ class HandTools(NamedTuple):
 
 def tools_of(state: BookState, hand: str) -> Tools:
     """What a hand writes with now: what it noted last at a stint, else what the plan says."""
-    return next((each.tools for each in reversed(tools_used(state)) if each.hand == hand), _planned(state))
+    noted = [each.tools for each in _noted(state) if each.hand == hand]
+    return noted[-1] if noted else _planned(state)
 
 
-def tools_used(state: BookState) -> tuple[HandTools, ...]:
-    """What was noted at stints, oldest first: each hand's tools as they were from then on, once each."""
-    found: dict[HandTools, None] = {}
+def _noted(state: BookState) -> Iterator[HandTools]:
+    """What was noted at stints, oldest first: each hand's tools as they were from then on."""
     now: dict[str, Tools] = {}
     for entry in state.ledger.live_of("desk"):
-        noted = {name: said for name in Tools._fields if (said := entry.text(name).strip())}
-        if entry.what == "stint-started" and noted:
-            now[entry.hand] = now.get(entry.hand, _planned(state))._replace(**noted)
-            found[HandTools(entry.hand, now[entry.hand])] = None
-    return tuple(found)
+        said = {name: text for name in Tools._fields if (text := entry.text(name).strip())}
+        if entry.what == "stint-started" and said:
+            now[entry.hand] = now.get(entry.hand, _planned(state))._replace(**said)
+            yield HandTools(entry.hand, now[entry.hand])
 
 
 def all_tools(state: BookState) -> tuple[HandTools, ...]:
     """Everything written with, hand by hand: what was noted, and what is planned for hands that noted nothing."""
-    noted, planned = tools_used(state), _planned(state)
+    noted, planned = tuple(dict.fromkeys(_noted(state))), _planned(state)
     silent = [hand.id for hand in state.book.hands if hand.id not in {each.hand for each in noted}]
     rest = [HandTools(hand, planned) for hand in silent] if any(planned) else []
     order = [hand.id for hand in state.book.hands]

@@ -56,6 +56,8 @@ def _by_entry(state: BookState, entry: Entry) -> Handled:
         return Handled(acts=(_LEAF_ACTS[entry.what],))
     if entry.what == "settled" and entry.text("remedy") in _CORRECTIONS:
         return Handled(acts=(_CORRECTIONS[entry.text("remedy")],))
+    if entry.what == "stint-started":
+        return Handled(tuple(filter(None, (entry.text("ink"), entry.text("pounce")))))
     if entry.what == "cut":
         return Handled(papers=("cutting",))
     if about == "space" and entry.what not in _NO_PAINTING:

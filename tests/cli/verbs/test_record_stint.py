@@ -57,3 +57,27 @@ def test_the_clock_is_turned_only_from_where_it_stands(folder: Path, capsys: pyt
     assert turn("started", "--hand", "B") == ""
     assert turn("stopped") == ""
     assert "no stint is open at this desk" in turn("stopped")
+
+
+def test_ink_pen_and_pounce_of_a_stint_stand_in_the_handover(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    tools = ("--ink", "oak-gall ink", "--pen", "goose quill", "--pounce", "pumice")
+    assert main(["record", str(folder), "stint", "started", "--hand", "B", *tools]) == 0
+    assert "dust" in capsys.readouterr().err
+    assert main(["handover", str(folder), "--json"]) == 0
+    row = {"hand": "B", "ink": "oak-gall ink", "pen": "goose quill", "pounce": "pumice"}
+    assert row in json.loads(capsys.readouterr().out)["tools"]
+    assert main(["print", str(folder), "handover", "--as", "text"]) == 0
+    paper = " ".join(capsys.readouterr().out.split())
+    assert "oak-gall ink, pen goose quill, pounce pumice" in paper.replace("Ink", "ink")
+    assert "Pounce: ____" not in paper
+
+
+def test_the_book_is_bound(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["record", str(folder), "book", "bound", "--who", "Jory Pell", "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["what"] == "bound"
+    assert main(["record", str(folder), "book", "bound"]) == 2
+    assert "recorded as bound on" in capsys.readouterr().err
+    assert main(["record", str(folder), "book", "burnt"]) == 2
+    assert "give bound" in capsys.readouterr().err
+    assert main(["export", str(folder), "--as", "tei"]) == 0
+    assert "<p>Sewn and bound by <persName>Jory Pell</persName>, on <date when=" in capsys.readouterr().out

@@ -130,3 +130,14 @@ def test_every_block_is_counted_once(parts: list[str], paragraphs: str, sheets: 
     assert found["verse letters"] == parts.count("| verse one\n| verse two")
     if paragraphs == "line":
         assert found["paragraph marks"] == 0
+
+
+def test_paragraph_marks_of_the_text_are_counted() -> None:
+    text = "# On ¶ frost\n\nOne two ¶ three.\n\n¶ Four five ⸿six.\n\n¶Seven.\n\n| eight ¶\n| nine\n"
+    assert counts(TextBook(text)) == told(1, 2, 6, 1)
+    assert counts(TextBook(text.replace("¶", "").replace("⸿", ""))) == told(1, 4, 0, 1)
+
+
+def test_a_mark_before_a_paragraph_that_runs_on_is_one_mark() -> None:
+    text = "# On frost\n\nOne two.\n\n¶ Three four.\n\nFive.\n"
+    assert counts(TextBook(text, flow=Flow(paragraphs="run on"))) == told(1, 1, 2, 0)
