@@ -206,7 +206,8 @@ def _score(pair: _Pair, keys: Sequence[str], spots: Sequence[_Spot]) -> float:
     """How likely a leap is, beside other pairs."""
     where, _ = _seen(pair, spots)
     score = LIKENESS[pair.alike] + LONGER * (pair.length - 1)
-    score *= NEARNESS[spots[pair.other].line - spots[pair.one].line]
+    # Lines too narrow for a word, beside a space, stay empty; two lines of text may then stand further apart.
+    score *= NEARNESS[min(spots[pair.other].line - spots[pair.one].line, len(NEARNESS) - 1)]
     if pair.length == 1:
         score *= SHORT.get(len(keys[pair.one]), 1.0)
     if where in ("ends", "begins"):

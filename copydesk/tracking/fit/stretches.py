@@ -147,11 +147,19 @@ def need_to_the_end(state: BookState) -> Need | None:
     pages = budget.pages[first:]
     cast = budget.casts[first] if pages else None
     if cast is None:
-        return None
+        return _past_a_written_end(state)
     lines = sum(page.planned - page.written for page in pages) + budget.lines_without_room
     room, last = lines - budget.lines_without_room, len(budget.pages) - 1
     stretch = HeldPages(first, last, cast.start.piece, state.copy.pieces, room, lines, state.hand_of(last))
     return _known(state, stretch)._replace(held=False)
+
+
+def _past_a_written_end(state: BookState) -> Need:
+    """The same where the last page is written: no closeness helps any more, only leaves do."""
+    last = len(state.budget.pages) - 1
+    hand = _hand(state, state.hand_on(max(last, 0)))
+    letters = state.letters_of(hand)
+    return Need(max(last, 0), last, state.budget.lines_without_room, None, letters, hand, "impossible", held=False)
 
 
 def need_from(state: BookState, index: int) -> Need | None:

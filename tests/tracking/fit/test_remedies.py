@@ -218,3 +218,16 @@ def test_in_short() -> None:
     assert fit_words(Remedy("closer", "", act, 0, 21.0, "hard")) == "it fits (hard)"
     assert fit_words(Remedy("a line more", "", act, -3, 19.0, "easy")) == "3 lines left"
     assert fit_words(Remedy("a smaller initial", "", act, 2, 21.0, "hard")) == "2 lines over still"
+
+
+def test_text_left_over_after_a_written_last_page_asks_for_leaves() -> None:
+    book = TextBook(made_text(420))
+    last, words = book.state.collation.pages - 1, book.exemplar.words
+    begins, ends = " ".join(words[380:386]), " ".join(words[400:406])
+    book.do(book.commands.write(Page.at(last), begins=begins, ends=ends))
+    need = need_for(book.state, Page.at(last))
+    assert need.over == book.state.budget.lines_without_room > 0
+    assert (need.needed, need.verdict, need.held) == (None, "impossible", False)
+    assert "no number of letters" in need_in_short(need, book.state.book)
+    found = remedies_for(book.state, need)
+    assert "a gathering more" in {remedy.name for remedy in found if remedy.fits}
