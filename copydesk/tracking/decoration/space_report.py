@@ -9,6 +9,7 @@ from copydesk.book.common.sanitize import sanitize
 from copydesk.book.common.units import AS_MEASURED, Unit, show_size
 from copydesk.book.layout.space_stages import stages_in_order
 from copydesk.book.layout.spaces import is_metal
+from copydesk.book.materials.material_table import material_named
 from copydesk.tracking.decoration.text_distance import distance_words, text_distance
 from copydesk.tracking.ledger.entry_kinds import SpaceEnd
 from copydesk.tracking.views.sheet_pile import leave_words, pile_now
@@ -123,10 +124,26 @@ def _stage_title(stage: str, report: SpaceReport) -> str:
 
 
 def _by_material(reports: Iterable[SpaceReport]) -> list[tuple[str, SpaceReport]]:
-    """Each space under each of its materials: metals first, since gold is laid in one sitting; then by name."""
+    """Each space under each of its materials: metals first, since gold is laid in one sitting; then by name.
+
+    One material under several names (``king yellow``, ``orpiment (genuine)``) is one group, called as the table of
+    materials calls it.
+    """
     pairs = [(sanitize(name), report) for report in reports for name in report.account.plan.materials or ("",)]
-    pairs.sort(key=lambda pair: (not pair[0], not is_metal(pair[0]), pair[0].casefold()))
-    return [(name.capitalize() if name else "No materials named", report) for name, report in pairs]
+    written: dict[str, set[str]] = {}
+    for name, _ in pairs:
+        written.setdefault(_one_material(name), set()).add(name.casefold())
+    titles = {key: next(iter(names)) if len(names) == 1 else key for key, names in written.items()}
+    titled = {(titles[_one_material(name)], each.account.plan.id): each for name, each in pairs}
+    once = [(title, report) for (title, _), report in titled.items()]
+    named = sorted(once, key=lambda pair: (not pair[0], not is_metal(pair[0]), pair[0].casefold()))
+    return [(name.capitalize() if name else "No materials named", report) for name, report in named]
+
+
+def _one_material(name: str) -> str:
+    """The material that a name stands for, by its name in the table; the name itself where that has none."""
+    known = material_named(name)
+    return known.name if known is not None else name.casefold()
 
 
 def _grouped(pairs: Iterable[tuple[str, SpaceReport]]) -> list[Group]:

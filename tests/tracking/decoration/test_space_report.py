@@ -193,3 +193,9 @@ def test_a_material_that_is_called_like_a_sheet_is_a_material() -> None:
     assert (group_line(by_material, work.plan), by_material.sheet) == ("Sheet gold", None)
     assert by_sheet.sheet is reports[0].sheet is not None
     assert "waits for" in group_line(by_sheet, work.plan)
+
+
+def test_one_material_under_several_names_is_one_group() -> None:
+    names = [("King's yellow",), ("orpiment (genuine)", "orpimet"), ("Orpiment", "indigo hue"), ("indigo hue",)]
+    work = SmallBook(spaces=tuple(SUN._replace(id=f"s{at}", materials=each) for at, each in enumerate(names)))
+    assert groups(work, "material") == [("Indigo hue", ["s2", "s3"]), ("Orpiment", ["s0", "s1", "s2"])]
