@@ -296,7 +296,7 @@ def test_the_making_is_told_with_hands_and_dates(tmp_path: Path, faults: Callabl
     assert faults(told) == []
     making = etree.fromstring(told.encode()).find(".//tei:origin", NAMES)
     assert making is not None
-    said = [" ".join("".join(each.itertext()).split()) for each in making.findall("tei:p", NAMES)]
+    said = [" ".join("".join(map(str, each.itertext())).split()) for each in making.findall("tei:p", NAMES)]
     for did, who in (
         ("Checked against the exemplar by ", "Bea Lindqvist"),
         ("Faults put right by ", "Bea Lindqvist"),

@@ -11,7 +11,7 @@ from textual.color import Color
 
 from copydesk.desk.app import Desk
 from copydesk.desk.base.themes import GROUNDS, INKS, LOOKS, OWN_COLOURS, colours_of
-from tests.shared.tour_of_screens import STOPS, cells, come_back, go_to, shown
+from tour_of_screens import STOPS, cells, come_back, go_to, shown
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -334,7 +334,8 @@ def told(state: BookState) -> Told:
 
 def _differs(before: Told, now: Told) -> str:
     """Where two tellings differ first."""
-    for name, was, is_ in zip(Told._fields, before, now, strict=True):
+    for name in Told._fields:
+        was, is_ = list(getattr(before, name)), list(getattr(now, name))
         for one, two in zip(was, is_, strict=False):
             if one != two:
                 return f"{name}: {one} is {two}"

@@ -7,7 +7,7 @@ from contextlib import suppress
 from functools import partial
 
 from copydesk.book.common.errors import CopydeskError
-from copydesk.book.plan import Anchor, Flaw, Hand, Ruling, SpacePlan
+from copydesk.book.plan import Anchor, Flaw, Hand, Ruling, SpaceKind, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.commands.check_commands import read_to
 from copydesk.tracking.commands.leaf_commands import add_leaf, cancel_leaf, lose_leaf, replace_leaf
@@ -56,7 +56,7 @@ def _move_beginning(book: SmallBook, chance: random.Random, page: Page) -> None:
 
 
 def _spaces(chance: random.Random, count: int) -> list[SpacePlan]:
-    kinds = ("initial", "miniature", "decorated initial", "border")
+    kinds: tuple[SpaceKind, ...] = ("initial", "miniature", "decorated initial", "border")
     return [
         SpacePlan(f"s{at}", chance.choice(kinds), Anchor(word=at * 97), lines=chance.randrange(1, 4))
         for at in range(count)

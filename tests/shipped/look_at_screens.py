@@ -21,11 +21,12 @@ from PIL import Image, ImageDraw, ImageFont
 
 HOME = Path(__file__).parents[2]
 sys.path.insert(0, str(HOME))
+sys.path.insert(0, str(HOME / "tests" / "shared"))
 
 from copydesk.desk.app import Desk  # noqa: E402
 from copydesk.desk.base.themes import LOOKS  # noqa: E402
 from copydesk.job import Job  # noqa: E402
-from tests.shared.tour_of_screens import STOPS, cells, come_back, go_to  # noqa: E402
+from tour_of_screens import STOPS, cells, come_back, go_to  # noqa: E402
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -33,7 +34,7 @@ if TYPE_CHECKING:
     from rich.color import Color
     from rich.segment import Segment
 
-    from tests.shared.tour_of_screens import Stop
+    from tour_of_screens import Stop
 
 SHIPPED = HOME / "projects" / "twelve-waters"
 NOON = datetime(2026, 11, 20, 12, 0, tzinfo=timezone(timedelta(hours=1)))

@@ -21,6 +21,8 @@ from text_book import TextBook, made_text
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from copydesk.book.plan import SpaceKind
+
 P1, P2, P3 = Page.parse("1r"), Page.parse("1v"), Page.parse("2r")
 
 
@@ -156,7 +158,7 @@ def planned_books(draw: st.DrawFn) -> TextBook:
     words = iter(made_text(sum(parts), seed=draw(st.integers(0, 9))).split())
     divisions = (" ".join(next(words) for _ in range(part)) for part in parts)
     text = "\n\n".join(f"# Part {at}\n\n{said}" for at, said in enumerate(divisions, 1))
-    kinds = st.sampled_from(("miniature", "initial"))
+    kinds: st.SearchStrategy[SpaceKind] = st.sampled_from(("miniature", "initial"))
     spaces = [
         SpacePlan(f"s{at}", draw(kinds), Anchor(division=at), draw(st.integers(1, 7)))
         for at in draw(st.sets(st.integers(1, len(parts)), max_size=4))
