@@ -99,7 +99,7 @@ def test_a_picture_goes_on_past_pages_that_are_ruled_and_says_so() -> None:
 def test_an_earlier_end_moves_a_picture_and_undoing_brings_it_back() -> None:
     book = pictured()
     before = standing(book.state)
-    entry = book.do(book.commands.write(P1, to_line=20, ends=" ".join(book.exemplar.words[4:7])))
+    entry = book.do(book.commands.write(P1, to_line=20, ends=" ".join(book.exemplar.words[4:7]), sure=True))
     assert home(book) == 2
     assert consequences(before, book.state) == ["Space mill moves from 1v to 2r; its text stands on 1v."]
     before = standing(book.state)
