@@ -98,11 +98,12 @@ class PageQuestions(ABC):
         raise InvalidValueError(f"{said!r} is none of these; nothing was recorded")
 
     def next_act(self) -> None:
-        """Do what comes next on the page."""
+        """Do what comes next on the page; a page is read before it is checked."""
+        record = self.account.record
         steps = {
             ActKind.RULE: self.rule,
             ActKind.WRITE: self.write,
-            ActKind.CHECK: self.check,
+            ActKind.CHECK: self.check if record.written and record.read_to >= record.written else self.read,
             ActKind.MEND: self.settle,
         }
         act = self.account.next_act

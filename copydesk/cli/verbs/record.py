@@ -103,6 +103,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--sure", action="store_true", help="record an end though hardly any hand can have reached it")
     parser.add_argument("--in-line", action="store_true", help="the pen stopped within the line of --to-line")
     add_typed(parser, "--minutes", read_minutes, help="how long it took")
+    parser.add_argument("--read", action="store_true", help="every line of the page checked was read")
     parser.add_argument("--note", default="", help="anything to be remembered")
     parser.add_argument("--kind", default="", help="a fault's kind, as in omission")
     add_typed(parser, "--column", read_whole, help="a fault's column")
@@ -179,7 +180,7 @@ _PAGE_FACTS = {
     "ruled": ("minutes", "note"),
     "begun": ("begins", "minutes", "note"),
     "written": ("to_line", "begins", "ends", "in_line", "sure", "minutes", "note"),
-    "checked": ("minutes", "note"),
+    "checked": ("read", "minutes", "note"),
     "read-to": ("to_line",),
     "fault": ("kind", "column", "line", "stands", "should", "note"),
     "settled": ("fault", "remedy", "note"),
@@ -246,7 +247,7 @@ def _page_act(commands: Commands, page: Page, given: Namespace) -> Act:
         case "written":
             return _written(commands, page, given)
         case "checked":
-            return commands.check(page, minutes=given.minutes, note=given.note)
+            return commands.check(page, read=given.read, minutes=given.minutes, note=given.note)
         case "fault":
             facts = {name: getattr(given, name) for name in ("column", "line", "stands", "should")}
             return commands.fault(page, _fault_kind(given.kind), note=given.note or None, **facts)

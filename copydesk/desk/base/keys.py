@@ -30,7 +30,7 @@ _ON_A_PAGE: tuple[_Row, ...] = (
     ("begin", "b", "begin", "begin", "Record that the page is begun, at the planned word"),
     ("write", "w", "write", "written", "Record the whole page as written, ending where planned"),
     ("write_to", "e", "write_to", "written to ...", "Record it written to a line, or give its real last words"),
-    ("check", "c", "check", "checked", "Record the page as checked against the exemplar"),
+    ("check", "c", "check", "checked", "Record the page as checked; with lines unread it is kept as ticked, not read"),
     ("check_lines", "x", "check_lines", "read it", "Check the page line by line with its exemplar beside it"),
     ("fault", "f", "fault", "fault", "Note a fault found on the page"),
     ("settle", "s", "settle", "settle", "Settle a fault: scraped, expunged, interlined ..."),
@@ -55,7 +55,13 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
     ),
     # the gatherings
     "grid": (
-        ("next", "enter,space", "do_next", "next act", "Record what the word on the page says comes next"),
+        (
+            "next",
+            "enter,space",
+            "do_next",
+            "next act",
+            "Do what the word on the page says; a written page is read first",
+        ),
         *_ON_A_PAGE,
         ("next_write", "n", "next_to_write", "next page", "Go to the next page to write"),
         ("next_space", "p", "next_space", "next space", "Go to the next page whose space waits for the artist"),
@@ -230,7 +236,13 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
     ),
     # the loose sheet
     "sheet": (
-        ("next", "enter", "do_next", "next act", "Record what the word on the page says comes next"),
+        (
+            "next",
+            "enter",
+            "do_next",
+            "next act",
+            "Do what the word on the page says; a written page is read first",
+        ),
         *_ON_A_PAGE,
         ("turn", "space,v", "turn", "turn over", "Turn the sheet over"),
         ("left", "left,h", "half('left')", "left", "The page on the left"),

@@ -242,7 +242,7 @@ class CheckScreen(SkinScreen):
             self.say(f"{lines} not ticked yet; t ticks all down to the line in hand.", wrong=True)
             return
         words = checker_words(self.job.state, self._page, self.job.hand)
-        if self.do(lambda: self.job.commands.check(self._page)) is not None:
+        if self.do(lambda: self.job.commands.check(self._page, read=True)) is not None:
             self._ticked = frozenset()
             said = f"{self.account.label} checked against the exemplar by {self.job.hand}."
             self.close(" ".join([said, words]))

@@ -45,7 +45,7 @@ class PageScreen(BookScreen):
         steps = {
             ActKind.RULE: self.action_rule,
             ActKind.WRITE: self.action_write,
-            ActKind.CHECK: self.action_check,
+            ActKind.CHECK: self.action_check_lines,
             ActKind.MEND: self.action_settle,
         }
         step = steps.get(act.kind)

@@ -15,6 +15,7 @@ from copydesk.desk.wording.stretch_words import stretch_lines
 from copydesk.tracking.checking.open_faults import fault_words
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.ledger.timestamps import say_at
+from copydesk.tracking.log.entry_text import TICKED
 from copydesk.tracking.log.space_text import also_words
 from copydesk.tracking.scribes.hands_now import set_words
 from copydesk.tracking.scribes.stopping_point import words_from
@@ -131,6 +132,7 @@ def _hands(account: PageAccount) -> Iterator[PanelLine]:
         yield PanelLine("Hand" if not at else "", said)
     if record.checked_by:
         own = ", its own writer" if record.self_checked else ""
+        own += f", {TICKED}" if record.unread else ""
         yield PanelLine("Checked", f"by {record.checked_by}{own}, {sanitize(say_at(record.checked_at))}")
     elif record.written_again:
         yield PanelLine("Checked", "not since lines were written over; check it again", wrong=True)

@@ -16,6 +16,7 @@ from copydesk.book.structure.page import Page
 from copydesk.book.structure.signatures import RegisterLine, leaf_signatures, register
 from copydesk.tracking.binding.flyleaf_walk import ENDS, FLYLEAVES, WalkedFlyleaf, flyleaf_walk, not_found_words
 from copydesk.tracking.ledger.entry_kinds import SheetPlace, SpaceEnd
+from copydesk.tracking.log.entry_text import TICKED
 from copydesk.tracking.views.page_marks import CatchwordCheck, catchword_checks
 from copydesk.tracking.views.page_view import ActKind, page_account
 from copydesk.tracking.views.space_view import SpaceAccount, space_accounts
@@ -89,7 +90,7 @@ def assembly(state: BookState) -> Assembly:
             *_openings(state),
             *_leaves(state),
             *_signed_anew(state),
-            *_self_checked(accounts),
+            *_weakly_checked(accounts),
             *_left_empty(spaces),
             *_blank(accounts),
             *_unmarked(state),
@@ -207,10 +208,12 @@ def _signed_anew(state: BookState) -> Iterator[Point]:
             yield Point(f"gathering {number}", f"its leaves were changed; they are now signed {', '.join(signed)}")
 
 
-def _self_checked(accounts: Iterable[PageAccount]) -> Iterator[Point]:
+def _weakly_checked(accounts: Iterable[PageAccount]) -> Iterator[Point]:
     for account in accounts:
         if account.record.self_checked:
             yield Point(str(account.page), f"checked by {account.record.checked_by}, who wrote it", account.page)
+        if account.record.checked_by and account.record.unread:
+            yield Point(str(account.page), f"checked by {account.record.checked_by}, {TICKED}", account.page)
 
 
 def _left_empty(spaces: Iterable[SpaceAccount]) -> Iterator[Point]:

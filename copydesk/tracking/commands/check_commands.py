@@ -95,7 +95,7 @@ def _check(commands: Commands, compared: PageComparison) -> Act:
             f"{named} is not typed to its end, {missing} words are still to come; type them, say that it is "
             "whole, or record what was found without the check"
         )
-    return commands.check(compared.page)
+    return commands.check(compared.page, read=True)
 
 
 def read_to(state: BookState, page: Page, line: int) -> Act:

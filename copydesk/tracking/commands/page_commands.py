@@ -98,8 +98,10 @@ class Commands:
         told = {"minutes": checked_minutes(minutes), "note": note or None, "seen": _seen(account.record)}
         return self._act(account, "written", **facts, **told, **self._skin(account))
 
-    def check(self, page: Page, *, minutes: float | None = None, note: str = "") -> Act:
+    def check(self, page: Page, *, read: bool = False, minutes: float | None = None, note: str = "") -> Act:
         """Check a page against the exemplar; faults are noted before it.
+
+        Where it was not ``read``, now or line by line before, it is kept as what it is: ticked, not read.
 
         Raises:
             NotAllowedError: where its text is not whole yet.
@@ -110,7 +112,9 @@ class Commands:
                 f"{account.label} is {account.record.state}, not written whole; write it before it is checked"
             )
         told = {"minutes": checked_minutes(minutes), "note": note or None, "seen": _seen(account.record)}
-        return self._act(account, "checked", **told)
+        record = account.record
+        read = read or (record.written > 0 and record.read_to >= record.written)
+        return self._act(account, "checked", read=read, **told)
 
     def fault(self, page: Page, kind: str, **facts: object) -> Act:
         """Note a fault on a page: ``column``, ``line``, ``word``, ``stands``, ``should``, ``cause``, ``note``.

@@ -76,7 +76,9 @@ KINDS: dict[str, EntryKind] = {
         },
         "written",
     ),
-    "checked": EntryKind("page", {"minutes": float, "note": str, "seen": str}, "checked against the exemplar"),
+    "checked": EntryKind(
+        "page", {"read": bool, "minutes": float, "note": str, "seen": str}, "checked against the exemplar"
+    ),
     "read-to": EntryKind("page", {"line": int}, "read against the exemplar in part"),
     "fault": EntryKind(
         "page",

@@ -92,6 +92,7 @@ class PageRecord(NamedTuple):
     ``placements`` are the spaces fixed when it was ruled, None while it is not. ``begins`` and ``ends`` are
     words of the exemplar; ``written`` counts text lines written. ``read_to`` is the text line to which a check that
     is not finished came, by ``read_by``. ``written_again`` says that lines were written anew after a check.
+    ``unread`` says that its check was only ticked, no line read.
     ``pen`` is the hand that goes on here: the last that wrote, or one that took the desk over since; ``taken_by``
     the last that took it over on this page.
     """
@@ -108,6 +109,7 @@ class PageRecord(NamedTuple):
     whole: bool = False
     checked_by: str = ""
     checked_at: str = ""
+    unread: bool = False
     read_to: int = 0
     read_by: str = ""
     faults: tuple[Fault, ...] = ()
@@ -235,6 +237,7 @@ def _written(record: PageRecord, entry: Entry) -> PageRecord:
         lines=_lines(record, entry),
         checked_by="",
         checked_at="",
+        unread=False,
         read_to=min(record.read_to, first - 1),
         transcription=record.transcription if first > record.written else None,
         written_again=record.written_again or bool(record.checked_by),
@@ -296,7 +299,9 @@ _STEPS: dict[str, Callable[[PageRecord, Entry], PageRecord]] = {
     "ruled": _ruled,
     "begun": _begun,
     "written": _written,
-    "checked": lambda record, entry: record._replace(checked_by=entry.hand, checked_at=entry.at, read_to=0, read_by=""),
+    "checked": lambda record, entry: record._replace(
+        checked_by=entry.hand, checked_at=entry.at, unread=entry.facts.get("read") is False, read_to=0, read_by=""
+    ),
     "read-to": lambda record, entry: record._replace(read_to=_line(entry, "line", 0), read_by=entry.hand),
     "fault": _fault,
     "settled": _settled,

@@ -48,6 +48,8 @@ def _page_or_other(entry: Entry, state: BookState | None) -> list[str]:
         parts += _written(entry, state)
     if entry.what in ("begun", "held"):
         parts += _begins(entry, state)
+    if entry.what == "checked" and entry.facts.get("read") is False:
+        parts.append(TICKED)
     if entry.what == "note":
         parts.append(f'"{entry.text("text")}"')
     shown = (name for name in _SHOWN if entry.facts.get(name, "") != "" and _is_shown(name, entry, state))
@@ -67,6 +69,9 @@ def _who_did_what(entry: Entry, state: BookState | None) -> str:
         return f"{entry.hand} {says}"
     return f"{place_name(entry, state)} {says}{f' by {entry.hand}' if entry.hand else ''}"
 
+
+TICKED = "ticked, not read"
+"""Of a check that was recorded though no line was read."""
 
 _QUOTED = ("stands", "should", "why", "note")
 """Facts in somebody's own words."""

@@ -153,6 +153,7 @@ PAGES: Report[PageRow] = Report(
             lambda row: row.account.record.checked_by or None,
         ),
         Column("self_checked", Cell.YES_NO, "whether its own writer checked it", "account.record.self_checked"),
+        Column("ticked_not_read", Cell.YES_NO, "whether its check was ticked without reading", "account.record.unread"),
         Column("spaces_waiting", Cell.NUMBER, "spaces on it still to fill", "account.spaces_waiting"),
         Column("faults_open", Cell.NUMBER, "faults not yet corrected", lambda row: len(row.account.record.open_faults)),
         Column("faults_mended", Cell.NUMBER, "faults found on it and mended", "account.faults_mended"),

@@ -467,3 +467,18 @@ def test_the_sentence_at_recording_is_what_pages_and_remedies_say_after(
     back = json.loads(run("undo", "--json"))["also"]
     stretch = stretch_of(run, "1v")
     assert any(each.startswith(f"{abs(stretch['lines_over'])} line") for each in back)
+
+
+def test_a_check_is_kept_as_read_or_as_ticked_not_read(run: Callable[..., str]) -> None:
+    for label in ("1r", "1v", "2r"):
+        run("record", label, "written")
+    assert run("record", "1r", "checked", "--hand", "B").strip() == (
+        "1r checked against the exemplar by B, ticked, not read"
+    )
+    assert "ticked" not in run("record", "1v", "checked", "--hand", "B", "--read")
+    run("record", "2r", "read-to", "--to-line", "10", "--hand", "B")
+    assert "ticked" not in run("record", "2r", "checked", "--hand", "B")
+    ticked = {each["page"]: each["ticked_not_read"] for each in json.loads(run("pages", "--json"))}
+    assert (ticked["1r"], ticked["1v"], ticked["2r"]) == (True, False, False)
+    run("record", "1r", "written", "--ends", "w52")
+    assert page(run, "1r")["ticked_not_read"] is False

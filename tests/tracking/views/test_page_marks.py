@@ -25,7 +25,7 @@ def test_the_catchword_is_what_the_next_gathering_begins_with() -> None:
 
 def test_it_follows_the_text_as_it_really_fell() -> None:
     book = SmallBook()
-    book.do(book.commands.write(Page.parse("5r"), begins="w300 w301 w302"))
+    book.do(book.commands.write(Page.parse("5r"), begins="w300 w301 w302", sure=True))
     found = catchword_of(book.state, 1)
     assert found is not None
     assert found.words == "w300 w301"
