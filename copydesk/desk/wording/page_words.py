@@ -14,8 +14,8 @@ from copydesk.desk.wording.lines import PanelLine, under_one_head
 from copydesk.desk.wording.stretch_words import stretch_lines
 from copydesk.tracking.checking.open_faults import fault_words
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
+from copydesk.tracking.ledger.page_record import TICKED
 from copydesk.tracking.ledger.timestamps import say_at
-from copydesk.tracking.log.entry_text import TICKED
 from copydesk.tracking.log.space_text import also_words
 from copydesk.tracking.scribes.hands_now import set_words
 from copydesk.tracking.scribes.stopping_point import words_from

@@ -16,7 +16,7 @@ from copydesk.book.structure.page import Page
 from copydesk.book.structure.signatures import RegisterLine, leaf_signatures, register
 from copydesk.tracking.binding.flyleaf_walk import ENDS, FLYLEAVES, WalkedFlyleaf, flyleaf_walk, not_found_words
 from copydesk.tracking.ledger.entry_kinds import SheetPlace, SpaceEnd
-from copydesk.tracking.log.entry_text import TICKED
+from copydesk.tracking.ledger.page_record import TICKED
 from copydesk.tracking.views.page_marks import CatchwordCheck, catchword_checks
 from copydesk.tracking.views.page_view import ActKind, page_account
 from copydesk.tracking.views.space_view import SpaceAccount, space_accounts

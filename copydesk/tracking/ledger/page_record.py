@@ -17,6 +17,10 @@ _MOST_LINES = 10_000
 """No page has more lines; a higher figure in an entry is a slip."""
 
 
+TICKED = "ticked, not read"
+"""What is said of a check that was recorded though no line was read."""
+
+
 class PageState(StrEnum):
     """How far a page has come; the value is the word that people and other programs read."""
 

@@ -10,6 +10,7 @@ from copydesk.book.materials.skin_preparation import READY
 from copydesk.book.text.counted_places import last_place
 from copydesk.tracking.binding.flyleaf_walk import flyleaf_named
 from copydesk.tracking.ledger.entry_kinds import KINDS
+from copydesk.tracking.ledger.page_record import TICKED
 from copydesk.tracking.ledger.timestamps import moment
 from copydesk.tracking.log.leaf_text import describe_leaf, leaf_name
 from copydesk.tracking.log.space_text import describe_sheet, describe_space
@@ -69,9 +70,6 @@ def _who_did_what(entry: Entry, state: BookState | None) -> str:
         return f"{entry.hand} {says}"
     return f"{place_name(entry, state)} {says}{f' by {entry.hand}' if entry.hand else ''}"
 
-
-TICKED = "ticked, not read"
-"""Of a check that was recorded though no line was read."""
 
 _QUOTED = ("stands", "should", "why", "note")
 """Facts in somebody's own words."""
