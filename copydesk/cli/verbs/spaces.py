@@ -42,7 +42,8 @@ EXAMPLES = (
 def add_arguments(parser: ArgumentParser) -> None:
     """The book, how the spaces are put together, and ``--json``."""
     add_book(parser)
-    parser.add_argument("--by", choices=ARRANGEMENTS, default="sheet", help="put together by sheet, stage or material")
+    ways = "put together by sheet (leaving: first those that may leave now), by stage or by material"
+    parser.add_argument("--by", choices=ARRANGEMENTS, default="sheet", help=ways)
     parser.add_argument("--waiting", action="store_true", help="only those still to be filled")
     parser.add_argument(
         "--tally", action="store_true", help="small initials, headings and marks in colour, for each gathering"

@@ -32,11 +32,12 @@ class ToldListScreen(BookScreen, Generic[Thing]):
         super().__init__(page, go_to)
         self._rows: Sequence[ListRow[Thing]] = ()
 
-    def list_and_panel(self, around: Widget, name: str) -> ComposeResult:
-        """The list, called ``name``, and its panel ``around`` both; then what was done, and the keys."""
+    def list_and_panel(self, around: Widget, name: str, *above: Widget) -> ComposeResult:
+        """The list, called ``name``, and its panel, with ``above`` over its lines, ``around`` both; the foot."""
         with around:
             yield OptionList(id=name)
             with VerticalScroll(id="told", can_focus=False):
+                yield from above
                 yield LinesPanel(id="lines")
         yield from self.foot()
 

@@ -9,11 +9,14 @@ from textual.widgets import OptionList, Static
 
 from copydesk.desk.base.list_screen import ToldListScreen
 from copydesk.desk.dialogs.space_forms import added_fields, moved_fields, resized_fields
+from copydesk.desk.widgets.page_drawing import draw_small_page
+from copydesk.desk.widgets.plot_view import PlotView
 from copydesk.desk.wording.lines import next_row
-from copydesk.desk.wording.space_rows import caution_lines, progress_line, rows, space_lines, tally_lines, title
+from copydesk.desk.wording.space_rows import BY, caution_lines, progress_line, rows, space_lines, tally_lines, title
 from copydesk.tracking.decoration.rubrication_tally import tally
 from copydesk.tracking.decoration.space_report import ARRANGEMENTS, arranged, progress, space_reports
 from copydesk.tracking.ledger.entry_kinds import SpaceEnd
+from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
@@ -52,7 +55,7 @@ class SpacesScreen(ToldListScreen["SpaceReport"]):
         """The heading, the bars, the list, the panel, what was done, the keys."""
         yield Static(id="title", markup=False)
         yield Static(id="bars", markup=False)
-        yield from self.list_and_panel(Horizontal(id="spaces"), "list")
+        yield from self.list_and_panel(Horizontal(id="spaces"), "list", PlotView())
 
     def on_mount(self) -> None:
         """Begin on the first space of the page one comes from, else on the first."""
@@ -85,6 +88,17 @@ class SpacesScreen(ToldListScreen["SpaceReport"]):
         if same and (back or self._by != "stage"):
             return same[0]
         return next_row(listed, bool, (at or 0) - 1)
+
+    def show_lines(self) -> None:
+        """Show what there is to say, and where there is room a small picture of the page with the space in place."""
+        super().show_lines()
+        view, chosen = self.query_one(PlotView), self.in_hand
+        page = chosen.account.page if chosen is not None and self._panel == 0 and self.has_class("-wide") else None
+        view.display = page is not None
+        if chosen is not None and page is not None:
+            drawn = draw_small_page(self.job.state, page_account(self.job.state, page.index), chosen.account.plan.id)
+            view.styles.height = len(drawn) + 1
+            view.show(lambda _width, _height: drawn)
 
     def lines_in_hand(self) -> Iterable[PanelLine]:
         """The tally, the cautions for all that is listed, or the space under the cursor."""
@@ -162,7 +176,7 @@ class SpacesScreen(ToldListScreen["SpaceReport"]):
         """Put the list together another way."""
         self._by = ARRANGEMENTS[(ARRANGEMENTS.index(self._by) + 1) % len(ARRANGEMENTS)]
         self.renew()
-        self.say(f"By {self._by}.")
+        self.say(f"By {BY[self._by]}.")
 
     def action_panel(self) -> None:
         """Show the space, the cautions for all that is listed, or the tally of small work."""

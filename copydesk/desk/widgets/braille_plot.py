@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from copydesk.desk.widgets.canvas import TonedText
 
 
-TONES = ("done", "planned", "expected", "wrong", "axis")
+TONES = ("done", "planned", "expected", "wrong", "waits", "axis")
 """What was done, what was planned, what is expected, what is wrong; axes and their labels."""
 
 BLANK_BRAILLE = 0x2800

@@ -14,6 +14,7 @@ from copydesk.book.common.sanitize import sanitize
 from copydesk.book.layout.flaws import flaw_place, room_around
 from copydesk.book.layout.page_frame import SplitLine
 from copydesk.book.structure.page import Side
+from copydesk.desk.widgets.canvas import Canvas
 from copydesk.tracking.state.page_content import line_places, lines_of_page
 from copydesk.tracking.views.space_view import NotBegun
 
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.layout.page_frame import CastLine
     from copydesk.book.layout.page_layout import PageLayout
-    from copydesk.desk.widgets.canvas import Canvas
+    from copydesk.desk.widgets.canvas import TonedText
     from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
     from copydesk.tracking.views.space_view import SpaceAccount
@@ -126,7 +127,9 @@ def _stretches(state: BookState, account: PageAccount) -> dict[tuple[int, int], 
     return found
 
 
-def _space(canvas: Canvas, state: BookState, space: SpaceAccount, room: PageRoom, columns: _Columns) -> None:
+def _space(
+    canvas: Canvas, state: BookState, space: SpaceAccount, room: PageRoom, columns: _Columns, tone: str = "space"
+) -> None:
     placement = space.placement
     if placement is None or not placement.lines:
         return
@@ -137,7 +140,7 @@ def _space(canvas: Canvas, state: BookState, space: SpaceAccount, room: PageRoom
     elif placement.share > 0.0:
         width = min(max(round(width * placement.share), 2), width)
     label = space.plan.id if space.stage is NotBegun.RESERVED else f"{space.plan.id}: {space.stage}"
-    canvas.box(left, top, width, bottom - top + 1, sanitize(label), "space")
+    canvas.box(left, top, width, bottom - top + 1, sanitize(label), tone)
 
 
 def _flaws(canvas: Canvas, state: BookState, account: PageAccount, room: PageRoom, columns: _Columns) -> None:
@@ -195,3 +198,27 @@ def _fault_places(account: PageAccount) -> Iterator[tuple[int, int]]:
     for fault in account.record.open_faults:
         if fault.line is not None:
             yield fault.column or 1, fault.line
+
+
+SMALL_COLUMN, SMALL_ROWS = 13, 12
+"""Cells of a column and rows of lines, at most, in the small picture of a page."""
+
+
+def draw_small_page(state: BookState, account: PageAccount, space: str) -> list[list[TonedText]]:
+    """A small picture of a page: its columns, what is written, its spaces by name; the one called ``space`` marked."""
+    frame = state.frame_of(account.page.index)
+    lines_a_row = max(-(-frame.lines // SMALL_ROWS), 1)
+    rows = -(-frame.lines // lines_a_row)
+    width = frame.columns * (SMALL_COLUMN + 1) + 1
+    canvas = Canvas(width + 2, rows + 2)
+    room = PageRoom(1, 1, width, rows, lines_a_row)
+    columns = _Columns(tuple(2 + at * (SMALL_COLUMN + 1) for at in range(frame.columns)), SMALL_COLUMN)
+    canvas.box(0, 0, width + 2, rows + 2, "", "axis")
+    canvas.put(2, 0, f" {state.book.named(account.page)} ", "axis")
+    for number, (column, line) in enumerate(line_places(state, account.page.index), 1):
+        is_written = number <= account.record.written
+        sign, tone = (SOLID, "axis") if is_written else (RULED if account.record.ruled else "·", "planned")
+        canvas.across(columns.lefts[column - 1], room.row(line), SMALL_COLUMN, sign, tone)
+    for each in sorted(account.spaces, key=lambda each: each.plan.id == space):
+        _space(canvas, state, each, room, columns, "expected" if each.plan.id == space else "waits")
+    return canvas.rows()

@@ -31,10 +31,17 @@ if TYPE_CHECKING:
     from copydesk.tracking.decoration.space_report import Arrangement, Group, Progress, SpaceReport
 
 
-_EIGHTHS = " ▏▎▍▌▋▊▉"
 _WIDEST_BAR = 12
 _COLUMNS = "  {:<11} {:<19} {:<{}} {:<12} {}"
 _LONGEST_NAME = 11
+
+BY: dict[Arrangement, str] = {
+    "sheet": "sheet",
+    "leaving": "sheet, first those that may leave now",
+    "stage": "stage",
+    "material": "material",
+}
+"""What each order of the list is called."""
 
 
 def rows(groups: Iterable[Group], by: Arrangement, book: Book) -> list[ListRow[SpaceReport]]:
@@ -51,7 +58,7 @@ def rows(groups: Iterable[Group], by: Arrangement, book: Book) -> list[ListRow[S
 
 def _row(report: SpaceReport, by: Arrangement, book: Book, width: int) -> str:
     account = report.account
-    last = size_words(account, book.unit).removeprefix("page ") if by == "sheet" else _sheet(report)
+    last = size_words(account, book.unit).removeprefix("page ") if by in ("sheet", "leaving") else _sheet(report)
     word = account.next_stage.to_do if account.next_stage is not None else account.stage
     name = account.plan.id
     name = name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 1]}…"
@@ -74,7 +81,7 @@ def title(reports: Sequence[SpaceReport], by: Arrangement, width: int, *, waitin
     """
     waiting = [report for report in reports if report.waiting]
     parts = [
-        f" Spaces by {by}{'' if waiting_only else ', filled ones too'}",
+        f" Spaces by {BY[by]}{'' if waiting_only else ', filled ones too'}",
         f"{len(waiting)} of {len(reports)} to fill",
         _leaving(waiting),
         hours_words(sum(report.account.hours_left for report in waiting)),
@@ -107,10 +114,10 @@ def progress_line(stages: Sequence[Progress], width: int) -> str:
 
 
 def bar(done: int, needed: int, width: int) -> str:
-    """A bar ``width`` cells wide, filled in eighths as far as ``done`` of ``needed``."""
-    eighths = done * width * 8 // needed if needed else 0
-    solid = "█" * (eighths // 8) + (_EIGHTHS[eighths % 8] if eighths % 8 else "")
-    return solid + "·" * (width - len(solid))
+    """A bar ``width`` cells wide, drawn in half cells as far as ``done`` of ``needed``."""
+    halves = done * width * 2 // needed if needed else 0
+    drawn = "━" * (halves // 2) + ("╾" if halves % 2 else "")
+    return drawn + "─" * (width - len(drawn))
 
 
 def space_lines(report: SpaceReport, book: Book) -> Iterator[PanelLine]:

@@ -11,7 +11,7 @@ from copydesk.book.layout.space_stages import stages_in_order
 from copydesk.book.layout.spaces import is_metal
 from copydesk.book.materials.material_table import material_named
 from copydesk.tracking.decoration.text_distance import distance_words, text_distance
-from copydesk.tracking.ledger.entry_kinds import SpaceEnd
+from copydesk.tracking.ledger.entry_kinds import SheetPlace, SpaceEnd
 from copydesk.tracking.views.sheet_pile import leave_words, pile_now
 from copydesk.tracking.views.space_view import space_accounts
 
@@ -28,8 +28,9 @@ if TYPE_CHECKING:
     from copydesk.tracking.views.space_view import SpaceAccount
 
 
-Arrangement = Literal["sheet", "stage", "material"]
-ARRANGEMENTS: tuple[Arrangement, ...] = ("sheet", "stage", "material")
+Arrangement = Literal["sheet", "stage", "material", "leaving"]
+ARRANGEMENTS: tuple[Arrangement, ...] = ("sheet", "stage", "material", "leaving")
+"""``leaving`` is by sheet, those first that may leave the desk now."""
 
 
 class SpaceReport(NamedTuple):
@@ -95,8 +96,11 @@ class Group(NamedTuple):
 
 def arranged(state: BookState, reports: Iterable[SpaceReport], by: Arrangement) -> list[Group]:
     """The spaces by sheet, by the stage that comes next, or by material (under each that a space needs)."""
-    if by == "sheet":
-        pairs = ((_sheet_title(report), report) for report in sorted(reports, key=_by_sheet))
+    if by in ("sheet", "leaving"):
+        ordered = sorted(reports, key=_by_sheet)
+        if by == "leaving":
+            ordered.sort(key=lambda report: not _leaves_first(report))
+        pairs = ((_sheet_title(report), report) for report in ordered)
         return [group._replace(by_sheet=True) for group in _grouped(pairs)]
     if by == "stage":
         order = [*stages_in_order(colour_first=state.book.workshop.colour_first), ""]
@@ -111,6 +115,12 @@ def _by_sheet(report: SpaceReport) -> tuple[int, int, int, int]:
     if report.sheet is None or page is None:
         return (1, 0, 0, 0)
     return (0, report.sheet.sheet.gathering, report.sheet.sheet.sheet, page.index)
+
+
+def _leaves_first(report: SpaceReport) -> bool:
+    """Whether its sheet is here and may go to the artist now."""
+    here = (SheetPlace.DESK, SheetPlace.DRYING)
+    return report.may_leave and report.sheet is not None and report.sheet.record.place in here
 
 
 def _sheet_title(report: SpaceReport) -> str:
@@ -237,8 +247,9 @@ def group_line(group: Group, book: Book) -> str:
         said.append(leave_words(group.sheet, book))
     elif waiting > 1:
         said.append(f"{waiting} spaces")
-    hours = hours_words(group.hours)
-    return ": ".join((said[0], ", ".join(part for part in (*said[1:], hours) if part))).rstrip(": ")
+    if hours := hours_words(group.hours):
+        said.append(f"{hours} to paint")
+    return ": ".join((said[0], "; ".join(said[1:]))).rstrip(": ")
 
 
 def progress_words(stages: Iterable[Progress]) -> str:

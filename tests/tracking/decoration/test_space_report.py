@@ -119,7 +119,7 @@ def test_a_sheet_that_is_settled_may_leave() -> None:
     assert (rose.may_leave, rose.waits_for) == (True, ())
     assert (
         group_line(arranged(work.state, [rose], "sheet")[0], work.state.book)
-        == "Sheet 1.1: may leave the desk now, about 2 hours"
+        == "Sheet 1.1: may leave the desk now; about 2 hours to paint"
     )
 
 
@@ -199,3 +199,16 @@ def test_one_material_under_several_names_is_one_group() -> None:
     names = [("King's yellow",), ("orpiment (genuine)", "orpimet"), ("Orpiment", "indigo hue"), ("indigo hue",)]
     work = SmallBook(spaces=tuple(SUN._replace(id=f"s{at}", materials=each) for at, each in enumerate(names)))
     assert groups(work, "material") == [("Indigo hue", ["s2", "s3"]), ("Orpiment", ["s0", "s1", "s2"])]
+
+
+def test_sheets_that_may_leave_now_come_first() -> None:
+    work = book()
+    before = [group.title for group in arranged(work.state, reports(work), "leaving")]
+    assert before == [group.title for group in arranged(work.state, reports(work), "sheet")]
+    for page in ("2r", "2v", "3r", "3v"):
+        work.write(page)
+        work.do(work.commands.check(Page.parse(page)), "B")
+    found = arranged(work.state, reports(work), "leaving")
+    may = [group.sheet is not None and group.sheet.may_leave for group in found]
+    assert may == sorted(may, reverse=True)
+    assert {group.title for group in found} == {group.title for group in arranged(work.state, reports(work), "sheet")}
