@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
+import re
 import sys
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.common.text_table import laid_out
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
 
 def say(*lines: str) -> None:
     """Print lines for a person; whatever they hold is made harmless first."""
     for line in lines:
-        print(_drawable(sanitize(line)))
+        print(_drawable(sanitize(_unaligned(line) if _in_sentences else line)))
 
 
 def _drawable(line: str) -> str:
@@ -68,6 +70,34 @@ def give_bytes(data: bytes) -> None:
 
 
 def table(heads: Sequence[str], rows: Iterable[Sequence[object]]) -> None:
-    """Print rows in columns; figures stand to the right."""
+    """Print rows in columns, figures to the right; as sentences where those are asked for."""
+    if _in_sentences:
+        say(*(row_sentence(heads, row) for row in rows))
+        return
     for row in laid_out(heads, rows):
         print(row)
+
+
+@contextmanager
+def in_sentences() -> Iterator[None]:
+    """While this lasts nothing is aligned: a row of a table is a sentence, a colon stands after what begins a line."""
+    global _in_sentences  # noqa: PLW0603 - one program speaks to one terminal
+    before, _in_sentences = _in_sentences, True
+    try:
+        yield
+    finally:
+        _in_sentences = before
+
+
+_in_sentences = False
+
+
+def row_sentence(heads: Sequence[str], row: Sequence[object]) -> str:
+    """A row of a table as a sentence: each head with its cell, in the order of the columns, empty ones left out."""
+    told = ((head, str(cell)) for head, cell in zip(heads, row, strict=True) if str(cell))
+    return ", ".join(f"{head} {cell}".strip() for head, cell in told) + "."
+
+
+def _unaligned(line: str) -> str:
+    head, *rest = re.split(r" {2,}", line.strip())
+    return f"{head}: {', '.join(rest)}" if rest else head

@@ -18,6 +18,7 @@ from copydesk.desk.wording.plan_words import PlanSeen, plan_news
 from copydesk.desk.wording.sheet_words import half_lines, heading, next_on_sheet
 from copydesk.desk.wording.stretch_words import after_sentences, after_words
 from copydesk.tracking.commands.check_commands import remarks_on
+from copydesk.tracking.ledger.timestamps import say_at
 from copydesk.tracking.log.entry_text import describe, entry_sentence
 from copydesk.tracking.views.entry_cautions import CautionedSitting, shown_cautions
 from copydesk.tracking.views.page_lookup import next_to_write, next_with_space, page_called
@@ -68,7 +69,7 @@ class LineDesk(PageQuestions):
     def run(self) -> None:
         """Tell the page, then take orders until there are no more."""
         book, hand = self.job.book, self.job.hand
-        self.say(f"{book.title}. At this desk: hand {hand}. help lists the orders, quit leaves.")
+        self.say(f"{book.title}. At this desk: hand {hand}. help lists the orders, quit ends.")
         self.tell_page()
         while not self._done:
             self._tell_news()
@@ -90,7 +91,7 @@ class LineDesk(PageQuestions):
             else:
                 self._verb(said)
         except QuestionCancelled:
-            self.say("Left as it was; nothing was recorded.")
+            self.say("Nothing was recorded.")
         except CopydeskError as refused:
             self.say(*(f"Refused: {problem}" for problem in refused.problems))
 
@@ -247,7 +248,7 @@ class LineDesk(PageQuestions):
         self.say(*(f"Contradiction: {each}" for each in unsettled))
         for entry in list(ledger)[: -LOG_SHOWN - 1 : -1]:
             void = " (taken back)" if ledger.is_void(entry.entry) else ""
-            self.say(f"{entry.at[:16].replace('T', ' ')}: {describe(entry, self.job.state)}{void}")
+            self.say(f"{say_at(entry.at)}: {describe(entry, self.job.state)}{void}")
 
     def remedies(self) -> None:
         """What would make the text around this page fit."""
@@ -280,7 +281,7 @@ class LineDesk(PageQuestions):
         """Every order."""
         self.say(
             "An order is given by its name or its key, then enter. An empty line tells the page again; a page's",
-            "number, as 12r, goes there. A full stop alone leaves a question. Any verb of copydesk can be given with",
+            "number, as 12r, goes there. cancel goes back from a question. Any verb of copydesk can be given with",
             "its options, the book left out, as in faults --tell or record leaf:5 replaced.",
             *order_lines(self._keys),
         )

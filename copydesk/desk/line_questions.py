@@ -29,7 +29,8 @@ if TYPE_CHECKING:
     from copydesk.tracking.views.page_view import PageAccount
 
 
-LEAVE = "."
+CANCEL = "cancel"
+"""What is typed to go back from a question; an empty line takes what the question offers."""
 
 
 class QuestionCancelled(Exception):  # noqa: N818 - it is no error: the person left the question
@@ -61,10 +62,10 @@ class PageQuestions(ABC):
         """One answer.
 
         Raises:
-            Left: where a full stop is answered, or no more lines come.
+            QuestionCancelled: where ``cancel`` is answered, or no more lines come.
         """
         said = self.ask(f"{asks}{f' (empty: {hint})' if hint else ''}: ")
-        if said is None or said.strip() == LEAVE:
+        if said is None or said.strip().casefold() == CANCEL:
             raise QuestionCancelled
         return said.strip()
 

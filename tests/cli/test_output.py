@@ -18,7 +18,7 @@ from copydesk.book.common.text_table import width_of
 from copydesk.book.materials.skin_cutting import cutting_of
 from copydesk.book.plan import SkinPlan
 from copydesk.cli.exit_codes import ExitCode, refuse, remark
-from copydesk.cli.output import give_json, give_text, say, table
+from copydesk.cli.output import give_json, give_text, in_sentences, say, table
 from copydesk.papers.cutting import cutting_text
 from copydesk.papers.drawing.box_picture import _JOINTS, PLAIN
 
@@ -117,3 +117,18 @@ def test_json_means_the_same_and_shows_nothing_a_terminal_would_obey(value: obje
     assert json.loads(text) == [value, "\x7f\x9b\u202e\u200b\x1b", "漢字 é"]
     assert "漢字 é" in text
     assert all(sanitize(line) == line for line in text.splitlines())
+
+
+def test_in_sentences_nothing_is_aligned(capsys: pytest.CaptureFixture[str]) -> None:
+    heads, rows = ("page", "lines", "", "note"), [("1r", 24, "hair", ""), ("1v", 1063, "", "torn")]
+    with in_sentences():
+        table(heads, rows)
+        say("Written   about 8 December   (4 to 14)", "  one fact")
+    assert capsys.readouterr().out.splitlines() == [
+        "page 1r, lines 24, hair.",
+        "page 1v, lines 1063, note torn.",
+        "Written: about 8 December, (4 to 14)",
+        "one fact",
+    ]
+    table(heads, rows)
+    assert "  " in capsys.readouterr().out

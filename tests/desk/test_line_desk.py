@@ -50,6 +50,7 @@ NOT_IN_LINES = {
     "all.copy": "the terminal's own copying reaches every line",
     "grid.up": "back goes to the page before",
     "grid.down": "forward goes to the page after",
+    "grid.closed": "overview tells each gathering in a sentence",
 }
 """Keys of the gatherings' screen that have no order, each with the reason."""
 
@@ -77,7 +78,7 @@ def test_an_order_is_found_by_key_name_and_label() -> None:
 
 def test_a_page_is_written_taken_back_and_written_again(job: Job) -> None:
     heard = speak(job, ["write", "undo", "y", "quit", "never"])
-    assert heard[0] == "The Twelve Waters. At this desk: hand A. help lists the orders, quit leaves."
+    assert heard[0] == "The Twelve Waters. At this desk: hand A. help lists the orders, quit ends."
     assert heard[2].startswith("12v: gathering 2, sheet 4")
     assert 'Recorded: 12v written by A, lines 24 to 48, ends "sat on the".' in heard
     assert any(said.startswith("Taken back: 12v written") for said in heard)
@@ -101,8 +102,8 @@ def test_fields_are_asked_one_a_line_and_a_full_stop_leaves(job: Job) -> None:
     assert "Last words written (empty: she sat on the): " in heard
     assert page_account(job.state, Page.parse("12v").index).record.written == 30
     before = len(job.ledger)
-    heard = speak(job, ["fault", "omission", "1", "."])
-    assert "Left as it was; nothing was recorded." in heard
+    heard = speak(job, ["fault", "omission", "1", "cancel"])
+    assert "Nothing was recorded." in heard
     heard = speak(job, ["e", "thirty"])
     heard += speak(job, ["e", "", "", "", "", "²"])
     assert any("'²', which is not a time" in said for said in heard)
@@ -123,7 +124,7 @@ def test_each_opening_of_the_line_desk_is_a_sitting_of_its_own(job: Job) -> None
     fault = ["f", "omission", "1", "3", "", "moss", ""]
     for _ in range(2):
         heard = speak(job, [*fault, "s", "1", *fault, "s", "1"])
-        assert heard.count("How is it settled: ") == 2
+        assert heard.count("How is it mended: ") == 2
         assert sum("Caution: Blade: " in said for said in heard) == 1
 
 
@@ -153,12 +154,14 @@ def test_the_stint_clock_begins_rests_and_ends(job: Job) -> None:
 
 
 def test_sheet_log_overview_and_lines_are_told_in_words(job: Job) -> None:
-    heard = speak(job, ["sheet", "o", "l", "12r", "x", "10", "help", "i", "R", "L", "flaw", "10", "10", "5", "5"])
+    heard = speak(
+        job, ["sheet", "overview", "l", "12r", "x", "10", "help", "i", "R", "L", "flaw", "10", "10", "5", "5"]
+    )
     text = "\n".join(heard)
     assert "Gathering 2, sheet 4, outer side up, flesh" in text
     assert "On the left: 13v" in text and "On the right: 13r" in text
     assert "Gathering 1, leaves 1 to 8, 4 sheets: 16 of 16 pages written" in text
-    assert "2026-10-16 15:40: B sat down at the desk" in text
+    assert "16 October 15:40: B sat down at the desk" in text
     assert "Recorded: 12r read to line" in text or "12r read" in text
     assert "verb spaces" in heard and "verb remedies 12r" in heard
     assert "verb record leaf:12 flaw --from-head 10 --from-fold 10 --width 5 --height 5" in heard
@@ -208,7 +211,7 @@ def test_an_end_nobody_can_have_reached_is_asked_about_and_no_is_the_default(job
     heard = speak(job, ["12v", "e", "", far, "", "", "", "", ""])
     assert any("letters a line; A writes" in said for said in heard)
     assert "Is that so, yes or no (empty: no): " in heard
-    assert "Left as it was; nothing was recorded." in heard
+    assert "Nothing was recorded." in heard
     assert len(job.ledger) == before
     speak(job, ["12v", "e", "", far, "", "", "", "", "yes"])
     assert len(job.ledger) == before + 1

@@ -75,3 +75,42 @@ def test_no_work_is_left_as_a_note() -> None:
         text = path.read_text("utf-8")
         assert not re.search(r"\b(TODO|FIXME|XXX|HACK)\b", text), path
         assert "raise NotImplementedError" not in text, path
+
+
+RETIRED = (
+    *("befell", "befall", "leave (quit)", "as turned", "in way", "found in order", "cannot be so"),
+    *("whose beginning is settled", "without room to", "such ranges in ten", "begun today they", "is it settled"),
+    *(
+        "checked and settled",
+        "full stop alone",
+        "four times in five",
+        "reckoned",
+        "it is heard",
+        "what stands in the way",
+    ),
+)
+"""Words and phrases that plain ones have taken the place of; read without regard to capitals."""
+
+
+def shown_texts(path: Path) -> Iterator[tuple[int, str]]:
+    """What a file may show to people: its texts, without docstrings and the notes under names."""
+    tree = ast.parse(path.read_text("utf-8"))
+    notes = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in notes:
+            yield node.lineno, node.value
+
+
+def test_retired_words_are_shown_nowhere() -> None:
+    found = []
+    texts = [
+        (page, at, line)
+        for page in sorted(PACKAGE.rglob("*.md"))
+        for at, line in enumerate(page.read_text("utf-8").splitlines(), 1)
+    ]
+    texts += [(file, at, text) for file in FILES for at, text in shown_texts(file)]
+    for path, at, text in texts:
+        for retired in RETIRED:
+            if re.search(rf"\b{re.escape(retired)}(?!\w)", text, re.IGNORECASE) and path.name != "sources.md":
+                found.append(f"{path.relative_to(PACKAGE)}:{at}: {retired}")
+    assert not found

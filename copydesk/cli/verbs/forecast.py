@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 SAYS = (
-    "When the book will be written, checked and whole, each with the range that holds the day four times in five;\n"
+    "When the book will be written, checked and whole, each with its 80 % range;\n"
     "the chance to be done by the exemplar's due date, and what would meet it; by when skins are needed."
 )
 EXAMPLES = ("copydesk forecast my-book", "copydesk forecast my-book --json")

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
-from copydesk.cli.output import prompt, say
+from copydesk.cli.output import in_sentences, prompt, say
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -59,7 +59,8 @@ def _verb_on(book: str) -> Callable[[str], None]:
                 f"{words!r} is no order of the desk; help lists them, and what one needs is asked after it"
             )
         sys.stdout.flush()
-        main([name, *rest] if name in WITHOUT_BOOK else [name, book, *rest])
+        with in_sentences():
+            main([name, *rest] if name in WITHOUT_BOOK else [name, book, *rest])
 
     return verb
 

@@ -54,7 +54,7 @@ def told_trial(state: BookState, given: Sequence[str]) -> None:
     if outcome.estimate:
         say(f"Estimate   {outcome.estimate}")
     if planner.ground.sizes:
-        say(f"Reckoned   for what comes behind the {count_of(len(planner.ground.sizes), 'gathering')} begun")
+        say(f"Counted   for what comes behind the {count_of(len(planner.ground.sizes), 'gathering')} begun")
 
 
 def _turn(turned: Turned, unit: Unit) -> str:

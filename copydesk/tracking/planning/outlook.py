@@ -295,7 +295,7 @@ def outlook_sentences(seen: Outlook, end: Ending) -> Iterator[str]:
         yield f"Skins     {count_of(need.skins, 'skin')} by {say_day(need.needed_by, today)}: {begin}"
 
 
-RANGES = "Ranges in brackets hold the day, or the lines, four times in five."
+RANGES = "Brackets hold the 80 % range of the day, or of the lines."
 
 
 def finish_words(finish: Finish, today: date) -> str:
