@@ -6,7 +6,7 @@ from bisect import bisect_left, bisect_right
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
 
     from copydesk.book.casting.line_breaking import Lines
     from copydesk.book.layout.page_frame import Anchored
@@ -47,21 +47,19 @@ class Headings:
         found = bisect_right(self._starts, piece)
         return self._starts[found] if found < len(self._starts) else self._lines.copy.pieces
 
-    def any_alone(self, ends: Iterable[int], column: int) -> bool:
-        """Whether a heading would stand alone at the foot of one of these columns of full lines.
+    def any_alone(self, first: int, last: int, column: int) -> bool:
+        """Whether a heading would stand alone at the foot of one of the columns of full lines of a page.
 
         Args:
-            ends: for each column, the number of the line after its last among the lines of the whole text.
-            column: its lines.
+            first: the number of the page's first line among the lines of the whole text.
+            last: that of the line after its last.
+            column: the lines of a column.
         """
-        if not self._starts:
-            return False
         lines = self._lines.starts
-        for end in ends:
-            for at in range(bisect_left(self._starts, lines[end]) - 1, -1, -1):
-                left = end - bisect_left(lines, self._starts[at])
-                if left >= column:
-                    break
-                if left < self.need(self._starts[at], column):
-                    return True
+        at = bisect_left(self._starts, lines[last]) - 1
+        while at >= 0 and self._starts[at] >= lines[first]:
+            line = bisect_left(lines, self._starts[at], first, last) - first
+            if column - line % column < self.need(self._starts[at], column):
+                return True
+            at -= 1
         return False

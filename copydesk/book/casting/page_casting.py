@@ -71,8 +71,7 @@ class Caster:
         event = self.next_rule(cursor.piece)
         if cursor.anchor < len(self.anchors):
             event = min(event, self.anchors[cursor.anchor].piece)
-        ends = range(first + frame.lines, last + 1, frame.lines)
-        if event < starts[last] or self.headings.any_alone(ends, frame.lines):
+        if event < starts[last] or self.headings.any_alone(first, last, frame.lines):
             return None
         columns = tuple(starts[first : last : frame.lines])
         end = Cursor(starts[last], cursor.anchor)
