@@ -6,6 +6,7 @@ import json
 from typing import TYPE_CHECKING, Any
 
 import pytest
+from rich.cells import cell_len
 from textual.app import App
 
 from cell_reading import facts_shown, leaf_row
@@ -14,6 +15,7 @@ from copydesk.book.structure.page import Page
 from copydesk.cli.main import main
 from copydesk.desk.widgets.gathering_grid import GatheringGrid
 from copydesk.desk.widgets.page_panel import has_room_beside, panel_size
+from copydesk.desk.widgets.toned_lines import plain
 from copydesk.tracking.views.page_report import page_as_data, page_reports
 from copydesk.tracking.views.page_view import ActKind, CheckState
 from worked_books import worked_book
@@ -177,3 +179,4 @@ async def test_both_leaves_of_the_cursors_sheet_are_in_view(seed: int, sheets: i
             place = state.collation.place(page)
             assert f"sheet {place.sheet}, {place.side} side, {place.surface}" in text
             assert text.count("▐") == text.count("▌") > 1
+            assert max(cell_len(plain(row)) for row in grid.picture()) <= grid.size.width

@@ -139,7 +139,8 @@ class OpenGathering(NamedTuple):
         note = irregularities(self.state, self.gathering)
         place = marks.within(self.gathering)
         if place is None:
-            return [(f"   {note}", "soft")] if note else []
+            cut = note if len(note) <= width - 4 else f"{note[: width - 5]}…"
+            return [(f"   {cut}", "soft")] if note else []
         ends = [slot.left for slot in self.layout.slots if slot.sheet == place.sheet and slot.width > 1]
         if not ends:
             return []
