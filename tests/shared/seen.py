@@ -8,6 +8,7 @@ from textual.widgets import OptionList, Static
 
 from copydesk.desk.base.screen_foot import SayLine
 from copydesk.desk.widgets.lines_panel import LinesPanel
+from copydesk.desk.widgets.page_panel import PagePanel
 
 if TYPE_CHECKING:
     from copydesk.desk.app import Desk
@@ -25,7 +26,9 @@ def title(desk: Desk) -> str:
 
 def panel(desk: Desk) -> str:
     """The panel, a line each, with its headings."""
-    return "\n".join(f"{line.head} {line.says}" for line in desk.screen.query_one(LinesPanel).lines_shown)
+    shown = next(iter(desk.screen.query("LinesPanel, PagePanel").results()))
+    assert isinstance(shown, LinesPanel | PagePanel)
+    return "\n".join(f"{line.head} {line.says}" for line in shown.lines_shown)
 
 
 def listed(desk: Desk) -> list[str]:

@@ -10,6 +10,7 @@ from copydesk.desk.widgets.gathering_layout import lay_out
 from copydesk.desk.widgets.page_cell import cell_needs
 from copydesk.desk.widgets.toned_lines import plain
 from copydesk.desk.wording.cell_words import cell_words
+from copydesk.desk.wording.gathering_words import irregularities
 from copydesk.tracking.commands.leaf_commands import add_leaf, cancel_leaf, lose_leaf
 from copydesk.tracking.views.gathering_progress import page_glance
 from copydesk.tracking.views.page_view import page_account
@@ -66,7 +67,8 @@ def test_what_stands_where_no_leaf_is_can_be_told_apart() -> None:
     assert set(below[above.index("cut")]) == {"╳"}
     assert set(below[above.index("stub")]) == {"┆"}
     assert not below[above.index("lost")].strip()
-    note = drawn[-1]
+    note = irregularities(book.state, book.state.collation.gathering(1))
+    assert drawn[-1].strip() == f"{note[:73]}…"
     for said in ("2 tipped in", "lost", "cut away", "single, held by a stub"):
         assert said in note
 
