@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from argparse import Namespace
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
@@ -20,12 +21,13 @@ from copydesk.cli.verbs.record_stint import add_stint_facts, is_stint_act, stint
 from copydesk.comparing.faults import KIND_WORDS
 from copydesk.tracking.commands.check_commands import read_to, remarks_on
 from copydesk.tracking.commands.page_commands import Commands
+from copydesk.tracking.commands.several import each_place
 from copydesk.tracking.log.entry_text import describe
 from copydesk.tracking.views.consequences import ALSO
 from copydesk.tracking.views.entry_cautions import shown_cautions
 
 if TYPE_CHECKING:
-    from argparse import ArgumentParser, Namespace
+    from argparse import ArgumentParser
     from collections.abc import Mapping
 
     from copydesk.book.structure.page import Page
@@ -34,6 +36,8 @@ if TYPE_CHECKING:
 
 
 SAYS = (
+    "Several take ruled, written, checked, a sheet's place or a space's stage at once, all or nothing: 17v-24v,\n"
+    "9r,10v, sheet:3.2, gathering:3; minutes are shared among them.\n"
     "WHERE is a page (12r), sheet:3.2, space:frost, leaf:5, gathering:3 or text. WHAT of a page: ruled, begun,\n"
     "written, checked, read-to, fault, settled, held, released, changed (the text near it); of the text: changed;\n"
     "of a sheet: desk, drying, checker, artist, press, walked, replaced (by a blank one), added-inside (a sheet in\n"
@@ -50,6 +54,7 @@ EXAMPLES = (
     'copydesk record my-book 12r written --hand B --to-line 15 --ends "and the ford"',
     "copydesk record my-book 12r fault --kind omission --column 1 --line 7 --should water",
     "copydesk record my-book sheet:3.2 artist",
+    "copydesk record my-book gathering:3 ruled",
     "copydesk record my-book space:frost gilded",
     "copydesk record my-book space:frost resized --lines 14",
     'copydesk record my-book space:frost moved --at "division 3 paragraph 2"',
@@ -80,6 +85,7 @@ JSON: Report[Mapping[str, Any]] = Report(
         given("desk", Cell.TEXT, "the desk it is about"),
         given("what", Cell.TEXT, "what it records"),
         ALSO,
+        given("entries", Cell.OBJECT, "where several were made: each of them, a list"),
         given(
             "cautions", Cell.TEXTS, "the cautions for it that were not given today at this desk, where there are any"
         ),
@@ -126,27 +132,47 @@ def run(arguments: Namespace) -> ExitCode:
     """Record it."""
     job = open_book(arguments)
     if is_stint_act(arguments.where):
-        act = stint_act(job, arguments)
+        acts = [stint_act(job, arguments)]
     else:
-        act = _act(Commands(job.state, arguments.hand or job.hand), arguments, job.clock().isoformat())
-    entry = job.record(act, hand=arguments.hand)
-    beside, also, cautions = _beside(job.state, entry), job.also, shown_cautions(job.cautions())
+        acts = _acts(Commands(job.state, arguments.hand or job.hand), arguments, job.clock().isoformat())
+    entries = job.record_all(acts, hand=arguments.hand)
+    state, entry = job.state, entries[-1]
+    beside = list(dict.fromkeys(said for each in entries for said in _beside(state, each)))
+    also, cautions = job.also, shown_cautions(job.cautions())
     leave_book(job)
     if arguments.json:
-        kind = entry.subject[0]
-        about = {"page": entry.page} if kind == "page" else {kind: entry.about}
-        sheet = {"sheet": entry.text("sheet")} if entry.text("sheet") else {}
         cautioned = {"cautions": cautions} if cautions else {}
-        give_json(
-            JSON.data(
-                {"entry": entry.entry, **about, **sheet, "what": entry.what, "also": [*beside, *also], **cautioned}
-            )
-        )
+        several = {"entries": [JSON.data(_named(each)) for each in entries]} if len(entries) > 1 else {}
+        give_json(JSON.data({**_named(entry), "also": [*beside, *also], **cautioned, **several}))
     else:
-        say(describe(entry, job.state), *also)
+        say(*(describe(each, state) for each in entries), *also)
         remark(*cautions)
-    remark(*remarks_on(job.state, entry), *beside)
+    remark(*dict.fromkeys(said for each in entries for said in remarks_on(state, each)), *beside)
     return ExitCode.DONE
+
+
+def _named(entry: Entry) -> dict[str, object]:
+    """What an entry is about, for other programs."""
+    kind = entry.subject[0]
+    about = {"page": entry.page} if kind == "page" else {kind: entry.about}
+    sheet = {"sheet": entry.text("sheet")} if entry.text("sheet") else {}
+    return {"entry": entry.entry, **about, **sheet, "what": entry.what}
+
+
+_OF_ONE = ("to_line", "begins", "ends", "in_line")
+
+
+def _acts(commands: Commands, given: Namespace, now: str) -> list[Act]:
+    """The acts, one for each place that is named."""
+    places = each_place(commands.state, given.where, given.what)
+    if len(places) == 1:
+        given.where = places[0]
+        return [_act(commands, given, now)]
+    if told := next((name for name in _OF_ONE if getattr(given, name) not in ("", None, False)), None):
+        raise InvalidValueError(f"--{told.replace('_', '-')} is said of one page; leave it out for several")
+    minutes = None if given.minutes is None else given.minutes / len(places)
+    shared = {**vars(given), "minutes": minutes}
+    return [_act(commands, Namespace(**{**shared, "where": place}), now) for place in places]
 
 
 def _beside(state: BookState, entry: Entry) -> list[str]:

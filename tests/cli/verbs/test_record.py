@@ -482,3 +482,43 @@ def test_a_check_is_kept_as_read_or_as_ticked_not_read(run: Callable[..., str]) 
     assert (ticked["1r"], ticked["1v"], ticked["2r"]) == (True, False, False)
     run("record", "1r", "written", "--ends", "w52")
     assert page(run, "1r")["ticked_not_read"] is False
+
+
+def test_several_pages_are_recorded_all_or_none_and_taken_back_in_one(
+    run: Callable[..., str], refused: Callable[..., str]
+) -> None:
+    made = json.loads(run("record", "sheet:1.2", "ruled", "--minutes", "40", "--json"))
+    assert [each["page"] for each in made["entries"]] == ["2r", "2v", "3r", "3v"]
+    assert {each["minutes"] for each in json.loads(run("log", "--json"))} == {10.0}
+    before = run("log")
+    assert "2r is ruled already" in refused("record", "gathering:1", "ruled")
+    assert run("log") == before
+    run("undo")
+    assert {page(run, label)["state"] for label in ("2r", "2v", "3r", "3v")} == {"unruled"}
+    run("record", "gathering:1", "ruled")
+    assert page(run, "1r")["state"] == page(run, "4v")["state"] == "ruled"
+    run("record", "1r-2v", "written")
+    run("record", "1r,2v", "checked", "--hand", "B")
+    assert [page(run, label)["state"] for label in ("1r", "1v", "2v")] == ["corrected", "written", "corrected"]
+    run("undo")
+    assert page(run, "1r")["state"] == page(run, "2v")["state"] == "written"
+
+
+@pytest.mark.parametrize(
+    ("arguments", "says"),
+    [
+        (("2v-1r", "ruled"), "2v-1r runs backwards; write 1r-2v"),
+        (("1r,1v", "fault", "--kind", "omission"), "fault is recorded of one page at a time"),
+        (("1r-1v", "written", "--ends", "w5"), "--ends is said of one page"),
+        (("gathering:9", "ruled"), "there is no gathering 9; the book has 3"),
+        (("1r-99r", "ruled"), "there is no page 99r"),
+    ],
+)
+def test_several_that_cannot_be_are_refused(refused: Callable[..., str], arguments: tuple[str, ...], says: str) -> None:
+    assert says in refused("record", *arguments)
+
+
+def test_several_sheets_and_a_gathering_of_them_are_moved(run: Callable[..., str]) -> None:
+    run("record", "sheet:2.1,sheet:3.1", "drying")
+    run("record", "gathering:1", "checker")
+    assert len(json.loads(run("log", "--json"))) == 4
