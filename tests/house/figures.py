@@ -54,6 +54,11 @@ RETIRED = (
     "lets? go of",
     "it is heard",
     "befell",
+    "whose beginning is settled",
+    "checked and settled",
+    "is it settled",
+    "full stop alone",
+    "four times in five",
 )
 """Words and phrases that nobody says any more, or that a reader had to take apart, as patterns."""
 

@@ -56,7 +56,7 @@ class TranscribeScreen(SkinScreen):
         with Horizontal(id="beside"):
             with VerticalScroll(id="expected", can_focus=False):
                 yield Static(id="lines", markup=False)
-            yield TextArea(self._kept, id="typed", soft_wrap=False, show_line_numbers=False)
+            yield TextArea(self._kept, id="typed", soft_wrap=True, show_line_numbers=False)
         yield OptionList(id="differences", markup=False)
         yield from self.foot()
 

@@ -299,7 +299,7 @@ RANGES = "Brackets hold the 80 % range of the day, or of the lines."
 
 
 def finish_words(finish: Finish, today: date) -> str:
-    """``about 9 March 2027 (2 March to 20 March)``: expected, and the range that holds it four times in five."""
+    """``about 9 March 2027 (2 March to 20 March)``: expected, and its 80 % range."""
     if finish.expected is None:
         return "no date: nothing is written yet, or no hours a week are given"
     expected = say_day(finish.expected, today)

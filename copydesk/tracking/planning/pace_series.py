@@ -35,7 +35,7 @@ class Day(NamedTuple):
 class PagesWritten(NamedTuple):
     """Pages written by the end of each day; the plan's line; the way ahead, early, expected and late.
 
-    ``total`` are the pages that bear text. ``early`` to ``late`` holds the last page four times in five.
+    ``total`` are the pages that bear text. ``early`` to ``late`` is the 80 % range of the last page.
     """
 
     total: int
