@@ -13,9 +13,8 @@ from copydesk.store.files.gc_tuning import collect_as_usual
 from copydesk.tracking.views.entry_cautions import CautionedSitting
 
 if TYPE_CHECKING:
-    from collections.abc import Awaitable, Callable, Iterable, Sequence
+    from collections.abc import Awaitable, Callable, Sequence
 
-    from textual.app import SystemCommand
     from textual.filter import LineFilter
     from textual.screen import Screen
 
@@ -46,8 +45,7 @@ class Desk(OwnApp[None]):
     TITLE = "copydesk"
     # The first screen's sheet stands here, since Textual reads a screen's own sheet only when it is pushed.
     CSS_PATH: ClassVar = ["base/desk.tcss", "page_screens/grid.tcss"]
-    ENABLE_COMMAND_PALETTE = True
-    COMMAND_PALETTE_BINDING = "ctrl+p"
+    ENABLE_COMMAND_PALETTE = False  # ours takes its place
     BINDINGS: ClassVar = []
 
     def __init__(
@@ -253,38 +251,8 @@ class Desk(OwnApp[None]):
         """What every line goes through on its way to the terminal."""
         return [*super().get_line_filters(), self._harmless]
 
-    def action_command_palette(self) -> None:
-        """Find an act by its name."""
-        from textual.command import CommandPalette
-
-        if not isinstance(self.screen, CommandPalette):
-            self.push_screen(CommandPalette(id="--command-palette", placeholder="the name of an act, or part of it"))
-
-    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
-        """Every act of the screen in front, by its name, for the palette."""
-        from textual.app import SystemCommand
-
-        from copydesk.desk.base.keys import KEYS
-        from copydesk.desk.base.screen_table import SCREENS
-
-        scope = getattr(screen, "SCOPE", "")
-        called = {entry.key: ", ".join(("", *entry.called)) for entry in SCREENS}
-        for key in KEYS:
-            if key.id.split(".")[0] in (scope, "all") and not key.action.startswith("move"):
-                yield SystemCommand(f"{key.says}{called.get(key.id, '')}", key.more, _runner(screen, key.action))
-        for key in getattr(screen, "MORE", ()):
-            yield SystemCommand(key.says, key.more, _runner(screen, key.action))
-
 
 def _grid() -> Screen[None]:
     from copydesk.desk.page_screens.grid import GridScreen
 
     return GridScreen()
-
-
-def _runner(screen: Screen[object], action: str) -> Callable[[], Awaitable[None]]:
-    async def run() -> None:
-        if screen.is_current:
-            await screen.run_action(action)
-
-    return run

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.desk.base.keymap import shown
 from copydesk.desk.base.keys import KEYS
 
 if TYPE_CHECKING:
@@ -90,14 +91,15 @@ def key_of(order: LineCommand) -> KeyBinding:
 
 def label(key: KeyBinding) -> str:
     """What the foot of the screen calls an act."""
-    return key.says.removesuffix(" ...")
+    return key.says.removesuffix(" ...").casefold()
 
 
 def _keys(order: LineCommand, keys: Keymap) -> list[str]:
     """The keys of an order that can be typed on a line."""
-    named = {"question_mark": "?", "colon": ":"}
-    found = (named.get(each, each) for each in keys.key_of(key_of(order)).split(","))
-    return [each for each in found if len(each) == 1]
+    key = key_of(order)
+    if not keys.key_of(key):
+        return list(filter(None, [keys.way_to(key)]))
+    return [each for each in map(shown, keys.key_of(key).split(",")) if len(each) == 1 and each.isascii()]
 
 
 def order_lines(keys: Keymap) -> Iterator[str]:

@@ -10,6 +10,8 @@ from textual.content import Content
 from textual.widgets import Input, Label, Static
 
 from copydesk.book.common.errors import CopydeskError, InvalidValueError
+from copydesk.desk.base.keys import key_binding, key_named
+from copydesk.desk.base.screen_foot import FootLine
 from copydesk.desk.start_app import BeforeTheBook
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.wording.lines import PanelLine
@@ -33,7 +35,7 @@ class SettingUp(BeforeTheBook[Path]):
     CSS_PATH: ClassVar = ["base/desk.tcss", "setup.tcss"]
     TOPIC = "setting-up"
     AUTO_FOCUS = None
-    BINDINGS: ClassVar[list[BindingType]] = [("ctrl+s", "make", "make it"), ("escape", "quit", "quit")]
+    BINDINGS: ClassVar[list[BindingType]] = [key_binding("setup.make"), key_binding("setup.back")]
 
     def __init__(self, shelf: Path, folder: str = "", look: str = "") -> None:
         super().__init__(look)
@@ -53,9 +55,7 @@ class SettingUp(BeforeTheBook[Path]):
                         yield Input(value, placeholder=question.hint, id=question.name)
             with VerticalScroll(id="panel", can_focus=False):
                 yield LinesPanel()
-        yield Static(
-            Content(" enter next question   ctrl+s make the book   F1 help   escape quit, make none"), id="how"
-        )
+        yield FootLine(key_named(f"setup.{name}") for name in ("make", "next", "help", "back"))
 
     def on_mount(self) -> None:
         """Begin with the first question."""
@@ -76,6 +76,10 @@ class SettingUp(BeforeTheBook[Path]):
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Go to the next question."""
         event.stop()
+        self.screen.focus_next(Input)
+
+    def action_next(self) -> None:
+        """Go to the next question."""
         self.screen.focus_next(Input)
 
     def _given(self) -> dict[str, str]:

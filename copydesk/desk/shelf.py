@@ -12,7 +12,10 @@ from textual.widgets.option_list import Option
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.phrases import count_of, grouped
 from copydesk.book.common.sanitize import sanitize
+from copydesk.desk.base.keys import key_binding, key_named
+from copydesk.desk.base.screen_foot import FootLine
 from copydesk.desk.start_app import BeforeTheBook
+from copydesk.desk.widgets.pick_list import PickList
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -36,11 +39,7 @@ class Shelf(BeforeTheBook[Wish]):
 
     CSS_PATH: ClassVar = ["base/desk.tcss", "shelf.tcss"]
     TOPIC = "shelf"
-    BINDINGS: ClassVar[list[BindingType]] = [
-        ("n", "wish('new')", "new book"),
-        ("d", "wish('shipped')", "copy of the shipped book"),
-        ("q,escape", "quit", "quit"),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = [key_binding(f"shelf.{name}") for name in ("new", "shipped", "quit")]
 
     def __init__(self, shelf: Path, books: Sequence[Path], look: str = "", amiss: str = "") -> None:
         super().__init__(look)
@@ -52,14 +51,13 @@ class Shelf(BeforeTheBook[Wish]):
         """The list, or what to do."""
         yield Static(Content(f" Books in {self._shelf}"), id="title")
         if self._books:
-            yield OptionList(
-                *(Option(Content(f" {book.name}  ..."), id=f"b{at}") for at, book in enumerate(self._books)),
-                id="shelf",
-            )
+            rows = (Option(Content(f" {book.name}  ..."), id=f"b{at}") for at, book in enumerate(self._books))
+            yield PickList(*rows, id="shelf")
         else:
             yield Static(Content(EMPTY), id="empty")
         yield Static(Content(self._amiss), id="amiss")
-        yield Static(Content(HOW if self._books else HOW_EMPTY), id="how")
+        names = (*(["open"] if self._books else []), "new", "shipped", "help", "quit")
+        yield FootLine(key_named(f"shelf.{name}") for name in names)
 
     def on_mount(self) -> None:
         """Begin to read the books; each shows as soon as it is read."""
@@ -80,6 +78,10 @@ class Shelf(BeforeTheBook[Wish]):
         """Open the book chosen."""
         self.exit(Wish("open", self._books[event.option_index]))
 
+    def action_open(self) -> None:
+        """Open the book in hand."""
+        self.query_one(OptionList).action_select()
+
     def action_wish(self, what: str) -> None:
         """Give the wish."""
         self.exit(Wish(what))
@@ -98,13 +100,10 @@ def _read(book: Path) -> str:
     return row
 
 
-HOW = " enter open it   n new book   d copy of the shipped book   F1 help   q quit"
-HOW_EMPTY = HOW.replace(" enter open it  ", "")
-
 EMPTY = """ There is no book in this folder yet.
 
- n  sets a new book up: a few questions, and what follows from them beside
- d  copies the shipped book here, a year of a river keeper part of the way written, to look round in
+ i  sets a new book up: a few questions, and what follows from them beside
+ o  copies the shipped book here, a year of a river keeper part of the way written, to look round in
 """
 
 

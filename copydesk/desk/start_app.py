@@ -17,7 +17,7 @@ class BeforeTheBook(OwnApp[Given]):
 
     TOPIC: ClassVar[str] = ""
     ENABLE_COMMAND_PALETTE = False
-    BINDINGS: ClassVar[list[BindingType]] = [("f1", "help", "help"), ("f3", "words", "words")]
+    BINDINGS: ClassVar[list[BindingType]] = [("f1,question_mark", "help", "help"), ("f3", "words", "words")]
 
     def __init__(self, look: str = "") -> None:
         plain = bool(os.environ.get("NO_COLOR"))

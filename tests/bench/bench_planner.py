@@ -76,7 +76,7 @@ def on_screen(folder: Path) -> Iterator[tuple[str, list[float]]]:
     with Terminal([sys.executable, "-m", "copydesk", str(folder)]) as terminal:
         terminal.wait_for(b"Gathering")
         terminal.drain()
-        terminal.press(b"m")
+        terminal.press(b"vp")
         terminal.wait_for(b"as planned, and as turned")
         terminal.drain()
         yield "lines a column", [_press(terminal, 33 + step) for step in range(PRESSES)]

@@ -36,7 +36,7 @@ async def test_the_walk_begins_on_the_first_sheet_and_says_what_is_in_its_way(
     desk: Desk, size: tuple[int, int]
 ) -> None:
     async with desk.run_test(size=size) as pilot:
-        await pilot.press("A")
+        await pilot.press("v", "b")
         assert isinstance(desk.screen, AssemblyScreen)
         assert title(desk).startswith(" Not ready to sew: ")
         assert "0 of 16 sheets walked, 0 of 5 flyleaves" in title(desk)
@@ -53,7 +53,7 @@ async def test_the_walk_begins_on_the_first_sheet_and_says_what_is_in_its_way(
 
 async def test_a_sheet_is_ticked_with_one_key_and_the_tick_taken_away(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=WIDE) as pilot:
-        await pilot.press("A", "down", "down", "enter")
+        await pilot.press("v", "b", "down", "down", "enter")
         assert said(desk) == "sheet 1.1 is with the artist; bring it to the desk before it is walked"
         await pilot.press("down", "down", "down", "enter")
         assert job.state.sheet_record("1.4").walked
@@ -68,7 +68,7 @@ async def test_a_sheet_is_ticked_with_one_key_and_the_tick_taken_away(desk: Desk
 
 async def test_flyleaves_are_ticked_with_the_same_key(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=WIDE) as pilot:
-        await pilot.press("A", "enter", "enter")
+        await pilot.press("v", "b", "enter", "enter")
         assert [each.name for each in flyleaf_walk(job.state) if each.ticked] == ["front.1", "front.2"]
         assert "2 of 5 flyleaves" in title(desk)
         assert told(desk)[0].startswith("1.1")  # on to the first sheet
@@ -97,7 +97,7 @@ def test_flyleaves_stand_before_and_after_the_gatherings(job: Job) -> None:
 
 async def test_n_goes_to_what_is_in_the_way_and_g_to_its_page(desk: Desk) -> None:
     async with desk.run_test(size=WIDE) as pilot:
-        await pilot.press("A", "n")
+        await pilot.press("v", "b", "n")
         assert told(desk)[0].startswith("ii: flyleaf ii")
         await pilot.press("g")
         assert said(desk) == "flyleaf ii has no page of the text."
@@ -110,14 +110,14 @@ async def test_n_goes_to_what_is_in_the_way_and_g_to_its_page(desk: Desk) -> Non
 
 async def test_the_colophon_is_kept_with_one_key(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=WIDE) as pilot:
-        await pilot.press("A", "c")
+        await pilot.press("v", "b", "v", "o")
         assert isinstance(desk.screen, ColophonScreen)
         assert told(desk)[1] == ": Agnes Orrin wrote 1r to 12r."
-        await pilot.press("k")
+        await pilot.press("ctrl+s")
         assert kept_colophon(job.state).startswith("The Twelve Waters was copied")
         assert said(desk) == "Kept in the ledger."
         entries = len(job.ledger)
-        await pilot.press("k")
+        await pilot.press("ctrl+s")
         assert (said(desk), len(job.ledger)) == ("Kept in these words already; nothing was recorded.", entries)
         await pilot.press("u")
         assert kept_colophon(job.state) == ""
@@ -146,7 +146,7 @@ def test_the_title_says_ready_when_it_is(job: Job) -> None:
 
 async def test_the_binding_is_recorded_and_the_colophon_names_its_day(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=WIDE) as pilot:
-        await pilot.press("A", "b")
+        await pilot.press("v", "b", "m", "b")
         desk.screen.query_one("#who", Input).value = "Jory Pell"
         await pilot.press("enter", "enter")
         assert isinstance(desk.screen, AssemblyScreen)

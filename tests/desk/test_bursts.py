@@ -2,79 +2,20 @@
 
 from __future__ import annotations
 
-import fcntl
-import os
-import pty
-import select
-import signal
-import struct
-import subprocess
-import sys
-import termios
+import random
 import time
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 
+from copydesk.desk.base.screen_table import SCREENS
 from copydesk.job import Job
+from copydesk.store.journal.audit import audit
+from desk_terminal import DRAWN, LONGEST_SECONDS, Terminal, burst
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
-
-ROOT = Path(__file__).parents[2]
-LONGEST_SECONDS = 60
-
-
-class Terminal:
-    """The desk in a terminal of its own."""
-
-    def __init__(self, folder: Path, home: Path) -> None:
-        self.master, slave = pty.openpty()
-        fcntl.ioctl(slave, termios.TIOCSWINSZ, struct.pack("HHHH", 40, 120, 0, 0))
-        surroundings = {**os.environ, "TERM": "xterm-256color", "HOME": str(home), "PYTHONPATH": str(ROOT)}
-        surroundings.update(COPYDESK_STATE=str(home), TEXTUAL_ANIMATIONS="none", COPYDESK_DESK="window")
-        surroundings.pop("NO_COLOR", None)
-        self.process = subprocess.Popen(
-            [sys.executable, "-m", "copydesk", str(folder)],
-            stdin=slave,
-            stdout=slave,
-            stderr=slave,
-            env=surroundings,
-            start_new_session=True,
-        )
-        os.close(slave)
-        self.shown = b""
-
-    def read(self, seconds: float) -> bytes:
-        """What is drawn until nothing comes for so long."""
-        begun = len(self.shown)
-        while select.select([self.master], [], [], seconds)[0]:
-            try:
-                more = os.read(self.master, 65536)
-            except OSError:
-                break
-            self.shown += more
-        return self.shown[begun:]
-
-    def wait_for(self, wanted: str) -> None:
-        """Read until something is drawn."""
-        until = time.monotonic() + LONGEST_SECONDS
-        seen = self.shown[-200:]
-        while wanted.encode() not in seen:
-            assert time.monotonic() < until, f"{wanted!r} was not drawn: {seen[-600:]!r}"
-            assert self.process.poll() is None, f"the desk ended: {seen[-600:]!r}"
-            seen += self.read(0.05)
-
-    def send(self, keys: str) -> None:
-        """Send all at once."""
-        os.write(self.master, keys.encode())
-
-    def kill(self) -> None:
-        if self.process.poll() is None:
-            os.killpg(self.process.pid, signal.SIGKILL)
-            self.process.wait()
-        os.close(self.master)
+    from pathlib import Path
 
 
 @pytest.fixture
@@ -84,7 +25,7 @@ def terminal(folder: Path, tmp_path: Path) -> Iterator[Terminal]:
     home.mkdir()
     terminal = Terminal(folder, home)
     try:
-        terminal.wait_for("At this desk")
+        terminal.wait_for(DRAWN)
         yield terminal
     finally:
         terminal.kill()
@@ -104,8 +45,11 @@ NOTHING_RECORDED = [
     ("g7r\rfu", "of what kind"),
     ("g7r\rfom", "of what kind"),
     ("g7r\rf\x1b[B\x1b[B\r", "Line in the column"),
-    ("L\r\r\r", "From the fold"),
+    ("mf\r\r\r", "From the fold"),
     (":words\r\r", "words of the trade"),
+    ("mfmf", "what happened to it"),
+    ("mf2\r\r", "From the fold"),
+    ("vuvf/13r", "Go to 13r"),
     ("g\x1b[200~7r\x1b[201~\rf", "A fault on 7r"),
 ]
 """Keys, sent at once, and what is drawn at the end."""
@@ -141,5 +85,26 @@ def test_the_palette_opened_and_left_at_once_leaves_the_desk_open(terminal: Term
     for _ in range(3):
         terminal.send(":\x1b")
         terminal.read(0.15)  # a key right after escape would be read as one with alt held down
-    terminal.send("L")
+    terminal.send("mf")
     terminal.wait_for("what happened to it")
+
+
+OPENED = (*(f"v{entry.letter}" for entry in SCREENS if entry.letter), *"efagm/:", "mf", "mt", "ms")
+"""Keys that open every screen and every form of the gatherings."""
+
+
+@pytest.mark.parametrize("seed", [1, 2, 3])
+def test_bursts_at_every_screen_and_form_end_nothing(
+    terminal: Terminal, folder: Path, tmp_path: Path, seed: int
+) -> None:
+    chance = random.Random(seed)
+    for keys in chance.sample(OPENED, len(OPENED)):
+        terminal.send(keys + "".join(burst(chance, terminal.rows, terminal.columns, 8)))
+        terminal.read(0.02)
+        assert terminal.process.poll() in (None, 0), keys
+        if terminal.process.poll() == 0:
+            break  # the palette may have been asked to quit
+    terminal.read(0.5)
+    assert terminal.process.poll() in (None, 0)
+    assert not (tmp_path / "home" / "mistakes.log").exists()
+    assert audit(folder) == ()

@@ -66,7 +66,7 @@ async def test_every_line_ticked_the_page_is_checked_and_marked_as_its_writers(d
     async with desk.run_test(size=SIZE) as pilot:
         await go(pilot, "x", "c")
         assert said(desk) == "48 lines are not ticked yet; t ticks all down to the line in hand."
-        await pilot.press("end", "t", "c")
+        await pilot.press("end", "d", "c")
         assert isinstance(desk.screen, GridScreen)
         assert said(desk).startswith("11r checked against the exemplar by A. A wrote 11r")
         assert (record(job).state, record(job).self_checked, record(job).read_to) == ("corrected", True, 0)

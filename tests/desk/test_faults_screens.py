@@ -38,13 +38,13 @@ def shown(desk: Desk) -> list[str]:
 async def test_open_faults_come_first_and_filters_turn(desk: Desk, job: Job) -> None:
     open_ones = choose_faults(fault_accounts(job.state), state="open")
     async with desk.run_test(size=SIZE) as pilot:
-        await pilot.press("F")
+        await pilot.press("v", "f")
         assert isinstance(desk.screen, FaultsScreen)
         assert [row.split()[:2] for row in shown(desk)] == [[str(each.fault.number), each.label] for each in open_ones]
-        await pilot.press("o")
+        await pilot.press("o", "s")
         assert all(" by " in row for row in shown(desk))
         assert text(desk, "#title").endswith("mended.")
-        await pilot.press("k")
+        await pilot.press("o", "c")
         assert len({row.split()[3] for row in shown(desk)}) == 1
 
 
@@ -58,7 +58,7 @@ async def test_a_page_on_which_nothing_is_written_is_not_asked_about(desk: Desk)
 async def test_enter_goes_to_the_page(desk: Desk, job: Job) -> None:
     open_ones = choose_faults(fault_accounts(job.state), state="open")
     async with desk.run_test(size=SIZE) as pilot:
-        await pilot.press("F", "home", "enter")
+        await pilot.press("v", "f", "home", "enter")
         assert isinstance(desk.screen, GridScreen)
         assert desk.screen.page == open_ones[0].page
 
@@ -66,7 +66,7 @@ async def test_enter_goes_to_the_page(desk: Desk, job: Job) -> None:
 async def test_settling_shows_the_caution_only_where_a_knife_is_needed(desk: Desk, job: Job) -> None:
     names = [remedy.name for remedy in REMEDIES]
     async with desk.run_test(size=SIZE) as pilot:
-        await pilot.press("F", "home", "s")
+        await pilot.press("v", "f", "home", "s")
         assert isinstance(desk.screen, Choice)
         note = desk.screen.query_one("#note", Label)
         assert str(note.content) == f"{REMEDIES[0].how}\n{REMEDIES[0].caution}"
@@ -82,7 +82,7 @@ async def test_settling_shows_the_caution_only_where_a_knife_is_needed(desk: Des
 
 async def test_a_knife_is_cautioned_of_before_the_first_scraping_and_not_again(desk: Desk) -> None:
     async with desk.run_test(size=SIZE) as pilot:
-        await pilot.press("F", "home", "s")
+        await pilot.press("v", "f", "home", "s")
         assert "Caution: Blade: " in str(desk.screen.query_one("#note", Label).content)
         await pilot.press("enter")
         assert isinstance(desk.screen, FaultsScreen)
@@ -96,7 +96,7 @@ async def test_a_leaf_cancelled_takes_the_leaf_out_where_that_is_wanted(desk: De
     leaves = job.state.collation.leaves
     (first, *_) = choose_faults(fault_accounts(job.state), state="open")
     async with desk.run_test(size=SIZE) as pilot:
-        await pilot.press("F", "home", "s", "end", "enter")
+        await pilot.press("v", "f", "home", "s", "end", "enter")
         assert isinstance(desk.screen, Choice)
         await pilot.press(*(["down"] if cancels else []), "enter")
         assert isinstance(desk.screen, FaultsScreen)
@@ -110,7 +110,7 @@ async def test_what_faults_tell_in_figures_and_plots(desk: Desk, job: Job) -> No
     ways = plots(fault_rates(job.state))
     assert {way.by for way in ways} >= {"hand", "kind", "time of day"}
     async with desk.run_test(size=SIZE) as pilot:
-        await pilot.press("F", "t")
+        await pilot.press("v", "f", "v", "t")
         assert isinstance(desk.screen, SlipsScreen)
         assert "faults found in" in text(desk, "#said")
         assert "hand A" in text(desk, "#said")
@@ -126,10 +126,10 @@ async def test_a_change_is_made_at_the_desk_and_taken_back(desk: Desk, job: Job)
     async with desk.run_test(size=SIZE) as pilot:
         assert isinstance(desk.screen, GridScreen)
         desk.screen.go_to(page)
-        await pilot.press("C")
+        await pilot.press("v", "c")
         assert isinstance(desk.screen, ChangesScreen)
         before = len(shown(desk))
-        await pilot.press("d")
+        await pilot.press("i", "o")
         assert isinstance(desk.screen, Form)
         desk.screen.query_one("#first", Input).value = " ".join(words[first + 3 : first + 7])
         await pilot.press("ctrl+s")

@@ -39,7 +39,7 @@ def lines(desk: Desk) -> list[str]:
 @pytest.mark.parametrize(("size", "shown"), [(WIDE, 14), (NARROW, 8)])
 async def test_it_fills_itself(desk: Desk, size: tuple[int, int], shown: int) -> None:
     async with desk.run_test(size=size) as pilot:
-        await pilot.press("d")
+        await pilot.press("v", "n")
         assert isinstance(desk.screen, HandoverScreen)
         assert "12v, column 1, at the end of line 23" in told(desk, "Stopped")
         assert told(desk, "Go on").startswith('12v, column 1, line 24: "bird carry moss until')
@@ -52,7 +52,7 @@ async def test_an_artist_at_the_desk_is_no_hand_to_take_the_pen(desk: Desk, job:
     job.record(Act("at-desk", job.store.desk, "", {}), hand="Ines Calloway")
     assert job.hand == "Ines Calloway"
     async with desk.run_test(size=WIDE) as pilot:
-        await pilot.press("d")
+        await pilot.press("v", "n")
         assert "A takes the desk with enter" in title(desk)
         await pilot.press("enter")
         assert job.hand == "A"
@@ -60,7 +60,7 @@ async def test_an_artist_at_the_desk_is_no_hand_to_take_the_pen(desk: Desk, job:
 
 async def test_the_next_hand_takes_the_desk_with_one_key_and_one_undo(desk: Desk, job: Job, folder: Path) -> None:
     async with desk.run_test(size=WIDE) as pilot:
-        await pilot.press("d")
+        await pilot.press("v", "n")
         before = len((folder / "ledger.jsonl").read_bytes().splitlines())
         await pilot.press("enter")
         assert said(desk) == "12v: A takes the desk over from B at column 1, line 24."
@@ -81,7 +81,7 @@ async def test_the_next_hand_takes_the_desk_with_one_key_and_one_undo(desk: Desk
 
 async def test_another_hand_may_be_named(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=WIDE) as pilot:
-        await pilot.press("d", "a")
+        await pilot.press("v", "n", "a")
         assert "enter: B takes the desk" in said(desk)
         await pilot.press("enter")
         assert job.hand == "B"
@@ -89,7 +89,7 @@ async def test_another_hand_may_be_named(desk: Desk, job: Job) -> None:
 
 async def test_a_stop_within_a_line_is_shown_to_the_word(desk: Desk) -> None:
     async with desk.run_test(size=WIDE) as pilot:
-        await pilot.press("d", "e")
+        await pilot.press("v", "n", "e")
         assert isinstance(desk.screen, Form)
         for name, value in (("line", "24"), ("ends", "bird carry moss"), ("within", "yes")):
             desk.screen.query_one(f"#{name}", Input).value = value
@@ -102,11 +102,11 @@ async def test_a_note_is_kept_at_once_and_read_by_the_next_hand(
     desk: Desk, job: Job, open_job: Callable[..., Job]
 ) -> None:
     async with desk.run_test(size=WIDE) as pilot:
-        await pilot.press("d", "n")
+        await pilot.press("v", "n", "i")
         desk.screen.query_one("#note", Input).value = "[b]stir[/b] the ink"
         await pilot.press("enter")
         assert told(desk, "Note") == "[b]stir[/b] the ink"
-        await pilot.press("Y")
+        await pilot.press("ctrl+c")
         copied = desk.clipboard.splitlines()
         assert copied[0].startswith("Stopped  12v, column 1, at the end of line 23")
         assert any("bird carry moss" in line for line in copied[-7:])
@@ -123,7 +123,7 @@ async def test_it_opens_on_the_page_under_the_cursor_if_that_is_begun(desk: Desk
         grid = desk.screen
         assert isinstance(grid, GridScreen)
         grid.go_to(Page.parse("12v"))
-        await pilot.press("d")
+        await pilot.press("v", "n")
         assert told(desk, "Stopped").startswith("12v")
         assert told(desk, "Begun") == "also begun and not whole: 13r"
         await pilot.press("g")
@@ -133,7 +133,7 @@ async def test_it_opens_on_the_page_under_the_cursor_if_that_is_begun(desk: Desk
 
 async def test_who_wrote_what_leads_to_the_page(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=WIDE) as pilot:
-        await pilot.press("H")
+        await pilot.press("v", "a")
         assert isinstance(desk.screen, StintsScreen)
         rows = desk.screen.query_one(OptionList)
         assert rows.option_count == len(shares(job.state)) == 3
@@ -148,7 +148,7 @@ async def test_who_wrote_what_leads_to_the_page(desk: Desk, job: Job) -> None:
 
 async def test_a_share_is_shown_by_the_columns_of_its_report(desk: Desk) -> None:
     async with desk.run_test(size=NARROW) as pilot:
-        await pilot.press("H")
+        await pilot.press("v", "a")
         heads = str(desk.screen.query_one("#heads", Static).content)
         row = str(desk.screen.query_one(OptionList).get_option_at_index(0).prompt)
     assert heads.split() == list(" ".join(SHARES.headings()).split())

@@ -67,7 +67,7 @@ def test_what_is_not_there_yet_is_said() -> None:
 async def test_the_plots_follow_one_another_and_escape_leads_back(desk: Desk) -> None:
     async with desk.run_test(size=(100, 36)) as pilot:
         grid = desk.screen
-        await pilot.press("z")
+        await pilot.press("v", "d")
         screen = desk.screen
         assert isinstance(screen, PaceScreen)
         assert "Written" in str(screen.query_one("#forecast", Static).content)

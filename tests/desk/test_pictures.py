@@ -15,14 +15,14 @@ if TYPE_CHECKING:
 
 SIZES = {"80x24": (80, 24), "120x40": (120, 40), "200x60": (200, 60)}
 SCREENS = {
-    "sheet": ("v",),
+    "sheet": ("v", "v"),
     "check": ("left", "x"),
-    "faults": ("F",),
-    "spaces": ("i",),
-    "pile": ("P",),
-    "handover": ("d",),
-    "assembly": ("A",),
-    "overview": ("O",),
+    "faults": ("v", "f"),
+    "spaces": ("v", "i"),
+    "pile": ("v", "w"),
+    "handover": ("v", "n"),
+    "assembly": ("v", "b"),
+    "overview": ("v", "g"),
     "help": ("f1",),
 }
 

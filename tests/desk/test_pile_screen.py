@@ -30,7 +30,7 @@ async def open_at(desk: Desk, pilot: Pilot[None], page: str) -> None:
     screen = desk.screen
     assert isinstance(screen, GridScreen)
     screen.go_to(Page.parse(page))
-    await pilot.press("P")
+    await pilot.press("v", "w")
     assert isinstance(desk.screen, PileScreen)
 
 
@@ -50,24 +50,24 @@ async def test_sheets_are_listed_by_place(desk: Desk) -> None:
 
 
 @pytest.mark.parametrize(
-    ("key", "place", "head"),
+    ("keys", "place", "head"),
     [
-        ("a", "artist", "with the artist (Ines Calloway)"),
-        ("c", "checker", "with the checker"),
-        ("r", "drying", "drying"),
-        ("p", "press", "in the press"),
+        ("t", "artist", "with the artist (Ines Calloway)"),
+        ("mc", "checker", "with the checker"),
+        ("md", "drying", "drying"),
+        ("mp", "press", "in the press"),
     ],
 )
 async def test_one_key_moves_a_sheet_and_the_cursor_stays_on_it(
-    desk: Desk, job: Job, key: str, place: str, head: str
+    desk: Desk, job: Job, keys: str, place: str, head: str
 ) -> None:
     async with desk.run_test(size=WIDE) as pilot:
         await open_at(desk, pilot, "10r")
-        await pilot.press(key)
+        await pilot.press(*keys)
         assert job.state.sheet_record("2.2").place == place
         assert f"sheet 2.2 {head}" in said(desk)
         assert f"Sheet 2.2, {head}" in panel(desk)
-        await pilot.press("d")
+        await pilot.press("b")
         assert job.state.sheet_record("2.2").place == "desk"
         await pilot.press("u")
         assert job.state.sheet_record("2.2").place == place
@@ -76,7 +76,7 @@ async def test_one_key_moves_a_sheet_and_the_cursor_stays_on_it(
 async def test_who_has_it_can_be_named(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=WIDE) as pilot:
         await open_at(desk, pilot, "10r")
-        await pilot.press("w")
+        await pilot.press("m", "s")
         form = desk.screen
         assert isinstance(form, Form)
         form.query_one("#who", Input).value = "Zoe [of the mill]"
@@ -103,7 +103,7 @@ async def test_the_second_to_take_a_sheet_is_told(desk: Desk, job: Job, open_job
     async with desk.run_test(size=WIDE) as pilot:
         await open_at(desk, pilot, "10r")
         other.record(other.commands.sheet("2.2", "checker", "Bea Lindqvist"), hand="B")
-        await pilot.press("c")
+        await pilot.press("m", "c")
         assert "sheet 2.2 has been with the checker (Bea Lindqvist)" in said(desk)
         assert job.state.sheet_record("2.2").who == "Bea Lindqvist"
         assert "with the checker (Bea Lindqvist)" in panel(desk)
@@ -114,7 +114,7 @@ async def test_two_who_took_it_at_once_are_shown_both(desk: Desk, open_job: Call
     unknowing: Act = other.commands.sheet("2.2", "checker", "Bea Lindqvist")
     async with desk.run_test(size=WIDE) as pilot:
         await open_at(desk, pilot, "10r")
-        await pilot.press("a")
+        await pilot.press("t")
         other.record(unknowing, hand="B")
         for _ in range(50):
             if any("taken twice" in row for row in listed(desk)):
@@ -139,5 +139,5 @@ async def test_the_page_panel_says_where_the_sheet_is(desk: Desk) -> None:
 @pytest.mark.parametrize("size", [(80, 24), (200, 60), (40, 10)])
 async def test_every_size_draws(desk: Desk, size: tuple[int, int]) -> None:
     async with desk.run_test(size=size) as pilot:
-        await pilot.press("P", "down", "up")
+        await pilot.press("v", "w", "down", "up")
         assert panel(desk)

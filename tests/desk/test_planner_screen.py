@@ -53,7 +53,7 @@ async def go_to(pilot: Pilot[None], name: str) -> None:
 async def test_a_figure_turned_moves_the_rest_and_back(desk: Desk, folder: Path) -> None:
     before = (folder / "book.yaml").read_bytes()
     async with desk.run_test(size=SIZE) as pilot:
-        await pilot.press("m")
+        await pilot.press("v", "p")
         planned = told(desk)
         assert row(desk, "lines a column").split() == ["lines", "a", "column", "24", "24"]
         await pilot.press("right", "plus")
@@ -71,14 +71,14 @@ async def test_a_figure_turned_moves_the_rest_and_back(desk: Desk, folder: Path)
 
 async def test_a_page_that_cannot_be_says_so_and_nothing_breaks(desk: Desk) -> None:
     async with desk.run_test(size=SIZE) as pilot:
-        await pilot.press("m")
+        await pilot.press("v", "p")
         await go_to(pilot, "columns")
         await pilot.press("greater_than_sign", "right")
         shown = screen(desk).query_one(LinesPanel).lines_shown
         assert [line.head for line in shown] == ["Refused"]
         assert shown[0].wrong
         assert row(desk, "columns").split()[-2:] == ["13", "◂"]
-        await pilot.press("c")
+        await pilot.press("ctrl+c")
         assert "nothing to copy" in said(desk)
         await pilot.press("0")
         assert "Leaves" in told(desk)
@@ -86,7 +86,7 @@ async def test_a_page_that_cannot_be_says_so_and_nothing_breaks(desk: Desk) -> N
 
 async def test_a_figure_is_typed_with_its_unit_and_what_it_refuses_is_said_in_the_form(desk: Desk) -> None:
     async with desk.run_test(size=SIZE) as pilot:
-        await pilot.press("m")
+        await pilot.press("v", "p")
         await go_to(pilot, "inner margin")
         await pilot.press("enter")
         assert isinstance(desk.screen, Form)
@@ -102,9 +102,9 @@ async def test_a_figure_is_typed_with_its_unit_and_what_it_refuses_is_said_in_th
 async def test_changed_lines_are_copied_and_shown_and_nothing_is_written(desk: Desk, folder: Path) -> None:
     before = sorted((path.name, path.read_bytes()) for path in folder.iterdir() if path.is_file())
     async with desk.run_test(size=SIZE) as pilot:
-        await pilot.press("m", "c")
+        await pilot.press("v", "p", "ctrl+c")
         assert "No figure of the book is changed" in said(desk)
-        await pilot.press("right", "c")
+        await pilot.press("right", "ctrl+c")
         assert desk.clipboard.startswith("ruling: {lines: 25}")
         assert "pages already ruled" in desk.clipboard
         shown = screen(desk).query_one("#lines", Static)
@@ -118,10 +118,10 @@ async def test_changed_lines_are_copied_and_shown_and_nothing_is_written(desk: D
 
 async def test_a_way_is_chosen_and_copied_as_gatherings(desk: Desk) -> None:
     async with desk.run_test(size=SIZE) as pilot:
-        await pilot.press("m", "w")
+        await pilot.press("v", "p", "o")
         await pilot.pause()
         assert isinstance(desk.screen, Choice)
-        await pilot.press("enter", "c")
+        await pilot.press("enter", "ctrl+c")
         assert told(desk)["Chosen"].split(":")[0] in desk.clipboard
         assert desk.clipboard.startswith('gatherings: {formula: "1-2^8 ')
         await pilot.press("right")
@@ -130,7 +130,7 @@ async def test_a_way_is_chosen_and_copied_as_gatherings(desk: Desk) -> None:
 
 async def test_skins_wanted_by_a_day_and_a_small_bath(desk: Desk) -> None:
     async with desk.run_test(size=SIZE) as pilot:
-        await pilot.press("m")
+        await pilot.press("v", "p")
         assert told(desk)["Begin"] == "start today, ready on 9 December"
         assert "│" in str(screen(desk).query_one("#cutting", Static).content)
         await go_to(pilot, "skins ready by")
@@ -144,7 +144,7 @@ async def test_skins_wanted_by_a_day_and_a_small_bath(desk: Desk) -> None:
 
 async def test_what_another_screen_records_is_reckoned_with(desk: Desk) -> None:
     async with desk.run_test(size=SIZE) as pilot:
-        await pilot.press("m")
+        await pilot.press("v", "p")
         assert "from gathering 3 on" in str(screen(desk).query_one("#title", Static).content)
         desk.job.record(desk.job.commands.rule(Page.parse("17r")))
         screen(desk).renew()
@@ -153,7 +153,7 @@ async def test_what_another_screen_records_is_reckoned_with(desk: Desk) -> None:
 
 async def test_on_a_small_terminal_the_rest_is_reached_with_the_space_bar(desk: Desk) -> None:
     async with desk.run_test(size=(80, 24)) as pilot:
-        await pilot.press("m", "space")
+        await pilot.press("v", "p", "space")
         follows = screen(desk).query_one("#follows")
         assert follows.scroll_offset.y > 0
         assert follows.max_scroll_x == 0

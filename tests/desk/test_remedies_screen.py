@@ -33,7 +33,7 @@ async def test_a_remedy_is_done_when_chosen_and_can_be_taken_back(desk: Desk, jo
         grid = desk.screen
         assert isinstance(grid, GridScreen)
         grid.go_to(Page.parse("26r"))
-        await pilot.press("R")
+        await pilot.press("v", "r")
         screen = desk.screen
         assert isinstance(screen, RemediesScreen)
         assert "over" in str(screen.query_one("#title", Static).content)
@@ -63,6 +63,6 @@ async def test_a_page_that_may_run_on_needs_none(desk: Desk) -> None:
         grid = desk.screen
         assert isinstance(grid, GridScreen)
         grid.go_to(Page.parse("1r"))
-        await pilot.press("R")
+        await pilot.press("v", "r")
         assert desk.screen is grid
         assert "needs no remedy" in grid.query_one(SayLine).said

@@ -31,7 +31,7 @@ async def open_sheet(pilot: Pilot[None], page: str) -> None:
     grid = pilot.app.screen
     assert isinstance(grid, GridScreen)
     grid.go_to(Page.parse(page))
-    await pilot.press("v")
+    await pilot.press("v", "v")
     assert isinstance(pilot.app.screen, SheetScreen)
 
 
@@ -102,7 +102,7 @@ async def test_acts_work_on_the_page_chosen_and_say_what_comes_next_on_the_sheet
 async def test_a_cancelled_leaf_leaves_its_stub_says_what_follows_and_comes_back(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=WIDE) as pilot:
         await open_sheet(pilot, "10r")
-        await pilot.press("L", "down", "enter")
+        await pilot.press("m", "f", "down", "enter")
         await pilot.press(*"torn", "enter")
         assert "leaf 10 cancelled, its stub kept, by" in said(desk)
         assert "Caution: Blade: " in next(iter(desk._notifications)).message

@@ -46,10 +46,10 @@ def notices(desk: Desk) -> list[str]:
 
 async def test_a_batch_is_begun_moved_on_and_taken_back(desk: Desk) -> None:
     async with desk.run_test(size=SIZE) as pilot:
-        await pilot.press("K")
+        await pilot.press("v", "s")
         assert isinstance(desk.screen, SkinsScreen)
         assert "n begins a batch" in desk.screen.query_one(SayLine).said
-        await pilot.press("n")
+        await pilot.press("i")
         await fill(pilot, batch="A", skins="6")
         assert rows(desk) == [["A", "6", "soak", "20", "Nov", "lime", "21", "Nov,", "tomorrow", "9", "Dec"]]
         await pilot.press("enter")
@@ -62,7 +62,7 @@ async def test_a_batch_is_begun_moved_on_and_taken_back(desk: Desk) -> None:
 async def test_a_step_shows_its_cautions_once_since_the_desk_was_opened(desk: Desk) -> None:
     begin(desk, "A", "lime", 6)
     async with desk.run_test(size=SIZE) as pilot:
-        await pilot.press("K", "e")
+        await pilot.press("v", "s", "m", "s")
         await fill(pilot, step="lime", skins="5")
         assert "Caution: Lime: burns skin and can blind" in notices(desk)[0]
         await pilot.press("e")
@@ -73,7 +73,7 @@ async def test_a_step_shows_its_cautions_once_since_the_desk_was_opened(desk: De
 async def test_the_lime_is_warned_of_and_the_cautions_stand_there(desk: Desk) -> None:
     begin(desk, "B", "lime", 4, date(2026, 11, 12))
     async with desk.run_test(size=SIZE) as pilot:
-        await pilot.press("K")
+        await pilot.press("v", "s")
         lines = desk.screen.query_one(LinesPanel).lines_shown
         assert lines[0].wrong
         assert lines[0].says.startswith("Batch B (4 skins) must leave the lime tomorrow, for rinse")
@@ -83,7 +83,7 @@ async def test_the_lime_is_warned_of_and_the_cautions_stand_there(desk: Desk) ->
 async def test_what_is_refused_is_said_in_the_form(desk: Desk) -> None:
     begin(desk, "A", "soak", 6)
     async with desk.run_test(size=SIZE) as pilot:
-        await pilot.press("K", "e")
+        await pilot.press("v", "s", "m", "s")
         await fill(pilot, step="tan")
         assert isinstance(desk.screen, Form)
         assert "'tan' is no step" in str(desk.screen.query_one("#refusal", Static).content)
@@ -100,13 +100,13 @@ async def test_what_is_refused_is_said_in_the_form(desk: Desk) -> None:
 async def test_a_sheet_is_cut_from_a_skin_of_a_batch_that_is_ready(desk: Desk) -> None:
     begin(desk, "A", "ready", 6)
     async with desk.run_test(size=SIZE) as pilot:
-        await pilot.press("K", "enter")
+        await pilot.press("v", "s", "enter")
         assert "no step after that" in desk.screen.query_one(SayLine).said
-        await pilot.press("c")
+        await pilot.press("m", "c")
         await fill(pilot, sheet="3.2", skin="4")
         assert "from skin 4: 3.2" in told(desk)
         await pilot.press("escape", "g")
         await fill(pilot, page="18r")
-        await pilot.press("v")
+        await pilot.press("v", "v")
         assert "Gathering 3, sheet 2" in str(desk.screen.query_one("#where", Static).content)
         assert "from skin A 4" in str(desk.screen.query_one("#where", Static).content)

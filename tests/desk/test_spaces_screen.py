@@ -43,7 +43,7 @@ async def open_at(desk: Desk, pilot: Pilot[None], page: str) -> None:
     screen = desk.screen
     assert isinstance(screen, GridScreen)
     screen.go_to(Page.parse(page))
-    await pilot.press("i")
+    await pilot.press("v", "i")
     assert isinstance(desk.screen, SpacesScreen)
 
 
@@ -66,27 +66,27 @@ async def test_one_key_does_the_next_stage_and_one_the_whole(desk: Desk, job: Jo
         assert space(job, "weir").stage == "done"
         await pilot.press("u")
         assert space(job, "weir").next_stage == "outlined"
-        await pilot.press("d")
+        await pilot.press("m", "d")
         assert space(job, "weir").record.ended == "done"
         assert not any("weir" in row for row in listed(desk))
-        await pilot.press("w")
+        await pilot.press("o", "a")
         assert any("weir" in row for row in listed(desk))
 
 
 async def test_left_empty_in_one_key(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=WIDE) as pilot:
         await open_at(desk, pilot, "6r")
-        await pilot.press("e")
+        await pilot.press("m", "e")
         assert space(job, "glass").stage == "left-empty"
         assert "left empty on purpose" in said(desk)
 
 
 async def test_the_list_is_put_together_three_ways(desk: Desk) -> None:
     async with desk.run_test(size=WIDE) as pilot:
-        await pilot.press("i")
+        await pilot.press("v", "i")
         heads = [[row for row in listed(desk) if not row.startswith("  ")]]
         for _ in range(4):
-            await pilot.press("o")
+            await pilot.press("o", "o")
             heads.append([row for row in listed(desk) if not row.startswith("  ")])
         assert heads[0][0].startswith(" Sheet 1.1: with the artist (Ines Calloway)")
         assert [head.split(":")[0].strip() for head in heads[1]] == ["To be drawn", "To be coloured", "To be outlined"]
@@ -97,7 +97,7 @@ async def test_the_list_is_put_together_three_ways(desk: Desk) -> None:
 
 async def test_by_stage_the_cursor_waits_for_the_next_space(desk: Desk) -> None:
     async with desk.run_test(size=WIDE) as pilot:
-        await pilot.press("i", "o")
+        await pilot.press("v", "i", "o", "o")
         options = desk.screen.query_one(OptionList)
         options.highlighted = 1
         following = listed(desk)[2]
@@ -142,12 +142,12 @@ async def test_the_panel_turns_to_cautions_and_to_the_tally(desk: Desk) -> None:
     async with desk.run_test(size=(80, 24)) as pilot:
         await open_at(desk, pilot, "2v")
         assert "Lead" not in panel(desk)
-        await pilot.press("c")
+        await pilot.press("o", "c")
         assert "Lead: builds up in the body" in panel(desk)
         assert "safety data sheet" in panel(desk).splitlines()[-1]
-        await pilot.press("c")
+        await pilot.press("o", "c")
         assert "gath. 1 foot of 8v: 5 headings, 32 small initials, 15 verse letters" in panel(desk)
-        await pilot.press("c")
+        await pilot.press("o", "c")
         assert "weir, miniature" in panel(desk)
 
 
@@ -171,7 +171,7 @@ async def test_a_stage_shows_the_cautions_for_its_materials_once(desk: Desk) -> 
 
 async def test_a_space_is_added_in_a_form_that_says_what_is_wrong(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=WIDE) as pilot:
-        await pilot.press("i", "n")
+        await pilot.press("v", "i", "i")
         form = desk.screen
         assert isinstance(form, Form)
         for name, text in {"space": "owl", "at": "page 2v", "lines": "4", "materials": "azurite, gold leaf"}.items():
@@ -193,7 +193,7 @@ async def test_a_space_is_added_in_a_form_that_says_what_is_wrong(desk: Desk, jo
 @pytest.mark.parametrize(
     ("key", "field", "value", "tells"),
     [
-        ("r", "lines", "14", "given 14 lines in place of 12"),
+        ("n", "lines", "14", "given 14 lines in place of 12"),
         ("m", "at", "division 12 paragraph 2", "moved to division 12"),
     ],
 )
@@ -202,7 +202,7 @@ async def test_a_space_changes_while_its_page_is_unruled(
 ) -> None:
     async with desk.run_test(size=WIDE) as pilot:
         await open_at(desk, pilot, "23r")
-        await pilot.press(key)
+        await pilot.press("m", key)
         desk.screen.query_one(f"#{field}", Input).value = value
         assert isinstance(desk.screen, Form)
         desk.screen.action_done()
@@ -213,25 +213,25 @@ async def test_a_space_changes_while_its_page_is_unruled(
 async def test_a_space_is_given_up_but_not_one_on_a_ruled_page(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=WIDE) as pilot:
         await open_at(desk, pilot, "23r")
-        await pilot.press("x")
+        await pilot.press("m", "x")
         assert find_space(job.state, "flood") is None
-        await pilot.press("u", "home", "x")
+        await pilot.press("u", "home", "m", "x")
         assert "is ruled, with space" in said(desk)
 
 
 async def test_a_book_without_spaces_says_so(desk: Desk, job: Job) -> None:
     job.state = BookState(replace(job.book, spaces=()), job.exemplar, Ledger(), job.state.samples)
     async with desk.run_test(size=(80, 24)) as pilot:
-        await pilot.press("i")
+        await pilot.press("v", "i")
         assert said(desk) == "This book has no spaces. n adds one."
-        await pilot.press("space", "d", "t", "g", "x", "c", "c")
+        await pilot.press("space", "m", "d", "t", "g", "m", "x", "o", "c", "o", "c")
         assert isinstance(desk.screen, SpacesScreen)
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40), (200, 60), (40, 10)])
 async def test_every_size_draws_a_row_a_space(desk: Desk, size: tuple[int, int]) -> None:
     async with desk.run_test(size=size) as pilot:
-        await pilot.press("i")
+        await pilot.press("v", "i")
         assert all(len(row) <= 78 for row in listed(desk) if row.startswith("  "))
         assert panel(desk)
 
@@ -239,7 +239,7 @@ async def test_every_size_draws_a_row_a_space(desk: Desk, size: tuple[int, int])
 @pytest.mark.parametrize("size", [(120, 40), (200, 60)])
 async def test_a_small_picture_shows_the_space_in_its_place(desk: Desk, job: Job, size: tuple[int, int]) -> None:
     async with desk.run_test(size=size) as pilot:
-        await pilot.press("i")
+        await pilot.press("v", "i")
         screen = desk.screen
         assert isinstance(screen, SpacesScreen)
         chosen = screen.in_hand
@@ -254,11 +254,11 @@ async def test_a_small_picture_shows_the_space_in_its_place(desk: Desk, job: Job
         region = screen.query_one(PlotView).region
         shown = screen._compositor.render_strips()[region.y : region.y + len(said)]
         assert ["".join(segment.text for segment in strip)[region.x :][: len(said[0])] for strip in shown] == said
-        await pilot.press("c")
+        await pilot.press("o", "c")
         assert not screen.query_one(PlotView).display
 
 
 async def test_a_narrow_screen_keeps_its_room_for_words(desk: Desk) -> None:
     async with desk.run_test(size=(80, 24)) as pilot:
-        await pilot.press("i")
+        await pilot.press("v", "i")
         assert not desk.screen.query_one(PlotView).display

@@ -40,7 +40,7 @@ async def test_a_stint_from_its_beginning_to_its_end(folder: Path) -> None:
     job = Job.open(folder, desk="window", clock=clock)
     desk = Desk(job)
     async with desk.run_test(size=(120, 40)) as pilot:
-        await pilot.press("S", "enter")
+        await pilot.press("m", "s", "enter")
         assert "The clock runs for" in desk.screen.query_one(SayLine).said
         clock.now += timedelta(minutes=46)
         desk.look_round()
@@ -51,9 +51,9 @@ async def test_a_stint_from_its_beginning_to_its_end(folder: Path) -> None:
         assert desk.screen.query_one(SayLine).said == ""
         await pilot.press("e")
         assert desk.screen.query_one("#minutes", Input).value == "46"
-        await pilot.press("escape", "S", "down", "down", "enter")
+        await pilot.press("escape", "m", "s", "down", "down", "enter")
         assert not clock_now(job).open
-        await pilot.press("S", "escape")
+        await pilot.press("m", "s", "escape")
         assert not clock_now(job).open
 
 

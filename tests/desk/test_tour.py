@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from copydesk.desk.base.keymap import Keymap
 from copydesk.desk.base.keys import KEYS
 from copydesk.desk.base.screen_foot import SayLine
-from copydesk.desk.widgets.tour_panel import TourPanel
+from copydesk.desk.page_screens.tour_panel import TourPanel
 from copydesk.help.topics import read_topic, tour_steps
 from copydesk.store.folder.new_book import copy_demo, is_untouched_copy
 
@@ -20,12 +21,12 @@ if TYPE_CHECKING:
 def test_the_steps_are_few_and_short_and_name_keys_that_are_there() -> None:
     steps = tour_steps()
     assert 5 <= len(steps) <= 7
-    keys = {key for each in KEYS for key in each.key.split(",")}
+    keys = {Keymap().way_to(each) for each in KEYS} | {key for each in KEYS for key in each.key.split(",")}
     for step in steps:
         assert len(step.says) <= 280
         assert step.says.count("**") % 2 == 0
     named = set(re.findall(r"\*\*(.+?)\*\*", read_topic("tour")))
-    assert named >= {"w", "v", "u", "f6"}
+    assert named >= {"w", "v v", "u", "F6"}
     assert named <= keys
 
 

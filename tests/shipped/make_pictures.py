@@ -24,15 +24,15 @@ PICTURES: dict[str, tuple[tuple[int, int], tuple[str, ...]]] = {
     "desk": ((120, 40), ()),
     "desk-small": ((80, 24), ()),
     "desk-large": ((200, 60), ()),
-    "sheet": ((120, 40), ("v",)),
+    "sheet": ((120, 40), ("v", "v")),
     "check": ((120, 40), ("left", "x")),
-    "spaces": ((120, 40), ("i",)),
-    "plan": ((120, 40), ("m",)),
-    "pace": ((120, 40), ("z",)),
-    "handover": ((120, 40), ("d",)),
-    "assembly": ((120, 40), ("A",)),
-    "faults": ((120, 40), ("F",)),
-    "overview": ((120, 40), ("O",)),
+    "spaces": ((120, 40), ("v", "i")),
+    "plan": ((120, 40), ("v", "p")),
+    "pace": ((120, 40), ("v", "d")),
+    "handover": ((120, 40), ("v", "n")),
+    "assembly": ((120, 40), ("v", "b")),
+    "faults": ((120, 40), ("v", "f")),
+    "overview": ((120, 40), ("v", "g")),
 }
 """Each picture: the terminal's size, and the keys pressed from the grid."""
 

@@ -29,6 +29,7 @@ JSON: Report[Mapping[str, Any]] = Report(
     (
         given("id", Cell.TEXT, "its name in keys.toml"),
         given("key", Cell.TEXT, "the key now"),
+        given("way", Cell.TEXT, "how it is reached, as people know the keys: m b through a list"),
         given("says", Cell.TEXT, "what it does, in short"),
         given("more", Cell.TEXT, "at length"),
     ),
@@ -48,13 +49,16 @@ def run(arguments: Namespace) -> ExitCode:
     """Give the keys."""
     own = keymap_from(read_own_keys(), str(keys_file()))
     if arguments.check:
-        say(f"{keys_file()}: {len(own.changed)} keys changed, no fault in them")
+        say(f"{keys_file()}: {len(own.changed)} keys changed, no fault in them", *own.told)
     elif arguments.json:
-        rows = ({"id": key.id, "key": own.key_of(key), "says": key.says, "more": key.more} for key in KEYS)
+        rows = (
+            {"id": key.id, "key": own.key_of(key), "way": own.way_to(key), "says": key.says, "more": key.more}
+            for key in KEYS
+        )
         give_json(JSON.all_data(rows))
     elif arguments.toml:
-        say("[keys]", *(f'"{key.id}" = "{own.key_of(key)}"' for key in KEYS))
+        say("[keys]", *(f'"{key.id}" = "{own.key_of(key)}"' for key in KEYS if own.key_of(key)))
     else:
-        table(("act", "key", "what it does"), ((key.id, own.key_of(key), key.more) for key in KEYS))
+        table(("act", "key", "what it does"), ((key.id, own.way_to(key), key.more) for key in KEYS))
         remark(f"your own keys are read from {keys_file()}")
     return ExitCode.DONE

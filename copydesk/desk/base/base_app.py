@@ -1,7 +1,7 @@
 """What every app of ours shares: input in its turn, screens by name, and what happens where copydesk makes a mistake.
 
-A mistake in one act is told in a sentence and logged, and the app stays open. A mistake anywhere else ends it: whoever
-ran it gets the error, and no traceback is drawn.
+A mistake in an act, a handler, a timer, a callback or in drawing is told in a sentence and logged, and the app stays
+open. Before its first screen stands a mistake ends it: whoever ran it gets the error, and no traceback is drawn.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from textual.worker import WorkerFailed
 
 from copydesk.book.common.errors import CopydeskError
 from copydesk.desk.base.input_queue import HELD, InputQueue
+from copydesk.desk.base.mistake_guard import MistakesSeen, guard
 from copydesk.desk.base.screen_foot import SayLine
 from copydesk.desk.base.screen_table import screen_class
 from copydesk.desk.base.themes import themes
@@ -29,6 +30,8 @@ if TYPE_CHECKING:
     from textual.actions import ActionParseResult
     from textual.color import Color
     from textual.dom import DOMNode
+    from textual.message import Message
+    from textual.widget import Widget
 
     from copydesk.desk.base.keymap import Keymap
     from copydesk.job import Job
@@ -42,6 +45,38 @@ class OwnApp(App[Given]):
     """An app that is run with ``stay``."""
 
     _input: InputQueue | None = None
+    _stands = False
+
+    def __init__(self, *, ansi_color: bool | None = None) -> None:
+        super().__init__(ansi_color=ansi_color)
+        self._mistakes_seen = MistakesSeen()
+
+    def on_mount(self) -> None:
+        """From the first drawn screen on a mistake no longer ends the app."""
+        self.call_after_refresh(self._first_screen_stands)
+
+    def _first_screen_stands(self) -> None:
+        self._stands = True
+
+    def _register_child(self, parent: DOMNode, child: Widget, before: int | None, after: int | None) -> None:
+        if child not in self._registry:
+            guard(child, self._take_or_raise)
+        super()._register_child(parent, child, before, after)
+
+    def _start_widget(self, parent: Widget, widget: Widget) -> None:
+        guard(widget, self._take_or_raise)
+        super()._start_widget(parent, widget)
+
+    def _take_or_raise(self, error: Exception) -> None:
+        if not self._stands:
+            raise error
+        self.take_mistake(error)
+
+    async def _dispatch_message(self, message: Message) -> None:
+        try:
+            await super()._dispatch_message(message)
+        except Exception as error:
+            self._take_or_raise(error)
 
     def wear(self, theme: str) -> None:
         """Begin with one of the themes, before the first style sheet is read, so that it is read once; move nothing."""
@@ -68,8 +103,14 @@ class OwnApp(App[Given]):
             await super().on_event(event)
             return
         if self._input is None:
-            self._input = InputQueue(self, super().on_event)
+            self._input = InputQueue(self, self._hand_on)
         self._input.add(event)
+
+    async def _hand_on(self, event: events.Event) -> None:
+        try:
+            await super().on_event(event)
+        except Exception as error:
+            self._take_or_raise(error)
 
     def pop_screen(self) -> AwaitComplete:
         """Close the screen in front; nothing where it is the last."""
@@ -91,27 +132,35 @@ class OwnApp(App[Given]):
         return True
 
     def take_mistake(self, error: Exception) -> None:
-        """Log a mistake of copydesk's own in one act, and tell it where acts are told, else as a notice."""
+        """Log a mistake of copydesk's own, and tell it where acts are told; pass over the same one again at once."""
+        if not self._mistakes_seen.is_new(error):
+            return
         file = log_mistake(error)
         said = "copydesk made a mistake and could not do this. What was recorded is safe on disk."
         said += f" Send {file} to whoever looks after copydesk." if file is not None else ""
         self.tell_wrong(said)
 
     def tell_wrong(self, said: str) -> None:
-        """Say what went wrong on the line of the screen in front, else as a notice."""
-        lines = self.screen.query(SayLine)
-        if lines:
-            lines.first().say(said, wrong=True)
-        else:
-            self.notify(said, severity="error", markup=False)
+        """Say what went wrong on the line of the screen in front, or of the nearest below that has one."""
+        for screen in reversed(self.screen_stack):
+            if lines := screen.query(SayLine):
+                lines.first().say(said, wrong=True)
+                return
+        self.notify(said, severity="error", markup=False)
 
     def _handle_exception(self, error: Exception) -> None:
-        # Questions are asked in a worker; a mistake there is one of the act that asked. All others end the app.
+        # Timers, callbacks and workers end here. Questions are asked in a worker, which wraps what went wrong in it.
         if isinstance(error, WorkerFailed) and isinstance(error.error, Exception):
-            self.take_mistake(error.error)
+            error = error.error
+        if self._stands:
+            self.take_mistake(error)
         else:
             log_mistake(error)
             super()._handle_exception(error)
+
+    def action_help_quit(self) -> None:
+        """Say how to quit, where ctrl+c means nothing else."""
+        self.tell_wrong("ctrl+q quits from anywhere.")
 
     def open_screen(self, name: str, *given: object) -> None:
         """Open the screen that the table of screens lists under ``name``; ``given`` is what its class is made with."""

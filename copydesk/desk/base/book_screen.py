@@ -13,8 +13,9 @@ from textual.widgets.option_list import Option
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.phrases import count_of
 from copydesk.book.structure.page import Page
-from copydesk.desk.base.keys import KEYS, bindings, key_named
+from copydesk.desk.base.keys import KEYS, OFFERED, bindings, key_named, scope_of
 from copydesk.desk.base.screen_foot import FootLine, SayLine
+from copydesk.desk.base.screen_table import SCREENS
 from copydesk.desk.base.stint_watch import clock_now
 from copydesk.desk.wording.stretch_words import after_entry, after_sentences
 from copydesk.tracking.ledger.entry_kinds import KINDS
@@ -30,13 +31,14 @@ if TYPE_CHECKING:
 
     from copydesk.desk.base.base_app import DeskApp
     from copydesk.desk.base.keys import KeyBinding
+    from copydesk.desk.base.screen_table import ScreenEntry
     from copydesk.job import Job
     from copydesk.tracking.ledger.entry import Act, Entry
     from copydesk.tracking.scribes.desk_clock import DeskClock
 
 
-_EVERYWHERE = ("all.undo", "all.redo", "all.help", "all.back", "all.copy", "all.palette", "all.words", "all.look")
-"""What can be done on every screen, most likely first."""
+_EVERYWHERE = ("all.undo", "all.others", "all.find", "all.help", "all.back")
+"""What the foot of every screen ends with."""
 
 
 MOST_CAUTIONS = 4
@@ -58,13 +60,15 @@ class BookScreen(Screen[None]):
     """A screen on the open book. A subclass shows the book in ``show_book`` and names its keys' scope.
 
     ``FOOT`` are the keys for the foot, most likely first; those of the scope go without its name. ``CHOOSES`` is the
-    act that choosing a row of the screen's list does.
+    act that choosing a row of the screen's list does. ``NEEDS_ROW`` are the keys that do
+    nothing where the list is empty.
     """
 
     SCOPE: ClassVar[str] = ""
     TOPIC: ClassVar[str] = "desk"
     FOOT: ClassVar[tuple[str, ...]] = ()
     CHOOSES: ClassVar[str] = ""
+    NEEDS_ROW: ClassVar[tuple[str, ...]] = ()
     BINDINGS: ClassVar[list[BindingType]] = bindings("all")
 
     def __init_subclass__(cls) -> None:
@@ -95,15 +99,27 @@ class BookScreen(Screen[None]):
 
     def keys_now(self) -> Iterable[KeyBinding]:
         """The keys for the foot, most likely first."""
-        if self.FOOT:
-            return self.foot_keys(*self.FOOT)
-        own = (key for key in KEYS if key.id.split(".")[0] == self.SCOPE)
-        return (*own, *map(key_named, _EVERYWHERE))
+        names = self.FOOT or [key.id.partition(".")[2] for key in KEYS if scope_of(key) == self.SCOPE]
+        empty = bool(self.NEEDS_ROW) and not self._has_row()
+        return self.foot_keys(*(name for name in names if not (empty and name in self.NEEDS_ROW)), *_EVERYWHERE)
+
+    def _has_row(self) -> bool:
+        lists = self.query(OptionList)
+        return bool(lists) and lists.first().highlighted is not None
 
     def foot_keys(self, *names: str) -> list[KeyBinding]:
-        """The keys of these names, each once; those of this screen's scope go without its name."""
+        """The keys of these names, each once, as they are called now; those of this scope go without its name."""
         full = (name if "." in name else f"{self.SCOPE}.{name}" for name in names)
-        return [key_named(name) for name in dict.fromkeys(full)]
+        return [self.named_now(key_named(name)) for name in dict.fromkeys(full)]
+
+    def named_now(self, key: KeyBinding) -> KeyBinding:
+        """A key with the label that says what it will do now."""
+        return key
+
+    @property
+    def page(self) -> Page:
+        """The page this screen is on, else the one it was opened from."""
+        return self._from_page
 
     def foot(self) -> ComposeResult:
         """The end of every screen: the line that says what was done, and the keys."""
@@ -247,8 +263,46 @@ class BookScreen(Screen[None]):
             below.say(said)
 
     def action_open(self, name: str) -> None:
-        """Open another screen by its name."""
-        self.desk.open_screen(name)
+        """Open another screen by its name, on the page this one is on; it can send back to another page."""
+        self.desk.open_screen(name, self.page, self.go_to)
+
+    def go_to(self, page: Page) -> None:
+        """Show a page where pages are shown: go back to the screen before, and so on."""
+        self.close(at=page)
+
+    def action_offer(self, name: str) -> None:
+        """Offer the acts that stand in the list behind a key of this screen, each with its letter."""
+        opener = f"{self.SCOPE}.{name}"
+        keys = [(letter, self.named_now(key_named(f"{self.SCOPE}.{each}"))) for letter, each in OFFERED[opener]]
+        self.desk.open_screen("offers", key_named(opener).says.removesuffix(" ...").capitalize(), keys, self.do_later)
+
+    def action_others(self) -> None:
+        """Offer the other screens, each with its letter."""
+        others = [
+            (entry.letter, key_named(entry.key)._replace(action=self.opening(entry)))
+            for entry in SCREENS
+            if entry.letter and self.opening(entry)
+        ]
+        self.desk.open_screen("offers", "Go to another screen", others, self.do_later)
+
+    def opening(self, entry: ScreenEntry) -> str:
+        """The act that opens a screen from here; empty where that is not possible."""
+        action = key_named(entry.key).action
+        if entry.key.startswith(f"{self.SCOPE}.") or action.startswith("open("):
+            return "" if entry.where.endswith(f":{type(self).__name__}") else action
+        return f"open('{entry.name}')" if entry.name == "remedies" else ""
+
+    def action_find(self) -> None:
+        """Find a page, words of the text, a space, a person, a page of help."""
+        self.desk.open_screen("finder", self)
+
+    def action_palette(self) -> None:
+        """Find any act or screen by its name."""
+        self.desk.open_screen("palette", self)
+
+    def do_later(self, action: str) -> None:
+        """Do an act of this screen once what was open over it is closed."""
+        self.call_next(self.app.run_action, action, self)
 
     def action_look(self) -> None:
         """Change the look, and say which it is."""

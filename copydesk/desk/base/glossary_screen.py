@@ -10,6 +10,8 @@ from textual.screen import Screen
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
+from copydesk.desk.base.keys import bindings, key_named
+from copydesk.desk.base.screen_foot import FootLine
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.wording.lines import PanelLine
 from copydesk.help.glossary import find_words, meaning_and_source, titles_of
@@ -23,13 +25,9 @@ class WordsScreen(Screen[None]):
     """The glossary: what is typed narrows the list, the word in hand is explained below it."""
 
     CSS_PATH = "glossary_screen.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [
-        ("escape,f3", "app.pop_screen", "back"),
-        ("down", "move('cursor_down')", "down"),
-        ("up", "move('cursor_up')", "up"),
-        ("pagedown", "move('page_down')", "further down"),
-        ("pageup", "move('page_up')", "further up"),
-    ]
+    SCOPE: ClassVar[str] = "words"
+    TOPIC: ClassVar[str] = "glossary"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("words")
 
     def compose(self) -> ComposeResult:
         """What is looked for, the words that fit, the one in hand explained."""
@@ -38,7 +36,12 @@ class WordsScreen(Screen[None]):
         yield OptionList(id="found")
         with VerticalScroll(id="panel", can_focus=False):
             yield LinesPanel()
-        yield Static(Content(" type to narrow the list   ↑ ↓ another word   escape goes back"), id="how")
+        yield FootLine(map(key_named, ("words.down", "words.up", "words.help", "words.back")))
+
+    def action_back(self) -> None:
+        """Go back."""
+        if self.is_current:
+            self.app.pop_screen()
 
     def on_mount(self) -> None:
         """Begin with all words."""

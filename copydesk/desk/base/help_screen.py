@@ -10,7 +10,8 @@ from textual.screen import Screen
 from textual.widgets import Markdown, Static
 
 from copydesk.desk.base.keymap import Keymap
-from copydesk.desk.base.keys import KEYS, shown
+from copydesk.desk.base.keys import KEYS, bindings, key_named
+from copydesk.desk.base.screen_foot import FootLine
 from copydesk.help.topics import read_topic
 
 if TYPE_CHECKING:
@@ -18,8 +19,6 @@ if TYPE_CHECKING:
 
     from textual.app import ComposeResult
     from textual.binding import BindingType
-
-    from copydesk.desk.base.keys import KeyBinding
 
 
 EVERYWHERE = "all"
@@ -29,7 +28,8 @@ class HelpScreen(Screen[None]):
     """Help on one screen: its page, then its keys, then those that every screen has."""
 
     CSS_PATH = "help_screen.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [("escape,q,f1", "app.pop_screen", "back"), ("f3", "app.words", "words")]
+    SCOPE: ClassVar[str] = "help"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("help")
 
     def __init__(self, topic: str, scope: str) -> None:
         super().__init__()
@@ -42,7 +42,12 @@ class HelpScreen(Screen[None]):
         with VerticalScroll(id="page"):
             yield Markdown(read_topic(self._topic), open_links=False)
             yield Static(Content("\n".join(key_lines(self._scope, keys))), id="keys")
-        yield Static(Content(" ↑ ↓ further   F3 words of the trade   escape goes back"), id="how")
+        yield FootLine(map(key_named, ("help.words", "help.back", "help.quit")))
+
+    def action_back(self) -> None:
+        """Go back."""
+        if self.is_current:
+            self.app.pop_screen()
 
 
 def key_lines(scope: str, keys: Keymap) -> Iterator[str]:
@@ -52,8 +57,4 @@ def key_lines(scope: str, keys: Keymap) -> Iterator[str]:
     for heading, part in (("Keys here", scope), ("Keys on every screen", EVERYWHERE)):
         rows = [key for key in KEYS if key.id.split(".")[0] == part]
         if rows:
-            yield from ("", f" {heading}", *(f" {_all_shown(key, keys):<14} {key.more}" for key in rows))
-
-
-def _all_shown(key: KeyBinding, keys: Keymap) -> str:
-    return ", ".join(shown(each) for each in keys.key_of(key).split(","))
+            yield from ("", f" {heading}", *(f" {keys.way_to(key) or 'by name':<14} {key.more}" for key in rows))

@@ -12,6 +12,7 @@ from textual.widgets.option_list import Option
 
 from copydesk.desk.base.book_screen import FIRST, BookScreen, stay
 from copydesk.desk.widgets.lines_panel import LinesPanel
+from copydesk.desk.widgets.pick_list import PickList
 from copydesk.desk.wording.lines import ListRow, Thing
 
 if TYPE_CHECKING:
@@ -35,7 +36,7 @@ class ToldListScreen(BookScreen, Generic[Thing]):
     def list_and_panel(self, around: Widget, name: str, *above: Widget) -> ComposeResult:
         """The list, called ``name``, and its panel, with ``above`` over its lines, ``around`` both; the foot."""
         with around:
-            yield OptionList(id=name)
+            yield PickList(id=name)
             with VerticalScroll(id="told", can_focus=False):
                 yield from above
                 yield LinesPanel(id="lines")

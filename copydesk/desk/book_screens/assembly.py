@@ -36,7 +36,8 @@ class AssemblyScreen(ToldListScreen["Walked"]):
 
     SCOPE = "assembly"
     TOPIC = "assembly"
-    FOOT = ("tick", "next", "go", "colophon", "all.undo", "all.help", "all.back")
+    FOOT = ("tick", "next", "go", "more", "colophon")
+    NEEDS_ROW = ("tick", "next", "go")
     CHOOSES = "tick"
     CSS_PATH = "assembly.tcss"
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (130, "-wide")]  # noqa: RUF012 - as Textual declares it

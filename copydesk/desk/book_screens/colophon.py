@@ -27,7 +27,7 @@ class ColophonScreen(BookScreen):
 
     SCOPE = "colophon"
     TOPIC = "assembly"
-    FOOT = ("keep", "words", "all.undo", "all.help", "all.back")
+    FOOT = ("keep", "words")
     CSS_PATH = "colophon.tcss"
 
     def compose(self) -> ComposeResult:
@@ -40,7 +40,7 @@ class ColophonScreen(BookScreen):
     def on_mount(self) -> None:
         """Show the draft."""
         self.renew()
-        self.say("Blanks stand for what the ledger does not know. k keeps the draft, e keeps your own words.")
+        self.say("Blanks stand for what the ledger does not know. ctrl+s keeps the draft, i your own words.")
 
     def show_book(self) -> None:
         """Show the draft as it stands now."""

@@ -62,7 +62,7 @@ class SlipsScreen(BookScreen):
 
     SCOPE = "slips"
     TOPIC = "faults"
-    FOOT = ("plot", "all.back", "all.help")
+    FOOT = ("plot",)
     CSS_PATH = "slips.tcss"
 
     _which: int | None = None

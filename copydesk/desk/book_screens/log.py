@@ -3,24 +3,26 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from textual.content import Content
 from textual.widgets import OptionList, Static
 
 from copydesk.book.common.sanitize import sanitize
 from copydesk.desk.base.book_screen import BookScreen
-from copydesk.desk.base.keys import bindings
+from copydesk.desk.widgets.pick_list import PickList
+from copydesk.desk.wording.entry_lines import entry_lines
 from copydesk.tracking.ledger.timestamps import say_at
 from copydesk.tracking.log.entry_text import describe
 
 if TYPE_CHECKING:
     from textual.app import ComposeResult
-    from textual.binding import BindingType
 
     from copydesk.tracking.ledger.entry import Entry
     from copydesk.tracking.log.contradictions import Contradiction
 
+
+_NOTHING = "Nothing is recorded yet; r on a page records it as ruled, w as written."
 
 _MOST = 500
 """Entries shown; the command line lists them all."""
@@ -31,20 +33,22 @@ class LogScreen(BookScreen):
 
     SCOPE = "log"
     TOPIC = "log"
-    CHOOSES = "take_back"
+    FOOT = ("take_back", "show", "all.redo", "all.others", "all.find")
+    CHOOSES = "show"
+    NEEDS_ROW = ("take_back", "show")
     CSS_PATH = "log.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("log"), ("l", "back", "back")]
 
     def compose(self) -> ComposeResult:
         """The list."""
         yield Static(Content(" Everything recorded, newest first"), id="title")
-        yield OptionList()
+        yield PickList()
         yield from self.foot()
 
     def on_mount(self) -> None:
         """Fill the list."""
         self.renew()
         self.query_one(OptionList).focus()
+        self.say("" if self._shown else _NOTHING)
 
     def show_book(self) -> None:
         """Show the entries as they are now."""
@@ -59,11 +63,24 @@ class LogScreen(BookScreen):
         named = f"  ({entry.entry})" if any(entry.entry in each.entries for each in self._unsettled) else ""
         return f" {sanitize(say_at(entry.at, short=True)):<12}  {describe(entry, self.job.state)}{named}{void}"
 
+    def action_show(self) -> None:
+        """Show all that the entry in hand tells; of a contradiction, go to the newest of its entries."""
+        from copydesk.desk.dialogs.form import Told
+
+        at = self.query_one(OptionList).highlighted
+        if at is None or at >= len(self._shown):
+            self.say(_NOTHING)
+        elif (entry := self._shown[at]) is None:
+            self._go_to_named(self._unsettled[at])
+        else:
+            void = self.job.ledger.is_void(entry.entry)
+            self.app.push_screen(Told("What was recorded", entry_lines(entry, self.job.state, taken_back=void)))
+
     def action_take_back(self) -> None:
         """Take the entry in hand back."""
         at = self.query_one(OptionList).highlighted
         if at is None or at >= len(self._shown):
-            self.say("Nothing was recorded yet.")
+            self.say(_NOTHING)
             return
         if (entry := self._shown[at]) is not None:
             self._take_back("Taken back", partial(self.job.undo, entry.entry))
@@ -78,4 +95,4 @@ class LogScreen(BookScreen):
             self.say("Those entries are too old to be listed here; copydesk undo takes one back.", wrong=True)
             return
         self.query_one(OptionList).highlighted = at
-        self.say("This is one of them, with its name in brackets; enter takes it back.")
+        self.say("This is one of them, with its name in brackets; u takes it back.")

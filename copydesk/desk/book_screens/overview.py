@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from textual.content import Content
 from textual.widgets import OptionList, Static
@@ -11,14 +11,13 @@ from copydesk.book.common.phrases import count_of, grouped
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.structure.page import Page, Side
 from copydesk.desk.base.book_screen import BookScreen
-from copydesk.desk.base.keys import bindings
+from copydesk.desk.widgets.pick_list import PickList
 from copydesk.tracking.fit.book_end import end_of_book
 from copydesk.tracking.planning.outlook import end_words
 from copydesk.tracking.views.gathering_progress import gathering_reports
 
 if TYPE_CHECKING:
     from textual.app import ComposeResult
-    from textual.binding import BindingType
 
     from copydesk.book.plan import Book
     from copydesk.tracking.views.gathering_progress import GatheringReport
@@ -35,13 +34,13 @@ class OverviewScreen(BookScreen):
     TOPIC = "overview"
     CHOOSES = "go"
     CSS_PATH = "overview.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("overview"), ("o", "back", "back")]
+    FOOT = ("go",)
 
     def compose(self) -> ComposeResult:
         """The list."""
         yield Static(Content(f" {self.job.book.title}"), id="title")
         yield Static(Content(_ROW.format(*_HEADS)), id="heads")
-        yield OptionList()
+        yield PickList()
         yield Static(id="total", markup=False)
         yield from self.foot()
 

@@ -25,7 +25,7 @@ class PaceScreen(BookScreen):
 
     SCOPE = "pace"
     TOPIC = "pace"
-    FOOT = ("next", "before", "all.back", "all.help")
+    FOOT = ("next", "before")
     CSS_PATH = "pace.tcss"
 
     plot_at = 0

@@ -27,7 +27,8 @@ class PileScreen(ToldListScreen[SheetStatus]):
 
     SCOPE = "pile"
     TOPIC = "pile"
-    FOOT = ("artist", "desk", "checker", "drying", "press", "go", "someone", "all.undo", "all.help", "all.back")
+    FOOT = ("artist", "desk", "more", "go")
+    NEEDS_ROW = FOOT
     CHOOSES = "go"
     CSS_PATH = "pile.tcss"
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (118, "-wide")]  # noqa: RUF012 - as Textual declares it

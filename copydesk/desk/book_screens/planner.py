@@ -15,6 +15,7 @@ from copydesk.book.common.phrases import capital
 from copydesk.book.common.typed_values import read_day, read_whole
 from copydesk.desk.base.book_screen import BookScreen
 from copydesk.desk.widgets.lines_panel import LinesPanel
+from copydesk.desk.widgets.pick_list import PickList
 from copydesk.desk.wording.lines import PanelLine
 from copydesk.desk.wording.planner_words import (
     AT_ONCE,
@@ -58,7 +59,7 @@ class PlannerScreen(BookScreen):
 
     SCOPE = "planner"
     TOPIC = "plan"
-    FOOT = ("less", "more", "type", "as_planned", "copy", "ways", "all_as_planned", "all.help", "all.back")
+    FOOT = ("less", "more", "type", "as_planned", "copy", "ways", "all_as_planned")
     CHOOSES = "type"
     CSS_PATH = "planner.tcss"
 
@@ -72,7 +73,7 @@ class PlannerScreen(BookScreen):
         """The table, what follows, the line above the foot, the keys."""
         yield Static(id="title", markup=False)
         with Horizontal(id="plan"):
-            yield OptionList(id="figures")
+            yield PickList(id="figures")
             with VerticalScroll(id="follows", can_focus=False):
                 yield LinesPanel(id="outcome")
                 yield Static(id="lines", markup=False)

@@ -12,6 +12,7 @@ from copydesk.book.common.phrases import say_day
 from copydesk.book.common.typed_values import optional, read_whole
 from copydesk.desk.base.list_screen import ToldListScreen
 from copydesk.desk.widgets.lines_panel import LinesPanel
+from copydesk.desk.widgets.pick_list import PickList
 from copydesk.desk.wording.lines import ListRow
 from copydesk.desk.wording.skin_rows import HEADS, batch_row, skins_lines
 from copydesk.tracking.commands.skin_commands import NEXT, cut_sheet, move_skins, went_in
@@ -41,7 +42,7 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
         """The batches, what is said of them, the line above the foot, the keys."""
         yield Static(id="title", markup=False)
         yield Static(Content(HEADS), id="heads")
-        yield OptionList(id="batches")
+        yield PickList(id="batches")
         with VerticalScroll(id="told", can_focus=False):
             yield LinesPanel(id="lines")
         yield from self.foot()
@@ -51,12 +52,12 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
         self.renew()
         self.query_one(OptionList).focus()
         if not self._skins.batches:
-            self.say("No skins are in the making. n begins a batch.")
+            self.say("No skins are in the making. i adds a batch.")
 
     def keys_now(self) -> Iterable[KeyBinding]:
         """Moving a batch on first, where there is one."""
-        names = ("next", "step", "cut", "new") if self._skins.batches else ("new",)
-        return self.foot_keys(*names, "all.undo", "all.help", "all.back")
+        names = ("next", "more", "new") if self._skins.batches else ("new",)
+        return self.foot_keys(*names, "all.undo", "all.others", "all.help", "all.back")
 
     @property
     def _today(self) -> date:
@@ -78,13 +79,13 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
         """Put the batch into the step that follows."""
         chosen = self.in_hand
         if chosen is None:
-            self.say("There is no batch yet; n begins one.", wrong=True)
+            self.say("There is no batch yet; i adds one.", wrong=True)
             return
         self.do(lambda: move_skins(self.job.state, chosen.batch.name, NEXT))
 
     def action_new(self) -> None:
         """Ask for a new batch."""
-        asked = [("batch", "Name of the batch", "", "one word, as in A"), ("skins", "How many skins", "", "6")]
+        asked = [("batch", "Name of the batch, one word, as in A", "", ""), ("skins", "How many skins", "", "")]
         asked.append(("step", "Step it begins in", next(iter(self._skins.steps)), ""))
         self._ask("A batch of skins", asked)
 
@@ -113,8 +114,8 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
         """Ask which sheet was cut from which skin."""
         chosen = self.in_hand
         batch = chosen.batch.name if chosen else ""
-        asked = [("sheet", "Sheet, as gathering and sheet", "", "3.2"), ("batch", "Batch", batch, "")]
-        asked.append(("skin", "Which of its skins", "", "4"))
+        asked = [("sheet", "Sheet, as gathering and sheet: 3.2", "", ""), ("batch", "Batch", batch, "")]
+        asked.append(("skin", "Which of its skins, counted from 1", "", ""))
 
         def act(given: Mapping[str, str]) -> Act:
             skin = optional(read_whole, given["skin"], "the number of the skin")

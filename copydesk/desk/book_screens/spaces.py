@@ -38,10 +38,8 @@ class SpacesScreen(ToldListScreen["SpaceReport"]):
 
     SCOPE = "spaces"
     TOPIC = "spaces"
-    FOOT = (
-        *("stage", "take", "give", "turn", "done", "leave", "panel", "all.undo", "all.help", "all.back"),
-        *("all", "go", "size", "move", "add", "drop"),
-    )
+    FOOT = ("stage", "take", "give", "shown", "add", "go", "more")
+    NEEDS_ROW = ("stage", "take", "give", "go", "more")
     CHOOSES = "stage"
     CSS_PATH = "spaces.tcss"
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (118, "-wide")]  # noqa: RUF012 - as Textual declares it
@@ -65,7 +63,11 @@ class SpacesScreen(ToldListScreen["SpaceReport"]):
         here = next_row(self._rows, lambda each: each.account.page == self._from_page)
         options.highlighted = here if here is not None else next_row(self._rows, bool)
         if self.in_hand is None:
-            self.say("No space waits." if self.job.state.plans else "This book has no spaces. n adds one.")
+            self.say(
+                "No space waits; o shows the filled ones too."
+                if self.job.state.plans
+                else "This book has no spaces; i adds one."
+            )
 
     def show_book(self) -> None:
         """Show the spaces as they stand now; the cursor stays on its space where that still shows."""

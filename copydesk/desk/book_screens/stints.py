@@ -12,6 +12,7 @@ from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.common.text_table import laid_out
 from copydesk.desk.base.book_screen import BookScreen
+from copydesk.desk.widgets.pick_list import PickList
 from copydesk.tracking.scribes.hands_now import hands_now
 from copydesk.tracking.scribes.stints import SHARES, share_rows, shares, totals
 
@@ -29,7 +30,8 @@ class StintsScreen(BookScreen):
 
     SCOPE = "stints"
     TOPIC = "handover"
-    FOOT = ("go", "all.undo", "all.help", "all.back")
+    FOOT = ("go",)
+    NEEDS_ROW = ("go",)
     CHOOSES = "go"
     CSS_PATH = "stints.tcss"
 
@@ -39,7 +41,7 @@ class StintsScreen(BookScreen):
         """The list, what each hand comes to, the line above the foot, the keys."""
         yield Static(Content(" Who wrote what"), id="title")
         yield Static(id="heads", markup=False)
-        yield OptionList()
+        yield PickList()
         with VerticalScroll(id="hands"):
             yield Static(id="totals", markup=False)
         yield from self.foot()
@@ -48,7 +50,7 @@ class StintsScreen(BookScreen):
         """Fill the list."""
         self.renew()
         self.query_one(OptionList).focus()
-        self.say("" if self._shares else "Nothing is written yet.")
+        self.say("" if self._shares else "Nothing is written yet; w on a page records it as written.")
 
     def show_book(self) -> None:
         """Show the shares as they are now."""

@@ -59,8 +59,8 @@ def _fields(kind: str, spot: FaultPlace) -> list[Field]:
         *own,
         Field("column", "Column", _shown(spot.column), hint="1", whole=True),
         Field("line", "Line in the column", _shown(spot.line), whole=True),
-        Field("stands", "What stands there", hint="nothing, where words are wanting"),
-        Field("should", "What should stand there", spot.should, hint="nothing, where words are too many"),
+        Field("stands", "What stands there; nothing where words are wanting"),
+        Field("should", "What should stand there; nothing where words are too many", spot.should),
         Field("note", "Note"),
     ]
 

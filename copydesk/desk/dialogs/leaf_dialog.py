@@ -10,7 +10,7 @@ from copydesk.book.common.typed_values import optional, read_length, read_whole
 from copydesk.book.structure.page import Surface
 from copydesk.desk.dialogs.form import Choice, Field, record_form
 from copydesk.tracking.commands import leaf_commands as leaf_acts
-from copydesk.tracking.commands.leaf_outcome import Before, before_change, what_followed
+from copydesk.tracking.commands.leaf_outcome import Before, before_change, what_followed, written_on
 from copydesk.tracking.ledger.flaws_found import SIZES
 from copydesk.tracking.log.entry_text import entry_sentence
 
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     Answers = Mapping[str, str]
 
 
-_WHY = Field("note", "Why", hint="for whoever reads the log")
+_WHY = Field("note", "Why, for whoever reads the log")
 
 
 class LeafChangeAsked(NamedTuple):
@@ -74,8 +74,17 @@ async def change_leaf(screen: BookScreen, page: Page, what: str = "") -> None:
     """Ask for a change to the leaf of a page (which, where ``what`` does not name it), record it, say what follows."""
     state = screen.job.state
     asked = LeafChangeAsked(state, state.collation.place(page))
-    title = f"{capital(asked.named)}, sheet {asked.sheet}: what happened to it?"
-    what = what or await screen.app.push_screen_wait(Choice(title, choices(asked))) or ""
+    while True:
+        what = what or await _which_change(screen, asked)
+        if what not in _FOR_A_REASON:
+            break
+        meant = await _meant(screen, asked, what)
+        if meant == STAYS:
+            what = ""  # back to the list, so that a second enter does nothing elsewhere
+            continue
+        if not meant:
+            return
+        break
     if what in ("added-after", "added-before"):
         await _add_leaf(screen, asked, before=what == "added-before")
     elif what in ("inside", "round"):
@@ -83,6 +92,27 @@ async def change_leaf(screen: BookScreen, page: Page, what: str = "") -> None:
     elif what:
         before = before_change(state)
         _say_what_followed(screen, before, await record_form(screen, *_form_for(what, asked)))
+
+
+async def _which_change(screen: BookScreen, asked: LeafChangeAsked) -> str:
+    title = f"{capital(asked.named)}, sheet {asked.sheet}: what happened to it?"
+    return await screen.app.push_screen_wait(Choice(title, choices(asked))) or ""
+
+
+STAYS = "stays"
+
+
+async def _meant(screen: BookScreen, asked: LeafChangeAsked, what: str) -> str:
+    """Ask once more where a leaf or a sheet goes out of the book; that it stays is first. Empty where it is left."""
+    goes = f"sheet {asked.sheet}" if what == "sheet" else asked.named
+    leaves = {asked.leaf}
+    if what == "sheet" and asked.place.conjugate is not None:
+        leaves.add(asked.place.conjugate.leaf)
+    told = written_on(asked.state, leaves)
+    loses = f"; {told} {'goes' if told.startswith('1 ') else 'go'} with it" if told else "; nothing is written on it"
+    does = dict(choices(asked))[what]
+    options = [(STAYS, f"leave {goes} as it is"), ("goes", f"{does}{loses}")]
+    return await screen.app.push_screen_wait(Choice(f"Does {goes} go out of the book?", options)) or ""
 
 
 async def _add_leaf(screen: BookScreen, asked: LeafChangeAsked, *, before: bool) -> None:
@@ -193,8 +223,7 @@ def _flaw(asked: LeafChangeAsked) -> _Asking:
     unit = asked.state.book.unit
     labels = dict(zip(SIZES, ("From the head edge", "From the fold", "Its width", "Its height"), strict=True))
     fields = [
-        Field(name, f"{label}, in mm or with its unit", hint="as 15, 1.5 cm or 1/2 in")
-        for name, label in labels.items()
+        Field(name, f"{label}, in mm or with its unit, as 15, 1.5 cm or 1/2 in") for name, label in labels.items()
     ]
 
     def make(given: Answers) -> Act:

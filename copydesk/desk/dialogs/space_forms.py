@@ -23,19 +23,19 @@ _AT = "division 3 paragraph 2, word 812, exemplar 12r 14, or page 12r column 2 l
 def added_fields() -> list[Field]:
     """The lines of the form for a new space."""
     return [
-        Field("space", "A name for it, one word", hint="as in owl"),
+        Field("space", "A name for it, one word, as in owl"),
         Field("kind", f"Kind: {', '.join(NEEDS)}", "miniature"),
-        Field("at", "Where", hint=_AT),
-        Field("lines", "Lines it takes", hint="none, as a border takes", whole=True),
+        Field("at", f"Where, as {_AT}"),
+        Field("lines", "Lines it takes; none for a border", hint="0", whole=True),
         Field("across", "One column, or all", "column"),
-        Field("width", "An initial's width, if it is no square", hint="as in 18 mm"),
+        Field("width", "An initial's width in mm or with its unit, if it is no square"),
         Field("subject", "What it shows"),
         Field("instruction", "What the artist should know"),
         Field("guide_letter", "Guide letter"),
         Field("materials", "Gold and colours, with commas between"),
-        Field("stages", "Stages, with commas between", hint="those of its kind"),
-        Field("artist", "Who makes it", hint="the book's artist"),
-        Field("hours", "Hours"),
+        Field("stages", "Stages, with commas between; left empty, those of its kind"),
+        Field("artist", "Who makes it; left empty, the book's artist"),
+        Field("hours", "Time it takes, in hours"),
     ]
 
 
@@ -48,7 +48,7 @@ def moved_fields(report: SpaceReport, numbering: Numbering) -> list[Field]:
     """The lines of the form for another place, its page called as the book counts."""
     tied = report.account.plan.at
     value = "" if tied.page is not None and ":" in tied.page else show_anchor(tied, numbering)
-    return [Field("at", "Where it is to stand", value, _AT), Field("note", "Note")]
+    return [Field("at", f"Where it is to stand, as {_AT}", value), Field("note", "Note")]
 
 
 def facts_from(given: Mapping[str, str]) -> dict[str, object]:

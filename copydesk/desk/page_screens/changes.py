@@ -12,6 +12,7 @@ from copydesk.book.common.sanitize import sanitize
 from copydesk.book.common.text_table import laid_out
 from copydesk.desk.dialogs.form import Field, Form
 from copydesk.desk.page_screens.page_list import PageListScreen
+from copydesk.desk.widgets.pick_list import PickList
 from copydesk.tracking.commands.change_commands import change_text
 from copydesk.tracking.ledger.timestamps import say_at
 from copydesk.tracking.views.change_report import CHANGES, change_accounts
@@ -28,9 +29,9 @@ if TYPE_CHECKING:
 _TOLD_BELOW = ("why", "who", "entry")
 """Columns of the report that are told below the list."""
 
-_WHY = (Field("why", "Why"), Field("who", "Who decided it", hint="whoever sits at this desk"))
+_WHY = (Field("why", "Why"), Field("who", "Who decided it; left empty, whoever sits at this desk"))
 _PASSAGE = (
-    Field("first", "The passage's first words, as the exemplar has them", hint="all of it, where it is short"),
+    Field("first", "The passage's first words, as the exemplar has them; all of it, where it is short"),
     Field("last", "Its last words"),
 )
 _FIELDS: dict[str, tuple[Field, ...]] = {
@@ -45,7 +46,8 @@ class ChangesScreen(PageListScreen["ChangeAccount"]):
 
     SCOPE = "changes"
     TOPIC = "changes"
-    FOOT = ("leave_out", "differ", "add", "take_back", "go", "all.undo", "all.back", "all.help")
+    FOOT = ("new", "take_back", "go")
+    NEEDS_ROW = ("take_back", "go")
     CSS_PATH = "changes.tcss"
     NOT_THERE = "That passage falls on no page."
     NOTHING = "There is no change to go to."
@@ -54,7 +56,7 @@ class ChangesScreen(PageListScreen["ChangeAccount"]):
         """What the list is, the list, what is known of the one in hand, and the keys."""
         yield Static(id="title", markup=False)
         yield Static(id="heads", markup=False)
-        yield OptionList(markup=False)
+        yield PickList(markup=False)
         yield Static(id="more", markup=False)
         yield from self.foot()
 
@@ -72,7 +74,7 @@ class ChangesScreen(PageListScreen["ChangeAccount"]):
         self.fill(listed, (Content(f" {row}") for row in rows))
         count = len(self._listed)
         said = f" {count} {'passage is' if count == 1 else 'passages are'} changed on purpose"
-        self.show_text("#title", said if count else " Nothing is changed on purpose")
+        self.show_text("#title", said if count else " Nothing is changed on purpose; i adds a change")
         self._show_more()
 
     def _show_more(self) -> None:

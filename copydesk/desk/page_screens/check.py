@@ -12,6 +12,7 @@ from textual.widgets.option_list import Option
 from copydesk.book.common.phrases import count_of
 from copydesk.desk.base.screen_foot import FootLine
 from copydesk.desk.page_screens.page_screen import SkinScreen
+from copydesk.desk.widgets.pick_list import PickList
 from copydesk.desk.wording.check_words import CheckLine, ExemplarRow, check_lines, exemplar_rows
 from copydesk.tracking.commands.check_commands import checker_words, read_to
 from copydesk.tracking.log.entry_text import describe
@@ -44,7 +45,7 @@ PLACE = 8
 RECURS = "≈"
 
 
-class LineList(OptionList, inherit_bindings=False):
+class LineList(PickList, inherit_bindings=False):
     """The lines of the page; every key of theirs is the screen's."""
 
 
@@ -53,6 +54,7 @@ class CheckScreen(SkinScreen):
 
     SCOPE = "check"
     TOPIC = "check"
+    CHOOSES = "tick"
     CSS_PATH = "check.tcss"
 
     _rows: Sequence[CheckLine] = ()
@@ -83,7 +85,7 @@ class CheckScreen(SkinScreen):
         lines.highlighted = min(record.read_to, max(len(self._rows) - 1, 0))
         words = checker_words(self.job.state, self._page, self.job.hand)
         if words:
-            self.say(f"{words} (a says who is at this desk)", wrong=True)
+            self.say(f"{words} (a: say who is at this desk)", wrong=True)
         elif record.read_to:
             self.say(f"{record.read_by} read to line {record.read_to}; go on from there.")
         else:
@@ -174,10 +176,6 @@ class CheckScreen(SkinScreen):
             self._show_row(index)
         self._show_place()
 
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """A click on a line goes there."""
-        event.stop()
-
     @property
     def _at(self) -> int:
         return self.query_one(LineList).highlighted or 0
@@ -186,7 +184,7 @@ class CheckScreen(SkinScreen):
         """Most likely acts first."""
         done = len(self._ticked) >= len(self._rows)
         first = ("finish", "fault", "tick") if done else ("tick", "fault", "word_right", "tick_to", "finish")
-        return self.foot_keys(*first, "settle", "typed", "hand", "all.undo", "all.back", "all.help")
+        return self.foot_keys(*first, "settle", "typed", "hand", "all.undo", "all.others", "all.back", "all.help")
 
     def action_line(self, way: str) -> None:
         """Go to another line."""
@@ -239,7 +237,7 @@ class CheckScreen(SkinScreen):
         left = len(self._rows) - len(self._ticked)
         if left:
             lines = "1 line is" if left == 1 else f"{left} lines are"
-            self.say(f"{lines} not ticked yet; t ticks all down to the line in hand.", wrong=True)
+            self.say(f"{lines} not ticked yet; d ticks all down to the line in hand.", wrong=True)
             return
         words = checker_words(self.job.state, self._page, self.job.hand)
         if self.do(lambda: self.job.commands.check(self._page, read=True)) is not None:

@@ -10,6 +10,7 @@ from textual.widgets import OptionList, Static
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.text_table import laid_out
 from copydesk.desk.page_screens.page_list import PageListScreen
+from copydesk.desk.widgets.pick_list import PickList
 from copydesk.tracking.checking.fault_report import FAULTS, choose_faults, fault_accounts
 
 if TYPE_CHECKING:
@@ -30,7 +31,8 @@ class FaultsScreen(PageListScreen["FaultAccount"]):
 
     SCOPE = "faults"
     TOPIC = "faults"
-    FOOT = ("go", "settle", "state", "page", "hand", "kind", "tell", "all.undo", "all.back", "all.help")
+    FOOT = ("go", "settle", "shown", "tell")
+    NEEDS_ROW = ("go", "settle")
     NOT_THERE = "Its leaf is no longer in the book."
     NOTHING = "There is no fault here to go to."
 
@@ -40,7 +42,7 @@ class FaultsScreen(PageListScreen["FaultAccount"]):
         """What is shown, the list, a line for what was done, and the keys."""
         yield Static(id="title", markup=False)
         yield Static(id="heads", markup=False)
-        yield OptionList(markup=False)
+        yield PickList(markup=False)
         yield from self.foot()
 
     def on_mount(self) -> None:
@@ -85,7 +87,7 @@ class FaultsScreen(PageListScreen["FaultAccount"]):
 
         chosen = self.in_hand
         if chosen is None or chosen.page is None or chosen.state != "open":
-            self.say("Only an open fault can be mended; o shows those.", wrong=True)
+            self.say("Only an open fault can be mended; o chooses which are shown.", wrong=True)
             return
         self.run_worker(settle_fault(self, chosen.page, chosen.fault.id), exclusive=True, group="ask")
 

@@ -23,7 +23,6 @@ from copydesk.desk.widgets.page_panel import (
 from copydesk.desk.widgets.toned_lines import TonedLines
 from copydesk.tracking.views.gathering_progress import book_glance
 from copydesk.tracking.views.page_lookup import next_to_write, next_with_space, page_called
-from copydesk.tracking.views.page_view import ActKind
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
@@ -34,17 +33,6 @@ if TYPE_CHECKING:
     from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.gathering_progress import Totals
-
-
-_FIRST_KEYS = {
-    ActKind.RULE: ("next", "rule", "write", "write_to"),
-    ActKind.WRITE: ("next", "write", "write_to", "begin"),
-    ActKind.CHECK: ("next", "check_lines", "fault", "write_to"),
-    ActKind.MEND: ("next", "settle", "fault"),
-    ActKind.PAINT: ("spaces", "next_space", "next_write", "fault"),
-    ActKind.DONE: ("next_write", "next_space", "fault"),
-    ActKind.BLANK: ("next_write", "rule", "write_to"),
-}
 
 
 _COUNTED_AT_ONCE = 1_000
@@ -83,7 +71,7 @@ class GridScreen(PageScreen):
         self._place_panel()
         self.query_one(GatheringGrid).focus()
         self.renew()
-        notes = (*self.job.store.notes, *self._homeless())
+        notes = (*self.job.store.notes, *self._homeless(), *self.desk.own_keys.told)
         tour = "F6 walks you round the desk." if self.desk.offers_tour else ""
         self.say(notes[0] if notes else tour, wrong=bool(notes))
 
@@ -161,10 +149,9 @@ class GridScreen(PageScreen):
         return self.query_one(GatheringGrid).page
 
     def keys_now(self) -> Iterable[KeyBinding]:
-        """Most likely acts on this page first."""
-        first = _FIRST_KEYS.get(self.account.next_act.kind, ("next",))
-        rest = ("sheet", "go", "next_write", "next_space", "closed", "log", "hand")
-        return self.foot_keys(*first, "all.undo", *rest, "all.help", "all.quit")
+        """Acts that make sense on this page first, then where to go."""
+        rest = ("next_write", "next_space", "more", "closed", "all.undo", "all.others", "all.find")
+        return self.foot_keys(*self.acts_now(), *rest, "all.help", "all.quit")
 
     def action_move(self, way: str) -> None:
         """Move the cursor."""
@@ -178,7 +165,7 @@ class GridScreen(PageScreen):
             self.query_one(GatheringGrid).cursor = page_called(state, given["page"], leaf_alone=True).index
 
         state = self.job.state
-        self.app.push_screen(Form("Go to a page", [Field("page", "Page", hint=state.book.named(EXAMPLE))], go))
+        self.app.push_screen(Form("Go to a page", [Field("page", f"Page, as {state.book.named(EXAMPLE)}")], go))
 
     def action_back(self) -> None:
         """There is nothing behind the grid; a walk round the desk is left."""
@@ -186,7 +173,7 @@ class GridScreen(PageScreen):
 
     def action_tour(self) -> None:
         """Begin a walk round the desk, or take its next step."""
-        from copydesk.desk.widgets.tour_panel import TourPanel
+        from copydesk.desk.page_screens.tour_panel import TourPanel
 
         panels = self.query(TourPanel)
         if panels:
@@ -237,10 +224,6 @@ class GridScreen(PageScreen):
             self.say(f"There is no {what} in the book.")
         else:
             self.query_one(GatheringGrid).cursor = found
-
-    def action_open(self, name: str) -> None:
-        """Open a screen on the page under the cursor; it can send the cursor to another page."""
-        self.desk.open_screen(name, self.page, self.go_to)
 
     def action_clock(self) -> None:
         """Begin a stint, rest, go on, or end it."""

@@ -36,7 +36,7 @@ class HandoverScreen(PageScreen):
 
     SCOPE = "handover"
     TOPIC = "handover"
-    FOOT = ("take", "other", "note", "write_to", "go", "all.undo", "all.help", "all.back")
+    FOOT = ("take", "other", "note", "write_to", "go")
     CSS_PATH = "handover.tcss"
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (NARROW, "-wide")]  # noqa: RUF012 - as Textual declares it
 
@@ -59,7 +59,7 @@ class HandoverScreen(PageScreen):
         self._given: Handover = handover(self.job.state, self._asked)
         self._taker = self._first_taker()
         self.renew()
-        self.say(f"{self._what_enter_does()} n: a note. e: how far it is written.")
+        self.say(f"{self._what_enter_does()} i: a note. e: how far it is written.")
 
     def on_resize(self) -> None:
         """Show as many lines as there is room for."""
@@ -142,8 +142,8 @@ class HandoverScreen(PageScreen):
         def record(given: Mapping[str, str]) -> None:
             self.job.record(leave_note(self.job.state, page, given["note"]))
 
-        hint = "pen, ink, skin, anything the next hand should know"
-        fields = [Field("note", "Note for the next hand", self._given.note, hint)]
+        label = "Note for the next hand: pen, ink, skin, anything it should know"
+        fields = [Field("note", label, self._given.note)]
         self.app.push_screen(Form(f"{self.job.book.named(page)}: a note", fields, record), self._after_form)
 
     def action_go(self) -> None:

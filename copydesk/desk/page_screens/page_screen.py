@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.typed_values import optional, read_minutes, read_whole
-from copydesk.book.structure.page import Page
 from copydesk.desk.base.book_screen import FIRST, BookScreen, stay
 from copydesk.desk.base.keys import LEAF_ACTS
 from copydesk.tracking.views.page_view import ActKind, page_account
@@ -13,8 +13,9 @@ from copydesk.tracking.views.page_view import ActKind, page_account
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from copydesk.book.structure.page import SkinPage
+    from copydesk.book.structure.page import Page, SkinPage
     from copydesk.desk.base.book_screen import GoTo
+    from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.views.page_view import PageAccount
 
 
@@ -23,10 +24,37 @@ class PageScreen(BookScreen):
 
     MORE = LEAF_ACTS
 
-    @property
-    def page(self) -> Page:
-        """The page under the cursor."""
-        return Page.at(0)
+    def named_now(self, key: KeyBinding) -> KeyBinding:
+        """The acts on the page are called by what they will do to it."""
+        name = key.id.partition(".")[2]
+        if name == "next":
+            return key._replace(says=self._next_says())
+        if name in ("rule", "write", "check"):
+            return key._replace(says=f"{name} {self.account.label}")
+        return key
+
+    def _next_says(self) -> str:
+        """What the act that comes next will do, as ``write 12v``."""
+        account = self.account
+        says = {
+            ActKind.RULE: f"rule {account.label}",
+            ActKind.WRITE: f"write {account.label}",
+            ActKind.CHECK: f"read {account.label}",
+            ActKind.MEND: "settle a fault ...",
+        }
+        return says.get(account.next_act.kind, "why nothing is due")
+
+    def acts_now(self) -> list[str]:
+        """The keys of the acts that make sense on the page now, most likely first."""
+        account = self.account
+        record, kind = account.record, account.next_act.kind
+        due = kind in (ActKind.RULE, ActKind.WRITE, ActKind.CHECK, ActKind.MEND)
+        names = [*(["next"] if due else []), *([] if record.whole else ["write_to"])]
+        names += ["write"] if not record.whole and kind is ActKind.RULE else []
+        if record.written:
+            can_check = record.whole and not record.checked_by
+            names += [*([] if kind is ActKind.CHECK else ["check_lines"]), *(["check"] if can_check else []), "fault"]
+        return [*names, *(["settle"] if record.open_faults and kind is not ActKind.MEND else [])]
 
     @property
     def account(self) -> PageAccount:
@@ -95,7 +123,7 @@ class PageScreen(BookScreen):
                 to_line=line,
                 begins=given["begins"],
                 ends=given["ends"],
-                within=given["within"][:1].lower() == "y",
+                within=given["within"] == "yes",
                 minutes=minutes,
                 note=given["note"],
                 sure=given.get(SURE) == "yes",
@@ -104,13 +132,23 @@ class PageScreen(BookScreen):
 
         fields = [
             Field("line", "Written to line, counted through the columns", hint="the whole page", whole=True),
-            Field("ends", ends.label, hint=ends.hint),
-            Field("within", "Did the pen stop within that line?", hint="no; or yes, and give the last words"),
+            Field("ends", ends.label, hint=ends.hint, follows=self._end_taken),
+            Field("within", "Did the pen stop within that line? If so, give the last words", yes_no=True),
             Field("begins", begins.label, hint=begins.hint),
-            Field("minutes", "Minutes", self._minutes_by_the_clock()),
+            Field("minutes", "Time it took, in minutes", self._minutes_by_the_clock()),
             Field("note", "Note"),
         ]
         self.app.push_screen(Form(f"{account.label} written", fields, record), self._after_form)
+
+    def _end_taken(self, given: Mapping[str, str]) -> str:
+        """Where the text ends if nothing else is said: at the end of the line typed, or of the page."""
+        from copydesk.desk.wording.page_words import end_after
+
+        try:
+            line = optional(read_whole, given["line"], "the line")
+            return end_after(self.job.state, self.job.commands.write(self.page, to_line=line))
+        except CopydeskError:
+            return ""
 
     def _minutes_by_the_clock(self) -> str:
         """Minutes of the running stint since something was written in it, to be offered; empty where none runs."""

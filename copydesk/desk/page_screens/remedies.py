@@ -10,6 +10,7 @@ from textual.widgets import OptionList, Static
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.sanitize import sanitize
 from copydesk.desk.page_screens.page_screen import PageScreen
+from copydesk.desk.widgets.pick_list import PickList
 from copydesk.tracking.fit.remedies import (
     LOOK_AGAIN,
     fit_words,
@@ -35,7 +36,8 @@ class RemediesScreen(PageScreen):
 
     SCOPE = "remedies"
     TOPIC = "remedies"
-    FOOT = ("choose", "all.undo", "all.back", "all.help")
+    FOOT = ("choose",)
+    NEEDS_ROW = ("choose",)
     CHOOSES = "choose"
     CSS_PATH = "remedies.tcss"
 
@@ -55,7 +57,7 @@ class RemediesScreen(PageScreen):
     def compose(self) -> ComposeResult:
         """How the stretch stands, the remedies, and the keys."""
         yield Static(id="title", markup=False)
-        yield OptionList(markup=False)
+        yield PickList(markup=False)
         yield Static(id="about", markup=False)
         yield Static(
             f" {LOOK_AGAIN}\n Nothing is done until you choose it, and u takes it back.", id="how", markup=False

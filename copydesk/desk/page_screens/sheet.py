@@ -13,8 +13,8 @@ from copydesk.desk.base.book_screen import FIRST, stay
 from copydesk.desk.page_screens.page_screen import PageScreen
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.widgets.open_sheet import OpenSheetView
+from copydesk.desk.widgets.pick_list import SecondClick
 from copydesk.desk.wording.sheet_words import half_lines, heading, next_on_sheet, under_lines
-from copydesk.tracking.views.page_view import ActKind
 from copydesk.tracking.views.sheet_view import sheet_account
 
 if TYPE_CHECKING:
@@ -30,14 +30,6 @@ if TYPE_CHECKING:
     from copydesk.tracking.views.sheet_view import SheetAccount, SideAccount
 
 
-_FIRST_KEYS = {
-    ActKind.RULE: ("next", "turn", "rule", "write"),
-    ActKind.WRITE: ("next", "turn", "write", "write_to", "begin"),
-    ActKind.CHECK: ("next", "turn", "check", "fault"),
-    ActKind.MEND: ("next", "turn", "settle", "fault"),
-}
-
-
 class SheetScreen(PageScreen):
     """One sheet, one side up; the cursor stands on its left or right page."""
 
@@ -49,6 +41,7 @@ class SheetScreen(PageScreen):
     def __init__(self, page: Page = FIRST, go_to: GoTo = stay) -> None:
         super().__init__(page, go_to)
         self._page = page
+        self._click = SecondClick()
 
     def compose(self) -> ComposeResult:
         """Where the sheet lies, the sheet, what is said under either half, what comes next, the keys."""
@@ -118,20 +111,26 @@ class SheetScreen(PageScreen):
 
     def keys_now(self) -> Iterable[KeyBinding]:
         """Most likely acts on this page first."""
-        first = _FIRST_KEYS.get(self.account.next_act.kind, ("turn", "next"))
-        rest = ("leaf", "fault", "write_to", "all.help", "all.quit")
-        return self.foot_keys(*first, "below", "all.undo", "all.back", *rest)
+        return self.foot_keys(
+            "turn", *self.acts_now(), "below", "more", "all.undo", "all.others", "all.help", "all.back"
+        )
 
     def _go(self, page: Page) -> None:
+        self._click.moved_to(page)
         self._page = page
         self.renew()
 
     def on_open_sheet_view_chosen(self, event: OpenSheetView.Chosen) -> None:
         """A click on a half puts the cursor there; a second one does what comes next."""
-        if event.lies is self._place.lies:
+        beside = self._place.conjugate
+        clicked = self._page if event.lies is self._place.lies else beside
+        if clicked is None:
+            return
+        second = self._click.is_second(clicked)
+        if clicked != self._page:
+            self._go(clicked)
+        if second:
             self.action_do_next()
-        else:
-            self.action_half(event.lies.value)
 
     def action_turn(self) -> None:
         """Turn the sheet over; the cursor stays on its leaf."""

@@ -14,6 +14,7 @@ from copydesk.book.common.phrases import capital, count_of
 from copydesk.book.common.sanitize import sanitize
 from copydesk.comparing.compare import FIRST_FEW
 from copydesk.desk.page_screens.page_screen import SkinScreen
+from copydesk.desk.widgets.pick_list import PickList
 from copydesk.desk.wording.check_words import check_lines
 from copydesk.tracking.checking.page_compare import compare_page
 from copydesk.tracking.commands.check_commands import checker_words, keep_transcription, note_comparison, sort_faults
@@ -37,7 +38,7 @@ class TranscribeScreen(SkinScreen):
 
     SCOPE = "typed"
     TOPIC = "check"
-    FOOT = ("compare", "note", "finish", "all.back", "all.help")
+    FOOT = ("compare", "note", "finish")
     CSS_PATH = "transcribe.tcss"
 
     _kept = ""
@@ -57,7 +58,7 @@ class TranscribeScreen(SkinScreen):
             with VerticalScroll(id="expected", can_focus=False):
                 yield Static(id="lines", markup=False)
             yield TextArea(self._kept, id="typed", soft_wrap=True, show_line_numbers=False)
-        yield OptionList(id="differences", markup=False)
+        yield PickList(id="differences", markup=False)
         yield from self.foot()
 
     def on_mount(self) -> None:
@@ -202,7 +203,7 @@ class TranscribeScreen(SkinScreen):
             return
         if more:
             self.say(
-                f"Typed to its end, the page has {count_of(len(self._new), 'fault')}; f9 once more records them.",
+                f"Typed to its end, the page has {count_of(len(self._new), 'fault')}; F9 once more records them.",
                 wrong=True,
             )
             return

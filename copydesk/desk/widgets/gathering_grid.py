@@ -13,6 +13,7 @@ from copydesk.desk.widgets.gathering_drawing import ClosedLine, Marks, OpenGathe
 from copydesk.desk.widgets.gathering_layout import GatheringLayout, lay_out
 from copydesk.desk.widgets.grid_rows import CLOSED, GridRoom, ShownRow
 from copydesk.desk.widgets.page_cell import cell_needs
+from copydesk.desk.widgets.pick_list import SecondClick
 from copydesk.desk.widgets.toned_lines import TonedLines
 from copydesk.desk.wording.cell_words import cell_words
 from copydesk.tracking.state.page_content import placements_on
@@ -49,6 +50,7 @@ class GatheringGrid(TonedLines, can_focus=True, inherit_bindings=False):
         super().__init__()
         self.state = state
         self.closed = False
+        self._click = SecondClick()
         self._ahead: int | None = None
         self._first = 0
         self._follows = True
@@ -229,6 +231,7 @@ class GatheringGrid(TonedLines, can_focus=True, inherit_bindings=False):
 
     def watch_cursor(self, old: int, new: int) -> None:
         """Draw again what the cursor left and where it came."""
+        self._click.moved_to(new)
         before = self._shown
         numbers = {self._gathering_of(old), self._gathering_of(new)}
         for number in numbers:
@@ -297,10 +300,10 @@ class GatheringGrid(TonedLines, can_focus=True, inherit_bindings=False):
         index = self.index_at(event.x, event.y)
         if index is None:
             return
-        if index == self.cursor:
+        second = self._click.is_second(index)
+        self.cursor = index
+        if second:
             self.post_message(self.Chosen())
-        else:
-            self.cursor = index
 
     def index_at(self, x: int, y: int) -> int | None:
         """The page drawn at a place of the widget."""

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from copydesk.book.plan import Flaw
+    from copydesk.tracking.ledger.entry import Act
     from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
     from copydesk.tracking.views.space_view import SpaceAccount
@@ -302,6 +303,16 @@ def end_asked(state: BookState, account: PageAccount) -> PlaceQuestion:
     if state.exemplar is not None:
         return PlaceQuestion("Last words written", account.last_words)
     return PlaceQuestion("Where its text ended, by the count", ends_at(state, account))
+
+
+def end_after(state: BookState, act: Act) -> str:
+    """Where the text ends once an act of writing is recorded: its last words, or the place by the count."""
+    end = act.facts.get("to_word")
+    if not isinstance(end, int):
+        return ""
+    if state.exemplar is None:
+        return last_place(state.copy, state.book.divisions, end)
+    return sanitize(" ".join(state.exemplar.words[max(end - 3, 0) : end]))
 
 
 def beginning_asked(state: BookState, account: PageAccount) -> PlaceQuestion:

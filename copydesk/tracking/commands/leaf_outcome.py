@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.phrases import count_of
+from copydesk.book.common.phrases import count_of, listed
 from copydesk.book.structure.openings import opening_label, unlike_openings, why_unlike
 from copydesk.book.structure.page import Page, Side, SkinPage
 from copydesk.tracking.views.consequences import Standing, consequences, standing
 from copydesk.tracking.views.skin_batches import sheets_of_its_skin
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from copydesk.book.structure.collation import Collation
     from copydesk.tracking.ledger.flaws_found import Flaws
@@ -50,19 +50,39 @@ def what_followed(before: Before, state: BookState) -> list[str]:
 
 def _to_write_again(before: Before, state: BookState) -> Iterator[str]:
     """Lines on leaves that went out of the book, or came back into it."""
-    gone = _lines_on_others(before.collation, state.collation, state)
-    back = _lines_on_others(state.collation, before.collation, state)
+    gone, pages = _lines_on_others(before.collation, state.collation, state)
+    back, _ = _lines_on_others(state.collation, before.collation, state)
     if gone:
-        yield f"{count_of(gone, 'written line')} went with it and {'are' if gone > 1 else 'is'} to be written again."
+        are = "are" if gone > 1 else "is"
+        yield f"{count_of(gone, 'written line')} went with it, of {pages}, and {are} to be written again."
     if back:
         yield f"{count_of(back, 'written line')} came back with it."
 
 
-def _lines_on_others(one: Collation, other: Collation, state: BookState) -> int:
-    """Lines written on the leaves that stand in ``one`` and not in ``other``."""
+def _lines_on_others(one: Collation, other: Collation, state: BookState) -> tuple[int, str]:
+    """Lines written on the leaves that stand in ``one`` and not in ``other``; their pages, as ``one`` numbers them."""
     leaves = (half.id for gathering in one.gatherings for half in gathering.leaves)
-    gone = (leaf for leaf in leaves if other.number_of(leaf) is None)
-    return sum(state.record(SkinPage(leaf, side)).written for leaf in gone for side in Side)
+    gone = [leaf for leaf in leaves if other.number_of(leaf) is None]
+    written = [
+        (Page(number, side), lines)
+        for leaf in gone
+        if (number := one.number_of(leaf)) is not None
+        for side in Side
+        if (lines := state.record(SkinPage(leaf, side)).written)
+    ]
+    return sum(lines for _, lines in written), listed([state.book.named(page) for page, _ in written])
+
+
+def written_on(state: BookState, leaves: Iterable[int]) -> str:
+    """What would go with these leaves: ``96 written lines of 10r and 10v``; empty where nothing is written."""
+    pages = [Page(leaf, side) for leaf in sorted(leaves) for side in Side]
+    written = [(page, lines) for page in pages if (lines := state.record(state.skin_at(page.index)).written)]
+    total = sum(lines for _, lines in written)
+    return (
+        f"{count_of(total, 'written line')} of {listed([state.book.named(page) for page, _ in written])}"
+        if total
+        else ""
+    )
 
 
 def _without_room(before: Before, state: BookState) -> Iterator[str]:

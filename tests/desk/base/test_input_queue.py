@@ -66,7 +66,7 @@ async def test_a_mistake_in_one_act_is_told_and_logged_and_the_desk_stays_open(
         assert said.startswith("copydesk made a mistake and could not do this.")
         assert str(mistake_log_file()) in said
         assert len(desk.job.ledger) == before
-        await pilot.press("l")
+        await pilot.press("v", "u")
         await pilot.pause()
         assert type(desk.screen).__name__ == "LogScreen"
     logged = mistake_log_file().read_text("utf-8")

@@ -12,6 +12,7 @@ from textual.widgets import OptionList
 from copydesk.book.common.errors import CopydeskError
 from copydesk.cli.desk_options import DeskOptions, read_options
 from copydesk.desk.app import Desk
+from copydesk.desk.base.keymap import Keymap
 from copydesk.desk.base.keys import KEYS
 from copydesk.desk.base.screen_foot import SayLine
 from copydesk.desk.base.themes import LOOKS, look_after
@@ -20,6 +21,8 @@ from copydesk.store.files.environment import keep_look, look_file, read_look
 
 if TYPE_CHECKING:
     from pathlib import Path
+
+    from copydesk.desk.base.keys import KeyBinding
 
 
 async def test_a_key_goes_through_the_looks_and_the_choice_is_kept(job: Job) -> None:
@@ -39,7 +42,7 @@ async def test_a_key_goes_through_the_looks_and_the_choice_is_kept(job: Job) -> 
 @pytest.mark.parametrize("look", ["contrast", "terminal"])
 async def test_the_row_in_hand_stands_out(desk: Desk, look: str) -> None:
     async with desk.run_test() as pilot:
-        await pilot.press(*["f2"] * list(LOOKS).index(look), "A", "down")
+        await pilot.press(*["f2"] * list(LOOKS).index(look), "v", "b", "down")
         rows = desk.screen.query_one(OptionList)
         here, beside = (rows.get_visual_style(*names) for names in (("option-list--option-highlighted",), ()))
         assert here.background != beside.background
@@ -80,21 +83,22 @@ def test_options_of_the_desk() -> None:
 
 async def test_a_page_is_copied_with_its_text_and_a_list_as_it_is_shown(desk: Desk) -> None:
     async with desk.run_test() as pilot:
-        await pilot.press("Y")
+        await pilot.press("ctrl+c")
         copied = desk.clipboard
         assert copied.startswith("12v      gathering 2, sheet 4")
         assert len(copied.split("\n\n")[1].splitlines()) == 48
-        await pilot.press("O", "Y")
+        await pilot.press("v", "g", "ctrl+c")
         assert len(desk.clipboard.splitlines()) == 4
         assert desk.screen.query_one(SayLine).said.startswith("Copied 4 lines")
 
 
 @pytest.mark.parametrize(
-    ("keys", "begins"), [("F", "     4  9v"), ("Ft", " 6 faults found"), ("C", " 11r"), ("z", " Written   about")]
+    ("keys", "begins"),
+    [("vf", "     4  9v"), ("vt", " 6 faults found"), ("vc", " 11r"), ("vd", " Written   about")],
 )
 async def test_lists_and_figures_are_copied_as_they_are_shown(desk: Desk, keys: str, begins: str) -> None:
     async with desk.run_test() as pilot:
-        await pilot.press(*keys, "Y")
+        await pilot.press(*keys, "ctrl+c")
         assert desk.clipboard.startswith(begins)
 
 
@@ -103,12 +107,12 @@ SCREENS = [key for key in KEYS if key.id.startswith("grid.") and key.action.star
 
 @pytest.mark.parametrize("key", SCREENS, ids=lambda key: key.id)
 async def test_no_screen_is_coloured_where_no_colour_is_wanted(
-    job: Job, monkeypatch: pytest.MonkeyPatch, key: object
+    job: Job, monkeypatch: pytest.MonkeyPatch, key: KeyBinding
 ) -> None:
     monkeypatch.setenv("NO_COLOR", "1")
     desk = Desk(job)
     async with desk.run_test(size=(100, 30)) as pilot:
-        await pilot.press(key.key.split(",")[0])
+        await pilot.press(*Keymap().way_to(key).split())
         assert len(desk.screen_stack) > 1
         for y in range(30):
             for segment in desk.screen._compositor.render_strips()[y]:
@@ -118,15 +122,42 @@ async def test_no_screen_is_coloured_where_no_colour_is_wanted(
 
 LISTS = {
     "a check": ("x",),
-    "faults": ("F",),
-    "changes": ("C",),
-    "gatherings": ("O",),
-    "log": ("l",),
-    "spaces": ("i",),
-    "pile": ("P",),
-    "planner": ("m",),
-    "who wrote": ("H",),
-    "the binder's walk": ("A",),
+    "faults": (
+        "v",
+        "f",
+    ),
+    "changes": (
+        "v",
+        "c",
+    ),
+    "gatherings": (
+        "v",
+        "g",
+    ),
+    "log": (
+        "v",
+        "u",
+    ),
+    "spaces": (
+        "v",
+        "i",
+    ),
+    "pile": (
+        "v",
+        "w",
+    ),
+    "planner": (
+        "v",
+        "p",
+    ),
+    "who wrote": (
+        "v",
+        "a",
+    ),
+    "the binder's walk": (
+        "v",
+        "b",
+    ),
     "words of the trade": ("f3",),
     "a question": ("a",),
 }

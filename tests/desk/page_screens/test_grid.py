@@ -237,8 +237,9 @@ async def test_clicks_move_and_do(desk: Desk, job: Job) -> None:
         await pilot.pause()
         place = grid.place_of(Page.parse("11r").index)
         assert place is not None
+        before = len(job.ledger)
         await pilot.click(GatheringGrid, offset=place)
-        assert str(cursor(desk)) == "11r"
+        assert (str(cursor(desk)), len(job.ledger)) == ("11r", before)
         await pilot.click(GatheringGrid, offset=place)
         assert isinstance(desk.screen, CheckScreen)
 
@@ -363,7 +364,7 @@ async def test_the_page_to_write_next_stands_in_capitals_wherever_the_cursor_is(
 
 async def test_overview_and_back(desk: Desk) -> None:
     async with desk.run_test(size=WIDE) as pilot:
-        await pilot.press("O")
+        await pilot.press("v", "g")
         assert isinstance(desk.screen, OverviewScreen)
         await pilot.press("down", "enter")
         assert str(cursor(desk)) == "17r"
@@ -481,6 +482,6 @@ async def test_a_page_read_to_its_end_is_checked_as_read(desk: Desk, job: Job) -
         desk.screen.query_one(GatheringGrid).cursor = page.index
         skin = job.state.skin_at(page.index)
         assert job.state.record(skin).state == "written"
-        await pilot.press("enter", "end", "t", "c")
+        await pilot.press("enter", "end", "d", "c")
         assert (job.state.record(skin).checked_by, job.state.record(skin).unread) == ("A", False)
         assert "ticked" not in said(desk)
