@@ -47,7 +47,6 @@ NOT_IN_LINES = {
     "all.palette": "help lists every order",
     "all.find": "every order asks for the page by its name",
     "all.others": "every screen has an order of its own",
-    "grid.closed": "overview tells every gathering in a line",
     "grid.more": "every act has an order of its own",
     "all.back": "every order ends by itself, and a question is left with the word cancel",
     "all.look": "nothing is coloured",
