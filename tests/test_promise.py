@@ -100,7 +100,7 @@ async def test_a_disk_that_refuses_is_told_and_nothing_is_shown_as_recorded(
         assert entries(folder) == before
         trouble.error = None
         await pilot.press("w")
-        assert "12v written by A" in said(pilot.app)  # type: ignore[arg-type]
+        assert "12v written" in said(pilot.app)  # type: ignore[arg-type]
         assert state(job) == "written"
     assert entries(folder)[:-1] == before
     assert main(["audit", str(folder)]) == 0
