@@ -221,7 +221,5 @@ def only_help_words(count: int) -> str:
     return "One more way helps, but does not do it alone" if count == 1 else f"{count} more ways help, but not enough"
 
 
-LOOK_AGAIN = (
-    "Chances are those of not looking again; asked anew after each page, text lands within a line 19 times in 20."
-)
+LOOK_AGAIN = "These are the chances without looking again; whoever asks anew after each page does better."
 """Stands under the remedies."""
