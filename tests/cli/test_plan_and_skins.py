@@ -146,6 +146,15 @@ def test_a_book_without_skins_has_a_plan_too(tmp_path: Path, capsys: pytest.Capt
     assert "says nothing of the skins" in told(capsys, "skins", book)
 
 
+def test_skins_smaller_than_a_sheet_are_named_so_wherever_skins_are_counted(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    lines = ("skins: {width: 90, height: 60}" if line.startswith("skins") else line for line in PLAN.splitlines())
+    book = made(tmp_path, "\n".join(lines) + "\n")
+    for verb in ("plan", "skins"):
+        assert "one skin is smaller than a sheet" in told(capsys, verb, book)
+
+
 def test_skins_from_soaking_to_sheets(book: str, capsys: pytest.CaptureFixture[str]) -> None:
     ten_days_ago = (date.today() - timedelta(days=10)).isoformat()
     assert "into the step soak" in told(capsys, "record", book, "skins:A", "next", "--skins", "3")

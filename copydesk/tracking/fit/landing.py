@@ -19,6 +19,8 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.tracking.fit.book_end import LinesToWrite, lines_sd
 
 if TYPE_CHECKING:
+    from collections.abc import Set
+
     from copydesk.tracking.fit.stretches import Need
     from copydesk.tracking.state.book_state import BookState
 
@@ -40,13 +42,17 @@ class Landing(NamedTuple):
 
 
 def landing_of(state: BookState, need: Need) -> Landing:
-    """How surely a stretch lands right, its hands writing at the letters it is cast off at now."""
-    sd, lines = _sd(state, need), sum(each.lines for each in need.targets)
-    found = chances(need.over, sd)
+    """How surely a stretch lands right, its hands writing at the letters it is cast off at now.
+
+    Whoever writes with a margin aims at those letters, so how sure a hand's usual mean is does not widen the margin.
+    """
+    usual = {state.hand_on(at) for at in range(need.first, need.last + 1) if at not in state.agreed}
+    found, lines = chances(need.over, _sd(state, need, usual)), sum(each.lines for each in need.targets)
     letters = next((each.now for each in need.targets if each.hand == need.hand), need.letters)
+    closer = closer_for_margin(need.over, _sd(state, need, frozenset()), lines)
     return found._replace(
         within_a_line=found.within_a_line if need.held else None,
-        with_margin=letters * closer_for_margin(need.over, sd, lines) if found.fits < FAIRLY_SURE else None,
+        with_margin=letters * closer if found.fits < FAIRLY_SURE else None,
     )
 
 
@@ -80,22 +86,20 @@ def _in_ten(chance: float) -> str:
         return "nearly always"
     if chance < 0.005:
         return "hardly ever"
-    if chance >= 0.95 or chance < 0.05:
-        return f"{round(chance * 100)} times in 100"
-    times = round(chance * 10)
-    return f"{times} {'time' if times == 1 else 'times'} in 10"
+    parts = 100 if chance >= 0.95 or chance < 0.05 else 10
+    times = round(chance * parts)
+    return f"{times} {'time' if times == 1 else 'times'} in {parts}"
 
 
-def _sd(state: BookState, need: Need) -> float:
+def _sd(state: BookState, need: Need, usual: Set[str]) -> float:
     """How far the lines of a stretch may be off, as a standard deviation: hands err apart.
 
-    Where letters a line were agreed on, a hand aims at those, so only its pages' differences count; where it writes as
-    usual, how sure its mean is counts too.
+    Where letters a line were agreed on, a hand aims at those, so only its pages' differences count; for the hands that
+    write as ``usual``, how sure their mean is counts too.
     """
     full = sum(each.now * each.lines for each in need.targets)
     text = _letters(state, need)
     ragged = min(max(1 - text / full, 0.0), 0.5) if full else 0.0
-    usual = {state.hand_on(at) for at in range(need.first, need.last + 1) if at not in state.agreed}
     stretches = []
     for each in need.targets:
         known = state.sets.get(each.hand) or next(iter(state.sets.values()))

@@ -17,7 +17,7 @@ from copydesk.book.materials.skin_preparation import (
     ready_on,
     step_cautions,
 )
-from copydesk.tracking.views.skin_order import skin_order, skin_steps
+from copydesk.tracking.views.skin_order import SKIN_TOO_SMALL, skin_order, skin_steps
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -68,11 +68,13 @@ class SheetCut(NamedTuple):
 class SkinsToday(NamedTuple):
     """All there is to know of the skins today.
 
-    ``needed`` counts skins for the whole book with its flyleaves, spoilage allowed for, ``here`` those in batches.
+    ``needed`` counts skins for the whole book with its flyleaves, spoilage allowed for, ``here`` those in batches;
+    ``too_small`` where the plan's skins are smaller than a sheet, so that no number of them is enough.
     """
 
     steps: Mapping[str, float]
     needed: int
+    too_small: bool
     sheets_a_skin: int
     here: int
     batches: tuple[BatchAccount, ...]
@@ -95,6 +97,7 @@ def skins_today(state: BookState, today: date) -> SkinsToday:
     return SkinsToday(
         steps=steps,
         needed=order.with_flyleaves if order else 0,
+        too_small=order is not None and not a_skin,
         sheets_a_skin=a_skin,
         here=sum(account.batch.skins for account in batches),
         batches=batches,
@@ -106,6 +109,8 @@ def skins_today(state: BookState, today: date) -> SkinsToday:
 
 def needed_words(skins: SkinsToday) -> str:
     """How many skins the book needs, how many there are, how many are still to be begun."""
+    if skins.too_small:
+        return f"{count_of(skins.here, 'skin')} here; {SKIN_TOO_SMALL}."
     if not skins.needed:
         return f"{count_of(skins.here, 'skin')} here; the book file says nothing of the skins it needs."
     said = f"The book needs {count_of(skins.needed, 'skin')}, spoilage and flyleaves counted in; {skins.here} here"

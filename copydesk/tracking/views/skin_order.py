@@ -26,6 +26,10 @@ if TYPE_CHECKING:
     from copydesk.tracking.state.book_state import BookState
 
 
+SKIN_TOO_SMALL = "one skin is smaller than a sheet; choose larger skins or a smaller page"
+"""Said wherever skins are counted and no sheet goes into one."""
+
+
 class SkinOrder(NamedTuple):
     """The skins to order: for ``sheets`` of the gatherings, and with those of the flyleaves, spoilage allowed for.
 
@@ -113,7 +117,7 @@ def skin_days(
 def order_words(order: SkinOrder) -> str:
     """The skins to order, in a sentence."""
     if not order.cutting.count:
-        return "one skin is smaller than a sheet; choose larger skins or a smaller page"
+        return SKIN_TOO_SMALL
     said = f"{order.with_flyleaves} to order for {count_of(order.sheets, 'sheet')}"
     if order.flyleaf_sheets:
         said += f" and {order.flyleaf_sheets} of flyleaves"

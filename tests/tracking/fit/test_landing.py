@@ -38,3 +38,4 @@ def test_chances_in_words() -> None:
     assert landing_words(Landing(0.41, 0.72, 33.92)) == said
     assert landing_words(Landing(0.997, None, None)) == "fits nearly always"
     assert landing_words(Landing(0.02, 0.1, None)) == "fits 2 times in 100; within a line 1 in 10"
+    assert landing_words(Landing(0.01, 0.012, None)) == "fits 1 time in 100; within a line 1 in 100"

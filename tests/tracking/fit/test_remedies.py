@@ -8,6 +8,7 @@ from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, Flow, Hand, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.desk.wording.page_words import page_lines
+from copydesk.tracking.fit.landing import landing_of
 from copydesk.tracking.fit.remedies import (
     REMEDIES,
     NumberedRemedy,
@@ -231,3 +232,15 @@ def test_text_left_over_after_a_written_last_page_asks_for_leaves() -> None:
     assert "no number of letters" in need_in_short(need, book.state.book)
     found = remedies_for(book.state, need)
     assert "a gathering more" in {remedy.name for remedy in found if remedy.fits}
+
+
+def test_the_margin_is_for_a_hand_that_aims_at_it_whatever_its_mean() -> None:
+    state = a_book(11).state
+    need = need_for(state, Page.parse("2r"))
+    (agreed,) = remedies(a_book(11))["closer"].acts
+    aimed = state.supposing((agreed._replace(facts={**agreed.facts, "letters": need.letters}),))
+    again = need_for(aimed, Page.parse("2r"))
+    unsure, sure = landing_of(state, need), landing_of(aimed, again)
+    assert again.over == need.over
+    assert unsure.fits > sure.fits
+    assert unsure.with_margin == sure.with_margin is not None
