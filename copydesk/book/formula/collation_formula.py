@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import CopydeskError, InvalidValueError, Problem
@@ -14,9 +15,12 @@ from copydesk.book.formula.formatter import show
 from copydesk.book.formula.gathering_names import expand, named, uses_long_alphabet
 from copydesk.book.formula.parts import Break, FormulaGathering, Misread, Name
 from copydesk.book.formula.placement import Counted, place_remarks
+from copydesk.book.formula.remarks import Remarks
 from copydesk.book.structure.page import Surface
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from copydesk.book.formula.reader import FormulaItem, Pieces
     from copydesk.book.structure.collation import Collation
 
@@ -73,8 +77,10 @@ def _parsed(pieces: Pieces) -> ParsedFormula:
     said: list[str] = []
     ends = [0]
     leaves = 0
+    _share_both(pieces.pieces)
     for piece, called in zip(pieces.pieces, _names(pieces), strict=True):
-        said += _doubts_of(piece, called, leaves)
+        shared = sum(other.remarks is piece.remarks for other in pieces.pieces) > 1
+        said += _doubts_of(piece, called, leaves, shared=shared)
         plus, minus = piece.plus + piece.remarks.plus, piece.minus + piece.remarks.minus
         counted = Counted(piece.planned, plus, minus, piece.pairs, piece.doubtful, piece.remarks)
         for name in called:
@@ -101,6 +107,13 @@ def _parsed(pieces: Pieces) -> ParsedFormula:
         tuple(said),
         _words(pieces),
     )
+
+
+def _share_both(pieces: Sequence[FormulaItem]) -> None:
+    """``1^8 2^8 (both want 8)``: what is said of both holds for the gathering before too, where that has no remark."""
+    for before, piece in pairwise(pieces):
+        if piece.remarks.each == "both" and piece.last is None is before.last and before.remarks == Remarks():
+            before.remarks = piece.remarks
 
 
 def _words(pieces: Pieces) -> tuple[str, ...]:
@@ -168,11 +181,13 @@ def _named_piece(piece: FormulaItem, first: Name, last: Name, *, long: bool) -> 
     return names
 
 
-def _doubts_of(piece: FormulaItem, names: list[Name], before: int) -> list[str]:
+def _doubts_of(piece: FormulaItem, names: list[Name], before: int, *, shared: bool) -> list[str]:
     said = []
     each = piece.remarks.each
     if len(names) > 1 and not each and (piece.plus or piece.minus or piece.remarks.on_leaves):
         said.append(f"what is remarked on gatherings {names[0].text} to {names[-1].text} is taken of each of them")
+    if each and len(names) == 1 and not shared:
+        said.append(f"what is said of {each} at gathering {names[0].text} is taken of that gathering alone")
     if piece.starts is not None and piece.starts != before + 1:
         said.append(f"gathering {names[0].text} begins with leaf {piece.starts}, but {before} leaves go before it")
     said += (

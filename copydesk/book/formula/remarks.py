@@ -22,11 +22,13 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
 
-_LOST = r"lost|gone|absent|excised|cut\s+(?:out|away)|torn\s+(?:out|away)|removed|extracted|taken\s+out"
+_LOST = (
+    r"lost|gone|absent|excised|cut\s+(?:out|away)|torn\s+(?:out|away)|removed|extracted|taken\s+out|stolen|destroyed"
+)
 _GONE = rf"wants?|wanting|lacks?|lacking|missing|less|without|minus|{_LOST}"
 _CANCELLED = r"cancell?ed|cancel(?:s|ling)?|cancelland[au]m?|canc(?:\.|(?=\W|$))"
 _LEAD = re.compile(r"(?:(?:with|and|but|now|also|probably|perhaps|apparently)\s+)+", re.IGNORECASE)
-_EACH = re.compile(r"(?:both|each|all)(?:\s+of\s+them)?\s+", re.IGNORECASE)
+_EACH = re.compile(r"(both|each|all)(?:\s+of\s+them)?\s+", re.IGNORECASE)
 _BEFORE = re.compile(rf"({_GONE}|{_CANCELLED})\s*:?\s+(?:of\s+)?", re.IGNORECASE)
 _BEHIND = re.compile(
     rf"\s+(?:(?:is|are|was|were|has|have|had|been|now|all|both|later|since|leaf|leaves)\s+)*(?:an?\s+)?"
@@ -76,7 +78,7 @@ _OF_TEXT = re.compile(
 _LEAF_WORDS = re.compile(
     r"\b(?:want|lack|miss|lost|loss|lose|gone|absent|excis|cancel|canc\b|cut\b|torn|remov|extract|stub|only|remain"
     r"|surviv|less\b|minus|reduced|add(?:ed|ition|itional|s)?\b|insert(?:ed|s)?\b|tipped|supplied|replac|interleav|extra"
-    r"|detached|conjugate|short\b)",
+    r"|detached|conjugate|short\b|stol|destroy|burn|perish|disappear|sold|present|no\s+longer|now\s+(?:in|at)\b)",
     re.IGNORECASE,
 )
 _COUNTED_LEAVES = re.compile(
@@ -111,7 +113,7 @@ class Remarks:
     notes: list[str] = field(default_factory=list)
     asides: list[str] = field(default_factory=list)  # explains a remark that was understood
     doubtful: list[str] = field(default_factory=list)  # notes that may speak of leaves
-    each: bool = False  # it says itself that every gathering of the piece is meant
+    each: str = ""  # the word, as in "both", by which it says itself that several gatherings are meant
 
     @property
     def on_leaves(self) -> bool:
@@ -156,7 +158,7 @@ def read_clause(text: str, at: int, end: int, remarks: Remarks, context: Context
     if found := _EACH.match(text, start, end):
         after = _read_gone(text, found.end(), end, remarks, context)
         if after > found.end():
-            remarks.each = True
+            remarks.each = found[1].lower()
             return after
     for reader in (_read_added, _read_gone, _read_only, _read_behind):
         if (after := reader(text, start, end, remarks, context)) > start:

@@ -212,3 +212,25 @@ def test_single_leaves_lie_so_that_like_faces_like(text: str, outside: Surface) 
     book = parse(text).collation(outside)
     assert book.place(Page.parse("1r")).surface is outside
     assert unlike_openings(book) == ()
+
+
+@pytest.mark.parametrize("text", ["1^8 2^8 (both want 8)", "1-2^8 (both want 8)", "1^8 (wants 8) 2^8 (8 stolen)"])
+def test_what_is_said_of_both_holds_for_the_gathering_before_too(text: str) -> None:
+    found = parse(text)
+    assert (found.leaves, found.warnings) == (14, ())
+    assert show(found) == "1⁸ (wants 8) 2⁸ (wants 8)"
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("1^8 2^8 (each wants 8)", "what is said of each at gathering 2 is taken of that gathering alone"),
+        ("1^8 (wants 1) 2^8 (both want 8)", "what is said of both at gathering 2 is taken of that gathering alone"),
+        ("1^8 (3 not present)", "'3 not present' on gathering 1 is not understood"),
+        ("1^8 (3 now in Paris)", "'3 now in Paris' on gathering 1 is not understood"),
+        ("1^8 (3 sold)", "'3 sold' on gathering 1 is not understood"),
+    ],
+)
+def test_a_leaf_that_may_be_gone_is_warned_of(text: str, said: str) -> None:
+    (warning,) = parse(text).warnings
+    assert warning.startswith(said)
