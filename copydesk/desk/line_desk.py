@@ -264,7 +264,8 @@ class LineDesk(PageQuestions):
 
     def _tell_again(self, said: str, entry: Entry) -> None:
         state = self.job.state
-        self.say(f"{said}: {entry_sentence(entry, state)}", *after_sentences(state, entry), *self.job.also)
+        told = (*self.job.others, *after_sentences(state, entry), *self.job.also)
+        self.say(f"{said}: {entry_sentence(entry, state)}", *told)
 
     def run_verb(self, words: str) -> None:
         """Run a verb of the command line on the book."""

@@ -95,7 +95,8 @@ def _under(paper: Writer, heading: str, told: dict[str, list[str]], *heads: str)
     paper.heading(heading)
     for head in heads:
         for says in told.get(head, ()):
-            paper.paragraph(f"{capital(says)}.")
+            begun = says if head == "Sheets" else capital(says)  # sheets begin with a page's name, as in "ii v"
+            paper.paragraph(f"{begun}.")
 
 
 def _faults(paper: Writer, faults: tuple[FaultAccount, ...]) -> None:

@@ -66,6 +66,15 @@ def test_a_handover_is_of_the_page_asked_for(job: Job) -> None:
     assert "16v, column 2, at the end of line 24" in text_of(job, "handover", "text", "16v")
 
 
+def test_a_page_in_roman_numerals_keeps_its_small_letters(job: Job, tmp_path: Path) -> None:
+    plan = tmp_path / "book" / "book.yaml"
+    plan.write_text(plan.read_text() + "signing: {foliation: roman}\n")
+    job.refresh()
+    text = text_of(job, "handover", "text")
+    assert "xii v is on sheet" in text
+    assert "Xii v" not in text
+
+
 @pytest.mark.parametrize("form", ["pdf", "text"])
 def test_the_binder_is_told_every_sheet_mark_and_cover(job: Job, form: Form) -> None:
     job.record(walk_sheet(job.state, "1.4"))

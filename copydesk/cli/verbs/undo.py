@@ -55,5 +55,5 @@ def run(arguments: Namespace) -> ExitCode:
         give_json(JSON.data({**about, "void": not arguments.redo, "also": also}))
     else:
         said = "Stands again" if arguments.redo else "Taken back"
-        say(f"{said}: {entry_sentence(entry, job.state)}", *also)
+        say(f"{said}: {entry_sentence(entry, job.state)}", *job.others, *also)
     return ExitCode.DONE

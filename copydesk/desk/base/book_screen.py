@@ -242,7 +242,8 @@ class BookScreen(Screen[None]):
             return
         self.renew()
         state = self.job.state
-        told = " ".join([f"{said}: {entry_sentence(entry, state)}", *after_sentences(state, entry)])
+        named = f"{said}: {entry_sentence(entry, state)}"
+        told = " ".join([named, *self.job.others, *after_sentences(state, entry)])
         told = self._with_what_followed(told)
         self.say(told)
         self.say_news(told)

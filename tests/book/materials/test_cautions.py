@@ -23,6 +23,7 @@ ALL_NAMES = [(name, material) for material in MATERIALS for name in (material.na
         ("Flake White", "lead white"),
         ("King’s yellow", "orpiment"),
         ("iron gall ink", "oak-gall ink"),
+        ("oak-gall, the second jar", "oak-gall ink"),
         ("Lead-Tin Yellow", "lead-tin yellow"),
         ("gold powder", "shell gold"),
         ("burnt umber", "umber"),

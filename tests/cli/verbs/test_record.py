@@ -493,8 +493,10 @@ def test_several_pages_are_recorded_all_or_none_and_taken_back_in_one(
     before = run("log")
     assert "2r is ruled already" in refused("record", "gathering:1", "ruled")
     assert run("log") == before
-    run("undo")
+    assert "And 3 entries recorded together with it." in run("undo")
     assert {page(run, label)["state"] for label in ("2r", "2v", "3r", "3v")} == {"unruled"}
+    assert "And 3 entries" in run("undo", "--redo")
+    run("undo")
     run("record", "gathering:1", "ruled")
     assert page(run, "1r")["state"] == page(run, "4v")["state"] == "ruled"
     run("record", "1r-2v", "written")
