@@ -12,7 +12,6 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import AlreadyDoneError, BadPlanError, CopydeskError, NotAllowedError, UnknownNameError
-from copydesk.book.common.phrases import count_of
 from copydesk.book.common.progress import OnProgress, no_progress
 from copydesk.store.files.book_folder import LEDGER_FILE, BookFolder
 from copydesk.store.files.environment import copy_name, desk_name, now
@@ -210,11 +209,9 @@ class Job:
         """What followed elsewhere from what was last recorded, taken back or done again here, as sentences."""
         return consequences(self._before, self.state) if self._before is not None else []
 
-    @property
-    def others(self) -> list[str]:
-        """How many entries were taken back or done again with the one named in the reply, as a sentence, if any."""
-        more = len(self._recorded) - 1
-        return [f"And {count_of(more, 'entry', 'entries')} recorded together with it."] if more > 0 else []
+    def taken_together(self) -> int:
+        """How many entries were last recorded, taken back or done again together."""
+        return len(self._recorded)
 
     def cautions(self, act: str | None = None) -> tuple[Caution, ...]:
         """The cautions new in this sitting for what was last recorded here, or for an act on a leaf to come."""

@@ -16,7 +16,7 @@ from copydesk.desk.line_questions import PageQuestions, QuestionCancelled
 from copydesk.desk.wording.page_words import page_lines
 from copydesk.desk.wording.plan_words import PlanSeen, plan_news
 from copydesk.desk.wording.sheet_words import half_lines, heading, next_on_sheet
-from copydesk.desk.wording.stretch_words import after_sentences, after_words
+from copydesk.desk.wording.stretch_words import after_sentences, after_words, together_sentences
 from copydesk.tracking.commands.check_commands import remarks_on
 from copydesk.tracking.ledger.timestamps import say_at
 from copydesk.tracking.log.entry_text import describe, entry_sentence
@@ -264,7 +264,7 @@ class LineDesk(PageQuestions):
 
     def _tell_again(self, said: str, entry: Entry) -> None:
         state = self.job.state
-        told = (*self.job.others, *after_sentences(state, entry), *self.job.also)
+        told = (*together_sentences(self.job.taken_together()), *after_sentences(state, entry), *self.job.also)
         self.say(f"{said}: {entry_sentence(entry, state)}", *told)
 
     def run_verb(self, words: str) -> None:

@@ -44,7 +44,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(arguments: Namespace) -> ExitCode:
     """Take it back."""
-    from copydesk.desk.wording.stretch_words import after_sentences
+    from copydesk.desk.wording.stretch_words import after_sentences, together_sentences
 
     job = open_book(arguments)
     entry = job.redo() if arguments.redo else job.undo(arguments.entry)
@@ -55,5 +55,5 @@ def run(arguments: Namespace) -> ExitCode:
         give_json(JSON.data({**about, "void": not arguments.redo, "also": also}))
     else:
         said = "Stands again" if arguments.redo else "Taken back"
-        say(f"{said}: {entry_sentence(entry, job.state)}", *job.others, *also)
+        say(f"{said}: {entry_sentence(entry, job.state)}", *together_sentences(job.taken_together()), *also)
     return ExitCode.DONE

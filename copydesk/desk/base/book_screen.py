@@ -17,7 +17,7 @@ from copydesk.desk.base.keys import KEYS, OFFERED, bindings, key_named, scope_of
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.base.screen_table import SCREENS
 from copydesk.desk.base.stint_watch import clock_now
-from copydesk.desk.wording.stretch_words import after_entry, after_sentences
+from copydesk.desk.wording.stretch_words import after_entry, after_sentences, together_sentences
 from copydesk.tracking.ledger.entry_kinds import KINDS
 from copydesk.tracking.log.entry_text import entry_sentence, place_name
 from copydesk.tracking.views.consequences import in_short
@@ -243,7 +243,7 @@ class BookScreen(Screen[None]):
         self.renew()
         state = self.job.state
         named = f"{said}: {entry_sentence(entry, state)}"
-        told = " ".join([named, *self.job.others, *after_sentences(state, entry)])
+        told = " ".join([named, *together_sentences(self.job.taken_together()), *after_sentences(state, entry)])
         told = self._with_what_followed(told)
         self.say(told)
         self.say_news(told)

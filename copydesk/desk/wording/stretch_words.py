@@ -137,3 +137,8 @@ def _both_ends(state: BookState, start: int, end: int) -> str:
 
 def _words_at(state: BookState, word: int) -> str:
     return sanitize(" ".join(state.exemplar.words[word : word + _SHOWN])) if state.exemplar is not None else ""
+
+
+def together_sentences(count: int) -> list[str]:
+    """How many entries were taken back or done again with the one named, as a sentence; none where it was alone."""
+    return [f"And {count_of(count - 1, 'entry', 'entries')} recorded together with it."] if count > 1 else []
