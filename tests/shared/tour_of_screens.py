@@ -30,14 +30,19 @@ class Stop(NamedTuple):
     is_modal: bool = False
 
 
+APART = ("check", "transcribe", "offers", "finder", "palette")
+"""Screens opened in another way than by their name alone."""
+
 STOPS = (
     Stop("gatherings"),
-    *(Stop(entry.name, f"@{entry.name}") for entry in SCREENS if entry.name not in ("check", "transcribe")),
+    *(Stop(entry.name, f"@{entry.name}") for entry in SCREENS if entry.name not in APART),
     Stop("check", "@check", WRITTEN),
     Stop("transcribe", "@transcribe", WRITTEN),
     Stop("form", "!write_to", is_modal=True),
     Stop("choice", "!hand", is_modal=True),
-    Stop("palette", "!app.command_palette", is_modal=True),
+    Stop("offers", "!others", is_modal=True),
+    Stop("finder", "!find", is_modal=True),
+    Stop("palette", "!palette", is_modal=True),
 )
 """Every screen."""
 
