@@ -98,7 +98,8 @@ class FootLine(Widget):
         acts, ways_out = found[: len(found) - len(pinned)], found[len(found) - len(pinned) :]
         noted = f"{self._noted}  " if self._noted else ""
         begin = ways_out[0][0] if ways_out else self.size.width
-        left = Strip([Segment(" "), *self._drawn(acts)]).adjust_cell_length(max(begin - cell_len(noted), 0))
+        gap = Segment(" ", self.rich_style)
+        left = Strip([gap, *self._drawn(acts)]).adjust_cell_length(max(begin - cell_len(noted), 0), self.rich_style)
         strong = self.get_component_rich_style("foot--key")
         right = Strip([Segment(noted, strong), *self._drawn(ways_out)])
         return Strip([*left, *right]).adjust_cell_length(self.size.width, self.rich_style)
