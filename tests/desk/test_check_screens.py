@@ -65,7 +65,7 @@ async def test_a_reading_is_kept_and_goes_on_from_there(desk: Desk, job: Job) ->
 async def test_every_line_ticked_the_page_is_checked_and_marked_as_its_writers(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=SIZE) as pilot:
         await go(pilot, "x", "c")
-        assert said(desk) == "48 lines are not ticked yet; t ticks all down to the line in hand."
+        assert said(desk) == "48 lines are not ticked yet; d ticks all down to the line in hand."
         await pilot.press("end", "d", "c")
         assert isinstance(desk.screen, GridScreen)
         assert said(desk).startswith("11r checked against the exemplar by A. A wrote 11r")
@@ -123,7 +123,7 @@ async def test_typed_to_its_end_it_is_a_check(desk: Desk, job: Job) -> None:
         await go(pilot, "x", "x")
         await type_in(pilot, "\n".join(lines(job)[:-1]))
         await pilot.press("f9")
-        assert said(desk) == "Typed to its end, the page has 1 fault; f9 once more records them."
+        assert said(desk) == "Typed to its end, the page has 1 fault; F9 once more records them."
         assert not record(job).checked_by
         await pilot.press("f9")
         assert isinstance(desk.screen, GridScreen)

@@ -103,6 +103,10 @@ async def test_a_cancelled_leaf_leaves_its_stub_says_what_follows_and_comes_back
     async with desk.run_test(size=WIDE) as pilot:
         await open_sheet(pilot, "10r")
         await pilot.press("m", "f", "down", "enter")
+        meant = desk.screen.query_one(OptionList)
+        assert str(meant.get_option_at_index(0).prompt) == "1  leave leaf 10 as it is"
+        assert "96 written lines of 10r and 10v go with it" in str(meant.get_option_at_index(1).prompt)
+        await pilot.press("down", "enter")
         await pilot.press(*"torn", "enter")
         assert "leaf 10 cancelled, its stub kept, by" in said(desk)
         assert "Caution: Blade: " in next(iter(desk._notifications)).message
