@@ -223,7 +223,7 @@ async def test_a_book_without_spaces_says_so(desk: Desk, job: Job) -> None:
     job.state = BookState(replace(job.book, spaces=()), job.exemplar, Ledger(), job.state.samples)
     async with desk.run_test(size=(80, 24)) as pilot:
         await pilot.press("v", "i")
-        assert said(desk) == "This book has no spaces. n adds one."
+        assert said(desk) == "This book has no spaces; i adds one."
         await pilot.press("space", "m", "d", "t", "g", "m", "x", "o", "c", "o", "c")
         assert isinstance(desk.screen, SpacesScreen)
 

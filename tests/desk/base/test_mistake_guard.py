@@ -64,7 +64,7 @@ async def in_drawing(desk: Desk, pilot: Pilot[None], patch: pytest.MonkeyPatch) 
 
 async def in_laying_out(desk: Desk, pilot: Pilot[None], patch: pytest.MonkeyPatch) -> None:
     patch.setattr(SayLine, "get_content_height", broken)
-    desk.screen.refresh(layout=True)
+    desk.screen.query_one(SayLine).refresh(layout=True)
     await pilot.pause()
 
 
