@@ -48,7 +48,7 @@ async def test_a_batch_is_begun_moved_on_and_taken_back(desk: Desk) -> None:
     async with desk.run_test(size=SIZE) as pilot:
         await pilot.press("v", "s")
         assert isinstance(desk.screen, SkinsScreen)
-        assert "n begins a batch" in desk.screen.query_one(SayLine).said
+        assert "i adds a batch" in desk.screen.query_one(SayLine).said
         await pilot.press("i")
         await fill(pilot, batch="A", skins="6")
         assert rows(desk) == [["A", "6", "soak", "20", "Nov", "lime", "21", "Nov,", "tomorrow", "9", "Dec"]]
@@ -65,7 +65,7 @@ async def test_a_step_shows_its_cautions_once_since_the_desk_was_opened(desk: De
         await pilot.press("v", "s", "m", "s")
         await fill(pilot, step="lime", skins="5")
         assert "Caution: Lime: burns skin and can blind" in notices(desk)[0]
-        await pilot.press("e")
+        await pilot.press("m", "s")
         await fill(pilot, step="lime", skins="4")
         assert len(notices(desk)) == 1
 

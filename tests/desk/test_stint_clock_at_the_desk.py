@@ -89,7 +89,7 @@ def test_a_paused_clock_is_shown_so(job: Job) -> None:
 
 async def test_another_ink_is_noted_at_a_stint(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=(120, 40)) as pilot:
-        await pilot.press("S", "enter", "S", "down", "enter")
+        await pilot.press("m", "s", "enter", "m", "s", "down", "enter")
         assert desk.screen.query_one("#ink", Input).value == "oak-gall ink"
         await pilot.press("enter", "enter", "enter")
         assert "nothing to note" in str(desk.screen.query_one("#refusal", Label).content)
