@@ -19,7 +19,7 @@ from copydesk.desk.wording.sheet_words import half_lines, heading, next_on_sheet
 from copydesk.desk.wording.stretch_words import after_sentences, after_words, together_sentences
 from copydesk.tracking.commands.check_commands import remarks_on
 from copydesk.tracking.ledger.timestamps import say_at
-from copydesk.tracking.log.entry_text import describe, entry_sentence
+from copydesk.tracking.log.entry_text import describe, entry_sentence, shared_sentence
 from copydesk.tracking.views.entry_cautions import CautionedSitting, shown_cautions
 from copydesk.tracking.views.page_lookup import next_to_write, next_with_space, page_called
 from copydesk.tracking.views.page_view import page_account
@@ -117,7 +117,7 @@ class LineDesk(PageQuestions):
         entries = self.job.record_all(acts, hand=hand)
         entry, state = entries[-1], self.job.state
         after = after_words(state, self.page.index) if entry.subject[0] == "page" else ""
-        self.say(f"Recorded: {entry_sentence(entry, state)}", *([f"{after}."] if after else []), *self.job.also)
+        self.say(f"Recorded: {shared_sentence(entry, state)}", *([f"{after}."] if after else []), *self.job.also)
         self.say(*remarks_on(state, entry), *(() if cautioned else shown_cautions(self.job.cautions())))
         return entry
 

@@ -30,6 +30,8 @@ class LineCommand(NamedTuple):
 ORDERS: tuple[LineCommand, ...] = (
     LineCommand("grid.next", "next_act", ("next",)),
     LineCommand("grid.rule", "rule", ("rule",)),
+    LineCommand("grid.rule_sheet", "rule_sheet", ("rule sheet",)),
+    LineCommand("grid.rule_gathering", "rule_gathering", ("rule gathering",)),
     LineCommand("grid.begin", "begin", ("begin",)),
     LineCommand("grid.write", "write", ("write",)),
     LineCommand("grid.write_to", "write_to", ("write to",)),

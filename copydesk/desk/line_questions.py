@@ -16,6 +16,7 @@ from copydesk.desk.wording.check_words import check_lines
 from copydesk.desk.wording.page_words import beginning_asked, beginning_held, end_asked
 from copydesk.tracking.checking.open_faults import fault_words
 from copydesk.tracking.commands.check_commands import checker_words, read_to
+from copydesk.tracking.commands.several import pages_of_gathering, pages_of_sheet
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.scribes.desk_clock import pause_stint, start_stint, stop_stint
 from copydesk.tracking.views.page_view import ActKind
@@ -53,6 +54,10 @@ class PageQuestions(ABC):
     @abstractmethod
     def do(self, act: Act, *, hand: str = "", cautioned: bool = False) -> Entry:
         """Record an act and tell it."""
+
+    @abstractmethod
+    def do_all(self, acts: list[Act], *, hand: str = "", cautioned: bool = False) -> Entry:
+        """The same for several at once."""
 
     @abstractmethod
     def run_verb(self, words: str) -> None:
@@ -116,6 +121,16 @@ class PageQuestions(ABC):
     def rule(self) -> None:
         """Record the page as ruled."""
         self.do(self.job.commands.rule(self.page))
+
+    def rule_sheet(self) -> None:
+        """Record all pages of the sheet as ruled, or none."""
+        pages = pages_of_sheet(self.job.state, self.account.place.sheet_name)
+        self.do_all([self.job.commands.rule(page) for page in pages])
+
+    def rule_gathering(self) -> None:
+        """Record all pages of the gathering as ruled, or none."""
+        pages = pages_of_gathering(self.job.state, self.account.place.gathering)
+        self.do_all([self.job.commands.rule(page) for page in pages])
 
     def begin(self) -> None:
         """Record the page as begun."""

@@ -139,6 +139,22 @@ def test_going_about_and_not_beyond_the_ends(job: Job) -> None:
     assert [said for said in heard if said.endswith("> ")][5].startswith("17r")
 
 
+def test_a_sheet_and_a_gathering_are_ruled_whole_or_not_at_all(job: Job) -> None:
+    before = len(job.ledger)
+    heard = speak(job, ["25r", "rule this sheet"])
+    assert [entry.page for entry in job.ledger][before:] == ["25r", "25v", "32r", "32v"]
+    assert "Recorded: 25r, 25v, 32r and 32v ruled by A." in heard
+    heard = speak(job, ["25r", "rule gathering"])
+    assert any(said.startswith("Refused: 25r is ruled already") for said in heard)
+    assert len(job.ledger) == before + 4
+    heard = speak(job, ["undo", "25r", "rule gathering"])
+    assert "And 3 entries recorded together with it." in heard
+    assert "Recorded: 25r to 32v ruled by A." in heard
+    assert {state(job, f"{leaf}{side}") for leaf in range(25, 33) for side in "rv"} == {"ruled"}
+    speak(job, ["undo"])
+    assert {state(job, f"{leaf}{side}") for leaf in range(25, 33) for side in "rv"} == {"unruled"}
+
+
 def test_the_hand_changes_and_a_beginning_is_held_and_let_go(job: Job) -> None:
     speak(job, ["a", "B", "20r", "hold", "", "20r", "hold", ""])
     assert job.hand == "B"

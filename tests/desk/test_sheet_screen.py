@@ -177,3 +177,12 @@ async def test_fits_small_and_large_screens(desk: Desk, size: tuple[int, int], l
             assert isinstance(parent, VerticalScroll)
             assert parent.region.height >= 6
         assert desk.screen.query_one("#under-left").region.height > 0 or size[1] < 50
+
+
+async def test_the_sheet_is_ruled_whole(desk: Desk, job: Job) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        await open_sheet(pilot, "25r")
+        before = len(job.ledger)
+        await pilot.press("m", "r")
+        assert said(desk).startswith("25r, 25v, 32r and 32v ruled by A.")
+        assert len(job.ledger) == before + 4

@@ -19,7 +19,7 @@ from copydesk.desk.base.screen_table import SCREENS
 from copydesk.desk.base.stint_watch import clock_now
 from copydesk.desk.wording.stretch_words import after_entry, after_sentences, together_sentences
 from copydesk.tracking.ledger.entry_kinds import KINDS
-from copydesk.tracking.log.entry_text import entry_sentence, place_name
+from copydesk.tracking.log.entry_text import entry_sentence, place_name, shared_sentence
 from copydesk.tracking.views.consequences import in_short
 from copydesk.tracking.views.entry_cautions import shown_cautions
 
@@ -202,7 +202,7 @@ class BookScreen(Screen[None]):
     def say_recorded(self, entry: Entry) -> None:
         """Say what was recorded; and where it made the text beside it tight or loose, that before all else."""
         state = self.job.state
-        said = entry_sentence(entry, state)
+        said = shared_sentence(entry, state)
         if after := after_entry(state, entry):
             said = f"{place_name(entry, state)} {KINDS[entry.what].says}: {after}."
         said = self._with_what_followed(said)

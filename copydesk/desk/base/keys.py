@@ -46,6 +46,8 @@ _ON_A_PAGE: tuple[_Row, ...] = (
     ("begin", "", "begin", "begin", "Record that the page is begun, at the planned word"),
     ("hold", "", "hold", "begins with ...", "Settle the words this page must begin with"),
     ("leaf", "", "leaf", "leaf or sheet ...", "Cancel, replace or add a leaf or a sheet; note a flaw"),
+    ("rule_sheet", "", "rule_sheet", "rule this sheet", "Record all its pages as ruled, or none"),
+    ("rule_gathering", "", "rule_gathering", "rule this gathering", "Record all its pages as ruled, or none"),
 )
 """The acts on the page under the cursor, the same wherever a page has one."""
 
@@ -331,9 +333,11 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
     ),
 }
 
+_MORE_ON_A_PAGE = (("b", "begin"), ("t", "hold"), ("f", "leaf"), ("r", "rule_sheet"), ("g", "rule_gathering"))
+
 OFFERED: dict[str, tuple[tuple[str, str], ...]] = {
-    "grid.more": (("b", "begin"), ("t", "hold"), ("f", "leaf"), ("s", "clock")),
-    "sheet.more": (("b", "begin"), ("t", "hold"), ("f", "leaf")),
+    "grid.more": (*_MORE_ON_A_PAGE, ("s", "clock")),
+    "sheet.more": _MORE_ON_A_PAGE,
     "skins.more": (("s", "step"), ("c", "cut")),
     "spaces.more": (("d", "done"), ("e", "leave"), ("n", "size"), ("m", "move"), ("x", "drop")),
     "spaces.shown": (("o", "turn"), ("a", "all"), ("c", "panel")),

@@ -8,6 +8,7 @@ from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.typed_values import optional, read_minutes, read_whole
 from copydesk.desk.base.book_screen import FIRST, BookScreen, stay
 from copydesk.desk.base.keys import LEAF_ACTS
+from copydesk.tracking.commands.several import pages_of_gathering, pages_of_sheet
 from copydesk.tracking.views.page_view import ActKind, page_account
 
 if TYPE_CHECKING:
@@ -89,6 +90,16 @@ class PageScreen(BookScreen):
     def action_begin(self) -> None:
         """Record the page as begun."""
         self.do(lambda: self.job.commands.begin(self.page))
+
+    def action_rule_sheet(self) -> None:
+        """Record all pages of the sheet as ruled, or none."""
+        state, name = self.job.state, self.account.place.sheet_name
+        self.do_all(lambda: map(self.job.commands.rule, pages_of_sheet(state, name)))
+
+    def action_rule_gathering(self) -> None:
+        """Record all pages of the gathering as ruled, or none."""
+        state, number = self.job.state, self.account.place.gathering
+        self.do_all(lambda: map(self.job.commands.rule, pages_of_gathering(state, number)))
 
     def action_write(self) -> None:
         """Record the whole page as written, ending where planned."""

@@ -1,7 +1,7 @@
 """Fault rates: faults per hundred lines by hand and kind, by time of day, by time at the desk without a rest.
 
-Faults are counted on pages that were checked, and only there. Ranges are exact for counts (Garwood's), so that a
-page without a fault does not promise a hand without faults.
+Faults are counted on pages that were checked by reading, and only there: a page ticked, not read, tells nothing. Ranges
+are exact for counts (Garwood's), so that a page without a fault does not promise a hand without faults.
 """
 
 from __future__ import annotations
@@ -88,14 +88,14 @@ def checked_lines(
     line_of: Callable[[Fault], int | None],
     sat_for: Callable[[Stint], float | None] = lambda stint: stint.minutes / 2 if stint.minutes else None,
 ) -> list[CheckedLines]:
-    """What a page tells once it is checked: each hand's lines with the faults in them; nothing before.
+    """What a page tells once it is checked by reading: each hand's lines with the faults in them; nothing before.
 
     Args:
         record: the page.
         line_of: the text line of the page, from 1, a fault is on; None where it is not given.
         sat_for: minutes without a rest at the middle of a stint, None where not known.
     """
-    if not record.checked_by or not record.stints:
+    if not record.checked_by or record.unread or not record.stints:
         return []
     kinds: list[list[str]] = [[] for _ in record.stints]
     for fault in record.faults:

@@ -40,7 +40,7 @@ class FaultRates(NamedTuple):
 
 
 def fault_rates(state: BookState) -> FaultRates:
-    """What the pages checked so far tell."""
+    """What the pages checked by reading so far tell."""
     checked = list(_checked(state))
     hands = by_hand(checked)
     rests = {hand: rest_after([each for each in checked if each.hand == hand]) for hand in hands}
@@ -150,7 +150,7 @@ def band_words(band: Band, unit: str) -> str:
 def fault_rate_sentences(told: FaultRates) -> list[str]:
     """What can be said in words: how much was checked, how sure it is, and when to rest where the record shows it."""
     if not told.lines:
-        return ["No page is checked yet, so there are no fault rates yet."]
+        return ["No page is checked by reading yet, so there are no fault rates yet."]
     found = sum(rate.faults for rate in told.hands.values())
     said = [
         f"{count_of(found, 'fault')} found in {count_of(told.lines, 'line')} checked. Rates are faults in a hundred "

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.phrases import count_of, say_day
+from copydesk.book.common.phrases import count_of, listed, say_day
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.materials.skin_preparation import READY
 from copydesk.book.text.counted_places import last_place
@@ -16,6 +16,8 @@ from copydesk.tracking.log.leaf_text import describe_leaf, leaf_name
 from copydesk.tracking.log.space_text import describe_sheet, describe_space
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from copydesk.tracking.ledger.entry import Entry
     from copydesk.tracking.state.book_state import BookState
 
@@ -61,6 +63,29 @@ def entry_sentence(entry: Entry, state: BookState | None = None) -> str:
     """The same with its full stop, where no quotation brings one."""
     said = describe(entry, state)
     return said if said.endswith(('."', '?"', '!"')) else f"{said}."
+
+
+def shared_sentence(entry: Entry, state: BookState) -> str:
+    """The same of all entries recorded in one go, where they say one thing of several, as ``3r to 4v ruled by A``.
+
+    Where they differ, only ``entry`` is told.
+    """
+    entries = state.ledger.together(entry)
+    places = [sanitize(place_name(each, state)) for each in entries]
+    said = [entry_sentence(each, state) for each in entries]
+    told = {each.removeprefix(place) for each, place in zip(said, places, strict=True)}
+    if len(entries) == 1 or len(told) > 1 or told <= set(said):
+        return entry_sentence(entry, state)
+    return f"{_places(entries, places, state)}{told.pop()}"
+
+
+def _places(entries: Sequence[Entry], places: Sequence[str], state: BookState) -> str:
+    """Pages that follow one another as a range, other places as a list."""
+    pages = [state.page_of(each.skin) for each in entries if each.subject[0] == "page"]
+    found = [page.index for page in pages if page is not None]
+    if len(found) == len(places) > 2 and found == list(range(found[0], found[-1] + 1)):
+        return f"{places[0]} to {places[-1]}"
+    return listed(places)
 
 
 def _who_did_what(entry: Entry, state: BookState | None) -> str:

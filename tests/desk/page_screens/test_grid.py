@@ -485,3 +485,34 @@ async def test_a_page_read_to_its_end_is_checked_as_read(desk: Desk, job: Job) -
         await pilot.press("enter", "end", "d", "c")
         assert (job.state.record(skin).checked_by, job.state.record(skin).unread) == ("A", False)
         assert "ticked" not in said(desk)
+
+
+async def test_a_sheet_and_a_gathering_are_ruled_whole_with_one_undo(desk: Desk, job: Job) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        grid = desk.screen
+        assert isinstance(grid, GridScreen)
+        grid.go_to(Page.parse("25r"))
+        before = len(job.ledger)
+        await pilot.press("m", "r")
+        assert said(desk).startswith("25r, 25v, 32r and 32v ruled by A.")
+        assert [entry.page for entry in job.ledger][before:] == ["25r", "25v", "32r", "32v"]
+        await pilot.press("m", "g")
+        assert "25r is ruled already" in said(desk)
+        assert len(job.ledger) == before + 4
+        await pilot.press("u")
+        assert "And 3 entries recorded together with it." in said(desk)
+        assert {state(job, page) for page in ("25r", "25v", "32r", "32v")} == {"unruled"}
+        await pilot.press("m", "g")
+        assert said(desk).startswith("25r to 32v ruled by A.")
+        await pilot.press("u")
+        assert {state(job, f"{leaf}{side}") for leaf in range(25, 33) for side in "rv"} == {"unruled"}
+
+
+async def test_ruling_a_gathering_is_found_by_its_name(desk: Desk, job: Job) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        grid = desk.screen
+        assert isinstance(grid, GridScreen)
+        grid.go_to(Page.parse("25r"))
+        await pilot.press("colon", *("space" if each == " " else each for each in "rule this gathering"), "enter")
+        await pilot.pause()
+        assert state(job, "32v") == "ruled"

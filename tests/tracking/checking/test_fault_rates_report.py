@@ -76,21 +76,32 @@ def a_book() -> TextBook:
 
 def test_only_checked_pages_count() -> None:
     book = a_book()
-    assert fault_rate_sentences(fault_rates(book.state)) == ["No page is checked yet, so there are no fault rates yet."]
-    book.do(book.commands.check(Page.parse("1r")), "B")
+    nothing = ["No page is checked by reading yet, so there are no fault rates yet."]
+    assert fault_rate_sentences(fault_rates(book.state)) == nothing
+    book.do(book.commands.check(Page.parse("1r"), read=True), "B")
     told = fault_rates(book.state)
     assert (told.lines, told.hands["A"].faults, told.kinds["omission"].per_100) == (10, 1, pytest.approx(10.0))
-    book.do(book.commands.check(Page.parse("1v")), "B")
-    book.do(book.commands.check(Page.parse("2r")), "A")
+    book.do(book.commands.check(Page.parse("1v"), read=True), "B")
+    book.do(book.commands.check(Page.parse("2r"), read=True), "A")
     told = fault_rates(book.state)
     assert {hand: (rate.faults, rate.lines) for hand, rate in told.hands.items()} == {"A": (1, 20), "B": (1, 10)}
     assert fault_rate_sentences(told)[0].startswith("2 faults found in 30 lines checked.")
 
 
+def test_a_page_ticked_without_reading_counts_neither_its_lines_nor_its_faults() -> None:
+    book = a_book()
+    for page in ("1r", "1v"):
+        book.do(book.commands.check(Page.parse(page)), "B")
+    assert (fault_rates(book.state).lines, fault_rates(book.state).hands) == (0, {})
+    book.do(book.commands.check(Page.parse("1v"), read=True), "B")
+    told = fault_rates(book.state)
+    assert {hand: (rate.faults, rate.lines) for hand, rate in told.hands.items()} == {"A": (0, 10)}
+
+
 def test_the_rates_as_rows_and_as_data() -> None:
     book = a_book()
     for page, hand in (("1r", "B"), ("2r", "A")):
-        book.do(book.commands.check(Page.parse(page)), hand)
+        book.do(book.commands.check(Page.parse(page), read=True), hand)
     told = fault_rates(book.state)
     rows = [(by, name) for by, name, _ in fault_rate_rows(told)]
     assert rows == [
@@ -117,7 +128,7 @@ def test_rest_is_spoken_of_only_where_the_record_shows_it() -> None:
     for page in pages:
         for line in range(1, 6) if page.index % 2 == 0 else ():
             book.do(book.commands.fault(page, "omission", column=1, line=line), "B")
-        book.do(book.commands.check(page), "B")
+        book.do(book.commands.check(page, read=True), "B")
     told = fault_rates(book.state)
     assert told.rests["A"].after.per_100 > told.rests["A"].before.per_100
     assert fault_rate_sentences(told)[1].startswith("A: Rest after ")
