@@ -156,7 +156,7 @@ def test_the_last_and_the_next_words_meet_at_the_stop(data: st.DataObject) -> No
     word = book.state.copy.word(book.state.budget.pages[pages].start) + data.draw(st.integers(2, 30))
     page, ends = Page.at(pages), f"w{word - 2} w{word - 1}"
     within = data.draw(st.booleans())
-    book.do(book.commands.write(page, to_line=line, ends=ends, within=within))
+    book.do(book.commands.write(page, to_line=line, ends=ends, within=within, sure=True))
     found = handover(book.state, page)
     assert found.next_word == word
     assert found.last_words.endswith(ends)
