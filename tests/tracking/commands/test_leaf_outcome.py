@@ -24,7 +24,7 @@ def test_cancelling_a_written_leaf_costs_its_lines_and_breaks_an_opening() -> No
     book.write("2v", to_line=4)
     said = after(book, leaf_acts.cancel_leaf(book.state, 2))
     assert said == [
-        "14 written lines went with it and are to be written again.",
+        "14 written lines went with it, of 2r and 2v, and are to be written again.",
         "The book has 11 leaves now, 1 leaf fewer.",
         "Hair faces flesh now at 1v|2r: a leaf is cancelled here.",
     ]
