@@ -180,7 +180,7 @@ def test_the_forecast_has_the_promised_keys(book: Path, capsys: pytest.CaptureFi
         assert told[name].keys() == {"low", "expected", "high"}
     assert told["exemplar_due"] == "2027-03-31"
     assert run("forecast", book) is ExitCode.DONE
-    assert capsys.readouterr().out.splitlines()[-1].startswith("Ranges in brackets")
+    assert capsys.readouterr().out.splitlines()[-1].startswith("Brackets hold the 80 % range")
 
 
 def test_the_plan_gives_the_chance_that_the_text_fits(book: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -33,7 +33,7 @@ def test_a_page_of_help_is_told_without_marks(capsys: pytest.CaptureFixture[str]
     assert main(["help", "pile"]) is ExitCode.DONE
     told = capsys.readouterr().out
     assert told.startswith("The pile\n\nEvery loose sheet")
-    assert "\nd records a sheet as back at the desk, r as laid to dry" in told
+    assert "\nt records a sheet as with the artist, b as back at the desk" in told
     assert not set("*`#") & set(told)
 
 

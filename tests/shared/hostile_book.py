@@ -33,7 +33,8 @@ exemplar: {{text: exemplar.txt, lent_by: {text}, due: 2027-03-31}}
 page: {{width: 170, height: 240, margins: {{inner: 18, head: 24, outer: 36, foot: 48}}}}
 columns: {{count: 2, gap: 10}}
 ruling: {{lines: 12}}
-script: {{name: {text}, nib: 1.2, x_height: 4.5, ascender: 3, descender: 3}}
+script: {{name: {text}, nib: 1.2, x_height: 4.5, ascender: 3, descender: 3,
+  ink: {text}, pen: {text}, pounce: {text}}}
 hands:
   A: {{name: {text}, letters_per_line: 34, sample: sample.txt}}
   "=B": {{name: {text}, letters_per_line: 30}}
