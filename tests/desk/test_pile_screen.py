@@ -8,6 +8,7 @@ import pytest
 from textual.widgets import Input, Static
 
 from copydesk.book.structure.page import Page
+from copydesk.desk.base.screen_foot import FootLine
 from copydesk.desk.book_screens.pile import PileScreen
 from copydesk.desk.dialogs.form import Form
 from copydesk.desk.page_screens.grid import GridScreen
@@ -47,6 +48,14 @@ async def test_sheets_are_listed_by_place(desk: Desk) -> None:
         assert "desk 11, drying 1, artist 3, press 1" in str(desk.screen.query_one("#title", Static).render())
         assert "Sheet 2.1, drying (B) since 16 October 15:40" in panel(desk)
         assert "Ink dry since 17 October 15:40" in panel(desk)
+
+
+async def test_the_foot_offers_the_acts_on_the_sheet_in_hand_from_the_beginning(desk: Desk) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        await open_at(desk, pilot, "9r")
+        await pilot.pause()
+        offered = [key.id for key in desk.screen.query_one(FootLine).acts]
+        assert offered[:4] == ["pile.artist", "pile.desk", "pile.more", "pile.go"]
 
 
 @pytest.mark.parametrize(

@@ -150,9 +150,13 @@ class BookScreen(Screen[None]):
             return
         self._book_seen = self._newest()
         self.show_book()
+        self.show_foot()
+        self.show_clock(clock_now(self.job))
+
+    def show_foot(self) -> None:
+        """Offer the keys that make sense now."""
         for foot in self.query(FootLine):
             foot.show_keys(self.keys_now())
-        self.show_clock(clock_now(self.job))
 
     def _newest(self) -> tuple[int, int]:
         """What tells whether anything was recorded, or the plan read anew, since."""

@@ -67,5 +67,6 @@ class ToldListScreen(BookScreen, Generic[Thing]):
         self.query_one(LinesPanel).show_lines(list(self.lines_in_hand()))
 
     def on_option_list_option_highlighted(self) -> None:
-        """The panel follows the cursor."""
+        """The panel and the foot follow the cursor."""
         self.show_lines()
+        self.show_foot()
