@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from textual.widgets import Input, Label
+from textual.widgets import Input
 
 from copydesk.desk.app import Desk
 from copydesk.desk.base.screen_foot import FootLine, SayLine
@@ -44,7 +44,7 @@ async def test_a_stint_from_its_beginning_to_its_end(folder: Path) -> None:
         assert "The clock runs for" in desk.screen.query_one(SayLine).said
         clock.now += timedelta(minutes=46)
         desk.look_round()
-        assert foot(desk).rstrip().endswith("46 min")
+        assert foot(desk).rstrip().endswith("  A 46 min  ? help  q quit")
         assert "46 minutes without a rest" in desk.screen.query_one(SayLine).said
         desk.screen.query_one(SayLine).say("")
         desk.look_round()
@@ -92,7 +92,7 @@ async def test_another_ink_is_noted_at_a_stint(desk: Desk, job: Job) -> None:
         await pilot.press("m", "s", "enter", "m", "s", "down", "enter")
         assert desk.screen.query_one("#ink", Input).value == "oak-gall ink"
         await pilot.press("enter", "enter", "enter")
-        assert "nothing to note" in str(desk.screen.query_one("#refusal", Label).content)
+        assert "nothing to note" in desk.screen.query_one("#refusal", SayLine).said
         desk.screen.query_one("#ink", Input).value = "carbon ink"
         await pilot.press("enter")
         (entry,) = [each for each in job.ledger if each.what == "stint-started" and each.text("ink")]
