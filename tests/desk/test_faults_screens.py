@@ -9,11 +9,13 @@ from textual.widgets import Input, Label, OptionList, Static
 
 from copydesk.book.structure.page import Page
 from copydesk.comparing.corrections import REMEDIES
+from copydesk.desk.base.screen_foot import SayLine
 from copydesk.desk.book_screens.fault_rates import SlipsScreen, plots
 from copydesk.desk.dialogs.form import Choice, Form
 from copydesk.desk.page_screens.changes import ChangesScreen
 from copydesk.desk.page_screens.faults import FaultsScreen
 from copydesk.desk.page_screens.grid import GridScreen
+from copydesk.desk.wording.lines import PanelLine
 from copydesk.desk.wording.page_words import page_lines
 from copydesk.tracking.checking.fault_rates_report import fault_rates
 from copydesk.tracking.checking.fault_report import choose_faults, fault_accounts
@@ -133,7 +135,7 @@ async def test_a_change_is_made_at_the_desk_and_taken_back(desk: Desk, job: Job)
         assert isinstance(desk.screen, Form)
         desk.screen.query_one("#first", Input).value = " ".join(words[first + 3 : first + 7])
         await pilot.press("ctrl+s")
-        assert "needs its reason" in str(desk.screen.query_one("#refusal", Label).content)
+        assert "needs its reason" in desk.screen.query_one("#refusal", SayLine).said
         desk.screen.query_one("#why", Input).value = "too long"
         await pilot.press("ctrl+s")
         assert isinstance(desk.screen, ChangesScreen)
@@ -156,7 +158,7 @@ def test_the_panel_tells_what_to_watch_and_how_far_a_check_came(job: Job) -> Non
     job.record(job.commands.check(written), hand="B")
     job.record(job.commands.write(written, to_line=48))
     lines = page_lines(job.state, page_account(job.state, written.index))
-    assert ("Checked", "not since lines were written over; check it again", True) in [line[:3] for line in lines]
+    assert PanelLine("Checked", "not since lines were written over; check it again", wrong=True) in lines
 
 
 async def test_a_page_ticked_as_checked_by_its_writer_is_marked_so(desk: Desk, job: Job) -> None:
