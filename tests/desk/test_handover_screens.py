@@ -91,9 +91,10 @@ async def test_a_stop_within_a_line_is_shown_to_the_word(desk: Desk) -> None:
     async with desk.run_test(size=WIDE) as pilot:
         await pilot.press("v", "n", "e")
         assert isinstance(desk.screen, Form)
-        for name, value in (("line", "24"), ("ends", "bird carry moss"), ("within", "yes")):
+        for name, value in (("line", "24"), ("ends", "bird carry moss")):
             desk.screen.query_one(f"#{name}", Input).value = value
-        await pilot.press("ctrl+s")
+        desk.screen.query_one("#within").focus()
+        await pilot.press("y", "ctrl+s")
         assert told(desk, "Stopped").startswith('12v, column 1, within line 24, after "see the cock bird carry moss"')
         assert any("bird carry moss ▏until the" in line for line in lines(desk))
 

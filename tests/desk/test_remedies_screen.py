@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from textual.widgets import OptionList, Static
@@ -49,10 +50,14 @@ async def test_a_remedy_is_done_when_chosen_and_can_be_taken_back(desk: Desk, jo
         assert options.option_count > shown - 1
         assert not any("choose this" in str(option.prompt) for option in options.options)
         await pilot.press("home")
+        promised = re.search(r"\d+ lines? left|it fits", str(options.get_option_at_index(0).prompt))
+        assert promised
         await pilot.press("enter")
         assert job.ledger.newest_standing() is not None
         assert "agreed on by" in screen.query_one(SayLine).said
-        assert "just fits" in str(screen.query_one("#title", Static).content)
+        title = str(screen.query_one("#title", Static).content)
+        assert promised[0].replace("it fits", "the text just fits") in title
+        assert "over" not in title
         await pilot.press("u", "escape")
         assert desk.screen is grid
     assert next(need for need in needs(job.state) if need.last == before.last).over == before.over
