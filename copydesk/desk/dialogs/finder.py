@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
     from textual.app import ComposeResult
     from textual.binding import BindingType
+    from textual.types import CSSPathType
 
     from copydesk.desk.base.book_screen import BookScreen
     from copydesk.desk.dialogs.findings import Finding
@@ -29,6 +30,7 @@ _NAMES = ("choose", "down", "up", "page_down", "page_up", "help", "back")
 class Finder(Asking[None]):
     """A line to type in, what was found, and what the row in hand would do."""
 
+    CSS_PATH: ClassVar[CSSPathType | None] = ["form.tcss", "finder.tcss"]
     SCOPE: ClassVar[str] = "finder"
     ASKS: ClassVar[str] = "Find a page, words of the text, a space, a person, help"
     HINT: ClassVar[str] = "12r, some words, a name"

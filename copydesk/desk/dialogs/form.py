@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
     from textual.events import DescendantFocus, Key
+    from textual.types import CSSPathType
 
     from copydesk.desk.base.book_screen import BookScreen
     from copydesk.desk.wording.lines import PanelLine
@@ -60,7 +61,7 @@ YES_NO = (("no", "no: go back and nothing is recorded"), ("yes", "yes: record it
 class Asking(ModalScreen[Answer]):
     """What forms and lists share: help and the way out are at hand while they are open."""
 
-    CSS_PATH = "form.tcss"
+    CSS_PATH: ClassVar[CSSPathType | None] = "form.tcss"
     TOPIC: ClassVar[str] = "forms"
 
     def dismiss(self, result: Answer | None = None) -> AwaitComplete:
