@@ -113,10 +113,10 @@ def test_a_letter_of_the_language_is_no_abbreviation_where_the_exemplar_has_the_
 
 
 def _drawn_together(words: list[str], draw: random.Random) -> list[str]:
-    """Long words with their first two letters, one within and the last kept, under a stroke."""
+    """Long words (names of programs aside) with their first two letters, one within and the last, under a stroke."""
     return [
         f"{word[:2]}\u0305{word[len(word) // 2]}{word[-1]}"
-        if word.isalpha() and word.isascii() and len(word) > 6 and draw.random() < 0.7
+        if word.islower() and word.isalpha() and word.isascii() and len(word) > 6 and draw.random() < 0.7
         else word
         for word in words
     ]
