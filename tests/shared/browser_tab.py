@@ -79,6 +79,11 @@ class Tab:
         found = await self.call("Runtime.evaluate", expression=script, returnByValue=True)
         return found["result"].get("value")
 
+    async def press(self, key: str) -> None:
+        await self.value("document.querySelector('#terminal textarea').focus()")
+        await self.call("Input.dispatchKeyEvent", type="keyDown", key=key, text=key, code=f"Key{key.upper()}")
+        await self.call("Input.dispatchKeyEvent", type="keyUp", key=key, code=f"Key{key.upper()}")
+
     async def burst(self, chance: random.Random, longest: int = 16) -> None:
         """Keys, clicks, pastes and a change of size, none of which waits for the one before."""
         for _ in range(chance.randint(1, longest)):

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-import itertools
-import json
 import os
 import re
 import shutil
@@ -17,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 import aiohttp
 import pytest
 
+from browser_tab import CHROMIUM, Tab, opened_tab, until
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.page import Page
 from copydesk.cli.browser_server import take_port
@@ -27,9 +26,6 @@ if TYPE_CHECKING:
     from collections.abc import Awaitable, Callable, Iterator
 
 SHIPPED = Path(__file__).parents[3] / "projects" / "twelve-waters"
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-LONGEST = 40.0
-"""Seconds after which a browser that does not come is given up; nothing is measured by it."""
 
 
 @pytest.fixture
@@ -124,74 +120,10 @@ def test_a_job_for_looking_records_nothing(folder: Path) -> None:
     assert (folder / "ledger.jsonl").read_bytes() == before
 
 
-class Tab:
-    """A tab of a real browser, driven over its own protocol."""
-
-    def __init__(self, socket: aiohttp.ClientWebSocketResponse) -> None:
-        self._socket = socket
-        self._numbers = itertools.count(1)
-
-    async def call(self, method: str, **given: object) -> dict[str, Any]:
-        number = next(self._numbers)
-        await self._socket.send_json({"id": number, "method": method, "params": given})
-        while True:
-            answer = await self._socket.receive_json(timeout=LONGEST)
-            if answer.get("id") == number:
-                assert "error" not in answer, answer
-                return dict(answer["result"])
-
-    async def value(self, script: str) -> Any:
-        found = await self.call("Runtime.evaluate", expression=script, returnByValue=True)
-        return found["result"].get("value")
-
-    async def press(self, key: str) -> None:
-        await self.value("document.querySelector('#terminal textarea').focus()")
-        await self.call("Input.dispatchKeyEvent", type="keyDown", key=key, text=key, code=f"Key{key.upper()}")
-        await self.call("Input.dispatchKeyEvent", type="keyUp", key=key, code=f"Key{key.upper()}")
-
-
-async def until(holds: Callable[[], Awaitable[Any]], what: str) -> Any:
-    """Wait for something to come about."""
-    end = asyncio.get_running_loop().time() + LONGEST
-    while asyncio.get_running_loop().time() < end:
-        if found := await holds():
-            return found
-        await asyncio.sleep(0.1)
-    raise AssertionError(f"{what} did not come about")
-
-
-FLAGS = (
-    *("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-dev-shm-usage"),
-    *("--disable-background-networking", "--disable-component-update", "--disable-sync", "--window-size=1000,700"),
-)
-
-
 async def _open(address: str, home: Path, work: Callable[[Tab], Awaitable[None]]) -> None:
-    """Open a page in a browser of its own, wait for the desk to be drawn, and do some work there."""
-    command = [str(CHROMIUM), *FLAGS, f"--user-data-dir={home}", "--remote-debugging-port=0", address]
-    chromium = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
-    port_file = home / "DevToolsActivePort"
-    try:
-
-        async def told() -> list[str]:
-            return port_file.read_text().splitlines() if port_file.is_file() else []
-
-        port = (await until(told, "the browser"))[0]
-        async with aiohttp.ClientSession() as session:
-
-            async def page() -> dict[str, Any] | None:
-                tabs = json.loads(await (await session.get(f"http://127.0.0.1:{port}/json")).text())
-                return next((tab for tab in tabs if tab["type"] == "page" and tab["url"].startswith("http")), None)
-
-            tab = await until(page, "the page")
-            async with session.ws_connect(tab["webSocketDebuggerUrl"]) as socket:
-                browser = Tab(socket)
-                await until(lambda: browser.value("document.body.className.includes('-first-byte')"), "the desk")
-                await until(lambda: browser.value("!!document.querySelector('#terminal textarea')"), "the terminal")
-                await work(browser)
-    finally:
-        chromium.terminate()
-        chromium.wait(20)
+    """Open a page in a browser of its own, and do some work there once the desk is drawn."""
+    async with opened_tab(address, home) as tab:
+        await work(tab)
 
 
 needs_browser = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium is installed; apt-get install chromium")
