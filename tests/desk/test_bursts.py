@@ -108,3 +108,15 @@ def test_bursts_at_every_screen_and_form_end_nothing(
     assert terminal.process.poll() in (None, 0)
     assert not (tmp_path / "home" / "mistakes.log").exists()
     assert audit(folder) == ()
+
+
+def test_a_desk_ends_when_its_terminal_is_gone_and_nothing_said_so(
+    terminal: Terminal, folder: Path, tmp_path: Path
+) -> None:
+    terminal.send("w")
+    terminal.read(0.5)
+    kept = entries(folder)
+    terminal.leave()
+    assert terminal.process.wait(LONGEST_SECONDS) == 0
+    assert entries(folder) == kept
+    assert not (tmp_path / "home" / "mistakes.log").exists()

@@ -82,12 +82,18 @@ class Terminal:
         fcntl.ioctl(self.master, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
         os.killpg(self.process.pid, signal.SIGWINCH)
 
+    def leave(self) -> None:
+        """Close the terminal. No hang-up is sent: the desk was given the terminal and does not own it."""
+        if self.master >= 0:
+            os.close(self.master)
+            self.master = -1
+
     def kill(self) -> None:
         """End it, if it still runs, and close the terminal."""
         if self.process.poll() is None:
             os.killpg(self.process.pid, signal.SIGKILL)
             self.process.wait()
-        os.close(self.master)
+        self.leave()
 
 
 LETTERS = "abcdefghijklmnoprstuvwxyzFLRY0123456789/:?.,+-"

@@ -6,6 +6,7 @@ open. Before its first screen stands a mistake ends it: whoever ran it gets the 
 
 from __future__ import annotations
 
+import sys
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from rich.cells import cell_len
@@ -37,6 +38,10 @@ if TYPE_CHECKING:
     from copydesk.job import Job
 
 
+_LOOK_FOR_TERMINAL_SECONDS = 2.0
+"""How often an app looks whether its terminal is still there. Where it went and no signal of the system said so, the
+toolkit reads the end of its input over and over, at full load."""
+
 Given = TypeVar("Given")
 """What an app gives when it is left."""
 
@@ -52,8 +57,14 @@ class OwnApp(App[Given]):
         self._mistakes_seen = MistakesSeen()
 
     def on_mount(self) -> None:
-        """From the first drawn screen on a mistake no longer ends the app."""
+        """From the first drawn screen on a mistake no longer ends the app; a terminal that goes away ends it."""
         self.call_after_refresh(self._first_screen_stands)
+        if not self.is_headless and _at_a_terminal():
+            self.set_interval(_LOOK_FOR_TERMINAL_SECONDS, self._look_for_terminal)
+
+    def _look_for_terminal(self) -> None:
+        if not _at_a_terminal():
+            self.exit()
 
     def _first_screen_stands(self) -> None:
         self._stands = True
@@ -196,6 +207,10 @@ class DeskApp(Protocol):
 
     def open_screen(self, name: str, *given: object) -> None:
         """Open a screen by its name."""
+
+
+def _at_a_terminal() -> bool:
+    return sys.__stdin__ is not None and sys.__stdin__.isatty()
 
 
 class Harmless(LineFilter):
