@@ -64,8 +64,8 @@ class PageBudget(NamedTuple):
 
     ``planned`` counts text lines, those written among them; a page that must take more than it holds has
     ``planned`` above ``room``. ``gap`` and ``overlap`` are pieces skipped or taken twice before this page. ``empty`` of
-    the planned lines hold no text, as they are too narrow for the next word; ``kept`` lines stay blank at the foot of
-    columns, as a heading would stand there alone.
+    the planned lines hold no text, as they are too narrow for the next word; ``kept`` lines stay blank though the text
+    goes on, as a heading would stand there alone or an initial has no room.
     """
 
     start: int
@@ -80,6 +80,15 @@ class PageBudget(NamedTuple):
     columns: tuple[int, ...]
     empty: int = 0
     kept: int = 0
+
+    @property
+    def over(self) -> int:
+        """Lines of its text that have no place on it; where all have one, the lines left empty, as a number below 0.
+
+        Lines that stay blank are no room for text: so a stretch has as many lines over as its last page.
+        """
+        beyond = self.planned + self.kept - self.room
+        return beyond if beyond > 0 else max(self.planned, self.written) - self.room
 
 
 class HeldPages(NamedTuple):
@@ -301,7 +310,8 @@ class _Walk:
         for index in range(first, last + 1):
             self.pages[index] = self.pages[index]._replace(stretch=number)
         page = self.pages[last]
-        self.pages[last] = page._replace(end=end, planned=page.planned + over)
+        kept = max(page.room - page.planned, 0) if over else page.kept  # whatever the text leaves blank before it ends
+        self.pages[last] = page._replace(end=end, planned=page.planned + over, kept=kept)
         pages = self.pages[first : last + 1]
         lines = sum(each.planned - each.written for each in pages)
         left = lines_left([(each.planned, each.room) for each in pages])
@@ -336,11 +346,8 @@ class _Walk:
         self.casts.append(cast)
         begins = cast.start.piece if start is None else start
         end, planned = cast.end.piece, max(cast.lines, written)
-        self.pages.append(
-            PageBudget(
-                begins, end, planned, written, cast.room, cast.placed, gap, overlap, -1, cast.columns, cast.empty
-            )
-        )
+        met = (cast.room, cast.placed, gap, overlap, -1, cast.columns, cast.empty, cast.kept)
+        self.pages.append(PageBudget(begins, end, planned, written, *met))
         self.cursor = cast.end
 
     def _close(self, total: int) -> Budget:

@@ -162,6 +162,7 @@ class _PageInHand:
             held_back = not may_begin
             self._meet_spaces(self.piece if held_back else self.piece + 1)
             if self._give_room(column, line):
+                self.kept += self.grid is None or self.grid[column][line] > 0.0
                 line += 1
             elif held_back or self.piece >= self.limit:
                 # The page ends here, except that spaces left over, or a division that begins a column, want the next.

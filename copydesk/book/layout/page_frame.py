@@ -133,7 +133,7 @@ class PageCast(NamedTuple):
     """One page cast off: the cursor it began and ended with, its text lines, room for text, spaces put on it.
 
     Of its text lines ``empty`` hold no text, since beside a space or a hole they are too narrow for the next word.
-    ``kept`` are lines left blank at the foot of its columns, since a heading would stand there alone.
+    ``kept`` are lines left blank though the text goes on: a heading would stand there alone, or an initial has no room.
     """
 
     start: Cursor

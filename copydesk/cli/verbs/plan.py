@@ -160,7 +160,7 @@ def _told(state: BookState, days: SkinDays | None, today: date, *, asked: bool) 
     yield from (f"Narrow    {narrow_words(state, place)}" for place in report.narrow)
     if report.kept:
         kept, pages = sum(each.lines for each in report.kept), state.book.listed(each.page for each in report.kept)
-        yield f"Headings  {count_of(kept, 'line')} blank at the foot of {pages}, where a heading would stand alone"
+        yield f"Blank     {count_of(kept, 'line')} on {pages}, where what follows has no room"
     unit = state.book.unit
     yield (
         f"Page      written space {show_length(layout.written_width, unit)} by "

@@ -109,11 +109,12 @@ def _lines(account: PageAccount) -> Iterator[PanelLine]:
 
 
 def lines_left_out(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
-    """Lines planned to stay without text: too narrow for a word, or left before a heading."""
+    """Lines planned to stay without text: too narrow for a word, or left as what follows has no room there."""
     said = (narrow_words(state, each) for each in narrow_on(state, account.page.index))
     yield from under_one_head("Narrow", said, wrong=True)
     if kept := account.budget.kept:
-        yield PanelLine("Heading", f"{count_of(kept, 'line')} blank at the foot, as a heading would stand there alone")
+        why = "the heading, initial or division that follows has no room there"
+        yield PanelLine("Blank", f"{count_of(kept, 'line')} without text: {why}")
 
 
 def letter_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:

@@ -27,15 +27,15 @@ if TYPE_CHECKING:
 
 
 class KeptLines(NamedTuple):
-    """Lines that stay blank at the foot of a page's columns, since a heading would stand there alone."""
+    """Lines of a page that stay blank, as the heading, initial or division that follows has no room there."""
 
     page: Page
     lines: int
 
 
 KEPT: Report[KeptLines] = Report(
-    "plan, lines before headings",
-    "Lines that stay blank at the foot of a page's columns, since a heading would stand there alone.",
+    "plan, lines kept blank",
+    "Lines of a page that stay blank, as the heading, initial or division that follows has no room there.",
     (
         Column("page", Cell.PAGE, "the page", lambda each: str(each.page)),
         Column("lines", Cell.NUMBER, "lines that stay blank"),
@@ -200,7 +200,7 @@ PLAN: tuple[Column[PlanAsIs], ...] = (
     Column("formula", Cell.TEXT, "the collation formula", "figures.formula"),
     Column("homeless", Cell.TEXTS, "spaces that no page has room for", lambda of: list(of.figures.homeless)),
     Column("narrow", Cell.ROWS, "lines that stay empty beside spaces and holes", "figures.narrow", of=NARROW),
-    Column("kept", Cell.ROWS, "lines that stay blank before headings", "figures.kept", of=KEPT),
+    Column("kept", Cell.ROWS, "lines that stay blank, as what follows has no room there", "figures.kept", of=KEPT),
     Column("flyleaf_sheets", Cell.NUMBER, "sheets for the flyleaves", "figures.flyleaf_sheets"),
     Column(
         "skins_with_flyleaves",

@@ -98,14 +98,15 @@ PAGES: Report[PageRow] = Report(
         Column(
             "lines_kept",
             Cell.NUMBER,
-            "lines that stay blank at the foot of its columns, as a heading would stand there alone",
+            "lines that stay blank, as the heading, initial or division that follows has no room there",
             "account.budget.kept",
         ),
         Column("budget", Cell.NUMBER, "lines left for text", "account.budget.room", "budget"),
         Column(
             "over",
             Cell.NUMBER,
-            "lines by which the text passes the budget; negative where room is left",
+            "lines of its text that have no place on it, as lines that stay blank are no room for them; negative where "
+            "lines are left empty",
             "account.over",
             "over",
             lambda row, _: row.account.over if row.account.over > 0 else "",

@@ -100,8 +100,8 @@ class PageAccount(NamedTuple):
 
     @property
     def over(self) -> int:
-        """Lines by which the text planned or written passes the room; negative where room is left."""
-        return max(self.budget.planned, self.budget.written) - self.budget.room
+        """Lines of its text that have no place on it; negative where lines are left empty."""
+        return self.budget.over
 
     @property
     def spaces_waiting(self) -> int:

@@ -105,6 +105,27 @@ def test_a_stretch_at_the_beginning_of_the_book() -> None:
     assert (stretch.first, stretch.last, stretch.start, stretch.end, stretch.over) == (0, 0, 0, 30, 3)
 
 
+def test_lines_that_stay_blank_are_no_room_so_page_and_stretch_have_as_many_over() -> None:
+    copy = copy_of(EACH)
+    initial = Anchored(12, Shape("i", 4, False, 0.2))  # after three lines of the first page
+    budget = work({1: Pin(20)}, copy=copy, anchors=[initial])
+    page, (stretch,) = budget.pages[0], budget.stretches
+    assert (page.room, page.kept, page.planned) == (5, 2, 5)
+    assert page.over == stretch.over == 2
+
+
+def test_lines_left_before_a_heading_or_an_initial_are_told_though_all_has_room() -> None:
+    initial = Anchored(12, Shape("i", 4, False, 0.2))
+    page = work(copy=copy_of(EACH), anchors=[initial]).pages[0]
+    assert (page.planned, page.kept, page.over) == (3, 2, -2)
+    words = "abc " * 16
+    page = work(copy=copy_of(f"# One\n{words}\n\n# Two\n{words}", flow=Flow(keep_with_next=2))).pages[0]
+    assert (page.planned, page.kept, page.room) == (5, 0, 5)
+    words = "abc " * 12
+    page = work(copy=copy_of(f"# One\n{words}\n\n# Two\n{words}", flow=Flow(keep_with_next=2))).pages[0]
+    assert (page.planned, page.kept, page.over) == (4, 1, -1)
+
+
 def test_text_skipped_between_two_written_pages_is_a_gap() -> None:
     budget = work({0: Pin(0, 20, 5, whole=True), 1: Pin(24, 44, 5, whole=True)})
     assert meetings(budget) == {1: (4, 0)}
@@ -220,6 +241,8 @@ def check_tiling(budget: Budget, pins: Mapping[int, Pin], pieces: int) -> None:
         assert not (page.gap and page.overlap)
         assert not (page.gap or page.overlap) or at in pins
         assert page.planned >= page.written
+        assert 0 <= page.kept <= page.room
+        assert page.written > page.room or page.over <= 0 or page.stretch >= 0
         if at not in pins:
             assert page.written == 0
             assert page.planned <= page.room or page.stretch >= 0
@@ -267,6 +290,8 @@ def test_pages_tile_the_text_but_for_what_is_told(text: str, flow: Flow, broken:
         held = budget.pages[stretch.first : stretch.last + 1]
         assert stretch.lines == sum(page.planned - page.written for page in held)
         assert stretch.end == held[-1].end
+        if held[-1].written <= held[-1].room:
+            assert max(held[-1].over, 0) == max(stretch.over, 0)
 
 
 @given(texts, flows, st.data())

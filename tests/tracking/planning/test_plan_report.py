@@ -17,12 +17,15 @@ from copydesk.book.plan import (
     SpacePlan,
 )
 from copydesk.book.structure.page import Page
+from copydesk.desk.wording.page_words import page_lines
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.planning.plan_figures import Trial
 from copydesk.tracking.planning.plan_report import plan_report
 from copydesk.tracking.planning.planner import Planner
 from copydesk.tracking.state.book_state import BookState
+from copydesk.tracking.views.page_view import page_account
 from small_book import SmallBook
+from text_book import TextBook
 
 SPACES = (
     SpacePlan("frost", "miniature", Anchor(word=150), lines=6),
@@ -97,3 +100,15 @@ def test_pages_of_text_without_room_are_cast_not_guessed() -> None:
     fixed = SmallBook(900, sheets=1, count=1)
     assert fixed.state.budget.lines_without_room > 0
     assert plan_report(fixed.state).pages_needed == pages_of(fixed, open_book(900).plan)
+
+
+def test_lines_left_before_a_heading_are_in_the_plan_and_at_the_page() -> None:
+    line = " ".join(["abcd"] * 4)  # a line of twenty letters
+    book = TextBook("# One\n" + f"| {line}\n" * 8 + "\n# Two\n" + f"| {line}\n" * 4)
+    kept = [(str(each.page), each.lines) for each in plan_report(book.state).kept]
+    assert kept == [("1r", 1)]
+    account = page_account(book.state, 0)
+    assert (account.budget.kept, account.over) == (1, -1)
+    assert [line.says for line in page_lines(book.state, account) if line.head == "Blank"] == [
+        "1 line without text: the heading, initial or division that follows has no room there"
+    ]
