@@ -7,10 +7,12 @@ reference in ``copydesk help json``.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from operator import attrgetter
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
+
+from copydesk.book.common.text_table import laid_out
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -123,18 +125,31 @@ class Report(Generic[T]):
         """The values of one row in the order of ``keys``."""
         return [column.csv(row) if column.csv is not None else column.data(row) for column in self.columns]
 
-    def headings(self, *, without: Iterable[str] = ()) -> tuple[str, ...]:
-        """The heads of the columns people read, those of the keys ``without`` left out."""
-        return tuple(column.heading for column in self._shown(without))
+    def without(self, *keys: str) -> Report[T]:
+        """The same with these columns left out."""
+        return replace(self, columns=tuple(column for column in self.columns if column.key not in keys))
 
-    def cells(self, row: T, book: Book, *, without: Iterable[str] = ()) -> tuple[object, ...]:
+    def only(self, *keys: str) -> Report[T]:
+        """The same with these columns alone, in this order; one without a heading goes by its key."""
+        columns = {column.key: column for column in self.columns}
+        chosen = (columns[key] for key in keys)
+        headed = (each if each.heading else replace(each, heading=each.key.replace("_", " ")) for each in chosen)
+        return replace(self, columns=tuple(headed), last=())
+
+    def headings(self) -> tuple[str, ...]:
+        """The heads of the columns people read."""
+        return tuple(column.heading for column in self._shown())
+
+    def cells(self, row: T, book: Book) -> tuple[object, ...]:
         """The cells of one row that people read, in the order of ``headings``."""
-        return tuple(column.text(row, book) for column in self._shown(without))
+        return tuple(column.text(row, book) for column in self._shown())
 
-    def _shown(self, without: Iterable[str]) -> list[Column[T]]:
-        left_out = frozenset(without)
-        shown = (column for column in self.columns if column.heading and column.key not in left_out)
-        return sorted(shown, key=lambda column: column.key in self.last)
+    def laid_out(self, rows: Iterable[T], book: Book) -> list[str]:
+        """The heads and the rows as lines of text, a column under its head."""
+        return laid_out(self.headings(), (self.cells(row, book) for row in rows))
+
+    def _shown(self) -> list[Column[T]]:
+        return sorted((column for column in self.columns if column.heading), key=lambda each: each.key in self.last)
 
 
 def given(key: str, cell: Cell, says: str, *, of: Report[Any] | None = None) -> Column[Mapping[str, Any]]:

@@ -5,13 +5,18 @@ from __future__ import annotations
 import re
 import sys
 from contextlib import contextmanager
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.common.text_table import laid_out
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
+
+    from copydesk.book.columns import Report
+    from copydesk.book.plan import Book
+
+T = TypeVar("T")
 
 
 def say(*lines: str) -> None:
@@ -76,6 +81,11 @@ def table(heads: Sequence[str], rows: Iterable[Sequence[object]]) -> None:
         return
     for row in laid_out(heads, rows):
         print(row)
+
+
+def table_of(report: Report[T], rows: Iterable[T], book: Book) -> None:
+    """Print rows in the columns of their report."""
+    table(report.headings(), (report.cells(row, book) for row in rows))
 
 
 @contextmanager

@@ -26,6 +26,12 @@ def laid_out(heads: Sequence[str], rows: Iterable[Sequence[object]]) -> list[str
     ]
 
 
+def aligned(rows: Iterable[Sequence[object]]) -> list[str]:
+    """The same without heads."""
+    rows = list(rows)
+    return laid_out([""] * len(rows[0]), rows)[1:] if rows else []
+
+
 def width_of(text: str) -> int:
     """Terminal cells a text takes: wide letters two, combining marks none."""
     if text.isascii():
@@ -39,4 +45,7 @@ def _shown(cell: object) -> str:
 
 
 def _is_figure(cell: str) -> bool:
-    return not cell or cell.lstrip("-").replace(",", "").replace(".", "", 1).isdigit()
+    return not cell or cell.lstrip("-").translate(_WITHIN_FIGURES).isdigit()
+
+
+_WITHIN_FIGURES = {ord(mark): None for mark in ",./"}

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
-from copydesk.cli.output import give_json, say, table
+from copydesk.cli.output import give_json, say, table_of
 from copydesk.tracking.views.change_report import CHANGES, change_accounts
 
 if TYPE_CHECKING:
@@ -32,7 +32,7 @@ def run(arguments: Namespace) -> ExitCode:
     if arguments.json:
         give_json(CHANGES.all_data(found))
     elif found:
-        table(CHANGES.headings(), (CHANGES.cells(each, state.book) for each in found))
+        table_of(CHANGES, found, state.book)
     else:
         say("the text is copied as the exemplar has it; nothing is changed on purpose")
     return ExitCode.DONE

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
-from copydesk.cli.output import give_json, say, table
+from copydesk.cli.output import give_json, say, table, table_of
 from copydesk.tracking.checking.fault_report import FAULTS, STATES, choose_faults, fault_accounts
 
 if TYPE_CHECKING:
@@ -53,7 +53,7 @@ def run(arguments: Namespace) -> ExitCode:
     if arguments.json:
         give_json(FAULTS.all_data(chosen))
     elif chosen:
-        table(FAULTS.headings(), (FAULTS.cells(each, state.book) for each in chosen))
+        table_of(FAULTS, chosen, state.book)
     else:
         say("no such fault is on record")
     return ExitCode.DONE

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
-from copydesk.cli.output import give_json, say, table
+from copydesk.cli.output import give_json, say, table_of
 from copydesk.tracking.fit.stretches import stretch_at
 from copydesk.tracking.views.page_report import PAGES, page_rows
 
@@ -33,6 +33,6 @@ def run(arguments: Namespace) -> ExitCode:
         return ExitCode.DONE
     from copydesk.desk.wording.stretch_words import meeting_words
 
-    table(PAGES.headings(), (PAGES.cells(row, state.book) for row in rows))
+    table_of(PAGES, rows, state.book)
     say(*(f"{words}." for row in rows if (words := meeting_words(state, row.account))))
     return ExitCode.DONE

@@ -8,10 +8,9 @@ from copydesk.book.structure.openings import opening_label, unlike_openings, why
 from copydesk.book.structure.sheets import open_sheets
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
-from copydesk.cli.output import give_json, say, table
-from copydesk.tracking.ledger.timestamps import say_at, say_moment
+from copydesk.cli.output import give_json, say, table, table_of
 from copydesk.tracking.log.space_text import also_words
-from copydesk.tracking.views.sheet_pile import WHERE, pile_now, waits_words
+from copydesk.tracking.views.sheet_pile import WHERE, pile_now
 from copydesk.tracking.views.sheet_report import SHEETS
 from copydesk.tracking.views.sheet_view import instead_of_page
 
@@ -64,25 +63,10 @@ def _where(state: BookState, sheets: list[SheetStatus], *, as_json: bool) -> Non
     if as_json:
         give_json(WHERE.all_data(sheets))
         return
-    heads = ("sheet", "pages", "place", "who", "since", "dry", "waits for", "spaces")
-    table(heads, (_row(sheet, state.book) for sheet in sheets))
+    table_of(WHERE, sheets, state.book)
     for sheet in sheets:
         if sheet.record.also is not None:
             say(f"Sheet {sheet.sheet.name}: {also_words(sheet.record.also)}.")
-
-
-def _row(sheet: SheetStatus, book: Book) -> tuple[object, ...]:
-    record = sheet.record
-    return (
-        sheet.sheet.name,
-        book.listed(sheet.sheet.pages()),
-        record.place.words,
-        record.who,
-        say_at(record.since),
-        say_moment(sheet.dry) if sheet.dry is not None else "",
-        waits_words(sheet.waits_for, book),
-        ", ".join(sheet.spaces),
-    )
 
 
 def _side(book: Book, side: OpenSide, gathering: Gathering, sheet: OpenSheet) -> tuple[object, object, str]:

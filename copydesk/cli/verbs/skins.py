@@ -4,21 +4,20 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.phrases import count_of, say_left, say_short
+from copydesk.book.common.phrases import count_of
 from copydesk.book.materials.cautions import LABEL
 from copydesk.book.materials.skin_preparation import step_cautions
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
-from copydesk.cli.output import give_json, say, table
-from copydesk.tracking.views.skin_batches import SKINS, needed_words, skins_today
+from copydesk.cli.output import give_json, say, table_of
+from copydesk.tracking.views.skin_batches import BATCHES, SKINS, needed_words, skins_today
 from copydesk.tracking.views.skin_order import steps_words
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
     from collections.abc import Iterator
-    from datetime import date
 
-    from copydesk.tracking.views.skin_batches import BatchAccount, SkinsToday
+    from copydesk.tracking.views.skin_batches import SkinsToday
 
 
 SAYS = (
@@ -42,26 +41,16 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(arguments: Namespace) -> ExitCode:
     """Give the batches."""
     job = open_book(arguments)
-    today = job.clock().date()
-    skins = skins_today(job.state, today)
+    skins = skins_today(job.state, job.clock().date())
     if arguments.json:
         give_json(SKINS.data(skins))
         return ExitCode.DONE
     say(needed_words(skins), f"Steps: {steps_words(skins.steps)}.")
     if skins.batches:
-        table(
-            ("batch", "skins", "step", "since", "then", "due", "ready"), (_row(each, today) for each in skins.batches)
-        )
+        table_of(BATCHES, skins.batches, job.book)
     say(*skins.warnings, *_cut(skins), *skins.doubts)
     say(*(f"{LABEL}: {words}" for words in step_cautions(skins.steps)))
     return ExitCode.DONE
-
-
-def _row(account: BatchAccount, today: date) -> tuple[object, ...]:
-    batch = account.batch
-    due = f"{say_short(account.due, today)}, {say_left(account.left)}" if account.due else ""
-    ready = say_short(account.ready, today) if account.ready else ""
-    return (batch.name, batch.skins, batch.step, say_short(batch.since, today), account.next, due, ready)
 
 
 def _cut(skins: SkinsToday) -> Iterator[str]:

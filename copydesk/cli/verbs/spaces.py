@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.materials.cautions import caution_words, cautions_for
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
-from copydesk.cli.output import give_json, say, table
+from copydesk.cli.output import give_json, say, table_of
 from copydesk.tracking.decoration.rubrication_tally import tally, tally_words, total_of
 from copydesk.tracking.decoration.space_columns import SPACES, TALLY
 from copydesk.tracking.decoration.space_report import (
@@ -85,9 +85,7 @@ def _say_groups(groups: list[Group], book: Book, *, with_sheet: bool) -> None:
         say("There are no spaces.")
     for group in groups:
         say("", group_line(group, book))
-        left_out = () if with_sheet else ("sheet", "may_leave")
-        rows = (SPACES.cells(report, book, without=left_out) for report in group.reports)
-        table(SPACES.headings(without=left_out), rows)
+        table_of(SPACES if with_sheet else SPACES.without("sheet", "may_leave"), group.reports, book)
 
 
 def _give_tally(state: BookState, *, as_json: bool) -> None:

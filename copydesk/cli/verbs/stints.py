@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.phrases import count_of
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
-from copydesk.cli.output import give_json, say, table
+from copydesk.cli.output import give_json, say, table_of
 from copydesk.tracking.scribes.stints import SHARES, share_rows, totals
 
 if TYPE_CHECKING:
@@ -38,7 +38,7 @@ def run(arguments: Namespace) -> ExitCode:
     if not found:
         say("Nothing is written yet.")
         return ExitCode.DONE
-    table(SHARES.headings(), (SHARES.cells(row, state.book) for row in found))
+    table_of(SHARES, found, state.book)
     say("", *map(_total, totals(state, (row.share for row in found))))
     return ExitCode.DONE
 

@@ -8,23 +8,17 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 
 from copydesk.book.common.phrases import count_of, grouped
-from copydesk.book.common.sanitize import sanitize
 from copydesk.book.structure.page import Page, Side
 from copydesk.desk.base.book_screen import BookScreen
 from copydesk.desk.widgets.pick_list import PickList
 from copydesk.tracking.fit.book_end import end_of_book
 from copydesk.tracking.planning.outlook import end_words
-from copydesk.tracking.views.gathering_progress import gathering_reports
+from copydesk.tracking.views.gathering_progress import GATHERINGS, gathering_reports
 
 if TYPE_CHECKING:
     from textual.app import ComposeResult
 
-    from copydesk.book.plan import Book
     from copydesk.tracking.views.gathering_progress import GatheringReport
-
-
-_ROW = " {:>9}  {:<14} {:>6} {:>8} {:>8} {:>10} {:>8} {:>7}  {}"
-_HEADS = ("gathering", "leaves", "sheets", "written", "checked", "corrected", "painted", "faults", "hands")
 
 
 class OverviewScreen(BookScreen):
@@ -39,7 +33,7 @@ class OverviewScreen(BookScreen):
     def compose(self) -> ComposeResult:
         """The list."""
         yield Static(Content(f" {self.job.book.title}"), id="title")
-        yield Static(Content(_ROW.format(*_HEADS)), id="heads")
+        yield Static(id="heads", markup=False)
         yield PickList()
         yield Static(id="total", markup=False)
         yield from self.foot()
@@ -56,7 +50,9 @@ class OverviewScreen(BookScreen):
     def show_book(self) -> None:
         """Show the gatherings as they stand now."""
         self._reports = gathering_reports(self.job.state)
-        self.show_rows(Content(_row(report, self.job.book)) for report in self._reports)
+        heads, *rows = GATHERINGS.laid_out(self._reports, self.job.book)
+        self.show_text("#heads", f" {heads}")
+        self.show_rows(Content(f" {row}") for row in rows)
         end = end_words(end_of_book(self.job.state))
         total = f"{_total(self._reports)}\n The text to its end: {end}."
         self.show_text("#total", total)
@@ -65,19 +61,6 @@ class OverviewScreen(BookScreen):
         """Go to the first page of the gathering that is not done."""
         report = self._reports[self.query_one(OptionList).highlighted or 0]
         self.close(at=report.first_open or Page(max(report.first, 1), Side.RECTO))
-
-
-def _row(report: GatheringReport, book: Book) -> str:
-    number = str if book.signing.foliation == "pages" else book.number_of_leaf
-    leaves = f"{number(report.first)} to {number(report.last)}" if report.leaves else "none"
-    counts = (
-        f"{report.written}/{report.pages}",
-        f"{report.checked}/{report.pages}",
-        f"{report.corrected}/{report.pages}",
-        f"{report.painted}/{report.all_spaces}" if report.all_spaces else "",
-        str(report.faults or ""),
-    )
-    return sanitize(_ROW.format(report.number, leaves, report.sheets, *counts, report.hands)).rstrip()
 
 
 def _total(reports: list[GatheringReport]) -> str:

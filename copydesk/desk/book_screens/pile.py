@@ -47,11 +47,10 @@ class PileScreen(ToldListScreen[SheetStatus]):
 
     def show_book(self) -> None:
         """Show the sheets where they are now; the cursor stays on its sheet."""
-        now, before = self.job.clock(), self.in_hand
-        sheets = pile_now(self.job.state, now)
+        before, sheets = self.in_hand, pile_now(self.job.state, self.job.clock())
         self.show_text("#title", title(sheets))
         name = before.sheet.name if before is not None else ""
-        listed = rows(sheets, now, self.job.book)
+        listed = rows(sheets, self.job.book)
         self.fill(listed, next_row(listed, lambda each: each.sheet.name == name))
 
     def lines_in_hand(self) -> Iterable[PanelLine]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from textual.containers import VerticalScroll
-from textual.content import Content
 from textual.widgets import OptionList, Static
 
 from copydesk.book.common.phrases import say_day
@@ -14,9 +13,9 @@ from copydesk.desk.base.list_screen import ToldListScreen
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.widgets.pick_list import PickList
 from copydesk.desk.wording.lines import ListRow
-from copydesk.desk.wording.skin_rows import HEADS, batch_row, skins_lines
+from copydesk.desk.wording.skin_rows import skins_lines
 from copydesk.tracking.commands.skin_commands import NEXT, cut_sheet, move_skins, went_in
-from copydesk.tracking.views.skin_batches import BatchAccount, skins_today
+from copydesk.tracking.views.skin_batches import BATCHES, BatchAccount, skins_today
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
@@ -41,7 +40,7 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
     def compose(self) -> ComposeResult:
         """The batches, what is said of them, the line above the foot, the keys."""
         yield Static(id="title", markup=False)
-        yield Static(Content(HEADS), id="heads")
+        yield Static(id="heads", markup=False)
         yield PickList(id="batches")
         with VerticalScroll(id="told", can_focus=False):
             yield LinesPanel(id="lines")
@@ -68,7 +67,9 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
         self._skins: SkinsToday = skins_today(self.job.state, self._today)
         self.show_text("#title", f" Skins in the making, {say_day(self._today)}")
         at = self.query_one(OptionList).highlighted or 0
-        listed = [ListRow(batch_row(each, self._today), each) for each in self._skins.batches]
+        heads, *rows = BATCHES.laid_out(self._skins.batches, self.job.book)
+        self.show_text("#heads", f" {heads}")
+        listed = [ListRow(f" {row}", each) for row, each in zip(rows, self._skins.batches, strict=True)]
         self.fill(listed, min(at, len(listed) - 1) if listed else None)
 
     def lines_in_hand(self) -> Iterable[PanelLine]:

@@ -10,7 +10,6 @@ from textual.widgets import OptionList, Static
 
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import sanitize
-from copydesk.book.common.text_table import laid_out
 from copydesk.desk.base.book_screen import BookScreen
 from copydesk.desk.widgets.pick_list import PickList
 from copydesk.tracking.scribes.hands_now import hands_now
@@ -55,8 +54,7 @@ class StintsScreen(BookScreen):
     def show_book(self) -> None:
         """Show the shares as they are now."""
         self._shares = shares(self.job.state)
-        cells = (SHARES.cells(row, self.job.book) for row in share_rows(self.job.state))
-        heads, *rows = laid_out(SHARES.headings(), cells)
+        heads, *rows = SHARES.laid_out(share_rows(self.job.state), self.job.book)
         self.show_text("#heads", f" {heads}")
         self.show_rows(Content(f" {row}") for row in rows)
         said = hand_lines(hands_now(self.job.state), totals(self.job.state, self._shares))

@@ -9,7 +9,6 @@ from textual.widgets import OptionList, Static
 
 from copydesk.book.common.phrases import capital
 from copydesk.book.common.sanitize import sanitize
-from copydesk.book.common.text_table import laid_out
 from copydesk.desk.dialogs.form import Field, Form
 from copydesk.desk.page_screens.page_list import PageListScreen
 from copydesk.desk.widgets.pick_list import PickList
@@ -26,8 +25,8 @@ if TYPE_CHECKING:
     from copydesk.tracking.views.change_report import ChangeAccount
 
 
-_TOLD_BELOW = ("why", "who", "entry")
-"""Columns of the report that are told below the list."""
+_LIST = CHANGES.without("why", "who", "entry")
+"""What is not told below the list."""
 
 _WHY = (Field("why", "Why"), Field("who", "Who decided it; left empty, whoever sits at this desk"))
 _PASSAGE = (
@@ -68,8 +67,7 @@ class ChangesScreen(PageListScreen["ChangeAccount"]):
     def show_book(self) -> None:
         """Show the changes as they stand now."""
         listed = change_accounts(self.job.state)
-        cells = (CHANGES.cells(each, self.job.book, without=_TOLD_BELOW) for each in listed)
-        heads, *rows = laid_out(CHANGES.headings(without=_TOLD_BELOW), cells)
+        heads, *rows = _LIST.laid_out(listed, self.job.book)
         self.show_text("#heads", f" {heads}")
         self.fill(listed, (Content(f" {row}") for row in rows))
         count = len(self._listed)

@@ -8,7 +8,6 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 
 from copydesk.book.common.phrases import count_of
-from copydesk.book.common.text_table import laid_out
 from copydesk.desk.page_screens.page_list import PageListScreen
 from copydesk.desk.widgets.pick_list import PickList
 from copydesk.tracking.checking.fault_report import FAULTS, choose_faults, fault_accounts
@@ -22,8 +21,8 @@ if TYPE_CHECKING:
 
 
 _STATES = ("open", "settled", "gone", "")
-_LEFT_OUT = ("found_by",)
-"""Columns of the report for which the list has no room."""
+_LIST = FAULTS.without("found_by")
+"""What the list has room for."""
 
 
 class FaultsScreen(PageListScreen["FaultAccount"]):
@@ -59,10 +58,7 @@ class FaultsScreen(PageListScreen["FaultAccount"]):
         """Show the faults as they stand now."""
         self._all = fault_accounts(self.job.state)
         listed = choose_faults(self._all, **self._filter)
-        heads, *rows = laid_out(
-            FAULTS.headings(without=_LEFT_OUT),
-            (FAULTS.cells(each, self.job.book, without=_LEFT_OUT) for each in listed),
-        )
+        heads, *rows = _LIST.laid_out(listed, self.job.book)
         self.show_text("#heads", f" {heads}")
         self.fill(listed, (Content.styled(f" {row}", _tone(each)) for row, each in zip(rows, listed, strict=True)))
         self.show_text("#title", self._title())

@@ -1,11 +1,16 @@
-"""A line of a panel and a row of a list, for whatever shows them. No Textual here, and nothing of the book."""
+"""A line of a panel and a row of a list, for whatever shows them. No Textual here."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Generic, NamedTuple, TypeVar
 
+from copydesk.book.common.text_table import aligned
+
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Sequence
+
+    from copydesk.book.columns import Report
+    from copydesk.book.plan import Book
 
 
 class PanelLine(NamedTuple):
@@ -34,6 +39,19 @@ class ListRow(NamedTuple, Generic[Thing]):
 
     text: str
     thing: Thing | None
+
+
+def grouped_rows(
+    groups: Iterable[tuple[str, Sequence[Thing]]], report: Report[Thing], book: Book
+) -> list[ListRow[Thing]]:
+    """Each group's heading, then a row for each of its things; a column stands under itself through all groups."""
+    groups = list(groups)
+    said = iter(aligned(report.cells(thing, book) for _, things in groups for thing in things))
+    return [
+        row
+        for heading, things in groups
+        for row in (ListRow(f" {heading}", None), *(ListRow(f"  {next(said)}", thing) for thing in things))
+    ]
 
 
 def next_row(rows: Sequence[ListRow[Thing]], wanted: Callable[[Thing], bool], after: int = -1) -> int | None:

@@ -6,13 +6,13 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import sanitize
-from copydesk.desk.wording.lines import ListRow, PanelLine, under_one_head
+from copydesk.desk.wording.lines import ListRow, PanelLine, grouped_rows, under_one_head
 from copydesk.tracking.ledger.entry_kinds import SHEET_PLACES, SheetPlace
 from copydesk.tracking.ledger.timestamps import say_at, say_moment
 from copydesk.tracking.log.entry_text import describe
 from copydesk.tracking.log.space_text import also_words
 from copydesk.tracking.views.page_view import page_account
-from copydesk.tracking.views.sheet_pile import waits_words, whereabouts
+from copydesk.tracking.views.sheet_pile import WHERE, waits_words, whereabouts
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -23,9 +23,6 @@ if TYPE_CHECKING:
     from copydesk.tracking.views.sheet_pile import SheetStatus
 
 
-_COLUMNS = "  {:<6} {:<{}} {}"
-
-
 def title(sheets: Sequence[SheetStatus]) -> str:
     """The line above the list: how many sheets are where."""
     counted = [(place, sum(sheet.record.place == place for sheet in sheets)) for place in SheetPlace]
@@ -33,36 +30,13 @@ def title(sheets: Sequence[SheetStatus]) -> str:
     return f" The pile, {count_of(len(sheets), 'sheet')}: {told}"
 
 
-def rows(sheets: Sequence[SheetStatus], now: datetime, book: Book) -> list[ListRow[SheetStatus]]:
+def rows(sheets: Sequence[SheetStatus], book: Book) -> list[ListRow[SheetStatus]]:
     """The list: each place that has sheets, then they, gathering by gathering."""
-    found: list[ListRow[SheetStatus]] = []
-    width = max([18, *(len(book.listed(sheet.sheet.pages())) for sheet in sheets)])
-    for place in SheetPlace:
-        there = [sheet for sheet in sheets if sheet.record.place == place]
-        if there:
-            found.append(ListRow(f" {place.words.capitalize()}: {count_of(len(there), 'sheet')}", None))
-            found += [ListRow(_row(sheet, now, book, width), sheet) for sheet in there]
-    return found
-
-
-def _row(sheet: SheetStatus, now: datetime, book: Book, width: int) -> str:
-    pages = book.listed(sheet.sheet.pages())
-    return sanitize(_COLUMNS.format(sheet.sheet.name, pages, width, "; ".join(_said(sheet, now, book)))).rstrip()
-
-
-def _said(sheet: SheetStatus, now: datetime, book: Book) -> Iterator[str]:
-    """Who has a sheet since when, when it is dry, what it waits for, what is to be painted on it."""
-    record = sheet.record
-    if record.also is not None:
-        yield f"taken twice: {record.who} and {record.also[1]}"
-    if record.since and record.place is not SheetPlace.DESK:
-        yield f"{record.who} since {say_at(record.since, short=True)}"
-    if sheet.dry is not None:
-        yield f"dry {'since' if sheet.dry <= now else 'on'} {say_moment(sheet.dry, short=True)}"
-    waits = waits_words((wait for wait in sheet.waits_for if wait.page is not None), book)
-    yield f"waits for {waits}" if waits else "text done"
-    if sheet.spaces:
-        yield count_of(len(sheet.spaces), "space") + " to fill"
+    places = ((place, [sheet for sheet in sheets if sheet.record.place == place]) for place in SheetPlace)
+    groups = (
+        (f"{place.words.capitalize()}: {count_of(len(there), 'sheet')}", there) for place, there in places if there
+    )
+    return grouped_rows(groups, WHERE.only("sheet", "pages", "may_leave"), book)
 
 
 def sheet_lines(state: BookState, sheet: SheetStatus, now: datetime) -> Iterator[PanelLine]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.phrases import count_of, say_left, say_short
+from copydesk.book.common.phrases import count_of, say_short
 from copydesk.book.materials.cautions import LABEL
 from copydesk.book.materials.skin_preparation import step_cautions
 from copydesk.desk.wording.lines import PanelLine, under_one_head
@@ -16,19 +16,6 @@ if TYPE_CHECKING:
     from datetime import date
 
     from copydesk.tracking.views.skin_batches import BatchAccount, SkinsToday
-
-
-_COLUMNS = " {:<12}{:>5}  {:<10}{:<8}{:<10}{:<21}{}"
-HEADS = _COLUMNS.format("batch", "skins", "step", "since", "then", "due", "ready")
-
-
-def batch_row(account: BatchAccount, today: date) -> str:
-    """A batch in one line under :data:`HEADS`."""
-    batch = account.batch
-    due = f"{say_short(account.due, today)}, {say_left(account.left)}" if account.due else ""
-    ready = say_short(account.ready, today) if account.ready else ""
-    since = say_short(batch.since, today)
-    return _COLUMNS.format(batch.name, batch.skins, batch.step, since, account.next, due, ready)
 
 
 def skins_lines(skins: SkinsToday, chosen: BatchAccount | None, today: date) -> Iterator[PanelLine]:

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.materials.cautions import LABEL, cautions_for
-from copydesk.desk.wording.lines import ListRow, PanelLine, under_one_head
+from copydesk.desk.wording.lines import ListRow, PanelLine, grouped_rows, under_one_head
 from copydesk.tracking.decoration.rubrication_tally import tally_words, total_of
+from copydesk.tracking.decoration.space_columns import SPACES
 from copydesk.tracking.decoration.space_report import (
     apart_words,
     group_line,
@@ -16,7 +17,6 @@ from copydesk.tracking.decoration.space_report import (
     lines_words,
     place_words,
     size_words,
-    where_words,
 )
 from copydesk.tracking.ledger.entry_kinds import SheetPlace, SpaceEnd
 from copydesk.tracking.ledger.timestamps import say_at
@@ -32,9 +32,6 @@ if TYPE_CHECKING:
 
 
 _WIDEST_BAR = 12
-_COLUMNS = "  {:<11} {:<19} {:<{}} {:<12} {}"
-_LONGEST_NAME = 11
-
 BY: dict[Arrangement, str] = {
     "sheet": "sheet",
     "leaving": "sheet, first those that may leave now",
@@ -46,32 +43,8 @@ BY: dict[Arrangement, str] = {
 
 def rows(groups: Iterable[Group], by: Arrangement, book: Book) -> list[ListRow[SpaceReport]]:
     """The list: each group's heading, then its spaces."""
-    found: list[ListRow[SpaceReport]] = []
-    groups = list(groups)
-    places = (where_words(report.account, book) for group in groups for report in group.reports)
-    width = max([21, *map(len, places)])
-    for group in groups:
-        found.append(ListRow(f" {group_line(group, book)}", None))
-        found += [ListRow(_row(report, by, book, width), report) for report in group.reports]
-    return found
-
-
-def _row(report: SpaceReport, by: Arrangement, book: Book, width: int) -> str:
-    account = report.account
-    last = size_words(account, book.unit).removeprefix("page ") if by in ("sheet", "leaving") else _sheet(report)
-    word = account.next_stage.to_do if account.next_stage is not None else account.stage
-    name = account.plan.id
-    name = name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 1]}…"
-    return sanitize(_COLUMNS.format(name, account.plan.kind, where_words(account, book), width, last, word)).rstrip()
-
-
-def _sheet(report: SpaceReport) -> str:
-    """The sheet of a space, and in a word whether it may go to the artist."""
-    if report.sheet is None:
-        return ""
-    record = report.sheet.record
-    word = record.place if record.place is not SheetPlace.DESK else "now" if report.may_leave else "waits"
-    return f"{report.sheet.sheet.name} {word}"
+    report = SPACES.only("space", "kind", "page", "width" if by in ("sheet", "leaving") else "sheet_at", "waiting")
+    return grouped_rows(((group_line(group, book), group.reports) for group in groups), report, book)
 
 
 def title(reports: Sequence[SpaceReport], by: Arrangement, width: int, *, waiting_only: bool) -> str:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.columns import Cell, Column, Report, page_or_none
 from copydesk.tracking.decoration.rubrication_tally import SORTS
 from copydesk.tracking.decoration.space_report import apart_words, size_words, where_words
+from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.views.sheet_pile import leave_words
 
 if TYPE_CHECKING:
@@ -31,6 +32,19 @@ def _lines(r: SpaceReport) -> int:
 
 def _leaves(r: SpaceReport, book: Book) -> str:
     return leave_words(r.sheet, book) if r.sheet is not None else ", ".join(r.waits_for)
+
+
+def _waits_for_act(r: SpaceReport, _: Book) -> str:
+    """What is to be done next, else how far it has come."""
+    return r.account.next_stage.to_do if r.account.next_stage is not None else r.account.stage
+
+
+def _sheet_in_short(r: SpaceReport, _: Book) -> str:
+    """Its sheet, and in a word whether that may go to the artist."""
+    if r.sheet is None:
+        return ""
+    place = r.sheet.record.place
+    return f"{r.sheet.sheet.name} {place if place is not SheetPlace.DESK else 'now' if r.may_leave else 'waits'}"
 
 
 def _hours(r: SpaceReport) -> str:
@@ -64,7 +78,7 @@ SPACES: Report[SpaceReport] = Report(
         ),
         Column("height", Cell.NUMBER, "its height in mm", lambda r: round(r.account.height, 2)),
         Column("stage", Cell.TEXT, "the stage it has reached", "account.stage", "done"),
-        Column("waiting", Cell.YES_NO, "whether it is still to be filled"),
+        Column("waiting", Cell.YES_NO, "whether it is still to be filled", shown=_waits_for_act),
         Column(
             "sheet",
             Cell.TEXT,
@@ -103,6 +117,7 @@ SPACES: Report[SpaceReport] = Report(
             Cell.TEXT,
             "where its sheet is; null where it has no page",
             lambda r: r.sheet.record.place if r.sheet else None,
+            shown=_sheet_in_short,
         ),
         Column(
             "text_page",

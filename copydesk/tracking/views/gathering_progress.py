@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.columns import Cell, Column, Report
 from copydesk.book.structure.page import Page
 from copydesk.tracking.ledger.page_record import PageState
 from copydesk.tracking.state.page_content import placements_on
@@ -16,6 +17,7 @@ from copydesk.tracking.views.space_view import spaces_on
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from copydesk.book.plan import Book
     from copydesk.tracking.state.book_state import BookState
 
 
@@ -71,6 +73,38 @@ def _report(state: BookState, number: int) -> GatheringReport:
         hands=", ".join(hands),
         first_open=next((account.page for account in bearing if account.next_act.kind is not ActKind.DONE), None),
     )
+
+
+def _leaves(report: GatheringReport, book: Book) -> str:
+    number = str if book.signing.foliation == "pages" else book.number_of_leaf
+    return f"{number(report.first)} to {number(report.last)}" if report.leaves else "none"
+
+
+def _of_pages(key: str, says: str) -> Column[GatheringReport]:
+    return Column(key, Cell.NUMBER, says, heading=key, shown=lambda each, _: f"{getattr(each, key)}/{each.pages}")
+
+
+GATHERINGS: Report[GatheringReport] = Report(
+    "overview",
+    "One row a gathering.",
+    (
+        Column("gathering", Cell.NUMBER, "its number", "number", "gathering"),
+        Column("leaves", Cell.NUMBER, "its leaves", heading="leaves", shown=_leaves),
+        Column("sheets", Cell.NUMBER, "its sheets", heading="sheets"),
+        _of_pages("written", "pages written whole"),
+        _of_pages("checked", "pages read against the exemplar"),
+        _of_pages("corrected", "pages with no fault open"),
+        Column(
+            "painted",
+            Cell.NUMBER,
+            "spaces for which nothing waits",
+            heading="painted",
+            shown=lambda each, _: f"{each.painted}/{each.all_spaces}" if each.all_spaces else "",
+        ),
+        Column("faults", Cell.NUMBER, "faults open", heading="faults", shown=lambda each, _: each.faults or ""),
+        Column("hands", Cell.TEXT, "the hands in it", heading="hands"),
+    ),
+)
 
 
 class PageGlance(NamedTuple):

@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report, iso
+from copydesk.book.common.phrases import count_of
 from copydesk.book.structure.sheets import open_sheets
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.ledger.page_record import PageState
-from copydesk.tracking.ledger.timestamps import moment, say_at
+from copydesk.tracking.ledger.timestamps import moment, say_at, say_moment
 from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
@@ -138,7 +139,24 @@ def whereabouts(record: SheetRecord) -> str:
     return f"{record.place.words}{who}{since}"
 
 
-def _where(sheet: SheetStatus) -> dict[str, object] | None:
+def _in_short(sheet: SheetStatus, book: Book) -> str:
+    """Who has a sheet since when, when it is dry, what it waits for, what is to be painted on it."""
+    record, said = sheet.record, []
+    if record.also is not None:
+        said.append(f"taken twice: {record.who} and {record.also[1]}")
+    if record.since and record.place is not SheetPlace.DESK:
+        said.append(f"{record.who} since {say_at(record.since, short=True)}")
+    if sheet.dry is not None:
+        wet = any(wait.page is None for wait in sheet.waits_for)
+        said.append(f"dry {'on' if wet else 'since'} {say_moment(sheet.dry, short=True)}")
+    waits = waits_words((wait for wait in sheet.waits_for if wait.page is not None), book)
+    said.append(f"waits for {waits}" if waits else "text done")
+    if sheet.spaces:
+        said.append(f"{count_of(len(sheet.spaces), 'space')} to fill")
+    return "; ".join(said)
+
+
+def _also(sheet: SheetStatus) -> dict[str, object] | None:
     also = sheet.record.also
     return {"place": also[0], "who": also[1]} if also is not None else None
 
@@ -147,20 +165,59 @@ WHERE: Report[SheetStatus] = Report(
     "sheets --where",
     "One row a sheet: where it is, and what it waits for before it may go to the artist.",
     (
-        Column("sheet", Cell.TEXT, "gathering and sheet, as 3.2", "sheet.name"),
-        Column("place", Cell.TEXT, "desk, drying, checker, artist or press", "record.place"),
-        Column("who", Cell.TEXT, "who has it; null where nobody was named", lambda each: each.record.who or None),
-        Column("since", Cell.MOMENT, "since when; null where it never moved", lambda each: each.record.since or None),
-        Column("pages", Cell.TEXTS, "the pages on it", lambda each: [str(page) for page in each.sheet.pages()]),
-        Column("may_leave", Cell.YES_NO, "whether it may go to the artist now"),
+        Column("sheet", Cell.TEXT, "gathering and sheet, as 3.2", "sheet.name", "sheet"),
+        Column(
+            "place",
+            Cell.TEXT,
+            "desk, drying, checker, artist or press",
+            "record.place",
+            "place",
+            lambda each, _: each.record.place.words,
+        ),
+        Column(
+            "who", Cell.TEXT, "who has it; null where nobody was named", lambda each: each.record.who or None, "who"
+        ),
+        Column(
+            "since",
+            Cell.MOMENT,
+            "since when; null where it never moved",
+            lambda each: each.record.since or None,
+            "since",
+            lambda each, _: say_at(each.record.since),
+        ),
+        Column(
+            "pages",
+            Cell.TEXTS,
+            "the pages on it",
+            lambda each: [str(page) for page in each.sheet.pages()],
+            "pages",
+            lambda each, book: book.listed(each.sheet.pages()),
+        ),
+        Column("may_leave", Cell.YES_NO, "whether it may go to the artist now", shown=_in_short),
         Column(
             "waits_for",
             Cell.TEXTS,
             "what must be done first, as 3r checked",
             lambda each: list(map(str, each.waits_for)),
+            "waits for",
+            lambda each, book: waits_words(each.waits_for, book),
         ),
-        Column("spaces_waiting", Cell.TEXTS, "spaces on it still to fill", lambda each: list(each.spaces)),
-        Column("dry", Cell.MOMENT, "when it is dry; null where it does not lie to dry", lambda each: iso(each.dry)),
-        Column("also", Cell.OBJECT, "where another desk put it at the same time; null where none did", _where),
+        Column(
+            "spaces_waiting",
+            Cell.TEXTS,
+            "spaces on it still to fill",
+            lambda each: list(each.spaces),
+            "spaces",
+            lambda each, _: ", ".join(each.spaces),
+        ),
+        Column(
+            "dry",
+            Cell.MOMENT,
+            "when it is dry; null where it does not lie to dry",
+            lambda each: iso(each.dry),
+            "dry",
+            lambda each, _: say_moment(each.dry) if each.dry is not None else "",
+        ),
+        Column("also", Cell.OBJECT, "where another desk put it at the same time; null where none did", _also),
     ),
 )

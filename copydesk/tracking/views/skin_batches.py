@@ -6,7 +6,7 @@ from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report, iso
-from copydesk.book.common.phrases import count_of
+from copydesk.book.common.phrases import count_of, say_left, say_short
 from copydesk.book.materials.sheet_skins import CutFrom, cutting_doubts, fellows
 from copydesk.book.materials.skin_preparation import (
     READY,
@@ -50,6 +50,7 @@ class BatchAccount(NamedTuple):
     due: date | None
     left: int
     ready: date | None
+    today: date
 
 
 class SheetCut(NamedTuple):
@@ -137,14 +138,35 @@ BATCHES: Report[BatchAccount] = Report(
     "skins, a batch",
     "One batch of skins.",
     (
-        Column("batch", Cell.TEXT, "its name", "batch.name"),
-        Column("skins", Cell.NUMBER, "skins in it", "batch.skins"),
-        Column("step", Cell.TEXT, "the step it is in", "batch.step"),
-        Column("since", Cell.DAY, "since when", lambda a: a.batch.since.isoformat()),
-        Column("next", Cell.TEXT, "the step that follows; empty where the plan does not know its step"),
-        Column("due", Cell.DAY, "when that is due; null where it is ready", lambda a: iso(a.due)),
+        Column("batch", Cell.TEXT, "its name", "batch.name", "batch"),
+        Column("skins", Cell.NUMBER, "skins in it", "batch.skins", "skins"),
+        Column("step", Cell.TEXT, "the step it is in", "batch.step", "step"),
+        Column(
+            "since",
+            Cell.DAY,
+            "since when",
+            lambda a: a.batch.since.isoformat(),
+            "since",
+            lambda a, _: say_short(a.batch.since, a.today),
+        ),
+        Column("next", Cell.TEXT, "the step that follows; empty where the plan does not know its step", "next", "then"),
+        Column(
+            "due",
+            Cell.DAY,
+            "when that is due; null where it is ready",
+            lambda a: iso(a.due),
+            "due",
+            lambda a, _: f"{say_short(a.due, a.today)}, {say_left(a.left)}" if a.due else "",
+        ),
         Column("days_left", Cell.NUMBER, "days until then, negative where past", lambda a: a.left if a.due else None),
-        Column("ready", Cell.DAY, "when it can be cut", lambda a: iso(a.ready)),
+        Column(
+            "ready",
+            Cell.DAY,
+            "when it can be cut",
+            lambda a: iso(a.ready),
+            "ready",
+            lambda a, _: say_short(a.ready, a.today) if a.ready else "",
+        ),
         Column("taken", Cell.ROWS, "the steps it took", of=STEPS_TAKEN),
     ),
 )
@@ -247,11 +269,11 @@ def _known(batch: SkinBatch, steps: Mapping[str, float]) -> bool:
 
 def _account(batch: SkinBatch, taken: tuple[StepTaken, ...], steps: Mapping[str, float], today: date) -> BatchAccount:
     if not _known(batch, steps):
-        return BatchAccount(batch, taken, "", None, 0, None)
+        return BatchAccount(batch, taken, "", None, 0, None, today)
     leaves = due(batch, steps)
     then = "" if leaves is None else next_step(batch.step, steps)
     left = (leaves - today).days if leaves is not None else 0
-    return BatchAccount(batch, taken, then, leaves, left, ready_on(batch, steps, today))
+    return BatchAccount(batch, taken, then, leaves, left, ready_on(batch, steps, today), today)
 
 
 def _doubts(cut: tuple[SheetCut, ...], a_skin: int, batches: tuple[BatchAccount, ...]) -> tuple[str, ...]:
