@@ -197,7 +197,10 @@ def _known(state: BookState, stretch: HeldPages) -> Need:
     agreed = tuple(state.agreed.get(index) for index in pages)
     writers = tuple(state.hand_on(index) for index in pages)
     hands = tuple((hand, state.sets[_hand(state, hand)], state.letters_of(hand)) for hand in dict.fromkeys(writers))
-    key = (stretch, state.frame, frames, agreed, writers, hands, id(state.copy))
+    # The budgeter stands for the text and the spaces tied to it; spaces waiting from before come with the cursor.
+    budget, cast = state.budget, state.budget.casts[stretch.first]
+    start = cast.start if cast is not None else None
+    key = (stretch, start, state.frame, frames, agreed, writers, hands, budget.fixed, state.budgeter)
     if key not in known:
         while len(known) > len(state.budget.stretches) + 8:
             known.pop(next(iter(known)))

@@ -9,9 +9,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from copydesk.book.hands.hand_set import HandSet
+from copydesk.book.plan import Anchor, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.commands.page_commands import agree_letters
 from copydesk.tracking.fit.stretches import Need, need_at, need_to_the_end, needs, stretch_at, verdict_on
+from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.views.page_report import page_as_data
 from copydesk.tracking.views.page_view import page_account
 from text_book import TextBook, made_text
@@ -167,6 +169,19 @@ def test_what_a_stretch_asks_is_worked_out_once_while_it_stays() -> None:
     before = stretch(book)
     book.write("5r")
     assert stretch(book) is before
+
+
+def test_a_space_given_up_changes_what_is_asked_though_the_lines_stay() -> None:
+    """The picture is beyond the stretch until its text is written so close that it comes into it."""
+    book = TextBook(made_text(300), spaces=(SpacePlan("weir", "miniature", Anchor(word=55), lines=7),))
+    book.write("1r")
+    hold(book, "2v", 5)
+    assert stretch(book, "1v").over == 3
+    book.do(book.commands.space("weir", "given-up"))
+    after = stretch(book, "1v")
+    fresh = need_at(BookState(book.plan, book.exemplar, book.ledger), 1)
+    assert fresh is not None
+    assert (after.over, after.needed) == (3, fresh.needed)
 
 
 def test_nobody_writes_three_times_as_close() -> None:
