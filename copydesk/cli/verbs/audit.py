@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from copydesk.book.columns import Cell, Report, given
-from copydesk.book.common.errors import CopydeskError
+from copydesk.book.common.errors import CopydeskError, InvalidValueError
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book
 from copydesk.cli.output import give_json, say
@@ -15,7 +15,7 @@ from copydesk.store.files.book_folder import BookFolder
 from copydesk.store.folder.opening import expect_server_reader
 from copydesk.store.folder.read_book import read_all
 from copydesk.store.journal import audit as store_audit
-from copydesk.store.journal.audit import mend
+from copydesk.store.journal.audit import Counts, mend
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -27,9 +27,14 @@ if TYPE_CHECKING:
 SAYS = (
     "Reads the plan, the exemplar, the samples and every line of the ledger, and says what is wrong with any of them;\n"
     "and what two desks recorded that cannot both be so, for a person to resolve. --mend makes the ledger whole again\n"
-    "from its mirror; the damaged file is kept beside it. A ledger on a server is looked over and mended there."
+    "from its mirror; the damaged file is kept beside it. Where ledger and mirror say different things of one entry,\n"
+    "--take says which of them counts. A ledger on a server is looked over and mended there."
 )
-EXAMPLES = ("copydesk audit my-book", "copydesk audit my-book --mend")
+EXAMPLES = (
+    "copydesk audit my-book",
+    "copydesk audit my-book --mend",
+    "copydesk audit my-book --mend --take mirror",
+)
 
 
 JSON: Report[Mapping[str, Any]] = Report(
@@ -50,13 +55,17 @@ def add_arguments(parser: ArgumentParser) -> None:
     """The book, ``--mend`` and ``--json``."""
     add_book(parser)
     parser.add_argument("--mend", action="store_true", help="make the ledger whole again from its mirror")
+    parser.add_argument("--take", choices=[*Counts], help="with --mend: the copy that counts where the two differ")
 
 
 def run(arguments: Namespace) -> ExitCode:
     """Look the folder over, mend it first where that is asked."""
     folder = BookFolder.at(Path(arguments.book))
+    if arguments.take and not arguments.mend:
+        raise InvalidValueError("--take goes with --mend; write copydesk audit BOOK --mend --take ledger, or mirror")
     of_plan, server = _of_plan(folder)
-    mended = _mended(folder, server) if arguments.mend else ()
+    take = Counts(arguments.take) if arguments.take else None
+    mended = _mended(folder, server, take) if arguments.mend else ()
     problems = [*of_plan, *store_audit.audit(folder.root), *_on_server(folder, server)]
     unsettled = _unsettled(folder) if not of_plan else ()
     if arguments.json:
@@ -79,9 +88,9 @@ def _of_plan(folder: BookFolder) -> tuple[tuple[Problem, ...], str]:
         return refused.problems, ""
 
 
-def _mended(folder: BookFolder, server: str) -> tuple[str, ...]:
+def _mended(folder: BookFolder, server: str, take: Counts | None) -> tuple[str, ...]:
     if not server:
-        return mend(folder.root).sentences
+        return mend(folder.root, take=take).sentences
     expect_server_reader()
     from copydesk.store.server.audit import mend_server
 

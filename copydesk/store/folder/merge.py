@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from contextlib import suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import BadFileError, LedgerMismatchError, PathError, Problem
+from copydesk.book.common.errors import BadFileError, CopydeskError, LedgerMismatchError, PathError, Problem
 from copydesk.store.files.book_folder import LedgerPaths
-from copydesk.store.files.disk import Disk, disk_errors
+from copydesk.store.files.disk import Disk, because, disk_errors
 from copydesk.store.files.file_lock import held
 from copydesk.store.journal.ledger_copies import (
     Copy,
+    cover,
     expect_known_form,
     expect_sound,
     in_order,
@@ -58,8 +58,9 @@ def merge(folder: Path, other: Path, *, any_book: bool = False, disk: Disk | Non
         with disk_errors(folder, "Nothing was merged"):
             if batches:
                 _write(places, disk, ours, theirs, batches)
+        behind = _mirror_behind(places, disk)
     added = tuple(entry for batch in in_order(batches) for entry in batch)
-    return Merged(added, (*_clashes(ours.entries, theirs), *_unread(theirs)))
+    return Merged(added, (*_clashes(ours.entries, theirs), *_unread(theirs), *behind))
 
 
 def merge_to_server(store: ServerLedger, other: Path, *, any_book: bool = False, disk: Disk | None = None) -> Merged:
@@ -95,14 +96,24 @@ def _expect_fit(book: str, theirs: Copy, *, any_book: bool) -> None:
 
 
 def _write(places: LedgerPaths, disk: Disk, ours: Copy, theirs: Copy, batches: list[list[EntryDict]]) -> None:
-    """Put both ledgers in place as one; a mirror that cannot be written is left behind, and grows again later."""
+    """Put both ledgers in place as one."""
     book = ours.found.book or theirs.found.book or new_mark()
     # The whole ledger is sorted and numbered anew: lines in the order they happened, whichever copy they come from,
     # so that merging either way round gives the same file. Entries recorded together stay in one line.
     whole = whole_file(Header(SCHEMA, book), in_order([*ours.batches(set()), *batches]))
     disk.put(places.ledger, whole)
-    with suppress(OSError):
-        disk.put(places.mirror, whole)
+
+
+def _mirror_behind(places: LedgerPaths, disk: Disk) -> list[Problem]:
+    """Let the mirror hold all; what to say where it cannot be written, which the next entry makes good."""
+    try:
+        cover(places, disk)
+    except (OSError, CopydeskError) as error:
+        why = because(error) if isinstance(error, OSError) else error
+        return [
+            Problem(places.mirror.name, 0, 0, f"the mirror could not be written: {why}; the next entry tries again")
+        ]
+    return []
 
 
 def _clashes(here: Mapping[str, EntryDict], theirs: Copy) -> list[Problem]:

@@ -8,20 +8,40 @@ from __future__ import annotations
 
 import stat
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import Problem
+from copydesk.book.common.errors import NotAllowedError, Problem
 from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.files.disk import Disk, disk_errors
 from copydesk.store.files.file_lock import held
-from copydesk.store.journal.ledger_copies import Copy, expect_known_form, in_order, only_in, read_both, whole_file
+from copydesk.store.journal.ledger_copies import (
+    Copy,
+    differing,
+    expect_known_form,
+    in_order,
+    only_in,
+    read_both,
+    whole_file,
+)
 from copydesk.store.journal.line_format import SCHEMA, Header, breaks, new_mark, numbers_of_damage
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
+    from copydesk.store.journal.ledger_store import EntryDict
     from copydesk.store.journal.line_format import Scan
+
+_LONGEST_VALUE = 60
+_WHICH_COUNTS = "copydesk audit --mend --take ledger, or --take mirror, says which of the two counts"
+
+
+class Counts(StrEnum):
+    """Which copy counts where the two say different things of one entry."""
+
+    LEDGER = "ledger"
+    MIRROR = "mirror"
 
 
 def audit(folder: Path, *, disk: Disk | None = None) -> tuple[Problem, ...]:
@@ -83,12 +103,37 @@ def _in_mirror(ledger: Copy, mirror: Copy) -> Iterator[Problem]:
     """What sets the mirror apart from the beginning of the ledger."""
     if ledger.data.startswith(mirror.data):
         return
+    yield from _told_apart(ledger, mirror)
     name = f"{mirror.path.parent.name}/{mirror.path.name}"
+    less = len(ledger.entries.keys() - mirror.entries.keys())
+    if less and not mirror.found.damaged:
+        what = f"the mirror lacks {less} of the ledger's entries; the next entry, or copydesk audit --mend, writes them"
+        yield Problem(name, 0, 0, what)
     for damage in mirror.found.damaged:
         yield Problem(name, damage.at, 0, f"in the mirror, {damage.what}; copydesk audit --mend writes it anew")
     if more := len(mirror.entries.keys() - ledger.entries.keys()):
         what = f"entries only here, no longer in the ledger: {more}; copydesk audit --mend brings them back"
         yield Problem(name, 0, 0, what)
+
+
+def _told_apart(ledger: Copy, mirror: Copy) -> Iterator[Problem]:
+    """Entries that say one thing in the ledger and another in the mirror, with both."""
+    apart = differing(ledger, mirror)
+    places = {str(entry["entry"]): line.at for line in reversed(ledger.found.lines) for entry in line.entries}
+    for name, (ours, theirs) in apart.items():
+        keys = [key for key in {**ours, **theirs} if ours.get(key) != theirs.get(key)]
+        said = "; ".join(f"{key} is {_value(ours, key)} here, {_value(theirs, key)} in the mirror" for key in keys)
+        yield Problem(
+            ledger.path.name, places[name], 0, f"the entry {name!r} differs from the mirror's: {said}; {_WHICH_COUNTS}"
+        )
+    if "" != ledger.found.book != mirror.found.book != "":
+        yield Problem(ledger.path.name, 1, 0, "the mark of the book differs from the mirror's; " + _WHICH_COUNTS)
+
+
+def _value(entry: EntryDict, key: str) -> str:
+    """A value for a sentence, no longer than one can read."""
+    text = ascii(entry[key]) if key in entry else "not there"
+    return text if len(text) <= _LONGEST_VALUE else f"{text[:_LONGEST_VALUE]}..."
 
 
 def _other_copies(places: LedgerPaths) -> Iterator[Problem]:
@@ -125,10 +170,13 @@ class Mended:
         return (back, *map(str, self.lost), *(f"What was there before is kept as {path}" for path in self.kept))
 
 
-def mend(folder: Path, *, disk: Disk | None = None) -> Mended:
+def mend(folder: Path, *, take: Counts | None = None, disk: Disk | None = None) -> Mended:
     """Make the ledger in ``folder`` whole again from the two copies there are; sound files are left as they are.
 
+    ``take`` says which copy counts where both are sound and say different things of one entry.
+
     Raises:
+        NotAllowedError: where they do and ``take`` does not say; nothing was changed.
         CopydeskError: where the folder cannot be written, or a newer program wrote the ledger; nothing was changed.
     """
     disk, places = disk or Disk(), LedgerPaths(folder)
@@ -136,14 +184,18 @@ def mend(folder: Path, *, disk: Disk | None = None) -> Mended:
         ledger, mirror = read_both(places, disk)
         expect_known_form(ledger)
         expect_known_form(mirror)
+        if take is None and (apart := [*_told_apart(ledger, mirror)]):
+            raise NotAllowedError(f"Nothing was mended: {apart[0]} (such differences: {len(apart)})")
         with disk_errors(folder, "The ledger could not be mended wholly"):
-            return _mend(places, disk, ledger, mirror)
+            return _mend(places, disk, ledger, mirror, take)
 
 
-def _mend(places: LedgerPaths, disk: Disk, ledger: Copy, mirror: Copy) -> Mended:
+def _mend(places: LedgerPaths, disk: Disk, ledger: Copy, mirror: Copy, take: Counts | None) -> Mended:
     before = ledger.entries
-    batches = [*ledger.batches(set()), *mirror.batches(set(before))]
-    whole = ledger.data if _sound(ledger, mirror) else whole_file(_header(ledger, mirror), in_order(batches))
+    first, second = (mirror, ledger) if take is Counts.MIRROR else (ledger, mirror)
+    batches = [*first.batches(set()), *second.batches(set(first.entries))]
+    sound = _sound(ledger, mirror) and not (take is Counts.MIRROR and any(_told_apart(ledger, mirror)))
+    whole = ledger.data if sound else whole_file(_header(first, second), in_order(batches))
     # Both old files are set aside before either is replaced: a mend that breaks off half way can be done again.
     kept = [_set_aside(places, disk, copy) for copy in (ledger, mirror) if not whole.startswith(copy.data)]
     if whole != ledger.data:

@@ -162,13 +162,13 @@ class Journal:
     def _reserve_numbers(self, found: Scan) -> None:
         """Leave numbers and ticks free for damaged lines at the end, which may yet be mended."""
         last = found.lines[-1].at if found.lines else 0
-        room = sum(damage.at > last for damage in found.damaged)
+        room = sum(damage.at > last and not damage.is_mark for damage in found.damaged)
         self._next_number += room
         self.next_tick += room
 
     def reserve_numbers(self, found: Scan) -> None:
         """Number new lines and entries above those found elsewhere, which may yet be brought back."""
-        lost = len(found.damaged) + bool(found.tail)
+        lost = sum(not damage.is_mark for damage in found.damaged) + bool(found.tail)
         numbers = [line.number for line in found.lines]
         ticks = [cast("int", entry["tick"]) for line in found.lines for entry in line.entries]
         self._next_number = max(self._next_number, max(numbers, default=0) + 1 + lost)

@@ -10,7 +10,7 @@ from copydesk.store.files.disk import because, disk_errors
 from copydesk.store.journal.line_format import SCHEMA, Header, Scan, entry_line, header_line, new_mark, scan
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Mapping
     from pathlib import Path
 
     from copydesk.store.files.book_folder import LedgerPaths
@@ -34,6 +34,15 @@ class Copy:
         for line in self.found.lines:
             for entry in line.entries:
                 held.setdefault(str(entry["entry"]), entry)
+        return held
+
+    @property
+    def versions(self) -> dict[str, list[EntryDict]]:
+        """All that stands under each id; more than one where a line was changed by hand."""
+        held: dict[str, list[EntryDict]] = {}
+        for line in self.found.lines:
+            for entry in line.entries:
+                held.setdefault(str(entry["entry"]), []).append(entry)
         return held
 
     def batches(self, known: set[str]) -> list[list[EntryDict]]:
@@ -87,6 +96,12 @@ def only_in(copy: Copy, other: Copy) -> set[int]:
     return {line.number for line in copy.found.lines if any(entry["entry"] not in known for entry in line.entries)}
 
 
+def differing(ledger: Copy, mirror: Copy) -> dict[str, tuple[EntryDict, EntryDict]]:
+    """The entries that say one thing in the ledger and another in the mirror, by id: the ledger's, the mirror's."""
+    held = mirror.entries
+    return {name: (entry, held[name]) for name, entry in ledger.entries.items() if held.get(name, entry) != entry}
+
+
 def expect_known_form(copy: Copy) -> None:
     """Stop where a newer program wrote the file.
 
@@ -114,7 +129,7 @@ def expect_sound(ledger: Copy, mirror: Copy, folder: Path, outcome: str) -> None
         DamagedLedgerError: where lines are damaged or missing.
     """
     expect_known_form(ledger)
-    if not ledger.found.is_whole or mirror.entries.keys() - ledger.entries.keys():
+    if not ledger.found.is_whole or mirror.entries.keys() - ledger.entries.keys() or differing(ledger, mirror):
         raise DamagedLedgerError(f"{outcome}: {ledger.path} is damaged; first copydesk audit --mend {folder}")
 
 
@@ -136,34 +151,81 @@ def whole_file(header: Header, batches: Iterable[list[EntryDict]]) -> bytes:
 _COMPARED = 4096  # bytes at the mirror's end that must agree before the ledger's next bytes are added to it
 
 
-def extend_mirror(places: LedgerPaths, disk: Disk, data: bytes, at: int) -> str:
-    """Add to the mirror what was just added to the ledger at byte ``at``; a sentence where that failed.
+class Mirror:
+    """The second copy of a ledger, which always holds every entry the ledger has. Whoever calls it holds the lock."""
 
-    It is not waited for until the mirror is on the platter: the ledger is, and the mirror guards against what
-    happens to the ledger later. A mirror that lags behind (a desk died between the two, or the folder came
-    without it) is brought up to date; one that holds something else is added to, never overwritten.
+    def __init__(self, places: LedgerPaths, disk: Disk) -> None:
+        self._places = places
+        self._disk = disk
+        self._covered = (-1, -1)
+        """How long ledger and mirror were when the mirror was last known to hold all."""
+
+    def extend(self, data: bytes, at: int) -> str:
+        """Add what was just added to the ledger at byte ``at``, and whatever else is lacking; a sentence for people.
+
+        It is not waited for until the mirror is on the platter: the ledger is, and the mirror guards against what
+        happens to the ledger later. A mirror that lags behind (a desk died between the two, or the folder came
+        without it) is brought up to date; where the ledger was replaced meanwhile (a merge, a pull of version
+        control), the mirror gets what it lacks, and loses nothing that only it has.
+        """
+        try:
+            size = self._size()
+            if (at, size) == self._covered:
+                self._disk.append(self._places.mirror, data, size, sync=False)
+                said = ""
+            else:
+                said = self._catch_up(data, size, at)
+            self._covered = (at + len(data), self._size())
+        except (OSError, CopydeskError) as error:
+            why = because(error) if isinstance(error, OSError) else error
+            return f"The entry is safe, but the mirror of the ledger could not be written: {why}"
+        return said
+
+    def _size(self) -> int:
+        status = self._disk.look(self._places.mirror)
+        return status.st_size if status else 0
+
+    def _catch_up(self, data: bytes, size: int, at: int) -> str:
+        """Write what is lacking: the ledger's next bytes where the mirror is its beginning, else by its entries."""
+        start = max(0, size - _COMPARED)
+        _, end = self._disk.read(self._places.mirror, start) if size else (None, b"")
+        if size <= at:
+            _, same = self._disk.read(self._places.ledger, start, at - start)
+            if same.startswith(end):
+                self._disk.append(self._places.mirror, same[len(end) :] + data, size, sync=False)
+                return ""
+        lacking = cover(self._places, self._disk)
+        # The newest line is lacking in any case; only what should have been there before is worth a word.
+        before = lacking - sum(len(line.entries) for line in scan(data).lines)
+        return f"The mirror of the ledger lacked {_counted(before)}; it has them again." if before > 0 else ""
+
+
+def _counted(entries: int) -> str:
+    return f"{entries} entries" if entries > 1 else "one entry"
+
+
+def cover(places: LedgerPaths, disk: Disk) -> int:
+    """Let the mirror hold every entry of the ledger; how many it lacked. What only the mirror has stays in it.
+
+    Raises:
+        OSError: where the disk refuses.
+        CopydeskError: where either cannot be read.
     """
-    try:
-        status = disk.look(places.mirror)
-        size = status.st_size if status else 0
-        if size != at:
-            data = _missing(places, disk, size, at) + data
-        disk.append(places.mirror, data, size, sync=False)
-    except (OSError, CopydeskError) as error:
-        why = because(error) if isinstance(error, OSError) else error
-        return f"The entry is safe, but the mirror of the ledger could not be written: {why}"
-    return ""
+    ledger, mirror = read_both(places, disk)
+    held, ours = mirror.versions, ledger.versions
+    lacking = [[entry for entry in line.entries if not _among(entry, held)] for line in ledger.found.lines]
+    if mirror.found.is_whole and all(_among(entry, ours) for line in mirror.found.lines for entry in line.entries):
+        if mirror.data != ledger.data:
+            disk.put(places.mirror, ledger.data)
+    elif any(lacking):
+        lines = (entry_line(line.number, new) for line, new in zip(ledger.found.lines, lacking, strict=True) if new)
+        parted = b"" if mirror.data.endswith(b"\n") else b"\n"
+        disk.append(places.mirror, parted + b"".join(lines), len(mirror.data), sync=False)
+    return sum(map(len, lacking))
 
 
-def _missing(places: LedgerPaths, disk: Disk, size: int, at: int) -> bytes:
-    """What the mirror lacks before the newest line, or the line end that parts it from other content."""
-    start = max(0, size - _COMPARED)
-    _, end = disk.read(places.mirror, start) if size else (None, b"")
-    if size < at:
-        _, same = disk.read(places.ledger, start, at - start)
-        if same.startswith(end):
-            return same[len(end) :]
-    return b"" if not end or end.endswith(b"\n") else b"\n"
+def _among(entry: EntryDict, versions: Mapping[str, list[EntryDict]]) -> bool:
+    return entry in versions.get(str(entry["entry"]), ())
 
 
 def mirror_holds_more(places: LedgerPaths, disk: Disk) -> bool:

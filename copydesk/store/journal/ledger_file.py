@@ -12,7 +12,7 @@ from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.files.disk import Disk, disk_errors
 from copydesk.store.files.file_lock import PATIENCE, held
 from copydesk.store.journal.journal import Journal
-from copydesk.store.journal.ledger_copies import extend_mirror, mirror_holds_more
+from copydesk.store.journal.ledger_copies import Mirror, mirror_holds_more
 from copydesk.store.journal.ledger_store import LedgerStore, entries_of, new_among
 from copydesk.store.journal.line_format import SCHEMA, scan
 
@@ -56,6 +56,7 @@ class LedgerFile(LedgerStore):
         self.desk = desk
         self._places = LedgerPaths(folder)
         self._disk = disk or Disk()
+        self._mirror = Mirror(self._places, self._disk)
         self._patience = patience
         self._lock = RLock()
         self._why_only_read = "this ledger was opened only to be read" if read_only else ""
@@ -220,9 +221,8 @@ class LedgerFile(LedgerStore):
         # The ledger first, synced; then the mirror, not synced: the mirror can lag behind, but never be ahead.
         before = self._journal.length
         self._database.insert_multiple(entries)
-        trouble = extend_mirror(self._places, self._disk, self._journal.last_added, before)
-        if trouble:
-            self._journal.say(trouble)
+        if said := self._mirror.extend(self._journal.last_added, before):
+            self._journal.say(said)
 
     def close(self) -> None:
         """Close the database; no file stays open between calls."""

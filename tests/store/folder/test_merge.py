@@ -17,7 +17,7 @@ from copydesk.store.journal.audit import audit
 from copydesk.store.journal.ledger_file import LedgerFile
 from copydesk.store.journal.line_format import Header, entry_line, header_line
 from faulty_disk import FaultyDisk
-from ledger_trials import draft, names, read_again
+from ledger_trials import draft, ledger_of, mirror_of, names, read_again
 
 
 @pytest.fixture
@@ -52,6 +52,17 @@ def test_merging_either_way_round_gives_the_same(apart: tuple[Path, Path]) -> No
     before = (here / "ledger.jsonl").stat().st_mtime_ns
     assert merge(here, there).added == ()
     assert (here / "ledger.jsonl").stat().st_mtime_ns == before
+
+
+def test_a_merge_killed_between_ledger_and_mirror_is_made_good_by_the_next(apart: tuple[Path, Path]) -> None:
+    here, there = apart
+    before = mirror_of(here).read_bytes()
+    merge(here, there)
+    mirror_of(here).write_bytes(before)
+    assert "lacks 3 of the ledger's entries" in str(audit(here)[0])
+    assert merge(here, there).added == ()
+    assert mirror_of(here).read_bytes() == ledger_of(here).read_bytes()
+    assert audit(here) == ()
 
 
 def test_the_other_is_only_read(apart: tuple[Path, Path]) -> None:

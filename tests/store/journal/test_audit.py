@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import json
 import os
 import shutil
 from typing import TYPE_CHECKING
@@ -11,13 +12,14 @@ import pytest
 
 from copydesk.book.common.errors import CopydeskError
 from copydesk.store.files.disk import Disk
-from copydesk.store.journal.audit import audit, mend
+from copydesk.store.journal.audit import Counts, audit, mend
 from copydesk.store.journal.ledger_file import LedgerFile
 from copydesk.store.journal.line_format import Header, entry_line, header_line
 from faulty_disk import FaultyDisk
 from ledger_trials import draft, ledger_of, mirror_of, names, read_again
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from pathlib import Path
 
 
@@ -263,3 +265,53 @@ def test_a_folder_that_cannot_be_written_is_not_mended(book: Path) -> None:
     with pytest.raises(CopydeskError, match="can only be read"):
         mend(book, disk=ReadOnly())
     assert len(audit(book, disk=ReadOnly())) == 2
+
+
+def edited(path: Path, old: bytes, new: bytes) -> None:
+    """Change a line of a ledger as somebody would who gives it a checksum that agrees."""
+    lines = path.read_bytes().splitlines(keepends=True)
+    for at, line in enumerate(lines):
+        if old in line:
+            number, entries = json.loads(line)["number"], json.loads(line.replace(old, new))["entries"]
+            lines[at] = entry_line(number, entries)
+    path.write_bytes(b"".join(lines))
+
+
+@pytest.mark.parametrize("copy", [ledger_of, mirror_of])
+def test_an_entry_that_differs_between_the_copies_is_shown_with_both(book: Path, copy: Callable[[Path], Path]) -> None:
+    whole = ledger_of(book).read_bytes()
+    edited(copy(book), b'"a1","at":"2027', b'"a1","at":"2017')
+    [problem] = audit(book)
+    here, there = ("2017", "2027") if copy is ledger_of else ("2027", "2017")
+    assert str(problem).startswith(
+        f"ledger.jsonl:3: the entry 'a1' differs from the mirror's: at is '{here}-01-12T09:30:00+01:00' here, "
+        f"'{there}-01-12T09:30:00+01:00' in the mirror; copydesk audit --mend --take ledger"
+    )
+    before = [ledger_of(book).read_bytes(), mirror_of(book).read_bytes()]
+    with pytest.raises(CopydeskError, match=r"Nothing was mended: ledger\.jsonl:3: the entry 'a1' differs"):
+        mend(book)
+    assert [ledger_of(book).read_bytes(), mirror_of(book).read_bytes()] == before
+    sound = Counts.MIRROR if copy is ledger_of else Counts.LEDGER
+    mend(book, take=sound)
+    assert ledger_of(book).read_bytes() == mirror_of(book).read_bytes() == whole
+    assert audit(book) == ()
+
+
+def test_a_disagreement_outlives_further_entries(book: Path) -> None:
+    edited(mirror_of(book), b'"a1","at":"2027', b'"a1","at":"2017')
+    for name in ("c", "d", "e"):
+        LedgerFile(book, desk="b").append(draft(name))
+    [problem] = audit(book)
+    assert "the entry 'a1' differs" in str(problem)
+    mend(book, take=Counts.LEDGER)
+    assert ledger_of(book).read_bytes() == mirror_of(book).read_bytes()
+    assert read_again(book) == ["a0", "a1", "a2", "b0", "b1", "c", "d", "e"]
+
+
+def test_numbers_in_place_of_a_mark_of_version_control_are_not_missed(book: Path) -> None:
+    with ledger_of(book).open("ab") as file:
+        file.write(b"<<<<<<< HEAD\n")
+    LedgerFile(book, desk="b").append(draft("c"))
+    done = mend(book)
+    assert (done.entries, done.lost) == (6, ())
+    assert audit(book) == ()
