@@ -23,7 +23,7 @@ from copydesk.store.journal.ledger_store import as_it_is
 from copydesk.store.journal.line_format import SCHEMA, Header, breaks, new_mark
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterator, Mapping
     from pathlib import Path
 
     from copydesk.store.journal.ledger_store import EntryDict
@@ -54,13 +54,14 @@ def merge(folder: Path, other: Path, *, any_book: bool = False, disk: Disk | Non
         theirs = read_copy(LedgerPaths(other).ledger if other.is_dir() else other, disk)
         expect_sound(ours, mirror, folder, "Nothing was merged")
         _expect_fit(ours.found.book, theirs, any_book=any_book)
-        batches = theirs.batches(set(ours.entries))
+        wrong = theirs.wrong
+        batches = theirs.batches(set(ours.entries) | set(wrong))
         with disk_errors(folder, "Nothing was merged"):
             if batches:
                 _write(places, disk, ours, theirs, batches)
         behind = _mirror_behind(places, disk)
     added = tuple(entry for batch in in_order(batches) for entry in batch)
-    return Merged(added, (*_clashes(ours.entries, theirs), *_unread(theirs), *behind))
+    return Merged(added, (*_left_out(ours.entries, theirs, wrong), *behind))
 
 
 def merge_to_server(store: ServerLedger, other: Path, *, any_book: bool = False, disk: Disk | None = None) -> Merged:
@@ -72,10 +73,11 @@ def merge_to_server(store: ServerLedger, other: Path, *, any_book: bool = False,
     theirs = read_copy(LedgerPaths(other).ledger if other.is_dir() else other, disk or Disk())
     _expect_fit(store.book, theirs, any_book=any_book)
     ours = {str(entry["entry"]): entry for entry in store.entries()}
-    added = [entry for batch in in_order(theirs.batches(set(ours))) for entry in batch]
+    wrong = theirs.wrong
+    added = [entry for batch in in_order(theirs.batches(set(ours) | set(wrong))) for entry in batch]
     if added:
         store.append_many([as_it_is(entry) for entry in added])
-    return Merged(tuple(added), (*_clashes(ours, theirs), *_unread(theirs)))
+    return Merged(tuple(added), tuple(_left_out(ours, theirs, wrong)))
 
 
 def _expect_fit(book: str, theirs: Copy, *, any_book: bool) -> None:
@@ -114,6 +116,14 @@ def _mirror_behind(places: LedgerPaths, disk: Disk) -> list[Problem]:
             Problem(places.mirror.name, 0, 0, f"the mirror could not be written: {why}; the next entry tries again")
         ]
     return []
+
+
+def _left_out(ours: Mapping[str, EntryDict], theirs: Copy, wrong: Mapping[str, Problem]) -> Iterator[Problem]:
+    """What of the other ledger was not taken over, and why."""
+    yield from _clashes(ours, theirs)
+    for problem in wrong.values():
+        yield Problem(problem.file, problem.line, 0, f"{problem.what}; it was not taken over")
+    yield from _unread(theirs)
 
 
 def _clashes(here: Mapping[str, EntryDict], theirs: Copy) -> list[Problem]:

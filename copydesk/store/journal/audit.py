@@ -74,6 +74,10 @@ def _in_ledger(ledger: Copy, mirror: Copy) -> Iterator[Problem]:
     for problem in breaks(found, 1):
         yield Problem(name, problem.line, 0, problem.what)
     yield from _twice(name, found)
+    for problem in ledger.wrong.values():
+        yield Problem(
+            name, problem.line, 0, f"{problem.what}; it counts for nothing; copydesk audit --mend sets it aside"
+        )
     if found.tail:
         what = f"the last line is unfinished ({len(found.tail)} bytes); the next entry sets it aside"
         yield Problem(name, found.count + 1, 0, what)
@@ -191,10 +195,11 @@ def mend(folder: Path, *, take: Counts | None = None, disk: Disk | None = None) 
 
 
 def _mend(places: LedgerPaths, disk: Disk, ledger: Copy, mirror: Copy, take: Counts | None) -> Mended:
-    before = ledger.entries
+    wrong = {**mirror.wrong, **ledger.wrong}
+    before = ledger.entries.keys() - wrong
     first, second = (mirror, ledger) if take is Counts.MIRROR else (ledger, mirror)
-    batches = [*first.batches(set()), *second.batches(set(first.entries))]
-    sound = _sound(ledger, mirror) and not (take is Counts.MIRROR and any(_told_apart(ledger, mirror)))
+    batches = [*first.batches(set(wrong)), *second.batches({*first.entries, *wrong})]
+    sound = _sound(ledger, mirror) and not wrong and not (take is Counts.MIRROR and any(_told_apart(ledger, mirror)))
     whole = ledger.data if sound else whole_file(_header(first, second), in_order(batches))
     # Both old files are set aside before either is replaced: a mend that breaks off half way can be done again.
     kept = [_set_aside(places, disk, copy) for copy in (ledger, mirror) if not whole.startswith(copy.data)]
@@ -203,7 +208,8 @@ def _mend(places: LedgerPaths, disk: Disk, ledger: Copy, mirror: Copy, take: Cou
     if whole != mirror.data:
         disk.put(places.mirror, whole)
     entries = sum(map(len, batches))
-    return Mended(entries, entries - len(before), tuple(sorted(_lost(ledger, mirror))), tuple(kept))
+    aside = [Problem(each.file, each.line, 0, f"{each.what}; it was set aside") for each in wrong.values()]
+    return Mended(entries, entries - len(before), (*sorted(_lost(ledger, mirror)), *aside), tuple(kept))
 
 
 def _sound(ledger: Copy, mirror: Copy) -> bool:

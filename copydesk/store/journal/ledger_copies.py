@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import CopydeskError, DamagedLedgerError, LedgerMismatchError
+from copydesk.book.common.errors import CopydeskError, DamagedLedgerError, LedgerMismatchError, Problem
 from copydesk.store.files.disk import because, disk_errors
 from copydesk.store.journal.line_format import SCHEMA, Header, Scan, entry_line, header_line, new_mark, scan
+from copydesk.tracking.ledger.entry import wrong_in
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -26,6 +27,16 @@ class Copy:
     there: bool
     data: bytes
     found: Scan
+
+    @property
+    def wrong(self) -> dict[str, Problem]:
+        """Entries with facts that nothing in a book can have, by id: their place and what is wrong."""
+        return {
+            str(entry["entry"]): Problem(self.path.name, line.at, 0, f"the entry {entry['entry']!r}: {what}")
+            for line in self.found.lines
+            for entry in line.entries
+            if (what := wrong_in(entry))
+        }
 
     @property
     def entries(self) -> dict[str, EntryDict]:

@@ -35,6 +35,7 @@ NO_ENTRY = "Nothing was recorded: an entry needs an id (a text) and a tick (a wh
 _SEAL = b',"sum":"%08x"}'
 _SEAL_LENGTH = len(_SEAL % 0)
 _HIGHEST = 2**53  # what every reader of JSON can count to
+_HIGHEST_TICK = 2**40  # ticks go up by one an entry: no ledger reaches it, and counting goes on above one that is false
 _TURN = 64  # lines read between two reports of progress; one may hold hundreds of entries
 _MIXED = "lines were moved, or two versions of the ledger were put together; copydesk audit --mend sorts them"
 _MENDED = "copydesk audit --mend brings back what the mirror has"
@@ -213,7 +214,7 @@ def _sort(at: int, raw: bytes, content: object, found: Scan) -> None:
         if "ledger" in content and type(schema) is int and isinstance(book, str):
             found.headers.append(Header(schema, book))
             return
-    found.damaged.append(Damage(at, "this line is whole but holds no entry as this program knows them", raw))
+    found.damaged.append(Damage(at, "this line is whole but holds no entry with an id and a tick that can be", raw))
 
 
 def breaks(found: Scan, expected: int) -> list[Problem]:
@@ -255,8 +256,8 @@ def numbers_of_damage(found: Scan) -> dict[int, int]:
 
 
 def _is_entry(entry: object) -> bool:
-    return type(entry) is dict and type(entry.get("entry")) is str and _counts(entry.get("tick"))
+    return type(entry) is dict and type(entry.get("entry")) is str and _counts(entry.get("tick"), _HIGHEST_TICK)
 
 
-def _counts(number: object) -> TypeGuard[int]:
-    return type(number) is int and 0 <= number <= _HIGHEST
+def _counts(number: object, highest: int = _HIGHEST) -> TypeGuard[int]:
+    return type(number) is int and 0 <= number <= highest

@@ -6,11 +6,12 @@ program does not know (written by a newer one) is kept as it is and changes no s
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import DamagedLedgerError
 from copydesk.book.structure.page import SkinPage
-from copydesk.tracking.ledger.entry_kinds import KINDS
+from copydesk.tracking.ledger.entry_kinds import HIGHEST_FIGURE, KINDS, mistyped_fact
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -42,9 +43,6 @@ KNEW = "knew"
 COPY = "copy"
 """The fact that says in which copy of the book's folder an entry was made."""
 
-
-_BOUND = 10**9
-"""Words, lines, minutes, millimetres: no figure of a book comes near it."""
 
 _OWN = ("entry", "tick")
 _TEXTS = ("at", "hand", "desk", "what", "about", "page")
@@ -88,12 +86,12 @@ class Entry(NamedTuple):
     def number(self, name: str) -> int | None:
         """A whole number among the facts, or None; a figure that nothing in a book can have is none."""
         value = self.facts.get(name)
-        return value if type(value) is int and -_BOUND <= value <= _BOUND else None
+        return value if type(value) is int and -HIGHEST_FIGURE <= value <= HIGHEST_FIGURE else None
 
     def amount(self, name: str) -> float | None:
         """A number among the facts, or None; a figure that nothing in a book can have is none."""
         value = self.facts.get(name)
-        return float(value) if type(value) in (int, float) and -_BOUND <= value <= _BOUND else None  # type: ignore[operator, arg-type]
+        return float(value) if type(value) in (int, float) and -HIGHEST_FIGURE <= value <= HIGHEST_FIGURE else None  # type: ignore[operator, arg-type]
 
     def text(self, name: str) -> str:
         """A text among the facts, or the empty text."""
@@ -136,3 +134,20 @@ class Entry(NamedTuple):
             facts.pop(name) if isinstance(facts.get(name), str) else "" for name in _TEXTS
         ]
         return cls(entry, tick, at, hand, desk, what, about, page, facts)  # type: ignore[arg-type]
+
+
+def wrong_in(document: Mapping[str, object]) -> str:
+    """What is wrong with an entry that was made elsewhere, for a sentence; empty where nothing is.
+
+    Kinds and facts that this program does not know pass: a newer one may have written them.
+    """
+    for name in _TEXTS:
+        if not isinstance(document.get(name, ""), str):
+            return f"its {name!r} is {document[name]!r}, and must be text"
+    if not document.get("what"):
+        return "it does not say what happened"
+    try:
+        datetime.fromisoformat(str(document.get("at", "")))
+    except ValueError:
+        return f"its time {document.get('at')!r} cannot be read"
+    return mistyped_fact(str(document["what"]), document)

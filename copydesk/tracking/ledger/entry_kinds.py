@@ -45,7 +45,17 @@ class SheetPlace(_Worded):
 SPACE_ENDS: Mapping[str, SpaceEnd] = {end.value: end for end in SpaceEnd}
 SHEET_PLACES: Mapping[str, SheetPlace] = {place.value: place for place in SheetPlace}
 
-_TYPE_NAMES = {str: "text", int: "a whole number", float: "a number", bool: "yes or no", list: "a list"}
+HIGHEST_FIGURE = 10**9
+"""Words, lines, minutes, millimetres: no figure of a book comes near it."""
+
+_TYPE_NAMES = {
+    str: "text",
+    int: "a whole number",
+    float: "a number",
+    bool: "yes or no",
+    list: "a list",
+    dict: "a table",
+}
 
 
 class EntryKind(NamedTuple):
@@ -145,8 +155,28 @@ def check_facts(what: str, facts: Mapping[str, object]) -> None:
         wanted = kind.facts.get(name)
         if wanted is None:
             raise UnknownNameError(f"an entry {what!r} has no {name!r}; it has {', '.join(kind.facts) or 'no facts'}")
-        fits = isinstance(value, wanted) or (wanted is float and isinstance(value, int))
-        if not fits or (isinstance(value, bool) and wanted is not bool):
+        if not _fits(value, wanted):
             raise InvalidValueError(
                 f"{name!r} of an entry {what!r} is {value!r}; it must be {_TYPE_NAMES.get(wanted, wanted)}"
             )
+
+
+def mistyped_fact(what: str, facts: Mapping[str, object]) -> str:
+    """What is wrong with the facts of an entry made elsewhere, for a sentence; empty where nothing is.
+
+    Kinds and facts that this program does not know pass: a newer one may have written them.
+    """
+    known = KINDS[what].facts if what in KINDS else {}
+    for name, value in facts.items():
+        if name in known and not _fits(value, known[name]):
+            return f"its {name!r} is {value!r}, and must be {_TYPE_NAMES.get(known[name], known[name])}"
+    return ""
+
+
+def _fits(value: object, wanted: type) -> bool:
+    """Whether a value is of the type a fact has; a number is one that something in a book can have."""
+    if isinstance(value, bool):
+        return wanted is bool
+    if isinstance(value, int | float) and not -HIGHEST_FIGURE <= value <= HIGHEST_FIGURE:
+        return False
+    return isinstance(value, wanted) or (wanted is float and isinstance(value, int))

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import errno
+import json
 import shutil
 import tempfile
 from pathlib import Path
+from zlib import crc32
 
 import pytest
 from hypothesis import given, settings
@@ -205,3 +207,42 @@ def test_three_folders_merged_in_any_way_lose_nothing(steps: list[tuple[int, int
 
 def _entries(ledger: bytes) -> list[bytes]:
     return [line.partition(b'"entries"')[2] for line in ledger.splitlines()]
+
+
+WRONG: dict[str, dict[str, object]] = {
+    "its 'minutes' is 'many', and must be a number": {"minutes": "many"},
+    "its 'to_line' is 1e+300": {"to_line": 1e300},
+    "its 'whole' is 1, and must be yes or no": {"whole": 1},
+    "its 'hand' is 7, and must be text": {"hand": 7},
+    "its time 'soon' cannot be read": {"at": "soon"},
+    "it does not say what happened": {"what": ""},
+}
+
+
+@pytest.mark.parametrize("said", WRONG)
+def test_an_entry_that_is_not_right_is_left_out_and_named(apart: tuple[Path, Path], said: str) -> None:
+    here, there = apart
+    odd = {**draft("odd"), "tick": 9, **WRONG[said]}
+    with (there / "ledger.jsonl").open("ab") as file:
+        file.write(entry_line(4, [odd, {**draft("even"), "tick": 10, "what": "newer kind", "fact": {"of": "it"}}]))
+    done = merge(here, there)
+    assert names(done.added) == ["there0", "there1", "there2", "even"]
+    [problem] = done.left_out
+    assert str(problem).startswith(f"ledger.jsonl:5: the entry 'odd': {said}")
+    assert str(problem).endswith("it was not taken over")
+    assert audit(here) == ()
+
+
+def test_a_false_tick_from_elsewhere_never_stops_recording(apart: tuple[Path, Path]) -> None:
+    here, there = apart
+    for number, tick in enumerate((2**53, 2**53 - 1, 2**41), 5):
+        with (there / "ledger.jsonl").open("ab") as file:
+            body = json.dumps({"number": number, "entries": [{**draft(f"t{tick}"), "tick": tick}]})[:-1].encode()
+            file.write(body + b',"sum":"%08x"}\n' % crc32(body))
+    done = merge(here, there)
+    assert names(done.added) == ["there0", "there1", "there2"]
+    assert [problem.line for problem in done.left_out] == [5, 6, 7]
+    LedgerFile(here, desk="a").append(draft("on"))
+    assert read_again(here)[-1] == "on"
+    LedgerFile(there, desk="b").append(draft("on too"))
+    assert read_again(there)[-1] == "on too"

@@ -315,3 +315,17 @@ def test_numbers_in_place_of_a_mark_of_version_control_are_not_missed(book: Path
     done = mend(book)
     assert (done.entries, done.lost) == (6, ())
     assert audit(book) == ()
+
+
+def test_an_entry_with_facts_that_nothing_can_have_is_named_and_set_aside(book: Path) -> None:
+    LedgerFile(book, desk="b").append(draft("odd", minutes="many"))
+    [problem] = audit(book)
+    assert str(problem).startswith("ledger.jsonl:6: the entry 'odd': its 'minutes' is 'many', and must be a number")
+    done = mend(book)
+    assert [str(each) for each in done.lost] == [
+        "ledger.jsonl:6: the entry 'odd': its 'minutes' is 'many', and must be a number; it was set aside"
+    ]
+    assert done.entries == 5
+    assert any(b'"odd"' in path.read_bytes() for path in done.kept)
+    assert audit(book) == ()
+    assert read_again(book) == ["a0", "a1", "a2", "b0", "b1"]
