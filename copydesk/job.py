@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import os
 from contextlib import contextmanager
-from functools import partial
+from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import AlreadyDoneError, BadPlanError, CopydeskError, NotAllowedError, UnknownNameError
@@ -17,17 +17,14 @@ from copydesk.store.files.book_folder import LEDGER_FILE, BookFolder
 from copydesk.store.files.environment import copy_name, desk_name, now
 from copydesk.store.folder.opening import ignore_stage, open_ledger, stage_progress
 from copydesk.store.folder.read_book import pages_beyond, read_all, stamp
-from copydesk.tracking.commands.page_commands import Commands
 from copydesk.tracking.ledger.entry import COPY, KNEW, NONE_SEEN, TOGETHER, Act, Entry
 from copydesk.tracking.ledger.entry_kinds import check_facts
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.log.concurrent_entries import Meanwhile, already_taken_back
 from copydesk.tracking.log.contradictions import Contradiction, contradictions
-from copydesk.tracking.scribes.hands_now import known_hand, known_hands
 from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.state.hand_evidence import measures_a_hand
 from copydesk.tracking.views.consequences import Standing, consequences, standing
-from copydesk.tracking.views.entry_cautions import CautionedSitting
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -41,7 +38,9 @@ if TYPE_CHECKING:
     from copydesk.store.folder.opening import OnStage
     from copydesk.store.folder.read_book import BookSources
     from copydesk.store.journal.ledger_store import EntryDict, LedgerStore
+    from copydesk.tracking.commands.page_commands import Commands
     from copydesk.tracking.ledger.ledger import Subject
+    from copydesk.tracking.views.entry_cautions import CautionedSitting
 
 
 _MOVES_SPACES = frozenset(("page", "space", "leaf", "text", "book", "entry"))
@@ -76,7 +75,6 @@ class Job:
         self._stood: tuple[Budget, Standing] | None = None
         self._before: Standing | None = None
         self._recorded: list[Entry] = []
-        self.sitting = CautionedSitting(store.desk)
         store.news()  # what happened to the ledger until now is among its notes, and would be reported twice
 
     @classmethod
@@ -137,13 +135,22 @@ class Job:
     @property
     def commands(self) -> Commands:
         """What can be recorded on the book as it stands, worked out and checked."""
+        from copydesk.tracking.commands.page_commands import Commands  # not loaded by what only reads a book
+
         return Commands(self.state, self.hand)
+
+    @cached_property
+    def sitting(self) -> CautionedSitting:
+        """What was cautioned of at this desk."""
+        from copydesk.tracking.views.entry_cautions import CautionedSitting  # with the table of materials
+
+        return CautionedSitting(self.store.desk)
 
     @property
     def hand(self) -> str:
         """The hand at this desk: who sat down last, else the book's first."""
         for entry in reversed(self.ledger.live("desk", self.store.desk)):
-            if entry.what == "at-desk" and entry.hand in known_hands(self.state):
+            if entry.what == "at-desk" and entry.hand in _known_hands(self.state):
                 return entry.hand
         return self.book.hands[0].id
 
@@ -171,7 +178,7 @@ class Job:
         """Record acts; ``expect`` is asked once other desks' entries are in, and may refuse."""
         if self.read_only:
             raise NotAllowedError("this desk is open for looking only; nothing was recorded")
-        hand = known_hand(self.state, hand or self.hand)
+        hand = _known_hand(self.state, hand or self.hand)
         at = self.clock().isoformat(timespec="seconds")
         entries: list[Entry] = []
         kept = {COPY: self._copy, **({TOGETHER: os.urandom(6).hex()} if len(acts) > 1 else {})}
@@ -398,3 +405,22 @@ class Job:
 
 def _document(entry: Entry, tick: int) -> EntryDict:
     return {**entry.as_document(), "tick": tick}  # type: ignore[dict-item]
+
+
+def _known_hands(state: BookState) -> tuple[str, ...]:
+    """The book's hands in its order, then the artists and the binder, who may record though they write nothing."""
+    hands = [hand.id for hand in state.book.hands]
+    others = {*state.book.workshop.others, *(plan.artist for plan in state.plans)} - {"", *hands}
+    return (*hands, *sorted(others))
+
+
+def _known_hand(state: BookState, hand: str) -> str:
+    """The hand of this name.
+
+    Raises:
+        UnknownNameError: where the book has none, and nobody of that name decorates or binds it.
+    """
+    known = _known_hands(state)
+    if hand not in known:
+        raise UnknownNameError(f"there is no hand {hand!r} in this book; its hands are {', '.join(known)}")
+    return hand

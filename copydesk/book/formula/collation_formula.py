@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import CopydeskError, InvalidValueError, Problem
-from copydesk.book.formula.builder import ParsedFormula, build, describe
+from copydesk.book.formula.builder import ParsedFormula, build
 from copydesk.book.formula.checks import doubts
 from copydesk.book.formula.formatter import show
 from copydesk.book.formula.gathering_names import expand, named, uses_long_alphabet
@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from copydesk.book.formula.reader import FormulaItem, Pieces
-    from copydesk.book.structure.collation import Collation
 
 
 LONGEST = 200_000
@@ -48,11 +47,6 @@ def parse(text: str) -> ParsedFormula:
         line = text.count("\n", 0, wrong.at) + 1
         column = wrong.at - text.rfind("\n", 0, wrong.at)
         raise InvalidValueError(Problem("formula", line, column, wrong.what)) from None
-
-
-def formula_of(collation: Collation, *, plain: bool = False) -> str:
-    """The formula of a book as it stands today."""
-    return show(ParsedFormula(describe(collation)), plain=plain)
 
 
 def facts(text: str) -> dict[str, object]:

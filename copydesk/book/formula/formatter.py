@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.numerals import is_roman, roman
+from copydesk.book.formula.builder import ParsedFormula, describe
 from copydesk.book.formula.gathering_names import expand, named
 from copydesk.book.structure.foliation import extent
 from copydesk.book.structure.signatures import AFTER_Z
@@ -13,8 +14,8 @@ from copydesk.book.structure.signatures import AFTER_Z
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from copydesk.book.formula.builder import ParsedFormula
     from copydesk.book.formula.parts import Added, FormulaGathering, Name
+    from copydesk.book.structure.collation import Collation
 
 
 _RAISED = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
@@ -34,6 +35,11 @@ def show(formula: ParsedFormula, *, plain: bool = False) -> str:
         words.append(f"[{formula.signing}]")
     text = " ".join(words)
     return _on_a_typewriter(text) if plain else text
+
+
+def formula_of(collation: Collation, *, plain: bool = False) -> str:
+    """The formula of a book as it stands today."""
+    return show(ParsedFormula(describe(collation)), plain=plain)
 
 
 def _gatherings_and_breaks(formula: ParsedFormula) -> Iterator[str]:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from difflib import get_close_matches
+from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.materials.hazards import Hazard
@@ -159,8 +160,10 @@ def _read_row(name: str, kind: str, hazards: str, also: str, source: str) -> Mat
     return Material(name, kind, tuple(hazard for hazard in Hazard if hazard in found), others, source)
 
 
-MATERIALS: tuple[Material, ...] = tuple(_read_row(*row) for row in _ROWS)
-"""Everything in the table, by hazard and kind."""
+@cache
+def all_materials() -> tuple[Material, ...]:
+    """Everything in the table, by hazard and kind; read once, and only where somebody looks for a material."""
+    return tuple(_read_row(*row) for row in _ROWS)
 
 
 def _words(name: str) -> tuple[str, ...]:
@@ -168,11 +171,20 @@ def _words(name: str) -> tuple[str, ...]:
     return tuple(re.findall(r"[^\W_]+(?:'[^\W_]+)*", name.replace("’", "'").casefold()))
 
 
-_BY_NAME: dict[tuple[str, ...], Material] = {
-    _words(name): material for material in MATERIALS for name in (material.name, *material.also)
-}
-_LONGEST = max(map(len, _BY_NAME))
-_SPELLINGS = {" ".join(words): material for words, material in _BY_NAME.items()}
+@cache
+def _by_name() -> dict[tuple[str, ...], Material]:
+    return {_words(name): material for material in all_materials() for name in (material.name, *material.also)}
+
+
+@cache
+def _spellings() -> dict[str, Material]:
+    return {" ".join(words): material for words, material in _by_name().items()}
+
+
+@cache
+def _longest() -> int:
+    """Words of the longest name."""
+    return max(map(len, _by_name()))
 
 
 _FREE_OF: dict[str, Hazard] = {
@@ -234,8 +246,8 @@ def _exact(words: tuple[str, ...]) -> Iterator[Material]:
     """Names that stand in the words, the longest first at every place: lead-tin yellow is not lead."""
     at = 0
     while at < len(words):
-        for size in range(min(_LONGEST, len(words) - at), 0, -1):
-            material = _BY_NAME.get(words[at : at + size]) or _plural(words[at : at + size])
+        for size in range(min(_longest(), len(words) - at), 0, -1):
+            material = _by_name().get(words[at : at + size]) or _plural(words[at : at + size])
             if material is not None:
                 yield material
                 at += size
@@ -246,17 +258,17 @@ def _exact(words: tuple[str, ...]) -> Iterator[Material]:
 
 def _plural(words: tuple[str, ...]) -> Material | None:
     last = words[-1]
-    return _BY_NAME.get((*words[:-1], last[:-1])) if last.endswith("s") and len(last) > 3 else None
+    return _by_name().get((*words[:-1], last[:-1])) if last.endswith("s") and len(last) > 3 else None
 
 
 def _near(words: tuple[str, ...]) -> Iterator[Material]:
-    for size in range(min(_LONGEST, len(words)), 0, -1):
+    for size in range(min(_longest(), len(words)), 0, -1):
         for at in range(len(words) - size + 1):
             spelt = " ".join(words[at : at + size])
             if len(spelt) < _SHORTEST:
                 continue
-            if near := get_close_matches(spelt, _SPELLINGS, n=1, cutoff=_CLOSE):
-                yield _SPELLINGS[near[0]]
+            if near := get_close_matches(spelt, _spellings(), n=1, cutoff=_CLOSE):
+                yield _spellings()[near[0]]
                 return
 
 

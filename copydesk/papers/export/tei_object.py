@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.formula.collation_formula import formula_of
+from copydesk.book.formula.formatter import formula_of
 from copydesk.book.structure.foliation import extent
 from copydesk.book.structure.page import Page, Side
 from copydesk.book.structure.signatures import gathering_numbers, leaf_signatures

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report
 from copydesk.book.common.phrases import count_of
-from copydesk.book.formula.collation_formula import formula_of
+from copydesk.book.formula.formatter import formula_of
 from copydesk.book.structure.foliation import extent, facing_label
 from copydesk.book.structure.gathering import HalfState
 from copydesk.book.structure.leaf_ids import gathering_of, names_leaf

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.casting.page_filling import fill
 from copydesk.book.columns import Cell, Column, Report
 from copydesk.book.common.phrases import count_of
-from copydesk.book.formula.collation_formula import formula_of, parse
+from copydesk.book.formula.formatter import formula_of
 from copydesk.book.layout.page_advice import letters_advice, page_advice
 from copydesk.book.structure.page import Page
 from copydesk.tracking.fit.book_end import end_of_book
@@ -144,7 +144,11 @@ def plan_advice(state: BookState) -> tuple[str, ...]:
 def formula_warnings(state: BookState) -> tuple[str, ...]:
     """What cannot be right in the formula that the book file gives, in words."""
     given = state.book.gatherings.formula
-    return parse(given).warnings if given else ()
+    if not given:
+        return ()
+    from copydesk.book.formula.collation_formula import parse  # reading a formula takes longer to load than to do
+
+    return parse(given).warnings
 
 
 class PlanAsIs(NamedTuple):

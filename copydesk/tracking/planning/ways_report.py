@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from copydesk.book.columns import Cell, Column, Report, given
 from copydesk.book.common.errors import CopydeskError, InvalidValueError, NotAllowedError, UnknownNameError
 from copydesk.book.common.typed_values import read_number
-from copydesk.book.formula.collation_formula import formula_of
+from copydesk.book.formula.formatter import formula_of
 from copydesk.book.structure.collation import Collation
 from copydesk.book.structure.gathering import regular_gathering
 from copydesk.book.structure.page import Surface

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report
-from copydesk.book.common.errors import UnknownNameError
 from copydesk.book.common.phrases import count_of
 from copydesk.tracking.checking.fault_rates_report import fault_rates
 from copydesk.tracking.scribes.pace import pace_of
@@ -127,25 +126,6 @@ _GROUNDS = {
 
 def _sittings(count: int) -> str:
     return "one sitting" if count == 1 else f"{count} sittings"
-
-
-def known_hands(state: BookState) -> tuple[str, ...]:
-    """The book's hands in its order, then the artists and the binder, who may record though they write nothing."""
-    hands = [hand.id for hand in state.book.hands]
-    others = {*state.book.workshop.others, *(plan.artist for plan in state.plans)} - {"", *hands}
-    return (*hands, *sorted(others))
-
-
-def known_hand(state: BookState, hand: str) -> str:
-    """The hand of this name.
-
-    Raises:
-        UnknownNameError: where the book has none, and nobody of that name decorates or binds it.
-    """
-    known = known_hands(state)
-    if hand not in known:
-        raise UnknownNameError(f"there is no hand {hand!r} in this book; its hands are {', '.join(known)}")
-    return hand
 
 
 def _pace(now: HandReport) -> Range | None:

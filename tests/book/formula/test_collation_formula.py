@@ -3,8 +3,8 @@ from __future__ import annotations
 import pytest
 
 from copydesk.book.common.errors import CopydeskError, Problem
-from copydesk.book.formula.collation_formula import formula_of, parse
-from copydesk.book.formula.formatter import show
+from copydesk.book.formula.collation_formula import parse
+from copydesk.book.formula.formatter import formula_of, show
 from copydesk.book.structure.collation import Collation
 from copydesk.book.structure.leaf_additions import add_after, add_gathering, add_sheet
 from copydesk.book.structure.leaf_changes import cancel, make_single, replace, replace_sheet, want

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.numerals import roman
 from copydesk.book.formula.builder import ParsedFormula, describe
-from copydesk.book.formula.collation_formula import formula_of, parse
-from copydesk.book.formula.formatter import show
+from copydesk.book.formula.collation_formula import parse
+from copydesk.book.formula.formatter import formula_of, show
 from copydesk.book.structure.collation import Collation
 from copydesk.book.structure.leaf_additions import add_after, add_sheet
 from copydesk.book.structure.leaf_changes import cancel, make_single, replace, replace_sheet, want

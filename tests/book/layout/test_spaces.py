@@ -12,7 +12,7 @@ from copydesk.book.layout import spaces
 from copydesk.book.layout.page_frame import Shape
 from copydesk.book.layout.page_layout import PageLayout
 from copydesk.book.layout.space_stages import NEEDS, STAGES
-from copydesk.book.materials.material_table import MATERIALS
+from copydesk.book.materials.material_table import all_materials
 from copydesk.book.plan import Anchor, Margins, SpaceKind, SpacePlan
 from copydesk.book.text.exemplar import read_exemplar
 
@@ -64,7 +64,7 @@ def test_the_setting_moves_only_gold_and_colour(kind: SpaceKind, metal: bool, ow
     assert kept == [stage for stage in later if stage not in ("gilded", "coloured")]
 
 
-@pytest.mark.parametrize("material", MATERIALS, ids=lambda each: each.name)
+@pytest.mark.parametrize("material", all_materials(), ids=lambda each: each.name)
 def test_metals_are_those_of_the_table(material: object) -> None:
     for name in (material.name, *material.also):  # type: ignore[attr-defined]
         assert spaces.is_metal(name) == (material.kind == "metal"), name  # type: ignore[attr-defined]

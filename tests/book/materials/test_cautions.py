@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 
 from copydesk.book.materials.cautions import LABEL, caution_words, cautions_for, step_hazards
 from copydesk.book.materials.hazards import DATA_SHEET, HAZARDS, Hazard
-from copydesk.book.materials.material_table import MATERIALS, material_named, materials_in
+from copydesk.book.materials.material_table import all_materials, material_named, materials_in
 
-ALL_NAMES = [(name, material) for material in MATERIALS for name in (material.name, *material.also)]
+ALL_NAMES = [(name, material) for material in all_materials() for name in (material.name, *material.also)]
 
 
 @pytest.mark.parametrize(
@@ -158,11 +158,11 @@ def test_every_hazard_has_its_sentence_and_source() -> None:
 
 
 def test_every_material_names_its_source() -> None:
-    assert all(material.source for material in MATERIALS)
+    assert all(material.source for material in all_materials())
 
 
 def test_every_dry_colour_raises_dust() -> None:
-    dry = [material for material in MATERIALS if material.kind in ("pigment", "dye")]
+    dry = [material for material in all_materials() if material.kind in ("pigment", "dye")]
     assert len(dry) > 30
     assert all(Hazard.DUST in material.hazards for material in dry)
 

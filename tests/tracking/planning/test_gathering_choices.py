@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.formula.collation_formula import formula_of, parse
+from copydesk.book.formula.collation_formula import parse
+from copydesk.book.formula.formatter import formula_of
 from copydesk.book.structure.collation import Collation
 from copydesk.tracking.planning.gathering_choices import (
     MOST_LEAVES,
