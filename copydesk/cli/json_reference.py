@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 REPORTS: dict[str, tuple[str, ...]] = {
     "new": ("copydesk.cli.verbs.new:JSON",),
     "shelf": ("copydesk.cli.verbs.shelf:SHELF",),
-    "plan": ("copydesk.cli.verbs.plan:plan_json",),
+    "plan": ("copydesk.cli.verbs.plan:plan_json", "copydesk.cli.verbs.plan_keep:KEPT"),
     "forecast": ("copydesk.tracking.planning.outlook:OUTLOOK",),
     "remedies": ("copydesk.tracking.fit.remedies:REMEDIES_OF_PAGE", "copydesk.cli.verbs.remedies:CHOSEN"),
     "hands": ("copydesk.tracking.scribes.hands_now:HANDS",),

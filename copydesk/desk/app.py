@@ -76,6 +76,7 @@ class Desk(OwnApp[None]):
         self.look = look if look in LOOKS else next(iter(LOOKS))
         self._keep_look = keep_look
         self.offers_tour = False
+        self.plan_step = (-1, False)
         self.wear(OWN_COLOURS if plain else LOOKS[self.look])
 
     @property
@@ -202,6 +203,14 @@ class Desk(OwnApp[None]):
         self._plan_told = now
         if news:
             front.say(news[0], wrong=bool(now.problems))
+
+    def plan_taken(self, *, back: bool) -> None:
+        """Take in the plan just kept here, or taken ``back``."""
+        from copydesk.desk.wording.plan_words import PlanSeen
+
+        self.job.refresh()
+        self._plan_told = PlanSeen(self.job.book, self.job.plan_problems)
+        self.plan_step = (len(self.job.ledger), back)
 
     def _tell_trouble(self, trouble: str) -> None:
         """Say once that the folder cannot be looked at, so that what is said of an act is not covered up."""

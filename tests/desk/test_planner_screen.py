@@ -1,23 +1,25 @@
-"""The planner under the hand: figures turned, typed and turned back, ways chosen, lines copied, nothing written."""
+"""The planner under the hand: figures turned, typed and turned back, ways chosen, what is liked kept."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from textual.widgets import Input, OptionList, Static
+from textual.widgets import Input, Label, OptionList, Static
 
 from copydesk.book.structure.page import Page
+from copydesk.desk.app import Desk
 from copydesk.desk.base.screen_foot import SayLine
 from copydesk.desk.book_screens.planner import PlannerScreen
 from copydesk.desk.dialogs.form import Choice, Form
 from copydesk.desk.widgets.lines_panel import LinesPanel
+from copydesk.job import Job
+from copydesk.store.folder.new_book import copy_demo
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from textual.pilot import Pilot
 
-    from copydesk.desk.app import Desk
 
 SIZE = (120, 40)
 
@@ -78,8 +80,9 @@ async def test_a_page_that_cannot_be_says_so_and_nothing_breaks(desk: Desk) -> N
         assert [line.head for line in shown] == ["Refused"]
         assert shown[0].wrong
         assert row(desk, "columns").split()[-2:] == ["13", "◂"]
-        await pilot.press("ctrl+c")
-        assert "nothing to copy" in said(desk)
+        await pilot.press("ctrl+s")
+        await pilot.pause()
+        assert "cannot be kept" in said(desk)
         await pilot.press("0")
         assert "Leaves" in told(desk)
 
@@ -99,33 +102,62 @@ async def test_a_figure_is_typed_with_its_unit_and_what_it_refuses_is_said_in_th
         assert "26.4" in row(desk, "letters a line, A")  # 25.8 on 52 mm; the measure is 53.15 mm now
 
 
-async def test_changed_lines_are_copied_and_shown_and_nothing_is_written(desk: Desk, folder: Path) -> None:
-    before = sorted((path.name, path.read_bytes()) for path in folder.iterdir() if path.is_file())
+def note(desk: Desk) -> list[str]:
+    """The lines that a question shows as changing."""
+    return str(desk.screen.query_one("#note", Label).content).splitlines()
+
+
+async def test_a_plan_that_stands_against_pages_is_refused_with_the_reason(desk: Desk, folder: Path) -> None:
+    before = (folder / "book.yaml").read_bytes()
     async with desk.run_test(size=SIZE) as pilot:
-        await pilot.press("v", "p", "ctrl+c")
-        assert "No figure of the book is changed" in said(desk)
-        await pilot.press("right", "ctrl+c")
-        assert desk.clipboard.startswith("ruling: {lines: 25}")
-        assert "pages already ruled" in desk.clipboard
-        shown = screen(desk).query_one("#lines", Static)
-        assert shown.display
-        assert str(shown.content) == desk.clipboard
-        await pilot.press("right")
-        assert not shown.display
-    after = sorted((path.name, path.read_bytes()) for path in folder.iterdir() if path.is_file())
-    assert [each for each in after if not each[0].startswith(".")] == [each for each in before if each[0][0] != "."]
+        await pilot.press("v", "p", "ctrl+s")
+        await pilot.pause()
+        assert "says so already" in said(desk)
+        await pilot.press("right", "ctrl+s")
+        await pilot.pause()
+        assert "the ruling cannot change any more" in said(desk)
+        assert "the first 1r" in said(desk)
+    assert (folder / "book.yaml").read_bytes() == before
 
 
-async def test_a_way_is_chosen_and_copied_as_gatherings(desk: Desk) -> None:
+async def test_what_was_turned_is_kept_shown_first_and_taken_back_by_one_key(tmp_path: Path) -> None:
+    folder = copy_demo(tmp_path / "book")
+    (folder / "ledger.jsonl").unlink()
+    before = (folder / "book.yaml").read_text("utf-8")
+    desk = Desk(Job.open(folder))
+    async with desk.run_test(size=SIZE) as pilot:
+        await pilot.press("v", "p", "right", "ctrl+s")
+        await pilot.pause()
+        assert note(desk)[1:3] == ["-ruling: {lines: 24, first_line: below}", "+ruling: {lines: 25, first_line: below}"]
+        await pilot.press("n", "ctrl+s")
+        assert (folder / "book.yaml").read_text("utf-8") == before
+        await pilot.pause()
+        await pilot.press("y")
+        await pilot.pause()
+        assert "Kept in book.yaml" in said(desk)
+        assert (folder / "book.yaml").read_text("utf-8") == before.replace("lines: 24,", "lines: 25,")
+        assert row(desk, "lines a column").split() == ["lines", "a", "column", "25", "25"]
+        await pilot.press("u")
+        assert "book.yaml is as it was" in said(desk)
+        assert (folder / "book.yaml").read_text("utf-8") == before
+        assert row(desk, "lines a column").split() == ["lines", "a", "column", "24", "24"]
+        await pilot.press("y")
+        assert "Kept in book.yaml again" in said(desk)
+        assert desk.job.state.layout.lines == 25
+
+
+async def test_a_way_is_chosen_and_kept(desk: Desk, folder: Path) -> None:
     async with desk.run_test(size=SIZE) as pilot:
         await pilot.press("v", "p", "o")
         await pilot.pause()
         assert isinstance(desk.screen, Choice)
-        await pilot.press("enter", "ctrl+c")
-        assert told(desk)["Chosen"].split(":")[0] in desk.clipboard
-        assert desk.clipboard.startswith('gatherings: {formula: "1-2^8 ')
-        await pilot.press("right")
+        await pilot.press("enter", "ctrl+s")
+        await pilot.pause()
+        assert note(desk)[2].startswith('+gatherings: {outside: hair, formula: "1-2^8 ')
+        await pilot.press("y")
+        await pilot.pause()
         assert "Chosen" not in told(desk)
+        assert desk.job.book.gatherings.formula in (folder / "book.yaml").read_text("utf-8")
 
 
 async def test_skins_wanted_by_a_day_and_a_small_bath(desk: Desk) -> None:

@@ -45,7 +45,6 @@ def test_the_keys_a_screen_binds_are_those_its_help_lists(screen: type[BookScree
     ours = {key.id for key in KEYS if key.id.split(".")[0] in (screen.SCOPE, EVERYWHERE)}
     bound = {each.id for _, each in screen._merge_bindings() if each.id}
     in_its_place = {"all.undo"} if screen.SCOPE == "log" else set()  # there u takes back the entry in hand
-    in_its_place |= {"all.copy"} if screen.SCOPE == "planner" else set()  # there ctrl+c copies the changed lines
     assert bound == ours - in_its_place
 
 

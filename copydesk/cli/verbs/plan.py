@@ -37,13 +37,16 @@ if TYPE_CHECKING:
 SAYS = (
     "Lines, pages, gatherings, sheets and skins; what is left over or has no room; the page's measures.\n"
     "--ways proposes ways to gather the book, and tells what a line, a nib or a column more or less would do.\n"
-    "--try turns a figure and tells what follows; nothing is changed. Figures: width, height, inner, head, outer,\n"
-    "foot, columns, gap, lines, unit, nib, sheets, letters (of the first hand), letters.B; lengths may say their unit."
+    "--try turns a figure and tells what follows. Figures: width, height, inner, head, outer, foot, columns, gap,\n"
+    "lines, unit, nib, sheets, letters (of the first hand), letters.B; lengths may say their unit.\n"
+    "--set sets a key of book.yaml. Nothing is written without --keep, which shows the lines that change."
 )
 EXAMPLES = (
     "copydesk plan my-book",
     "copydesk plan my-book --ways",
-    "copydesk plan my-book --try lines=30 --try nib=1.1",
+    "copydesk plan my-book --try lines=30 --keep",
+    "copydesk plan my-book --ways 2 --keep",
+    "copydesk plan my-book --set exemplar.due=2027-03-31 --set hands.A.hours_a_week=12 --keep",
     "copydesk plan my-book --ready-by 2027-01-04 --at-once 4",
     "copydesk plan my-book --json",
 )
@@ -52,10 +55,23 @@ EXAMPLES = (
 def add_arguments(parser: ArgumentParser) -> None:
     """The book, ``--json``, and what to try."""
     add_book(parser)
-    parser.add_argument("--ways", action="store_true", help="ways to gather the book; what turning a figure would do")
+    add_typed(
+        parser,
+        "--ways",
+        read_whole,
+        nargs="?",
+        const=0,
+        metavar="N",
+        help="ways to gather the book, and what turning a figure would do; N chooses one",
+    )
     parser.add_argument(
         "--try", action="append", default=[], metavar="FIGURE=VALUE", dest="trial", help="turn a figure"
     )
+    parser.add_argument(
+        "--set", action="append", default=[], metavar="KEY=VALUE", dest="keys", help="set a key of book.yaml"
+    )
+    parser.add_argument("--keep", action="store_true", help="write what was tried, chosen or set into book.yaml")
+    parser.add_argument("--put-back", action="store_true", help="take back what was kept last")
     parser.add_argument("--ready-by", default="", metavar="DATE", help="the day the skins are wanted, as 2027-01-04")
     add_typed(parser, "--at-once", read_whole, default=0, metavar="N", help="how many skins the bath holds at once")
 
@@ -63,15 +79,19 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(arguments: Namespace) -> ExitCode:
     """Give the figures."""
     job = open_book(arguments)
+    if arguments.keep or arguments.keys or arguments.put_back:
+        from copydesk.cli.verbs.plan_keep import change_plan
+
+        return change_plan(job, arguments)
     days = _skin_days(job, arguments)
     if arguments.json:
         give_json(_data(job.state, arguments, days))
-    elif arguments.ways or arguments.trial:
+    elif arguments.ways is not None or arguments.trial:
         from copydesk.cli.verbs.plan_ways import told_trial, told_ways
 
         if arguments.trial:
             told_trial(job.state, arguments.trial)
-        if arguments.ways:
+        if arguments.ways is not None:
             told_ways(job.state)
     else:
         say(*_told(job.state, days, job.clock().date(), asked=bool(arguments.ready_by)))
@@ -100,7 +120,7 @@ def _data(state: BookState, arguments: Namespace, days: SkinDays | None) -> dict
     if days is not None:
         row["skin_days"] = days
     row["ways"] = gathering_ways(planner)
-    if arguments.ways:
+    if arguments.ways is not None:
         row["if_turned"] = turn_rows(planner)
     if arguments.trial:
         trial = read_trial(planner, arguments.trial)

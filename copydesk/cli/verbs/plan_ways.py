@@ -31,10 +31,10 @@ def told_ways(state: BookState) -> None:
     what = f"what comes behind the {count_of(begun, 'gathering')} begun" if begun else "the book"
     say(f"Ways to gather {what}")
     rows = (
-        (formula_of_way(planner, way), way.said, way.leaves, way.blank_leaves, way.sheets, way.skins)
-        for way in ways[:MOST_WAYS]
+        (at, formula_of_way(planner, way), way.said, way.leaves, way.blank_leaves, way.sheets, way.skins)
+        for at, way in enumerate(ways[:MOST_WAYS], 1)
     )
-    table(("formula", "gatherings", "leaves", "blank", "sheets", "skins"), rows)
+    table(("", "formula", "gatherings", "leaves", "blank", "sheets", "skins"), rows)
     say("", "If one figure were turned")
     base, unit, told = planner.outcome(Trial()), state.book.unit, list(turns(planner))
     rows_turned = [("as planned", *_figures(base, unit))]

@@ -197,10 +197,15 @@ class DeskApp(Protocol):
 
     own_keys: Keymap
     offers_tour: bool
+    plan_step: tuple[int, bool]
+    """How long the ledger was when the plan was last kept here, and whether that was taken back since."""
 
     @property
     def job(self) -> Job:
         """The book being copied."""
+
+    def plan_taken(self, *, back: bool) -> None:
+        """Take in the plan just kept here, or taken ``back``."""
 
     def next_look(self) -> str:
         """Change to the next look; gives its name, empty where colours are not wanted."""

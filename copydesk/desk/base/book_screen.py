@@ -10,7 +10,7 @@ from textual.screen import Screen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from copydesk.book.common.errors import CopydeskError
+from copydesk.book.common.errors import CopydeskError, NotAllowedError
 from copydesk.book.common.phrases import count_of
 from copydesk.book.structure.page import Page
 from copydesk.desk.base.keys import KEYS, OFFERED, bindings, key_named, scope_of
@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from copydesk.desk.base.keys import KeyBinding
     from copydesk.desk.base.screen_table import ScreenEntry
     from copydesk.job import Job
+    from copydesk.store.folder.kept_plan import PlanChange
     from copydesk.tracking.ledger.entry import Act, Entry
     from copydesk.tracking.scribes.desk_clock import DeskClock
 
@@ -231,12 +232,43 @@ class BookScreen(Screen[None]):
             self.show_cautions()
 
     def action_undo(self) -> None:
-        """Take back the newest entry of this desk."""
-        self._take_back("Taken back", self.job.undo)
+        """Take back the newest entry of this desk, or the plan if that was kept last."""
+        if not self._plan_put_back(again=False):
+            self._take_back("Taken back", self.job.undo)
 
     def action_redo(self) -> None:
         """Let what was taken back stand again."""
-        self._take_back("Stands again", self.job.redo)
+        if not self._plan_put_back(again=True):
+            self._take_back("Stands again", self.job.redo)
+
+    def keep_plan(self, change: PlanChange, said: str, *, back: bool = False) -> None:
+        """Write a changed plan, show the book with it, and say so.
+
+        Raises:
+            CopydeskError: where it cannot be written.
+        """
+        from copydesk.store.folder.kept_plan import keep
+
+        if self.job.read_only:
+            raise NotAllowedError("this desk is open for looking only; nothing was written")
+        keep(self.job.folder, change)
+        self.desk.plan_taken(back=back)
+        self.renew()
+        self.say(" ".join([said, *self.job.news()]))
+
+    def _plan_put_back(self, *, again: bool) -> bool:
+        """Take the plan kept last back, or keep it again, if nothing was recorded since; whether it was so."""
+        if self.desk.plan_step != (len(self.job.ledger), again):
+            return False
+        from copydesk.store.folder.kept_plan import put_back
+
+        try:
+            change = put_back(self.job.folder, self.job.state)
+            said = "Kept in book.yaml again." if again else "Taken back: book.yaml is as it was."
+            self.keep_plan(change, said, back=not again)
+        except CopydeskError as refused:
+            self.refuse(refused)
+        return True
 
     def _take_back(self, said: str, step: Callable[[], Entry]) -> None:
         try:

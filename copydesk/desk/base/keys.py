@@ -86,7 +86,7 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
         ("overview", "", "open('overview')", "all gatherings", "How far each gathering has come, a line each"),
         ("log", "", "open('log')", "log", "Everything that was recorded"),
         ("sheet", "", "open('sheet')", "sheet", "The loose sheet this page stands on, as it lies before you"),
-        ("plan", "", "open('plan')", "plan", "Turn a figure of the plan and see the rest move; nothing is written"),
+        ("plan", "", "open('plan')", "plan", "Turn a figure of the plan and see the rest move; keep it if you like"),
         ("skins", "", "open('skins')", "skins", "The skins in the making, and which sheet was cut from which"),
         ("spaces", "", "open('spaces')", "spaces", "Every space to fill: by sheet, by stage, by material"),
         ("pile", "", "open('pile')", "pile", "Where each sheet is, who has it, and what it waits for"),
@@ -207,7 +207,7 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
         ("as_planned", "backspace,delete", "as_planned", "as planned", "Turn this figure back"),
         ("all_as_planned", "0", "all_as_planned", "all as planned", "Turn every figure back"),
         ("ways", "o", "ways", "ways ...", "Show the ways to gather the leaves, to choose one"),
-        ("copy", "ctrl+c", "copy", "copy the lines", "Copy the changed lines of book.yaml, and show them"),
+        ("keep", "ctrl+s", "keep", "keep it ...", "Write what was changed into book.yaml; shown first, undone by u"),
         ("further", "space", "further", "further", "What follows, further down; then the beginning again"),
     ),
     # the skins

@@ -1,4 +1,4 @@
-"""The planner: change one figure of the book and see the rest move. Nothing here is written anywhere."""
+"""The planner: change one figure of the book and see the rest move; what is liked can be kept."""
 
 from __future__ import annotations
 
@@ -42,6 +42,7 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
 
     from copydesk.desk.wording.planner_words import FigureRow
+    from copydesk.store.folder.kept_plan import PlanChange
     from copydesk.tracking.planning.gathering_choices import Way
     from copydesk.tracking.planning.planner import Outcome
     from copydesk.tracking.views.skin_order import SkinDays
@@ -59,7 +60,7 @@ class PlannerScreen(BookScreen):
 
     SCOPE = "planner"
     TOPIC = "plan"
-    FOOT = ("less", "more", "type", "as_planned", "copy", "ways", "all_as_planned")
+    FOOT = ("less", "more", "type", "as_planned", "keep", "ways", "all_as_planned")
     CHOOSES = "type"
     CSS_PATH = "planner.tcss"
 
@@ -76,7 +77,6 @@ class PlannerScreen(BookScreen):
             yield PickList(id="figures")
             with VerticalScroll(id="follows", can_focus=False):
                 yield LinesPanel(id="outcome")
-                yield Static(id="lines", markup=False)
                 yield Static(id="cutting", markup=False)
         yield from self.foot()
 
@@ -84,7 +84,7 @@ class PlannerScreen(BookScreen):
         """Work out the book as it is planned."""
         self.renew()
         self.query_one(OptionList).focus()
-        self.say("← and → change a figure. Nothing is written: book.yaml stays as it is.")
+        self.say("← and → change a figure. Nothing is written until you keep it.")
 
     @property
     def _today(self) -> date:
@@ -100,7 +100,6 @@ class PlannerScreen(BookScreen):
 
     def _show(self) -> None:
         """Work the trial out and show what follows."""
-        self.query_one("#lines", Static).display = False
         try:
             self._outcome: Outcome | None = self._planner.outcome(self._trial)
             lines = list(self._follows(self._outcome))
@@ -248,30 +247,26 @@ class PlannerScreen(BookScreen):
             self._way = ways[int(chosen)]
             self._show()
 
-    def action_copy(self) -> None:
-        """Copy the lines of book.yaml that would make the plan so, and show them."""
-        from copydesk.store.plan_file.plan_text import changed_lines
+    def action_keep(self) -> None:
+        """Write what was changed into ``book.yaml``, once it was shown."""
+        self.run_worker(self._keep(), exclusive=True, group="ask")
+
+    async def _keep(self) -> None:
+        from copydesk.desk.dialogs.plan_keeping import keep_plan
+        from copydesk.store.folder.kept_plan import change_to
 
         outcome = self._outcome
         if outcome is None:
-            self.say("Such a page is impossible, so there is nothing to copy; take a figure back first.", wrong=True)
+            self.say("Such a page is impossible, so it cannot be kept; take a figure back first.", wrong=True)
             return
-        try:
+
+        def make() -> PlanChange:
             after = book_to_write(self._planner, self._trial, outcome, self._way)
-        except CopydeskError as refused:
-            self.say(str(refused), wrong=True)
-            return
-        text = changed_lines(self.job.book, after)
-        if not text:
-            self.say("No figure of the book is changed, so book.yaml is right as it is.")
-            return
-        text = "\n".join([text, *(f"# {remark}" for remark in write_remarks(self._planner, outcome))])
-        self.app.copy_to_clipboard(text)
-        shown = self.query_one("#lines", Static)
-        shown.update(Content(text))
-        shown.display = True
-        shown.scroll_visible()
-        self.say("Copied. These lines of book.yaml would make it so; put them there yourself.")
+            return change_to(self.job.folder, self.job.state, after)
+
+        if await keep_plan(self, make, write_remarks(self._planner, outcome)):
+            self._trial, self._way = Trial(), None
+            self._show()
 
 
 def _parts(row: FigureRow) -> tuple[Content | str, ...]:

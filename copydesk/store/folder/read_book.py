@@ -34,13 +34,15 @@ class BookSources(NamedTuple):
     samples: Mapping[str, tuple[SampleLine, ...]]
 
 
-def read_all(folder: BookFolder, on_progress: OnProgress = no_progress) -> BookSources:
+def read_all(folder: BookFolder, on_progress: OnProgress = no_progress, text: str | None = None) -> BookSources:
     """Read a book folder's plan, exemplar and samples; ``on_progress`` is given the share done, from 0 to 1.
+
+    ``text`` is what ``book.yaml`` is to say, where it is not written yet.
 
     Raises:
         BadPlanError: with every mistake in all of them, each with its place: the plan's first, each file's in order.
     """
-    plan = read_plan(folder)
+    plan = read_plan(folder, text)
     elsewhere: list[Problem] = []
     exemplar = _exemplar(folder, plan.reading, elsewhere, on_progress)
     if exemplar is not None:
@@ -89,16 +91,18 @@ def _samples(
             elsewhere += error.problems
 
 
-def pages_beyond(folder: BookFolder, book: Book, planned: Collation) -> list[Problem]:
+def pages_beyond(folder: BookFolder, book: Book, planned: Collation, *, written: bool = True) -> list[Problem]:
     """Pages, leaves and gatherings the plan speaks of that the book, its text cast off, does not have.
 
-    Where a formula or a number of gatherings is given, reading the plan has found them already.
+    They have their places where the plan is ``written``. Where a formula or a number of gatherings is given, reading
+    the plan has found them already.
     """
     if book.gatherings.formula is not None or book.gatherings.count is not None:
         return []
     nowhere = ValuePlaces("", {})
-    if not check_against_pages(book, nowhere, planned.leaves, len(planned.gatherings)):
-        return []
+    found = check_against_pages(book, nowhere, planned.leaves, len(planned.gatherings))
+    if not found or not written:
+        return found
     return check_against_pages(book, read_book_with_places(folder.named)[1], planned.leaves, len(planned.gatherings))
 
 

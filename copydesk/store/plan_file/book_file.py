@@ -70,14 +70,14 @@ class Plan(NamedTuple):
         return [*listed[:MOST_LISTED], Problem(self.reading.file, 0, 0, more)]
 
 
-def read_plan(home: BookFolder) -> Plan:
-    """The plan of a folder, mistakes and all.
+def read_plan(home: BookFolder, text: str | None = None) -> Plan:
+    """The plan of a folder, mistakes and all; ``text`` is what ``book.yaml`` is to say, where it is not written yet.
 
     Raises:
         BadPlanError: where ``book.yaml`` cannot be read at all.
     """
     name = home.name(BOOK_FILE)
-    plan = parse_plan(decode(read_bytes(home.path(BOOK_FILE), name, LARGEST), name), name)
+    plan = parse_plan(decode(read_bytes(home.path(BOOK_FILE), name, LARGEST), name) if text is None else text, name)
     _check_files(plan.reading, home)
     return plan
 

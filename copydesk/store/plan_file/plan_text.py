@@ -24,6 +24,13 @@ WIDEST = 110
 _READ_OTHERWISE = frozenset(["yes", "no", "on", "off", "true", "false", "null", "y", "n"])
 _PLAIN_MARKS = frozenset(" _-./'")
 
+
+class AsWritten(str):
+    """A value put down as people wrote it: a length with its unit, a range of numbers."""
+
+    __slots__ = ()
+
+
 EXAMPLES: Mapping[str, str] = {
     "skins": "skins: {width: 700, height: 500, trim: 5, spoilage: 0.1, days: {soak: 1, lime: 9, stretch: 5}}",
     "spaces": (
@@ -57,35 +64,42 @@ def plan_text(book: Book, *, examples: bool = False) -> str:
     return "\n".join(lines)
 
 
-def plan_values(book: Book) -> dict[str, object]:
-    """What stands under each top key, as plain dicts, lists and scalars; usual values left out."""
-    values = _section(BOOK, book, leave_out=("hands", "gatherings"))
-    values["hands"] = {hand.id: _section(HAND, hand) for hand in book.hands}
-    gatherings = _section(GATHERINGS, book.gatherings)
+def plan_values(book: Book, *, usual: bool = False) -> dict[str, object]:
+    """What stands under each top key, as plain dicts, lists and scalars; usual values only where ``usual``."""
+    values = _section(BOOK, book, usual, leave_out=("hands", "gatherings"))
+    values["hands"] = {hand.id: _section(HAND, hand, usual) for hand in book.hands}
+    gatherings = _section(GATHERINGS, book.gatherings, usual)
     if book.gatherings.formula is not None:
         gatherings.pop("sheets", None)
     if gatherings:
         values["gatherings"] = gatherings
     if book.gatherings.exceptions:
-        values["leaves"] = [_section(LEAF, leaf) for leaf in book.gatherings.exceptions]
+        values["leaves"] = [_section(LEAF, leaf, usual) for leaf in book.gatherings.exceptions]
     return values
 
 
-def key_lines(name: str, value: object) -> list[str]:
-    """A top key and its value as lines of ``book.yaml``."""
-    return list(_entry(name, value, 0))
+def key_lines(name: object, value: object, indent: int = 0) -> list[str]:
+    """A key and its value as lines of ``book.yaml``."""
+    return list(_entry(name, value, indent))
 
 
-def _section(section: Section, made: object, leave_out: tuple[str, ...] = ()) -> dict[str, object]:
+def item_lines(item: object, indent: int) -> list[str]:
+    """An item of a list as lines of ``book.yaml``."""
+    return list(_item(item, indent))
+
+
+def _section(section: Section, made: object, whole: bool, leave_out: tuple[str, ...] = ()) -> dict[str, object]:
     usual = _usual(made)
-    every_side = section is MARGINS and getattr(made, "canon", None) is None
+    if section is MARGINS:
+        canon = getattr(made, "canon", None) is not None
+        leave_out, whole = (("inner", "head", "outer", "foot"), False) if canon else (("canon",), True)
     found: dict[str, object] = {}
     for key in section.keys:
         if key.name in leave_out or key.name not in usual:
             continue
         value = getattr(made, key.name)
-        if key.needed or value != usual[key.name] or (every_side and key.name != "canon"):
-            found[key.name] = _value(key.holds, value)
+        if key.needed or value != usual[key.name] or (whole and value is not None):
+            found[key.name] = _value(key.holds, value, whole)
     return found
 
 
@@ -97,19 +111,19 @@ def _usual(made: Any) -> Mapping[str, object]:
     return {field.name: make() if make is not MISSING else field.default for field, make in usual}
 
 
-def _value(holds: object, value: Any) -> object:
+def _value(holds: object, value: Any, whole: bool) -> object:
     if isinstance(holds, Section):
-        return _section(holds, value)
+        return _section(holds, value, whole)
     if isinstance(holds, ListOf):
-        return [_value(holds.sort, item) for item in value]
+        return [_value(holds.sort, item, whole) for item in value]
     if isinstance(holds, ByName):
-        return {name: _value(holds.sort, item) for name, item in value.items()}
+        return {name: _value(holds.sort, item, whole) for name, item in value.items()}
     return holds.write(value) if isinstance(holds, ValueKind) else value
 
 
 def _entry(name: object, value: object, indent: int) -> Iterator[str]:
     """A key and its value: on one line where they fit, else each of its parts on lines of its own."""
-    whole = f"{' ' * indent}{_scalar(name)}: {_flow(value)}"
+    whole = f"{' ' * indent}{_scalar(name)}: {flow(value)}"
     if isinstance(value, Mapping) and (len(whole) > WIDEST or name == "hands"):
         yield f"{' ' * indent}{_scalar(name)}:"
         for part_name, part in value.items():
@@ -123,7 +137,7 @@ def _entry(name: object, value: object, indent: int) -> Iterator[str]:
 
 
 def _item(item: object, indent: int) -> Iterator[str]:
-    whole = f"{' ' * indent}- {_flow(item)}"
+    whole = f"{' ' * indent}- {flow(item)}"
     if isinstance(item, Mapping) and len(whole) > WIDEST:
         mark = "- "
         for name, part in item.items():
@@ -135,11 +149,12 @@ def _item(item: object, indent: int) -> Iterator[str]:
         yield whole
 
 
-def _flow(value: object) -> str:
+def flow(value: object) -> str:
+    """A value on one line, in brackets where it has parts."""
     if isinstance(value, Mapping):
-        return "{" + ", ".join(f"{_scalar(name)}: {_flow(part)}" for name, part in value.items()) + "}"
+        return "{" + ", ".join(f"{_scalar(name)}: {flow(part)}" for name, part in value.items()) + "}"
     if isinstance(value, list | tuple):
-        return "[" + ", ".join(map(_flow, value)) + "]"
+        return "[" + ", ".join(map(flow, value)) + "]"
     if value is None:
         return ""
     return _scalar(value)
@@ -153,6 +168,8 @@ def _scalar(value: object) -> str:
     if isinstance(value, date):
         return value.isoformat()
     text = str(value)
+    if isinstance(value, AsWritten):
+        return text
     plain = text[:1].isalpha() and text.isascii() and all(mark.isalnum() or mark in _PLAIN_MARKS for mark in text)
     if text[-1:] in "rv" and text[:-1].isdecimal() and text.isascii():
         return text
@@ -160,28 +177,3 @@ def _scalar(value: object) -> str:
         return text
     quoted = json.dumps(text, ensure_ascii=False)
     return "".join(mark if mark.isprintable() else f"\\U{ord(mark):08X}" for mark in quoted)
-
-
-def changed_lines(before: Book, after: Book) -> str:
-    """The top keys whose values differ, each whole, as they would stand in the file; empty where none does."""
-    old, new = plan_values(before), plan_values(after)
-    lines: list[str] = []
-    for key in BOOK.keys:
-        was, would_be = old.get(key.name), new.get(key.name)
-        if was != would_be:
-            made = getattr(after, key.name, None)
-            lines += key_lines(key.name, _spelt_out(key.holds, was, would_be, made))
-    return "\n".join(lines)
-
-
-def _spelt_out(holds: object, was: object, would_be: object, made: object) -> object:
-    """The new value with what became as usual said all the same, where the old one said otherwise."""
-    if not isinstance(holds, Section):
-        return would_be if would_be is not None else made
-    said = would_be if isinstance(would_be, dict) else {}
-    before = was if isinstance(was, dict) else {}
-    values = {
-        key.name: said.get(key.name, getattr(made, key.name, None) if key.name in before else None)
-        for key in holds.keys
-    }
-    return {name: value for name, value in values.items() if value is not None}

@@ -72,17 +72,22 @@ def read_tree(text: str, file: str) -> tuple[Tree | None, list[Problem]]:
         raise BadPlanError(
             *(Problem(file, *place_of(text, found), what.format(ord(text[found]))) for found in controls)
         )
-    node = _compose(text if text.isascii() else text.translate(_BREAKS), file)
+    node = compose(text, file)
     if node is None:
         return None, []
     planter = _Planter(file)
     return planter.plant(node, DEEPEST), planter.problems
 
 
-def _compose(text: str, file: str) -> Node | None:
+def compose(text: str, file: str) -> Node | None:
+    """The nodes of a YAML text as its parser gives them, with the marks where they stand; None where it has none.
+
+    Raises:
+        BadPlanError: where the YAML is broken, with the place where that shows.
+    """
     import yaml
 
-    loader = loader_class()(text)
+    loader = loader_class()(text if text.isascii() else text.translate(_BREAKS))
     try:
         return loader.get_single_node()  # type: ignore[no-any-return]
     except yaml.YAMLError as error:

@@ -125,21 +125,16 @@ def book_to_write(planner: Planner, trial: Trial, outcome: Outcome, way: Way | N
 
 
 def write_remarks(planner: Planner, outcome: Outcome) -> tuple[str, ...]:
-    """What to check before a tried plan is written to the book file: pages ruled already, samples without lengths."""
-    before, after, begun = planner.state.book, outcome.book, len(planner.ground.sizes)
-    said = []
-    if begun and (before.page, before.columns, before.ruling) != (after.page, after.columns, after.ruling):
-        said.append("the book file holds for every page, so pages already ruled would follow the new figures too")
+    """What to do where a tried plan is written to the book file: samples without lengths are to be measured."""
     measure = planner.state.layout.measure
     if abs(measure - outcome.layout.measure) < 1e-6:
-        return tuple(said)
+        return ()
     samples = planner.state.samples
-    said += [
-        f"measure the lines of {hand.sample} that have no length: they were full lines of {measure:g} mm"
-        for hand in after.hands
+    return tuple(
+        f"Measure the lines of {hand.sample} that have no length: they were full lines of {measure:g} mm."
+        for hand in outcome.book.hands
         if hand.sample is not None and any(line.length is None for line in samples.get(hand.id, ()))
-    ]
-    return tuple(said)
+    )
 
 
 def formula_of_way(planner: Planner, way: Way) -> str:

@@ -162,14 +162,6 @@ def test_gatherings_added_by_record_and_begun_cannot_be_put_into_the_plan() -> N
         plan_of_sizes(Planner(book.state), (8, 8))
 
 
-def test_pages_ruled_already_are_spoken_of() -> None:
-    one = begun()
-    assert "every page" in write_remarks(one, one.outcome(Trial({"lines": 12})))[0]
-    assert write_remarks(one, one.outcome(Trial({"sheets": 3}))) == ()
-    fresh = planner()
-    assert write_remarks(fresh, fresh.outcome(Trial({"lines": 12}))) == ()
-
-
 def test_lines_of_a_sample_nobody_measured_are_spoken_of() -> None:
     book = SmallBook(900)
     hands = (Hand("A", "first", sample="a.txt"), Hand("B", "second", sample="b.txt"))
@@ -177,6 +169,6 @@ def test_lines_of_a_sample_nobody_measured_are_spoken_of() -> None:
     state = BookState(replace(book.plan, hands=hands), book.exemplar, Ledger(), lines)
     one = Planner(state)
     assert write_remarks(one, one.outcome(Trial({"inner": 15.0}))) == (
-        "measure the lines of a.txt that have no length: they were full lines of 70 mm",
+        "Measure the lines of a.txt that have no length: they were full lines of 70 mm.",
     )
     assert write_remarks(one, one.outcome(Trial({"lines": 12}))) == ()
