@@ -9,7 +9,7 @@ from copydesk.book.common.errors import InvalidValueError
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.output import give_json, say
 from copydesk.store.folder.kept_plan import change_to, keep, plan_change, put_back
-from copydesk.store.plan_file.typed_plan import typed_in
+from copydesk.store.plan_file.typed_plan import key_path, typed_in
 
 if TYPE_CHECKING:
     from argparse import Namespace
@@ -56,7 +56,9 @@ def _change(job: Job, arguments: Namespace) -> PlanChange:
         pairs = [each.partition("=") for each in arguments.keys]
         if wrong := next((key for key, sign, _ in pairs if not sign), ""):
             raise InvalidValueError(f"{wrong!r} says no value; write a key and its value, as in page.width=170")
-        return plan_change(job.folder, job.state, lambda text: typed_in(text, {key: value for key, _, value in pairs}))
+        return plan_change(
+            job.folder, job.state, lambda text: typed_in(text, {key_path(key): value for key, _, value in pairs})
+        )
     if not planned:
         raise InvalidValueError("there is nothing to keep; give --try, --ways N or --set with it")
     return _tried(job, arguments)

@@ -87,6 +87,7 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
         ("log", "", "open('log')", "log", "Everything that was recorded"),
         ("sheet", "", "open('sheet')", "sheet", "The loose sheet this page stands on, as it lies before you"),
         ("plan", "", "open('plan')", "plan", "Turn a figure of the plan and see the rest move; keep it if you like"),
+        ("plan_file", "", "open('plan-file')", "change the plan", "Every key of the plan, changed in a form"),
         ("skins", "", "open('skins')", "skins", "The skins in the making, and which sheet was cut from which"),
         ("spaces", "", "open('spaces')", "spaces", "Every space to fill: by sheet, by stage, by material"),
         ("pile", "", "open('pile')", "pile", "Where each sheet is, who has it, and what it waits for"),
@@ -209,6 +210,12 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
         ("ways", "o", "ways", "ways ...", "Show the ways to gather the leaves, to choose one"),
         ("keep", "ctrl+s", "keep", "keep it ...", "Write what was changed into book.yaml; shown first, undone by u"),
         ("further", "space", "further", "further", "What follows, further down; then the beginning again"),
+    ),
+    # the plan itself
+    "plan_file": (
+        ("change", "enter", "change", "change it ...", "Change what the plan says of the part in hand"),
+        ("add", "i", "add", "add ...", "Add a hand, a division, a space, a flaw or a leaf"),
+        ("remove", "delete,backspace", "remove", "take it out ...", "Take the part in hand out of the plan"),
     ),
     # the skins
     "skins": (

@@ -42,6 +42,9 @@ SCREENS: tuple[ScreenEntry, ...] = (
     ScreenEntry("changes", "c", "page_screens.changes:ChangesScreen", "grid.changes", ("departures", "left out")),
     ScreenEntry("plan", "p", "book_screens.planner:PlannerScreen", "grid.plan", ("what if", "figures", "layout")),
     ScreenEntry(
+        "plan-file", "e", "book_screens.plan_file:PlanFileScreen", "grid.plan_file", ("book.yaml", "edit", "settings")
+    ),
+    ScreenEntry(
         "spaces",
         "i",
         "book_screens.spaces:SpacesScreen",

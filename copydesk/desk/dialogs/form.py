@@ -74,7 +74,10 @@ class Asking(ModalScreen[Answer]):
 
 
 class Form(Asking[bool]):
-    """Asks for fields; hands them to ``answer``, and says in the form itself what that refuses."""
+    """Asks for fields; hands them to ``answer``, and says in the form itself what that refuses.
+
+    ``check`` gives what is to be said of the answers while they are typed, or refuses them as ``answer`` will.
+    """
 
     SCOPE: ClassVar[str] = "form"
     AUTO_FOCUS = ""
@@ -83,9 +86,16 @@ class Form(Asking[bool]):
     ]
 
     def __init__(
-        self, title: str, fields: Sequence[Field], answer: Callable[[Mapping[str, str]], None], *, note: str = ""
+        self,
+        title: str,
+        fields: Sequence[Field],
+        answer: Callable[[Mapping[str, str]], None],
+        *,
+        note: str = "",
+        check: Callable[[Mapping[str, str]], str] = lambda given: "",  # noqa: ARG005 - nothing is to be said
     ) -> None:
         super().__init__()
+        self._check = check
         self._asks = title
         self._lines_asked = tuple(fields)
         self._answer = answer
@@ -125,8 +135,12 @@ class Form(Asking[bool]):
         return {field.name: self._line(field.name).value.strip() for field in self._lines_asked}
 
     def on_input_changed(self) -> None:
-        """What empty lines are taken for follows what is typed."""
+        """What empty lines are taken for, and what is said of the answers, follow what is typed."""
         self._show_hints()
+        try:
+            self._said(self._check(self.given))
+        except CopydeskError as refused:
+            self._said("\n".join(map(str, refused.problems)), wrong=True)
 
     def _show_hints(self) -> None:
         for field in self._lines_asked:
@@ -166,11 +180,13 @@ class Form(Asking[bool]):
         except UnlikelyError as doubt:
             self._ask_again(doubt, given)
         except CopydeskError as refused:
-            said = self.query_one(SayLine)
-            said.say("\n".join(map(str, refused.problems)), wrong=True)
-            self.call_after_refresh(said.scroll_visible, animate=False)
+            self._said("\n".join(map(str, refused.problems)), wrong=True)
+            self.call_after_refresh(self.query_one(SayLine).scroll_visible, animate=False)
         else:
             self.dismiss(True)
+
+    def _said(self, text: str, *, wrong: bool = False) -> None:
+        self.query_one(SayLine).say(text, wrong=wrong)
 
     def _ask_again(self, doubt: UnlikelyError, given: Mapping[str, str]) -> None:
         """Ask whether what hardly anybody can have done is meant; "no" is in hand, and goes back to the form."""

@@ -51,7 +51,7 @@ def plan_change(folder: BookFolder, state: BookState, change: Callable[[str], st
         BadPlanError: with every mistake the file would have.
         NotAllowedError: with all that stands against it: pages ruled or written.
     """
-    before = _text(folder)
+    before = plan_written(folder)
     after = change(before)
     sources = read_all(folder, text=after)
     then = BookState(sources.book, sources.exemplar, state.ledger, sources.samples)
@@ -99,12 +99,17 @@ def put_back(folder: BookFolder, state: BookState) -> PlanChange:
     except (OSError, ValueError, TypeError):
         raise NotAllowedError("no change of the plan was kept here, so there is none to take back") from None
     texts = {after: before, before: after}
-    text = _text(folder)
+    text = plan_written(folder)
     if text not in texts:
         raise NotAllowedError(f"{folder.name(BOOK_FILE)} was changed since, so nothing was put back; change it there")
     return plan_change(folder, state, texts.__getitem__)
 
 
-def _text(folder: BookFolder) -> str:
+def plan_written(folder: BookFolder) -> str:
+    """What ``book.yaml`` says now.
+
+    Raises:
+        CopydeskError: where it cannot be read.
+    """
     name = folder.name(BOOK_FILE)
     return decode(read_bytes(folder.path(BOOK_FILE), name, LARGEST), name)

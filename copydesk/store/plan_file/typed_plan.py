@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
 from difflib import get_close_matches
 from typing import TYPE_CHECKING, Any
 
@@ -18,31 +17,27 @@ from copydesk.store.plan_file.sections import ByName, ListOf, Section
 from copydesk.store.plan_file.yaml_places import Scalar
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from copydesk.store.plan_file.reading import Path
 
 
 _PAIR = re.compile(r"\s*(.+?)\s*[:=\s]\s*([^:=]+?)\s*")
 
 
-def typed_in(text: str, given: Mapping[str, str]) -> str:
+def typed_in(text: str, given: Mapping[Path, str]) -> str:
     """The text of a ``book.yaml`` with these keys set as people type them; an empty one is taken out.
 
-    Args:
-        text: the file.
-        given: what is typed, by key: ``page.width``, ``hands.A.name``, ``spaces.2.lines`` (items count from 1).
-
     Raises:
-        UnknownNameError: where there is no such key.
         InvalidValueError: where a value is not of its key's kind.
     """
-    for key, said in given.items():
-        path = key_path(key)
+    for path, said in given.items():
         text = put(text, path, typed_value(path, said))
     return text
 
 
 def key_path(key: str) -> Path:
-    """The path of a key as people name it.
+    """The path of a key as people name it: ``page.width``, ``hands.A.name``, ``spaces.2.lines`` (items count from 1).
 
     Raises:
         UnknownNameError: where there is no such key.
@@ -88,14 +83,3 @@ def _typed(holds: Any, said: str) -> object:
     if isinstance(read, tuple):  # ranges of numbers
         return AsWritten(said)
     return said if isinstance(read, str | float) else holds.write(read)
-
-
-def shown_value(value: object) -> str:
-    """Plain data of one key as people would type them."""
-    if isinstance(value, Mapping):
-        return ", ".join(f"{name} {shown_value(each)}" for name, each in value.items())
-    if isinstance(value, list | tuple):
-        return ", ".join(map(shown_value, value))
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    return f"{value:.12g}" if isinstance(value, float) else "" if value is None else str(value)
