@@ -132,8 +132,8 @@ def _text(state: BookState, account: PageAccount) -> str:
 
 
 def _lines(account: PageAccount) -> str:
-    ruled = f"{account.ruled_lines} lines ruled" if account.record.ruled else f"{account.ruled_lines} lines to rule"
-    said = f"{ruled}, {account.record.written} of {account.budget.planned} written"
+    ruled = "ruled" if account.record.has_ruling else "to rule"
+    said = f"{account.ruled_lines} lines {ruled}, {account.record.written} of {account.budget.planned} written"
     return f"{said}, {account.over} over" if account.over > 0 else said
 
 

@@ -286,10 +286,18 @@ class _PageInHand:
         lines = min(shape.lines, self.frame.lines)
         if line + lines > self.frame.lines:
             return False
+        if shape.share > 0.0 and 0 < line == self.frame.lines - lines and not self._holds_text_beside(shape):
+            return False
         if self.grid is None:
             return True
         columns = range(self.frame.columns) if shape.across else (column,)
         return all(self.grid[each][row] == 1.0 for each in columns for row in range(line, line + lines))
+
+    def _holds_text_beside(self, shape: Shape) -> bool:
+        """Whether text has room beside an initial; at a column's foot, all of it would else stand in the next one."""
+        lines = self.caster.lines
+        limit = min(lines.run_end(self.piece), self.limit)
+        return line_through(lines.copy, self.piece, 1.0 - shape.share, lines.measure, limit) > self.piece
 
     def _place(self, shape: Shape, column: int, line: int) -> None:
         lines = min(shape.lines, self.frame.lines)

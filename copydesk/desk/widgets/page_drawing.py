@@ -78,7 +78,7 @@ def _columns(count: int, side: Side, room: PageRoom) -> _Columns:
 
 
 def _lines(canvas: Canvas, state: BookState, account: PageAccount, room: PageRoom, columns: _Columns) -> None:
-    if account.record.ruled:
+    if account.record.has_ruling:
         for place in line_places(state, account.page.index):
             canvas.across(columns.lefts[place[0] - 1], room.row(place[1]), columns.width, RULED, "rule")
     rows: dict[tuple[int, int], list[tuple[CastLine, bool]]] = {}
@@ -187,7 +187,7 @@ def _signs(canvas: Canvas, state: BookState, account: PageAccount, room: PageRoo
 
 def _pen(state: BookState, account: PageAccount) -> tuple[int, int] | None:
     """Column and line of the next line to write, None where none is next."""
-    if account.record.whole or not (account.record.ruled or account.record.stints):
+    if account.record.whole or not account.record.has_ruling:
         return None
     places = line_places(state, account.page.index)
     written = account.record.written
@@ -217,7 +217,7 @@ def draw_small_page(state: BookState, account: PageAccount, space: str) -> list[
     canvas.put(2, 0, f" {state.book.named(account.page)} ", "axis")
     for number, (column, line) in enumerate(line_places(state, account.page.index), 1):
         is_written = number <= account.record.written
-        sign, tone = (SOLID, "axis") if is_written else (RULED if account.record.ruled else "·", "planned")
+        sign, tone = (SOLID, "axis") if is_written else (RULED if account.record.has_ruling else "·", "planned")
         canvas.across(columns.lefts[column - 1], room.row(line), SMALL_COLUMN, sign, tone)
     for each in sorted(account.spaces, key=lambda each: each.plan.id == space):
         _space(canvas, state, each, room, columns, "expected" if each.plan.id == space else "waits")

@@ -85,7 +85,7 @@ def cell_words(account: PageAccount) -> CellWords:
         faults_long=faults_long,
         spaces=spaces,
         spaces_long=spaces_long,
-        ruled=record.ruled or bool(record.stints),
+        ruled=record.has_ruling,
         written=record.written,
         room=budget.room,
         changes=tuple(old.ended for old, new in pairwise(record.stints) if old.hand != new.hand),

@@ -83,7 +83,7 @@ def _figures(account: PageAccount, words: CellWords) -> PanelLine:
     if not words.figures:
         return PanelLine("Lines", f"{count_of(account.budget.room, 'line')}; no text comes here", tone="quiet")
     budget, over = account.budget, account.over
-    ruled = "ruled" if account.record.ruled else "to rule"
+    ruled = "ruled" if account.record.has_ruling else "to rule"
     said = f"{count_of(budget.room, 'line')} for text, {ruled}"
     if account.record.written:
         said += f", {account.record.written} written"

@@ -95,7 +95,7 @@ def text_words(state: BookState, account: PageAccount) -> str:
 
 def _lines(account: PageAccount) -> Iterator[PanelLine]:
     budget, record = account.budget, account.record
-    ruled = "ruled" if record.ruled else "to rule"
+    ruled = "ruled" if record.has_ruling else "to rule"
     said = f"{account.ruled_lines} {ruled}, {budget.room} for text, {budget.planned} planned"
     if record.written:
         said += f", {record.written} written"

@@ -123,6 +123,11 @@ class PageRecord(NamedTuple):
     taken_by: str = ""
 
     @property
+    def has_ruling(self) -> bool:
+        """Whether its lines are ruled: as recorded, or as it is begun, which nobody recorded the ruling of."""
+        return self.ruled or bool(self.stints) or self.begins is not None
+
+    @property
     def written(self) -> int:
         """Text lines filled; one that the pen stopped within is not among them."""
         return max((stint.ended for stint in self.stints), default=0)

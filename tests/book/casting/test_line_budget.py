@@ -188,6 +188,15 @@ def test_an_initial_does_not_leave_its_text() -> None:
     assert work({0: Pin(0, 20, 5, whole=True)}, anchors=[miniature(16, 2, 0.5)]).homeless == ("m",)
 
 
+def test_an_initial_with_no_room_for_text_beside_it_does_not_stand_at_a_foot_without_its_text() -> None:
+    wide = Anchored(8, Shape("i", 3, False, 0.9))  # after two of five lines; beside it is room for no word
+    first, second = work(copy=copy_of(EACH), anchors=[wide]).pages[:2]
+    assert (first.end, first.kept, first.placed) == (8, 3, ())
+    assert (second.start, second.placed[0].from_line, second.empty) == (8, 1, 3)
+    narrow = Anchored(8, Shape("i", 3, False, 0.2))
+    assert work(copy=copy_of(EACH), anchors=[narrow]).pages[0].placed[0].from_line == 3
+
+
 def test_an_initial_whose_text_begins_a_held_page_stands_there() -> None:
     budget = work({1: Pin(16)}, anchors=[miniature(16, 2, 0.5)])
     assert (homes(budget), budget.homeless) == ({"m": 1}, ())

@@ -33,6 +33,12 @@ ROW = ["frost", 1, 3, 6, 0.25]
 FROST = Placement("frost", 1, 3, 6, 0.25)
 
 
+def test_a_page_that_is_begun_has_its_ruling_though_nobody_recorded_it() -> None:
+    assert not fold().has_ruling
+    assert not fold(entry("held", from_word=4)).has_ruling
+    assert all(fold(each).has_ruling for each in (entry("ruled"), entry("begun", from_word=4), written(1, 9, 4, 80)))
+
+
 def test_a_page_goes_from_state_to_state() -> None:
     steps = [
         (entry("ruled", placements=[ROW]), "ruled"),
