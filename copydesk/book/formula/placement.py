@@ -90,8 +90,12 @@ def _unplaced_added(name: Name, counted: Counted, placed: int, said: list[str]) 
     if counted.plus < placed:
         said.append(f"gathering {name.text} says {counted.plus} added but names {placed}; those named are counted")
         return []
-    said.append(f"it is not said which leaf of gathering {name.text} was added; the last is taken to be")
-    return [Added(counted.planned, counted.plus - placed)]
+    more = counted.plus - placed
+    which = ("leaf", "was", "last is") if more == 1 else ("leaves", "were", f"last {more} are")
+    said.append(
+        f"it is not said which {which[0]} of gathering {name.text} {which[1]} added; the {which[2]} taken to be"
+    )
+    return [Added(counted.planned, more)]
 
 
 def _unplaced_gone(name: Name, counted: Counted, placed: set[int], said: list[str]) -> list[int]:
@@ -102,5 +106,6 @@ def _unplaced_gone(name: Name, counted: Counted, placed: set[int], said: list[st
         return []
     missing = counted.minus - len(placed)
     left = [place for place in range(1, counted.planned + 1) if place not in placed]
-    said.append(f"it is not said which leaf of gathering {name.text} is gone; the last is taken to be")
+    which = ("leaf", "is", "last is") if missing == 1 else ("leaves", "are", f"last {missing} are")
+    said.append(f"it is not said which {which[0]} of gathering {name.text} {which[1]} gone; the {which[2]} taken to be")
     return left[len(left) - missing :]

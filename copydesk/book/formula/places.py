@@ -31,9 +31,14 @@ _ORDINAL_WORDS = (
 _ORDINALS = {word: number for number, word in enumerate(_ORDINAL_WORDS, 1)}
 COUNT = rf"(?:\d{{1,2}}|{'|'.join(_COUNTS)})"
 ORDINAL = rf"(?:\d{{1,3}}(?:st|nd|rd|th)|{'|'.join(_ORDINAL_WORDS)})"
-_LEAF = r"(?:lea(?:f|ves)|foli(?:o|os|a|um))"
+LOST = (
+    r"lost|gone|absent|excised|cut\s+(?:out|away|off)|torn\s+(?:out|away)|removed|extracted|taken\s+out|stolen|destroyed"
+    r"|no(?:t|\s+longer)\s+(?:extant|present|there)|do(?:es)?\s+not\s+survive|did\s+not\s+survive"
+)
+GONE = rf"wants?|wanting|lacks?|lacking|missing|less|without|minus|{LOST}"
+_LEAF = r"(?:(?:blank\s+)?(?:lea(?:f|ves)|foli(?:o|os|a|um)))"
 _SHEET = r"(?:bifoli(?:um|a|o|os)|sheets?)"
-_ARTICLES = re.compile(r"(?:(?:the|its|their|both|nos?\.|numbers?|lea(?:f|ves)|places?)\s+)+", re.IGNORECASE)
+_ARTICLES = re.compile(r"(?:(?:the|its|their|both|blank|nos?\.|numbers?|lea(?:f|ves)|places?)\s+)+", re.IGNORECASE)
 _JOINED = re.compile(rf"\s*(?:({DASH}|to\b|through\b)|(,\s*and\b|,|/|&|and\b))\s*", re.IGNORECASE)
 _OUTER = re.compile(
     rf"(?:({COUNT})\s+)?(outer(?:most)?|inner(?:most)?|cent(?:ral|re|er)|middle)\s+(?:({COUNT})\s+)?({_SHEET})(?!\w)",
@@ -55,7 +60,13 @@ _WHITHER = (
 )
 WHITHER = re.compile(_WHITHER, re.IGNORECASE)
 """Where leaves that are only counted stood: ``at the end``, ``after 5``."""
-_SO_MANY = re.compile(rf"({COUNT})\s+(?:more\s+)?({_LEAF}|{_SHEET}|singletons?)(?!\w)(?:{_WHITHER})?", re.IGNORECASE)
+_SO_MANY = re.compile(
+    rf"({COUNT})\s+(?:more\s+)?({_LEAF}|{_SHEET}|singletons?|blanks)(?!\w)(?:{_WHITHER})?", re.IGNORECASE
+)
+_HOW_MANY = re.compile(
+    rf"({'|'.join(_COUNT_WORDS)})(?=\s*(?:[,;.)]|$)|\s+(?:(?:is|are|was|were|has|have|been|now)\s+)*(?:{GONE}|cancell?ed))",
+    re.IGNORECASE,
+)
 _ORDINAL = re.compile(rf"(last\s+but\s+one|penultimate|last|final|{ORDINAL})(?!\w)(?:\s+{_LEAF}(?!\w))?", re.IGNORECASE)
 _NUMBER = re.compile(rf"([A-Za-z]{{1,3}})?({PLACE})(?!\w)(?:\s+{_LEAF}(?!\w))?")
 
@@ -199,6 +210,11 @@ def _so_many(found: re.Match[str], context: Context) -> Meant:
     return (), count
 
 
+def _how_many(found: re.Match[str], context: Context) -> Meant:
+    """``three`` alone: a place is given in figures."""
+    return (), min(count_said(found[1]), context.leaves)
+
+
 def placed(count: int, found: re.Match[str], context: Context) -> tuple[int, ...]:
     """The places of so many leaves where a match of :data:`WHITHER` says."""
     if found["end"]:
@@ -242,6 +258,7 @@ _FORMS: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Context], Meant]],
     (_CONJUGATE, _conjugate),
     (_REST, _rest),
     (_SO_MANY, _so_many),
+    (_HOW_MANY, _how_many),
     (_ORDINAL, _ordinal),
     (_NUMBER, _number),
 )

@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.errors import DoesNotFitError
 from copydesk.book.common.numerals import is_roman, read_roman
 from copydesk.book.formula.folding import layers
+from copydesk.book.formula.note_doubts import speaks_of_leaves
 from copydesk.book.formula.parts import Misread, Pairs
 from copydesk.book.formula.places import DASH, RAISED, Context
-from copydesk.book.formula.remarks import Remarks, doubtful_note, read_clause, read_group
+from copydesk.book.formula.remarks import Remarks, read_clause, read_group
 from copydesk.book.structure.gathering import KINDS
 from copydesk.book.structure.signatures import AFTER_Z
 
@@ -107,7 +108,7 @@ class Pieces:
         """Keep words that stand between gatherings, and doubt them if they may speak of leaves."""
         words = " ".join(words.split())
         self.prose.append(words)
-        if doubtful_note(words):
+        if speaks_of_leaves(words):
             self.doubtful.append(words)
 
 
@@ -306,7 +307,7 @@ def _remarks(text: str, at: int, pieces: Pieces) -> int:
         while at < len(text) and (text[at].isspace() or text[at] in ",;"):
             at += 1
         if bare and text[start:at].strip():
-            remarks.note(" ".join(bare))
+            remarks.note(" ".join(bare), prose=True)
             bare = []
         if at < len(text) and text[at] == "(":
             at = read_group(text, at, remarks, context)
@@ -319,7 +320,7 @@ def _remarks(text: str, at: int, pieces: Pieces) -> int:
             at = word.end()
         else:
             if bare:
-                remarks.note(" ".join(bare))
+                remarks.note(" ".join(bare), prose=True)
             pieces.stops += (Stop(len(pieces.pieces), leaf, boundary=False) for leaf in remarks.running)
             return start
 

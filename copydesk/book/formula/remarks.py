@@ -5,8 +5,8 @@ Two ways of placing an added leaf are in use, and both are read: after a leaf of
 the gathering that results ("8+1(+9)": R. Hanna, A Descriptive Catalogue of the Western Medieval Manuscripts of
 St John's College, Oxford, 2002). A leaf both taken out and put in, "(-8; +8)", is one replaced.
 
-What is not understood is kept as a note. ``doubtful_note`` says whether a note may speak of leaves, so that it is
-warned of and no leaf is lost quietly.
+What is not understood is kept as a note; ``note_doubts`` says which of the notes are warned of, so that no leaf is lost
+quietly.
 """
 
 from __future__ import annotations
@@ -15,25 +15,44 @@ import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from copydesk.book.formula.note_doubts import is_harmless, speaks_of_leaves
 from copydesk.book.formula.parts import MIRRORED, Added, Misread
-from copydesk.book.formula.places import COUNT, DASH, ORDINAL, PLACE, WHITHER, Context, count_said, placed, read_places
+from copydesk.book.formula.places import (
+    COUNT,
+    DASH,
+    GONE,
+    LOST,
+    ORDINAL,
+    PLACE,
+    WHITHER,
+    Context,
+    count_said,
+    placed,
+    read_places,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
 
-_LOST = (
-    r"lost|gone|absent|excised|cut\s+(?:out|away)|torn\s+(?:out|away)|removed|extracted|taken\s+out|stolen|destroyed"
-)
-_GONE = rf"wants?|wanting|lacks?|lacking|missing|less|without|minus|{_LOST}"
 _CANCELLED = r"cancell?ed|cancel(?:s|ling)?|cancelland[au]m?|canc(?:\.|(?=\W|$))"
 _LEAD = re.compile(r"(?:(?:with|and|but|now|also|probably|perhaps|apparently)\s+)+", re.IGNORECASE)
 _EACH = re.compile(r"(both|each|all)(?:\s+of\s+them)?\s+", re.IGNORECASE)
-_BEFORE = re.compile(rf"({_GONE}|{_CANCELLED})\s*:?\s+(?:of\s+)?", re.IGNORECASE)
+_BEFORE = re.compile(rf"({GONE}|{_CANCELLED})\s*:?\s+(?:of\s+)?", re.IGNORECASE)
+_BLANK = (
+    r"(?:\s*,)?(?:\s+(?:is|are|was|were|probably|perhaps|possibly|presumably|apparently|both|all|a))*"
+    r"\s+blanks?(?:\s*,?\s*(?:and|but|so)(?=\s)|\s*,)?"
+)
 _BEHIND = re.compile(
     rf"\s+(?:(?:is|are|was|were|has|have|had|been|now|all|both|later|since|leaf|leaves)\s+)*(?:an?\s+)?"
-    rf"(wanting|lacking|missing|{_LOST}|stubs?(?!\w)|{_CANCELLED}|replaced(?!\s+by)|replacements?"
-    r"|singletons?|singles?(?:\s+lea(?:f|ves))?|half-sheets?|additions?|added|add\.?)(?!\w)",
+    rf"(wanting|lacking|missing|{LOST}|stubs?(?!\w)|{_CANCELLED}|replaced(?!\s+by)|replacements?"
+    r"|singletons?|singles?(?:\s+lea(?:f|ves))?|half-sheets?|additions?|(?:added|inserted)(?:\s+lea(?:f|ves))?|add\.?)"
+    r"(?!\w)",
+    re.IGNORECASE,
+)
+_BLANK_GONE = re.compile(
+    rf"{_BLANK}\s+(?:(?:is|are|was|were|has|have|been|now|later|since|both|all)\s+)*"
+    rf"(wanting|lacking|missing|{LOST}|{_CANCELLED})(?=\s*(?:[,;.()?]|$))",
     re.IGNORECASE,
 )
 _LEFT = r"(?:present|remain(?:s|ing)?|surviv(?:es?|ing)|extant|left)"
@@ -67,33 +86,14 @@ _RUNNING = re.compile(
     re.IGNORECASE,
 )
 _NOTE = re.compile(r"(?:\[[^\]]*\]|[^,;()\[])+")
-_STATES = (("canc", "cancelled"), ("repl", "replaced"), ("sing", "single"), ("half", "single"), ("add", "put_in"))
-
-_OF_TEXT = re.compile(
-    r"with(?:out)?\s+(?:any\s+|some\s+)?(?:textual\s+)?loss(?:\s+of\s+(?:some\s+|any\s+)?text)?"
-    r"|no\s+(?:loss\s+of\s+text|text(?:ual)?\s+loss|text\s+lost)|text\s+(?:is\s+)?(?:lost|missing|wanting)"
-    r"|(?:no|leaf|leaves|quire|or|and|both|\s){1,9}\s+signatures?",
-    re.IGNORECASE,
+_STATES = (
+    ("canc", "cancelled"),
+    ("repl", "replaced"),
+    ("sing", "single"),
+    ("half", "single"),
+    ("add", "put_in"),
+    ("inser", "put_in"),
 )
-_LEAF_WORDS = re.compile(
-    r"\b(?:want|lack|miss|lost|loss|lose|gone|absent|excis|cancel|canc\b|cut\b|torn|remov|extract|stub|only|remain"
-    r"|surviv|less\b|minus|reduced|add(?:ed|ition|itional|s)?\b|insert(?:ed|s)?\b|tipped|supplied|replac|interleav|extra"
-    r"|detached|conjugate|short\b|stol|destroy|burn|perish|disappear|sold|present|no\s+longer|now\s+(?:in|at)\b)",
-    re.IGNORECASE,
-)
-_COUNTED_LEAVES = re.compile(
-    rf"(?:\d|\b(?:{COUNT}|{ORDINAL}|last|outer|inner|half)\b).{{0,60}}"
-    r"\b(?:lea(?:f|ves)|folios?|folia|bifoli|sheets?|singletons?|quires?|gatherings?)"
-    r"|\b[ivxlcdm]+\s+(?:fly)?(?:lea(?:f|ves)|foli)"
-    r"|\b(?:quatern|tern|quin|sen|bin|sext|sept|oct)i(?:on|o)",
-    re.IGNORECASE,
-)
-_PLACED = re.compile(rf"\d|\b(?:{COUNT}|{ORDINAL}|last|lea(?:f|ves)|bifoli\w*|sheets?)\b", re.IGNORECASE)
-_BARE_PLACES = re.compile(
-    rf"(?:(?:and|or|now|also|then|in\s+all|lea(?:f|ves))\s+)*(?:\d+|{ORDINAL})(?:[\s,.–-]|\d|and\b|{ORDINAL})*", re.I
-)
-_SIGN = re.compile(rf"(?<![\w.])(?:\+|{DASH})\s*\d")
-_ABOUT_MARKS = re.compile(r"catchword|signature|signed|foliat|paginat", re.IGNORECASE)
 
 
 @dataclass
@@ -125,31 +125,17 @@ class Remarks:
         """Note that these places are in a state: the name of one of the fields above."""
         getattr(self, state).update(dict.fromkeys(places, at))
 
-    def note(self, words: str) -> None:
-        """Keep words that are not understood, and doubt them if they may speak of leaves."""
+    def note(self, words: str, *, prose: bool = False) -> None:
+        """Keep words that change no leaf, and doubt them unless they are known as harmless.
+
+        ``prose``: they stand outside of parentheses, and are doubted only if they may speak of leaves.
+        """
         words = " ".join(words.split())
         self.notes.append(words)
         gone = bool(self.wanting or self.cancelled or self.taken_out or self.minus)
         held = words.replace("stub", "") if self.put_in or self.after or self.single else words
-        if doubtful_note(words if gone else held, explains=gone):
+        if speaks_of_leaves(words if gone else held, explains=gone) or not (prose or gone or is_harmless(held)):
             self.doubtful.append(words)
-
-
-def doubtful_note(words: str, *, explains: bool = False) -> bool:
-    """Whether words that were not understood may say that leaves are gone or added.
-
-    ``explains``: they follow leaves said to be gone, and are harmless unless they name leaves of their own.
-    """
-    rest = _OF_TEXT.sub(" ", words)
-    if _ABOUT_MARKS.search(rest) and not _LEAF_WORDS.search(rest):
-        return False
-    if _BARE_PLACES.fullmatch(rest.strip()):
-        return True
-    if _SIGN.search(re.sub(r"\[[^\]]*\]", " ", rest)):
-        return True
-    if explains and not _PLACED.search(re.sub(r"\[[^\]]*\]|\ba\b", " ", rest)):
-        return False
-    return bool(_LEAF_WORDS.search(rest) or _COUNTED_LEAVES.search(rest))
 
 
 def read_clause(text: str, at: int, end: int, remarks: Remarks, context: Context) -> int:
@@ -196,7 +182,9 @@ def _read_gone(text: str, at: int, end: int, remarks: Remarks, context: Context)
     if found is None:
         return at
     read = read_places(text, found.end(), end, context, lambda stop: _BEHIND.match(text, stop, end) is not None)
-    if read is None or (found[1].lower() in ("less", "minus") and text[found.end()].isdecimal()):
+    if read is None:
+        return at
+    if found[1].lower() in ("less", "minus") and text[found.end()].isdecimal() and not read.unplaced:
         return at  # "8 less 2" may be two leaves or the second
     state = "cancelled" if found[1].lower().startswith("canc") else "wanting"
     remarks.put_down(state, read.places, at)
@@ -226,7 +214,7 @@ def _read_behind(text: str, at: int, end: int, remarks: Remarks, context: Contex
     read = read_places(text, at, end, context)
     if read is None:
         return at
-    found = _BEHIND.match(text, read.end, end)
+    found = _BEHIND.match(text, read.end, end) or _BLANK_GONE.match(text, read.end, end)
     if found is None:
         return at
     state = next((state for begins, state in _STATES if found[1].lower().startswith(begins)), "wanting")

@@ -56,6 +56,19 @@ from copydesk.book.formula.formatter import show
         ("A-Z^8 2A-2C^8", "A–Z⁸ 2A–2C⁸"),
         ("1^8 (wants 8, probably blank)", "1⁸ (wants 8; probably blank)"),
         ("1^8 (3 is blank)", "1⁸ (3 is blank)"),
+        ("1^8 (4 blank, removed)", "1⁸ (wants 4)"),
+        ("1^8 (8, probably blank, cut out)", "1⁸ (wants 8)"),
+        ("1^8 (8 is blank and cut away)", "1⁸ (wants 8)"),
+        ("1^8 (7 and 8, both blank, wanting)", "1⁸ (wants 7, 8)"),
+        ("1^8 (last blank removed)", "1⁸ (wants 8)"),
+        ("1^8 (wants final blank leaf)", "1⁸ (wants 8)"),
+        ("1^8 (wants blank 8)", "1⁸ (wants 8)"),
+        ("1^8 (8 blank, lacking 3)", "1⁸ (wants 3; 8 blank)"),
+        ("1^8 (3 removed, 4 blank)", "1⁸ (wants 3; 4 blank)"),
+        ("1^8 (3 not present)", "1⁸ (wants 3)"),
+        ("1^8 (1 no longer extant)", "1⁸ (wants 1)"),
+        ("1^8 (two missing after 4)", "1⁸ (wants 5, 6)"),
+        ("1^8 (5 an inserted leaf)", "1⁸ (+1 leaf after 4)"),
     ],
 )
 def test_understood_without_a_warning(text: str, shown: str) -> None:
@@ -91,6 +104,15 @@ def test_flyleaves_are_counted_apart() -> None:
         ("1^8 (leaf after 4 cut out)", 8),
         ("1–2^8, ii leaves", 16),
         ("1^8 (some leaves cut away)", 8),
+        ("1^8 (three leaves gone)", 5),
+        ("1^8 (three gone)", 5),
+        ("1^8 (wants three)", 5),
+        ("1^8 (less 3 leaves)", 5),
+        ("1^8 (one of them lost)", 8),
+        ("1^8 (lower half of 3 torn away)", 8),
+        ("1^8 (3 xyzzy)", 8),
+        ("1^8 (xyzzy)", 8),
+        ("1^8 (leaf 3 frobbed)", 8),
         ("1^8 (2 supplied)", 8),
         ("1^8 (4 leaves only)", 8),
         ("1^8. The last leaf was cut out.", 8),
@@ -181,6 +203,32 @@ def test_leaves_differ_only_where_it_is_said(words: list[str], bracketed: bool) 
         third = formula.gatherings[2]
         replaced = third.added or third.replaced
         assert formula.warnings or replaced or not any(word in WHICH_SAID for word in words)
+
+
+NOISE = ["xyzzy", "frobbed", "Quonk", "zim-zum"]
+
+
+@settings(max_examples=400, deadline=None)
+@given(
+    st.lists(
+        st.sampled_from([*GONE, *HARMLESS, *(each.format(n=4) for each in WHICH), "and", "not", "3", ","]), max_size=5
+    ),
+    st.sampled_from(NOISE),
+    st.integers(0, 5),
+)
+def test_a_word_nobody_knows_is_given_back_and_warned_of_where_no_leaf_goes(
+    words: list[str], noise: str, at: int
+) -> None:
+    said = " ".join([*words[:at], noise, *words[at:]])
+    try:
+        formula = parse(f"1^8 ({said}) 2^8")
+    except CopydeskError:
+        return
+    assert any(noise in each for each in formula.remarks)
+    gathering = formula.gatherings[0]
+    if not (gathering.wanting or gathering.cancelled or gathering.single or gathering.added or gathering.replaced):
+        assert formula.leaves == 16
+        assert any(noise in each or said in each for each in formula.warnings)
 
 
 WHICH_SAID = {which.format(n=4) for which in WHICH}
