@@ -24,7 +24,7 @@ from copydesk.tracking.log.concurrent_entries import Meanwhile, already_taken_ba
 from copydesk.tracking.log.contradictions import Contradiction, contradictions
 from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.state.hand_evidence import measures_a_hand
-from copydesk.tracking.views.consequences import Standing, consequences, standing
+from copydesk.tracking.views.consequences import Standing, conflict_sentences, standing
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -75,6 +75,7 @@ class Job:
         self._stood: tuple[Budget, Standing] | None = None
         self._before: Standing | None = None
         self._recorded: list[Entry] = []
+        self._meanwhile.news += conflict_sentences(self.state)
         store.news()  # what happened to the ledger until now is among its notes, and would be reported twice
 
     @classmethod
@@ -214,7 +215,12 @@ class Job:
     @property
     def also(self) -> list[str]:
         """What followed elsewhere from what was last recorded, taken back or done again here, as sentences."""
-        return consequences(self._before, self.state) if self._before is not None else []
+        return self._followed(self._before) if self._before is not None else []
+
+    def _followed(self, before: Standing) -> list[str]:
+        from copydesk.tracking.commands.leaf_outcome import what_followed
+
+        return what_followed(before, self.state)
 
     def taken_together(self) -> int:
         """How many entries were last recorded, taken back or done again together."""
@@ -244,9 +250,8 @@ class Job:
         """
         if not entry_id and (overtaken := self._meanwhile.overtaken(self.state, self.store.desk)):
             raise NotAllowedError(overtaken)
-        target = self.ledger.find(entry_id) if entry_id else self.ledger.newest_standing(self.store.desk)
-        if target is None and not entry_id:
-            target = self.ledger.newest_standing()
+        newest = self.ledger.newest_standing
+        target = self.ledger.find(entry_id) if entry_id else newest(self.store.desk) or newest()
         if target is None:
             raise UnknownNameError(
                 f"there is no entry {entry_id!r}; see copydesk log --ids"
@@ -310,7 +315,7 @@ class Job:
         before = self._standing()
         yield
         if self._standing() is not before:
-            self._meanwhile.news += consequences(before, self.state)
+            self._meanwhile.news += self._followed(before)
 
     def _standing(self) -> Standing:
         """How the book stands, for what is said of it later; looked at anew only once the line budget has changed."""
@@ -375,9 +380,8 @@ class Job:
         from copydesk import __version__
         from copydesk.store.folder.screen_cache import keep_picture
 
-        names = [name for name, _, _ in self._seen if name]
-        if (self.folder.root / LEDGER_FILE).exists():
-            names.append(LEDGER_FILE)
+        ledger = [LEDGER_FILE] if (self.folder.root / LEDGER_FILE).exists() else []
+        names = [*(name for name, _, _ in self._seen if name), *ledger]
         keep_picture(self.folder.root, __version__, names, picture)
 
     def _take_others(self) -> bool:

@@ -45,7 +45,7 @@ def open_book(arguments: Namespace) -> Job:
         CopydeskError: where it cannot be opened.
     """
     job = remember(Job.open(Path(arguments.book)))
-    remark(*job.store.notes)
+    remark(*job.store.notes, *job.news())
     return job
 
 

@@ -16,6 +16,7 @@ from copydesk.store.folder.opening import expect_server_reader
 from copydesk.store.folder.read_book import read_all
 from copydesk.store.journal import audit as store_audit
 from copydesk.store.journal.audit import Counts, mend
+from copydesk.tracking.state.plan_conflicts import plan_conflicts
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -25,10 +26,11 @@ if TYPE_CHECKING:
 
 
 SAYS = (
-    "Reads the plan, the exemplar, the samples and every line of the ledger, and says what is wrong with any of them;\n"
-    "and what two desks recorded that cannot both be so, for a person to resolve. --mend makes the ledger whole again\n"
-    "from its mirror; the damaged file is kept beside it. Where ledger and mirror say different things of one entry,\n"
-    "--take says which of them counts. A ledger on a server is looked over and mended there."
+    "Reads the plan, the exemplar, the samples and every line of the ledger, and says what is wrong;\n"
+    "what two desks recorded that cannot both be so, for a person to resolve; and what the plan or the text says\n"
+    "otherwise than the skin. --mend makes the ledger whole again from its mirror; the damaged file is kept. Where\n"
+    "ledger and mirror say different things of one entry, --take says which of them counts. A ledger on a server is\n"
+    "looked over and mended there."
 )
 EXAMPLES = (
     "copydesk audit my-book",
@@ -45,6 +47,7 @@ JSON: Report[Mapping[str, Any]] = Report(
         given("problems", Cell.ROWS, "file, line, column and what of each problem"),
         given("mended", Cell.TEXTS, "what was mended"),
         given("contradictions", Cell.TEXTS, "what two desks recorded that cannot both be so"),
+        given("conflicts", Cell.TEXTS, "what the plan or the text says otherwise than the skin"),
     ),
     rows=False,
 )
@@ -67,17 +70,17 @@ def run(arguments: Namespace) -> ExitCode:
     take = Counts(arguments.take) if arguments.take else None
     mended = _mended(folder, server, take) if arguments.mend else ()
     problems = [*of_plan, *store_audit.audit(folder.root), *_on_server(folder, server)]
-    unsettled = _unsettled(folder) if not of_plan else ()
+    unsettled, conflicts = _unsettled(folder) if not of_plan else ((), ())
     if arguments.json:
         found = [{"file": at.file, "line": at.line, "column": at.column, "what": at.what} for at in problems]
         figures = {"sound": not problems, "problems": found, "mended": list(mended)}
-        give_json(JSON.data({**figures, "contradictions": list(unsettled)}))
+        give_json(JSON.data({**figures, "contradictions": list(unsettled), "conflicts": list(conflicts)}))
     else:
         say(*mended, *map(str, problems))
         if not problems:
             say(f"{folder.name('')} is sound: plan, exemplar, samples and ledger.")
-        say(*(f"Contradiction: {each}" for each in unsettled))
-    return ExitCode.NO if problems or unsettled else ExitCode.DONE
+        say(*(f"Contradiction: {each}" for each in unsettled), *(f"Plan and skin differ: {each}" for each in conflicts))
+    return ExitCode.NO if problems or unsettled or conflicts else ExitCode.DONE
 
 
 def _of_plan(folder: BookFolder) -> tuple[tuple[Problem, ...], str]:
@@ -106,12 +109,12 @@ def _on_server(folder: BookFolder, server: str) -> tuple[Problem, ...]:
     return audit_server(folder.root, server)
 
 
-def _unsettled(folder: BookFolder) -> tuple[str, ...]:
-    """What two desks recorded that cannot both be so, as far as the ledger can be read."""
+def _unsettled(folder: BookFolder) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """What two desks recorded that cannot both be so, and what the plan says otherwise, as far as that can be read."""
     try:
         job = Job.open(folder.named)
     except CopydeskError:
-        return ()
-    found = tuple(map(str, job.contradictions))
+        return (), ()
+    found = tuple(map(str, job.contradictions)), plan_conflicts(job.state)
     job.close()
     return found

@@ -21,6 +21,7 @@ from copydesk.tracking.planning.plan_report import (
     plan_report,
     ruled_otherwise,
 )
+from copydesk.tracking.state.plan_conflicts import plan_conflicts
 from copydesk.tracking.views.narrow_lines import narrow_words
 from copydesk.tracking.views.skin_order import days_words, lime_caution, order_words, skin_days, skin_order
 
@@ -190,6 +191,7 @@ def _told(state: BookState, days: SkinDays | None, today: date, *, asked: bool) 
     )
     if other := ruled_otherwise(state):
         yield f"          {other}"
+    yield from (f"On skin   {words}" for words in plan_conflicts(state))
     yield from (f"Advice    {words}" for words in plan_advice(state))
     if days is not None:
         yield from _skins(state, days, today, asked=asked)

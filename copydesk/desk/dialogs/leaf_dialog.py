@@ -10,7 +10,7 @@ from copydesk.book.common.typed_values import optional, read_length, read_whole
 from copydesk.book.structure.page import Surface
 from copydesk.desk.dialogs.form import Choice, Field, record_form
 from copydesk.tracking.commands import leaf_commands as leaf_acts
-from copydesk.tracking.commands.leaf_outcome import Before, before_change, what_followed, written_on
+from copydesk.tracking.commands.leaf_outcome import written_on
 from copydesk.tracking.ledger.flaws_found import SIZES
 from copydesk.tracking.log.entry_text import entry_sentence
 
@@ -90,8 +90,7 @@ async def change_leaf(screen: BookScreen, page: Page, what: str = "") -> None:
     elif what in ("inside", "round"):
         await _add_sheet(screen, asked, asked.sheet if what == "inside" else f"{asked.place.gathering}.0")
     elif what:
-        before = before_change(state)
-        _say_what_followed(screen, before, await record_form(screen, *_form_for(what, asked)))
+        _say_what_followed(screen, await record_form(screen, *_form_for(what, asked)))
 
 
 async def _which_change(screen: BookScreen, asked: LeafChangeAsked) -> str:
@@ -162,13 +161,12 @@ async def _which_surface(
 
 def _record(screen: BookScreen, make: Callable[[], Act]) -> None:
     """Record an act and say what follows from it."""
-    before = before_change(screen.job.state)
-    _say_what_followed(screen, before, screen.do(make))
+    _say_what_followed(screen, screen.do(make))
 
 
-def _say_what_followed(screen: BookScreen, before: Before, entry: Entry | None) -> None:
+def _say_what_followed(screen: BookScreen, entry: Entry | None) -> None:
     if entry is not None:
-        screen.say(" ".join([entry_sentence(entry, screen.job.state), *what_followed(before, screen.job.state)]))
+        screen.say(" ".join([entry_sentence(entry, screen.job.state), *screen.job.also]))
 
 
 _Asking = tuple[str, list[Field], "Callable[[Answers], Act]"]

@@ -16,11 +16,11 @@ from copydesk.desk.wording.page_words import (
     letter_lines,
     lines_left_out,
     next_words,
-    open_space_lines,
     place_line,
     sheet_lines,
     space_place,
     text_words,
+    unsettled_lines,
     watch_lines,
 )
 from copydesk.desk.wording.stretch_words import fit_lines, meeting_words
@@ -57,7 +57,7 @@ def desk_panel(state: BookState, account: PageAccount) -> list[PanelGroup]:
         *_hands(account, words),
         *_amiss(state, account),
         *(PanelGroup((line,)) for line in (*lines_left_out(state, account), *fit_lines(state, account))),
-        *_group(tuple(open_space_lines(state))),
+        *_group(tuple(unsettled_lines(state))),
         PanelGroup((PanelLine("Text", text_words(state, account)),)),
         *_group(tuple(watch_lines(state, account))),
         *_group(tuple(leaf_lines(state, account))),

@@ -19,6 +19,7 @@ from copydesk.tracking.ledger.timestamps import say_at
 from copydesk.tracking.log.space_text import also_words
 from copydesk.tracking.scribes.hands_now import set_words
 from copydesk.tracking.scribes.stopping_point import words_from
+from copydesk.tracking.state.plan_conflicts import plan_conflicts
 from copydesk.tracking.views.narrow_lines import narrow_on, narrow_words
 from copydesk.tracking.views.page_marks import page_marks
 from copydesk.tracking.views.page_view import ActKind, page_account
@@ -48,7 +49,7 @@ def page_lines(state: BookState, account: PageAccount) -> list[PanelLine]:
         *_hands(account),
         *_beside(state, account),
         *under_one_head("Spaces", (_space(space, state.book.unit) for space in account.spaces)),
-        *open_space_lines(state),
+        *unsettled_lines(state),
         *_faults(account),
         *watch_lines(state, account),
         *leaf_lines(state, account),
@@ -171,11 +172,14 @@ def space_place(space: SpaceAccount, unit: Unit) -> str:
     return f", {column}, lines {placement.from_line} to {last}, {size}"
 
 
-def open_space_lines(state: BookState) -> Iterator[PanelLine]:
-    """Spaces of the whole book that have no place or no room yet, in sight on every page until they are."""
-    said = open_spaces(state)
-    more = [f"and {count_of(len(said) - SHOWN, 'more space')} like this"] if len(said) > SHOWN else []
-    yield from under_one_head("Room", [*said[:SHOWN], *more], wrong=True)
+def unsettled_lines(state: BookState) -> Iterator[PanelLine]:
+    """What the plan says otherwise than the skin, and spaces without a place or room: on every page until settled."""
+    for head, said, what in (
+        ("Plan", plan_conflicts(state), "more difference"),
+        ("Room", open_spaces(state), "more space"),
+    ):
+        more = [f"and {count_of(len(said) - SHOWN, what)} like this"] if len(said) > SHOWN else []
+        yield from under_one_head(head, [*said[:SHOWN], *more], wrong=True)
 
 
 def _faults(account: PageAccount) -> Iterator[PanelLine]:

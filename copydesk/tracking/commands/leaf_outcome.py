@@ -5,72 +5,112 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.phrases import count_of, listed
+from copydesk.book.common.sanitize import sanitize
 from copydesk.book.structure.openings import opening_label, unlike_openings, why_unlike
 from copydesk.book.structure.page import Page, Side, SkinPage
-from copydesk.tracking.views.consequences import Standing, consequences, standing
+from copydesk.tracking.views.consequences import consequences
 from copydesk.tracking.views.skin_batches import sheets_of_its_skin
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from copydesk.book.structure.collation import Collation
-    from copydesk.tracking.ledger.flaws_found import Flaws
     from copydesk.tracking.state.book_state import BookState
+    from copydesk.tracking.views.consequences import Standing
 
 
 _MOST_OPENINGS = 3
 
 
-class Before(NamedTuple):
-    """What of the book is looked at again after a change."""
+def what_followed(before: Standing, state: BookState) -> list[str]:
+    """What is otherwise than ``before``, as sentences; the weightiest first.
 
-    collation: Collation
-    lines_without_room: int
-    standing: Standing
-    flaws: Flaws
-
-
-def before_change(state: BookState) -> Before:
-    """The book as it stands before a change."""
-    return Before(state.collation, state.budget.lines_without_room, standing(state), state.flaws)
-
-
-def what_followed(before: Before, state: BookState) -> list[str]:
-    """What is otherwise than ``before``, as sentences; the weightiest first."""
+    Of lines to write again, room, openings and flaws it tells where the leaves, or their flaws, are others than before.
+    """
+    of_leaves = before.collation != state.collation or before.flaws != state.flaws
     return [
-        *_to_write_again(before, state),
-        *_without_room(before, state),
-        *consequences(before.standing, state),
-        *_leaves(before, state),
-        *_openings(before, state),
-        *_flawed_lines(before, state),
-        *_same_skin(before, state),
+        *(_to_write_again(before, state) if of_leaves else ()),
+        *(_without_room(before, state) if of_leaves else ()),
+        *consequences(before, state),
+        *(_leaves(before, state) if of_leaves else ()),
+        *(_openings(before, state) if of_leaves else ()),
+        *(_flawed_lines(before, state) if of_leaves else ()),
+        *(_same_skin(before, state) if of_leaves else ()),
     ]
 
 
-def _to_write_again(before: Before, state: BookState) -> Iterator[str]:
+class _Lost(NamedTuple):
+    """A page that went out of the book with what was written on it: its name, its lines, its pieces of the text."""
+
+    named: str
+    lines: int
+    start: int
+    end: int
+
+
+def _to_write_again(before: Standing, state: BookState) -> Iterator[str]:
     """Lines on leaves that went out of the book, or came back into it."""
-    gone, pages = _lines_on_others(before.collation, state.collation, state)
-    back, _ = _lines_on_others(state.collation, before.collation, state)
+    gone = _lines_on_others(before.collation, state.collation, state)
+    back = _lines_on_others(state.collation, before.collation, state)
     if gone:
-        are = "are" if gone > 1 else "is"
-        yield f"{count_of(gone, 'written line')} went with it, of {pages}, and {are} to be written again."
+        lines = sum(each.lines for each in gone)
+        are = "are" if lines > 1 else "is"
+        yield (
+            f"{count_of(lines, 'written line')} went with it, of {listed([each.named for each in gone])}, and {are} "
+            f"to be written again: {listed([_words_of(state, run) for run in _runs(gone)])}{_where_again(state, gone)}."
+        )
     if back:
-        yield f"{count_of(back, 'written line')} came back with it."
+        yield f"{count_of(sum(each.lines for each in back), 'written line')} came back with it."
 
 
-def _lines_on_others(one: Collation, other: Collation, state: BookState) -> tuple[int, str]:
-    """Lines written on the leaves that stand in ``one`` and not in ``other``; their pages, as ``one`` numbers them."""
+def _lines_on_others(one: Collation, other: Collation, state: BookState) -> list[_Lost]:
+    """What is written on the leaves that stand in ``one`` and not in ``other``, as ``one`` numbers its pages."""
     leaves = (half.id for gathering in one.gatherings for half in gathering.leaves)
     gone = [leaf for leaf in leaves if other.number_of(leaf) is None]
-    written = [
-        (Page(number, side), lines)
-        for leaf in gone
-        if (number := one.number_of(leaf)) is not None
-        for side in Side
-        if (lines := state.record(SkinPage(leaf, side)).written)
-    ]
-    return sum(lines for _, lines in written), listed([state.book.named(page) for page, _ in written])
+    found, piece = [], state.copy.piece
+    for leaf in gone:
+        number = one.number_of(leaf)
+        for side in Side if number is not None else ():
+            record = state.record(SkinPage(leaf, side))
+            if number is not None and record.written:
+                page, start = state.book.named(Page(number, side)), record.begins or 0
+                found.append(_Lost(page, record.written, piece(start), piece(max(record.ends or 0, start))))
+    return found
+
+
+def _runs(gone: list[_Lost]) -> list[tuple[int, int]]:
+    """The pieces of the text on these pages, those that follow one another together."""
+    runs: list[tuple[int, int]] = []
+    for each in gone:
+        if runs and runs[-1][1] == each.start:
+            runs[-1] = runs[-1][0], each.end
+        else:
+            runs.append((each.start, each.end))
+    return runs
+
+
+_SHOWN_WORDS = 4
+
+
+def _words_of(state: BookState, run: tuple[int, int]) -> str:
+    """The text from one piece up to another by its first and last words; by its places where it is not typed."""
+    words = state.copy.text(*run)
+    if not words:
+        return f"words {state.copy.word(run[0])} to {state.copy.word(run[1])}"
+    first, last = (" ".join(part) for part in (words[:_SHOWN_WORDS], words[-_SHOWN_WORDS:]))
+    return sanitize(f'"{first}" to "{last}"')
+
+
+def _where_again(state: BookState, gone: list[_Lost]) -> str:
+    """Where the text that was lost is planned now, and that some of it is planned nowhere."""
+    again, left = [], sum(end - start for start, end in _runs(gone))
+    for index, page in enumerate(state.budget.pages):
+        shared = sum(max(min(page.end, end) - max(page.start, start), 0) for start, end in _runs(gone))
+        if shared:
+            again.append(state.book.named(Page.at(index)))
+            left -= shared
+    where = f", on {listed(again)}" if again else ""
+    return f"{where}; {'no page' if not again else 'of the rest no page'} has it now" if left > 0 else where
 
 
 def written_on(state: BookState, leaves: Iterable[int]) -> str:
@@ -85,13 +125,13 @@ def written_on(state: BookState, leaves: Iterable[int]) -> str:
     )
 
 
-def _without_room(before: Before, state: BookState) -> Iterator[str]:
+def _without_room(before: Standing, state: BookState) -> Iterator[str]:
     lines = state.budget.lines_without_room
     if lines > before.lines_without_room:
         yield f"{count_of(lines, 'line')} of text {'have' if lines > 1 else 'has'} no room in the book now."
 
 
-def _leaves(before: Before, state: BookState) -> Iterator[str]:
+def _leaves(before: Standing, state: BookState) -> Iterator[str]:
     old, new = before.collation.leaves, state.collation.leaves
     if new != old:
         yield f"The book has {count_of(new, 'leaf', 'leaves')} now, {count_of(abs(new - old), 'leaf', 'leaves')} " + (
@@ -99,7 +139,7 @@ def _leaves(before: Before, state: BookState) -> Iterator[str]:
         )
 
 
-def _openings(before: Before, state: BookState) -> Iterator[str]:
+def _openings(before: Standing, state: BookState) -> Iterator[str]:
     """Openings where hair faces flesh now and did not before, told apart by the skin that faces."""
     collation, numbering = state.collation, state.book.signing.foliation
     old = {_skins(before.collation, opening.left) for opening in unlike_openings(before.collation)}
@@ -115,13 +155,13 @@ def _skins(collation: Collation, left: Page) -> tuple[str, str]:
     return collation.half(left.leaf).id, collation.half(left.leaf + 1).id
 
 
-def _flawed_lines(before: Before, state: BookState) -> Iterator[str]:
+def _flawed_lines(before: Standing, state: BookState) -> Iterator[str]:
     for leaf in _flawed_anew(before, state):
         for side in Side:
             yield _taken(state, Page(leaf, side))
 
 
-def _same_skin(before: Before, state: BookState) -> Iterator[str]:
+def _same_skin(before: Standing, state: BookState) -> Iterator[str]:
     """Sheets of the skin a flaw came to light in, where which they are was noted."""
     for leaf in _flawed_anew(before, state):
         place = state.collation.place(Page(leaf, Side.RECTO))
@@ -131,7 +171,7 @@ def _same_skin(before: Before, state: BookState) -> Iterator[str]:
             yield f"Of the same skin {'are' if len(others) > 1 else 'is'} {sheets}: check them for the same flaw."
 
 
-def _flawed_anew(before: Before, state: BookState) -> list[int]:
+def _flawed_anew(before: Standing, state: BookState) -> list[int]:
     """The leaves whose flaws are others now, where the leaves are the same."""
     if before.collation != state.collation:
         return []

@@ -24,6 +24,7 @@ from copydesk.tracking.ledger.agreements import AGREED, MOST_LINES, RULING
 from copydesk.tracking.ledger.entry import NONE_SEEN, Act
 from copydesk.tracking.ledger.page_record import PageState
 from copydesk.tracking.state.page_content import placements_on
+from copydesk.tracking.state.plan_conflicts import plan_of_page, words_mark
 from copydesk.tracking.views.page_lookup import expect_page
 from copydesk.tracking.views.page_view import page_account
 
@@ -96,7 +97,8 @@ class Commands:
         account = self._account(page)
         facts = written_facts(self.state, account, Given(to_line, begins, ends, within, sure, self.hand))
         told = {"minutes": checked_minutes(minutes), "note": note or None, "seen": _seen(account.record)}
-        return self._act(account, "written", **facts, **told, **self._skin(account))
+        words = words_mark(self.state, int(facts["from_word"]), int(facts["to_word"]))  # type: ignore[call-overload]
+        return self._act(account, "written", **facts, text=words, **told, **self._skin(account))
 
     def check(self, page: Page, *, read: bool = False, minutes: float | None = None, note: str = "") -> Act:
         """Check a page against the exemplar; faults are noted before it.
@@ -114,7 +116,8 @@ class Commands:
         told = {"minutes": checked_minutes(minutes), "note": note or None, "seen": _seen(account.record)}
         record = account.record
         read = read or (record.written > 0 and record.read_to >= record.written)
-        return self._act(account, "checked", read=read, **told)
+        words = words_mark(self.state, record.begins or 0, record.ends or 0)
+        return self._act(account, "checked", read=read, text=words, **told)
 
     def fault(self, page: Page, kind: str, **facts: object) -> Act:
         """Note a fault on a page: ``column``, ``line``, ``word``, ``stands``, ``should``, ``cause``, ``note``.
@@ -204,7 +207,8 @@ class Commands:
         state, index = self.state, account.page.index
         loose = state.loose_spaces
         rows = [_row(each) for each in placements_on(state, index) if each.id not in loose]
-        return {"placements": rows, "lines": state.frame_of(index).lines}
+        plan = plan_of_page(state, index, [str(row[0]) for row in rows])
+        return {"placements": rows, "lines": state.frame_of(index).lines, "plan": plan}
 
     def _act(self, account: PageAccount, what: str, **facts: object) -> Act:
         kept = {name: value for name, value in facts.items() if value is not None}

@@ -86,7 +86,8 @@ def _fill(state: BookState, space: str, what: str, note: str) -> Act:
         ended = SPACE_ENDS[what].words
         raise AlreadyDoneError(f"space {space} is {ended} already; nothing was recorded")
     remark = "; ".join(remarks_on_stage(state, account, what))
-    return _act(what, space, on=on_this_skin(state, account), remark=remark, note=note)
+    plan = plan_facts(account.plan)
+    return _act(what, space, on=on_this_skin(state, account), plan=plan, remark=remark, note=note)
 
 
 def _resize(state: BookState, space: str, note: str, lines: int | None = None) -> Act:

@@ -67,9 +67,9 @@ class EntryKind(NamedTuple):
 
 
 _NOTE: dict[str, type] = {"note": str}
-_SPACE: dict[str, type] = {"on": str, "remark": str, "note": str}  # on which surface of skin; what was amiss
+_SPACE: dict[str, type] = {"on": str, "plan": dict, "remark": str, "note": str}  # on which skin; what was amiss
 _SHEET: dict[str, type] = {"who": str, "seen": str, "remark": str, "note": str}  # seen: the move known before this one
-_RULED: dict[str, type] = {"placements": list, "lines": int, "minutes": float, "note": str}
+_RULED: dict[str, type] = {"placements": list, "lines": int, "plan": dict, "minutes": float, "note": str}
 _LEAF: dict[str, type] = {"number": int, "note": str}  # the leaf's number on the day, for people
 
 KINDS: dict[str, EntryKind] = {
@@ -82,12 +82,13 @@ KINDS: dict[str, EntryKind] = {
             **_RULED,
             "whole": bool,
             "letters": float,
+            "text": str,  # what tells whether its words in the exemplar are still the same
             "seen": str,
         },
         "written",
     ),
     "checked": EntryKind(
-        "page", {"read": bool, "minutes": float, "note": str, "seen": str}, "checked against the exemplar"
+        "page", {"read": bool, "minutes": float, "text": str, "note": str, "seen": str}, "checked against the exemplar"
     ),
     "read-to": EntryKind("page", {"line": int}, "read against the exemplar in part"),
     "fault": EntryKind(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from enum import StrEnum
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from copydesk.book.layout.page_frame import Placement
 
@@ -17,8 +17,14 @@ _MOST_LINES = 10_000
 """No page has more lines; a higher figure in an entry is a slip."""
 
 
+SPACES = "spaces"
+"""The part of a page's plan that tells of its spaces, each by its name."""
+
 TICKED = "ticked, not read"
 """What is said of a check that was recorded though no line was read."""
+
+
+_NO_PLAN: Mapping[str, Any] = {}
 
 
 class PageState(StrEnum):
@@ -38,6 +44,7 @@ class Stint(NamedTuple):
     ``line_from`` is the word that the last line begins with, where the hand stopped within that line; ``goes_on``
     the word that the first line begins with, where an earlier stint stopped within it. None otherwise.
     ``letters`` are those to a line by which the plan put its end, None where its real last words were given.
+    ``text`` tells its words in the exemplar from others, where that is known.
     """
 
     hand: str
@@ -51,6 +58,7 @@ class Stint(NamedTuple):
     line_from: int | None = None
     goes_on: int | None = None
     letters: float | None = None
+    text: str = ""
 
     @property
     def ended(self) -> int:
@@ -96,7 +104,8 @@ class PageRecord(NamedTuple):
     ``placements`` are the spaces fixed when it was ruled, None while it is not. ``begins`` and ``ends`` are
     words of the exemplar; ``written`` counts text lines written. ``read_to`` is the text line to which a check that
     is not finished came, by ``read_by``. ``written_again`` says that lines were written anew after a check.
-    ``unread`` says that its check was only ticked, no line read.
+    ``unread`` says that its check was only ticked, no line read; ``checked_text`` tells the words it was checked
+    against from others. ``plan`` is what the plan had of the page and its spaces when each was fixed on it.
     ``pen`` is the hand that goes on here: the last that wrote, or one that took the desk over since; ``taken_by``
     the last that took it over on this page.
     """
@@ -114,6 +123,8 @@ class PageRecord(NamedTuple):
     checked_by: str = ""
     checked_at: str = ""
     unread: bool = False
+    checked_text: str = ""
+    plan: Mapping[str, Any] = _NO_PLAN
     read_to: int = 0
     read_by: str = ""
     faults: tuple[Fault, ...] = ()
@@ -190,14 +201,31 @@ def _ruled(record: PageRecord, entry: Entry) -> PageRecord:
         ruled=True,
         ruled_by=entry.hand,
         ruled_at=entry.at,
-        placements=_fixed(record, entry),
-        lines=_lines(record, entry),
+        **_on_skin(record, entry),
     )
 
 
 def _begun(record: PageRecord, entry: Entry) -> PageRecord:
     begins = record.begins if record.stints else _word(entry, "from_word")
-    return record._replace(begins=begins, placements=_fixed(record, entry), lines=_lines(record, entry))
+    return record._replace(begins=begins, **_on_skin(record, entry))
+
+
+def _on_skin(record: PageRecord, entry: Entry) -> dict[str, Any]:
+    """What is fixed on the skin after an entry."""
+    return {"placements": _fixed(record, entry), "lines": _lines(record, entry), "plan": _plan(record, entry)}
+
+
+def _plan(record: PageRecord, entry: Entry) -> Mapping[str, Any]:
+    """What the plan had when the page, and each of its spaces, was fixed; what was fixed first counts."""
+    new = entry.facts.get("plan")
+    if not isinstance(new, dict):
+        return record.plan
+    spaces = (each.get(SPACES) for each in (new, record.plan))
+    return {
+        **new,
+        **record.plan,
+        SPACES: {name: of for each in spaces if isinstance(each, dict) for name, of in each.items()},
+    }
 
 
 def _fixed(record: PageRecord, entry: Entry) -> tuple[Placement, ...]:
@@ -231,6 +259,7 @@ def _written(record: PageRecord, entry: Entry) -> PageRecord:
     start = _word(entry, "from_word") or 0
     end = max(_word(entry, "to_word") or start, start)
     stint = Stint(entry.hand, first, last, start, end, entry.at, entry.amount("minutes"), entry.entry)
+    stint = stint._replace(text=entry.text("text"))
     kept = tuple(_before(old, stint) for old in record.stints if old.from_line < first or old.shares_line(stint))
     begins = start if not kept else record.begins if record.begins is not None else kept[0].from_word
     stint = stint._replace(line_from=_line_from(entry, begins, end), letters=entry.amount("letters"))
@@ -242,11 +271,11 @@ def _written(record: PageRecord, entry: Entry) -> PageRecord:
         ends=end,
         whole=entry.facts.get("whole") is True,
         pen=entry.hand,
-        placements=_fixed(record, entry),
-        lines=_lines(record, entry),
+        **_on_skin(record, entry),
         checked_by="",
         checked_at="",
         unread=False,
+        checked_text="",
         read_to=min(record.read_to, first - 1),
         transcription=record.transcription if first > record.written else None,
         written_again=record.written_again or bool(record.checked_by),
@@ -264,7 +293,7 @@ def _before(old: Stint, new: Stint) -> Stint:
     if old.to_line < new.from_line or old.shares_line(new):
         return old
     to_word = max(min(old.to_word, new.from_word), old.from_word)
-    return old._replace(to_line=new.from_line - 1, to_word=to_word, line_from=None)
+    return old._replace(to_line=new.from_line - 1, to_word=to_word, line_from=None, text="")
 
 
 def _fault(record: PageRecord, entry: Entry) -> PageRecord:
@@ -309,7 +338,12 @@ _STEPS: dict[str, Callable[[PageRecord, Entry], PageRecord]] = {
     "begun": _begun,
     "written": _written,
     "checked": lambda record, entry: record._replace(
-        checked_by=entry.hand, checked_at=entry.at, unread=entry.facts.get("read") is False, read_to=0, read_by=""
+        checked_by=entry.hand,
+        checked_at=entry.at,
+        unread=entry.facts.get("read") is False,
+        checked_text=entry.text("text"),
+        read_to=0,
+        read_by="",
     ),
     "read-to": lambda record, entry: record._replace(read_to=_line(entry, "line", 0), read_by=entry.hand),
     "fault": _fault,

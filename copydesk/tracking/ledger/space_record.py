@@ -15,12 +15,16 @@ if TYPE_CHECKING:
 
 
 class StageDone(NamedTuple):
-    """A stage done, or the end of the work: by which hand, when; on which surface of skin, if it was fixed on one."""
+    """A stage done, or the end of the work: by which hand, when; on which surface of skin, if it was fixed on one.
+
+    ``plan`` are the facts of the space as it was planned then, where they are known.
+    """
 
     what: Stage | SpaceEnd
     hand: str
     at: str
     on: str = ""
+    plan: Mapping[str, object] | None = None
 
 
 class SpaceRecord(NamedTuple):
@@ -71,7 +75,8 @@ def fold_space(entries: Iterable[Entry]) -> SpaceRecord:
     plan: Mapping[str, object] | None = None
     anew = False
     for entry in entries:
-        how = (entry.hand, entry.at, entry.text("on"))
+        planned = entry.facts.get("plan")
+        how = (entry.hand, entry.at, entry.text("on"), planned if isinstance(planned, dict) else None)
         if (stage := STAGES.get(entry.what)) is not None:
             stages[stage] = StageDone(stage, *how)
             # Whoever works on a space left empty, or given up, takes that back; what is done as a whole stays done.

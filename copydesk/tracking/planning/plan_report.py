@@ -13,6 +13,7 @@ from copydesk.book.layout.page_advice import letters_advice, page_advice
 from copydesk.book.structure.page import Page
 from copydesk.tracking.fit.book_end import end_of_book
 from copydesk.tracking.planning.gathering_choices import gathering_advice
+from copydesk.tracking.state.plan_conflicts import plan_conflicts
 from copydesk.tracking.views.narrow_lines import NARROW, NarrowPlace, narrow_lines
 from copydesk.tracking.views.skin_order import flyleaf_sheets, skin_order
 
@@ -67,6 +68,7 @@ class PlanReport(NamedTuple):
     homeless: tuple[str, ...]
     narrow: tuple[NarrowPlace, ...]
     kept: tuple[KeptLines, ...]
+    conflicts: tuple[str, ...]
     flyleaf_sheets: int
     skins_with_flyleaves: int
 
@@ -92,6 +94,7 @@ def plan_report(state: BookState) -> PlanReport:
         homeless=budget.homeless,
         narrow=tuple(narrow_lines(state)),
         kept=tuple(KeptLines(Page.at(index), page.kept) for index, page in enumerate(budget.pages) if page.kept),
+        conflicts=plan_conflicts(state),
         flyleaf_sheets=flyleaf_sheets(state.book.flyleaves),
         skins_with_flyleaves=order.with_flyleaves if order else 0,
     )
@@ -205,6 +208,7 @@ PLAN: tuple[Column[PlanAsIs], ...] = (
     Column("homeless", Cell.TEXTS, "spaces that no page has room for", lambda of: list(of.figures.homeless)),
     Column("narrow", Cell.ROWS, "lines that stay empty beside spaces and holes", "figures.narrow", of=NARROW),
     Column("kept", Cell.ROWS, "lines that stay blank, as what follows has no room there", "figures.kept", of=KEPT),
+    Column("conflicts", Cell.TEXTS, "what it says otherwise than the skin", lambda of: list(of.figures.conflicts)),
     Column("flyleaf_sheets", Cell.NUMBER, "sheets for the flyleaves", "figures.flyleaf_sheets"),
     Column(
         "skins_with_flyleaves",

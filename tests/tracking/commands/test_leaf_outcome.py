@@ -4,8 +4,9 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.plan import Anchor, SpacePlan
 from copydesk.tracking.commands import leaf_commands as leaf_acts
-from copydesk.tracking.commands.leaf_outcome import before_change, what_followed
+from copydesk.tracking.commands.leaf_outcome import what_followed
 from copydesk.tracking.commands.skin_commands import cut_sheet, move_skins
+from copydesk.tracking.views.consequences import standing
 from small_book import SmallBook
 
 if TYPE_CHECKING:
@@ -13,7 +14,7 @@ if TYPE_CHECKING:
 
 
 def after(book: SmallBook, act: Act) -> list[str]:
-    before = before_change(book.state)
+    before = standing(book.state)
     book.do(act)
     return what_followed(before, book.state)
 
@@ -24,7 +25,8 @@ def test_cancelling_a_written_leaf_costs_its_lines_and_breaks_an_opening() -> No
     book.write("2v", to_line=4)
     said = after(book, leaf_acts.cancel_leaf(book.state, 2))
     assert said == [
-        "14 written lines went with it, of 2r and 2v, and are to be written again.",
+        '14 written lines went with it, of 2r and 2v, and are to be written again: "w102 w103 w104 w105" to '
+        '"w154 w155 w156 w157", on 2r and 2v.',
         "The book has 11 leaves now, 1 leaf fewer.",
         "Hair faces flesh now at 1v|2r: a leaf is cancelled here.",
     ]
@@ -34,7 +36,7 @@ def test_taking_it_back_brings_the_lines_back() -> None:
     book = SmallBook()
     book.write("2r", to_line=1)
     entry = book.do(leaf_acts.cancel_leaf(book.state, 2))
-    before = before_change(book.state)
+    before = standing(book.state)
     book.undo(entry)
     assert what_followed(before, book.state) == [
         "1 written line came back with it.",

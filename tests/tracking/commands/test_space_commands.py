@@ -53,7 +53,7 @@ def test_stages_are_done_one_after_another_until_the_space_is_done() -> None:
     for stage, next_stage in (("drawn", "coloured"), ("coloured", None)):
         assert space(work, "rose").next_stage == stage
         entry = work.do(work.commands.space("rose", stage), "Ines")
-        assert entry.facts == {"on": "1.1:r"}
+        assert entry.facts["on"] == "1.1:r"
         assert space(work, "rose").next_stage == next_stage
     assert (space(work, "rose").stage, space(work, "rose").waiting) == ("done", False)
     work.undo(entry)
