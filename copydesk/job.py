@@ -24,6 +24,7 @@ from copydesk.tracking.log.concurrent_entries import Meanwhile, already_taken_ba
 from copydesk.tracking.log.contradictions import Contradiction, contradictions
 from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.state.hand_evidence import measures_a_hand
+from copydesk.tracking.state.known_hands import known_hand, known_hands
 from copydesk.tracking.views.consequences import Standing, conflict_sentences, standing
 
 if TYPE_CHECKING:
@@ -151,7 +152,7 @@ class Job:
     def hand(self) -> str:
         """The hand at this desk: who sat down last, else the book's first."""
         for entry in reversed(self.ledger.live("desk", self.store.desk)):
-            if entry.what == "at-desk" and entry.hand in _known_hands(self.state):
+            if entry.what == "at-desk" and entry.hand in known_hands(self.state):
                 return entry.hand
         return self.book.hands[0].id
 
@@ -167,19 +168,19 @@ class Job:
         """
         return self.record_all([act], hand=hand)[0]
 
-    def record_all(self, acts: Sequence[Act], *, hand: str = "") -> list[Entry]:
+    def record_all(
+        self, acts: Sequence[Act], *, hand: str = "", expect: Callable[[], None] = lambda: None
+    ) -> list[Entry]:
         """Record several things that happened together: all are kept, or none; undoing takes them all back.
+
+        ``expect`` is asked once other desks' entries are in, and may refuse.
 
         Raises:
             CopydeskError: as for ``record``.
         """
-        return self._record(acts, hand)
-
-    def _record(self, acts: Sequence[Act], hand: str = "", expect: Callable[[], None] = lambda: None) -> list[Entry]:
-        """Record acts; ``expect`` is asked once other desks' entries are in, and may refuse."""
         if self.read_only:
             raise NotAllowedError("this desk is open for looking only; nothing was recorded")
-        hand = _known_hand(self.state, hand or self.hand)
+        hand = known_hand(self.state, hand or self.hand)
         at = self.clock().isoformat(timespec="seconds")
         entries: list[Entry] = []
         kept = {COPY: self._copy, **({TOGETHER: os.urandom(6).hex()} if len(acts) > 1 else {})}
@@ -192,17 +193,14 @@ class Job:
         self._meanwhile.begin(entries)
         before = self._standing() if any(entry.subject[0] in _MOVES_SPACES for entry in entries) else None
 
-        def first(tick: int) -> EntryDict:
-            self._take_others()
-            expect()
-            entries[:] = self.ledger.numbered(entries)
-            return _document(entries[0], tick)
+        def made(at: int, tick: int) -> EntryDict:
+            if at == 0:
+                self._take_others()
+                expect()
+                entries[:] = self.ledger.numbered(entries)
+            return {**entries[at].as_document(), "tick": tick}  # type: ignore[dict-item]
 
-        def later(at: int, tick: int) -> EntryDict:
-            return _document(entries[at], tick)
-
-        rest = [partial(later, at) for at in range(1, len(entries))]
-        documents = self.store.append_many([first, *rest] if entries else [])
+        documents = self.store.append_many([partial(made, at) for at in range(len(entries))])
         recorded = [self._take(document) for document in documents]
         for entry, subject in recorded:
             self._meanwhile.recorded(self.state, entry, subject or entry.subject)
@@ -265,7 +263,7 @@ class Job:
 
     def _void(self, entries: Sequence[Entry]) -> None:
         names = [entry.entry for entry in entries if not self.ledger.is_void(entry.entry)]
-        self._record([Act("voided", name, "", {}) for name in names], expect=lambda: self._expect_standing(names))
+        self.record_all([Act("voided", name, "", {}) for name in names], expect=lambda: self._expect_standing(names))
 
     def _expect_standing(self, names: Sequence[str]) -> None:
         """See that another desk has not taken one of these back at this moment."""
@@ -324,12 +322,9 @@ class Job:
             self._stood = (budget, standing(self.state))
         return self._stood[1]
 
-    def _plan_is_new(self) -> bool:
-        return stamp(self.folder, self.book, where=bool(self.plan_problems)) != self._seen
-
     def _take_plan(self) -> bool:
         """Take a changed plan, and the ledger from where it says that it is kept; True where there was one."""
-        if not self._plan_is_new():
+        if stamp(self.folder, self.book, where=bool(self.plan_problems)) == self._seen:
             return False
         self._seen = stamp(self.folder, self.book)
         try:
@@ -356,10 +351,8 @@ class Job:
         self.store, self.ledger, self._generation = store, ledger, store.generation
         self._meanwhile = Meanwhile()
         self._notes = store.notes
-        self._meanwhile.news += [
-            f"The ledger is kept elsewhere now: {written.book.server or 'in the folder'}.",
-            *self._notes,
-        ]
+        kept = f"The ledger is kept elsewhere now: {written.book.server or 'in the folder'}."
+        self._meanwhile.news += [kept, *self._notes]
         store.news()
 
     def news(self) -> list[str]:
@@ -405,26 +398,3 @@ class Job:
         known, self._notes = self._notes, self.store.notes
         self._meanwhile.news += [note for note in self._notes if note not in known]
         return [(entry, self.ledger.subject_of(entry)) for entry in self.ledger if before.find(entry.entry) is None]
-
-
-def _document(entry: Entry, tick: int) -> EntryDict:
-    return {**entry.as_document(), "tick": tick}  # type: ignore[dict-item]
-
-
-def _known_hands(state: BookState) -> tuple[str, ...]:
-    """The book's hands in its order, then the artists and the binder, who may record though they write nothing."""
-    hands = [hand.id for hand in state.book.hands]
-    others = {*state.book.workshop.others, *(plan.artist for plan in state.plans)} - {"", *hands}
-    return (*hands, *sorted(others))
-
-
-def _known_hand(state: BookState, hand: str) -> str:
-    """The hand of this name.
-
-    Raises:
-        UnknownNameError: where the book has none, and nobody of that name decorates or binds it.
-    """
-    known = _known_hands(state)
-    if hand not in known:
-        raise UnknownNameError(f"there is no hand {hand!r} in this book; its hands are {', '.join(known)}")
-    return hand
