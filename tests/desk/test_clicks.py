@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from copydesk.job import Job
 
 SIZE = (140, 45)
-LISTS = ("x", "vg", "vf", "vc", "vp", "vi", "vw", "vs", "va", "vb", "vu", "v", "m", "a", "mf")
+LISTS = ("x", "vg", "vf", "vc", "vp", "vi", "vw", "vs", "va", "vb", "vu", "vr", "v", "m", "a", "mf")
 """Keys that lead from the gatherings to each screen or dialog with a list."""
 
 
@@ -54,7 +54,7 @@ def drawn(listed: OptionList) -> list[int]:
 @pytest.mark.parametrize("keys", LISTS)
 async def test_a_single_click_on_any_row_selects_and_does_nothing_else(desk: Desk, job: Job, keys: str) -> None:
     async with desk.run_test(size=SIZE) as pilot:
-        await pilot.press("g", "9", "r", "enter", *keys)
+        await pilot.press("g", "1", "2", "v", "enter", *keys)
         await pilot.pause()
         screen, before = desk.screen, len(job.ledger)
         listed = screen.query_one(OptionList)
@@ -67,7 +67,7 @@ async def test_a_single_click_on_any_row_selects_and_does_nothing_else(desk: Des
             assert listed.highlighted == at
 
 
-@pytest.mark.parametrize("keys", ["vg", "vf", "vi", "vw", "va", "vb", "vu", "v", "a"])
+@pytest.mark.parametrize("keys", ["vg", "vf", "vi", "vw", "va", "vb", "vu", "vr", "v", "a"])
 async def test_the_second_click_on_a_row_acts(desk: Desk, job: Job, keys: str) -> None:
     async with desk.run_test(size=SIZE) as pilot:
         await pilot.press(*keys)

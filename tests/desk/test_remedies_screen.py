@@ -49,17 +49,25 @@ async def test_a_remedy_is_done_when_chosen_and_can_be_taken_back(desk: Desk, jo
         await pilot.press("enter")
         assert options.option_count > shown - 1
         assert not any("choose this" in str(option.prompt) for option in options.options)
-        await pilot.press("home")
-        promised = re.search(r"\d+ lines? left|it fits", str(options.get_option_at_index(0).prompt))
+        await pilot.press("home", "down")
+        chosen = str(options.get_option_at_index(1).prompt)
+        promised = re.search(r"\d+ lines? left|it fits", chosen)
         assert promised
         await pilot.press("enter")
-        assert job.ledger.newest_standing() is not None
-        assert "agreed on by" in screen.query_one(SayLine).said
+        done = job.ledger.newest_standing()
+        assert done is not None
+        said = screen.query_one(SayLine).said
+        assert said.startswith("Done: ")
+        assert "u takes it back" in said
+        assert said.removeprefix("Done: ").partition(". u takes")[0] in chosen
         title = str(screen.query_one("#title", Static).content)
         assert promised[0].replace("it fits", "the text just fits") in title
         assert "over" not in title
-        await pilot.press("u", "escape")
+        assert options.highlighted == 0
+        await pilot.press("enter")
         assert desk.screen is grid
+        assert job.ledger.newest_standing() is done
+        await pilot.press("u")
     assert next(need for need in needs(job.state) if need.last == before.last).over == before.over
 
 

@@ -88,13 +88,11 @@ async def test_a_click_chooses_the_half(desk: Desk) -> None:
 async def test_acts_work_on_the_page_chosen_and_say_what_comes_next_on_the_sheet(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=WIDE) as pilot:
         await open_sheet(pilot, "17r")
-        assert text(desk, "#next").startswith(" Next on this sheet: 17r, rule 24 lines across 2 columns")
+        assert text(desk, "#next").startswith(" Next: 17r, rule 24 lines across 2 columns")
         await pilot.press("enter", "w")
         assert said(desk).startswith("17r written by")
         assert job.state.record(job.state.skin_at(Page.parse("17r").index)).whole
-        assert text(desk, "#next").startswith(
-            " Next on this sheet: 17v on the other side, rule 24 lines across 2 columns"
-        )
+        assert text(desk, "#next").startswith(" Next: 17v on the other side, rule 24 lines across 2 columns")
         await pilot.press("u")
         assert words(desk, "right")["Next"].startswith("write")
 

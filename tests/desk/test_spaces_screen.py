@@ -246,7 +246,7 @@ async def test_a_small_picture_shows_the_space_in_its_place(desk: Desk, job: Job
         assert chosen is not None
         assert chosen.account.page is not None
         account = page_account(job.state, chosen.account.page.index)
-        rows = draw_small_page(job.state, account, chosen.account.plan.id)
+        rows = draw_small_page(job.state, account, chosen.account.plan.id, 38)
         said = ["".join(piece.text for piece in row) for row in rows]
         assert str(chosen.account.page) in said[0]
         assert any(piece.tone == "expected" for row in rows for piece in row)

@@ -42,10 +42,18 @@ def say_day(day: date, today: date | None = None) -> str:
     return said if today is not None and day.year == today.year else _with_year(said, day.year)
 
 
-def say_short(day: date, today: date) -> str:
-    """A day in little room: ``25 Nov``, with its year where that is not this year's."""
+def say_short(day: date, today: date | None = None) -> str:
+    """A day in little room: ``25 Nov``, with its year where that is not this year's, or no today is given."""
     said = day_and_month(day.day, MONTHS[day.month - 1][:3])
-    return said if day.year == today.year else _with_year(said, day.year)
+    return said if today is not None and day.year == today.year else _with_year(said, day.year)
+
+
+def say_days(first: date, last: date) -> str:
+    """The days of some work in little room: ``5 Oct to 16 Oct 2026``; one day alone where it began and ended on it."""
+    ended = say_short(last)
+    if (first.year, first.month, first.day) == (last.year, last.month, last.day):
+        return ended
+    return f"{say_short(first, last)} to {ended}"
 
 
 def say_left(days: int) -> str:

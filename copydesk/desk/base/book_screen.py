@@ -17,6 +17,7 @@ from copydesk.desk.base.keys import KEYS, OFFERED, bindings, key_named, scope_of
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.base.screen_table import SCREENS
 from copydesk.desk.base.stint_watch import clock_now
+from copydesk.desk.widgets.hanging_text import HangingText
 from copydesk.desk.wording.stretch_words import after_entry, after_sentences, together_sentences
 from copydesk.tracking.ledger.entry_kinds import KINDS
 from copydesk.tracking.log.entry_text import entry_sentence, place_name, shared_sentence
@@ -129,14 +130,14 @@ class BookScreen(Screen[None]):
 
     def show_text(self, where: str, text: str) -> None:
         """Show a text in the part called ``where``."""
-        self.query_one(where, Static).update(Content(text))
+        self.query_one(where, Static).update(HangingText(Content(text)))
 
     def show_rows(self, rows: Iterable[Content], *, first: int = 0) -> None:
         """Show these rows in the screen's list; the cursor stays in its place, or begins at the row ``first``."""
         options = self.query_one(OptionList)
         at = first if options.highlighted is None else options.highlighted
         options.clear_options()
-        options.add_options(map(Option, rows))
+        options.add_options(Option(HangingText(row)) for row in rows)
         options.highlighted = min(at, options.option_count - 1) if options.option_count else None
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:

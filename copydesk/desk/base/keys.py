@@ -1,9 +1,9 @@
 """Every key of the desk: its id, the key, what it does, and a longer word on it.
 
 A letter means one thing on every screen: a hand, b sheet back, c check, d down to here, e written to, f fault, g go to
-a page, h j k l move, i add, m more, n next, o show, p next space, q quit, r rule, s settle, t sheet to the artist, u
-undo, v other screens, w write, x read or type it, y redo. An act without a key stands in a list behind one, or a
-person gives it a key.
+a page, h j k l move, i add, m more, n next, o show, p next space, q quit, r rule, s mend a fault, t sheet to the
+artist, u undo, v other screens, w write, x read or type it, y redo. An act without a key stands in a list behind one,
+or a person gives it a key.
 
 Screens take their bindings from here, the help lists them from here, and a person's own keys name these ids.
 """
@@ -40,11 +40,11 @@ _ON_A_PAGE: tuple[_Row, ...] = (
     ("check", "c", "check", "check", "Record the page as checked; with lines unread it is kept as ticked, not read"),
     ("check_lines", "x", "check_lines", "read it", "Check the page line by line with its exemplar beside it"),
     ("fault", "f", "fault", "fault ...", "Note a fault found on the page"),
-    ("settle", "s", "settle", "settle ...", "Settle a fault: scraped, expunged, interlined ..."),
+    ("settle", "s", "settle", "mend a fault ...", "Record how a fault was mended: scraped, expunged, interlined ..."),
     ("hand", "a", "hand", "hand ...", "Say whose hand is at this desk now"),
     ("more", "m", "offer('more')", "more ...", "Rarer acts on the page, its leaf and its sheet, each with its letter"),
     ("begin", "", "begin", "begin", "Record that the page is begun, at the planned word"),
-    ("hold", "", "hold", "begins with ...", "Settle the words this page must begin with"),
+    ("hold", "", "hold", "begins with ...", "Give the words this page must begin with"),
     ("leaf", "", "leaf", "leaf or sheet ...", "Cancel, replace or add a leaf or a sheet; note a flaw"),
     ("rule_sheet", "", "rule_sheet", "rule this sheet", "Record all its pages as ruled, or none"),
     ("rule_gathering", "", "rule_gathering", "rule this gathering", "Record all its pages as ruled, or none"),
@@ -149,7 +149,7 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
         ("tick", "space,enter", "tick", "tick", "Tick the line as read, or take its tick away"),
         ("tick_to", "d", "tick_to", "tick down to here", "Tick every line down to this one"),
         ("fault", "f", "fault", "fault ...", "Note a fault at the word marked"),
-        ("settle", "s", "settle", "settle ...", "Settle a fault of this page"),
+        ("settle", "s", "settle", "mend a fault ...", "Record how a fault of this page was mended"),
         ("finish", "c", "check", "check", "Record the page as checked, once every line is read"),
         ("typed", "x", "check_lines", "type it", "Check by a transcription instead"),
         ("hand", "a", "hand", "hand ...", "Say whose hand is at this desk now"),
@@ -171,9 +171,9 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
     # the faults of the book
     "faults": (
         ("go", "enter,g", "go", "go there", "Go to the fault's page"),
-        ("settle", "s", "settle", "settle ...", "Settle the fault: scraped, expunged, interlined ..."),
+        ("settle", "s", "settle", "mend it ...", "Record how the fault was mended: scraped, expunged, interlined ..."),
         ("shown", "o", "offer('shown')", "show ...", "Choose which are shown: open or all, of a page, a hand, a kind"),
-        ("state", "", "turn('state')", "open/all", "Only those open, settled, or all"),
+        ("state", "", "turn('state')", "open/all", "Only those open, mended, or all"),
         ("page", "", "turn('page')", "page", "Only those of one page, then of the next"),
         ("hand", "", "turn('hand')", "hand", "Only those in one hand's writing, then in the next"),
         ("kind", "", "turn('kind')", "kind", "Only those of one kind, then of the next"),

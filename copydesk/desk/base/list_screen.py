@@ -11,6 +11,7 @@ from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from copydesk.desk.base.book_screen import FIRST, BookScreen, stay
+from copydesk.desk.widgets.hanging_text import HangingText
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.widgets.pick_list import PickList
 from copydesk.desk.wording.lines import ListRow, Thing
@@ -47,7 +48,7 @@ class ToldListScreen(BookScreen, Generic[Thing]):
         self._rows = rows
         options = self.query_one(OptionList)
         options.clear_options()
-        options.add_options(Option(Content(row.text), disabled=row.thing is None) for row in rows)
+        options.add_options(Option(HangingText(Content(row.text)), disabled=row.thing is None) for row in rows)
         options.highlighted = at
         self.call_after_refresh(options.scroll_to_highlight)
         self.show_lines()

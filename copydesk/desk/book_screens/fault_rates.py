@@ -69,7 +69,7 @@ class SlipsScreen(BookScreen):
 
     def compose(self) -> ComposeResult:
         """The figures, what the plot shows in a sentence, the plot, and the keys."""
-        yield Static(Content(" What the faults found tell"), id="title")
+        yield Static(Content(" What faults tell"), id="title")
         with VerticalScroll(id="figures"):
             yield Static(id="said", markup=False)
         yield Static(id="says", markup=False)

@@ -98,9 +98,9 @@ class SpacesScreen(ToldListScreen["SpaceReport"]):
         page = chosen.account.page if chosen is not None and self._panel == 0 and self.has_class("-wide") else None
         view.display = page is not None
         if chosen is not None and page is not None:
-            drawn = draw_small_page(self.job.state, page_account(self.job.state, page.index), chosen.account.plan.id)
-            view.styles.height = len(drawn) + 1
-            view.show(lambda _width, _height: drawn)
+            account, name = page_account(self.job.state, page.index), chosen.account.plan.id
+            view.styles.height = len(draw_small_page(self.job.state, account, name, view.size.width)) + 1
+            view.show(lambda width, _height: draw_small_page(self.job.state, account, name, width))
 
     def lines_in_hand(self) -> Iterable[PanelLine]:
         """The tally, the cautions for all that is listed, or the space under the cursor."""

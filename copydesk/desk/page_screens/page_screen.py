@@ -41,7 +41,7 @@ class PageScreen(BookScreen):
             ActKind.RULE: f"rule {account.label}",
             ActKind.WRITE: f"write {account.label}",
             ActKind.CHECK: f"read {account.label}",
-            ActKind.MEND: "settle a fault ...",
+            ActKind.MEND: "mend a fault ...",
         }
         return says.get(account.next_act.kind, "why nothing is due")
 

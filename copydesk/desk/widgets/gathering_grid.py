@@ -11,7 +11,7 @@ from textual.reactive import var
 from copydesk.book.structure.page import Page, Side
 from copydesk.desk.widgets.gathering_drawing import ClosedLine, Marks, OpenGathering, closed_line, heading
 from copydesk.desk.widgets.gathering_layout import GatheringLayout, lay_out
-from copydesk.desk.widgets.grid_rows import CLOSED, GridRoom, ShownRow
+from copydesk.desk.widgets.grid_rows import CLOSED, GridRoom, Hidden, ShownRow
 from copydesk.desk.widgets.page_cell import cell_needs
 from copydesk.desk.widgets.pick_list import SecondClick
 from copydesk.desk.widgets.toned_lines import TonedLines
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from textual.strip import Strip
 
     from copydesk.book.structure.gathering import Gathering
+    from copydesk.desk.widgets.grid_rows import Rows
     from copydesk.desk.widgets.toned_lines import Piece
     from copydesk.desk.wording.cell_words import CellWords
     from copydesk.tracking.state.book_state import BookState
@@ -62,7 +63,7 @@ class GatheringGrid(TonedLines, can_focus=True, inherit_bindings=False):
         self._lines: dict[int, ClosedLine] = {}
         self._strips: dict[ShownRow, Strip] = {}
         self._strips_before: dict[ShownRow, tuple[list[Piece], Strip]] = {}
-        self._shown: list[ShownRow | None] = []
+        self._shown: Rows = []
         self._hands = _hand_ids(state)
         self.set_reactive(GatheringGrid.cursor, cursor)
 
@@ -194,22 +195,25 @@ class GatheringGrid(TonedLines, can_focus=True, inherit_bindings=False):
             self._drawn[number] = drawn.rows(self._marks(), above, width)
         return self._drawn[number]
 
-    def _pieces(self, shown: ShownRow | None) -> list[Piece]:
+    def _pieces(self, shown: ShownRow | Hidden | None) -> list[Piece]:
         if shown is None:
             return []
+        if isinstance(shown, Hidden):
+            return [(f"      {shown}", "soft")]
         if shown.row == CLOSED:
             return self._closed_line(shown.gathering).pieces
         return self._rows_of(shown.gathering)[shown.row]
 
     def row_at(self, y: int) -> ShownRow | None:
-        """What stands in a row of the widget; None where it is blank."""
-        return self._shown[y] if 0 <= y < len(self._shown) else None
+        """What of a gathering stands in a row of the widget; None where nothing does."""
+        shown = self._shown[y] if 0 <= y < len(self._shown) else None
+        return shown if isinstance(shown, ShownRow) else None
 
     def render_line(self, y: int) -> Strip:
         """One line of the screen."""
-        shown = self.row_at(y)
-        if shown is None:
-            return self.strip([])
+        shown = self._shown[y] if y < len(self._shown) else None
+        if not isinstance(shown, ShownRow):
+            return self.strip(self._pieces(shown))
         if shown not in self._strips:
             pieces, before = self._pieces(shown), self._strips_before.get(shown)
             if before is None or before[0] != pieces:
@@ -250,9 +254,7 @@ class GatheringGrid(TonedLines, can_focus=True, inherit_bindings=False):
         """Draw the rows of one gathering anew."""
         self._drawn.pop(number, None)
         self._lines.pop(number, None)
-        rows = [y for y, shown in enumerate(self._shown) if shown is not None and shown.gathering == number]
-        for y in rows:
-            self._strips.pop(self._shown[y], None)  # type: ignore[arg-type]
+        rows = [y for y, shown in enumerate(self._shown) if isinstance(shown, ShownRow) and shown.gathering == number]
         for kept in [shown for shown in self._strips if shown.gathering == number]:
             del self._strips[kept]
         if rows:

@@ -25,7 +25,18 @@ class ShownRow(NamedTuple):
     row: int
 
 
-Rows = list[ShownRow | None]
+class Hidden(NamedTuple):
+    """A row that says how many gatherings have no room, above those shown and below them."""
+
+    above: int
+    below: int
+
+    def __str__(self) -> str:
+        counts = ((self.above, "above"), (self.below, "below"))
+        return ", ".join(f"{count} more {where}" for count, where in counts if count)
+
+
+Rows = list[ShownRow | Hidden | None]
 """The rows of a screen from above; None where one is blank."""
 
 
@@ -39,12 +50,23 @@ class GridRoom(NamedTuple):
     def first_line(self, first: int, here: int | None) -> int:
         """The first gathering of a screen of lines that begins at ``first``, moved so far that ``here`` is on it."""
         if here is not None:
-            first = max(min(first, here), here - self.height + 1)
-        return max(min(first, self.gatherings - self.height), 0)
+            first = max(min(first, here), here - self._lines + 1)
+        return max(min(first, self.gatherings - self._lines), 0)
+
+    @property
+    def _lines(self) -> int:
+        """Gatherings that fit as lines; where that is not all, a row is kept to say how many do not."""
+        return self.height if self.gatherings <= self.height else max(self.height - 1, 1)
 
     def closed(self, first: int) -> Rows:
         """A line for every gathering from ``first`` on."""
-        return [ShownRow(number, CLOSED) for number in range(first, min(first + self.height, self.gatherings))]
+        after = min(first + self._lines, self.gatherings)
+        rows: Rows = [ShownRow(number, CLOSED) for number in range(first, after)]
+        return [*rows, *self._hidden(first, after)][: self.height]
+
+    def _hidden(self, first: int, after: int) -> Rows:
+        """The row that says how many gatherings are not shown: those before ``first``, and those from ``after`` on."""
+        return [Hidden(first, self.gatherings - after)] if first or after < self.gatherings else []
 
     def first_open(self, first: int, here: int) -> int:
         """The first of the open gatherings: as it was while ``here`` is among them, else so that it just comes in."""
@@ -84,12 +106,16 @@ class GridRoom(NamedTuple):
         above = min(first, 1, spare)
         below = min(self.gatherings - 1 - last, spare - above)
         above = min(first, max(spare - below - 1, above))
-        spare -= above + below
+        hidden: Rows = []
+        if self._hidden(first - above, last + 1 + below) and spare > above + (1 if self.gatherings - 1 > last else 0):
+            below = min(below, spare - above - 1)
+            hidden = self._hidden(first - above, last + 1 + below)
+        spare -= above + below + len(hidden)
         blank: Rows = [None] if above and spare else []
         gap: Rows = [None] if below and spare > len(blank) else []
         over: Rows = [ShownRow(number, CLOSED) for number in range(first - above, first)]
         under: Rows = [ShownRow(number, CLOSED) for number in range(last + 1, last + 1 + below)]
-        return [*over, *blank, *block, *gap, *under]
+        return [*over, *blank, *block, *gap, *under, *hidden]
 
     def _cropped(self, block: Rows, number: int, *, verso: bool) -> Rows:
         """The part of an open gathering with the cursor's page, where the screen is too low for all of it."""

@@ -10,6 +10,8 @@ from itertools import pairwise
 from math import ceil, floor
 from typing import TYPE_CHECKING, NamedTuple
 
+from rich.cells import cell_len
+
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.layout.flaws import flaw_place, room_around
 from copydesk.book.layout.page_frame import SplitLine
@@ -61,7 +63,7 @@ class _Columns(NamedTuple):
 
 def draw_page(canvas: Canvas, state: BookState, account: PageAccount, room: PageRoom) -> None:
     """Draw the inside of a page; its edges are drawn by whoever lays pages side by side."""
-    columns = _columns(state.layout.columns, account.page.side, room)
+    columns = _columns(state.layout.columns, account.page.side, room, _longest_line(state, account))
     _lines(canvas, state, account, room, columns)
     for space in account.spaces:
         _space(canvas, state, space, room, columns)
@@ -69,12 +71,28 @@ def draw_page(canvas: Canvas, state: BookState, account: PageAccount, room: Page
     _signs(canvas, state, account, room, columns)
 
 
-def _columns(count: int, side: Side, room: PageRoom) -> _Columns:
-    margins = _Margins(1, 1, 1) if room.width < 44 else _Margins(2, 3, 2) if room.width < 80 else _Margins(3, 6, 3)
-    free = room.width - margins.inner - margins.outer - margins.gap * (count - 1)
-    width = max(free // count, 1)
+_MARGINS = (_Margins(3, 6, 3), _Margins(2, 3, 2), _Margins(1, 1, 1))
+"""Cells around the columns, the widest first."""
+
+
+def _columns(count: int, side: Side, room: PageRoom, longest: int) -> _Columns:
+    """Where the columns stand: with margins as wide as leave room for the ``longest`` line and a stroke."""
+    for margins in _MARGINS:
+        free = room.width - margins.inner - margins.outer - margins.gap * (count - 1)
+        width = max(free // count, 1)
+        if width > longest + 1 and width * count >= room.width * _TEXT_SHARE:
+            break
     first = room.left + (margins.inner if side is Side.RECTO else margins.outer)
     return _Columns(tuple(first + at * (width + margins.gap) for at in range(count)), width)
+
+
+_TEXT_SHARE = 0.84
+"""What the columns take of the width of a page at the least, so that a small picture is not all margin."""
+
+
+def _longest_line(state: BookState, account: PageAccount) -> int:
+    lines = lines_of_page(state, account.page.index)
+    return max((cell_len(sanitize(state.copy.line_text(line.start, line.end))) for line in lines), default=0)
 
 
 def _lines(canvas: Canvas, state: BookState, account: PageAccount, room: PageRoom, columns: _Columns) -> None:
@@ -97,8 +115,8 @@ def _row(canvas: Canvas, place: tuple[int, int, int], words: str, written: list[
     left, row, width = place
     sign, tone = (SOLID, "ink") if all(written) else (PARTLY, "ink") if any(written) else (BROKEN, "quiet")
     canvas.across(left, row, width, " ", tone)
-    taken = canvas.put(left, row, words, tone, width - 2) if width > 4 else 0
-    start = taken + 1 if taken else 0
+    taken = canvas.put(left, row, words, tone, width - 1) if width > 4 else 0
+    start = min(taken + 1, width - 1) if taken else 0
     canvas.across(left + start, row, width - start, sign, tone)
 
 
@@ -204,21 +222,25 @@ SMALL_COLUMN, SMALL_ROWS = 13, 12
 """Cells of a column and rows of lines, at most, in the small picture of a page."""
 
 
-def draw_small_page(state: BookState, account: PageAccount, space: str) -> list[list[TonedText]]:
-    """A small picture of a page: its columns, what is written, its spaces by name; the one called ``space`` marked."""
+def draw_small_page(state: BookState, account: PageAccount, space: str, within: int) -> list[list[TonedText]]:
+    """A small picture of a page in ``within`` cells: its columns, what is written, its spaces by name.
+
+    The space called ``space`` is marked.
+    """
     frame = state.frame_of(account.page.index)
     lines_a_row = max(-(-frame.lines // SMALL_ROWS), 1)
     rows = -(-frame.lines // lines_a_row)
-    width = frame.columns * (SMALL_COLUMN + 1) + 1
+    column_width = max(min(SMALL_COLUMN, (within - 3) // frame.columns - 1), 1)
+    width = frame.columns * (column_width + 1) + 1
     canvas = Canvas(width + 2, rows + 2)
     room = PageRoom(1, 1, width, rows, lines_a_row)
-    columns = _Columns(tuple(2 + at * (SMALL_COLUMN + 1) for at in range(frame.columns)), SMALL_COLUMN)
+    columns = _Columns(tuple(2 + at * (column_width + 1) for at in range(frame.columns)), column_width)
     canvas.box(0, 0, width + 2, rows + 2, "", "axis")
     canvas.put(2, 0, f" {state.book.named(account.page)} ", "axis")
     for number, (column, line) in enumerate(line_places(state, account.page.index), 1):
         is_written = number <= account.record.written
         sign, tone = (SOLID, "axis") if is_written else (RULED if account.record.has_ruling else "·", "planned")
-        canvas.across(columns.lefts[column - 1], room.row(line), SMALL_COLUMN, sign, tone)
+        canvas.across(columns.lefts[column - 1], room.row(line), column_width, sign, tone)
     for each in sorted(account.spaces, key=lambda each: each.plan.id == space):
         _space(canvas, state, each, room, columns, "expected" if each.plan.id == space else "waits")
     return canvas.rows()

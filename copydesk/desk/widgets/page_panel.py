@@ -123,7 +123,7 @@ class PagePanel(TonedLines):
         if not width or not height:
             return
         if not self.beside:
-            self.show_lines_of([list(_in_a_row(group, width)) for group in self._groups[:height]])
+            self.show_lines_of([*_below(self._groups[:height], width, height)])
             return
         rows: list[list[Piece]] = [[]]
         rows += (row for line in self.lines_shown for row in panel_rows(line, width, HEAD))
@@ -222,6 +222,19 @@ def wrapped(text: str, width: int) -> list[str]:
             word = word[len(part.rstrip()) or 1 :]  # noqa: PLW2901 - the rest of it
         row = word
     return [*rows, row] if row or not rows else rows
+
+
+def _below(groups: Sequence[PanelGroup], width: int, height: int) -> Iterator[list[Piece]]:
+    """A row for each group; where rows are left over, all of a group that its row would cut."""
+    spare = height - len(groups)
+    for group in groups:
+        row = list(_in_a_row(group, width))
+        whole = [each for line in group.lines for each in panel_rows(line, width, HEAD)]
+        if plain(row).endswith("…") and len(whole) <= spare + 1:
+            spare -= len(whole) - 1
+            yield from whole
+        else:
+            yield row
 
 
 def _in_a_row(group: PanelGroup, width: int) -> Iterator[Piece]:

@@ -72,9 +72,9 @@ def next_on_sheet(state: BookState, sheet: SheetAccount, up: SheetSide) -> str:
     """The answer to: what do I write next on this sheet?"""
     account = sheet.next_page
     if account is None:
-        return "Next on this sheet: nothing; all its pages are done."
+        return "Next: nothing; all pages of this sheet are done."
     turn = "" if account.place.side is up else " on the other side"
-    said = f"Next on this sheet: {account.label}{turn}, {next_words(state, account)}"
+    said = f"Next: {account.label}{turn}, {next_words(state, account)}"
     more = sum(each.next_act.is_writing for each in sheet.pages if each is not account)
     if account.next_act.is_writing:
         said += f"; {more} more to write" if more else "; the last one to write"

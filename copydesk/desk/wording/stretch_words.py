@@ -60,7 +60,7 @@ def need_words(need: Need, book: Book) -> str:
     if need.needed is None:
         return f"{lines}; writing {'closer' if need.over > 0 else 'wider'} cannot make it fit"
     if len(need.targets) > 1:
-        return f"{lines}; write {asked_words(need)}{_VERDICT[need.verdict]}"
+        return f"{lines}; to fit, {asked_words(need)}{_VERDICT[need.verdict]}"
     needed, usual = _unlike(need.needed, need.letters)
     if needed == usual:
         return f"{lines}; write {'slightly closer than' if need.over > 0 else 'as'} you do, {usual} letters a line"

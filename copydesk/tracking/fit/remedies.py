@@ -182,7 +182,7 @@ def need_in_short(need: Need, book: Book) -> str:
     if need.needed is None:
         return said + "no number of letters a line makes it fit"
     if len(need.targets) > 1:
-        return f"{said}needed: {asked_words(need)} ({need.verdict})"
+        return f"{said}to fit, {asked_words(need)} ({need.verdict})"
     if f"{need.needed:.1f}" == f"{need.letters:.1f}":
         way = "slightly closer than" if need.over > 0 else "as"
         return f"{said}write {way} {need.hand} does, {need.letters:.1f} letters a line ({need.verdict})"
@@ -221,5 +221,5 @@ def only_help_words(count: int) -> str:
     return "One more way helps, but does not do it alone" if count == 1 else f"{count} more ways help, but not enough"
 
 
-LOOK_AGAIN = "These are the chances without looking again; whoever asks anew after each page does better."
+LOOK_AGAIN = "These chances are for writing on without looking here again; looking again after each page does better."
 """Stands under the remedies."""

@@ -91,7 +91,7 @@ def _closeness(state: BookState, need: Need) -> Iterator[RemedyWay]:
         _agreed(state, need),
         need.verdict,
         f"{lines} written {'closer' if tight else 'wider'} than the hand is used to",
-        f"{'the hand keeps' if len(need.targets) == 1 else 'every hand keeps'} to it as evenly as on its pages before",
+        f"{'the' if len(need.targets) == 1 else 'every'} hand keeps to that as evenly as on the pages before",
     )
 
 
@@ -129,7 +129,7 @@ def _abbreviating(state: BookState, need: Need) -> Iterator[RemedyWay]:
     verdict: Verdict = "easy" if share <= EASY_SHARE else "hard" if share <= HARD_SHARE else "impossible"
     yield RemedyWay(
         "abbreviate",
-        f"abbreviate about {count} of the {len(words)} words, {LETTERS_SAVED} letters each",
+        f"abbreviate about {count} of the {count_of(len(words), 'word')}, {LETTERS_SAVED} letters each",
         _agreed(state, need, count),
         verdict,
         f"one word in {max(round(1 / share), 1)} abbreviated",

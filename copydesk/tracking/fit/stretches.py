@@ -313,9 +313,9 @@ def _beyond(state: BookState, stretch: HeldPages, times: float) -> int:
 
 
 def asked_words(need: Need) -> str:
-    """What is asked of each hand of a stretch: ``A 33.1 letters a line where it writes 31.0, B 27.4 where ...``."""
+    """What is asked of each hand of a stretch: ``A 33.1 letters a line instead of 31.0, B 27.4 instead of 30.0``."""
     said = [
-        f"{each.hand} {each.needed:.1f}{'' if at else ' letters a line'} where it writes {each.usual:.1f}"
+        f"{each.hand} {each.needed:.1f}{'' if at else ' letters a line'} instead of {each.usual:.1f}"
         for at, each in enumerate(need.targets)
         if each.needed is not None
     ]

@@ -56,7 +56,7 @@ def _page_or_other(entry: Entry, state: BookState | None) -> list[str]:
     if entry.what == "note":
         parts.append(f'"{entry.text("text")}"')
     shown = (name for name in _SHOWN if entry.facts.get(name, "") != "" and _is_shown(name, entry, state))
-    return parts + [f"{name} {_shown(name, entry.facts[name])}" for name in shown]
+    return parts + [_named(name, entry.facts[name]) for name in shown]
 
 
 def entry_sentence(entry: Entry, state: BookState | None = None) -> str:
@@ -160,6 +160,14 @@ def _taken_back(entry: Entry, state: BookState | None) -> str:
     if target is not None and target.what == "voided":
         target = None  # no sound chain: an entry can take back only an older one
     return f"{says}{by}: {describe(target, state)}" if target is not None else f"an entry {says}{by}"
+
+
+def _named(name: str, value: object) -> str:
+    """A fact with its name, where it needs one: ``column 1``, ``12 minutes``, ``omission``."""
+    if name == "minutes" and isinstance(value, (int, float)):
+        return count_of(value, "minute")
+    said = _shown(name, value)
+    return said if name in ("kind", "remedy") else f"{'should be' if name == 'should' else name} {said}"
 
 
 def _shown(name: str, value: object) -> str:

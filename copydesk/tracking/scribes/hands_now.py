@@ -87,7 +87,7 @@ class HandReport(NamedTuple):
                 f"{self.hand} wrote {measured:.1f} lines an hour as measured, {timed}; expected for the next sitting "
             )
             said += f"{pace.expected:.0f} ({pace.low:.0f} to {pace.high:.0f}), "
-        grounds = {"guess": "a guess until a sitting is timed", "stated": "as it is said of it"}
+        grounds = {"guess": "a guess until a sitting is timed", "stated": "as the plan says"}
         return said + grounds.get(self.pace.source, f"from {_sittings(self.pace.sittings)}") + self._quickening() + "."
 
     def _quickening(self) -> str:
@@ -119,7 +119,7 @@ def set_words(hand: str, known: HandSet) -> str:
 
 _GROUNDS = {
     "guess": "a guess until a page is measured",
-    "sample": "from its sample",
+    "sample": "from a sample",
     "pages": "measured on {measured}",
 }
 

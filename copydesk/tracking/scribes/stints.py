@@ -9,7 +9,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report
-from copydesk.book.common.phrases import grouped
+from copydesk.book.common.phrases import grouped, say_days
+from copydesk.tracking.ledger.timestamps import moment
 from copydesk.tracking.scribes.stopping_point import LinePlace, spot
 
 if TYPE_CHECKING:
@@ -145,8 +146,8 @@ def _place(place: LinePlace, book: Book) -> str:
 
 
 def _days(row: ShareRow) -> str:
-    began, ended = row.share.began[:10], row.share.ended[:10]
-    return began if began == ended else f"{began} to {ended}"
+    began, ended = moment(row.share.began), moment(row.share.ended)
+    return say_days(began, ended) if began is not None and ended is not None else row.share.began
 
 
 SHARES: Report[ShareRow] = Report(

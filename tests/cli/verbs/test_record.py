@@ -82,7 +82,7 @@ def page(run: Callable[..., str], label: str) -> dict[str, object]:
 def test_a_record_is_told_in_a_sentence(run: Callable[..., str]) -> None:
     assert run("record", "1r", "ruled").strip() == "1r ruled by A"
     said = run("record", "1r", "written", "--hand", "B", "--to-line", "4", "--minutes", "0h20", "--note", "a dry day")
-    assert said.strip() == '1r written by B, lines 1 to 4, ends "w20 w21 w22", minutes 20, note "a dry day"'
+    assert said.strip() == '1r written by B, lines 1 to 4, ends "w20 w21 w22", 20 minutes, note "a dry day"'
 
 
 @pytest.mark.parametrize(
@@ -333,7 +333,7 @@ def test_a_fault_keeps_its_number_whatever_is_settled_or_taken_back(
     assert run("record", "1r", "settled", "--fault", "1").startswith("1r line 5, letter: mended by A")
     assert "fault 1 on 1r is mended already" in refused("record", "1r", "settled", "--fault", "1")
     settled = run("record", "1r", "settled", "--fault", "3", "--remedy", "scraped")
-    assert settled.startswith("1r line 2, omission: mended by A, fault 3, remedy scraped")
+    assert settled.startswith("1r line 2, omission: mended by A, fault 3, scraped")
     run("record", "1v", "fault", "--kind", "addition")
     run("undo")
     assert "number 5" in run("record", "1v", "fault", "--kind", "addition")

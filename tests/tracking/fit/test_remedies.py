@@ -164,7 +164,7 @@ def test_two_hands_by_gathering_each_have_their_target_and_all_say_the_same(word
     assert asked["A"] is not None and asked["B"] is not None
     assert asked["A"] > 20.0
     assert asked["B"] == pytest.approx(asked["A"] * 0.8)
-    told = [f"A {asked['A']:.1f} letters a line where it writes 20.0", f"B {asked['B']:.1f} where it writes 16.0"]
+    told = [f"A {asked['A']:.1f} letters a line instead of 20.0", f"B {asked['B']:.1f} instead of 16.0"]
     given = handover(state)
     room = next(line.says for line in handover_lines(state, given) if line.head == "Room")
     panel = next(line.says for line in page_lines(state, page_account(state, 4)) if line.head == "End")
