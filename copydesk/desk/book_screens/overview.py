@@ -21,6 +21,9 @@ if TYPE_CHECKING:
     from copydesk.tracking.views.gathering_progress import GatheringReport
 
 
+_COLUMNS = ("gathering", "leaves", "written", "checked", "corrected", "painted", "faults", "hands")
+
+
 class OverviewScreen(BookScreen):
     """A list of the gatherings; enter goes to the one chosen."""
 
@@ -50,7 +53,7 @@ class OverviewScreen(BookScreen):
     def show_book(self) -> None:
         """Show the gatherings as they stand now."""
         self._reports = gathering_reports(self.job.state)
-        heads, *rows = GATHERINGS.laid_out(self._reports, self.job.book)
+        heads, *rows = GATHERINGS.only(*_COLUMNS).laid_out(self._reports, self.job.book)
         self.show_text("#heads", f" {heads}")
         self.show_rows(Content(f" {row}") for row in rows)
         end = end_words(end_of_book(self.job.state))

@@ -18,13 +18,13 @@ _STEP = 2
 
 
 def hang_of(line: str, width: int) -> int:
-    """The cell where a line goes on: under its last column, if that leaves half the width; else a little set in.
+    """The cell where a line goes on: under its last column, if that leaves a quarter of the width; else a little set in.
 
     Columns are two blanks or more apart.
     """
     last = line.rstrip().rfind("  ") + 2
     begins = len(line) - len(line.lstrip())
-    return last if begins < last <= width // 2 else begins + _STEP
+    return last if begins < last <= width * 3 // 4 else begins + _STEP
 
 
 class HangingText(Visual):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
 
 
 _WIDEST_BAR = 12
+
 BY: dict[Arrangement, str] = {
     "sheet": "sheet",
     "leaving": "sheet, first those that may leave now",
@@ -44,7 +46,18 @@ BY: dict[Arrangement, str] = {
 def rows(groups: Iterable[Group], by: Arrangement, book: Book) -> list[ListRow[SpaceReport]]:
     """The list: each group's heading, then its spaces."""
     report = SPACES.only("space", "kind", "page", "width" if by in ("sheet", "leaving") else "sheet_at", "waiting")
+    name, *others = report.columns
+    report = replace(report, columns=(replace(name, shown=_short_name), *others))
     return grouped_rows(((group_line(group, book), group.reports) for group in groups), report, book)
+
+
+_LONGEST_NAME = 12
+
+
+def _short_name(report: SpaceReport, _book: Book) -> str:
+    """A space's name so short that its row fits; the panel has all of it."""
+    name = report.account.plan.id
+    return name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 1]}…"
 
 
 def title(reports: Sequence[SpaceReport], by: Arrangement, width: int, *, waiting_only: bool) -> str:
