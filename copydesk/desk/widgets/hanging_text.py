@@ -18,7 +18,7 @@ _STEP = 2
 
 
 def hang_of(line: str, width: int) -> int:
-    """The cell where a line goes on: under its last column, if that leaves a quarter of the width; else a little set in.
+    """The cell where a line goes on: under its last column, if that leaves a quarter of the width; else set in.
 
     Columns are two blanks or more apart.
     """
