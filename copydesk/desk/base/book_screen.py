@@ -13,11 +13,11 @@ from textual.widgets.option_list import Option
 from copydesk.book.common.errors import CopydeskError, NotAllowedError
 from copydesk.book.common.phrases import count_of
 from copydesk.book.structure.page import Page
+from copydesk.desk.base.hanging_text import HangingText
 from copydesk.desk.base.keys import KEYS, OFFERED, bindings, key_named, scope_of
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.base.screen_table import SCREENS
 from copydesk.desk.base.stint_watch import clock_now
-from copydesk.desk.widgets.hanging_text import HangingText
 from copydesk.desk.wording.stretch_words import after_entry, after_sentences, together_sentences
 from copydesk.tracking.ledger.entry_kinds import KINDS
 from copydesk.tracking.log.entry_text import entry_sentence, place_name, shared_sentence

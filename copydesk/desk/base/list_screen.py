@@ -11,7 +11,7 @@ from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from copydesk.desk.base.book_screen import FIRST, BookScreen, stay
-from copydesk.desk.widgets.hanging_text import HangingText
+from copydesk.desk.base.hanging_text import HangingText
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.widgets.pick_list import PickList
 from copydesk.desk.wording.lines import ListRow, Thing

@@ -9,8 +9,8 @@ from textual.widgets import OptionList, Static
 
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.sanitize import sanitize
+from copydesk.desk.base.hanging_text import HangingText
 from copydesk.desk.page_screens.page_screen import PageScreen
-from copydesk.desk.widgets.hanging_text import HangingText
 from copydesk.desk.widgets.pick_list import PickList
 from copydesk.tracking.fit.remedies import (
     LOOK_AGAIN,
