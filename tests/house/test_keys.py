@@ -169,7 +169,7 @@ MEANS = {
     "p": "next space",
     "q": "quit",
     "r": "rule",
-    "s": "settle",
+    "s": "mend a fault",
     "t": "sheet to artist",
     "u": "undo",
     "v": "screens",
