@@ -171,7 +171,7 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
     # the faults of the book
     "faults": (
         ("go", "enter,g", "go", "go there", "Go to the fault's page"),
-        ("settle", "s", "settle", "mend a fault ...", "Record how the fault was mended: scraped, expunged, interlined ..."),
+        ("settle", "s", "settle", "mend a fault ...", "Record how it was mended: scraped, expunged, interlined ..."),
         ("shown", "o", "offer('shown')", "show ...", "Choose which are shown: open or all, of a page, a hand, a kind"),
         ("state", "", "turn('state')", "open/all", "Only those open, mended, or all"),
         ("page", "", "turn('page')", "page", "Only those of one page, then of the next"),
