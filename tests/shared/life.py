@@ -13,7 +13,7 @@ from copydesk.desk.wording.stretch_words import after_sentences
 from copydesk.job import Job
 from copydesk.tracking.commands import leaf_commands as leaves
 from copydesk.tracking.commands.change_commands import change_text
-from copydesk.tracking.commands.leaf_outcome import before_change, what_followed
+from copydesk.tracking.commands.leaf_outcome import what_followed
 from copydesk.tracking.commands.page_commands import agree_lines
 from copydesk.tracking.commands.several import pages_of_sheet
 from copydesk.tracking.fit.remedies import remedies_for
@@ -21,6 +21,7 @@ from copydesk.tracking.fit.stretches import need_from
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.scribes.handover import leave_note, take_desk
 from copydesk.tracking.state.book_state import BookState
+from copydesk.tracking.views.consequences import standing
 from copydesk.tracking.views.page_view import page_account
 from copydesk.tracking.views.space_homes import space_homes
 from life_books import COUNTED, WORDS, make_book
@@ -408,7 +409,7 @@ class _Before:
         self.job = job
         self.told = told(look(job))
         self.homes: Mapping[str, Home] = space_homes(job.state)
-        self.change = before_change(job.state)
+        self.change = standing(job.state)
 
     def unsaid(self, said: list[str], own: set[str]) -> Iterator[str]:
         """Spaces that lost their place or moved, of which the reply says nothing; those in ``own`` were meant to."""
