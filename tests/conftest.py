@@ -57,3 +57,9 @@ def pytest_make_collect_report() -> Generator[None, pytest.CollectReport, pytest
     report = yield
     _fail_if_skipped(report)
     return report
+
+
+@pytest.fixture(autouse=True)
+def _state_of_its_own(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Keep what copydesk knows besides its books out of the account that runs the tests."""
+    monkeypatch.setenv("COPYDESK_STATE", str(tmp_path_factory.mktemp("state")))

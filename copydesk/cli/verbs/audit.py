@@ -15,7 +15,7 @@ from copydesk.store.files.book_folder import BookFolder
 from copydesk.store.folder.opening import expect_server_reader
 from copydesk.store.folder.read_book import read_all
 from copydesk.store.journal import audit as store_audit
-from copydesk.store.journal.audit import Counts, mend
+from copydesk.store.journal.audit import Counts, mend, take_as_it_is
 from copydesk.tracking.state.plan_conflicts import plan_conflicts
 
 if TYPE_CHECKING:
@@ -29,8 +29,8 @@ SAYS = (
     "Reads the plan, the exemplar, the samples and every line of the ledger, and says what is wrong;\n"
     "what two desks recorded that cannot both be so, for a person to resolve; and what the plan or the text says\n"
     "otherwise than the skin. --mend makes the ledger whole again from its mirror; the damaged file is kept. Where\n"
-    "ledger and mirror say different things of one entry, --take says which of them counts. A ledger on a server is\n"
-    "looked over and mended there."
+    "ledger and mirror say different things of one entry, --take says which of them counts. A folder put back to an\n"
+    "earlier state is noticed; --as-it-is accepts it. A ledger on a server is looked over and mended there."
 )
 EXAMPLES = (
     "copydesk audit my-book",
@@ -59,6 +59,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     add_book(parser)
     parser.add_argument("--mend", action="store_true", help="make the ledger whole again from its mirror")
     parser.add_argument("--take", choices=[*Counts], help="with --mend: the copy that counts where the two differ")
+    parser.add_argument("--as-it-is", action="store_true", help="take a folder that was put back on purpose as it is")
 
 
 def run(arguments: Namespace) -> ExitCode:
@@ -66,6 +67,8 @@ def run(arguments: Namespace) -> ExitCode:
     folder = BookFolder.at(Path(arguments.book))
     if arguments.take and not arguments.mend:
         raise InvalidValueError("--take goes with --mend; write copydesk audit BOOK --mend --take ledger, or mirror")
+    if arguments.as_it_is:
+        take_as_it_is(folder.root)
     of_plan, server = _of_plan(folder)
     take = Counts(arguments.take) if arguments.take else None
     mended = _mended(folder, server, take) if arguments.mend else ()

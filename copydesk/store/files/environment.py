@@ -48,6 +48,15 @@ def copy_name(folder: Path) -> str:
     return blake2b(said.encode(errors="surrogateescape"), digest_size=4).hexdigest()
 
 
+def state_folder() -> Path:
+    """Where what copydesk knows besides its books is kept: ``COPYDESK_STATE``, else the system's place for it."""
+    if named := os.environ.get("COPYDESK_STATE"):
+        return Path(named)
+    from platformdirs import user_state_path
+
+    return user_state_path("copydesk")
+
+
 _LARGEST = 200_000
 
 

@@ -3,22 +3,19 @@
 from __future__ import annotations
 
 import logging
-import os
 from logging.handlers import RotatingFileHandler
 from pathlib import Path
 from traceback import extract_tb
+
+from copydesk.store.files.environment import state_folder
 
 _LARGEST_BYTES = 200_000
 _OLD_FILES_KEPT = 2
 
 
 def mistake_log_file() -> Path:
-    """The log file: in the folder ``COPYDESK_STATE`` names, else in the system's place for a program's state."""
-    if named := os.environ.get("COPYDESK_STATE"):
-        return Path(named) / "mistakes.log"
-    from platformdirs import user_state_path
-
-    return user_state_path("copydesk") / "mistakes.log"
+    """The log file, in the folder for copydesk's state."""
+    return state_folder() / "mistakes.log"
 
 
 def log_mistake(error: BaseException) -> Path | None:

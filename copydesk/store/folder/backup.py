@@ -10,6 +10,7 @@ import os
 import shutil
 from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass
+from glob import escape
 from hashlib import blake2b
 from pathlib import PurePosixPath
 from stat import S_ISREG
@@ -22,6 +23,7 @@ from copydesk.store.files.book_folder import LedgerPaths, free_name
 from copydesk.store.files.disk import Disk, disk_errors
 from copydesk.store.files.environment import now
 from copydesk.store.files.file_lock import held
+from copydesk.store.journal.ledger_seen import forget_seen
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -63,8 +65,9 @@ def backup(folder: Path, into: Path | None = None, *, disk: Disk | None = None) 
 
 
 def _backup(folder: Path, into: Path, disk: Disk) -> BackedUp:
+    _clear_away_halves(folder.name, into)
     target = free_name(into, f"{folder.name}-{now():%Y-%m-%d-%H%M%S}", ".zip")
-    beside = target.with_name(f".{target.name}.new")
+    beside = free_name(into, f".{target.name}", ".new")
     try:
         with _nobody_writing(folder, disk):
             sums = _write(folder, beside)
@@ -79,6 +82,16 @@ def _backup(folder: Path, into: Path, disk: Disk) -> BackedUp:
     return BackedUp(target, len(sums), tuple(path for path in sorted(folder.rglob("*")) if path.is_symlink()))
 
 
+def _clear_away_halves(name: str, into: Path) -> None:
+    """Remove what backups of this book that were killed left behind; one that is being written now is locked."""
+    from portalocker import LockException, LockFlags, lock
+
+    for half in into.glob(f".{escape(name)}-????-??-??-??????*.zip*.new"):
+        with suppress(OSError, LockException), half.open("rb+") as file:
+            lock(file, LockFlags.EXCLUSIVE | LockFlags.NON_BLOCKING)
+            half.unlink()
+
+
 @contextmanager
 def _nobody_writing(folder: Path, disk: Disk) -> Iterator[None]:
     """Hold the ledger's lock; a folder that can only be read needs none."""
@@ -91,7 +104,10 @@ def _nobody_writing(folder: Path, disk: Disk) -> Iterator[None]:
 def _write(folder: Path, target: Path) -> dict[str, bytes]:
     """Write every file of the folder into a new archive that only those may read who may read the folder."""
     sums: dict[str, bytes] = {}
+    from portalocker import LockFlags, lock
+
     with target.open("xb") as file, ZipFile(file, "w", ZIP_DEFLATED) as archive:
+        lock(file, LockFlags.EXCLUSIVE | LockFlags.NON_BLOCKING)  # so that nobody takes it for one left behind
         target.chmod(folder.stat().st_mode & 0o664 | 0o600)
         for path in _files(folder):
             name = path.relative_to(folder).as_posix()
@@ -167,7 +183,9 @@ def restore(archive: Path, folder: Path, *, disk: Disk | None = None) -> Restore
             members = _members(copy, archive)
             _expect_room(members, folder.parent, archive)
             beside = _unpacked(copy, members, folder, disk)
-            return Restored(folder, len(members), _change_names(beside, folder, disk))
+            kept = _change_names(beside, folder, disk)
+            forget_seen(LedgerPaths(folder))  # who puts a backup back wants what is in it
+            return Restored(folder, len(members), kept)
     except (BadZipFile, zlib_error, EOFError, RuntimeError, NotImplementedError, ValueError) as error:
         raise BadFileError(f"Nothing was restored: {archive} is damaged or is no backup; take another copy") from error
 

@@ -24,6 +24,14 @@ if TYPE_CHECKING:
 SHIPPED = "twelve-waters"
 """The book that comes with the program: its folder in ``projects/``, and where an installed copy lies."""
 
+VERSION_CONTROL = ".gitattributes"
+_HOW_TO_MERGE = (
+    b"# Two versions of the ledger are joined line by line, and no line end is changed.\n"
+    b"# After a merge: copydesk audit --mend BOOK\n"
+    b"ledger.jsonl merge=union -text\n"
+)
+"""What version control needs to know of a book folder."""
+
 
 def new_book(folder: Path, book: Book, files: Mapping[str, str], *, disk: Disk | None = None) -> Path:
     """Make a book folder; it is there whole or not at all.
@@ -136,7 +144,7 @@ def make_folder(
             _expect_free(target, folder)
             beside = target.with_name(f".{target.name}.{os.urandom(4).hex()}.new")
             try:
-                _fill(beside, contents, disk)
+                _fill(beside, {**contents, VERSION_CONTROL: _HOW_TO_MERGE}, disk)
                 if look_over is not None:
                     look_over(beside)
                 if target.exists():

@@ -24,7 +24,8 @@ from copydesk.store.journal.ledger_copies import (
     read_both,
     whole_file,
 )
-from copydesk.store.journal.line_format import SCHEMA, Header, breaks, new_mark, numbers_of_damage
+from copydesk.store.journal.ledger_seen import forget_seen, put_back, read_seen
+from copydesk.store.journal.line_format import SCHEMA, Header, breaks, broken_links, new_mark, numbers_of_damage
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -55,11 +56,26 @@ def audit(folder: Path, *, disk: Disk | None = None) -> tuple[Problem, ...]:
     disk, places = disk or Disk(), LedgerPaths(folder)
     ledger, mirror = read_both(places, disk)
     return (
+        *_gone_since(places, ledger, mirror),
         *sorted(_in_ledger(ledger, mirror)),
         *_in_mirror(ledger, mirror),
         *_other_copies(places),
         *_open_to_all(places),
     )
+
+
+def _gone_since(places: LedgerPaths, ledger: Copy, mirror: Copy) -> Iterator[Problem]:
+    """What this account has seen in the ledger that is no longer there, where no damage to be mended explains it."""
+    seen = read_seen(places)
+    if not ledger.found.is_whole or mirror.entries.keys() - ledger.entries.keys():
+        return
+    if seen and (missed := seen.missed_in(ledger.found.book, ledger.entries)):
+        yield Problem(ledger.path.name, 0, 0, f"{missed}; {put_back(places)}")
+
+
+def take_as_it_is(folder: Path) -> None:
+    """Take the ledger in ``folder`` as it is from now on, though this account has seen more in it."""
+    forget_seen(LedgerPaths(folder))
 
 
 def _in_ledger(ledger: Copy, mirror: Copy) -> Iterator[Problem]:
@@ -73,6 +89,9 @@ def _in_ledger(ledger: Copy, mirror: Copy) -> Iterator[Problem]:
     yield from _damage(ledger, mirror)
     for problem in breaks(found, 1):
         yield Problem(name, problem.line, 0, problem.what)
+    for at in broken_links(ledger.data):
+        what = f"it was not written after line {at - 1} as that line now is: one of the two was changed since"
+        yield Problem(name, at, 0, f"{what}; copydesk audit --mend keeps a copy and takes both as they are")
     yield from _twice(name, found)
     for problem in ledger.wrong.values():
         yield Problem(
@@ -207,6 +226,8 @@ def _mend(places: LedgerPaths, disk: Disk, ledger: Copy, mirror: Copy, take: Cou
         disk.put(places.ledger, whole)
     if whole != mirror.data:
         disk.put(places.mirror, whole)
+    if kept:  # what is lost is told now, and what was set aside is not missed
+        forget_seen(places)
     entries = sum(map(len, batches))
     aside = [Problem(each.file, each.line, 0, f"{each.what}; it was set aside") for each in wrong.values()]
     return Mended(entries, entries - len(before), (*sorted(_lost(ledger, mirror)), *aside), tuple(kept))
@@ -215,7 +236,7 @@ def _mend(places: LedgerPaths, disk: Disk, ledger: Copy, mirror: Copy, take: Cou
 def _sound(ledger: Copy, mirror: Copy) -> bool:
     """Whether the ledger needs no change."""
     found = ledger.found
-    whole = found.is_whole and not found.unended
+    whole = found.is_whole and not found.unended and not broken_links(ledger.data)
     return whole and (found.headers or not ledger.data) and not mirror.entries.keys() - ledger.entries.keys()
 
 

@@ -182,7 +182,7 @@ class Journal:
             CopydeskError: where an entry cannot be written as a line.
         """
         header = b"" if self.length else header_line(Header(SCHEMA, new_mark()))
-        data = header + entry_line(self._next_number, entries)
+        data = header + entry_line(self._next_number, entries, header or self._last_line)
         found = scan(data, first=self._next_line)
         if found.damaged:
             raise InvalidValueError(NO_ENTRY)

@@ -155,8 +155,11 @@ def _when(entry: EntryDict) -> tuple[int, str, str]:
 
 
 def whole_file(header: Header, batches: Iterable[list[EntryDict]]) -> bytes:
-    """A ledger that holds these batches, numbered from 1."""
-    return header_line(header) + b"".join(entry_line(number, batch) for number, batch in enumerate(batches, 1))
+    """A ledger that holds these batches, numbered from 1 and each linked to the line before."""
+    lines = [header_line(header)]
+    for number, batch in enumerate(batches, 1):
+        lines.append(entry_line(number, batch, lines[-1]))
+    return b"".join(lines)
 
 
 _COMPARED = 4096  # bytes at the mirror's end that must agree before the ledger's next bytes are added to it

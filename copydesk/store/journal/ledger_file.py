@@ -13,6 +13,7 @@ from copydesk.store.files.disk import Disk, disk_errors
 from copydesk.store.files.file_lock import PATIENCE, held
 from copydesk.store.journal.journal import Journal
 from copydesk.store.journal.ledger_copies import Mirror, mirror_holds_more
+from copydesk.store.journal.ledger_seen import Seen, keep_seen, put_back, read_seen
 from copydesk.store.journal.ledger_store import LedgerStore, entries_of, new_among
 from copydesk.store.journal.line_format import SCHEMA, scan
 
@@ -76,6 +77,12 @@ class LedgerFile(LedgerStore):
             return self._read(Journal(self._places.mirror, self._disk), on_progress)
         return journal
 
+    def _missed(self) -> str:
+        """What this account has seen here that is gone, for a sentence."""
+        seen = read_seen(self._places)
+        missed = seen.missed_in(self._journal.book, self._journal.by_id) if seen else ""
+        return f"{self._places.ledger.name}: {missed}; {put_back(self._places)}" if missed else ""
+
     def _read(self, journal: Journal, on_progress: OnProgress) -> Journal:
         journal.catch_up(on_progress)
         if journal.tail:
@@ -133,6 +140,9 @@ class LedgerFile(LedgerStore):
         name, journal = self._places.ledger.name, self._journal
         if self.why_read_only:
             yield self.why_read_only
+        explained = journal.damaged or journal.breaks or self._mirror_holds_more()
+        if not explained and (missed := self._missed()):
+            yield missed
         for damage in journal.damaged[:_NAMED]:
             yield f"{name}:{damage.at}: {damage.what}; it was left out, and {self._how_to_mend()}"
         if len(journal.damaged) > _NAMED:
@@ -219,10 +229,12 @@ class LedgerFile(LedgerStore):
     def _insert(self, entries: list[EntryDict]) -> None:
         """Keep new entries through TinyDB, then in the mirror."""
         # The ledger first, synced; then the mirror, not synced: the mirror can lag behind, but never be ahead.
-        before = self._journal.length
+        before, missed = self._journal.length, self._missed()
         self._database.insert_multiple(entries)
         if said := self._mirror.extend(self._journal.last_added, before):
             self._journal.say(said)
+        if not missed:  # else what is missing would be forgotten before anybody has said that it may be
+            keep_seen(self._places, Seen.of(self._journal.book, self._journal.by_id))
 
     def close(self) -> None:
         """Close the database; no file stays open between calls."""

@@ -1,18 +1,21 @@
 """The lines of a ledger: how entries are written as a line, and how lines are checked and read.
 
 A line is one JSON object: its running number, its entries (mostly one; several when they stand or fall
-together), and last a checksum over all that comes before it. The first line says which ledger this is::
+together), and last a checksum over all that comes before it. ``after`` is the digest of the line before, so that a line
+changed later is noticed even where its checksum agrees. The first line says which ledger this is::
 
     {"ledger":"copydesk","schema":1,"book":"9f0c…","sum":"5b7d11aa"}
-    {"number":1,"entries":[{"entry":"…","tick":1,…}],"sum":"03c2f9d0"}
+    {"number":1,"after":"77b0…","entries":[{"entry":"…","tick":1,…}],"sum":"03c2f9d0"}
 """
 
 from __future__ import annotations
 
 import json
 import os
+import re
 from contextlib import suppress
 from dataclasses import dataclass, field
+from hashlib import blake2b
 from json import JSONEncoder
 from typing import TYPE_CHECKING, NamedTuple, TypeGuard
 from zlib import crc32
@@ -113,13 +116,37 @@ def header_line(header: Header) -> bytes:
     return _sealed({"ledger": "copydesk", "schema": header.schema, "book": header.book})
 
 
-def entry_line(number: int, entries: Sequence[EntryDict]) -> bytes:
-    """The line that keeps these entries together, with its line end.
+def entry_line(number: int, entries: Sequence[EntryDict], before: bytes = b"") -> bytes:
+    """The line that keeps these entries together, with its line end; linked to the line ``before`` it, if given.
 
     Raises:
         InvalidValueError: where a text holds half a character, or a number is not one.
     """
-    return _sealed({"number": number, "entries": list(entries)})
+    link: dict[str, JsonValue] = {"after": _digest(before)} if before else {}
+    return _sealed({"number": number, **link, "entries": list(entries)})
+
+
+def _digest(line: bytes) -> str:
+    return blake2b(line.rstrip(b"\r\n"), digest_size=8).hexdigest()
+
+
+_LINKED = re.compile(rb'\{"number":(\d+),"after":"([0-9a-f]{16})",')
+_NUMBERED = re.compile(rb'\{"(?:number":(\d+)|ledger")')
+
+
+def broken_links(data: bytes) -> list[int]:
+    """The lines of a ledger (from 1) that follow on the line before by number and by nothing else.
+
+    One of the two was changed after it was written. Lines of older programs bear no link, and are passed over.
+    """
+    found, before = [], b""
+    for at, raw in enumerate(data.split(b"\n"), 1):
+        linked, previous = _LINKED.match(raw), _NUMBERED.match(before)
+        follows = linked and previous and int(previous[1] or 0) + 1 == int(linked[1])
+        if linked and follows and _is_sound(before.rstrip(b"\r")) and _digest(before) != linked[2].decode():
+            found.append(at)
+        before = raw
+    return found
 
 
 def expect_entries(entries: Sequence[EntryDict]) -> None:

@@ -11,10 +11,12 @@ import zipfile
 from typing import TYPE_CHECKING
 
 import pytest
+from portalocker import LockFlags, lock
 
 import copydesk.store.folder.backup as backup_module
 from copydesk.book.common.errors import CopydeskError
 from copydesk.store.files.disk import Disk
+from copydesk.store.files.environment import now
 from copydesk.store.folder.backup import backup, restore
 from copydesk.store.journal.audit import audit
 from copydesk.store.journal.ledger_file import LedgerFile
@@ -57,6 +59,24 @@ def test_a_copy_is_dated_and_holds_everything_but_the_lock(book: Path) -> None:
 
 def test_two_copies_in_one_second_have_two_names(book: Path) -> None:
     assert backup(book).path != backup(book).path
+
+
+def test_what_a_killed_backup_left_is_cleared_away_and_the_next_in_the_same_second_works(
+    book: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    second = now()
+    monkeypatch.setattr(backup_module, "now", lambda: second)
+    half = book.parent / f".{book.name}-{second:%Y-%m-%d-%H%M%S}.zip.new"
+    half.write_bytes(b"half a copy")
+    other = book.parent / f".{book.name}-2026-01-01-000000.zip.new"
+    with other.open("wb") as file:
+        lock(file, LockFlags.EXCLUSIVE | LockFlags.NON_BLOCKING)
+        made = backup(book)
+        assert other.exists(), "what another backup is writing stays"
+    assert not half.exists()
+    assert made.path.name == f"{book.name}-{second:%Y-%m-%d-%H%M%S}.zip"
+    backup(book)
+    assert not list(book.parent.glob(".*.new"))
 
 
 def test_a_copy_may_be_read_by_those_who_may_read_the_book(book: Path) -> None:

@@ -10,7 +10,7 @@ from copydesk.book.common.errors import CopydeskError
 from copydesk.store.files.book_folder import BookFolder
 from copydesk.store.files.disk import Disk
 from copydesk.store.folder import new_book as new_folder
-from copydesk.store.folder.new_book import copy_demo, new_book, shipped_book
+from copydesk.store.folder.new_book import VERSION_CONTROL, copy_demo, new_book, shipped_book
 from copydesk.store.folder.read_book import read_all
 from copydesk.store.plan_file.book_file import read_book
 from copydesk.store.plan_file.plan_data import book_from_answers
@@ -99,11 +99,11 @@ def test_a_disk_that_fails_leaves_nothing_behind(tmp_path):
                 raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
             return super().write(descriptor, data)
 
-    for writes in range(4):
+    for writes in range(5):
         with pytest.raises(CopydeskError, match=r"No book was made: .*: the disk is full"):
             new_book(tmp_path / "book", book_from_answers(ANSWERS), FILES, disk=FullDisk(writes))
         assert list(tmp_path.iterdir()) == []
-    new_book(tmp_path / "book", book_from_answers(ANSWERS), FILES, disk=FullDisk(4))
+    new_book(tmp_path / "book", book_from_answers(ANSWERS), FILES, disk=FullDisk(5))
 
 
 def test_the_shipped_book_is_copied_whole(tmp_path):
@@ -112,7 +112,7 @@ def test_the_shipped_book_is_copied_whole(tmp_path):
     names = {path.relative_to(source) for path in source.rglob("*") if not path.name.startswith(".") and path.is_file()}
     names = {name for name in names if not any(part.startswith(".") for part in name.parts)}
     copied = {path.relative_to(tmp_path / "demo") for path in (tmp_path / "demo").rglob("*") if path.is_file()}
-    assert copied == names
+    assert copied == {*names, Path(VERSION_CONTROL)}
     assert all((tmp_path / "demo" / name).read_bytes() == (source / name).read_bytes() for name in names)
     assert read_book(tmp_path / "demo") == read_book(source)
 
@@ -125,7 +125,7 @@ def test_links_and_hidden_files_are_not_copied(tmp_path, monkeypatch):
     (source / "out.txt").symlink_to("/etc/hostname")
     monkeypatch.setattr(new_folder, "shipped_book", lambda: source)
     copy_demo(tmp_path / "copy")
-    assert [path.name for path in (tmp_path / "copy").rglob("*")] == ["book.yaml"]
+    assert {path.name for path in (tmp_path / "copy").rglob("*")} == {"book.yaml", VERSION_CONTROL}
 
 
 def test_every_file_of_the_shipped_book_goes_into_the_wheel():

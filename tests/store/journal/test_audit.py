@@ -281,7 +281,7 @@ def edited(path: Path, old: bytes, new: bytes) -> None:
 def test_an_entry_that_differs_between_the_copies_is_shown_with_both(book: Path, copy: Callable[[Path], Path]) -> None:
     whole = ledger_of(book).read_bytes()
     edited(copy(book), b'"a1","at":"2027', b'"a1","at":"2017')
-    [problem] = audit(book)
+    [problem] = [problem for problem in audit(book) if "differs" in problem.what]
     here, there = ("2017", "2027") if copy is ledger_of else ("2027", "2017")
     assert str(problem).startswith(
         f"ledger.jsonl:3: the entry 'a1' differs from the mirror's: at is '{here}-01-12T09:30:00+01:00' here, "
