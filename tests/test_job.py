@@ -272,8 +272,8 @@ def test_two_hands_recording_one_page_both_stand_and_both_are_told(sit: Callable
     first = window.record(window.commands.write(P1))
     second = door.record(meant, hand="B")
     told = (
-        "1r was recorded as written at window by A and again at door by B; the later one counts: "
-        f"undo {second.entry} if it should not, {first.entry} if it should"
+        "1r was recorded as written at window by A and again at door by B; the later one counts now: "
+        f"to keep it undo {first.entry}, to have the earlier one instead undo {second.entry}"
     )
     assert door.news() == [told]
     assert window.refresh()

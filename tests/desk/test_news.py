@@ -37,8 +37,8 @@ async def test_two_hands_writing_one_page_are_told_and_settle_it_in_the_log(
         second = door.record(meant, hand="B")
         desk.look_round()
         told = (
-            "12v was recorded as written at window by A and again at door by B; the later one counts: "
-            f"undo {second.entry} if it should not, {first.entry} if it should"
+            "12v was recorded as written at window by A and again at door by B; the later one counts now: "
+            f"to keep it undo {first.entry}, to have the earlier one instead undo {second.entry}"
         )
         assert said(desk) == told
         await pilot.press("v", "u")

@@ -89,7 +89,7 @@ REMEDIES: Report[NumberedRemedy] = Report(
         Column(
             "chance_to_fit",
             Cell.NUMBER,
-            "the chance, 0 to 1, that it has, one keeping to it without looking again",
+            "the chance, 0 to 1, that it has, one keeping to it without looking again; 0 where no hand can",
             lambda r: round(r.remedy.landing.fits, 4),
         ),
         Column(
@@ -159,6 +159,8 @@ def _tried(state: BookState, need: Need, way: RemedyWay) -> Remedy | None:
         return None
     landing = landing_of(after, found) if found.held else Landing(end_of_book(after).chance_text_fits, None, None)
     verdict = way.verdict or ("easy" if need.over > 0 >= found.over else found.verdict)
+    if verdict == "impossible" and found.over <= 0:
+        landing = Landing(0.0, 0.0 if landing.within_a_line is not None else None, None)
     return Remedy(way.name, way.says, way.acts, found.over, found.needed, verdict, landing, way.cost, way.assumes)
 
 
@@ -202,13 +204,20 @@ def fit_words(remedy: Remedy) -> str:
     said = over_words(remedy.over)
     if remedy.over > 0:
         return f"{said} still" if remedy.verdict != "impossible" else f"{said} still (impossible)"
-    return f"{said} ({remedy.verdict})" if remedy.over == 0 or remedy.name in ("closer", "abbreviate") else said
+    return (
+        f"{said} ({remedy.verdict})" if remedy.over == 0 or remedy.name in ("closer", "wider", "abbreviate") else said
+    )
 
 
 def remedy_lines(remedy: Remedy) -> list[str]:
     """What is to be known before choosing a remedy: its chances, its cost, what it assumes."""
     told = [("cost", remedy.cost), ("assumes", remedy.assumes)]
-    return [landing_words(remedy.landing), *(f"{head}: {words}" for head, words in told if words)]
+    landing = (
+        landing_words(remedy.landing)
+        if remedy.over > 0 or remedy.verdict != "impossible"
+        else "more than a hand can do"
+    )
+    return [landing, *(f"{head}: {words}" for head, words in told if words)]
 
 
 def shown_at_first(remedies: Sequence[Remedy]) -> int:

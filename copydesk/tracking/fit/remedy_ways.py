@@ -10,7 +10,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import DoesNotFitError, InvalidValueError, NotAllowedError, UnknownNameError
-from copydesk.book.common.phrases import count_of
+from copydesk.book.common.phrases import count_of, listed
 from copydesk.book.common.units import show_length
 from copydesk.book.layout.spaces import is_initial, takes_lines
 from copydesk.book.structure.page import Page
@@ -84,13 +84,14 @@ def _closeness(state: BookState, need: Need) -> Iterator[RemedyWay]:
     if need.needed is None:
         return
     tight = need.over > 0
+    hands = "the hand is" if len(need.targets) == 1 else "the hands are"
     lines = count_of(sum(each.lines for each in need.targets), "line")
     yield RemedyWay(
         "closer" if tight else "wider",
         _closeness_words(need, state.book),
         _agreed(state, need),
         need.verdict,
-        f"{lines} written {'closer' if tight else 'wider'} than the hand is used to",
+        f"{lines} written {'closer' if tight else 'wider'} than {hands} used to",
         f"{'the' if len(need.targets) == 1 else 'every'} hand keeps to that as evenly as on the pages before",
     )
 
@@ -238,7 +239,8 @@ def _leaves(state: BookState, need: Need) -> Iterator[RemedyWay]:
         act = add_leaf(state, after) if after else add_leaf(state, 1, before=True)
         place = f"after {book.leaf_named(after)}" if after else f"before {book.leaf_named(1)}"
         cost = f"a single leaf with its stub, half a sheet of skin{_skins_more(state, [act])}"
-        yield RemedyWay("a leaf more", f"add a single leaf {place}", (act,), None, cost, "skin is at hand for it")
+        assumes = f"skin is at hand for it{_who_writes(state, [act], after)}"
+        yield RemedyWay("a leaf more", f"add a single leaf {place}", (act,), None, cost, assumes)
     except (InvalidValueError, UnknownNameError, NotAllowedError):
         return
     if not need.held:
@@ -257,9 +259,18 @@ def _gatherings(state: BookState, leaves: int) -> Iterator[RemedyWay]:
     name = "a gathering more" if count == 1 else f"{count} gatherings more"
     says = f"add {'a gathering' if count == 1 else f'{count} gatherings'} of {count_of(leaves, 'leaf', 'leaves')}"
     cost = f"{count_of(count * leaves // 2, 'sheet')} more{_skins_more(state, acts)}"
-    yield RemedyWay(
-        name, f"{says} at the end", tuple(acts), None, cost, "skin is at hand for them, and the binding allows it"
-    )
+    assumes = f"skin is at hand for them, and the binding allows it{_who_writes(state, acts, state.collation.leaves)}"
+    yield RemedyWay(name, f"{says} at the end", tuple(acts), None, cost, assumes)
+
+
+def _who_writes(state: BookState, acts: Sequence[Act], after: int) -> str:
+    """Who is expected to write the leaves that acts add after leaf ``after``, where the book has several hands."""
+    if len(state.book.hands) == 1:
+        return ""
+    book = state.supposing(acts)
+    added = range(2 * after, 2 * after + 2 * (book.collation.leaves - state.collation.leaves))
+    hands = dict.fromkeys(book.hand_of(index) for index in added)
+    return f"; {listed([f'hand {hand}' for hand in hands])} {'writes' if len(hands) == 1 else 'write'} there"
 
 
 def _skins_more(state: BookState, acts: Iterable[Act]) -> str:

@@ -105,10 +105,11 @@ TARGETS: Report[Target] = Report(
 
 STRETCH: Report[Need] = Report(
     "stretch",
-    "Pages held at both ends, and how the text between must be written to land right.",
+    "Pages held at both ends, or up to the book's end, and how their text must be written to land right.",
     (
         Column("from", Cell.PAGE, "its first page", lambda need: str(Page.at(need.first))),
         Column("to", Cell.PAGE, "its last page", lambda need: str(Page.at(need.last))),
+        Column("held", Cell.YES_NO, "whether a page begun or held follows it; else it ends with the book"),
         Column("lines_over", Cell.NUMBER, "lines too many; negative where lines are left", "over"),
         Column(
             "letters_needed",
@@ -133,8 +134,11 @@ def need_at(state: BookState, index: int) -> Need | None:
 
 
 def stretch_at(state: BookState, index: int) -> dict[str, object] | None:
-    """The stretch held at both ends that the page at ``index`` lies in, as plain data; None where it lies in none."""
-    need = need_at(state, index)
+    """The stretch that the page at ``index`` lies in, as plain data, up to the book's end where the text passes that.
+
+    None where it lies in none, its text being able to run on.
+    """
+    need = need_from(state, index)
     return STRETCH.data(need) if need is not None else None
 
 
@@ -313,12 +317,13 @@ def _beyond(state: BookState, stretch: HeldPages, times: float) -> int:
 
 
 def asked_words(need: Need) -> str:
-    """What is asked of each hand of a stretch: ``A 33.1 letters a line instead of 31.0, B 27.4 instead of 30.0``."""
-    said = [
-        f"{each.hand} {each.needed:.1f}{'' if at else ' letters a line'} instead of {each.usual:.1f}"
-        for at, each in enumerate(need.targets)
-        if each.needed is not None
-    ]
+    """What is asked of each hand of a stretch: ``A 33.1 letters a line instead of 31.0, B as usual, 25.7``."""
+    said = []
+    for at, each in enumerate(each for each in need.targets if each.needed is not None):
+        needed, usual = f"{each.needed:.1f}", f"{each.usual:.1f}"
+        unit = "" if at else " letters a line"
+        like = "as usual, " if needed == usual else ""
+        said.append(f"{each.hand} {like}{needed}{unit}{'' if like else f' instead of {usual}'}")
     return ", ".join(said)
 
 

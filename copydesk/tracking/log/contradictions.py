@@ -89,7 +89,9 @@ def _by(entry: Entry, other: Entry) -> str:
 
 def _choice(after: Entry, before: Entry) -> str:
     """Which of two counts, and what to undo."""
-    return f"the later one counts: undo {after.entry} if it should not, {before.entry} if it should"
+    return (
+        f"the later one counts now: to keep it undo {before.entry}, to have the earlier one instead undo {after.entry}"
+    )
 
 
 def _unaware_pairs(ledger: Ledger, entries: Sequence[Entry]) -> Iterator[tuple[Entry, Entry]]:
@@ -163,8 +165,8 @@ def _check(ledger: Ledger, check: Entry, written: list[Entry], book: Book | None
         last = written[-1]
         yield Contradiction(
             f"{_named(check, book)} was checked {_by(check, last)}, who did not know that it had been recorded as "
-            f"written {_by(last, check)}; the check counts: undo {check.entry} if it should not, and record it again "
-            "if it should",
+            f"written {_by(last, check)}; the check counts now: undo {check.entry} to have the page checked again, "
+            "or record the check again if it holds",
             (check.entry,),
         )
 

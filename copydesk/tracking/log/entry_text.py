@@ -65,17 +65,21 @@ def entry_sentence(entry: Entry, state: BookState | None = None) -> str:
     return said if said.endswith(('."', '?"', '!"')) else f"{said}."
 
 
+_MOST_TOLD = 4
+
+
 def shared_sentence(entry: Entry, state: BookState) -> str:
     """The same of all entries recorded in one go, where they say one thing of several, as ``3r to 4v ruled by A``.
 
-    Where they differ, only ``entry`` is told.
+    Where they differ, those of the kind of ``entry`` are told one by one, or ``entry`` alone where they are many.
     """
     entries = state.ledger.together(entry)
     places = [sanitize(place_name(each, state)) for each in entries]
     said = [entry_sentence(each, state) for each in entries]
     told = {each.removeprefix(place) for each, place in zip(said, places, strict=True)}
     if len(entries) == 1 or len(told) > 1 or told <= set(said):
-        return entry_sentence(entry, state)
+        alike = [sentence for each, sentence in zip(entries, said, strict=True) if each.what == entry.what]
+        return " ".join(alike) if len(alike) <= _MOST_TOLD else entry_sentence(entry, state)
     return f"{_places(entries, places, state)}{told.pop()}"
 
 

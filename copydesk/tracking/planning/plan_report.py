@@ -106,7 +106,8 @@ def pages_needed(state: BookState) -> int:
     if not budget.lines_without_room:
         return budget.last_page + 1
     start, last = state.budgeter.cursor(budget.end), state.collation.pages
-    beyond = fill(state.budgeter, start, last, {}, state.frame, state.hand_of, budget.fixed)
+    hand = state.hand_of(max(last - 1, 0))  # as the lines without room are counted
+    beyond = fill(state.budgeter, start, last, {}, state.frame, lambda _: hand, budget.fixed)
     return last + beyond.pages
 
 

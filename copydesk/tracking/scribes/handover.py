@@ -24,6 +24,7 @@ from copydesk.tracking.scribes.stopping_point import (
     words_from,
 )
 from copydesk.tracking.state.writing_tools import TOOLS, HandTools, tools_of
+from copydesk.tracking.views.space_homes import open_spaces
 from copydesk.tracking.views.space_view import SpaceAccount, spaces_on
 
 if TYPE_CHECKING:
@@ -59,6 +60,7 @@ class Handover(NamedTuple):
     """The stopping point and what there is to know there.
 
     ``next_word`` is the exemplar's position of the word written next, ``place`` the exemplar's own leaf and line there.
+    ``keep`` tells what spaces have no place yet, or only on a page still to be ruled.
     ``note`` is what the leaving hand wrote for the next; ``notes`` are the newest left with other entries.
     """
 
@@ -79,6 +81,7 @@ class Handover(NamedTuple):
     note: str
     notes: tuple[Entry, ...]
     tools: tuple[HandTools, ...] = ()
+    keep: tuple[str, ...] = ()
 
     @property
     def goes_on(self) -> LinePlace:
@@ -117,6 +120,7 @@ def handover(state: BookState, page: Page | None = None) -> Handover:
         note=_note(state, Page.at(ahead)),
         notes=_notes(state),
         tools=tuple(HandTools(hand.id, tools_of(state, hand.id)) for hand in state.book.hands),
+        keep=tuple(open_spaces(state)),
     )
 
 
@@ -270,6 +274,9 @@ HANDOVER: Report[Handover] = Report(
             Cell.ROWS,
             "space and page of each space near",
             lambda h: [{"space": each.plan.id, "page": str(each.page)} for each in h.spaces],
+        ),
+        Column(
+            "keep", Cell.TEXTS, "room still to be kept for spaces, and spaces without a place", lambda h: list(h.keep)
         ),
         Column("sheet", Cell.TEXT, "the loose sheet to take, as 3.2"),
         Column(

@@ -30,7 +30,7 @@ def page_reports(state: BookState) -> list[PageAccount]:
 
 
 def page_rows(state: BookState, stretch_at: Callable[[int], Mapping[str, object] | None]) -> list[PageRow]:
-    """Every page in reading order; ``stretch_at`` gives the stretch of a page (an index) held at both ends, or None."""
+    """Every page in reading order; ``stretch_at`` gives the stretch of a page (an index), or None."""
     return [page_row(state, account, stretch_at(account.page.index)) for account in page_reports(state)]
 
 

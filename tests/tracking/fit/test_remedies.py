@@ -81,7 +81,7 @@ def test_none_makes_matters_worse_and_each_says_its_chance_cost_and_ground(later
 
 def test_lines_over_have_a_small_chance_and_lines_left_a_great_one() -> None:
     found = remedies_for((book := a_book(11)).state, need_for(book.state, Page.parse("2r")))
-    assert all((each.landing.fits > 0.5) == (each.over <= 0) for each in found)
+    assert all((each.landing.fits > 0.5) == (each.over <= 0 and each.verdict != "impossible") for each in found)
     tight = [each for each in found if each.landing.with_margin is not None]
     assert tight
     assert all(each.landing.fits < 0.9 for each in tight)

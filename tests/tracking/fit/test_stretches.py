@@ -129,7 +129,7 @@ def test_pages_carry_their_stretch_with_the_promised_keys() -> None:
     data = page_as_data(page_account(book.state, index), stretch_at(book.state, index))
     told = data["stretch"]
     assert isinstance(told, dict)
-    assert told.keys() == {"from", "to", "lines_over", "letters_needed", "verdict", "hands"}
+    assert told.keys() == {"from", "to", "held", "lines_over", "letters_needed", "verdict", "hands"}
     assert (told["from"], told["to"]) == ("1v", "3v")
     assert "stretch" not in page_as_data(page_account(book.state, 0), stretch_at(book.state, 0))
 

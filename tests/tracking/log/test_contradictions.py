@@ -76,7 +76,7 @@ def test_a_page_written_at_two_desks_is_told_and_the_later_counts(desks: TwoDesk
     first, last = sorted(desks.made, key=lambda entry: (entry.tick, entry.desk))
     assert sentence == (
         f"1r was recorded as written at {first.desk} by {first.hand} and again at {last.desk} by {last.hand}; the "
-        f"later one counts: undo {last.entry} if it should not, {first.entry} if it should"
+        f"later one counts now: to keep it undo {first.entry}, to have the earlier one instead undo {last.entry}"
     )
     assert desks.window.state.record(desks.window.state.skin_at(0)).stints[-1].hand == last.hand
     desks.at("door", lambda _: Act("voided", second.entry, "", {}), "B")
@@ -141,7 +141,7 @@ def test_a_check_that_did_not_know_of_new_writing(desks: TwoDesks) -> None:
     told = contradictions(Ledger(desks.made))
     assert tuple(map(str, told)) == (
         "1r was checked at door by B, who did not know that it had been recorded as written at window by A; the check "
-        "counts: undo zz if it should not, and record it again if it should",
+        "counts now: undo zz to have the page checked again, or record the check again if it holds",
     )
 
 

@@ -13,6 +13,7 @@ from copydesk.book.plan import Anchor, Columns, Flow, Hand, Ruling, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.commands.leaf_commands import cancel_leaf
 from copydesk.tracking.ledger.entry import Act
+from copydesk.tracking.scribes.handover import HANDOVER, handover
 from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.views.consequences import consequences, in_short, standing
 from copydesk.tracking.views.space_homes import open_spaces, space_homes, text_page
@@ -201,3 +202,12 @@ def test_a_changed_plan_that_takes_a_page_from_a_space_says_so() -> None:
     after = BookState(fewer, book.exemplar, book.ledger)
     said = consequences(standing(book.state), after)
     assert all("mill" in each or "ruled with 20 lines" in each for each in said)
+
+
+def test_the_handover_lists_the_room_still_to_be_kept() -> None:
+    book = pictured()
+    assert handover(book.state).keep == ()
+    book.write("1r")
+    kept = open_spaces(book.state)
+    assert kept == ["keep 8 lines on 1v for space mill; its text stands on 1r"]
+    assert HANDOVER.data(handover(book.state))["keep"] == kept
