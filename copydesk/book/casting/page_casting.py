@@ -34,6 +34,7 @@ class Caster:
         self.rules = {run.start: run.starts for run in runs if run.starts not in ("line", "run on")}
         self._rule_pieces = sorted(self.rules)
         self.headings = Headings(lines, anchors, {} if anywhere else lines.copy.headings)
+        self.initials = {} if anywhere else {each.piece: each.shape for each in anchors if each.shape.share > 0.0}
 
     def page(
         self,
@@ -123,6 +124,7 @@ class _PageInHand:
         self.grid = frame.shares() if frame.fixed or frame.flaws else None
         self.done = False
         self.trace: list[CastLine] | None = None
+        self.headings: list[tuple[int, int]] = []  # of the column in hand: the line each stands on, the lines it needs
 
     def cast(self) -> PageCast:
         """Go down the columns until the page is full or the text is at its end."""
@@ -147,21 +149,20 @@ class _PageInHand:
 
     def _column(self, column: int) -> None:
         line, before = 0, self._filled
+        self.headings = []
         while line < self.frame.lines and not self.done:
             if self.skip:
                 line = self._skip_written(column, line)
                 continue
-            rule = self._rule()
-            if rule is None and (blank := self._blank_before_heading(column, line)):
-                rule, stays = "column", blank
-            else:
-                stays = 0
+            rule, stays, need = self._rule(), 0, self._heading_need()
+            if rule is None and 0 < (left := self._free_lines(column, line)) < need:
+                rule, stays = "column", left
             # Text that may not begin here brings no spaces of its own with it; only those tied to text before it
             # are met. A space that finds no room waits, and the text goes on past it (see _give_room).
             may_begin = rule is None or (not stays and self._may_begin(rule, column_is_empty=self._filled == before))
             held_back = not may_begin
             self._meet_spaces(self.piece if held_back else self.piece + 1)
-            if self._give_room(column, line):
+            if self._give_room(column, line) or self._awaits_initial(column, line):
                 self.kept += self.grid is None or self.grid[column][line] > 0.0
                 line += 1
             elif held_back or self.piece >= self.limit:
@@ -170,6 +171,8 @@ class _PageInHand:
                 self.kept += stays
                 return
             else:
+                if need:
+                    self.headings.append((line, need))
                 line = self._fill(column, line)
 
     def _rule(self) -> str | None:
@@ -178,14 +181,17 @@ class _PageInHand:
             return None
         return self.caster.rules.get(self.piece)
 
-    def _blank_before_heading(self, column: int, line: int) -> int:
-        """The lines left of a column where the heading at the pen would stand alone in them; 0 where it may begin."""
-        need = self.caster.headings.need(self.piece, self.frame.lines, self.limit)
-        if not need or self.piece >= self.limit or (self.start.held and self.piece == self.start.piece):
+    def _heading_need(self) -> int:
+        """The lines that the heading at the pen needs in its column; 0 where none begins or must stand here."""
+        if self.piece >= self.limit or (self.start.held and self.piece == self.start.piece):
             return 0
-        shares = self.grid[column][line:] if self.grid is not None else [1.0] * (self.frame.lines - line)
-        left = sum(share > 0.0 for share in shares)
-        return left if left < need else 0
+        return self.caster.headings.need(self.piece, self.frame.lines, self.limit)
+
+    def _free_lines(self, column: int, line: int) -> int:
+        """The lines with room for text from ``line`` to the foot of a column."""
+        if self.grid is None:
+            return self.frame.lines - line
+        return sum(share > 0.0 for share in self.grid[column][line:])
 
     def _may_begin(self, rule: str, *, column_is_empty: bool) -> bool:
         """Whether a division that must begin a column, page or recto may begin here."""
@@ -278,26 +284,50 @@ class _PageInHand:
         """The picture that has waited longest."""
         return next((shape for shape in self.waiting if shape.share == 0.0 and shape.lines > 0), None)
 
+    def _awaits_initial(self, column: int, line: int) -> bool:
+        """Whether the text waits for an initial fixed further on, since that had no room here when it was planned."""
+        shape = self.caster.initials.get(self.piece)
+        if shape is None or shape.id not in self.fixed or self.piece >= self.limit:
+            return False
+        if self.start.held and self.piece == self.start.piece:
+            return False
+        own = [each for each in self.frame.fixed if each.id == shape.id]
+        if any((max(each.column, 1), each.from_line) <= (column + 1, line + 1) for each in own):
+            return False
+        taken = {place for each in own for place in self.frame.lines_of(each)}
+        lines = range(line, line + min(shape.lines, self.frame.lines))
+        if lines.stop > self.frame.lines or self._alone_at_the_foot(shape, line):
+            return True
+        return self.grid is not None and any(
+            self.grid[column][row] != 1.0 and (column + 1, row + 1) not in taken for row in lines
+        )
+
     def _fits(self, shape: Shape, column: int, line: int) -> bool:
         if shape.lines == 0:
             return True
         if (self.frame.ruled and shape.share == 0.0) or (shape.across and (column > 0 or self.skip)):
             return False
         lines = min(shape.lines, self.frame.lines)
-        if line + lines > self.frame.lines:
+        if line + lines > self.frame.lines or (shape.share == 0.0 and self._parts_a_heading(column, lines)):
             return False
-        if shape.share > 0.0 and 0 < line == self.frame.lines - lines and not self._holds_text_beside(shape):
+        if shape.share > 0.0 and self._alone_at_the_foot(shape, line):
             return False
         if self.grid is None:
             return True
         columns = range(self.frame.columns) if shape.across else (column,)
         return all(self.grid[each][row] == 1.0 for each in columns for row in range(line, line + lines))
 
-    def _holds_text_beside(self, shape: Shape) -> bool:
-        """Whether text has room beside an initial; at a column's foot, all of it would else stand in the next one."""
+    def _alone_at_the_foot(self, shape: Shape, line: int) -> bool:
+        """Whether an initial would stand at a column's foot without room for text beside it, all that in the next."""
+        if not 0 < line == self.frame.lines - min(shape.lines, self.frame.lines):
+            return False
         lines = self.caster.lines
         limit = min(lines.run_end(self.piece), self.limit)
-        return line_through(lines.copy, self.piece, 1.0 - shape.share, lines.measure, limit) > self.piece
+        return line_through(lines.copy, self.piece, 1.0 - shape.share, lines.measure, limit) == self.piece
+
+    def _parts_a_heading(self, column: int, lines: int) -> bool:
+        """Whether a picture of so many lines would leave a heading above it alone in the column."""
+        return any(self._free_lines(column, line) - lines < need for line, need in self.headings)
 
     def _place(self, shape: Shape, column: int, line: int) -> None:
         lines = min(shape.lines, self.frame.lines)

@@ -58,8 +58,7 @@ def distance_words(distance: TextDistance | None, account: SpaceAccount, book: B
     if distance is None or (distance.page == account.page and not distance.lines):
         return ""
     where = f" on {book.named(distance.page)}" if distance.page != account.page else ""
-    if not distance.lines:
-        return f"its text{where} is just before it"
-    return (
-        f"its text{where} is {count_of(abs(distance.lines), 'line')} {'before' if distance.lines > 0 else 'after'} it"
-    )
+    overleaf = account.page is not None and distance.page.index > account.page.index
+    after = distance.lines < 0 or (overleaf and not distance.lines)
+    apart = count_of(abs(distance.lines), "line") if distance.lines else "just"
+    return f"its text{where} is {apart} {'after' if after else 'before'} it"

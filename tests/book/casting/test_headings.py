@@ -105,3 +105,34 @@ def test_all_text_comes_to_some_page_however_its_headings_are_kept(text: str, da
         frame = data.draw(frames(2, 4)) if index < 3 else Frame(2, 4)
         cursor = caster.page(cursor, frame, recto=index % 2 == 0, limit=copy.pieces).end
     assert cursor.piece == copy.pieces
+
+
+@pytest.mark.parametrize(("lines", "stands_on"), [(7, 0), (6, 0), (5, 0), (4, 0), (8, 1), (9, 1)])
+def test_a_picture_does_not_part_a_heading_from_its_text(lines: int, stands_on: int) -> None:
+    copy = copy_of(text(1, after=20), flow=Flow(keep_with_next=2))
+    picture = Anchored(list(copy.headings.values())[1], Shape("p", lines, False, 0.0))
+    found = pages(copy, Frame(1, 12), [picture])
+    on = next(at for at, page in enumerate(found) if page.placed)
+    assert (on, found[0].lines, found[0].kept) == (stands_on, 12 - lines * (not stands_on), 0)
+
+
+@given(texts, st.integers(0, 3), st.data())
+@settings(max_examples=100)
+def test_a_page_ruled_as_planned_holds_the_same_text(text: str, keep: int, data: st.DataObject) -> None:
+    copy = copy_of(text, flow=Flow(keep_with_next=keep))
+    after = [piece for piece in copy.headings.values() if piece < copy.pieces and data.draw(st.booleans())]
+    pictures = [Anchored(piece, Shape(f"p{piece}", data.draw(st.integers(1, 6)), False, 0.0)) for piece in after]
+    others = {each.piece: each for each in data.draw(anchored(copy))}
+    anchors = sorted([*others.values(), *pictures], key=lambda each: (each.piece, each.shape.share > 0))
+    frame = Frame(data.draw(st.integers(1, 2)), data.draw(st.integers(2, 9)))
+    caster, cursor, planned = Caster(Lines(copy, 15.0), anchors), Cursor(0), []
+    for index in range(12):
+        planned.append(caster.page(cursor, frame, recto=index % 2 == 0, limit=copy.pieces))
+        cursor = planned[-1].end
+    ruled = data.draw(st.sets(st.integers(0, 11)))
+    fixed = frozenset(each.id for index in ruled for each in planned[index].placed)
+    for index, page in enumerate(planned):
+        still = page.start._replace(waiting=tuple(each for each in page.start.waiting if each.id not in fixed))
+        now = frame._replace(fixed=page.placed, ruled=True) if index in ruled else frame
+        again = caster.page(still, now, recto=index % 2 == 0, limit=copy.pieces, fixed=fixed)
+        assert (again.end.piece, again.lines) == (page.end.piece, page.lines), index

@@ -96,6 +96,24 @@ def test_an_initial_without_room_keeps_its_paragraph_back() -> None:
     assert (first.page.lines, first.page.room) == (7, 8)
 
 
+@pytest.mark.parametrize(("columns", "lines", "end"), [(1, 3, 12), (2, 7, 24)])
+def test_a_paragraph_kept_back_stays_with_its_initial_once_that_is_ruled(columns: int, lines: int, end: int) -> None:
+    copy = copy_of(f"{EACH[:47]}\n\n{EACH}", new_line_at=[12])
+    caster = Caster(Lines(copy, 15), [Anchored(12, Shape("i", 2, False, 0.5))])
+    own = (Placement("i", 2, 1, 2, 0.5),) if columns == 2 else ()  # else it is ruled overleaf
+    frame = Frame(columns, 4, own, ruled=True)
+    page = caster.page(Cursor(0), frame, recto=True, limit=copy.pieces, fixed=frozenset("i"))
+    assert (page.lines, page.end.piece) == (lines, end)
+
+
+def test_a_paragraph_that_comes_past_its_ruled_initial_goes_on() -> None:
+    copy = copy_of(f"{EACH[:47]}\n\n{EACH}", new_line_at=[12])
+    caster = Caster(Lines(copy, 15), [Anchored(12, Shape("i", 2, False, 0.5))])
+    ruled = Frame(1, 5, (Placement("i", 1, 1, 2, 0.5),), ruled=True)
+    page = caster.page(Cursor(0), ruled, recto=True, limit=copy.pieces, fixed=frozenset("i"))
+    assert (page.lines, page.end.piece) == (5, 16)
+
+
 def test_a_second_initial_waits_until_the_first_is_past() -> None:
     copy = copy_of("aa\n\nbb\n\ncc dd ee", new_line_at=[0, 1])
     anchors = [Anchored(0, Shape("a", 3, False, 0.2)), Anchored(1, Shape("b", 2, False, 0.2))]

@@ -9,9 +9,11 @@ import pytest
 
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, Columns, CountedDivision, ExemplarLoan, Flow, SpacePlan
+from copydesk.book.structure.page import Page
 from copydesk.desk.wording.space_rows import space_lines
 from copydesk.tracking.decoration.space_columns import SPACES
 from copydesk.tracking.decoration.space_report import SpaceReport, apart_words, space_reports
+from copydesk.tracking.decoration.text_distance import TextDistance
 from copydesk.tracking.state.book_state import BookState
 from small_book import SmallBook
 
@@ -48,6 +50,12 @@ def test_a_space_that_waits_for_room_says_how_many_lines_it_is_from_its_text() -
     assert said == f"its text on 1r is {lines} lines before it"
     row = next(line for line in space_lines(reports(book)["mill"], book.plan) if line.head == "Text")
     assert row.says == said
+
+
+def test_a_picture_at_the_foot_stands_just_before_the_text_overleaf() -> None:
+    book = SmallBook(spaces=(picture("mill", 0, 4),))
+    report = reports(book)["mill"]._replace(distance=TextDistance(Page.at(1), 0))
+    assert apart_words(report, book.plan) == "its text on 1v is just after it"
 
 
 def test_one_column_after_another_counts_too() -> None:
