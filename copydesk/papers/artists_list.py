@@ -10,16 +10,17 @@ from copydesk.book.materials.cautions import caution_words, cautions_for
 from copydesk.papers.paper_forms import BOX, TICKED, written
 from copydesk.tracking.decoration.rubrication_tally import SORTS, tally, total_of
 from copydesk.tracking.decoration.space_report import (
-    about_words,
     apart_words,
     arranged,
     hours_words,
+    kind_words,
     lines_words,
     place_words,
     progress,
     progress_words,
     size_words,
     space_reports,
+    subject_words,
 )
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.views.sheet_pile import leave_words, whereabouts
@@ -86,7 +87,7 @@ def _group(paper: Writer, group: Group, book: Book) -> None:
         fitting = [report for report in left if _goes_through(report.account.stages, stages)]
         left = [report for report in left if report not in fitting]
         if fitting:
-            names = ("", "space", "shows", "made with", *(stage.to_do for stage in stages))
+            names = ("", "space", "subject", "made with", *(stage.to_do for stage in stages))
             rows = [_row(report, stages, book) for report in fitting]
             paper.table(names, rows, (*_SHARES, *(_STAGE_SHARE for _ in stages)))
 
@@ -120,15 +121,16 @@ def _under(group: Group, book: Book) -> str:
 def _row(report: SpaceReport, stages: Sequence[Stage], book: Book) -> tuple[str, ...]:
     account = report.account
     boxes = (TICKED if account.has(stage) else BOX if stage in account.stages else "" for stage in stages)
+    apart = apart_words(report, book)
     place = (
         place_words(account, book),
         lines_words(account),
         size_words(account, book.unit),
-        apart_words(report, book),
+        f"its text {apart}" if apart else "",
     )
     told = "; ".join(filter(None, (*place, report.artist, hours_words(account.hours_left))))
     made_with = ", ".join(account.plan.materials)
-    return (BOX, sanitize(f"{account.plan.id}: {told}"), about_words(report), sanitize(made_with), *boxes)
+    return (BOX, sanitize(f"{kind_words(account)}: {told}"), subject_words(account), sanitize(made_with), *boxes)
 
 
 def _tallied(each: Tally, book: Book) -> tuple[str, ...]:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of, say_day
 from copydesk.book.common.units import show_size
-from copydesk.book.materials.cautions import LABEL
+from copydesk.book.materials.cautions import caution_paragraph, cautions_for
 from copydesk.papers.paper_forms import BLANK, BOX, TICKED, written
 from copydesk.tracking.binding.assembly import Assembly, assembly, gathered
 from copydesk.tracking.binding.binding_walk import WalkedGathering, WalkedSheet, binding_walk
@@ -34,11 +34,8 @@ COVERS = (
 )
 """What to decide about the covers, and what the binder is asked of each."""
 
-CAUTION = (
-    f"{LABEL}: Knives, awls and needles, hot glue, presses: take the usual care, keep to the makers' safety data "
-    "sheets and your workshop's rules, and do only what you were trained to do. Wet paste and skin move: let boards "
-    "dry under weight."
-)
+CAUTION = caution_paragraph(cautions_for(papers=["binder"]))
+"""Before the binder's knives, needles, glue and press."""
 
 
 def printed(order: PaperRequest) -> bytes:
@@ -161,4 +158,5 @@ def _flyleaves(paper: Writer, state: BookState, found: Assembly) -> None:
 def _covers(paper: Writer) -> None:
     paper.heading("Sewing, boards and covers")
     paper.table(("", "asked", "decided"), [(name, asks, BLANK) for name, asks in COVERS], (1.4, 4, 4))
+    paper.paragraph("Wet paste and skin move: let boards dry under weight.")
     paper.paragraph(CAUTION)

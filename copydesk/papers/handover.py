@@ -54,7 +54,7 @@ def write_handover(paper: Writer, state: BookState, page: Page | None, today: da
     _faults(paper, given.faults)
     _spaces(paper, given, state.book)
     _under(paper, "Sheets", told, "Sheets", "Begun")
-    _under(paper, "Pen, ink, ruling", told, "Pen", "Ink", "Ruling", "Notes")
+    _under(paper, "Pen, ink, ruling", told, "Pen", "Tools", "Ruling", "Notes")
     left = next((each.tools for each in given.tools if each.hand == given.hand), Tools())
     unsaid = [f"{name}: {BLANK}" for name, said in (("Ink", left.ink), ("Pounce", left.pounce)) if not said]
     paper.paragraph("  ".join([*unsaid, f"How the pen was cut: {BLANK}"]))

@@ -97,5 +97,5 @@ async def test_another_ink_is_noted_at_a_stint(desk: Desk, job: Job) -> None:
         await pilot.press("enter")
         (entry,) = [each for each in job.ledger if each.what == "stint-started" and each.text("ink")]
         assert (entry.text("ink"), entry.text("pen")) == ("carbon ink", "")
-        assert str(tools_of(job.state, entry.hand)) == "ink carbon ink, pen goose quill"
+        assert str(tools_of(job.state, entry.hand)) == "carbon ink, pen goose quill"
         assert clock_now(job).open

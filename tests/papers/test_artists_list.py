@@ -73,12 +73,14 @@ def test_it_says_what_an_artist_needs(job: Job, form: Form) -> None:
 def test_every_space_to_fill_has_a_row_with_its_box(job: Job) -> None:
     text = make("spaces", PaperRequest(job, "text")).decode()
     waiting = [report for report in space_reports(job.state, NOON) if report.waiting]
-    rows = re.findall(r"^\[ \] ([^:\n]+): (\S+), (.+)$", text, flags=re.MULTILINE)
+    rows = re.findall(r"^\[ \] ([\w-]+), ([^:\n]+): (.+)$", text, flags=re.MULTILINE)
     assert sorted(name for name, _, _ in rows if not name.startswith("gathering")) == sorted(
         report.account.plan.id for report in waiting
     )
-    assert "[ ] weir: 2v, all columns, lines 1 to 11; 11 lines; 113 × 70 mm; its text on\n    2r is 13 lines" in text
-    assert 'historiated initial for "I"; the bronze key upright' in text
+    assert "[ ] weir, miniature: 2v, all columns, lines 1 to 11; 11 lines; 113 × 70 mm;" in text
+    assert "its text on 2r, 13 lines before it" in " ".join(text.split())
+    assert '[ ] key, historiated initial for "I": ' in text
+    assert "subject the bronze key upright" in text
     assert "made with azurite, chalk, yellow ochre, burnt umber, lead white" in text
     assert "    draw [x]   colour [x]   gild [x]   outline [ ]\n" in text
 
@@ -116,7 +118,9 @@ def test_each_space_has_its_boxes_in_the_order_of_its_own_stages(*, colour_first
     book = SmallBook(spaces=spaces, workshop=workshop)
     job = cast("Job", SimpleNamespace(state=book.state, clock=lambda: NOON))
     text = make("spaces", PaperRequest(job, "text")).decode()
-    parts = dict(re.findall(r"^\[ \] (leafy|shelly|plain):(.*?)(?=^\[ \]|^Small|^\S+\n-)", text, flags=re.M | re.S))
+    parts = dict(
+        re.findall(r"^\[ \] (leafy|shelly|plain), [a-z ]+:(.*?)(?=^\[ \]|^Small|^\S+\n-)", text, flags=re.M | re.S)
+    )
     painted = ["draw", "colour", "gild", "outline"]
     laid = painted if colour_first else ["draw", "gild", "colour", "outline"]
     for name, order in (("leafy", laid), ("shelly", painted), ("plain", ["draw", "colour"])):

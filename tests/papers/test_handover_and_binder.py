@@ -86,7 +86,15 @@ def test_the_binder_is_told_every_sheet_mark_and_cover(job: Job, form: Form) -> 
     assert text.count("[x]") == 1
     for check in found.catchwords:
         assert f"{check.gathering} {check.catchword} {check.next_begins} yes" in text
-    for words in ("a b c d", "a iiij", "flyleaf v", "Pastedowns", "safety data sheets", *(name for name, _ in COVERS)):
+    for words in (
+        "a b c d",
+        "a iiij",
+        "flyleaf v",
+        "Pastedowns",
+        "safety data sheet",
+        "Press: ",
+        *(name for name, _ in COVERS),
+    ):
         assert words in text
 
 

@@ -47,21 +47,29 @@ _DEFER = Caution(
     DATA_SHEET,
 )
 
+_LOOK_UP = "look it up in the maker's safety data sheet before use."
+
+WORD_END = r"(?![^\W\d_])"
+"""No letter follows: ``lime2`` is lime, ``limestone`` is not."""
+UNHAIRING = r"(?:un|de).?hair|hair.remov"
+_DELIMING = r"de.?lim"
+
 _STEPS: tuple[tuple[str, tuple[Hazard, ...]], ...] = (
     (r"soak|salt|wash|raw|green hide|flesh", (Hazard.RAW_HIDE, Hazard.WEIGHT)),
     (
-        r"(?:quick|re)?lim(?:e|es|ed|ing)\b|slak|unhair|dehair|scud|delim|wet.?scrap",
+        rf"(?:quick|re)?lim(?:e|es|ed|ing){WORD_END}|slak|{UNHAIRING}|scud|rins|{_DELIMING}|wet.?scrap",
         (Hazard.LIME, Hazard.WEIGHT),
     ),
-    (r"sulph|sulf|unhair|dehair|delim", (Hazard.SULPHIDE,)),
-    (r"delim|ammoni|bat(?:e|ing)\b|lye|caustic", (Hazard.ALKALI,)),
-    (r"scrap|shav|thin|flesh|unhair|dehair|scud|par(?:e|ing)\b|cut|trim", (Hazard.BLADE,)),
+    (rf"sulph|sulf|{UNHAIRING}|{_DELIMING}", (Hazard.SULPHIDE,)),
+    (rf"{_DELIMING}|ammoni|bat(?:e|ing)\b|lye|caustic", (Hazard.ALKALI,)),
+    (rf"scrap|shav|thin|flesh|{UNHAIRING}|scud|par(?:e|ing)\b|cut|trim", (Hazard.BLADE,)),
     (r"stretch|fram|lac(?:e|ing)\b|tension|herse|strain", (Hazard.TENSION, Hazard.WEIGHT)),
     (
         r"(?<!wet )(?<!wet-)(?:scrap|shav|thin)|pumic|sand|pounc|chalk|whit(?:e|ing)|polish|finish|buff",
         (Hazard.PARCHMENT_DUST,),
     ),
     (r"pumic|pounc|chalk|whiting", (Hazard.DUST,)),
+    (r"degreas|solvent|spirit|acetone", (Hazard.SOLVENT,)),
 )
 """What the names of steps tell of what is handled in them. Names are the workshop's own, so stems are looked for."""
 
@@ -70,9 +78,9 @@ _ACTS: Mapping[str, tuple[Hazard, ...]] = {
     "replaced": (Hazard.BLADE,),
     "singleton": (Hazard.BLADE,),
     "scraped": (Hazard.BLADE, Hazard.PARCHMENT_DUST),
-    "trimmed": (Hazard.BLADE,),
-    "pricked": (Hazard.POINT,),
-    "sewn": (Hazard.POINT,),
+    "ruled": (Hazard.POINT, Hazard.BLADE),
+    "stint": (Hazard.CLOSE_WORK,),
+    "bound": (Hazard.BLADE, Hazard.POINT, Hazard.HEAT, Hazard.PRESS),
 }
 _STAGES: Mapping[str, tuple[Hazard, ...]] = {
     Stage.DRAWN: (Hazard.CLOSE_WORK,),
@@ -83,8 +91,7 @@ _STAGES: Mapping[str, tuple[Hazard, ...]] = {
 _PAPERS: Mapping[str, tuple[Hazard, ...]] = {
     "cutting": (Hazard.BLADE, Hazard.PARCHMENT_DUST),
     "ruling": (Hazard.POINT, Hazard.BLADE, Hazard.CLOSE_WORK),
-    "handover": (Hazard.CLOSE_WORK,),
-    "assembly": (Hazard.POINT, Hazard.BLADE),
+    "binder": _ACTS["bound"],
 }
 
 
@@ -104,9 +111,10 @@ def cautions_for(
     Args:
         materials: as people write them.
         steps: steps of making skins, as the workshop calls them.
-        acts: what is done to a leaf, as it is recorded: ``cancelled``, ``replaced``, ``scraped``.
+        acts: what is done, as it is recorded: a leaf ``cancelled``, ``replaced`` or a ``singleton``, a word
+            ``scraped``, a page ``ruled``, a ``stint`` begun, the book ``bound``.
         stages: stages of a reserved space.
-        papers: what is printed: ``cutting``, ``ruling``, ``handover``, ``assembly``.
+        papers: what is printed: ``cutting``, ``ruling``, ``binder``.
     """
     named = tuple(dict.fromkeys(kept for name in materials if (kept := " ".join(name.split()))))
     found = {name: materials_in(name) for name in named}
@@ -117,7 +125,7 @@ def cautions_for(
     for kinds, names in ((_ACTS, acts), (_STAGES, stages), (_PAPERS, papers)):
         about += ((str(name), kinds.get(str(name), ())) for name in names)
     stated = tuple(_stated(about))
-    unsure = tuple(_unsure(name, known) for name, known in found.items() if not known or known[0].misspelt)
+    unsure = tuple(each for name, known in found.items() for each in _unsure(name, known))
     return (*stated, *unsure, _DEFER) if named or stated else ()
 
 
@@ -146,6 +154,10 @@ def _stated(about: list[tuple[str, Iterable[Hazard]]]) -> Iterator[Caution]:
             yield Caution(which, hazard, *advice)
 
 
-def _unsure(name: str, known: tuple[Found, ...]) -> Caution:
-    what = f"taken to be {known[0].material.name}; if it is not, " if known else "not in our table; "
-    return Caution((name,), None, f"{what}look it up in the maker's safety data sheet before use.", DATA_SHEET)
+def _unsure(name: str, known: tuple[Found, ...]) -> Iterator[Caution]:
+    if not known:
+        yield Caution((name,), None, f"not in our table; {_LOOK_UP}", DATA_SHEET)
+    for each in known:
+        if each.misspelt:
+            said = f"taken to be {each.material.name}; if it is not, {_LOOK_UP}"
+            yield Caution((name,), None, said, DATA_SHEET)

@@ -31,6 +31,7 @@ class Hazard(StrEnum):
     POINT = "point"
     TENSION = "tension"
     WEIGHT = "weight"
+    PRESS = "press"
     SOLVENT = "solvent"
     HEAT = "heat"
     CADMIUM = "cadmium"
@@ -125,7 +126,10 @@ HAZARDS: dict[Hazard, Advice] = {
         "closed, and soaked rags in a lidded metal bin.",
         _C,
     ),
-    Hazard.HEAT: Advice("Heat: hot size and wax scald; warm them in a water bath and never leave them.", _C),
+    Hazard.PRESS: Advice(
+        "Press: it crushes; keep fingers out from between its boards, and stand it so that it cannot fall.", _C
+    ),
+    Hazard.HEAT: Advice("Heat: hot size, glue and wax scald; warm them in a water bath and never leave them.", _C),
     Hazard.CADMIUM: Advice(
         "Cadmium: its dust may cause lung cancer and its smoke is poisonous; raise no dust, keep it from flame; "
         f"{_FOOD}. The maker holds the risk of the pigment itself to be low unless it is burnt.",

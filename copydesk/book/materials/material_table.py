@@ -149,7 +149,12 @@ _ROWS: tuple[tuple[str, str, str, str, str], ...] = (
 
 _SUBSTITUTES = frozenset(("hue", "imitation"))
 _CLOSE = 0.82  # how like a known name a misspelt one must be; below it "paper" would be a parer
-_SHORTEST = 6  # letters: shorter words are like too many others
+_SHORTEST = 5  # letters: shorter words are like too many others
+_CLOSE_SHORT = 0.9  # for a name of so few letters: "limed" would be lime
+_WORD = r"[^\W_]+(?:'[^\W_]+)*"
+_MARK = "\0"  # stands for what a thing is said to be free of, while the words are parted
+_APART = re.compile(r"([,;+/&]|\b(?:and|or|over|under|on|with|then|plus)\b)")
+_NO_SUBSTITUTE = re.compile(r"\b(?:not?|never)\s+(?:an?\s+|the\s+)?(?:hue|imitation)s?\b")
 
 
 def _read_row(name: str, kind: str, hazards: str, also: str, source: str) -> Material:
@@ -168,7 +173,7 @@ def all_materials() -> tuple[Material, ...]:
 
 def _words(name: str) -> tuple[str, ...]:
     """The words of a name as they are looked up: small letters, no marks but the apostrophe."""
-    return tuple(re.findall(r"[^\W_]+(?:'[^\W_]+)*", name.replace("’", "'").casefold()))
+    return tuple(re.findall(_WORD, name.replace("’", "'").casefold()))
 
 
 @cache
@@ -224,36 +229,81 @@ def said_free_of(written: str) -> tuple[str, frozenset[Hazard]]:
 
     ``lead-free gesso`` gives ``gesso`` and lead; so do ``gesso without lead`` and ``gesso, free of lead``.
     """
-    lower = written.casefold()
-    words = (
-        word for match in _WITHOUT.finditer(lower) for word in re.findall(r"[a-z]+", match["before"] or match["after"])
+    lower = written.casefold().replace("_", " ")  # a step of the skins may be called second_lime
+    return _WITHOUT.sub(" ", lower), frozenset(
+        hazard for match in _WITHOUT.finditer(lower) for hazard in _denied(match)
     )
+
+
+def _denied(match: re.Match[str]) -> Iterator[Hazard]:
+    words = re.findall(r"[a-z]+", match["before"] or match["after"])
     named = (word if word in _FREE_OF else word.removesuffix("s") for word in words)
-    return _WITHOUT.sub(" ", lower), frozenset(_FREE_OF[name] for name in named if name in _FREE_OF)
+    return (_FREE_OF[name] for name in named if name in _FREE_OF)
+
+
+class _Part(NamedTuple):
+    """Words that speak of one thing, what it is said to be free of, and whether it is called a hue or an imitation."""
+
+    words: tuple[str, ...]
+    without: frozenset[Hazard]
+    substitute: bool
+
+
+def _parts(written: str) -> Iterator[_Part]:
+    """What was written, one thing at a time: ``lead-free gesso under lead white`` speaks of two.
+
+    Words behind a comma that say only what the thing before is free of, or that it is a hue, belong to that.
+    """
+    denied: list[frozenset[Hazard]] = []
+
+    def mark(match: re.Match[str]) -> str:
+        denied.append(frozenset(_denied(match)))
+        return f" {_MARK}{len(denied) - 1} "
+
+    marked = _WITHOUT.sub(mark, _NO_SUBSTITUTE.sub(" ", written.casefold().replace(_MARK, " ")))
+    parts: list[list[str]] = []
+    for at, piece in enumerate(_APART.split(marked)):
+        if at % 2:
+            behind_comma = piece.strip() in (",", ";")
+            continue
+        words = re.findall(rf"{_MARK}\d+|{_WORD}", piece)
+        qualifies = all(word in _SUBSTITUTES or word.startswith(_MARK) for word in words)
+        if parts and qualifies and behind_comma:
+            parts[-1] += words
+        elif words:
+            parts.append(words)
+    for found in parts:
+        without = (denied[int(word.removeprefix(_MARK))] for word in found if word.startswith(_MARK))
+        names = tuple(word for word in found if not word.startswith(_MARK))
+        yield _Part(names, frozenset().union(*without), bool(_SUBSTITUTES.intersection(names)))
 
 
 def materials_in(written: str) -> tuple[Found, ...]:
-    """The materials that stand in what a person wrote, in order; none where it is called a hue or an imitation."""
-    named, without = said_free_of(written)
-    words = _words(named)
-    if _SUBSTITUTES.intersection(words):
-        return ()
-    exact = tuple(dict.fromkeys(Found(material, without=without) for material in _exact(words)))
-    return exact or tuple(Found(material, misspelt=True, without=without) for material in _near(words))
+    """The materials that stand in what a person wrote, in order; none in a part called a hue or an imitation."""
+    whole = _by_name().get(_words(written))
+    if whole is not None:
+        return (Found(whole),)
+    return tuple(dict.fromkeys(each for part in _parts(written) if not part.substitute for each in _found_in(part)))
 
 
-def _exact(words: tuple[str, ...]) -> Iterator[Material]:
-    """Names that stand in the words, the longest first at every place: lead-tin yellow is not lead."""
-    at = 0
+def _found_in(part: _Part) -> Iterator[Found]:
+    """Names that stand in the words, the longest first at every place: lead-tin yellow is not lead.
+
+    What lies between is looked at for misspelt names.
+    """
+    words, at, strange = part.words, 0, 0
     while at < len(words):
         for size in range(min(_longest(), len(words) - at), 0, -1):
             material = _by_name().get(words[at : at + size]) or _plural(words[at : at + size])
             if material is not None:
-                yield material
+                yield from (Found(near, True, part.without) for near in _near(words[strange:at]))
+                yield Found(material, without=part.without)
                 at += size
+                strange = at
                 break
         else:
             at += 1
+    yield from (Found(near, True, part.without) for near in _near(words[strange:]))
 
 
 def _plural(words: tuple[str, ...]) -> Material | None:
@@ -262,13 +312,17 @@ def _plural(words: tuple[str, ...]) -> Material | None:
 
 
 def _near(words: tuple[str, ...]) -> Iterator[Material]:
+    """Materials whose names are much like some of these words, the longest likenesses first."""
     for size in range(min(_longest(), len(words)), 0, -1):
         for at in range(len(words) - size + 1):
             spelt = " ".join(words[at : at + size])
             if len(spelt) < _SHORTEST:
                 continue
-            if near := get_close_matches(spelt, _spellings(), n=1, cutoff=_CLOSE):
+            cutoff = _CLOSE if len(spelt) > _SHORTEST else _CLOSE_SHORT
+            if near := get_close_matches(spelt, _spellings(), n=1, cutoff=cutoff):
+                yield from _near(words[:at])
                 yield _spellings()[near[0]]
+                yield from _near(words[at + size :])
                 return
 
 

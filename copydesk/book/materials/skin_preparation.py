@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import UnknownNameError
 from copydesk.book.common.phrases import count_of, say_left
-from copydesk.book.materials.cautions import LABEL, cautions_for
+from copydesk.book.materials.cautions import UNHAIRING, WORD_END, caution_paragraph, cautions_for
 from copydesk.book.materials.hazards import HAZARDS, Hazard
 from copydesk.book.materials.material_table import said_free_of
 
@@ -106,27 +106,25 @@ def is_lime(step: str) -> bool:
 
     Its name tells: lime, liming, quicklime, second lime, sulphide, unhairing. Deliming takes the lime out.
     """
+    named = said_free_of(step)[0]
     return (
-        re.search(r"\b(?:(?:quick|re)?lim(?:e|es|ed|ing)\b|slak|sulph|sulf|unhair|dehair)", said_free_of(step)[0])
+        re.search(rf"(?<!\bde.)\b(?:(?:quick|re)?lim(?:e|es|ed|ing){WORD_END}|slak|sulph|sulf|{UNHAIRING})", named)
         is not None
     )
 
 
 def batch_warning(batch: SkinBatch, days: Mapping[str, float], today: date) -> str | None:
-    """What a batch asks for today, as a sentence, or None where it can be left alone."""
+    """What a batch asks for today, as a sentence, or None where it can be left alone; overdue, with its cautions."""
     leaves = due(batch, days)
     if leaves is None:
         return None
     left = (leaves - today).days
-    if is_lime(batch.step):
-        return _lime_warning(batch, left, next_step(batch.step, days))
-    if left > 0:
+    if left > (WARN_DAYS_BEFORE if is_lime(batch.step) else 0):
         return None
-    could = "can go on" if left == 0 else "could have gone on"
-    when = f" {say_left(left)}" if left < 0 else ""
-    said = f"{_skins(batch)} {could} from {batch.step} to {next_step(batch.step, days)}{when}."
-    harm = step_cautions([batch.step]) if left < 0 else ()
-    return f"{said} {LABEL}: {harm[0]}" if harm else said
+    then = next_step(batch.step, days)
+    said = _lime_warning(batch, left, then) if is_lime(batch.step) else _may_go_on(batch, left, then)
+    harm = [each for each in cautions_for(steps=[batch.step]) if each.hazard is not None] if left < 0 else ()
+    return f"{said} {caution_paragraph(harm)}".rstrip()
 
 
 def batch_warnings(batches: tuple[SkinBatch, ...], days: Mapping[str, float], today: date) -> tuple[str, ...]:
@@ -135,12 +133,16 @@ def batch_warnings(batches: tuple[SkinBatch, ...], days: Mapping[str, float], to
     return tuple(words for _, words in sorted(said, key=lambda each: each[0]))
 
 
-def _lime_warning(batch: SkinBatch, left: int, then: str) -> str | None:
-    if left > WARN_DAYS_BEFORE:
-        return None
+def _lime_warning(batch: SkinBatch, left: int, then: str) -> str:
     if left < 0:
         return f"{_skins(batch)} should have left the {batch.step} {say_left(left)}: {_too_long(batch.step)}"
     return f"{_skins(batch)} must leave the {batch.step} {say_left(left)}, for {then}: {_too_long(batch.step)}"
+
+
+def _may_go_on(batch: SkinBatch, left: int, then: str) -> str:
+    could = "can go on" if left == 0 else "could have gone on"
+    when = f" {say_left(left)}" if left < 0 else ""
+    return f"{_skins(batch)} {could} from {batch.step} to {then}{when}."
 
 
 def _too_long(step: str) -> str:

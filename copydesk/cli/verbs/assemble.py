@@ -47,8 +47,8 @@ def _show(found: Assembly, book: Book) -> None:
     if found.ready:
         say("Ready to sew.")
     else:
-        say(f"Not ready to sew: {count_of(len(found.obstacles), 'thing')} in the way.")
-        _points("where", gathered(found.obstacles, book))
+        say(f"Not ready to sew: {count_of(len(found.obstacles), 'obstacle')}.")
+        _points(gathered(found.obstacles, book))
     walked = f"{found.walked} of {count_of(found.sheets, 'sheet')}{ticked_words(found.flyleaves)}"
     say("", f"Walked: {walked}. Formula {found.formula}. Extent {found.extent}.")
     say(f"Register: {'; '.join(map(str, found.register))}.")
@@ -57,8 +57,8 @@ def _show(found: Assembly, book: Book) -> None:
         say(f'Catchword of gathering {check.gathering}: "{check.catchword}", {agrees}.')
     if found.remarks:
         say("", "To be minded:")
-        _points("where", gathered(found.remarks, book))
+        _points(gathered(found.remarks, book))
 
 
-def _points(head: str, points: Sequence[Point]) -> None:
-    table((head, "what"), ((point.where, point.what) for point in points))
+def _points(points: Sequence[Point]) -> None:
+    table(("where", "what", "how many"), ((point.where, point.what, str(point.count)) for point in points))

@@ -113,7 +113,7 @@ def space_lines(report: SpaceReport, book: Book) -> Iterator[PanelLine]:
     size = ", ".join(part for part in (lines_words(account), size_words(account, book.unit)) if part)
     yield PanelLine("Space", sanitize(f"{plan.id}, {plan.kind}{letter}: {place_words(account, book)}; {size}"))
     if apart := apart_words(report, book):
-        yield PanelLine("Text", apart)
+        yield PanelLine("Its text", apart)
     if plan.subject:
         yield PanelLine("Shows", sanitize(plan.subject))
     if plan.instruction:

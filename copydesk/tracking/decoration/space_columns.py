@@ -130,7 +130,7 @@ SPACES: Report[SpaceReport] = Report(
             Cell.NUMBER,
             "text lines from its text to it; negative where it stands before its text; null as for text_page",
             lambda r: r.distance.lines if r.distance else None,
-            "from its text",
+            "its text",
             apart_words,
         ),
     ),

@@ -212,7 +212,7 @@ def place_words(account: SpaceAccount, book: Book) -> str:
 
 
 def apart_words(report: SpaceReport, book: Book) -> str:
-    """``its text on 1r is 7 lines before it``; nothing where the space stands with its text."""
+    """Where its text is: ``on 1r, 7 lines before it``; nothing where the space stands with its text."""
     return distance_words(report.distance, report.account, book)
 
 
@@ -257,10 +257,13 @@ def progress_words(stages: Iterable[Progress]) -> str:
     return ", ".join(f"{each.stage} {each.done} of {each.needed}" for each in stages) or "no stages"
 
 
-def about_words(report: SpaceReport) -> str:
-    """What a space is: kind, guide letter, subject, instruction."""
-    plan = report.account.plan
-    letter = f' for "{plan.guide_letter}"' if plan.guide_letter else ""
-    by = f"by {plan.artist}" if plan.artist else ""
-    parts = (f"{plan.kind}{letter}", plan.subject, plan.instruction, by)
-    return sanitize("; ".join(part for part in parts if part))
+def kind_words(account: SpaceAccount) -> str:
+    """A space's name, its kind and its guide letter."""
+    plan = account.plan
+    return sanitize(f"{plan.id}, {plan.kind}" + (f' for "{plan.guide_letter}"' if plan.guide_letter else ""))
+
+
+def subject_words(account: SpaceAccount) -> str:
+    """What a space is to show, and what the artist should know; empty where neither is given."""
+    subject, instruction = account.plan.subject, account.plan.instruction
+    return sanitize(f"{subject or 'not given'}; {instruction}" if instruction else subject)

@@ -54,11 +54,11 @@ def _lines_above(lines: list[CastLine], placement: Placement) -> int:
 
 
 def distance_words(distance: TextDistance | None, account: SpaceAccount, book: Book) -> str:
-    """``its text on 1r is 7 lines before it``; nothing where it stands with its text."""
+    """Where its text is: ``on 1r, 7 lines before it``; nothing where it stands with its text."""
     if distance is None or (distance.page == account.page and not distance.lines):
         return ""
-    where = f" on {book.named(distance.page)}" if distance.page != account.page else ""
+    where = f"on {book.named(distance.page)}, " if distance.page != account.page else ""
     overleaf = account.page is not None and distance.page.index > account.page.index
     after = distance.lines < 0 or (overleaf and not distance.lines)
     apart = count_of(abs(distance.lines), "line") if distance.lines else "just"
-    return f"its text{where} is {apart} {'after' if after else 'before'} it"
+    return f"{where}{apart} {'after' if after else 'before'} it"

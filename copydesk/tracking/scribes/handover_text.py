@@ -53,7 +53,7 @@ def handover_lines(state: BookState, given: Handover) -> list[HandoverLine]:
         HandoverLine("Sheets", _sheets(state, given)),
         HandoverLine("Pen", _pen(state)),
         *(
-            [HandoverLine("Ink", words)]
+            [HandoverLine("Tools", words)]
             if (words := tools_words(each for each in given.tools if any(each.tools)))
             else []
         ),

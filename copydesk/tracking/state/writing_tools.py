@@ -21,8 +21,12 @@ class Tools(NamedTuple):
     pounce: str = ""
 
     def __str__(self) -> str:
-        """``ink oak-gall, pen goose quill``; empty where nothing is known."""
-        return ", ".join(f"{name} {sanitize(said)}" for name, said in self._asdict().items() if said)
+        """``oak-gall ink, pen goose quill``, what names itself without its name; empty where nothing is known."""
+        return ", ".join(
+            sanitize(said if name in said.casefold().split() else f"{name} {said}")
+            for name, said in self._asdict().items()
+            if said
+        )
 
 
 NOTHING_SAID = Tools()

@@ -57,7 +57,11 @@ def _by_entry(state: BookState, entry: Entry) -> Handled:
     if entry.what == "settled" and entry.text("remedy") in _CORRECTIONS:
         return Handled(acts=(_CORRECTIONS[entry.text("remedy")],))
     if entry.what == "stint-started":
-        return Handled(tuple(filter(None, (entry.text("ink"), entry.text("pounce")))))
+        script = state.book.script  # what the stint does not say is as planned
+        used = (entry.text("ink") or script.ink, entry.text("pounce") or script.pounce)
+        return Handled(tuple(filter(None, used)), acts=("stint",))
+    if entry.what in ("ruled", "bound"):
+        return Handled(acts=(entry.what,))
     if entry.what == "cut":
         return Handled(papers=("cutting",))
     if about == "space" and entry.what not in _NO_PAINTING:

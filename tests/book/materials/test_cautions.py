@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.materials.cautions import LABEL, caution_words, cautions_for, step_hazards
+from copydesk.book.layout.space_stages import Stage
+from copydesk.book.materials.cautions import _ACTS, _PAPERS, _STAGES, LABEL, caution_words, cautions_for, step_hazards
 from copydesk.book.materials.hazards import DATA_SHEET, HAZARDS, Hazard
 from copydesk.book.materials.material_table import all_materials, material_named, materials_in
 
+_CODE = sorted((Path(__file__).parents[3] / "copydesk").rglob("*.py"))
 ALL_NAMES = [(name, material) for material in all_materials() for name in (material.name, *material.also)]
 
 
@@ -95,6 +99,43 @@ def test_a_hazard_that_is_not_denied_is_still_warned_of(written: str) -> None:
     assert Hazard.LEAD in {caution.hazard for caution in cautions_for([written])}
 
 
+@pytest.mark.parametrize(
+    ("written", "hazards", "not_these"),
+    [
+        ("imitation vermilion and real orpiment", {Hazard.ARSENIC}, {Hazard.MERCURY}),
+        ("orpiment over vermilion hue", {Hazard.ARSENIC}, {Hazard.MERCURY}),
+        ("vermilion, imitation", set(), {Hazard.MERCURY}),
+        ("vermilion (hue)", set(), {Hazard.MERCURY}),
+        ("vermilion, not a hue", {Hazard.MERCURY}, set()),
+        ("vermilion (no imitation)", {Hazard.MERCURY}, set()),
+        ("lead-free gesso under lead white", {Hazard.LEAD}, set()),
+        ("gesso, lead free, then vermilion", {Hazard.MERCURY}, {Hazard.LEAD}),
+        ("vermillon over chalk", {Hazard.MERCURY}, set()),
+        ("gold leaf, vermillon, orpimant", {Hazard.MERCURY, Hazard.ARSENIC}, set()),
+        ("minum", {Hazard.LEAD}, set()),
+        ("limed oak", set(), {Hazard.LIME}),
+    ],
+)
+def test_each_thing_in_a_line_is_looked_at_by_itself(
+    written: str, hazards: set[Hazard], not_these: set[Hazard]
+) -> None:
+    found = {caution.hazard for caution in cautions_for([written])}
+    assert hazards <= found
+    assert not found & not_these
+
+
+def test_a_misspelt_name_beside_a_known_one_is_told_too() -> None:
+    said = [str(caution) for caution in cautions_for(["gold leaf, vermillon"])]
+    assert any("taken to be vermilion" in words for words in said)
+
+
+@pytest.mark.parametrize("kinds", [_ACTS, _STAGES, _PAPERS])
+def test_every_act_stage_and_paper_in_the_table_is_used_where_it_happens(kinds: dict[str, object]) -> None:
+    code = "".join(path.read_text("utf-8") for path in _CODE if path.name != "cautions.py")
+    for name in kinds:
+        assert isinstance(name, Stage) or f'"{name}"' in code, name
+
+
 def test_every_material_in_one_line_is_found_the_longest_name_first() -> None:
     found = [each.material.name for each in materials_in("vermilion over lead-tin yellow, then shell gold")]
     assert found == ["vermilion", "lead-tin yellow", "shell gold"]
@@ -123,6 +164,16 @@ def test_a_misspelt_name_is_said_to_be_taken_for_another() -> None:
         ("scraping", {Hazard.BLADE, Hazard.PARCHMENT_DUST}),
         ("pumice", {Hazard.DUST, Hazard.PARCHMENT_DUST}),
         ("stretch", {Hazard.TENSION, Hazard.WEIGHT}),
+        ("second_lime", {Hazard.LIME, Hazard.WEIGHT}),
+        ("re-liming", {Hazard.LIME, Hazard.WEIGHT}),
+        ("wet-scraping", {Hazard.LIME, Hazard.BLADE, Hazard.WEIGHT}),
+        ("wet_scrape", {Hazard.LIME, Hazard.BLADE, Hazard.WEIGHT}),
+        ("lime2", {Hazard.LIME, Hazard.WEIGHT}),
+        ("limestone", set()),
+        ("de-hairing", {Hazard.SULPHIDE, Hazard.LIME, Hazard.BLADE, Hazard.WEIGHT}),
+        ("de-liming", {Hazard.SULPHIDE, Hazard.LIME, Hazard.ALKALI, Hazard.WEIGHT}),
+        ("rinse", {Hazard.LIME, Hazard.WEIGHT}),
+        ("degrease", {Hazard.SOLVENT}),
         ("sublime", set()),
         ("sulphide-free unhairing", {Hazard.LIME, Hazard.BLADE, Hazard.WEIGHT}),
         ("liming without sulphide", {Hazard.LIME, Hazard.WEIGHT}),

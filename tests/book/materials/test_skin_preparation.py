@@ -18,6 +18,7 @@ from copydesk.book.materials.skin_preparation import (
     batch_warnings,
     batches_for,
     due,
+    is_lime,
     lead_days,
     next_step,
     ready_on,
@@ -77,11 +78,16 @@ def test_part_of_a_day_counts_against_the_lime_and_for_the_rest() -> None:
         (8, "Batch A (6 skins) must leave the lime tomorrow, for stretch: too long in lime harms the skin."),
         (9, "Batch A (6 skins) must leave the lime today, for stretch: too long in lime harms the skin."),
         (10, "Batch A (6 skins) should have left the lime yesterday: too long in lime harms the skin."),
-        (12, "Batch A (6 skins) should have left the lime 3 days ago: too long in lime harms the skin."),
+        (
+            12,
+            "Batch A (6 skins) should have left the lime 3 days ago: too long in lime harms the skin. Caution: Lime: ",
+        ),
     ],
 )
 def test_the_lime_is_warned_of_before_it_harms(on: int, said: str) -> None:
-    assert batch_warning(IN_LIME, USUAL_DAYS, later(on)) == said
+    warned = str(batch_warning(IN_LIME, USUAL_DAYS, later(on)))
+    assert warned.startswith(said)
+    assert (warned == said) == (on < 10)
 
 
 def test_until_then_the_lime_is_left_alone() -> None:
@@ -108,21 +114,33 @@ def test_a_second_lime_is_a_lime_too() -> None:
         batch_warning(SkinBatch("C", 2, "second lime", DAY), days, later(8))
     )
     assert batch_warning(SkinBatch("C", 2, "sublime", DAY), {"sublime": 9}, later(8)) is None
+    assert not is_lime("de-liming")
 
 
-@pytest.mark.parametrize("step", ["lime", "liming", "quicklime", "second lime", "sulphide", "unhairing"])
+@pytest.mark.parametrize("step", ["lime", "liming", "quicklime", "second_lime", "lime2", "sulphide", "de-hairing"])
 def test_what_is_left_too_long_in_any_such_step_is_harmed(step: str) -> None:
     said = batch_warning(SkinBatch("C", 2, step, DAY), {step: 8.0}, later(10))
     assert f"should have left the {step}" in str(said)
     assert "harms the skin" in str(said)
 
 
-@pytest.mark.parametrize(("step", "harm"), [("pumice", "dust"), ("wet scraping", "blind"), ("deliming", "kills")])
-def test_an_overdue_step_tells_what_can_hurt(step: str, harm: str) -> None:
+@pytest.mark.parametrize(
+    ("step", "harms"),
+    [
+        ("pumice", ("lungs", "parchment dust")),
+        ("wet scraping", ("can blind", "Blade: ", "Heavy load: ")),
+        ("deliming", ("kills", "can blind", "Strong alkali: ")),
+        ("sulphide", ("kills",)),
+        ("unhairing", ("kills", "can blind", "Blade: ")),
+    ],
+)
+def test_an_overdue_step_tells_all_that_can_hurt(step: str, harms: tuple[str, ...]) -> None:
     batch = SkinBatch("C", 2, step, DAY)
-    assert harm not in str(batch_warning(batch, {step: 8.0}, later(8)))
-    assert f" {LABEL}: " in str(batch_warning(batch, {step: 8.0}, later(10)))
-    assert harm in str(batch_warning(batch, {step: 8.0}, later(10)))
+    warned = str(batch_warning(batch, {step: 8.0}, later(10)))
+    assert warned.count(f" {LABEL}: ") == 1
+    for harm in harms:
+        assert harm not in str(batch_warning(batch, {step: 8.0}, later(8)))
+        assert harm.casefold() in warned.casefold()
 
 
 def test_the_day_a_batch_is_ready_moves_with_an_overdue_step() -> None:

@@ -12,14 +12,15 @@ from copydesk.book.structure.page import Page
 from copydesk.tracking.decoration.space_columns import SPACES
 from copydesk.tracking.decoration.space_report import (
     SpaceReport,
-    about_words,
     arranged,
     group_line,
+    kind_words,
     place_words,
     progress,
     progress_words,
     size_words,
     space_reports,
+    subject_words,
     where_words,
 )
 from small_book import SmallBook
@@ -163,9 +164,9 @@ def test_a_space_without_a_place_has_the_same_keys() -> None:
 @pytest.mark.parametrize(
     ("name", "where", "place", "size", "about"),
     [
-        ("rose", "1r col. 1 l. 1-2", "1r, column 1, lines 1 to 2", "20 × 20 mm", 'initial for "w"'),
-        ("vine", "1r", "1r", "page 100 × 140 mm", "border"),
-        ("sun", "11r col. 1 l. 1-3", "11r, column 1, lines 1 to 3", "70 × 30 mm", "miniature; by Zoe"),
+        ("rose", "1r col. 1 l. 1-2", "1r, column 1, lines 1 to 2", "20 × 20 mm", 'rose, initial for "w"'),
+        ("vine", "1r", "1r", "page 100 × 140 mm", "vine, border"),
+        ("sun", "11r col. 1 l. 1-3", "11r, column 1, lines 1 to 3", "70 × 30 mm", "sun, miniature"),
     ],
 )
 def test_a_space_in_words(name: str, where: str, place: str, size: str, about: str) -> None:
@@ -177,7 +178,17 @@ def test_a_space_in_words(name: str, where: str, place: str, size: str, about: s
         place_words(account, work.state.book),
         size_words(account),
     ) == (where, place, size)
-    assert about_words(report) == about
+    assert (kind_words(account), subject_words(account)) == (about, "")
+
+
+@pytest.mark.parametrize(
+    ("subject", "instruction", "said"),
+    [("an owl", "", "an owl"), ("an owl", "asleep", "an owl; asleep"), ("", "asleep", "not given; asleep")],
+)
+def test_what_a_space_shows(subject: str, instruction: str, said: str) -> None:
+    account = reports(book())[0].account
+    plan = account.plan._replace(subject=subject, instruction=instruction)
+    assert subject_words(account._replace(plan=plan)) == said
 
 
 def test_sizes_are_told_in_the_unit_of_the_book() -> None:

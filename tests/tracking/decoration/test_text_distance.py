@@ -37,7 +37,7 @@ def told(book: SmallBook, name: str) -> tuple[Any, ...]:
 def test_a_space_beside_its_text_is_not_apart_from_it() -> None:
     book = SmallBook(spaces=(picture("mill", 0, 4), picture("weir", 32, 2), picture("ford", 101, 3)))
     assert told(book, "mill") == ("1r", "1r", 0, "")
-    assert told(book, "weir") == ("1v", "1r", 0, "its text on 1r is just before it")
+    assert told(book, "weir") == ("1v", "1r", 0, "on 1r, just before it")
     assert told(book, "ford")[2:] == (0, "")  # its word stands within the line above it
 
 
@@ -47,22 +47,22 @@ def test_a_space_that_waits_for_room_says_how_many_lines_it_is_from_its_text() -
     assert first.start <= 40 < first.end
     page, text, lines, said = told(book, "mill")
     assert (page, text) == ("1v", "1r")
-    assert said == f"its text on 1r is {lines} lines before it"
-    row = next(line for line in space_lines(reports(book)["mill"], book.plan) if line.head == "Text")
+    assert said == f"on 1r, {lines} lines before it"
+    row = next(line for line in space_lines(reports(book)["mill"], book.plan) if line.head == "Its text")
     assert row.says == said
 
 
 def test_a_picture_at_the_foot_stands_just_before_the_text_overleaf() -> None:
     book = SmallBook(spaces=(picture("mill", 0, 4),))
     report = reports(book)["mill"]._replace(distance=TextDistance(Page.at(1), 0))
-    assert apart_words(report, book.plan) == "its text on 1v is just after it"
+    assert apart_words(report, book.plan) == "on 1v, just after it"
 
 
 def test_one_column_after_another_counts_too() -> None:
     book = SmallBook(spaces=(picture("mill", 18, 8),), columns=Columns(2, 4.0))
     page, text, lines, said = told(book, "mill")
     assert (page, text) == ("1r", "1r")
-    assert said == f"its text is {lines} lines before it"
+    assert said == f"{lines} lines before it"
 
 
 def test_a_space_tied_to_a_page_has_no_text() -> None:

@@ -24,7 +24,7 @@ def begin(book: SmallBook, hand: str, **said: str) -> Entry:
 
 
 def ink_line(book: SmallBook) -> list[str]:
-    return [each.says for each in handover_lines(book.state, handover(book.state)) if each.head == "Ink"]
+    return [each.says for each in handover_lines(book.state, handover(book.state)) if each.head == "Tools"]
 
 
 def test_where_nobody_said_nothing_is_told() -> None:
@@ -43,6 +43,7 @@ def test_what_is_planned_holds_until_a_stint_notes_another() -> None:
     assert tools_of(book.state, "A") == PLANNED._replace(ink="carbon")
     assert tools_of(book.state, "B") == PLANNED
     begin(book, "A", pen="swan quill")
+    assert str(Tools("oak-gall Ink", "reed pen", "sandarac")) == "oak-gall Ink, reed pen, pounce sandarac"
     assert tools_of(book.state, "A") == Tools("carbon", "swan quill", "sandarac")
     assert ink_line(book)[0].startswith("A: ink carbon, pen swan quill, pounce sandarac; B: ink oak-gall")
     book.undo(noted)

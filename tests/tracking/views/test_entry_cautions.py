@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from copydesk.book.materials.hazards import Hazard
-from copydesk.book.plan import Anchor, SpacePlan
+from copydesk.book.plan import Anchor, Script, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.commands.leaf_commands import add_leaf, cancel_leaf, lose_leaf
 from copydesk.tracking.commands.skin_commands import move_skins
@@ -47,7 +47,13 @@ def entry(what: str, about: str, **facts: object) -> Entry:
         (lambda _: Act("resized", "gilt", "", {"lines": 4}), Handled()),
         (lambda _: Act("drawn", "plain", "", {}), Handled(stages=("drawn",))),
         (lambda _: Act("drawn", "no such space", "", {}), Handled(stages=("drawn",))),
-        (lambda one: one.commands.rule(Page.at(0)), Handled()),
+        (lambda one: one.commands.rule(Page.at(0)), Handled(acts=("ruled",))),
+        (lambda one: one.commands.write(Page.at(0)), Handled()),
+        (lambda _: Act("bound", "book", "", {"who": "C"}), Handled(acts=("bound",))),
+        (
+            lambda _: Act("stint-started", "desk", "", {"ink": "oak-gall ink"}),
+            Handled(("oak-gall ink",), acts=("stint",)),
+        ),
     ],
 )
 def test_what_an_entry_handles(made: Callable[[SmallBook], Act], expected: Handled) -> None:
@@ -87,3 +93,9 @@ def test_a_short_notice_says_how_many_more_there_are() -> None:
     assert [words.split(":")[0] for words in said[:2]] == ["Caution", "Caution"]
     assert said[2] == f"And {len(cautions) - 2} more; copydesk help cautions has them all."
     assert len(shown_cautions(cautions)) == len(cautions)
+
+
+def test_a_stint_cautions_of_the_ink_planned_where_it_names_none() -> None:
+    one = SmallBook(script=Script(ink="oak-gall ink", pounce="sandarac"))
+    begun = entry("stint-started", "desk", ink="carbon ink")
+    assert handled(one.state, [begun]) == Handled(("carbon ink", "sandarac"), acts=("stint",))
