@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from argparse import Action
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from copydesk.book.common.errors import InvalidValueError
 from copydesk.cli.exit_codes import remark
 from copydesk.job import Job
 
@@ -30,6 +32,31 @@ def add_typed(parser: ArgumentParser, name: str, read: Callable[[str, str], obje
         settings: what ``add_argument`` takes besides.
     """
     parser.add_argument(name, type=lambda text: read(text, name), **settings)
+
+
+def add_words(parser: ArgumentParser, name: str, **settings: Any) -> None:
+    """Add an option of words, "" where it is left out; given with none it is refused, since nobody means that.
+
+    Args:
+        parser: where it is added.
+        name: the option, as ``--ends``.
+        settings: what ``add_argument`` takes besides.
+    """
+    parser.add_argument(name, default="", action=_Words, **settings)
+
+
+class _Words(Action):
+    """Keeps the words given with an option."""
+
+    def __call__(self, _: ArgumentParser, namespace: Namespace, values: Any, option_string: str | None = None) -> None:
+        """Keep them.
+
+        Raises:
+            InvalidValueError: where there are none.
+        """
+        if not values.strip():
+            raise InvalidValueError(f"{option_string} is given without words; write them after it, or leave it out")
+        setattr(namespace, self.dest, values)
 
 
 def leave_book(job: Job) -> None:

@@ -61,4 +61,4 @@ def _show(found: Assembly, book: Book) -> None:
 
 
 def _points(points: Sequence[Point]) -> None:
-    table(("where", "what", "how many"), ((point.where, point.what, str(point.count)) for point in points))
+    table(("where", "what", "how many"), ((point.where, point.what, str(point.many)) for point in points))

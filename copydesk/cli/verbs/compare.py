@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of
 from copydesk.cli.exit_codes import ExitCode, remark
-from copydesk.cli.open_book import add_book, leave_book, open_book
+from copydesk.cli.open_book import add_book, add_words, leave_book, open_book
 from copydesk.cli.output import give_json, say, table
 from copydesk.comparing.compare import FIRST_FEW
 from copydesk.store.files.source_texts import read_transcription_file, transcription_from
@@ -49,7 +49,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--allow", action="append", default=[], metavar="RULE", help="a difference that is no fault")
     parser.add_argument("--record", action="store_true", help="note each fault found, and keep the transcription")
     parser.add_argument("--checked", action="store_true", help="the same, and record the page as checked by this")
-    parser.add_argument("--hand", default="", help="who found them; the hand at this desk otherwise")
+    add_words(parser, "--hand", help="who found them; the hand at this desk otherwise")
 
 
 def run(arguments: Namespace) -> ExitCode:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.cli.exit_codes import ExitCode
-from copydesk.cli.open_book import add_book, open_book
+from copydesk.cli.open_book import add_book, add_words, open_book
 from copydesk.cli.output import give_json, say, table, table_of
 from copydesk.tracking.checking.fault_report import FAULTS, STATES, choose_faults, fault_accounts
 
@@ -31,9 +31,9 @@ def add_arguments(parser: ArgumentParser) -> None:
     add_book(parser)
     parser.add_argument("--open", action="store_true", help="only those not mended")
     parser.add_argument("--state", default="", choices=("", *STATES), metavar="STATE", help="open, settled or gone")
-    parser.add_argument("--page", default="", help="only those on this page, as in 12r")
-    parser.add_argument("--hand", default="", help="only those in this hand's writing")
-    parser.add_argument("--kind", default="", help="only those of this kind, as in omission")
+    add_words(parser, "--page", help="only those on this page, as in 12r")
+    add_words(parser, "--hand", help="only those in this hand's writing")
+    add_words(parser, "--kind", help="only those of this kind, as in omission")
     parser.add_argument("--tell", action="store_true", help="what the faults tell instead of the list")
 
 

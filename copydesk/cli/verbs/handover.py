@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.cli.exit_codes import ExitCode
-from copydesk.cli.open_book import add_book, leave_book, open_book
+from copydesk.cli.open_book import add_book, add_words, leave_book, open_book
 from copydesk.cli.output import give_json, say
 from copydesk.tracking.log.entry_text import entry_sentence
 from copydesk.tracking.scribes.handover import HANDOVER, TAKEN, handover, leave_note, take_desk
@@ -40,7 +40,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     """The book, the page, who takes over, a note."""
     add_book(parser)
     parser.add_argument("--page", metavar="PAGE", help="the page, as 20r; where the pen stopped last otherwise")
-    parser.add_argument("--to", default="", metavar="HAND", help="the hand that takes the desk over")
+    add_words(parser, "--to", metavar="HAND", help="the hand that takes the desk over")
     parser.add_argument("--note", default="", help="a note for the next hand")
 
 

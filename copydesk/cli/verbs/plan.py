@@ -9,7 +9,7 @@ from copydesk.book.common.phrases import count_of
 from copydesk.book.common.typed_values import read_whole
 from copydesk.book.common.units import show_length
 from copydesk.cli.exit_codes import ExitCode
-from copydesk.cli.open_book import add_book, add_typed, open_book
+from copydesk.cli.open_book import add_book, add_typed, add_words, open_book
 from copydesk.cli.output import give_json, say
 from copydesk.tracking.fit.book_end import end_of_book
 from copydesk.tracking.planning.outlook import end_words
@@ -73,7 +73,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     )
     parser.add_argument("--keep", action="store_true", help="write what was tried, chosen or set into book.yaml")
     parser.add_argument("--put-back", action="store_true", help="take back what was kept last")
-    parser.add_argument("--ready-by", default="", metavar="DATE", help="the day the skins are wanted, as 2027-01-04")
+    add_words(parser, "--ready-by", metavar="DATE", help="the day the skins are wanted, as 2027-01-04")
     add_typed(parser, "--at-once", read_whole, default=0, metavar="N", help="how many skins the bath holds at once")
 
 

@@ -10,7 +10,7 @@ from copydesk.book.columns import Cell, Report, given
 from copydesk.book.common.errors import InvalidValueError, UnknownNameError, UnlikelyError
 from copydesk.book.common.typed_values import read_minutes, read_whole
 from copydesk.cli.exit_codes import ExitCode, remark
-from copydesk.cli.open_book import add_book, add_typed, leave_book, open_book
+from copydesk.cli.open_book import add_book, add_typed, add_words, leave_book, open_book
 from copydesk.cli.output import give_json, say
 from copydesk.cli.verbs.record_binding import binding_act, is_binding_act
 from copydesk.cli.verbs.record_change import add_change_facts, change_act
@@ -101,26 +101,24 @@ def add_arguments(parser: ArgumentParser) -> None:
     where = "12r, sheet:3.2, space:ID, leaf:N, gathering:N, flyleaf:ii, text, book"
     parser.add_argument("where", metavar="WHERE", help=where)
     parser.add_argument("what", metavar="WHAT", help="what happened")
-    parser.add_argument("--hand", default="", help="who did it; the hand at this desk otherwise")
+    add_words(parser, "--hand", help="who did it; the hand at this desk otherwise")
     add_typed(parser, "--to-line", read_whole, metavar="N", help="the last text line, through the columns")
-    parser.add_argument("--begins", default="", metavar="WORDS", help="the page's first words, if not as planned")
+    add_words(parser, "--begins", metavar="WORDS", help="the page's first words, if not as planned")
     ends = "the last words written, if not as planned; of a counted text their place, 'division 2 word 812'"
-    parser.add_argument("--ends", default="", metavar="WORDS", help=ends)
+    add_words(parser, "--ends", metavar="WORDS", help=ends)
     parser.add_argument("--sure", action="store_true", help="record an end though hardly any hand can have reached it")
     parser.add_argument("--in-line", action="store_true", help="the pen stopped within the line of --to-line")
     add_typed(parser, "--minutes", read_minutes, help="how long it took")
     parser.add_argument("--read", action="store_true", help="every line of the page checked was read")
     parser.add_argument("--note", default="", help="anything to be remembered")
-    parser.add_argument("--kind", default="", help="a fault's kind, as in omission")
+    add_words(parser, "--kind", help="a fault's kind, as in omission")
     add_typed(parser, "--column", read_whole, help="a fault's column")
     add_typed(parser, "--line", read_whole, help="a fault's line in its column")
     parser.add_argument("--stands", help="what stands there")
     parser.add_argument("--should", help="what should stand there")
-    parser.add_argument(
-        "--fault", default="", metavar="NUMBER", help="the number of the fault that is mended, from copydesk faults"
-    )
-    parser.add_argument("--remedy", default="", help="scraped, expunged, struck, interlined, ...")
-    parser.add_argument("--who", default="", help="who has the sheet now, decided a change, or bound the book")
+    add_words(parser, "--fault", metavar="NUMBER", help="the number of the fault that is mended, from copydesk faults")
+    add_words(parser, "--remedy", help="scraped, expunged, struck, interlined, ...")
+    add_words(parser, "--who", help="who has the sheet now, decided a change, or bound the book")
     add_change_facts(parser)
     add_leaf_facts(parser)
     add_skin_facts(parser)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import InvalidValueError, UnknownNameError
+from copydesk.cli.open_book import add_words
 from copydesk.tracking.commands.change_commands import change_text
 from copydesk.tracking.views.page_view import page_account
 
@@ -18,9 +19,9 @@ if TYPE_CHECKING:
 
 def add_change_facts(parser: ArgumentParser) -> None:
     """The facts of a change."""
-    parser.add_argument("--from", default="", dest="first", metavar="WORDS", help="a changed passage's first words")
-    parser.add_argument("--to", default="", dest="last", metavar="WORDS", help="its last words")
-    parser.add_argument("--after", default="", metavar="WORDS", help="the words after which new ones are added")
+    add_words(parser, "--from", dest="first", metavar="WORDS", help="a changed passage's first words")
+    add_words(parser, "--to", dest="last", metavar="WORDS", help="its last words")
+    add_words(parser, "--after", metavar="WORDS", help="the words after which new ones are added")
     parser.add_argument("--write", default="", metavar="WORDS", help="what is written instead; nothing if left out")
     parser.add_argument("--why", default="", metavar="REASON", help="the reason for a change")
 

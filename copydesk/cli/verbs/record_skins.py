@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.common.typed_values import read_whole
-from copydesk.cli.open_book import add_typed
+from copydesk.cli.open_book import add_typed, add_words
 from copydesk.tracking.commands.skin_commands import cut_sheet, move_skins, went_in
 
 if TYPE_CHECKING:
@@ -20,10 +20,8 @@ if TYPE_CHECKING:
 def add_skin_facts(parser: ArgumentParser) -> None:
     """What an entry about skins may carry."""
     add_typed(parser, "--skins", read_whole, metavar="N", help="how many skins the batch has from now on")
-    parser.add_argument(
-        "--since", default="", metavar="DATE", help="the day the batch went into its step, if not today"
-    )
-    parser.add_argument("--batch", default="", metavar="NAME", help="the batch a sheet was cut from")
+    add_words(parser, "--since", metavar="DATE", help="the day the batch went into its step, if not today")
+    add_words(parser, "--batch", metavar="NAME", help="the batch a sheet was cut from")
     add_typed(parser, "--skin", read_whole, metavar="N", help="which of the batch's skins it was")
 
 

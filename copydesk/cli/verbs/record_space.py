@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.typed_values import read_hours, read_whole
 from copydesk.book.layout.space_stages import STAGES
 from copydesk.book.text.anchors import HOW
-from copydesk.cli.open_book import add_typed
+from copydesk.cli.open_book import add_typed, add_words
 from copydesk.tracking.commands.space_commands import space_act
 
 if TYPE_CHECKING:
@@ -27,7 +27,7 @@ _TEXTS = {
 
 def add_space_facts(parser: ArgumentParser) -> None:
     """The facts of spaces that are added, moved or given another size."""
-    parser.add_argument("--at", default="", metavar="PLACE", help=f"what a space is tied to: {HOW}".replace('"', "'"))
+    add_words(parser, "--at", metavar="PLACE", help=f"what a space is tied to: {HOW}".replace('"', "'"))
     add_typed(parser, "--lines", read_whole, metavar="N", help="lines a space is to take")
     parser.add_argument("--across", choices=["column", "all"], help="whether an added space takes one column or all")
     parser.add_argument("--materials", metavar="LIST", help="gold and colours of an added space, with commas between")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import AlreadyDoneError, NotAllowedError, UnknownNameError
+from copydesk.cli.open_book import add_words
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.scribes.desk_clock import desk_clock, pause_stint, start_stint, stop_stint
 from copydesk.tracking.state.writing_tools import Tools
@@ -17,9 +18,9 @@ if TYPE_CHECKING:
 
 def add_stint_facts(parser: ArgumentParser) -> None:
     """What is written with from this stint on."""
-    parser.add_argument("--ink", default="", help="the ink of a stint that starts, and of those after it")
-    parser.add_argument("--pen", default="", help="its pen, and how it was cut")
-    parser.add_argument("--pounce", default="", help="the powder rubbed on the skin before writing")
+    add_words(parser, "--ink", help="the ink of a stint that starts, and of those after it")
+    add_words(parser, "--pen", help="its pen, and how it was cut")
+    add_words(parser, "--pounce", help="the powder rubbed on the skin before writing")
 
 
 def is_stint_act(where: str) -> bool:

@@ -9,7 +9,7 @@ from copydesk.book.common.errors import UnknownNameError
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.common.typed_values import read_whole
 from copydesk.cli.exit_codes import ExitCode
-from copydesk.cli.open_book import add_book, add_typed, leave_book, open_book
+from copydesk.cli.open_book import add_book, add_typed, add_words, leave_book, open_book
 from copydesk.cli.output import give_json, say
 from copydesk.tracking.fit.remedies import (
     LOOK_AGAIN,
@@ -64,7 +64,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("page", metavar="PAGE", help="a page of the stretch, as 12r")
     parser.add_argument("--all", action="store_true", help="the ways too that help but do not make it fit")
     add_typed(parser, "--choose", read_whole, metavar="N", help="do the remedy of this number")
-    parser.add_argument("--hand", default="", help="who decides; the hand at this desk otherwise")
+    add_words(parser, "--hand", help="who decides; the hand at this desk otherwise")
 
 
 def run(arguments: Namespace) -> ExitCode:

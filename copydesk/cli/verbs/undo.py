@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from copydesk.book.columns import Cell, Report, given
+from copydesk.book.common.errors import InvalidValueError
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, leave_book, open_book
 from copydesk.cli.output import give_json, say
@@ -38,7 +39,7 @@ JSON: Report[Mapping[str, Any]] = Report(
 def add_arguments(parser: ArgumentParser) -> None:
     """The book, the entry, ``--redo``."""
     add_book(parser)
-    parser.add_argument("entry", metavar="ENTRY", nargs="?", default="", help="the entry's id, from copydesk log --ids")
+    parser.add_argument("entry", metavar="ENTRY", nargs="?", help="the entry's id, from copydesk log --ids")
     parser.add_argument("--redo", action="store_true", help="let what was taken back last stand again")
 
 
@@ -46,8 +47,10 @@ def run(arguments: Namespace) -> ExitCode:
     """Take it back."""
     from copydesk.desk.wording.stretch_words import after_sentences, together_sentences
 
+    if arguments.entry is not None and not arguments.entry.strip():
+        raise InvalidValueError("no entry is named; give its id, or leave it out to take the newest back")
     job = open_book(arguments)
-    entry = job.redo() if arguments.redo else job.undo(arguments.entry)
+    entry = job.redo() if arguments.redo else job.undo(arguments.entry or "")
     also = [*after_sentences(job.state, entry), *job.also]
     leave_book(job)
     if arguments.json:

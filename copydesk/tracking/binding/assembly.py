@@ -30,13 +30,13 @@ if TYPE_CHECKING:
 
 
 class Point(NamedTuple):
-    """An obstacle or a remark: where, what, and the page where it is about one; ``count`` of them taken together."""
+    """An obstacle or a remark: where, what, and the page where it is about one; ``many`` of them taken together."""
 
     where: str
     what: str
     page: Page | None = None
     sheet: str = ""
-    count: int = 1
+    many: int = 1
 
 
 def where_named(point: Point, book: Book) -> str:
@@ -248,7 +248,7 @@ def gathered(points: Iterable[Point], book: Book) -> list[Point]:
         where = where_named(first, book)
         if first is not last:
             where = f"{where} to {where_named(last, book)}"
-        found.append(first._replace(where=where, count=len(group)))
+        found.append(first._replace(where=where, many=len(group)))
     return found
 
 

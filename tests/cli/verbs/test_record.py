@@ -357,6 +357,8 @@ CAUTIONED = [
     (("leaf:3", "cancelled"), "Caution: Blade: "),
     (("space:frost", "coloured"), "Caution: vermilion: Mercury: "),
     (("sheet:2.1", "cut", "--batch", "A"), "Caution: Blade: "),
+    (("1v", "ruled"), "Caution: Points: "),
+    (("book", "bound", "--who", "Tam"), "Caution: Press: "),
 ]
 
 
@@ -394,7 +396,7 @@ def test_the_json_has_the_cautions_where_there_are_any(
     given = capsys.readouterr()
     assert any(caution in words for words in json.loads(given.out)["cautions"])
     assert "Caution" not in given.err
-    main(["record", painted, "1r", "ruled", "--json"])
+    main(["record", painted, "1r", "written", "--json"])
     assert "cautions" not in json.loads(capsys.readouterr().out)
 
 
@@ -524,3 +526,24 @@ def test_several_sheets_and_a_gathering_of_them_are_moved(run: Callable[..., str
     run("record", "sheet:2.1,sheet:3.1", "drying")
     run("record", "gathering:1", "checker")
     assert len(json.loads(run("log", "--json"))) == 4
+
+
+EMPTY = [
+    ("record", "1r", "written", "--ends", ""),
+    ("record", "1r", "written", "--begins", "  "),
+    ("record", "1r", "written", "--hand", ""),
+    ("record", "text", "changed", "--from", "", "--write", "x"),
+    ("handover", "--to", ""),
+    ("faults", "--page", ""),
+    ("undo", ""),
+]
+
+
+@pytest.mark.parametrize("arguments", EMPTY)
+def test_an_option_given_without_words_is_refused(
+    run: Callable[..., str], refused: Callable[..., str], arguments: tuple[str, ...]
+) -> None:
+    run("record", "1r", "ruled")
+    said = refused(*arguments)
+    assert "is given without words; write them after it, or leave it out" in said or "no entry is named" in said
+    assert len(json.loads(run("log", "--json"))) == 1

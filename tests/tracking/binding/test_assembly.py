@@ -156,7 +156,7 @@ def test_leaves_changed_in_mid_work_are_minded() -> None:
 def test_points_of_pages_in_a_row_are_taken_together_for_people() -> None:
     points = [Point(str(Page.at(index)), "to be checked", Page.at(index)) for index in (0, 1, 2, 5, 6)]
     points.insert(3, Point("3r", "1 fault open", Page.at(4)))
-    assert [(point.where, point.what, point.count) for point in gathered(points, SmallBook().plan)] == [
+    assert [(point.where, point.what, point.many) for point in gathered(points, SmallBook().plan)] == [
         ("1r to 2r", "to be checked", 3),
         ("3r", "1 fault open", 1),
         ("3v to 4r", "to be checked", 2),
