@@ -91,13 +91,15 @@ class Shortened(NamedTuple):
     """A word written short: the letters kept, and whether a stroke or raised letters say that others are left out.
 
     Attributes:
-        letters: the letters kept, as they are compared; none is empty.
+        letters: the letters and signs kept, letters as they are compared; none is empty.
+        readings: what each of them may stand for: itself, or what a sign among them is read as.
         raised: which of them are raised, by their place.
         stroke: whether a stroke stands over the word.
         cut: whether the stroke stands over its end, so that the end may be left out.
     """
 
     letters: tuple[str, ...]
+    readings: tuple[tuple[str, ...], ...]
     raised: frozenset[int]
     stroke: bool
     cut: bool
@@ -116,12 +118,13 @@ class Shortened(NamedTuple):
 
     @property
     def _pattern(self) -> str:
+        kept = ["|".join(map(re.escape, each)) for each in self.readings]
         if self.stroke:
-            return ".*".join(map(re.escape, self.letters)) + (".*" if self.cut else "")
+            return ".*".join(f"(?:{each})" for each in kept) + (".*" if self.cut else "")
         before, after = NEAR_RAISED
         return "".join(
-            f".{{0,{before}}}{re.escape(each)}.{{0,{after}}}" if at in self.raised else re.escape(each)
-            for at, each in enumerate(self.letters)
+            f".{{0,{before}}}(?:{each}).{{0,{after}}}" if at in self.raised else f"(?:{each})"
+            for at, each in enumerate(kept)
         )
 
 
@@ -131,12 +134,18 @@ def shortened(word: str, compared: Callable[[str], str]) -> Shortened | None:
     ``compared`` gives a letter as it is compared; empty for a mark that does not count.
     """
     letters: list[str] = []
+    signs: dict[int, tuple[str, ...]] = {}
     raised: set[int] = set()
     last_stroke = -1
     for mark in unicodedata.normalize("NFD", word):
         up = _raised(mark)
+        final = FINAL.get(f"{letters[-1]}{mark}") if letters else None
         if mark in STROKES and letters:
             last_stroke = len(letters) - 1
+        elif mark in READINGS or final is not None:
+            read = READINGS[mark] if final is None else (final[1:], "")
+            signs[len(letters)] = tuple(map(compared, read))
+            letters.append(mark)
         elif not up and unicodedata.combining(mark) and letters:
             letters[-1] = compared(letters[-1] + mark)
         elif kept := compared(up or mark):
@@ -145,7 +154,8 @@ def shortened(word: str, compared: Callable[[str], str]) -> Shortened | None:
             letters.append(kept)
     if not letters or (last_stroke < 0 and not raised):
         return None
-    return Shortened(tuple(letters), frozenset(raised), last_stroke >= 0, last_stroke >= len(letters) - 2)
+    readings = tuple(signs.get(at, (each,)) for at, each in enumerate(letters))
+    return Shortened(tuple(letters), readings, frozenset(raised), last_stroke >= 0, last_stroke >= len(letters) - 2)
 
 
 def _raised(mark: str) -> str:

@@ -125,7 +125,8 @@ def _chosen(
         form = None if known[best] else folding.short(word)
         if form is None:
             return best
-        fitting = filter(form.stands_for, by_letter.get(form.letters[0][:1], ()))
+        heads = dict.fromkeys(reading[:1] for reading in form.readings[0])
+        fitting = filter(form.stands_for, (each for head in heads for each in by_letter.get(head, ())))
         return max(fitting, key=known.__getitem__, default=best)
 
     for word, readings in zip(words, mine, strict=True):

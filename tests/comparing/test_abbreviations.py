@@ -41,6 +41,13 @@ USUAL = Allowances()
         ("yᵉ", "the"),
         ("yͭ", "that"),
         ("omib;", "omibus"),
+        ("om̄ibꝰ", "omnibus"),  # a stroke and a sign in one word
+        ("nr̄oꝝ", "nostrorum"),
+        ("ꝯs̄", "consul"),
+        ("ꝟt̄e", "vertice"),
+        ("om̄ib;", "omnibus"),
+        ("tpꝰ̄", "tempus"),
+        ("qⁱb;", "quibus"),
         ("atq;", "atque"),
         ("lib͛", "liber"),
         ("ꝟtute", "vertute"),
@@ -70,6 +77,8 @@ def test_a_short_form_stands_for_its_word(short: str, word: str) -> None:
         ("tēpus", "tepus"),  # nothing is left out
         ("n̄a", "navigatoria"),  # too little is kept
         ("lamb;", "lambs"),
+        ("nr̄oꝝ", "nostrum"),
+        ("omnibꝰ", "omnibras"),
     ],
 )
 def test_what_a_short_form_does_not_stand_for(short: str, word: str) -> None:

@@ -131,7 +131,7 @@ _ROWS: tuple[tuple[str, str, str, str, str], ...] = (
     ),
     ("copperas", "ink", "irritant dust", "iron sulphate, ferrous sulphate, green vitriol, iron sulfate, vitriol", _C),
     ("blue vitriol", "ink", "copper irritant", "copper sulphate, copper sulfate", _C),
-    ("carbon ink", "ink", "", "Chinese ink, Indian ink, stick ink", _C),
+    ("carbon ink", "ink", "", "carbon, Chinese ink, Indian ink, stick ink", _C),
     ("alum", "ink", "irritant", "", _C),
     ("lime", "skin-making", "lime dust", "slaked lime, hydrated lime, calcium hydroxide, lime bath, lime water", _L),
     ("quicklime", "skin-making", "lime dust", "burnt lime, calcium oxide, unslaked lime", _L),
