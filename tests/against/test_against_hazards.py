@@ -9,10 +9,11 @@ from copydesk.book.materials.hazards import HAZARDS, Hazard
 from copydesk.book.materials.material_table import material_named
 
 # Kremer Pigmente, "Pigments with toxic heavy metals" (kremer-pigmente.com): each metal and the colours listed under
-# it that a book painter may meet. Its borate and nickel entries are left out.
+# it that a book painter may meet. Its borate entries are left out.
 KREMER = {
     "arsenic": ["orpiment", "realgar", "conichalcite"],
-    "antimony": ["Naples yellow"],
+    "antimony": ["Naples yellow", "antimony red"],
+    "nickel": ["nickel titanium yellow", "Indian yellow imitation"],
     "lead": [
         "Naples yellow",
         "lead white",
@@ -21,6 +22,7 @@ KREMER = {
         "zinc white (white seal)",
         "galena",
         "lead tin yellow",
+        "coloured glass powder",
     ],
     "cadmium": ["cadmium yellow", "cadmium orange", "cadmium red"],
     "cobalt": ["cobalt blue", "cobalt green", "cobalt yellow", "cobalt violet", "smalt"],
@@ -32,10 +34,11 @@ KREMER = {
         "Egyptian blue",
         "Han blue",
         "blue verditer",
+        "Ploss blue",
         "phthalo blue",
         "phthalo green",
     ],
-    "manganese": ["manganese brown", "manganese black", "manganese violet", "umber"],
+    "manganese": ["manganese brown", "manganese black", "manganese violet", "manganese purple", "umber"],
     "mercury": ["natural vermilion", "synthetic vermilion"],
 }
 
@@ -45,6 +48,7 @@ KREMER_EFFECTS = {
     "lead": ["builds up", "nerves"],
     "mercury": ["builds up", "nerves"],
     "antimony": ["lungs"],
+    "nickel": ["kidneys", "allergy"],
     "manganese": ["nerves"],
     "copper": ["breathed in", "swallowed"],
     "cobalt": ["breathed in", "swallowed"],
@@ -114,13 +118,22 @@ def test_blacks_that_may_hold_impurities(colour: str) -> None:
 def test_lime(name: str) -> None:
     # County health notice on lime (Clay County Free Press): eyes (permanent damage) and skin burns; goggles, gloves,
     # covered arms and legs; dust irritates. Its first aid is left to the data sheet.
-    # Low-impact.org, "Lime: health and safety": lime into water, never water on lime; out of doors.
+    # Low-impact.org, "Lime: health and safety": lime into water, never water on lime; out of doors; a mask.
     material = material_named(name)
     assert material is not None
     assert Hazard.LIME in material.hazards
     assert Hazard.DUST in material.hazards
     sentence = HAZARDS[Hazard.LIME].sentence
-    for part in ("burns skin", "blind", "goggles", "gloves", "arms and legs", "lime into water", "never water on lime"):
+    for part in (
+        "burns skin",
+        "blind",
+        "goggles",
+        "gloves",
+        "mask",
+        "arms and legs",
+        "lime into water",
+        "never water on lime",
+    ):
         assert part in sentence
 
 
@@ -141,9 +154,16 @@ def test_only_lead_white_is_lead(colour: str) -> None:
     assert (Hazard.LEAD in material.hazards) == (colour == "lead white")
 
 
-@pytest.mark.parametrize("colour", ["emerald green", "Paris green", "Schweinfurt green", "Scheele's green"])
+ARSENITES = (
+    "emerald green, Paris green, Schweinfurt green, mineral green, imperial green, Mitis green, parrot green, "
+    "Vienna green, king's green, Scheele's green, ash green"
+)
+
+
+@pytest.mark.parametrize("colour", ARSENITES.split(", "))
 def test_green_arsenites_of_copper(colour: str) -> None:
-    # Museum of Fine Arts Boston, CAMEO, "Emerald green": copper acetoarsenite; Scheele's green is copper arsenite.
+    # Museum of Fine Arts Boston, CAMEO, "Emerald green": copper acetoarsenite, with the names it is known by;
+    # "Scheele's green": copper arsenite, also ash green.
     material = material_named(colour)
     assert material is not None
     assert {Hazard.ARSENIC, Hazard.COPPER} <= set(material.hazards)
@@ -153,6 +173,15 @@ def test_greens_and_blues_that_are_not_one_another() -> None:
     # CAMEO: Scheele's green is another pigment; Kremer lists Egyptian and Han blue apart.
     pairs = [("emerald green", "Scheele's green"), ("Egyptian blue", "Han blue"), ("malachite", "mountain green")]
     assert all(material_named(one) is not material_named(other) for one, other in pairs)
+
+
+def test_mountain_green_may_hold_orpiment() -> None:
+    # A. J. Cooley, Cyclopaedia of Practical Receipts, 6th ed., "Green": ground malachite, with or without a little
+    # orpiment; also called mineral green.
+    for name in ("mountain green", "Mountain green (natural)", "mountian green", "mineral green"):
+        material = material_named(name)
+        assert material is not None
+        assert {Hazard.ARSENIC, Hazard.COPPER} <= set(material.hazards)
 
 
 def test_cobalt_violet_may_be_an_arsenate() -> None:

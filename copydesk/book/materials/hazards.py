@@ -40,6 +40,7 @@ class Hazard(StrEnum):
     COPPER = "copper"
     COBALT = "cobalt"
     MANGANESE = "manganese"
+    NICKEL = "nickel"
     PURGATIVE = "purgative"
     SOOT = "soot"
     IRRITANT = "irritant"
@@ -82,8 +83,8 @@ HAZARDS: dict[Hazard, Advice] = {
         _K,
     ),
     Hazard.LIME: Advice(
-        "Lime: burns skin and can blind; goggles, long gloves, covered arms and legs; quicklime boils when it meets "
-        "water: put lime into water, never water on lime, out of doors.",
+        "Lime: burns skin and can blind; goggles, long gloves, covered arms and legs, a mask where it is dry; "
+        "quicklime boils when it meets water: put lime into water, never water on lime, out of doors.",
         "county health notice on lime, Clay County Free Press; Low-impact.org, Lime: health and safety",
     ),
     Hazard.RAW_HIDE: Advice(
@@ -143,6 +144,7 @@ HAZARDS: dict[Hazard, Advice] = {
     Hazard.COPPER: Advice(f"Copper: harmful if breathed in or swallowed; raise no dust; {_FOOD}.", _K),
     Hazard.COBALT: Advice(f"Cobalt: harmful if breathed in or swallowed, and may build up; {_FOOD}.", _K),
     Hazard.MANGANESE: Advice(f"Manganese: with time it harms the nerves; raise no dust; {_FOOD}.", _K),
+    Hazard.NICKEL: Advice(f"Nickel: with time it harms the kidneys and may cause allergy; raise no dust; {_FOOD}.", _K),
     Hazard.PURGATIVE: Advice(
         f"Gamboge: purges violently if swallowed, and much of it poisons; {_FOOD}.",
         "Encyclopedia Americana, Gamboge",

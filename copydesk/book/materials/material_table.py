@@ -23,6 +23,8 @@ _K = "Kremer Pigmente, Pigments with toxic heavy metals"
 _B = "A. Babin, Pigment safety, Center for Safety in the Arts"
 _L = "county health notice on lime, Clay County Free Press"
 _CAMEO = "Museum of Fine Arts Boston, CAMEO, Emerald green"
+_SCHEELE = "Museum of Fine Arts Boston, CAMEO, Scheele's green"
+_COOLEY = "A. J. Cooley, Cyclopaedia of Practical Receipts, Green"
 _COBALT = "Museum of Fine Arts Boston, CAMEO, Cobalt pigments"
 _WEHLTE = "K. Wehlte, The Materials and Techniques of Painting, 1975, p. 65"
 _TFL = "TFL Ledertechnik, Delime and bating: toxic gases"
@@ -49,9 +51,22 @@ class Material:
 _ROWS: tuple[tuple[str, str, str, str, str], ...] = (
     ("orpiment", "pigment", "arsenic", "king's yellow, king yellow, kings yellow, auripigment, arsenic yellow", _K),
     ("realgar", "pigment", "arsenic", "ruby of arsenic, arsenic red", _K),
-    ("emerald green", "pigment", "arsenic copper", "Paris green, Schweinfurt green, copper acetoarsenite", _CAMEO),
-    ("Scheele's green", "pigment", "arsenic copper", "copper arsenite", _CAMEO),
-    ("mountain green", "pigment", "arsenic copper", "mineral green", f"{_K}; {_CAMEO}; a name of more than one green"),
+    (
+        "emerald green",
+        "pigment",
+        "arsenic copper",
+        "Paris green, Schweinfurt green, Vienna green, imperial green, parrot green, Mitis green, king's green, "
+        "copper acetoarsenite",
+        _CAMEO,
+    ),
+    ("Scheele's green", "pigment", "arsenic copper", "ash green, copper arsenite", _SCHEELE),
+    (
+        "mountain green",
+        "pigment",
+        "arsenic copper",
+        "mineral green",
+        f"{_COOLEY}; {_CAMEO}; a name of more than one green",
+    ),
     ("conichalcite", "pigment", "arsenic copper", "", _K),
     ("arsenic", "pigment", "arsenic", "arsenic sulphide, arsenic sulfide, yellow arsenic", _K),
     ("lead white", "pigment", "lead", "white lead, flake white, Cremnitz white, ceruse, biacca", f"{_K}; {_B}"),
@@ -62,6 +77,9 @@ _ROWS: tuple[tuple[str, str, str, str, str], ...] = (
     ("zinc white", "pigment", "", "Chinese white, zinc oxide", _C),
     ("zinc white, white seal", "pigment", "lead", "", f"{_K}; this grade only"),
     ("galena", "pigment", "lead", "lead glance", _K),
+    ("coloured glass powder", "pigment", "lead cadmium", "colored glass powder, coloured glass, colored glass", _K),
+    ("antimony", "pigment", "antimony", "antimony red", _K),
+    ("Indian yellow imitation", "pigment", "nickel", "nickel titanium yellow", _K),
     ("lead", "tool", "lead", "lead point, leadpoint, metalpoint of lead, plummet, lead carbonate, lead stylus", _K),
     ("graphite", "tool", "", "pencil lead, black lead, pencil, graphite pencil", _C),
     ("chrome yellow", "pigment", "lead chromate", "lead chromate, chrome orange", _B),
@@ -76,13 +94,19 @@ _ROWS: tuple[tuple[str, str, str, str, str], ...] = (
     ("Egyptian blue", "pigment", "copper", "blue frit, calcium copper silicate", _K),
     ("Han blue", "pigment", "copper", "Han purple, barium copper silicate", _K),
     ("copper", "pigment", "copper", "copper resinate", _K),
-    ("blue verditer", "pigment", "copper", "verditer, copper blue", _K),
+    ("blue verditer", "pigment", "copper", "verditer, copper blue, Ploss blue", _K),
     ("phthalo blue", "pigment", "copper", "phthalo green, phthalocyanine blue, phthalocyanine green", _K),
     ("smalt", "pigment", "cobalt", "cobalt glass", _K),
     ("cobalt blue", "pigment", "cobalt", "cobalt, cobalt green, cobalt yellow, aureolin, cerulean blue", _K),
     ("cobalt violet", "pigment", "arsenic cobalt", "", f"{_K}; {_WEHLTE}; {_COBALT}: it may be an arsenate"),
     ("umber", "pigment", "manganese", "raw umber, burnt umber", _K),
-    ("manganese brown", "pigment", "manganese", "manganese black, manganese violet, manganese grey", _K),
+    (
+        "manganese brown",
+        "pigment",
+        "manganese",
+        "manganese black, manganese violet, manganese grey, manganese purple",
+        _K,
+    ),
     ("lamp black", "pigment", "soot", "soot, carbon black, lampblack", _B),
     ("bone black", "pigment", "", "ivory black, charcoal black, vine black", _C),
     ("ultramarine", "pigment", "", "lapis lazuli, lapis, lazurite, French ultramarine", _C),
