@@ -10,19 +10,23 @@ from __future__ import annotations
 
 import math
 import random
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
 import numpy as np
 import pytest
-from scipy import stats
+from scipy import integrate, stats
 
 from copydesk.book.hands.hand_set import HandSet
 from copydesk.tracking.checking.fault_rates import CheckedLines, rate, rest_after
 from copydesk.tracking.fit.book_end import LinesToWrite, ending, lines_sd
-from copydesk.tracking.planning.forecast import HandWork, WorkLeft, chance_written, forecast
+from copydesk.tracking.planning import work_runs
+from copydesk.tracking.planning.forecast import forecast
+from copydesk.tracking.planning.work_runs import HandWork, WorkLeft, simulated
 from copydesk.tracking.planning.working_days import WorkingDays
-from copydesk.tracking.scribes.pace import Hours, Sitting, hours_a_week, pace_of
+from copydesk.tracking.scribes.hours import Hours, hours_a_week
+from copydesk.tracking.scribes.pace import Sitting, odds_of_movement, pace_of
 
 START = date(2026, 11, 25)
 DAYS = WorkingDays(frozenset({0, 2, 4}))
@@ -116,7 +120,8 @@ def held(history: int, left: float, runs: int) -> tuple[int, int]:
         past = [workshop.sitting(rng) for _ in range(history)]
         told = sittings([spent for spent, _ in past], [lines for _, lines in past])
         pace = pace_of(told)
-        hours = hours_a_week([], START, stated=workshop.hours_a_week * math.exp(rng.gauss(0, 0.1)))
+        said = workshop.hours_a_week * math.exp(rng.gauss(0, 0.1))
+        hours = replace(hours_a_week([], START, stated=said), sits=3.0)
         end = workshop.finish(left, rng)
         hits += holds(HandWork("A", left, 0.0, pace, hours), end)
         known = pace.__class__(pace.lines_an_hour, 0.0, math.inf, pace.scatter)
@@ -125,7 +130,7 @@ def held(history: int, left: float, runs: int) -> tuple[int, int]:
 
 
 def holds(task: HandWork, end: date) -> bool:
-    found = forecast(WorkLeft(START, DAYS, (task,))).written
+    found = forecast(WorkLeft(START, DAYS, (task,)), runs=200).written
     assert found.low is not None
     assert found.high is not None
     return found.low <= end <= found.high
@@ -135,7 +140,8 @@ def holds(task: HandWork, end: date) -> bool:
 def test_finish_ranges_hold_as_often_as_claimed(history: int, left: float) -> None:
     runs = 400
     hits, naive = held(history, left, runs)
-    assert near_claim(hits, runs, 0.80), f"held {hits} of {runs}"
+    # Of a short work the last day counts whole, and a week away weighs much: its ranges are rather wide.
+    assert near_claim(hits, runs, 0.80, over=0.08 if left == 2000.0 else 0.20), f"held {hits} of {runs}"
     if left == 2000.0 and history <= 10:
         assert naive < hits - 0.1 * runs
 
@@ -146,11 +152,56 @@ def test_the_chance_of_one_hand_is_the_share_of_simulated_ends() -> None:
     workshop = Workshop(20, 0.2, 6)
     ends = sorted(workshop.finish(900, rng) for _ in range(4000))
     pace = pace_of([]).__class__(20, 0.0, math.inf, (0.2 * 20) ** 2 * 2)
-    work = WorkLeft(START, DAYS, (HandWork("A", 900, 0.0, pace, Hours(6, 0.0, 1.5)),))
+    work = WorkLeft(START, DAYS, (HandWork("A", 900, 0.0, pace, Hours(6, 0.0, 1.5, sits=3.0)),))
+    found = simulated(work).written
     for share in (0.2, 0.5, 0.8):
         day = ends[int(share * len(ends))]
-        simulated = sum(end <= day for end in ends) / len(ends)
-        assert chance_written(work, day) == pytest.approx(simulated, abs=0.06)
+        true = sum(end <= day for end in ends) / len(ends)
+        said = sum(START + timedelta(days=end) <= day for end in found) / len(found)
+        # We allow for a week away now and then, which these workshops do not know.
+        assert true - 0.25 < said < true + 0.06
+
+
+def test_times_of_passage_are_those_of_the_inverse_gaussian(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Against scipy.stats.invgauss, nobody being away: 4,000 times by the Kolmogorov-Smirnov test."""
+    monkeypatch.setattr(work_runs, "AWAY_WEEKS", 0.0)
+    rng = random.Random(6)
+    drawn = [work_runs._passage(30, 6, 9.0, rng) for _ in range(4000)]
+    mean, shape = 30 / 6, 30**2 / 9
+    assert stats.kstest(drawn, stats.invgauss(mean / shape, scale=shape).cdf).pvalue > 0.001
+
+
+def test_weeks_away_are_a_compound_poisson_process() -> None:
+    """Mean and variance by the textbook (Poisson number of exponential spells), with work that does not scatter."""
+    rng = random.Random(7)
+    away = [work_runs._passage(600, 6, 0.0, rng) - 100 for _ in range(4000)]
+    rate = 100 / work_runs.AWAY_EVERY
+    assert np.mean(away) == pytest.approx(rate * work_runs.AWAY_WEEKS, rel=0.03)
+    assert np.var(away) == pytest.approx(2 * rate * work_runs.AWAY_WEEKS**2, rel=0.1)
+
+
+def test_the_odds_of_a_movement_are_those_of_an_integral() -> None:
+    """Level and scatter integrated out by scipy.integrate.dblquad against their invariant prior, for one size of step.
+
+    The movement a step has a normal prior of ``step`` scatters, so that the values have the covariance
+    ``1 + step ** 2 * t * t'``, t counted from the middle.
+    """
+    values = [20.0, 21.5, 20.5, 22.5, 23.0, 22.0, 24.5]
+    count, step = len(values), 0.3
+    t = np.arange(count) - (count - 1) / 2
+
+    def marginal(covariance: np.ndarray) -> float:
+        inverse, determinant = np.linalg.inv(covariance), np.linalg.det(covariance)
+
+        def density(level: float, log_scatter: float) -> float:
+            off, scatter = np.array(values) - level, math.exp(log_scatter)
+            return float(scatter**-count * math.exp(-off @ inverse @ off / (2 * scatter**2)) / math.sqrt(determinant))
+
+        return float(integrate.dblquad(density, -3, 4, 0, 45, epsabs=1e-14)[0])
+
+    odds = marginal(np.eye(count) + step**2 * np.outer(t, t)) / marginal(np.eye(count))
+    ours = odds_of_movement(values, [1.0] * count, steps=(step,))
+    assert ours == pytest.approx(odds, rel=1e-3)
 
 
 def test_the_chance_to_fit_is_the_share_of_simulated_books() -> None:

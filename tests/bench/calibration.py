@@ -12,12 +12,13 @@ import argparse
 from typing import TYPE_CHECKING
 
 import calibration_hands
+import calibration_pace
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
 
-SECTIONS: dict[str, Callable[[int, int], None]] = {**calibration_hands.SECTIONS}
+SECTIONS: dict[str, Callable[[int, int], None]] = {**calibration_hands.SECTIONS, **calibration_pace.SECTIONS}
 
 
 def main() -> None:

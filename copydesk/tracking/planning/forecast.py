@@ -1,67 +1,31 @@
 """When it will be done: writing, checking and the whole, with ranges; and what pace meets the exemplar's due date.
 
-For each hand the lines it will have written by a day are set against the lines it has left. What is uncertain is
-the pace found from the past, how sittings and weeks to come differ, and the lines left; all four go into the range.
-A range from the sittings to come alone, or from the pace alone, would be too narrow.
+All is read off some thousand simulated runs of the work that is left (``work_runs``): the days by which a tenth, half
+and nine tenths of them are done, and the share of them that is done in time. So what several hands must all do is
+as likely as all of them together doing it, not as the slowest alone.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report, iso
-from copydesk.book.common.distributions import student_cdf
+from copydesk.tracking.planning.work_runs import LONGEST, RUNS, SEED, simulated, times_needed
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Iterable, Sequence
 
-    from copydesk.tracking.planning.working_days import WorkingDays
-    from copydesk.tracking.scribes.pace import Hours, Pace
+    from copydesk.tracking.planning.work_runs import WorkLeft
 
 
 FINISH_LEVEL = 0.80
 """The share of finish ranges that should hold the day."""
 
-_LONGEST = 36_525
-"""Days ahead beyond which no date is given."""
-
 _MOST = 20.0
 """No more than this many times the hours is worth asking for."""
-
-
-@dataclass(frozen=True, slots=True)
-class HandWork:
-    """What one hand has left to do: lines, how far that may be off, its pace and its hours.
-
-    For the artist, the hours left in place of lines and a pace of one an hour.
-    """
-
-    hand: str
-    lines: float
-    lines_sd: float
-    pace: Pace
-    hours: Hours
-
-
-@dataclass(frozen=True, slots=True)
-class WorkLeft:
-    """All that is left to do from ``start`` (the first day that can still be worked).
-
-    ``checking`` is everything unchecked, written or not; its work follows the writing by ``drying_days``.
-    ``painting`` holds the artists' hours, and ``lines_to_spaces`` the lines still to be written before the last page
-    that waits for an artist is. What comes last dries as long again before the book is whole.
-    """
-
-    start: date
-    days: WorkingDays
-    writing: tuple[HandWork, ...]
-    checking: tuple[HandWork, ...] = ()
-    painting: tuple[HandWork, ...] = ()
-    drying_days: float = 0.0
-    lines_to_spaces: float = 0.0
 
 
 class Finish(NamedTuple):
@@ -89,6 +53,7 @@ class Forecast:
     """The finish of writing, of checking, of the artists' spaces (None where none waits) and of the whole.
 
     With the due date and the chance to meet it.
+    ``held_by`` is who or what held the whole longest in most runs.
     The exemplar is needed until the last page is checked against it, so that is what must come before it is due.
     """
 
@@ -100,7 +65,11 @@ class Forecast:
     chance_text_fits: float | None = None
     needed: Needed | None = None
     painted: Finish | None = None
+    held_by: str = ""
 
+
+ASSUMED = "hands keep their pace and weekdays; each is away one week in sixteen"
+"""What the forecast takes for granted, for people."""
 
 FINISH: Report[Finish] = Report(
     "forecast, a finish",
@@ -147,6 +116,10 @@ FORECAST: tuple[Column[Forecast], ...] = (
         lambda found: _rounded(found.chance_text_fits),
     ),
     Column("needed", Cell.OBJECT, "what would meet that day; null where nothing more is needed", of=NEEDED),
+    Column("held_by", Cell.TEXT, "the person and the work, or the step, that holds the date of the whole most often"),
+    Column("assumes", Cell.TEXT, "what the forecast takes for granted", lambda _: ASSUMED),
+    Column("runs", Cell.NUMBER, "how many times the work left was simulated", lambda _: RUNS),
+    Column("seed", Cell.NUMBER, "the seed of the simulation; the same seed gives the same answer", lambda _: SEED),
 )
 
 
@@ -158,78 +131,58 @@ class SkinNeed(NamedTuple):
     begin_by: date
 
 
-def forecast(work: WorkLeft, due: date | None = None, chance_text_fits: float | None = None) -> Forecast:
+def forecast(
+    work: WorkLeft, due: date | None = None, chance_text_fits: float | None = None, runs: int = RUNS
+) -> Forecast:
     """The forecast for the work that is left, and the chance to meet the due date."""
+    found = simulated(work, runs)
     return Forecast(
-        written=finish_of(work, chance_written),
-        checked=finish_of(work, chance_checked),
-        whole=finish_of(work, chance_whole),
+        written=_finish(work, found.written),
+        checked=_finish(work, found.checked),
+        whole=_finish(work, found.whole),
         due=due,
-        chance_by_due=chance_checked(work, due) if due else None,
+        chance_by_due=_chance_by(work, found.checked, due) if due else None,
         chance_text_fits=chance_text_fits,
-        needed=needed_for(work, due) if due else None,
-        painted=finish_of(work, chance_painted) if work.painting else None,
+        needed=needed_for(work, due, runs=runs) if due else None,
+        painted=_finish(work, found.painted) if work.painting else None,
+        held_by=found.holder,
     )
 
 
-def finish_of(work: WorkLeft, chance: Callable[[WorkLeft, date], float]) -> Finish:
+def _finish(work: WorkLeft, ends: Sequence[int]) -> Finish:
     """The day by which something is done, with its range."""
     tail = (1 - FINISH_LEVEL) / 2
-    low, expected, high = (_first_day(work, chance, share) for share in (tail, 0.5, 1 - tail))
+    low, expected, high = (_day(work, ends, share) for share in (tail, 0.5, 1 - tail))
     return Finish(low, expected, high)
 
 
-def chance_written(work: WorkLeft, day: date) -> float:
-    """The chance that everything is written when ``day`` is over."""
-    return math.prod(_chance_done(task, work, day) for task in work.writing)
+def _day(work: WorkLeft, ends: Sequence[int], share: float) -> date | None:
+    """The first day on which this share of the runs is done; None where none is in sight."""
+    ahead = sorted(ends)[max(math.ceil(share * len(ends)), 1) - 1]
+    furthest = min(LONGEST, (date.max - work.start).days)
+    return work.start + timedelta(days=ahead) if ahead <= furthest else None
 
 
-def chance_checked(work: WorkLeft, day: date) -> float:
-    """The chance that everything is written, dry, and checked against the exemplar when ``day`` is over."""
-    if not work.checking:
-        return chance_written(work, day)
-    last = work.days.last_to(day)
-    dry = chance_written(work, _before(last, work.drying_days)) if last else 0.0
-    return min(dry, *(_chance_done(task, work, day) for task in work.checking))
+def _chance_by(work: WorkLeft, ends: Sequence[int], day: date) -> float:
+    """The share of the runs done when ``day`` is over; never quite none or all of them where it is not sure."""
+    ahead = (day - work.start).days
+    done = sum(end <= ahead for end in ends)
+    if (done == 0 and (ahead < 0 or min(ends) > LONGEST)) or (done == len(ends) and max(ends) == 0):
+        return done / len(ends)
+    return min(max(done, 0.5), len(ends) - 0.5) / len(ends)
 
 
-def chance_painted(work: WorkLeft, day: date) -> float:
-    """The chance that every space is filled when ``day`` is over; the last not before its page is written and dry."""
-    written = chance_reached(work, work.lines_to_spaces, _before(day, work.drying_days))
-    return min(written, *(_chance_done(task, work, day) for task in work.painting), 1.0)
-
-
-def chance_whole(work: WorkLeft, day: date) -> float:
-    """The chance that everything is written, checked, painted and dry when ``day`` is over."""
-    ready = _before(day, work.drying_days if work.painting else 0.0)
-    return min(chance_checked(work, ready), *(_chance_done(task, work, ready) for task in work.painting), 1.0)
-
-
-def chance_reached(work: WorkLeft, lines: float, day: date) -> float:
-    """The chance that all hands with lines left together have written ``lines`` lines more when ``day`` is over."""
-    if lines <= 0:
-        return 1.0
-    return _chance_of(lines, 0.0, (task for task in work.writing if task.lines > 0), _weeks(work, day))
-
-
-def needed_for(work: WorkLeft, due: date, chance: float = 0.80) -> Needed | None:
-    """How many times the hours of now give ``chance`` to have all checked by ``due``; None where no hours would."""
-
-    def enough(times: float) -> bool:
-        return chance_checked(_with_hours(work, times), due) >= chance
-
-    if not enough(_MOST):
+def needed_for(work: WorkLeft, due: date, chance: float = 0.80, runs: int = RUNS) -> Needed | None:
+    """How many times the hours of now give ``chance`` to have all checked by the due date; None where none would."""
+    times = sorted(times_needed(work, due, runs))[math.ceil(chance * runs) - 1]
+    if times > _MOST:
         return None
-    low, high = 0.0, _MOST
-    while high - low > 0.002:
-        middle = (low + high) / 2
-        low, high = (low, middle) if enough(middle) else (middle, high)
     open_tasks = [task for task in work.writing if task.lines > 0]
     return Needed(
         chance,
-        round(high, 2),
-        {task.hand: round(task.hours.a_week * high, 1) for task in open_tasks},
-        {task.hand: round(task.pace.lines_an_hour * high, 1) for task in open_tasks},
+        round(times, 2),
+        {task.hand: round(task.hours.a_week * times, 1) for task in open_tasks},
+        {task.hand: round(task.pace.lines_an_hour * times, 1) for task in open_tasks},
     )
 
 
@@ -244,74 +197,13 @@ def skins_needed(
         days_to_make: from the first step to a skin that can be ruled.
         early: the chance that the hands come there by that day.
     """
+    reaches = simulated(work).reaches
     needs = []
     for skins, lines in batches:
-        day = _first_day(work, lambda now, by, lines=lines: chance_reached(now, lines, by), early)  # type: ignore[misc]
+        day = _day(work, reaches(lines), early)
         if day is not None:
             needs.append(SkinNeed(skins, day, _before(day, days_to_make)))
     return needs
-
-
-def _chance_done(task: HandWork, work: WorkLeft, day: date) -> float:
-    if task.lines <= 0:
-        return 1.0
-    return _chance_of(task.lines, task.lines_sd, (task,), _weeks(work, day))
-
-
-def _chance_of(lines: float, lines_sd: float, tasks: Iterable[HandWork], weeks: float) -> float:
-    """The chance that the lines these hands write in so many weeks are at least as many as there are."""
-    expected = pace_part = variance = 0.0
-    freedom = math.inf
-    for task in tasks:
-        pace, hours = task.pace, task.hours.a_week * weeks
-        expected += pace.lines_an_hour * hours
-        from_pace = (pace.error * hours) ** 2 + pace.scatter * hours
-        from_hours = task.hours.week_sd**2 * weeks + (task.hours.error * weeks) ** 2
-        pace_part += from_pace
-        variance += from_pace + pace.lines_an_hour**2 * from_hours
-        freedom = min(freedom, pace.freedom)
-    if expected <= 0:
-        return 0.0
-    variance += lines_sd**2
-    if variance <= 0:
-        return 1.0 if expected >= lines else 0.0
-    sure = freedom * (variance / pace_part) ** 2 if pace_part else math.inf
-    return student_cdf((expected - lines) / math.sqrt(variance), sure)
-
-
-def _weeks(work: WorkLeft, day: date) -> float:
-    """Weeks' worth of working days from the start to the end of ``day``."""
-    return work.days.between(work.start, day) / work.days.a_week
-
-
-def _first_day(work: WorkLeft, chance: Callable[[WorkLeft, date], float], share: float) -> date | None:
-    """The first day by whose end the chance is ``share``; a chance never falls as days go by."""
-
-    def enough(ahead: int) -> bool:
-        return chance(work, work.start + timedelta(days=ahead)) >= share
-
-    furthest = min(_LONGEST, (date.max - work.start).days)
-    high = 1
-    while not enough(high - 1):
-        if high > furthest:
-            return None
-        high = min(high * 2, furthest + 1)
-    low = 0
-    while low < high:
-        middle = (low + high) // 2
-        low, high = (low, middle) if enough(middle) else (middle + 1, high)
-    return work.start + timedelta(days=low)
-
-
-def _with_hours(work: WorkLeft, times: float) -> WorkLeft:
-    def more(tasks: tuple[HandWork, ...]) -> tuple[HandWork, ...]:
-        return tuple(replace(task, hours=_times(task.hours, times)) for task in tasks)
-
-    return replace(work, writing=more(work.writing), checking=more(work.checking))
-
-
-def _times(hours: Hours, times: float) -> Hours:
-    return replace(hours, a_week=hours.a_week * times, error=hours.error * times, week_sd=hours.week_sd * times)
 
 
 def _before(day: date, days: float) -> date:

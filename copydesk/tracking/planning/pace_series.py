@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.structure.page import Page
 from copydesk.tracking.ledger.timestamps import moment
-from copydesk.tracking.planning.outlook import Outlook, working_days
+from copydesk.tracking.planning.work_left import working_days
 from copydesk.tracking.scribes.sittings import sittings_of
 from copydesk.tracking.state.first_plan import first_ends
 
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from copydesk.tracking.ledger.page_record import PageRecord
+    from copydesk.tracking.planning.outlook import Outlook
     from copydesk.tracking.state.book_state import BookState
 
 

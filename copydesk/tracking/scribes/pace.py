@@ -1,22 +1,27 @@
-"""Pace: how many lines a hand writes (or checks) in an hour, from its sittings, and how many hours it gives a week.
+"""Pace: how many lines a hand writes (or checks) in an hour, from its sittings.
 
-The pace is a ratio, all lines over all hours, so that an hour counts as an hour in a long sitting and a short
-one. The lines of a sitting scatter about the pace with a variance in proportion to its hours.
+The pace is a ratio, all lines over all hours, so that an hour counts as an hour in a long sitting and a short one. The
+lines of a sitting scatter about the pace with a variance in proportion to its hours; and days differ, so that the
+sittings of one day are no independent witnesses. How much days differ is learnt: a few sizes of it are tried side by
+side, and each is believed as far as it explains the sittings (the one-way random effects model: S. R. Searle,
+G. Casella and C. E. McCulloch, *Variance Components*, 1992, ch. 3; mixed over the ratio of the two variances as in
+A. Gelman and others, *Bayesian Data Analysis*, 3rd ed. 2013, ch. 5).
+
+That the pace moves is said only where the days show it against a search after every sitting (``moves``).
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from statistics import fmean, stdev
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from copydesk.book.common.distributions import Range, student_quantile, student_range
-from copydesk.book.hands.hand_fit import line_through, weighted_mean
+from copydesk.book.common.distributions import Range, student_range
+from copydesk.book.hands.hand_fit import line_through
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from datetime import date, datetime
+    from datetime import datetime
 
 
 GUESSED_PACE = 25.0
@@ -30,14 +35,19 @@ STATED_DOUBT = 0.30
 SITTING_SCATTER = 0.20
 """How much the pace of a hand's sittings differs until its own sittings tell. Our own judgement."""
 
-GUESSED_HOURS = 10.0
-HOURS_DOUBT = {"guess": 0.5, "stated": 0.1, "sittings": 0.0}
-WEEK_SCATTER = 0.25
-"""How much the hours of single weeks differ from what is stated. Our own judgement."""
+_SCATTER_WEIGHT = 1.0
+"""The scatter assumed counts as so many sittings seen."""
 
-_MOVING_LEVEL = 0.99
-_MOVING_SITTINGS = 8
+DAY_EFFECTS = ((0.0, 0.3), (0.15, 0.15), (0.5, 0.15), (1.0, 0.15), (2.0, 0.1), (4.0, 0.1), (8.0, 0.05))
+"""Variances of days, in that of a usual sitting, and how far each is believed beforehand. Our own judgement."""
+
+_MOVING_DAYS = 6
 _HALF_LIFE = 8.0
+_ODDS = 20.0
+"""Claims are made at these odds, so that in all looks at a book together at most one hand in twenty is wronged."""
+
+_STEPS = (0.01, 0.03, 0.1, 0.3)
+"""Movements a day that are looked for, in the scatter of days."""
 
 Source = Literal["guess", "stated", "sittings"]
 
@@ -55,8 +65,8 @@ class Sitting(NamedTuple):
 class Pace:
     """Lines an hour of one hand.
 
-    ``scatter`` is the variance of the lines of one hour beside the pace. ``per_sitting`` is how the pace moves
-    from sitting to sitting, 0 unless the sittings show that it does.
+    ``scatter`` is the variance of the lines of one hour beside the pace, days and sittings together. ``per_sitting``
+    is how the pace moves from sitting to sitting, 0 unless the sittings show that it does.
     """
 
     lines_an_hour: float
@@ -80,27 +90,15 @@ class Pace:
         return Range(max(found.low, 0.0), found.expected, found.high)
 
 
-@dataclass(frozen=True, slots=True)
-class Hours:
-    """Hours a week given to the work: their mean, its standard error, and how much single weeks differ."""
-
-    a_week: float
-    error: float
-    week_sd: float
-    source: Source = "guess"
-
-
 def pace_of(sittings: Sequence[Sitting], stated: float | None = None) -> Pace:
     """The pace of one hand from its sittings in any order, weighed against a stated pace or a guess."""
     before = _before(stated)
     told = sorted((each for each in sittings if each.minutes > 0 and each.lines > 0), key=lambda each: each.at)
     if not told:
         return before
-    hours = [each.minutes / 60 for each in told]
-    rates = [each.lines / spent for each, spent in zip(told, hours, strict=True)]
-    all_hours, all_lines = math.fsum(hours), math.fsum(each.lines for each in told)
-    assumed = (SITTING_SCATTER * all_lines / all_hours) ** 2 * all_hours / len(told)
-    found = _value_of(rates, [assumed / spent for spent in hours])
+    days = _days(told)
+    all_hours, all_lines = math.fsum(day.hours for day in days), math.fsum(day.lines for day in days)
+    found = _value_of(days, len(told), all_lines / all_hours)
     # A pace stated too low must not seem the surer for it, so its doubt is never less than that of the pace found.
     doubt_before = before.error * max(1.0, found.value / before.lines_an_hour)
     trust, trust_before = 1 / found.error**2, 1 / doubt_before**2
@@ -109,13 +107,25 @@ def pace_of(sittings: Sequence[Sitting], stated: float | None = None) -> Pace:
         lines_an_hour=share * found.value + (1 - share) * before.lines_an_hour,
         error=math.sqrt(1 / (trust + trust_before)),
         freedom=found.freedom / share**2,
-        scatter=assumed * found.scatter**2,
+        scatter=found.scatter,
         source="sittings",
         hours=all_hours,
         lines=all_lines,
         sittings=len(told),
         per_sitting=found.slope,
     )
+
+
+class _Day(NamedTuple):
+    """The sittings of one day: lines, hours, and the squares by which their paces differ, each by its hours."""
+
+    lines: float
+    hours: float
+    within: float
+
+    @property
+    def pace(self) -> float:
+        return self.lines / self.hours
 
 
 class _Found(NamedTuple):
@@ -126,17 +136,103 @@ class _Found(NamedTuple):
     slope: float
 
 
-def _value_of(rates: Sequence[float], variances: Sequence[float]) -> _Found:
-    """The pace at the next sitting: the mean, or where the sittings show a movement, the line through them."""
-    if len(rates) >= _MOVING_SITTINGS:
-        whole = line_through(rates, variances)
-        bound = student_quantile(0.5 + _MOVING_LEVEL / 2, whole.freedom)
-        if abs(whole.slope) > bound * whole.slope_error:
-            newest = line_through(rates, variances, half_life=_HALF_LIFE)
-            value = max(newest.value, min(rates))
-            return _Found(value, newest.error, whole.freedom, whole.scatter, newest.slope)
-    mean = weighted_mean(rates, variances)
-    return _Found(mean.value, mean.error, mean.freedom, mean.scatter, 0.0)
+class _Effect(NamedTuple):
+    """One size of the days' differences: the mean it gives, its variance, that of an hour, and how it is believed.
+
+    ``weights`` are those of the days; their variances are ``an_hour`` over them.
+    """
+
+    mean: float
+    variance: float
+    an_hour: float
+    a_day: float
+    weights: list[float]
+    log_belief: float
+
+
+def _days(told: Sequence[Sitting]) -> list[_Day]:
+    """The sittings day by day, in order."""
+    by_day: dict[object, list[Sitting]] = {}
+    for each in told:
+        by_day.setdefault(each.at.date(), []).append(each)
+    days = []
+    for own in by_day.values():
+        lines, hours = math.fsum(each.lines for each in own), math.fsum(each.minutes for each in own) / 60
+        within = math.fsum(each.minutes / 60 * (each.lines * 60 / each.minutes - lines / hours) ** 2 for each in own)
+        days.append(_Day(lines, hours, within))
+    return days
+
+
+def _value_of(days: Sequence[_Day], count: int, rough: float) -> _Found:
+    """The pace at the next sitting: the mean over days, or where the days show a movement, the line through them."""
+    sitting = math.fsum(day.hours for day in days) / count
+    assumed = (SITTING_SCATTER * rough) ** 2 * sitting
+    freedom = _SCATTER_WEIGHT + count - 1
+    effects = [_effect(days, ratio / sitting, assumed, freedom) for ratio, _ in DAY_EFFECTS]
+    logs = [each.log_belief + math.log(usual) for each, (_, usual) in zip(effects, DAY_EFFECTS, strict=True)]
+    shares = [math.exp(each - max(logs)) for each in logs]
+    belief = [share / math.fsum(shares) for share in shares]
+    mean = _mixed(belief, [each.mean for each in effects])
+    variance = _mixed(belief, [each.variance + (each.mean - mean) ** 2 for each in effects])
+    day_hours = math.fsum(day.hours**2 for day in days) / math.fsum(day.hours for day in days)
+    scatter = _mixed(belief, [each.an_hour + each.a_day * day_hours for each in effects])
+    freedom = belief[0] * freedom + (1 - belief[0]) * (_SCATTER_WEIGHT + len(days) - 1)
+    likeliest = effects[max(range(len(effects)), key=belief.__getitem__)]
+    paces, variances = [day.pace for day in days], [1 / weight for weight in likeliest.weights]
+    if moves(paces, variances):
+        newest = line_through(paces, variances, half_life=_HALF_LIFE)
+        value = max(newest.value, min(paces))
+        return _Found(value, newest.error, freedom, scatter, newest.slope * len(days) / count)
+    return _Found(mean, math.sqrt(variance), freedom, scatter, 0.0)
+
+
+def _effect(days: Sequence[_Day], a_day: float, assumed: float, freedom: float) -> _Effect:
+    """What one size of the days' differences makes of the sittings; ``a_day`` is in the variance of an hour."""
+    weights = [1 / (1 / day.hours + a_day) for day in days]
+    whole = math.fsum(weights)
+    mean = math.fsum(weight * day.pace for weight, day in zip(weights, days, strict=True)) / whole
+    misfit = _SCATTER_WEIGHT * assumed + math.fsum(
+        day.within + weight * (day.pace - mean) ** 2 for weight, day in zip(weights, days, strict=True)
+    )
+    an_hour = misfit / freedom
+    log_belief = (
+        math.fsum(math.log(weight / day.hours) for weight, day in zip(weights, days, strict=True))
+        - math.log(whole)
+        - freedom * math.log(misfit)
+    ) / 2
+    return _Effect(mean, an_hour / whole, an_hour, an_hour * a_day, weights, log_belief)
+
+
+def moves(values: Sequence[float], variances: Sequence[float]) -> bool:
+    """Whether values in order, of variances known up to a factor, show a movement, however often one looks."""
+    return len(values) >= _MOVING_DAYS and odds_of_movement(values, variances) >= _ODDS
+
+
+def odds_of_movement(values: Sequence[float], variances: Sequence[float], steps: Sequence[float] = _STEPS) -> float:
+    """The odds of a steady movement against none, level and scatter unknown, mixed over sizes of ``steps``.
+
+    A movement has a normal prior of so many scatters of a mean value; level and scatter have their invariant prior.
+    While there is no movement the chance that the odds ever reach 20 is at most 1 in 20 (J. Ville 1939; where level and
+    scatter are unknown: M. F. Pérez-Ortiz and others, "E-statistics, group invariance and anytime-valid testing",
+    *Annals of Statistics* 52 (2024), 1410-32).
+    """
+    count, weights = len(values), [1 / variance for variance in variances]
+    whole = math.fsum(weights)
+    centre = math.fsum(weight * step for step, weight in enumerate(weights)) / whole
+    mean = math.fsum(map(float.__mul__, weights, values)) / whole
+    off = [value - mean for value in values]
+    length = math.fsum(weight * (step - centre) ** 2 for step, weight in enumerate(weights))
+    along = zip(weights, off, strict=True)
+    together = math.fsum(weight * (step - centre) * each for step, (weight, each) in enumerate(along))
+    misfit = math.fsum(weight * each * each for weight, each in zip(weights, off, strict=True))
+    if misfit <= 0:
+        return 0.0
+    odds = 0.0
+    for step in steps:
+        gain = step**2 * length * count / whole
+        left = max(1 - together**2 / length / misfit * gain / (1 + gain), 1e-12)
+        odds += left ** (-(count - 1) / 2) / math.sqrt(1 + gain)
+    return odds / len(steps)
 
 
 def _before(stated: float | None) -> Pace:
@@ -146,30 +242,5 @@ def _before(stated: float | None) -> Pace:
     return Pace(pace, doubt * pace, math.inf, scatter, "stated" if stated else "guess")
 
 
-def hours_a_week(sittings: Sequence[Sitting], today: date, stated: float | None = None) -> Hours:
-    """Hours a week of one hand: as stated; else as its whole weeks up to ``today`` tell; else a guess.
-
-    A stated figure stands, since not every sitting may have been timed.
-    """
-    if stated:
-        return Hours(stated, HOURS_DOUBT["stated"] * stated, WEEK_SCATTER * stated, "stated")
-    weeks = _weeks(sittings, today)
-    if not weeks:
-        return Hours(GUESSED_HOURS, HOURS_DOUBT["guess"] * GUESSED_HOURS, WEEK_SCATTER * GUESSED_HOURS)
-    mean, sd = fmean(weeks), stdev(weeks) if len(weeks) > 1 else 0.0
-    sd = max(sd, WEEK_SCATTER * mean) if len(weeks) < 4 else sd
-    return Hours(mean, sd / math.sqrt(len(weeks)), sd, "sittings")
-
-
-def _weeks(sittings: Sequence[Sitting], today: date) -> list[float]:
-    """The hours of each whole week before ``today`` since the first sitting; at first, what there is of one."""
-    told = [((today - each.at.date()).days, each.minutes / 60) for each in sittings if each.minutes > 0]
-    told = [(ago, spent) for ago, spent in told if ago >= 0]
-    if not told:
-        return []
-    count = max(1, (max(ago for ago, _ in told) + 1) // 7)
-    weeks = [0.0] * count
-    for ago, spent in told:
-        if ago // 7 < count:
-            weeks[ago // 7] += spent
-    return weeks if any(weeks) else []
+def _mixed(belief: Sequence[float], values: Sequence[float]) -> float:
+    return math.fsum(map(float.__mul__, belief, values))

@@ -6,11 +6,12 @@ from typing import TYPE_CHECKING
 
 from copydesk.tracking.ledger.stint_clock import TimedTurn, clock, turn_of
 from copydesk.tracking.ledger.timestamps import moment
+from copydesk.tracking.scribes.hours import Sat
 from copydesk.tracking.scribes.pace import Sitting
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
-    from datetime import datetime
+    from collections.abc import Callable, Iterable, Mapping, Sequence
+    from datetime import date, datetime
 
     from copydesk.tracking.ledger.entry import Entry
     from copydesk.tracking.state.book_state import BookState
@@ -58,6 +59,34 @@ def writing_sittings(entries: Iterable[Entry]) -> list[Sitting]:
         elif entry.what == "written" and at is not None:
             found += _written(stints.get(entry.desk), entry, at)
     return found
+
+
+def lines_by_day(state: BookState) -> dict[tuple[str, date], int]:
+    """Lines each hand recorded as written on each day, timed or not."""
+    found: dict[tuple[str, date], int] = {}
+    for entry in state.ledger:
+        at = moment(entry.at) if entry.what == "written" and not state.ledger.is_void(entry.entry) else None
+        if at is not None:
+            of = entry.hand, at.date()
+            found[of] = found.get(of, 0) + _lines(entry)
+    return found
+
+
+def days_sat(
+    hand: str, sittings: Sequence[Sitting], written: Mapping[tuple[str, date], int], lines_an_hour: float
+) -> list[Sat]:
+    """The days on which a hand wrote, with their hours: those timed, and others as its pace has them."""
+    timed: dict[date, float] = {}
+    hours: dict[date, float] = {}
+    for each in sittings:
+        if each.hand == hand:
+            day = each.at.date()
+            timed[day] = timed.get(day, 0.0) + each.lines
+            hours[day] = hours.get(day, 0.0) + each.minutes / 60
+    for (by, day), lines in written.items():
+        if by == hand and lines > timed.get(day, 0.0):
+            hours[day] = hours.get(day, 0.0) + (lines - timed.get(day, 0.0)) / lines_an_hour
+    return [Sat(day, spent) for day, spent in hours.items()]
 
 
 def checking_sittings(entries: Iterable[Entry], lines_of: Callable[[Entry], int]) -> list[Sitting]:

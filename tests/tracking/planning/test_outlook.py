@@ -25,9 +25,8 @@ from copydesk.tracking.planning.outlook import (
     guessed_words,
     outlook,
     outlook_sentences,
-    skins_wanted,
-    work_left,
 )
+from copydesk.tracking.planning.work_left import skins_wanted, work_left
 from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.views.page_view import page_account
 from copydesk.tracking.views.skin_batches import skins_today
@@ -207,7 +206,7 @@ def test_more_hours_of_the_artist_bring_the_day_nearer_and_given_ones_make_it_su
 
     few, guessed, stated, many = painted(5.0), painted(None), painted(10.0), painted(30.0)
     assert few.expected > stated.expected > many.expected  # type: ignore[operator]
-    assert guessed.expected == stated.expected
+    assert abs(guessed.expected - stated.expected) <= timedelta(days=3)  # type: ignore[operator]
     assert guessed.high > stated.high  # type: ignore[operator]
 
 
@@ -284,7 +283,7 @@ def test_sentences_fit_eighty_columns() -> None:
     end = end_of_book(book.state)
     seen = outlook(book.state, TODAY, end.chance_text_fits)
     told = list(outlook_sentences(seen, end))
-    assert [line.split()[0] for line in told[:4]] == ["Written", "Checked", "Whole", "Exemplar"]
+    assert [line.split()[0] for line in told[:5]] == ["Written", "Checked", "Whole", "Held", "Exemplar"]
     assert max(map(len, (line for line in told if not line.startswith("Needed")))) < 80
     late = outlook(a_book(exemplar=ExemplarLoan("e.txt", due=TODAY - timedelta(days=3))).state, TODAY)
     assert due_words(late) == f"was due on {say_day(TODAY - timedelta(days=3), TODAY)}, 3 days ago"

@@ -1,14 +1,14 @@
-"""Pace and hours from sittings."""
+"""Pace from sittings."""
 
 from __future__ import annotations
 
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.tracking.scribes.pace import GUESSED_HOURS, GUESSED_PACE, Sitting, hours_a_week, pace_of
+from copydesk.tracking.scribes.pace import GUESSED_PACE, Sitting, moves, pace_of
 
 START = datetime(2026, 11, 2, 9, 0)
 SITTINGS = st.lists(st.tuples(st.integers(1, 80), st.integers(10, 180)), min_size=1, max_size=12)
@@ -37,7 +37,8 @@ def test_a_stated_pace_is_surer_than_a_guess() -> None:
 def test_the_pace_is_all_lines_over_all_hours() -> None:
     """An hour counts as an hour: 60 lines in 3 hours, though the mean of the two paces would be 22.5."""
     pace = pace_of(sat(*((30, 60), (30, 120)) * 20), stated=20)
-    assert pace.lines_an_hour == pytest.approx(20)
+    assert pace.measured == pytest.approx(20)
+    assert pace.lines_an_hour == pytest.approx(20, abs=0.7)
     assert (pace.hours, pace.lines, pace.sittings) == (60, 1200, 40)
 
 
@@ -74,32 +75,26 @@ def test_the_order_told_in_does_not_matter(lines_and_minutes: list[tuple[int, in
     assert 0 <= found.low <= found.expected <= found.high
 
 
-def test_stated_hours_stand() -> None:
-    hours = hours_a_week(sat((20, 60)), date(2026, 12, 1), stated=12)
-    assert (hours.a_week, hours.source) == (12, "stated")
+def test_sittings_of_one_day_are_no_independent_witnesses() -> None:
+    """The same sittings, on days that differ, say less of the pace than if each were on a day of its own."""
+    rates = [24.0] * 4 + [16.0] * 4 + [23.0] * 4 + [17.0] * 4
+    apart = [Sitting("A", rate, 60, START + timedelta(days=at)) for at, rate in enumerate(rates)]
+    together = [Sitting("A", rate, 60, START + timedelta(days=at // 4, hours=at % 4)) for at, rate in enumerate(rates)]
+    assert pace_of(together).error > 1.3 * pace_of(apart).error
+    assert pace_of(together).lines_an_hour == pytest.approx(20.5, abs=1.0)
 
 
-def test_hours_come_from_the_weeks_that_were() -> None:
-    """Two hours in each of three weeks."""
-    sittings = [Sitting("A", 40, 120, START + timedelta(days=day)) for day in (0, 9, 15)]
-    hours = hours_a_week(sittings, date(2026, 11, 22))
-    assert (hours.a_week, hours.source) == (2, "sittings")
-    assert hours.error > 0
+def test_days_that_do_not_differ_cost_little() -> None:
+    rates = [22.0, 18.0, 21.0, 19.0] * 6
+    apart = [Sitting("A", rate, 60, START + timedelta(days=at)) for at, rate in enumerate(rates)]
+    together = [Sitting("A", rate, 60, START + timedelta(days=at // 4, hours=at % 4)) for at, rate in enumerate(rates)]
+    assert pace_of(together).error < 1.3 * pace_of(apart).error
 
 
-def test_a_week_without_work_counts_as_one() -> None:
-    sittings = [Sitting("A", 40, 120, START + timedelta(days=day)) for day in (0, 14)]
-    assert hours_a_week(sittings, date(2026, 11, 22)).a_week == pytest.approx(4 / 3)
-
-
-def test_the_first_week_counts_as_far_as_it_goes() -> None:
-    assert hours_a_week(sat((40, 120)), START.date()).a_week == 2
-
-
-def test_sittings_to_come_are_not_yet_hours() -> None:
-    assert hours_a_week(sat((40, 120)), date(2026, 10, 1)).a_week == GUESSED_HOURS
-
-
-def test_without_sittings_the_hours_are_a_guess() -> None:
-    hours = hours_a_week([], date(2026, 11, 22))
-    assert (hours.a_week, hours.source) == (GUESSED_HOURS, "guess")
+def test_a_movement_is_the_same_in_any_unit_and_at_any_height() -> None:
+    rising = [20.0 + step + step % 3 for step in range(14)]
+    assert moves(rising, [1.0] * 14)
+    assert moves([1000 + 60 * each for each in rising], [0.01] * 14)
+    assert not moves([20.0 + step % 3 for step in range(14)], [1.0] * 14)
+    assert not moves(rising[:3], [1.0] * 3)
+    assert not moves([20.0] * 14, [1.0] * 14)
