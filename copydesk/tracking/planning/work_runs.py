@@ -197,9 +197,7 @@ def _drawn(
         more, more_sd = max(checking.lines - lines, 0.0), math.sqrt(max(checking.lines_sd**2 - sd**2, 0.0))
     if hours.a_week <= 0 or pace.lines_an_hour <= 0:
         none = [0.0] * runs
-        return HandRuns(
-            task.hand, lines, [math.inf if lines else 0.0] * runs, [more] * runs, none, none, 0.0, calendar
-        )
+        return HandRuns(task.hand, lines, [math.inf if lines else 0.0] * runs, [more] * runs, none, none, 0.0, calendar)
     hours_doubt = math.sqrt(math.log1p((hours.error / hours.a_week) ** 2))
     pace_doubt, few = pace.error / pace.lines_an_hour, max(pace.freedom, _FEWEST)
     week_variance, an_hour, middle = hours.week_sd**2, pace.scatter, pace.lines_an_hour
