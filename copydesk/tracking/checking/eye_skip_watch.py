@@ -51,7 +51,9 @@ def _found(state: BookState, index: int, written: int, most: int) -> tuple[Recur
         allow=allowances(state.book),
         most=most,
     )
-    return tuple(_told(state, each) for each in found)
+    # a word that stands twice in one of the lines makes two pairs of places of which the same is said
+    told = {each.sentence: each for each in (_told(state, each) for each in found)}
+    return tuple(told.values())
 
 
 def _told(state: BookState, found: Recurrence) -> Recurrence:

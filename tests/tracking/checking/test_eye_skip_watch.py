@@ -78,3 +78,9 @@ def test_positions_are_the_exemplars_after_a_change() -> None:
 def test_no_text_no_watch() -> None:
     book = TextBook(made_text(30))
     assert watch_for(book.state, Page.parse("5v").index) == ()
+
+
+def test_one_sentence_is_told_once_though_it_is_true_of_two_places() -> None:
+    told = [each.sentence for each in watch_for(TextBook("river a river a mill a sail " * 12).state, 0, most=99)]
+    assert len(told) > 1
+    assert len(told) == len(set(told))
