@@ -162,7 +162,7 @@ class LeafException(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class GatheringPlan:
-    """How the sheets are gathered: sheets a gathering (and how many gatherings, if settled), or a formula.
+    """How the sheets are gathered: sheets a gathering (and how many gatherings, if fixed), or a formula.
 
     ``habit`` is ``alternate`` where like faces like, ``same`` where every sheet lies with the same surface out.
     """

@@ -244,8 +244,8 @@ class LineDesk(PageQuestions):
 
     def log(self) -> None:
         """What was recorded last, newest first."""
-        ledger, unsettled = self.job.ledger, self.job.contradictions
-        self.say(*(f"Contradiction: {each}" for each in unsettled))
+        ledger, contradictions = self.job.ledger, self.job.contradictions
+        self.say(*(f"Contradiction: {each}" for each in contradictions))
         for entry in list(ledger)[: -LOG_SHOWN - 1 : -1]:
             void = " (taken back)" if ledger.is_void(entry.entry) else ""
             self.say(f"{say_at(entry.at)}: {describe(entry, self.job.state)}{void}")

@@ -110,7 +110,7 @@ class PageQuestions(ABC):
             ActKind.RULE: self.rule,
             ActKind.WRITE: self.write,
             ActKind.CHECK: self.check if record.written and record.read_to >= record.written else self.read,
-            ActKind.MEND: self.settle,
+            ActKind.MEND: self.mend,
         }
         act = self.account.next_act
         if act.kind in steps:
@@ -205,7 +205,7 @@ class PageQuestions(ABC):
         }
         self.do(self.job.commands.fault(self.page, kind, **facts))
 
-    def settle(self) -> None:
+    def mend(self) -> None:
         """Ask which fault is mended, and how."""
         faults = self.account.record.open_faults
         if not faults:
@@ -221,7 +221,7 @@ class PageQuestions(ABC):
             cautions = [caution for caution in self.job.cautions(each.act) if caution.sentence not in given]
             given.update(caution.sentence for caution in cautions)
             told.append((each.name, f"{each.name}. {each.how} {caution_paragraph(cautions)}".rstrip()))
-        self.do(self.job.commands.settle(self.page, fault, self.choose("How is it mended", told)), cautioned=True)
+        self.do(self.job.commands.mend(self.page, fault, self.choose("How is it mended", told)), cautioned=True)
 
     def hold(self) -> None:
         """Ask for the words the page must begin with."""

@@ -288,7 +288,7 @@ def test_the_making_is_told_with_hands_and_dates(tmp_path: Path, faults: Callabl
     index = next(at for at in range(job.state.collation.pages) if job.state.record(job.state.skin_at(at)).open_faults)
     page = Page.at(index)
     fault = job.state.record(job.state.skin_at(index)).open_faults[0]
-    job.record(job.commands.settle(page, fault.id, "interlined", ""), hand="B")
+    job.record(job.commands.mend(page, fault.id, "interlined", ""), hand="B")
     job.record(walk_sheet(job.state, "1.4"), hand="A")
     job.record(bind_book(job.state, "Jory Pell"), hand="A")
     told = description(job.state, "0.1.0")

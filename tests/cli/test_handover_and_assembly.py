@@ -138,7 +138,7 @@ def test_a_book_in_work_is_not_ready_to_sew(book: Path, capsys: pytest.CaptureFi
     assert "Register: a b c d quaternions." in shown
 
 
-def test_a_small_book_is_ready_once_all_is_settled(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_small_book_is_ready_once_all_is_done(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     folder = tmp_path / "small"
     folder.mkdir()
     (folder / "exemplar.txt").write_text(" ".join(f"word{number}" for number in range(60)), encoding="utf-8")

@@ -28,7 +28,7 @@ def test_books_are_listed_with_how_far_they_have_come(tmp_path: Path, capsys: py
     assert list(broken) == ["folder", "refused"]
     assert main(["shelf", str(tmp_path)]) is ExitCode.DONE
     told = capsys.readouterr().out
-    assert "waters  The Twelve Waters     57       25       18       2      21" in told
+    assert "waters  The Twelve Waters     57       25         18       2      21" in told
     assert "broken cannot be opened: " in told
 
 

@@ -34,7 +34,7 @@ def assert_steps_meet(steps: list[AlignedRun], copy: list[str], text: list[str],
 @settings(max_examples=150, deadline=None)
 @given(FEW_WORDS, FEW_WORDS)
 @example(["a", "a", "a", "ab", "a"], ["b", "b", "b", "ab"])
-def test_settled_words_meet_end_to_end(copy: list[str], text: list[str]) -> None:
+def test_words_paired_meet_end_to_end(copy: list[str], text: list[str]) -> None:
     steps = align_words(copy, text)
     assert_steps_meet(steps, copy, text)
     assert sum(step.text_to - step.text_from for step in steps) == len(text)
@@ -59,7 +59,7 @@ def test_two_words_changed_do_not_sweep_away_what_agrees_between() -> None:
     assert [step.what for step in steps] == ["changed", "same", "changed"]
 
 
-def test_long_stretches_are_settled_by_words() -> None:
+def test_long_stretches_are_paired_by_words() -> None:
     copy = [f"c{number}" if number % 3 else f"w{number}" for number in range(70)]
     assert len(copy) * len(copy) > MOST_CELLS
     steps = align_words(copy, TEXT[:70])

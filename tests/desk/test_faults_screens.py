@@ -65,7 +65,7 @@ async def test_enter_goes_to_the_page(desk: Desk, job: Job) -> None:
         assert desk.screen.page == open_ones[0].page
 
 
-async def test_settling_shows_the_caution_only_where_a_knife_is_needed(desk: Desk, job: Job) -> None:
+async def test_mending_shows_the_caution_only_where_a_knife_is_needed(desk: Desk, job: Job) -> None:
     names = [remedy.name for remedy in REMEDIES]
     async with desk.run_test(size=SIZE) as pilot:
         await pilot.press("v", "f", "home", "s")
@@ -78,8 +78,8 @@ async def test_settling_shows_the_caution_only_where_a_knife_is_needed(desk: Des
         await pilot.press("enter")
         assert isinstance(desk.screen, FaultsScreen)
         assert not desk._notifications
-    settled = [each for each in fault_accounts(job.state) if each.fault.remedy == names[1]]
-    assert len(settled) == 1
+    mended = [each for each in fault_accounts(job.state) if each.fault.remedy == names[1]]
+    assert len(mended) == 1
 
 
 async def test_a_knife_is_cautioned_of_before_the_first_scraping_and_not_again(desk: Desk) -> None:

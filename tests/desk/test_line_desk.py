@@ -114,7 +114,7 @@ def test_fields_are_asked_one_a_line_and_cancel_leaves(job: Job) -> None:
     assert len(job.ledger) == before
 
 
-def test_a_fault_is_noted_and_settled_with_its_caution(job: Job) -> None:
+def test_a_fault_is_noted_and_mended_with_its_caution(job: Job) -> None:
     speak(job, ["f", "omission", "1", "3", "", "moss", ""])
     [fault] = page_account(job.state, Page.parse("12v").index).record.open_faults
     assert (fault.kind, fault.column, fault.line, fault.should) == ("omission", 1, 3, "moss")

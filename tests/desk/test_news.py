@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 NEXT = Page.parse("12v")
 
 
-async def test_two_hands_writing_one_page_are_told_and_settle_it_in_the_log(
+async def test_two_hands_writing_one_page_are_told_and_decide_it_in_the_log(
     desk: Desk, job: Job, open_job: Callable[..., Job]
 ) -> None:
     door = open_job("door")
@@ -58,7 +58,7 @@ async def test_two_hands_writing_one_page_are_told_and_settle_it_in_the_log(
     assert door.contradictions == ()
 
 
-def test_audit_lists_what_is_to_be_settled(
+def test_audit_lists_what_is_to_be_decided(
     open_job: Callable[..., Job], folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     window, door = open_job("window"), open_job("door")

@@ -27,7 +27,7 @@ SCREENS = {
 }
 
 
-async def settle(pilot: Pilot[None]) -> None:
+async def wait_until_idle(pilot: Pilot[None]) -> None:
     await pilot.pause(0.3)
     await pilot.app.workers.wait_for_complete()
     await pilot.pause()
@@ -36,16 +36,16 @@ async def settle(pilot: Pilot[None]) -> None:
 @pytest.mark.parametrize("size", SIZES)
 def test_the_grid(desk: Desk, snap_compare: Callable[..., bool], size: str) -> None:
     """The gatherings lying open."""
-    assert snap_compare(desk, terminal_size=SIZES[size], run_before=settle)
+    assert snap_compare(desk, terminal_size=SIZES[size], run_before=wait_until_idle)
 
 
 @pytest.mark.parametrize("name", SCREENS)
 def test_a_screen(desk: Desk, snap_compare: Callable[..., bool], name: str) -> None:
     """A screen opened from the grid."""
-    assert snap_compare(desk, terminal_size=SIZES["120x40"], press=SCREENS[name], run_before=settle)
+    assert snap_compare(desk, terminal_size=SIZES["120x40"], press=SCREENS[name], run_before=wait_until_idle)
 
 
 @pytest.mark.parametrize("name", ["sheet", "spaces", "handover"])
 def test_a_small_screen(desk: Desk, snap_compare: Callable[..., bool], name: str) -> None:
     """The same in 80 by 24."""
-    assert snap_compare(desk, terminal_size=SIZES["80x24"], press=SCREENS[name], run_before=settle)
+    assert snap_compare(desk, terminal_size=SIZES["80x24"], press=SCREENS[name], run_before=wait_until_idle)

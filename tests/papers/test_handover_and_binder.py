@@ -127,7 +127,7 @@ def test_the_order_says_ready_once_nothing_is_in_the_way(job: Job) -> None:
             for act in acts:
                 job.record(act)
             for fault in state.record(state.skin_at(index)).open_faults:
-                job.record(job.commands.settle(page, fault.id, "scraped"))
+                job.record(job.commands.mend(page, fault.id, "scraped"))
             if not state.record(state.skin_at(index)).checked_by:
                 job.record(job.commands.check(page), hand="B")
     for plan in state.plans:

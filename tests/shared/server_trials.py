@@ -32,7 +32,7 @@ def kept(server: database.Server, service: str) -> list[str]:
     return [str(row.entry["entry"]) for row in found if row.entry is not None]
 
 
-def settle(store: ServerLedger, patience: float = 20.0) -> None:
+def wait_until_sent(store: ServerLedger, patience: float = 20.0) -> None:
     """Wait until a desk has its line again, and nothing waits to be sent."""
     limit = time.monotonic() + patience
     store.refresh()
@@ -58,10 +58,10 @@ def cut_lines(folder: Path, server: database.Server, cuts: int, chance: random.R
             chance.choice(desks).refresh()
     relay.mend()
     for store in desks:
-        settle(store)
+        wait_until_sent(store)
     assert sorted(kept(server, service)) == sorted(acknowledged), "an entry is lost or doubled"
     for store in desks:
-        settle(store)
+        wait_until_sent(store)
         while len(store.entries()) < len(acknowledged):
             store.refresh()
         assert sorted(names(store.entries())) == sorted(acknowledged)

@@ -90,4 +90,4 @@ def _work(book: SmallBook, chance: random.Random, page: Page) -> None:
         for _ in range(chance.choice((0, 0, 1, 2, 12)) if steps > 2 else 0):
             fault = book.do(book.commands.fault(page, "omission", line=1), checker)
             if chance.random() < 0.6:
-                book.do(book.commands.settle(page, fault.entry, "interlined"), checker)
+                book.do(book.commands.mend(page, fault.entry, "interlined"), checker)

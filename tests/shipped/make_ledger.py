@@ -86,10 +86,10 @@ class Workshop:
         self.clock.pass_minutes(minutes + 3)
         self.record(hand, self.job(hand).commands.check(Page.parse(page), minutes=minutes))
 
-    def settle(self, hand: str, page: str, fault: str, remedy: str) -> None:
+    def mend(self, hand: str, page: str, fault: str, remedy: str) -> None:
         """Settle a fault."""
         self.clock.pass_minutes(7)
-        self.record(hand, self.job(hand).commands.settle(Page.parse(page), fault, remedy))
+        self.record(hand, self.job(hand).commands.mend(Page.parse(page), fault, remedy))
 
     def space(self, space: str, *stages: str) -> None:
         """Ines works on a space."""
@@ -118,9 +118,9 @@ def first_gathering(shop: Workshop) -> None:
     for leaf in range(1, 9):
         for side in "rv":
             shop.check(B, f"{leaf}{side}", 19)
-    shop.settle(A, "2r", first, "interlined")
-    shop.settle(A, "4v", second, "scraped")
-    shop.settle(A, "6v", third, "scraped")
+    shop.mend(A, "2r", first, "interlined")
+    shop.mend(A, "4v", second, "scraped")
+    shop.mend(A, "6v", third, "scraped")
     for sheet in ("1.1", "1.2", "1.3"):
         shop.sheet(A, sheet, "artist", INES)
     shop.space("way-in", "drawn", "gilded", "coloured", "outlined")
@@ -150,7 +150,7 @@ def second_gathering(shop: Workshop) -> None:
     shop.check(B, "10r")
     mended = shop.fault(B, "10v", "omission", 1, 3, "", "not")
     shop.check(B, "10v")
-    shop.settle(A, "10v", mended, "interlined")
+    shop.mend(A, "10v", mended, "interlined")
     shop.sheet(B, "2.1", "drying")
     shop.sit(B)
 

@@ -83,7 +83,7 @@ def steps(draw: st.DrawFn) -> Step:
         lambda book: book.commands.write(page, to_line=line, ends=ends),
         lambda book: book.commands.check(page),
         lambda book: book.commands.fault(page, "omission", column=1, line=1),
-        lambda book: book.commands.settle(page, "1", "scraped"),
+        lambda book: book.commands.mend(page, "1", "scraped"),
         lambda book: book.commands.hold(page, begins),
         lambda book: book.commands.space(space, what),
         lambda book: befalls(book.state, leaf),

@@ -31,7 +31,7 @@ _KEPT = 4
 
 
 class Pin(NamedTuple):
-    """What is settled on a page: where its text begins; how far it is written (piece and text lines); if it is whole.
+    """What is fixed on a page: where its text begins; how far it is written (piece and text lines); if it is whole.
 
     ``hand`` wrote last on it and is expected to go on. ``ends`` is None where nothing is written yet.
     """
@@ -44,10 +44,10 @@ class Pin(NamedTuple):
 
 
 class PagesToFill(NamedTuple):
-    """The pages to fill: how many, their usual frame, those with another, what is settled, and who writes which.
+    """The pages to fill: how many, their usual frame, those with another, what is fixed, and who writes which.
 
     ``fixed`` names the spaces that have their place on some skin. ``agreed`` gives the letters a line of pages on
-    which another closeness than the hand's own was settled.
+    which another closeness than the hand's own was agreed.
     """
 
     pages: int

@@ -176,7 +176,7 @@ class _PageInHand:
                 line = self._fill(column, line)
 
     def _rule(self) -> str | None:
-        """Where the text at the pen must begin, if that matters and is not settled by the page being held."""
+        """Where the text at the pen must begin, if that matters and is not fixed by the page being held."""
         if self.piece >= self.limit or (self.start.held and self.piece == self.start.piece):
             return None
         return self.caster.rules.get(self.piece)
@@ -240,7 +240,7 @@ class _PageInHand:
         return end - line
 
     def _next_event(self) -> int:
-        """The next piece where something must be settled before the line is written."""
+        """The next piece where something must be decided before the line is written."""
         event = min(self.limit, self.caster.next_rule(self.piece + 1), self.caster.headings.after(self.piece))
         if self.anchor < len(self.caster.anchors):
             event = min(event, self.caster.anchors[self.anchor].piece)

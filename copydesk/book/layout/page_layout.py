@@ -152,7 +152,7 @@ def lay_out(page: PageSize, columns: Columns, ruling: Ruling, script: Script, un
     Raises:
         CopydeskError: where the page cannot be: each reason a sentence, its lengths in ``unit``.
     """
-    page, columns = _settle_canon(page, columns)
+    page, columns = _with_canon(page, columns)
     _refuse_if(_page_problems(page, unit) or _column_problems(page, columns, unit))
     written_height = page.height - page.margins.head - page.margins.foot
     lines, line_height = _agree_lines(written_height, ruling, script, unit)
@@ -177,14 +177,14 @@ def place_of(layout: PageLayout, side: Side, column: int, from_line: int, size: 
     return Rectangle(layout.column_lefts(side)[column - 1], top, *size)
 
 
-def _settle_canon(page: PageSize, columns: Columns) -> tuple[PageSize, Columns]:
+def _with_canon(page: PageSize, columns: Columns) -> tuple[PageSize, Columns]:
     if page.margins.canon is None:
         return page, columns
     given = canon(page.margins.canon, page.width, page.height)
-    settled = page._replace(margins=given.margins._replace(canon=page.margins.canon))
+    ruled = page._replace(margins=given.margins._replace(canon=page.margins.canon))
     if given.gap is None or columns.count == 1 or columns.gap > 0:
-        return settled, columns
-    return settled, replace(columns, gap=given.gap)
+        return ruled, columns
+    return ruled, replace(columns, gap=given.gap)
 
 
 def _agree_lines(written_height: float, ruling: Ruling, script: Script, shown: Unit) -> tuple[int, float]:

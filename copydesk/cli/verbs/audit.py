@@ -73,17 +73,20 @@ def run(arguments: Namespace) -> ExitCode:
     take = Counts(arguments.take) if arguments.take else None
     mended = _mended(folder, server, take) if arguments.mend else ()
     problems = [*of_plan, *store_audit.audit(folder.root), *_on_server(folder, server)]
-    unsettled, conflicts = _unsettled(folder) if not of_plan else ((), ())
+    contradictions, conflicts = _differences(folder) if not of_plan else ((), ())
     if arguments.json:
         found = [{"file": at.file, "line": at.line, "column": at.column, "what": at.what} for at in problems]
         figures = {"sound": not problems, "problems": found, "mended": list(mended)}
-        give_json(JSON.data({**figures, "contradictions": list(unsettled), "conflicts": list(conflicts)}))
+        give_json(JSON.data({**figures, "contradictions": list(contradictions), "conflicts": list(conflicts)}))
     else:
         say(*mended, *map(str, problems))
         if not problems:
             say(f"{folder.name('')} is sound: plan, exemplar, samples and ledger.")
-        say(*(f"Contradiction: {each}" for each in unsettled), *(f"Plan and skin differ: {each}" for each in conflicts))
-    return ExitCode.NO if problems or unsettled or conflicts else ExitCode.DONE
+        say(
+            *(f"Contradiction: {each}" for each in contradictions),
+            *(f"Plan and skin differ: {each}" for each in conflicts),
+        )
+    return ExitCode.NO if problems or contradictions or conflicts else ExitCode.DONE
 
 
 def _of_plan(folder: BookFolder) -> tuple[tuple[Problem, ...], str]:
@@ -112,7 +115,7 @@ def _on_server(folder: BookFolder, server: str) -> tuple[Problem, ...]:
     return audit_server(folder.root, server)
 
 
-def _unsettled(folder: BookFolder) -> tuple[tuple[str, ...], tuple[str, ...]]:
+def _differences(folder: BookFolder) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """What two desks recorded that cannot both be so, and what the plan says otherwise, as far as that can be read."""
     try:
         job = Job.open(folder.named)

@@ -276,7 +276,7 @@ def _page_act(commands: Commands, page: Page, given: Namespace) -> Act:
             facts = {name: getattr(given, name) for name in ("column", "line", "stands", "should")}
             return commands.fault(page, _fault_kind(given.kind), note=given.note or None, **facts)
         case "settled":
-            return commands.settle(page, given.fault, given.remedy, given.note)
+            return commands.mend(page, given.fault, given.remedy, given.note)
         case "held" | "released":
             return commands.hold(page, given.begins, given.note) if given.what == "held" else commands.release(page)
         case "read-to":

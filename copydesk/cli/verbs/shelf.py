@@ -29,7 +29,7 @@ class OnShelf(NamedTuple):
     title: str = ""
     pages: int = 0
     written: int = 0
-    settled: int = 0
+    corrected: int = 0
     faults_open: int = 0
     spaces_waiting: int = 0
     refused: str = ""
@@ -51,8 +51,8 @@ SHELF: Report[OnShelf] = Report(
             "settled",
             Cell.NUMBER,
             "those checked and corrected",
-            _known(lambda book: book.settled),
-            "settled",
+            _known(lambda book: book.corrected),
+            "corrected",
             optional=True,
         ),
         Column(
@@ -101,5 +101,5 @@ def _look_at(folder: Path) -> OnShelf:
     except CopydeskError as refused:
         return OnShelf(folder.name, refused=str(refused.problems[0]))
     counts = ([each.pages, each.written, each.corrected, each.faults, each.spaces] for each in reports)
-    pages, written, settled, faults, spaces = map(sum, zip(*counts, strict=True))
-    return OnShelf(folder.name, job.book.title, pages, written, settled, faults, spaces)
+    pages, written, corrected, faults, spaces = map(sum, zip(*counts, strict=True))
+    return OnShelf(folder.name, job.book.title, pages, written, corrected, faults, spaces)

@@ -40,7 +40,7 @@ _ON_A_PAGE: tuple[_Row, ...] = (
     ("check", "c", "check", "check", "Record the page as checked; with lines unread it is kept as ticked, not read"),
     ("check_lines", "x", "check_lines", "read it", "Check the page line by line with its exemplar beside it"),
     ("fault", "f", "fault", "fault ...", "Note a fault found on the page"),
-    ("settle", "s", "settle", "mend a fault ...", "Record how a fault was mended: scraped, expunged, interlined ..."),
+    ("settle", "s", "mend", "mend a fault ...", "Record how a fault was mended: scraped, expunged, interlined ..."),
     ("hand", "a", "hand", "hand ...", "Say whose hand is at this desk now"),
     ("more", "m", "offer('more')", "more ...", "Rarer acts on the page, its leaf and its sheet, each with its letter"),
     ("begin", "", "begin", "begin", "Record that the page is begun, at the planned word"),
@@ -149,7 +149,7 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
         ("tick", "space,enter", "tick", "tick", "Tick the line as read, or take its tick away"),
         ("tick_to", "d", "tick_to", "tick down to here", "Tick every line down to this one"),
         ("fault", "f", "fault", "fault ...", "Note a fault at the word marked"),
-        ("settle", "s", "settle", "mend a fault ...", "Record how a fault of this page was mended"),
+        ("settle", "s", "mend", "mend a fault ...", "Record how a fault of this page was mended"),
         ("finish", "c", "check", "check", "Record the page as checked, once every line is read"),
         ("typed", "x", "check_lines", "type it", "Check by a transcription instead"),
         ("hand", "a", "hand", "hand ...", "Say whose hand is at this desk now"),
@@ -171,7 +171,7 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
     # the faults of the book
     "faults": (
         ("go", "enter,g", "go", "go there", "Go to the fault's page"),
-        ("settle", "s", "settle", "mend a fault ...", "Record how it was mended: scraped, expunged, interlined ..."),
+        ("settle", "s", "mend", "mend a fault ...", "Record how it was mended: scraped, expunged, interlined ..."),
         ("shown", "o", "offer('shown')", "show ...", "Choose which are shown: open or all, of a page, a hand, a kind"),
         ("state", "", "turn('state')", "open/all", "Only those open, mended, or all"),
         ("page", "", "turn('page')", "page", "Only those of one page, then of the next"),

@@ -52,15 +52,15 @@ class LogScreen(BookScreen):
 
     def show_book(self) -> None:
         """Show the entries as they are now."""
-        self._unsettled = unsettled = self.job.contradictions
-        self._shown = [*[None] * len(unsettled), *list(self.job.ledger)[: -_MOST - 1 : -1]]
-        rows = [f" Contradiction: {sanitize(str(each))}" for each in unsettled]
+        self._contradictions = contradictions = self.job.contradictions
+        self._shown = [*[None] * len(contradictions), *list(self.job.ledger)[: -_MOST - 1 : -1]]
+        rows = [f" Contradiction: {sanitize(str(each))}" for each in contradictions]
         rows += [self._told(entry) for entry in self._shown if entry is not None]
-        self.show_rows(map(Content, rows), first=len(unsettled))
+        self.show_rows(map(Content, rows), first=len(contradictions))
 
     def _told(self, entry: Entry) -> str:
         void = "  (taken back)" if self.job.ledger.is_void(entry.entry) else ""
-        named = f"  ({entry.entry})" if any(entry.entry in each.entries for each in self._unsettled) else ""
+        named = f"  ({entry.entry})" if any(entry.entry in each.entries for each in self._contradictions) else ""
         return f" {sanitize(say_at(entry.at, short=True)):<12}  {describe(entry, self.job.state)}{named}{void}"
 
     def action_show(self) -> None:
@@ -71,7 +71,7 @@ class LogScreen(BookScreen):
         if at is None or at >= len(self._shown):
             self.say(_NOTHING)
         elif (entry := self._shown[at]) is None:
-            self._go_to_named(self._unsettled[at])
+            self._go_to_named(self._contradictions[at])
         else:
             void = self.job.ledger.is_void(entry.entry)
             self.app.push_screen(Told("What was recorded", entry_lines(entry, self.job.state, taken_back=void)))
@@ -85,12 +85,12 @@ class LogScreen(BookScreen):
         if (entry := self._shown[at]) is not None:
             self._take_back("Taken back", partial(self.job.undo, entry.entry))
         else:
-            self._go_to_named(self._unsettled[at])
+            self._go_to_named(self._contradictions[at])
 
-    def _go_to_named(self, unsettled: Contradiction) -> None:
+    def _go_to_named(self, contradiction: Contradiction) -> None:
         """Put the cursor on the newest entry of a contradiction."""
         shown = enumerate(self._shown)
-        at = next((at for at, entry in shown if entry is not None and entry.entry in unsettled.entries), None)
+        at = next((at for at, entry in shown if entry is not None and entry.entry in contradiction.entries), None)
         if at is None:
             self.say("Those entries are too old to be listed here; copydesk undo takes one back.", wrong=True)
             return

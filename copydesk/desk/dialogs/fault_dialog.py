@@ -78,7 +78,7 @@ def _act(screen: BookScreen, page: Page, kind: str, spot: FaultPlace, given: Map
     )
 
 
-async def settle_fault(screen: BookScreen, page: Page, fault: str = "") -> None:
+async def mend_fault(screen: BookScreen, page: Page, fault: str = "") -> None:
     """Ask how a fault of a page is mended (which one, where none is named and there are several), and record it."""
     named = screen.job.book.named(page)
     open_faults = screen.job.state.record(screen.job.state.skin_at(page.index)).open_faults
@@ -103,7 +103,7 @@ async def settle_fault(screen: BookScreen, page: Page, fault: str = "") -> None:
     )
     if leaf:
         chosen = fault or open_faults[0].id
-        screen.do_all(lambda: _settled(screen, page, chosen, remedy, cancels=leaf == "cancelled"), cautioned=True)
+        screen.do_all(lambda: _mended(screen, page, chosen, remedy, cancels=leaf == "cancelled"), cautioned=True)
 
 
 def _leaf_too(leaf: str) -> Choice:
@@ -115,8 +115,8 @@ def _leaf_too(leaf: str) -> Choice:
     return Choice(f"Is {leaf} cancelled with it?", options)
 
 
-def _settled(screen: BookScreen, page: Page, fault: str, remedy: str, *, cancels: bool) -> list[Act]:
-    acts = [screen.job.commands.settle(page, fault, remedy)]
+def _mended(screen: BookScreen, page: Page, fault: str, remedy: str, *, cancels: bool) -> list[Act]:
+    acts = [screen.job.commands.mend(page, fault, remedy)]
     if cancels:
         from copydesk.tracking.commands.leaf_commands import cancel_leaf
 

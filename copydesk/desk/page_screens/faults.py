@@ -77,15 +77,15 @@ class FaultsScreen(PageListScreen["FaultAccount"]):
         shown = ", ".join(words[name].format(value) for name, value in chosen.items())
         return f"{said}  Shown: {len(self._listed)}, {shown}."
 
-    def action_settle(self) -> None:
+    def action_mend(self) -> None:
         """Ask how the fault in hand is mended."""
-        from copydesk.desk.dialogs.fault_dialog import settle_fault
+        from copydesk.desk.dialogs.fault_dialog import mend_fault
 
         chosen = self.in_hand
         if chosen is None or chosen.page is None or chosen.state != "open":
             self.say("Only an open fault can be mended; o chooses which are shown.", wrong=True)
             return
-        self.run_worker(settle_fault(self, chosen.page, chosen.fault.id), exclusive=True, group="ask")
+        self.run_worker(mend_fault(self, chosen.page, chosen.fault.id), exclusive=True, group="ask")
 
     def action_turn(self, what: str) -> None:
         """Turn one filter on: to all, one, the next ..."""

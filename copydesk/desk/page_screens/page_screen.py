@@ -75,7 +75,7 @@ class PageScreen(BookScreen):
             ActKind.RULE: self.action_rule,
             ActKind.WRITE: self.action_write,
             ActKind.CHECK: self.action_check_lines,
-            ActKind.MEND: self.action_settle,
+            ActKind.MEND: self.action_mend,
         }
         step = steps.get(act.kind)
         if step is not None:
@@ -174,11 +174,11 @@ class PageScreen(BookScreen):
 
         self.run_worker(note_fault(self, self.page), exclusive=True, group="ask")
 
-    def action_settle(self) -> None:
+    def action_mend(self) -> None:
         """Ask which fault is mended, and how."""
-        from copydesk.desk.dialogs.fault_dialog import settle_fault
+        from copydesk.desk.dialogs.fault_dialog import mend_fault
 
-        self.run_worker(settle_fault(self, self.page), exclusive=True, group="ask")
+        self.run_worker(mend_fault(self, self.page), exclusive=True, group="ask")
 
     def action_check_lines(self) -> None:
         """Check the page with its exemplar beside it."""

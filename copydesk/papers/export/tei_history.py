@@ -90,6 +90,6 @@ def _days_of_work(state: BookState) -> Iterator[date]:
 
 
 def _complete(state: BookState, pages: Sequence[PageAccount]) -> bool:
-    settled = all(page.next_act.kind in (ActKind.DONE, ActKind.BLANK) for page in pages)
+    corrected = all(page.next_act.kind in (ActKind.DONE, ActKind.BLANK) for page in pages)
     filled = not any(space.waiting for space in space_accounts(state))
-    return settled and filled and not state.budget.lines_without_room
+    return corrected and filled and not state.budget.lines_without_room

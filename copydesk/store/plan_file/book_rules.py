@@ -146,7 +146,7 @@ MOST_LEAVES = 200_000
 
 
 class Size(NamedTuple):
-    """How many gatherings and leaves a plan settles."""
+    """How many gatherings and leaves a plan fixes."""
 
     gatherings: int
     leaves: int
@@ -182,7 +182,7 @@ def _by_formula(reading: Reading, plan: dict[str, str]) -> Size | None:
 
 
 def _by_number(plan: dict[str, int]) -> Size | None:
-    """What the plan settles, or None where that follows from the text."""
+    """What the plan fixes, or None where that follows from the text."""
     if "count" not in plan:
         return None
     return Size(plan["count"], plan["count"] * plan.get("sheets", 4) * 2)

@@ -112,7 +112,7 @@ HAND = section(
 GATHERINGS = section(
     dict,
     PlanKey("sheets", kind.count(1, 1_000), "sheets to a gathering"),
-    PlanKey("count", kind.count(1, 10_000), "how many gatherings, if that is settled"),
+    PlanKey("count", kind.count(1, 10_000), "how many gatherings, if that is fixed"),
     PlanKey("formula", kind.formula(), "the gatherings as a collation formula, in place of sheets and count"),
     PlanKey("outside", _SURFACE, "the surface on the outside of each gathering"),
     PlanKey("habit", kind.choice("alternate", "same"), "whether surfaces alternate from sheet to sheet"),

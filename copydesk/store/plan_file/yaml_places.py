@@ -1,7 +1,7 @@
 """YAML as the text that stands there: no value is turned into anything, and each one keeps its line and column.
 
 YAML 1.1 reads ``NO`` as false, ``010`` as eight and ``12:30`` as seven hundred and fifty; what a value means is
-settled by its key alone, so here every scalar stays text. Tags, bombs of aliases and deep nesting are refused.
+decided by its key alone, so here every scalar stays text. Tags, bombs of aliases and deep nesting are refused.
 """
 
 from __future__ import annotations

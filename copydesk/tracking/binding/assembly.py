@@ -107,9 +107,9 @@ def assembly(state: BookState) -> Assembly:
 
 
 def _pages(accounts: Iterable[PageAccount]) -> Iterator[Point]:
-    """Pages that are not settled, and those whose beginning does not meet the end of the one before."""
+    """Pages that are not ready, and those whose beginning does not meet the end of the one before."""
     for account in accounts:
-        said = [_unsettled(account)]
+        said = [_not_ready(account)]
         if account.gap_words:
             said.append(f"{count_of(account.gap_words, 'word')} of the text skipped before it")
         if account.overlap_words:
@@ -117,8 +117,8 @@ def _pages(accounts: Iterable[PageAccount]) -> Iterator[Point]:
         yield from (Point(str(account.page), each, account.page, account.place.sheet_name) for each in said if each)
 
 
-def _unsettled(account: PageAccount) -> str:
-    """What is still to be done on a page before it is settled; nothing where it is, or bears no text."""
+def _not_ready(account: PageAccount) -> str:
+    """What is still to be done on a page before it is ready; nothing where it is, or bears no text."""
     act, faults = account.next_act.kind, len(account.record.open_faults)
     open_faults = f"{count_of(faults, 'fault')} open" if faults else ""
     if act is ActKind.WRITE and account.record.stints:

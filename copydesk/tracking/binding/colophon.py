@@ -134,7 +134,7 @@ class _Work:
         return self._done({hand: self._pages(theirs) for hand, theirs in pages.items()})
 
     def mended(self) -> tuple[WorkDone, ...]:
-        """Each hand that settled faults, and on which pages."""
+        """Each hand that mended faults, and on which pages."""
         pages: dict[str, dict[int, bool]] = {}
         for index in range(self.state.collation.pages):
             for entry in self.state.ledger.live("page", str(self.state.skin_at(index))):
@@ -340,7 +340,7 @@ COLOPHON: Report[tuple[Colophon, str]] = Report(
         Column("sentences", Cell.TEXTS, "the same, sentence by sentence", lambda of: list(of[0].sentences)),
         Column("wrote", Cell.ROWS, "who wrote", lambda of: of[0].wrote, of=WORK_DONE),
         Column("checked", Cell.ROWS, "who checked", lambda of: of[0].checked, of=WORK_DONE),
-        Column("mended", Cell.ROWS, "who settled faults", lambda of: of[0].mended, of=WORK_DONE),
+        Column("mended", Cell.ROWS, "who mended faults", lambda of: of[0].mended, of=WORK_DONE),
         Column("decorated", Cell.ROWS, "who filled the spaces", lambda of: of[0].decorated, of=WORK_DONE),
         Column(
             "laid_in_order", Cell.ROWS, "who laid the sheets in order", lambda of: of[0].laid_in_order, of=WORK_DONE

@@ -1,4 +1,4 @@
-"""Every fault of the book: on which page today, in whose writing, open or how settled; for lists and programs."""
+"""Every fault of the book: on which page today, in whose writing, open or how mended; for lists and programs."""
 
 from __future__ import annotations
 
@@ -102,7 +102,7 @@ def choose_faults(
 
 def _state_words(account: FaultAccount) -> str:
     fault = account.fault
-    return f"{fault.remedy} by {fault.settled_by}" if account.state == "settled" else account.state
+    return f"{fault.remedy} by {fault.mended_by}" if account.state == "settled" else account.state
 
 
 FAULTS: Report[FaultAccount] = Report(
@@ -139,7 +139,7 @@ FAULTS: Report[FaultAccount] = Report(
         Column("found_by", Cell.TEXT, "who found it", "fault.found_by", "found by"),
         Column("found_at", Cell.MOMENT, "when", "fault.found_at"),
         Column("remedy", Cell.TEXT, "how it was corrected; null while open", lambda a: a.fault.remedy or None),
-        Column("settled_by", Cell.TEXT, "who corrected it; null while open", lambda a: a.fault.settled_by or None),
-        Column("settled_at", Cell.MOMENT, "when; null while open", lambda a: a.fault.settled_at or None),
+        Column("settled_by", Cell.TEXT, "who corrected it; null while open", lambda a: a.fault.mended_by or None),
+        Column("settled_at", Cell.MOMENT, "when; null while open", lambda a: a.fault.mended_at or None),
     ),
 )

@@ -31,7 +31,7 @@ class SortedFaults(NamedTuple):
 def sort_faults(record: PageRecord, compared: PageComparison, text: str) -> SortedFaults:
     """Tell the new faults from those noted already.
 
-    An open fault that is found again is the same fault. One that was settled is the same only where the very text
+    An open fault that is found again is the same fault. One that was mended is the same only where the very text
     is compared that is kept already; found in another text, it was not put right and is noted again.
     """
     known = record.faults if text == record.transcription else record.open_faults

@@ -143,8 +143,8 @@ class Commands:
             facts["column"] = 1
         return self._act(account, "fault", kind=kind, **facts)
 
-    def settle(self, page: Page, fault: str, remedy: str, note: str = "") -> Act:
-        """Settle a fault, given by its number or its id; none need be given where the page has only one open.
+    def mend(self, page: Page, fault: str, remedy: str, note: str = "") -> Act:
+        """Mend a fault, given by its number or its id; none need be given where the page has only one open.
 
         Raises:
             CopydeskError: where the page has no such open fault, or there is no such remedy.

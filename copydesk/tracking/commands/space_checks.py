@@ -151,7 +151,7 @@ def check_free(state: BookState, plan: SpacePlan) -> None:
 
 
 def on_this_skin(state: BookState, account: SpaceAccount) -> str:
-    """The surface of skin a space is settled on; nothing while the text can still move it."""
+    """The surface of skin a space is fixed on; nothing while the text can still move it."""
     if account.page is None:
         return ""
     index, name = account.page.index, account.plan.id

@@ -168,8 +168,8 @@ _ARTIST_AGREES = "whoever paints it agrees; its page is not ruled yet"
 def _open_spaces(state: BookState, need: Need) -> Iterator[SpacePlan]:
     """The spaces on the pages of a stretch that are fixed on no skin yet."""
     for index in range(need.first, need.last + 1):
-        settled = state.record(state.skin_at(index)).placements is not None
-        fixed = () if settled else state.frame_of(index).fixed
+        placed = state.record(state.skin_at(index)).placements is not None
+        fixed = () if placed else state.frame_of(index).fixed
         for placement in (*fixed, *state.budget.pages[index].placed):
             plan = state.plan_of(placement.id)
             if plan is not None and takes_lines(plan.kind):

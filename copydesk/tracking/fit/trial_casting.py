@@ -64,7 +64,7 @@ def cast_closer(state: BookState, first: int, last: int, end: int, letters_on: C
 
 
 def first_free(state: BookState) -> int:
-    """The index of the page from which on no beginning is settled, one past the last where all are written."""
+    """The index of the page from which on no beginning is fixed, one past the last where all are written."""
     pages = state.collation.pages
     held = max((index for index in state.pins if index < pages), default=None)
     return 0 if held is None else held + state.pins[held].whole

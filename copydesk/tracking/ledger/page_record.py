@@ -93,8 +93,8 @@ class Fault(NamedTuple):
     found_by: str
     found_at: str
     remedy: str
-    settled_by: str
-    settled_at: str
+    mended_by: str
+    mended_at: str
     number: int = 0
 
 
@@ -310,16 +310,16 @@ def _fault(record: PageRecord, entry: Entry) -> PageRecord:
         found_by=entry.hand,
         found_at=entry.at,
         remedy="",
-        settled_by="",
-        settled_at="",
+        mended_by="",
+        mended_at="",
     )
     return record._replace(faults=(*record.faults, fault))
 
 
-def _settled(record: PageRecord, entry: Entry) -> PageRecord:
+def _mended(record: PageRecord, entry: Entry) -> PageRecord:
     wanted = entry.text("fault")
     faults = tuple(
-        fault._replace(remedy=entry.text("remedy") or "settled", settled_by=entry.hand, settled_at=entry.at)
+        fault._replace(remedy=entry.text("remedy") or "settled", mended_by=entry.hand, mended_at=entry.at)
         if fault.id == wanted
         else fault
         for fault in record.faults
@@ -347,7 +347,7 @@ _STEPS: dict[str, Callable[[PageRecord, Entry], PageRecord]] = {
     ),
     "read-to": lambda record, entry: record._replace(read_to=_line(entry, "line", 0), read_by=entry.hand),
     "fault": _fault,
-    "settled": _settled,
+    "settled": _mended,
     "held": lambda record, entry: record._replace(held=_word(entry, "from_word")),
     "released": lambda record, _: record._replace(held=None),
     "transcribed": lambda record, entry: record._replace(transcription=entry.text("text")),

@@ -46,7 +46,7 @@ def _described(entry: Entry, state: BookState | None) -> str:
 
 
 def _page_or_other(entry: Entry, state: BookState | None) -> list[str]:
-    parts = [_settled(entry, state) if entry.what == "settled" else _who_did_what(entry, state)]
+    parts = [_mended(entry, state) if entry.what == "settled" else _who_did_what(entry, state)]
     if entry.what == "written":
         parts += _written(entry, state)
     if entry.what in ("begun", "held"):
@@ -131,7 +131,7 @@ def _is_shown(name: str, entry: Entry, state: BookState | None) -> bool:
     return not usual and (name, entry.what) != ("lines", "written")
 
 
-def _settled(entry: Entry, state: BookState | None) -> str:
+def _mended(entry: Entry, state: BookState | None) -> str:
     """``1r line 5, letter: mended by A, fault 3``; without the book nobody knows which fault it was."""
     by = f" by {entry.hand}" if entry.hand else ""
     found = _fault_of(entry, state) if state is not None else None

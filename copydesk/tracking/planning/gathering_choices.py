@@ -27,7 +27,7 @@ Sizes = tuple[int, ...]
 class Way(NamedTuple):
     """One way to gather the rest of the book: leaves of each gathering still open, and what that comes to.
 
-    ``leaves`` and ``sheets`` are those of the whole book, what is settled already among them. ``skins`` are
+    ``leaves`` and ``sheets`` are those of the whole book, what is begun already among them. ``skins`` are
     those of the flyleaves too, 0 where a skin gives no sheet or nothing is known of skins.
     """
 
@@ -44,22 +44,20 @@ class Way(NamedTuple):
         return say_sizes(self.sizes)
 
 
-class Settled(NamedTuple):
+class Begun(NamedTuple):
     """What can no longer be chosen: leaves and sheets of the gatherings begun."""
 
     leaves: int = 0
     sheets: int = 0
 
 
-def ways_to_gather(
-    pages_of: PagesOf, settled: Settled, own_sheets: int, skins_of: Callable[[int], int]
-) -> tuple[Way, ...]:
+def ways_to_gather(pages_of: PagesOf, begun: Begun, own_sheets: int, skins_of: Callable[[int], int]) -> tuple[Way, ...]:
     """Every way proposed that holds the text, the fewest blank leaves first, then the fewest skins.
 
     Args:
         pages_of: the pages the text takes in gatherings of so many leaves, the last size going on for ever; it hangs
             on them only where several hands share the gatherings out.
-        settled: the gatherings already begun.
+        begun: the gatherings already begun.
         own_sheets: the sheets to a gathering that the book has now; proposed too, and first among equals.
         skins_of: the skins for so many sheets.
     """
@@ -70,8 +68,8 @@ def ways_to_gather(
             leaves = sum(sizes)
             if leaves < needed or sizes in found:
                 continue
-            cut = settled.sheets + sheets_of(sizes)
-            found[sizes] = Way(sizes, kind, settled.leaves + leaves, cut, leaves - needed, skins_of(cut))
+            cut = begun.sheets + sheets_of(sizes)
+            found[sizes] = Way(sizes, kind, begun.leaves + leaves, cut, leaves - needed, skins_of(cut))
     return tuple(sorted(found.values(), key=lambda way: _rank(way, own_sheets)))
 
 

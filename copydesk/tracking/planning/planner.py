@@ -17,7 +17,7 @@ from copydesk.book.layout.page_frame import Anchored, Cursor, Frame
 from copydesk.book.layout.page_layout import lay_out
 from copydesk.book.materials.skin_cutting import cutting_of, skins_to_order
 from copydesk.book.structure.page import Page, Side
-from copydesk.tracking.planning.gathering_choices import Settled, alike, sheets_of, ways_to_gather
+from copydesk.tracking.planning.gathering_choices import Begun, alike, sheets_of, ways_to_gather
 from copydesk.tracking.planning.plan_figures import tried
 from copydesk.tracking.planning.trial_ground import TrialGround
 from copydesk.tracking.views.skin_order import flyleaf_sheets
@@ -114,7 +114,7 @@ class _CastTrial:
         self._filled: dict[Sizes, Filled] = {}
 
     def _laid_out(self) -> PageLayout:
-        """The page, with the lines settled in mid-work for pages not yet ruled, unless the trial gives it others."""
+        """The page, with the lines agreed in mid-work for pages not yet ruled, unless the trial gives it others."""
         book, today = self.book, self.state
         layout = lay_out(book.page, book.columns, book.ruling, book.script, book.unit)
         if layout.lines != today.layout.lines or layout.lines == today.frame.lines:
@@ -150,11 +150,11 @@ class _CastTrial:
     def ways(self) -> tuple[Way, ...]:
         """The ways to gather the rest of the book, the best first."""
         cutting = self._cutting()
-        settled = Settled(sum(self.ground.sizes), self.ground.sheets)
+        begun = Begun(sum(self.ground.sizes), self.ground.sheets)
         own = self.book.gatherings.sheets or self.ground.own_sheets
         return ways_to_gather(
             lambda sizes: self.filled(sizes).pages,
-            settled,
+            begun,
             own,
             lambda sheets: _skins(self.book.skins, cutting, sheets + flyleaf_sheets(self.book.flyleaves)),
         )

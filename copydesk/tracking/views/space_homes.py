@@ -106,7 +106,7 @@ def _why_homeless(state: BookState, plan: SpacePlan) -> str:
 
 
 def open_spaces(state: BookState) -> list[str]:
-    """What is still to be settled, a sentence each: spaces without a place, and room to keep after their text is ruled.
+    """What is still to be decided, a sentence each: spaces without a place, and room to keep after their text is ruled.
 
     A space whose text stands on a ruled page is to be ruled in on a later one, where the plan carries it; until it
     is, nothing on the skin shows that it is wanted.

@@ -172,7 +172,7 @@ def test_a_page_written_by_two_hands(run: Callable[..., str]) -> None:
     ]
 
 
-def test_faults_and_their_settling(run: Callable[..., str]) -> None:
+def test_faults_and_their_mending(run: Callable[..., str]) -> None:
     run("record", "1r", "written")
     fault = json.loads(
         run("record", "1r", "fault", "--kind", "omission", "--column", "1", "--line", "7", "--should", "w33", "--json")
@@ -314,7 +314,7 @@ def test_a_command_knows_the_hand_that_sat_down_at_its_desk(run: Callable[..., s
     assert run("record", "1r", "ruled").strip() == "1r ruled by B"
 
 
-def test_a_fault_keeps_its_number_whatever_is_settled_or_taken_back(
+def test_a_fault_keeps_its_number_whatever_is_mended_or_taken_back(
     run: Callable[..., str], refused: Callable[..., str]
 ) -> None:
     run("record", "1r", "written")

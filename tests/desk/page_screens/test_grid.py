@@ -183,7 +183,7 @@ async def test_check_before_writing_is_refused_in_words(desk: Desk) -> None:
         assert "not written whole" in said(desk)
 
 
-async def test_settling_asks_how(desk: Desk, job: Job) -> None:
+async def test_mending_asks_how(desk: Desk, job: Job) -> None:
     async with desk.run_test(size=WIDE) as pilot:
         desk.screen.go_to(Page.parse("9v"))
         await pilot.press("enter")

@@ -126,7 +126,7 @@ def test_one_mistake_is_told_with_its_place_and_what_to_do(plan, told):
 SPACES = SOUND + "spaces:\n  - {id: frost, kind: miniature, at: {division: 2}, lines: 12}\n"
 
 
-def test_a_page_that_does_not_exist_where_the_gatherings_are_settled():
+def test_a_page_that_does_not_exist_where_the_gatherings_are_fixed():
     plan = SPACES + "  - {id: x, kind: border, at: {page: 17r}}\ngatherings: {sheets: 4, count: 2}\n"
     assert only_mistake(plan) == (
         "book.yaml:15:38: spaces 2, at, page is 17r, and the book has 16 leaves; name a page that it has"

@@ -17,7 +17,7 @@ from copydesk.tracking.commands import leaf_commands as leaf_acts
 from small_book import SmallBook
 
 
-def settle(book: SmallBook, *, but: tuple[str, ...] = ()) -> None:
+def finish(book: SmallBook, *, but: tuple[str, ...] = ()) -> None:
     """Write and check every page that bears text."""
     for index in range(book.state.collation.pages):
         page, budget = Page.at(index), book.state.budget.pages[index]
@@ -34,9 +34,9 @@ def found(book: SmallBook) -> Assembly:
     return assembly(book.state)
 
 
-def test_a_settled_book_is_ready() -> None:
+def test_a_finished_book_is_ready() -> None:
     book = SmallBook(words=300)
-    settle(book)
+    finish(book)
     assert found(book).ready
     assert ASSEMBLY.data(found(book))["obstacles"] == []
 
@@ -51,7 +51,7 @@ def test_the_promised_keys_are_there_and_go_through_json() -> None:
 
 def test_every_page_says_what_is_still_to_be_done_on_it() -> None:
     book = SmallBook(words=300)
-    settle(book, but=("1r", "1v", "2r", "2v", "3r"))
+    finish(book, but=("1r", "1v", "2r", "2v", "3r"))
     book.do(book.commands.rule(Page.parse("1v")))
     book.write("2r", to_line=4)
     book.write("2v")
@@ -83,7 +83,7 @@ def test_pages_that_do_not_meet_stand_in_the_way() -> None:
 )
 def test_a_space_waits_until_it_is_filled_or_left_on_purpose(stages: tuple[str, ...], waits: bool) -> None:
     book = SmallBook(words=200, spaces=(SpacePlan("frost", "miniature", Anchor(page="1v"), 3),))
-    settle(book)
+    finish(book)
     for stage in stages:
         book.do(book.commands.space("frost", stage))
     assert (("1v", "space frost waits") in said(found(book).obstacles)) is waits
@@ -95,7 +95,7 @@ def test_a_space_waits_until_it_is_filled_or_left_on_purpose(stages: tuple[str, 
 )
 def test_sheets_must_be_at_home_and_dry(place: str, away: bool) -> None:
     book = SmallBook(words=200)
-    settle(book)
+    finish(book)
     if place == "desk":
         book.do(book.commands.sheet("1.2", "press"))
     book.do(book.commands.sheet("1.2", place, "Ines"))
@@ -109,7 +109,7 @@ def test_text_without_a_page_stands_in_the_way() -> None:
 
 def test_catchwords_agree_where_the_text_runs_on_and_not_where_words_were_skipped() -> None:
     book = SmallBook()
-    settle(book, but=("5r",))
+    finish(book, but=("5r",))
     assert all(check.agrees for check in found(book).catchwords)
     ends = book.state.record(book.state.skin_at(7)).ends or 0
     book.do(book.commands.write(Page.parse("5r"), begins=f"w{ends + 5} w{ends + 6}"))
@@ -133,7 +133,7 @@ def test_remarks_hold_nobody_up() -> None:
     for page in ("1r", "1v", "2r", "2v"):
         book.write(page)
         book.do(book.commands.check(Page.parse(page)))
-    settle(book, but=("1r", "1v", "2r", "2v"))
+    finish(book, but=("1r", "1v", "2r", "2v"))
     for flyleaf in ("i", "ii"):
         book.do(walk_flyleaf(book.state, flyleaf))
     remarks = said(found(book).remarks)

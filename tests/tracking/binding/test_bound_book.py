@@ -43,7 +43,7 @@ def test_who_put_faults_right_and_the_days_of_each_work() -> None:
     page = Page.parse("1r")
     book.write("1r")
     fault = book.do(book.commands.fault(page, "omission", line=2, should="w3"), "B")
-    book.do(book.commands.settle(page, fault.entry, "interlined", ""), "A")
+    book.do(book.commands.mend(page, fault.entry, "interlined", ""), "A")
     made = colophon(book.state)
     (mended,) = made.mended
     assert (mended.hand, mended.where, str(mended.first), str(mended.last)) == ("A", "1r", "2026-03-02", "2026-03-02")

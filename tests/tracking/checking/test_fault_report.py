@@ -25,7 +25,7 @@ def a_book() -> TextBook:
         ("1r", "omission", 2, 9),
     ):
         book.do(book.commands.fault(Page.parse(page), kind, column=column, line=line, should="mill"), "B")
-    book.do(book.commands.settle(Page.parse("1r"), "4", "interlined"), "A")
+    book.do(book.commands.mend(Page.parse("1r"), "4", "interlined"), "A")
     return book
 
 

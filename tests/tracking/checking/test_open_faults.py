@@ -1,4 +1,4 @@
-"""A fault called by its number: found, settled already, on no such page, or one of two with one number."""
+"""A fault called by its number: found, mended already, on no such page, or one of two with one number."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What a check records, and the way of a page from faults to settled, corrected, and opened again."""
+"""What a check records, and the way of a page from faults to mended, corrected, and opened again."""
 
 from __future__ import annotations
 
@@ -47,7 +47,7 @@ def test_from_a_transcription_to_corrected_and_opened_again() -> None:
     (fault,) = record(book).open_faults
     missing = book.lines("1r")[3]
     assert (fault.should, fault.line, fault.found_by, record(book).state) == (missing, 3, "B", "checked")
-    book.do(book.commands.settle(FIRST, fault.id, "in the margin"))
+    book.do(book.commands.mend(FIRST, fault.id, "in the margin"))
     assert (record(book).state, record(book).transcription) == ("corrected", text)
     book.write("1r", to_line=10)
     again = record(book)
@@ -66,11 +66,11 @@ def test_a_fault_found_again_is_noted_once() -> None:
     assert len(record(book).faults) == 1
 
 
-def test_a_settled_fault_found_in_a_new_transcription_was_not_put_right() -> None:
+def test_a_mended_fault_found_in_a_new_transcription_was_not_put_right() -> None:
     book = written()
     text, compared = typed(book, without_line=4)
     note(book, text, compared)
-    book.do(book.commands.settle(FIRST, "1", "interlined"))
+    book.do(book.commands.mend(FIRST, "1", "interlined"))
     assert sort_faults(record(book), compared, text) == ((), compared.comparison.faults)
     assert sort_faults(record(book), compared, f"{text}\n").new == compared.comparison.faults
 

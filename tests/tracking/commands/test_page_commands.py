@@ -67,7 +67,7 @@ REFUSALS: list[tuple[Callable[[SmallBook], Act], str]] = [
     (lambda book: book.commands.begin(Page.parse("12v")), "the plan has no text for 12v"),
     (lambda book: book.commands.hold(Page.parse("12v"), ""), "the plan has no text for 12v"),
     (lambda book: book.commands.fault(P1, "omission"), "nothing is written on 1r, so it can have no fault"),
-    (lambda book: book.commands.settle(P1, "1", ""), "1r has no open fault"),
+    (lambda book: book.commands.mend(P1, "1", ""), "1r has no open fault"),
 ]
 
 
@@ -101,15 +101,15 @@ def test_faults_have_their_place_on_the_page() -> None:
     assert facts(book.commands.fault(P1, "omission", line=7), "column", "line") == [1, 7]
     with pytest.raises(CopydeskError, match="a fault needs its kind"):
         book.commands.fault(P1, "  ")
-    assert facts(book.commands.settle(P1, "1", "scraped"), "fault", "remedy") == [entry.entry, "scraped"]
-    assert facts(book.commands.settle(P1, entry.entry, ""), "remedy") == ["settled"]
+    assert facts(book.commands.mend(P1, "1", "scraped"), "fault", "remedy") == [entry.entry, "scraped"]
+    assert facts(book.commands.mend(P1, entry.entry, ""), "remedy") == ["settled"]
     with pytest.raises(CopydeskError, match="no open fault '2'; open there: fault 1, omission"):
-        book.commands.settle(P1, "2", "scraped")
+        book.commands.mend(P1, "2", "scraped")
     with pytest.raises(CopydeskError, match="no open fault"):
-        book.commands.settle(P1, "9" * 5000, "scraped")
-    assert facts(book.commands.settle(P1, "1", "In the Margin"), "remedy") == ["in the margin"]
+        book.commands.mend(P1, "9" * 5000, "scraped")
+    assert facts(book.commands.mend(P1, "1", "In the Margin"), "remedy") == ["in the margin"]
     with pytest.raises(CopydeskError, match="'sraped' is not a remedy; write one of scraped, expunged"):
-        book.commands.settle(P1, "1", "sraped")
+        book.commands.mend(P1, "1", "sraped")
 
 
 def test_a_held_page_begins_where_it_must() -> None:

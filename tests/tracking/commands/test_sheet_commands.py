@@ -25,7 +25,7 @@ def waits(found: SheetStatus) -> tuple[str, ...]:
     return tuple(map(str, found.waits_for))
 
 
-def settle(book: SmallBook, *pages: str) -> None:
+def finish(book: SmallBook, *pages: str) -> None:
     for page in pages:
         book.write(page)
         book.do(book.commands.check(Page.parse(page)), "B")
@@ -33,7 +33,7 @@ def settle(book: SmallBook, *pages: str) -> None:
 
 def test_a_sheet_taken_early_is_recorded_with_what_it_waited_for() -> None:
     book = SmallBook(workshop=INES)
-    settle(book, "1r", "1v")
+    finish(book, "1r", "1v")
     entry = book.do(book.commands.sheet("1.1", "artist"))
     assert describe(entry) == (
         "sheet 1.1 with the artist (Ines), noted by A; it leaves early and still waits for 4r 4v written"
@@ -43,10 +43,10 @@ def test_a_sheet_taken_early_is_recorded_with_what_it_waited_for() -> None:
 
 def test_a_sheet_in_the_press_with_a_space_to_fill_is_remarked_on() -> None:
     book = SmallBook(spaces=(SpacePlan("vine", "border", Anchor(page="1r")),))
-    settle(book, "1r", "1v", "4r", "4v")
+    finish(book, "1r", "1v", "4r", "4v")
     assert book.commands.sheet("1.1", "press").facts["remark"] == "space vine on it is still to be filled"
     book = SmallBook(spaces=tuple(SpacePlan(name, "border", Anchor(page="1r")) for name in ("vine", "weir")))
-    settle(book, "1r", "1v", "4r", "4v")
+    finish(book, "1r", "1v", "4r", "4v")
     assert book.commands.sheet("1.1", "press").facts["remark"] == "spaces vine, weir on it are still to be filled"
 
 

@@ -111,7 +111,7 @@ def test_hours_left_go_down_with_the_stages() -> None:
     assert reports(work)[2].account.hours_left == 6.0
 
 
-def test_a_sheet_that_is_settled_may_leave() -> None:
+def test_a_sheet_that_is_done_may_leave() -> None:
     work = book()
     for page in ("1r", "1v", "4r", "4v"):
         work.write(page)

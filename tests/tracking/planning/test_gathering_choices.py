@@ -11,7 +11,7 @@ from copydesk.book.formula.formatter import formula_of
 from copydesk.book.structure.collation import Collation
 from copydesk.tracking.planning.gathering_choices import (
     MOST_LEAVES,
-    Settled,
+    Begun,
     Sizes,
     Way,
     alike,
@@ -22,8 +22,8 @@ from copydesk.tracking.planning.gathering_choices import (
 )
 
 
-def ways(leaves: int, own: int = 4, a_skin: int = 4, settled: Settled | None = None) -> tuple[Way, ...]:
-    return ways_to_gather(lambda _: 2 * leaves, settled or Settled(), own, lambda sheets: -(-sheets // a_skin))
+def ways(leaves: int, own: int = 4, a_skin: int = 4, begun: Begun | None = None) -> tuple[Way, ...]:
+    return ways_to_gather(lambda _: 2 * leaves, begun or Begun(), own, lambda sheets: -(-sheets // a_skin))
 
 
 def sizes_by_kind(leaves: int, kind: str) -> set[Sizes]:
@@ -65,8 +65,8 @@ def test_no_text_needs_no_gathering() -> None:
     assert say_sizes(()) == "none"
 
 
-def test_what_is_settled_is_counted_in() -> None:
-    way = next(way for way in ways(16, settled=Settled(leaves=7, sheets=4)) if way.sizes == (8, 8))
+def test_what_is_begun_is_counted_in() -> None:
+    way = next(way for way in ways(16, begun=Begun(leaves=7, sheets=4)) if way.sizes == (8, 8))
     assert (way.leaves, way.sheets, way.skins) == (23, 12, 3)
 
 
@@ -76,7 +76,7 @@ def test_a_way_is_kept_only_if_the_text_fits_it() -> None:
     def pages(sizes: Sizes) -> int:
         return 40 if sum(sizes[:2]) >= 16 else 44
 
-    found = ways_to_gather(pages, Settled(), 4, lambda _: 0)
+    found = ways_to_gather(pages, Begun(), 4, lambda _: 0)
     assert all(2 * sum(way.sizes) >= pages(way.sizes) for way in found)
     assert {way.sizes for way in found} >= {(8, 8, 4), (4, 4, 4, 4, 4, 4)}
 

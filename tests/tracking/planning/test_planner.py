@@ -128,7 +128,7 @@ def test_reasons_are_told_in_the_books_unit() -> None:
         Planner(open_book(unit="in").state).outcome(Trial({"inner": 90.0}))
 
 
-def test_lines_settled_in_mid_work_are_what_is_planned() -> None:
+def test_lines_agreed_in_mid_work_are_what_is_planned() -> None:
     book = SmallBook(900, sheets=2, count=None)
     book.write("1r")
     book.do(agree_lines(book.state, 12))

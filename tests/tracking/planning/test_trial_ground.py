@@ -24,7 +24,7 @@ def test_gatherings_begun_stay_and_the_rest_is_reckoned() -> None:
     assert planner.ground.start.piece == first
 
 
-def test_a_flaw_settles_no_gathering_but_a_leaf_replaced_does() -> None:
+def test_a_flaw_begins_no_gathering_but_a_leaf_replaced_does() -> None:
     book = SmallBook(900, sheets=2, count=4)
     sizes = {"from_head": 20.0, "from_fold": 10.0, "width": 5.0, "height": 5.0}
     book.do(note_flaw(book.state, 7, sizes))

@@ -93,8 +93,8 @@ def test_what_comes_next_on_a_page() -> None:
         lambda: book.commands.fault(page, "omission"),
         lambda: book.commands.fault(page, "repetition"),
         lambda: book.commands.check(page),
-        lambda: book.commands.settle(page, "1", "scraped"),
-        lambda: book.commands.settle(page, "2", "scraped"),
+        lambda: book.commands.mend(page, "1", "scraped"),
+        lambda: book.commands.mend(page, "2", "scraped"),
     ]
     for step in steps:
         book.do(step())

@@ -26,13 +26,13 @@ def waits(found: SheetStatus) -> tuple[str, ...]:
     return tuple(map(str, found.waits_for))
 
 
-def settle(book: SmallBook, *pages: str) -> None:
+def finish(book: SmallBook, *pages: str) -> None:
     for page in pages:
         book.write(page)
         book.do(book.commands.check(Page.parse(page)), "B")
 
 
-def test_a_sheet_waits_until_each_of_its_pages_is_settled() -> None:
+def test_a_sheet_waits_until_each_of_its_pages_is_done() -> None:
     book = SmallBook()
     assert waits(sheet(book, "1.1")) == ("1r written", "1v written", "4r written", "4v written")
     book.write("1r")
@@ -41,14 +41,14 @@ def test_a_sheet_waits_until_each_of_its_pages_is_settled() -> None:
     fault = book.do(book.commands.fault(Page.parse("1r"), "omission", should="w3"))
     book.do(book.commands.check(Page.parse("1r")), "B")
     assert waits(sheet(book, "1.1"))[0] == "1r corrected"
-    book.do(book.commands.settle(Page.parse("1r"), fault.entry, "interlined"))
+    book.do(book.commands.mend(Page.parse("1r"), fault.entry, "interlined"))
     assert waits(sheet(book, "1.1")) == ("1v written", "4r written", "4v written")
-    settle(book, "1v", "4r", "4v")
+    finish(book, "1v", "4r", "4v")
     found = sheet(book, "1.1")
     assert (found.waits_for, found.waiting_pages, found.may_leave) == ((), (), True)
 
 
-def test_pages_no_text_comes_to_are_settled_but_room_on_them_must_be_ruled() -> None:
+def test_pages_no_text_comes_to_are_done_but_room_on_them_must_be_ruled() -> None:
     picture = SpacePlan("end", "miniature", Anchor(page="12v"), 5)
     book = SmallBook(words=60, spaces=(picture,))
     assert sheet(book, "3.2").may_leave
@@ -62,13 +62,13 @@ def test_a_single_leaf_is_a_sheet_of_two_pages() -> None:
     book = SmallBook()
     book.do(leaf_acts.cancel_leaf(book.state, 4))
     assert [str(page) for page in sheet(book, "1.1").sheet.pages()] == ["1r", "1v"]
-    settle(book, "1r", "1v")
+    finish(book, "1r", "1v")
     assert sheet(book, "1.1").may_leave
 
 
 def test_ink_dries_so_many_days_from_when_it_was_laid_down() -> None:
     book = SmallBook(workshop=INES)
-    settle(book, "1r", "1v", "4r", "4v")
+    finish(book, "1r", "1v", "4r", "4v")
     book.do(book.commands.sheet("1.1", "drying"))
     laid = datetime(2026, 3, 2, 10, 0, tzinfo=UTC)
     assert sheet(book, "1.1").dry == laid + timedelta(hours=36)
