@@ -86,9 +86,7 @@ class Case:
         """Column and line of a copied word, (0, 0) where places are not known; past the last one, that of the last."""
         return self.places[min(index, len(self.places) - 1)] if self.places else (0, 0)
 
-    def fault(
-        self, kind: Kind, span: SpanPair, sentence: str, cause: str = "", nothing_there: bool = False
-    ) -> Difference:
+    def fault(self, kind: Kind, span: SpanPair, sentence: str, cause: str = "", empty: bool = False) -> Difference:
         """Describe a fault over a span; where words are missing, it stands at the word before the gap.
 
         Args:
@@ -96,13 +94,13 @@ class Case:
             span: the words concerned on both sides; one side may be empty.
             sentence: what happened.
             cause: its sort or likely cause.
-            nothing_there: nothing should stand here, although the span says where the words belong.
+            empty: nothing should stand here, although the span says where the words belong.
         """
         at = self.index(span.copy_from)
         missing = span.copy_to == span.copy_from
         column, line = self.place_of(max(0, at - 1) if missing else at)
         stands = self.stands(span.copy_from, span.copy_to)
-        should = [] if nothing_there else self.should(span.text_from, span.text_to)
+        should = [] if empty else self.should(span.text_from, span.text_to)
         word = self.position(span.text_from)
         return Difference(
             kind, column, line, word, " ".join(stands), " ".join(should), sentence, cause, at, len(stands)

@@ -174,4 +174,4 @@ def _displaced(case: Case, missing: SpanPair, added: SpanPair, whole: SpanPair |
     if whole is not None:
         return case.fault("line displaced", whole, sentence, cause)
     out = SpanPair(added.copy_from, added.copy_to, missing.text_from, missing.text_to)
-    return case.fault("line displaced", out, sentence, cause, nothing_there=True)
+    return case.fault("line displaced", out, sentence, cause, empty=True)

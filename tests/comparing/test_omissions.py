@@ -2,38 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 import pytest
 
 from copydesk.comparing.compare import compare
-
-if TYPE_CHECKING:
-    from copydesk.comparing.faults import Comparison
-
-PROSE = (
-    "When the frost came down to the mill the wheel stood still and the miller went out with a lantern to see "
-    "whether the ice had taken hold of the lower sluice or only of the pond above it. He found the sluice open, "
-    "the water running black beneath a skin of ice, and beside the water a heron that had waited all night for "
-    "the thaw. Nobody in the valley would believe him afterwards, though he swore to it on his mother's spoons. "
-    "In the spring the heron came again, and brought another, and they built in the dead ash behind the barn."
-)
-MILL = PROSE.split()
-LINES = (0, 11, 22, 33, 44, 55, 66, 77, 88)
-FILLER = [f"word{number}" for number in range(400)]
-
-
-def copied_without(begin: int, end: int) -> list[str]:
-    return MILL[:begin] + MILL[end:]
-
-
-MILLER, WHEEL, LANTERN = MILL.index("miller"), MILL.index("wheel"), MILL.index("lantern")
-
-
-def only(outcome: Comparison) -> tuple[str, int, str, str]:
-    """Kind, word, what stands and what should of the one fault."""
-    (fault,) = outcome.faults
-    return fault.kind, fault.word, fault.stands, fault.should
+from mill_text import FILLER, LINES, MILL, MILLER, copied_without, only
 
 
 def test_omission() -> None:

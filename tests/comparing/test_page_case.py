@@ -48,4 +48,4 @@ def test_a_fault_stands_at_its_words_and_a_loss_at_the_word_before() -> None:
     assert (wrong.line, wrong.word, wrong.stands, wrong.should, wrong.at, wrong.run) == (6, 5, "pond", "pond", 5, 1)
     lost = case.fault("omission", SpanPair(6, 6, 6, 7), "said", "a cause")
     assert (lost.line, lost.word, lost.stands, lost.should, lost.at, lost.cause) == (7, 7, "", "still", 7, "a cause")
-    assert case.fault("line displaced", SpanPair(4, 5, 1, 2), "said", leave=True).should == ""
+    assert case.fault("line displaced", SpanPair(4, 5, 1, 2), "said", empty=True).should == ""

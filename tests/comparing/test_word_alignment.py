@@ -3,32 +3,9 @@
 from __future__ import annotations
 
 from hypothesis import example, given, settings
-from hypothesis import strategies as st
 
-from copydesk.comparing.word_alignment import MOST_CELLS, AlignedRun, align_words
-
-FEW_WORDS = st.lists(st.sampled_from(["a", "b", "ab", "ba", "abba", "c", "cab"]), max_size=14)
-TEXT = [f"w{number}" for number in range(300)]
-
-
-def assert_steps_meet(steps: list[AlignedRun], copy: list[str], text: list[str], begin: int | None = None) -> None:
-    """Steps use up the copy, follow one another without a gap, and hold what they say."""
-    at, place = 0, steps[0].text_from if steps else 0
-    for step in steps:
-        assert (step.copy_from, step.text_from) == (at, place)
-        at, place = step.copy_to, step.text_to
-        copied, right = copy[step.copy_from : step.copy_to], text[step.text_from : step.text_to]
-        if step.what == "same":
-            assert copied == right
-        elif step.what in ("joined", "divided"):
-            assert "".join(copied) == "".join(right)
-        elif step.what == "changed":
-            assert len(copied) == len(right) == 1
-            assert copied != right
-        else:
-            assert (len(copied) == 0) == (step.what == "missing")
-            assert (len(right) == 0) == (step.what == "added")
-    assert at == len(copy)
+from copydesk.comparing.word_alignment import MOST_CELLS, align_words
+from mill_text import FEW_WORDS, TEXT, assert_steps_meet
 
 
 @settings(max_examples=150, deadline=None)

@@ -19,10 +19,16 @@ class Dead(BaseException):
 
 
 class FullDisk(Disk):
-    """A disk on which nothing more can be written."""
+    """A disk on which nothing can be written after so many writes."""
 
-    def write(self, descriptor: int, data: memoryview) -> int:  # noqa: ARG002 - as the disk is called
-        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+    def __init__(self, writes: int = 0) -> None:
+        self.left = writes
+
+    def write(self, descriptor: int, data: memoryview) -> int:
+        self.left -= 1
+        if self.left < 0:
+            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+        return super().write(descriptor, data)
 
 
 class FaultyDisk(Disk):

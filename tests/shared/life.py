@@ -330,7 +330,7 @@ class Life:
         if not found:
             return []
         at, fault = self.chance.choice(found)
-        return [self._at.commands.settle(Page.at(at), fault, "scraped")]
+        return [self._at.commands.mend(Page.at(at), fault, "scraped")]
 
     def _named_space(self) -> str:
         return self.chance.choice([plan.id for plan in self._at.state.plans] or ["weir"])

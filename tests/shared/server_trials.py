@@ -21,8 +21,23 @@ from relay import Relay
 
 if TYPE_CHECKING:
     import random
+    from collections.abc import Callable
 
     import database
+
+    Opener = Callable[..., ServerLedger]
+
+PLAN = """title: A small book
+divisions: [{title: On frost, words: 400}]
+page: {width: 100, height: 140, margins: {inner: 10, head: 10, outer: 20, foot: 30}}
+ruling: {lines: 10}
+hands: {A: {name: first, letters_per_line: 20}}
+"""
+
+
+def on_server(folder: Path, service: str) -> None:
+    """Write the line into the plan."""
+    (folder / "book.yaml").write_text(f"{PLAN}server: {service}\n", "utf-8")
 
 
 def kept(server: database.Server, service: str) -> list[str]:

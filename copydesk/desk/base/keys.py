@@ -359,21 +359,18 @@ KEYS: tuple[KeyBinding, ...] = tuple(
     KeyBinding(f"{screen}.{name}", *rest) for screen, rows in _ROWS.items() for name, *rest in rows
 )
 
-LEAF_ACTS: tuple[KeyBinding, ...] = (
-    KeyBinding("leaf.cancel", "", "leaf('cancelled')", "leaf: cancel", "Cut the leaf away; its stub stays"),
-    KeyBinding("leaf.replace", "", "leaf('replaced')", "leaf: replace", "Cut the leaf away and tip a blank one in"),
-    KeyBinding(
-        "leaf.add", "", "leaf('added-after')", "leaf: add after", "Add a leaf after this one, hooked or tipped in"
-    ),
-    KeyBinding(
-        "leaf.flaw", "", "leaf('flaw')", "leaf: flaw", "Note a hole, a scar, a short edge, with its place and size"
-    ),
-    KeyBinding("leaf.wanting", "", "leaf('wanting')", "leaf: wanting", "The leaf is lost"),
-    KeyBinding("leaf.sheet", "", "leaf('sheet')", "sheet: replace", "Change the whole sheet for a blank one"),
-    KeyBinding("leaf.inside", "", "leaf('inside')", "sheet: lay one inside", "Lay a sheet just inside this one"),
-    KeyBinding("leaf.round", "", "leaf('round')", "sheet: lay one round", "Lay a sheet round the whole gathering"),
-    KeyBinding("leaf.gathering", "", "leaf('gathering')", "gathering: add", "Add a gathering at the end of the book"),
+_LEAF_ROWS = (
+    ("cancel", "cancelled", "leaf: cancel", "Cut the leaf away; its stub stays"),
+    ("replace", "replaced", "leaf: replace", "Cut the leaf away and tip a blank one in"),
+    ("add", "added-after", "leaf: add after", "Add a leaf after this one, hooked or tipped in"),
+    ("flaw", "flaw", "leaf: flaw", "Note a hole, a scar, a short edge, with its place and size"),
+    ("wanting", "wanting", "leaf: wanting", "The leaf is lost"),
+    ("sheet", "sheet", "sheet: replace", "Change the whole sheet for a blank one"),
+    ("inside", "inside", "sheet: lay one inside", "Lay a sheet just inside this one"),
+    ("round", "round", "sheet: lay one round", "Lay a sheet round the whole gathering"),
+    ("gathering", "gathering", "gathering: add", "Add a gathering at the end of the book"),
 )
+LEAF_ACTS = tuple(KeyBinding(f"leaf.{name}", "", f"leaf('{what}')", *rest) for name, what, *rest in _LEAF_ROWS)
 """Commands found by name alone on screens with a page under their cursor; the key for ``leaf ...`` offers the same."""
 
 

@@ -1,5 +1,3 @@
-import errno
-import os
 import stat
 import tomllib
 from pathlib import Path
@@ -8,12 +6,12 @@ import pytest
 
 from copydesk.book.common.errors import CopydeskError
 from copydesk.store.files.book_folder import BookFolder
-from copydesk.store.files.disk import Disk
 from copydesk.store.folder import new_book as new_folder
 from copydesk.store.folder.new_book import VERSION_CONTROL, copy_demo, new_book, shipped_book
 from copydesk.store.folder.read_book import read_all
 from copydesk.store.plan_file.book_file import read_book
 from copydesk.store.plan_file.plan_data import book_from_answers
+from faulty_disk import FullDisk
 
 PROJECT = Path(__file__).parents[3]
 
@@ -89,6 +87,7 @@ def test_a_text_that_was_not_given_or_leads_out_is_told(tmp_path):
 
 
 def test_a_disk_that_fails_leaves_nothing_behind(tmp_path):
+<<<<<<< HEAD
     class FullDisk(Disk):
         def __init__(self, writes):
             self.left = writes
@@ -100,6 +99,9 @@ def test_a_disk_that_fails_leaves_nothing_behind(tmp_path):
             return super().write(descriptor, data)
 
     for writes in range(5):
+=======
+    for writes in range(4):
+>>>>>>> e25d469 (Keep what several tests begin with in one place)
         with pytest.raises(CopydeskError, match=r"No book was made: .*: the disk is full"):
             new_book(tmp_path / "book", book_from_answers(ANSWERS), FILES, disk=FullDisk(writes))
         assert list(tmp_path.iterdir()) == []

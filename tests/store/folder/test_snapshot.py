@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import copy
-import errno
 import json
-import os
 import shutil
 from datetime import UTC, datetime, timedelta
 from functools import cache
@@ -19,54 +17,20 @@ from hypothesis import strategies as st
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.page import Page
 from copydesk.job import Job
+<<<<<<< HEAD
 from copydesk.store.files.disk import Disk
 from copydesk.store.folder.new_book import VERSION_CONTROL, shipped_book
 from copydesk.store.folder.snapshot import MOST_LISTED, make_from_snapshot, take_snapshot
 from copydesk.store.folder.snapshot_json import snapshot_as_json, snapshot_from_json
+=======
+from copydesk.store.folder.new_book import shipped_book
+from copydesk.store.folder.snapshot import MOST_LISTED, make_from_snapshot
+from copydesk.store.folder.snapshot_json import snapshot_from_json
+>>>>>>> e25d469 (Keep what several tests begin with in one place)
 from copydesk.tracking.commands.leaf_commands import cancel_leaf
-from copydesk.tracking.views.page_report import page_as_data, page_reports
+from faulty_disk import FullDisk
 from plan_words import SOUND
-
-PLAN = """\
-# A remark that people want to keep.
-title: A small book
-exemplar: {text: texts/words.txt}
-page: {width: 100, height: 140, margins: {inner: 10, head: 10, outer: 20, foot: 30}}
-ruling: {lines: 10}
-hands:
-  A: {name: first, letters_per_line: 20}
-  B: {name: second, sample: b.txt}
-letter_widths: equal
-gatherings: {sheets: 2, count: 3}
-spaces:
-  - {id: pond, kind: miniature, at: {word: 40}, lines: 4}
-  - {id: first, kind: initial, at: {word: 0}, lines: 2}
-"""
-
-
-TEXT = "# A title\r\n" + " ".join(f"w{number}" for number in range(900)) + "\n\n| verse é\n"
-
-
-MARKED = TEXT + "\x9b31m \u202e\u200b\x7f"
-
-
-def a_book(folder: Path, text: str = TEXT) -> Path:
-    (folder / "texts").mkdir(parents=True)
-    (folder / "book.yaml").write_text(PLAN, "utf-8")
-    (folder / "texts" / "words.txt").write_bytes(text.encode())
-    (folder / "b.txt").write_text("some words of hers\nand more of them\n")
-    return folder
-
-
-def document(folder: Path, job: Job | None = None) -> str:
-    return snapshot_as_json(take_snapshot(folder, (job or Job.open(folder)).store), "0.1.0")
-
-
-def told(job: Job) -> list[object]:
-    """Everything the book and the ledger tell."""
-    pages = [page_as_data(report) for report in page_reports(job.state)]
-    log = [(entry.as_document(), job.ledger.is_void(entry.entry)) for entry in job.ledger]
-    return [job.book, job.exemplar, pages, log]
+from snapshot_books import MARKED, PLAN, a_book, document, told
 
 
 def files(folder: Path) -> dict[str, bytes]:
@@ -204,6 +168,7 @@ def test_a_folder_with_something_in_it_is_left_alone(tmp_path):
 
 
 def test_a_disk_that_fails_leaves_nothing_behind(tmp_path):
+<<<<<<< HEAD
     class FullDisk(Disk):
         def __init__(self, writes):
             self.left = writes
@@ -215,6 +180,9 @@ def test_a_disk_that_fails_leaves_nothing_behind(tmp_path):
             return super().write(descriptor, data)
 
     for writes in range(5):
+=======
+    for writes in range(4):
+>>>>>>> e25d469 (Keep what several tests begin with in one place)
         with pytest.raises(CopydeskError, match=r"No book was made: .*: the disk is full"):
             make_from_snapshot(
                 tmp_path / "again", snapshot_from_json(sound(), "x.json"), "x.json", disk=FullDisk(writes)

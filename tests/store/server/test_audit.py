@@ -7,9 +7,8 @@ from typing import TYPE_CHECKING
 import pytest
 
 from copydesk.cli.main import main
-from copydesk.store.journal.ledger_file import LedgerFile
 from copydesk.store.server import rows as server_rows
-from ledger_trials import draft
+from server_trials import on_server
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -17,33 +16,9 @@ if TYPE_CHECKING:
     import database
 
 
-PLAN = """title: A small book
-divisions: [{title: On frost, words: 400}]
-page: {width: 100, height: 140, margins: {inner: 10, head: 10, outer: 20, foot: 30}}
-ruling: {lines: 10}
-hands: {A: {name: first, letters_per_line: 20}}
-"""
-
-
 @pytest.fixture
 def service(server: database.Server) -> str:
     return server.own_service()
-
-
-@pytest.fixture
-def folder(tmp_path: Path) -> Path:
-    """A book with three entries in its folder."""
-    book = tmp_path / "book"
-    book.mkdir()
-    (book / "book.yaml").write_text(PLAN, "utf-8")
-    LedgerFile(book, desk="window").append_many([draft("a"), draft("b", note="\u202e über\0")])
-    LedgerFile(book, desk="window").append(draft("c"))
-    return book
-
-
-def on_server(folder: Path, service: str) -> None:
-    """Write the line into the plan."""
-    (folder / "book.yaml").write_text(f"{PLAN}server: {service}\n", "utf-8")
 
 
 def said(capsys: pytest.CaptureFixture[str], *arguments: object, code: int = 0) -> tuple[str, str]:

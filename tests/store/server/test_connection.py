@@ -10,36 +10,11 @@ import pytest
 from copydesk.book.common.errors import CopydeskError
 from copydesk.store.server import connection as server_link
 from copydesk.store.server.server_ledger import ServerLedger
-from relay import Relay
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
     from pathlib import Path
 
     import database
-
-    Opener = Callable[..., ServerLedger]
-
-
-@pytest.fixture(autouse=True)
-def quick_tries(monkeypatch: pytest.MonkeyPatch) -> None:
-    """A line that broke is looked for again at once."""
-    monkeypatch.setattr(server_link, "_PAUSES", (0.01,))
-    monkeypatch.setattr("copydesk.store.server.server_ledger._SEND_AGAIN", 0.02)
-
-
-@pytest.fixture
-def relay(server: database.Server) -> Iterator[Relay]:
-    """A line to the server that can be cut."""
-    line = Relay(server.port)
-    yield line
-    line.close()
-
-
-@pytest.fixture
-def service(server: database.Server, relay: Relay) -> str:
-    """A new ledger's name; desks reach it over the line that can be cut."""
-    return server.own_service(relay.port)
 
 
 def test_the_password_is_never_told(server: database.Server, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

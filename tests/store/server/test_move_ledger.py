@@ -19,6 +19,7 @@ from copydesk.store.server import rows as server_rows
 from copydesk.store.server.move_ledger import move_to_file, move_to_server
 from faulty_disk import Dead, FaultyDisk, FullDisk
 from ledger_trials import draft, ledger_of, mirror_of, names, read_again
+from server_trials import PLAN, on_server
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -26,33 +27,9 @@ if TYPE_CHECKING:
     import database
 
 
-PLAN = """title: A small book
-divisions: [{title: On frost, words: 400}]
-page: {width: 100, height: 140, margins: {inner: 10, head: 10, outer: 20, foot: 30}}
-ruling: {lines: 10}
-hands: {A: {name: first, letters_per_line: 20}}
-"""
-
-
 @pytest.fixture
 def service(server: database.Server) -> str:
     return server.own_service()
-
-
-@pytest.fixture
-def folder(tmp_path: Path) -> Path:
-    """A book with three entries in its folder."""
-    book = tmp_path / "book"
-    book.mkdir()
-    (book / "book.yaml").write_text(PLAN, "utf-8")
-    LedgerFile(book, desk="window").append_many([draft("a"), draft("b", note="\u202e über\0")])
-    LedgerFile(book, desk="window").append(draft("c"))
-    return book
-
-
-def on_server(folder: Path, service: str) -> None:
-    """Write the line into the plan."""
-    (folder / "book.yaml").write_text(f"{PLAN}server: {service}\n", "utf-8")
 
 
 def in_folder(folder: Path) -> None:

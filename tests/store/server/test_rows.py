@@ -5,42 +5,15 @@ from __future__ import annotations
 import time
 from typing import TYPE_CHECKING
 
-import pytest
-
-from copydesk.store.server import connection as server_link
 from copydesk.store.server import rows as server_rows
 from copydesk.store.server.server_ledger import ServerLedger
 from ledger_trials import draft, names
-from relay import Relay
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable
     from pathlib import Path
 
     import database
-
-    Opener = Callable[..., ServerLedger]
-
-
-@pytest.fixture(autouse=True)
-def quick_tries(monkeypatch: pytest.MonkeyPatch) -> None:
-    """A line that broke is looked for again at once."""
-    monkeypatch.setattr(server_link, "_PAUSES", (0.01,))
-    monkeypatch.setattr("copydesk.store.server.server_ledger._SEND_AGAIN", 0.02)
-
-
-@pytest.fixture
-def relay(server: database.Server) -> Iterator[Relay]:
-    """A line to the server that can be cut."""
-    line = Relay(server.port)
-    yield line
-    line.close()
-
-
-@pytest.fixture
-def service(server: database.Server, relay: Relay) -> str:
-    """A new ledger's name; desks reach it over the line that can be cut."""
-    return server.own_service(relay.port)
 
 
 def until(condition: Callable[[], bool], patience: float = 10.0) -> None:

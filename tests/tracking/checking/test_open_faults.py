@@ -13,7 +13,7 @@ from copydesk.tracking.ledger.page_record import Fault, PageRecord
 
 def fault(name: str, number: int, **facts: Any) -> Fault:
     blank: dict[str, Any] = dict.fromkeys(("cause", "stands", "should", "found_by", "found_at"), "")
-    blank |= dict.fromkeys(("remedy", "settled_by", "settled_at"), "") | dict.fromkeys(("column", "line", "word"))
+    blank |= dict.fromkeys(("remedy", "mended_by", "mended_at"), "") | dict.fromkeys(("column", "line", "word"))
     return Fault(**{"id": name, "page": "1r", "kind": "letter", "number": number, **blank, **facts})
 
 
