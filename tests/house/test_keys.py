@@ -187,6 +187,7 @@ LABELS = {
     "k": {"up", "above"},
     "l": {"right", "next word", "next plot", "other plot", "more"},
     "i": {
+        "add ...",
         "add a note ...",
         "add a change ...",
         "add a batch ...",

@@ -32,7 +32,6 @@ class KeyBinding(NamedTuple):
 _Row = tuple[str, str, str, str, str]
 """A key of one screen: its name there, the key, the action, the label, the tooltip."""
 
-
 _ON_A_PAGE: tuple[_Row, ...] = (
     ("rule", "r", "rule", "rule", "Record the page as ruled; its spaces are fixed from now on"),
     ("write", "w", "write", "write", "Record the whole page as written, ending where planned"),

@@ -87,21 +87,7 @@ def test_a_text_that_was_not_given_or_leads_out_is_told(tmp_path):
 
 
 def test_a_disk_that_fails_leaves_nothing_behind(tmp_path):
-<<<<<<< HEAD
-    class FullDisk(Disk):
-        def __init__(self, writes):
-            self.left = writes
-
-        def write(self, descriptor, data):
-            self.left -= 1
-            if self.left < 0:
-                raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
-            return super().write(descriptor, data)
-
     for writes in range(5):
-=======
-    for writes in range(4):
->>>>>>> e25d469 (Keep what several tests begin with in one place)
         with pytest.raises(CopydeskError, match=r"No book was made: .*: the disk is full"):
             new_book(tmp_path / "book", book_from_answers(ANSWERS), FILES, disk=FullDisk(writes))
         assert list(tmp_path.iterdir()) == []

@@ -17,16 +17,9 @@ from hypothesis import strategies as st
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.page import Page
 from copydesk.job import Job
-<<<<<<< HEAD
-from copydesk.store.files.disk import Disk
 from copydesk.store.folder.new_book import VERSION_CONTROL, shipped_book
-from copydesk.store.folder.snapshot import MOST_LISTED, make_from_snapshot, take_snapshot
-from copydesk.store.folder.snapshot_json import snapshot_as_json, snapshot_from_json
-=======
-from copydesk.store.folder.new_book import shipped_book
 from copydesk.store.folder.snapshot import MOST_LISTED, make_from_snapshot
 from copydesk.store.folder.snapshot_json import snapshot_from_json
->>>>>>> e25d469 (Keep what several tests begin with in one place)
 from copydesk.tracking.commands.leaf_commands import cancel_leaf
 from faulty_disk import FullDisk
 from plan_words import SOUND
@@ -168,21 +161,7 @@ def test_a_folder_with_something_in_it_is_left_alone(tmp_path):
 
 
 def test_a_disk_that_fails_leaves_nothing_behind(tmp_path):
-<<<<<<< HEAD
-    class FullDisk(Disk):
-        def __init__(self, writes):
-            self.left = writes
-
-        def write(self, descriptor, data):
-            self.left -= 1
-            if self.left < 0:
-                raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
-            return super().write(descriptor, data)
-
     for writes in range(5):
-=======
-    for writes in range(4):
->>>>>>> e25d469 (Keep what several tests begin with in one place)
         with pytest.raises(CopydeskError, match=r"No book was made: .*: the disk is full"):
             make_from_snapshot(
                 tmp_path / "again", snapshot_from_json(sound(), "x.json"), "x.json", disk=FullDisk(writes)
