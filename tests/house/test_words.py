@@ -26,14 +26,14 @@ def calls(path: Path) -> Iterator[tuple[str, ast.Call]]:
 
 
 def is_harmless(argument: ast.expr) -> bool:
-    """Content or Text, an empty text, or the empty widget."""
+    """Content or Text, such a text set in, an empty text, or the empty widget."""
     if isinstance(argument, ast.Constant):
         return argument.value == ""
     if isinstance(argument, ast.Call):
         called = argument.func
         name = called.attr if isinstance(called, ast.Attribute) else getattr(called, "id", "")
         owner = getattr(getattr(called, "value", None), "id", "")
-        return name in ("Content", "Text") or owner in ("Content", "Text")
+        return name in ("Content", "Text", "HangingText") or owner in ("Content", "Text")
     return False
 
 
