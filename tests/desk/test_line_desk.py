@@ -53,6 +53,7 @@ NOT_IN_LINES = {
     "all.copy": "the terminal's own copying reaches every line",
     "grid.up": "back goes to the page before",
     "grid.down": "forward goes to the page after",
+    "grid.plan_file": "the order plan takes --set, --keep and --put-back, as the verb does",
     "grid.closed": "overview tells each gathering in a sentence",
 }
 """Keys of the gatherings' screen that have no order, each with the reason."""
