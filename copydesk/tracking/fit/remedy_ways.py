@@ -201,19 +201,20 @@ def _ruling(state: BookState, need: Need) -> Iterator[RemedyWay]:
     if not any(need.first <= index <= need.last for index in open_pages):
         return
     lines, way = state.frame.lines, 1 if need.over > 0 else -1
-    for more in range(1, MOST_LINES_MORE + 1):
-        if lines + way * more < 1:
-            return
+    found: tuple[Act, int] | None = None
+    for more in range(way, way * MOST_LINES_MORE + way, way):
         try:
-            act = agree_lines(state, lines + way * more)
+            act = agree_lines(state, lines + more)
         except (InvalidValueError, DoesNotFitError):
-            return
-        found = asked_after(state, state.supposing([act]), need)
-        if found is None:
-            return
-        if found.over * way <= 0 or more == MOST_LINES_MORE:
-            yield _other_ruling(state, act, way * more, len(open_pages))
-            return
+            break
+        after = asked_after(state, state.supposing([act]), need)
+        if after is None or (way < 0 < after.over):  # so few lines fewer as leave the text its room
+            break
+        found = act, more
+        if after.over * way <= 0:
+            break
+    if found is not None:
+        yield _other_ruling(state, *found, len(open_pages))
 
 
 def _other_ruling(state: BookState, act: Act, more: int, pages: int) -> RemedyWay:

@@ -52,7 +52,7 @@ def test_a_tight_stretch_has_its_ways_those_that_fit_first() -> None:
         *("a smaller initial", "a space given up", "a line more", "a leaf more"),
         *("closer", "abbreviate"),  # more than a hand can do
     ]
-    assert found["a smaller initial"].over == -3  # the words that had no room beside it come to the lines saved
+    assert found["a smaller initial"].over == -1  # four lines saved; no word has room beside it at the foot of 3r
     assert found["a leaf more"].over < 0
     assert [each.fits for each in found.values()] == [True] * 4 + [False] * 2
 
@@ -61,6 +61,21 @@ def test_a_loose_stretch_has_its_ways() -> None:
     assert set(remedies(a_book(-6))) == {"wider", "a larger space", "a larger initial"}
     assert remedies(a_book(-6))["wider"].over == -1
     assert remedies(a_book(-9))["a larger space"].over == -2
+
+
+def a_plain_book(later: int) -> TextBook:
+    """1r written, 5r held so many words later than planned, and no spaces."""
+    book = TextBook(made_text(260))
+    book.write("1r")
+    word = book.state.copy.word(book.state.budget.pages[8].start) + later
+    book.do(book.commands.hold(Page.parse("5r"), " ".join(book.exemplar.words[word : word + 4])))
+    return book
+
+
+@pytest.mark.parametrize("later", [-20, -34, -44])
+def test_as_few_lines_are_ruled_as_leave_the_text_its_room(later: int) -> None:
+    found = [remedy for name, remedy in remedies(a_plain_book(later)).items() if name.endswith("fewer")]
+    assert [remedy.fits for remedy in found] == [True]
 
 
 @pytest.mark.parametrize("later", [-9, -4, 3, 6, 11])
@@ -121,8 +136,8 @@ def test_what_stands_on_a_ruled_page_is_not_touched() -> None:
 
 
 def test_nothing_is_offered_where_the_text_fits() -> None:
-    book = a_book(-9)
-    book.do(remedies(book)["a line fewer"].acts[0])
+    book = a_book(-21)
+    book.do(remedies(book)["wider"].acts[0])
     need = need_for(book.state, Page.parse("2r"))
     assert need.over == 0
     assert remedies_for(book.state, need) == []
