@@ -244,3 +244,9 @@ def test_a_split_line_is_not_taken_for_another_of_the_same_largest_side() -> Non
     assert SplitLine((0.3, 0.5)) == SplitLine((0.3, 0.5))
     assert SplitLine((0.3, 0.5)) == 0.5
     assert hash(SplitLine((0.3, 0.5))) == hash(0.5)
+
+
+@pytest.mark.parametrize("pieces", [47, 48, 49, 96, 97, 130])
+def test_lines_of_very_many_words_are_found_again_and_again(pieces: int) -> None:
+    copy = copy_of(" ".join("a" * 400))
+    assert list(Lines(copy, pieces * 2 - 1).starts) == list(range(0, 400, pieces))
