@@ -45,7 +45,7 @@ MODULES = (
 """What is tried unless others are named: reports, their columns, and computations of a few lines."""
 
 BESIDE = {
-    "store/journal/ledger_file": ("tests/store/journal/test_ledger_ends.py",),
+    "store/journal/ledger_file": ("tests/store/journal/test_ledger_trials.py",),
     "tracking/views/change_report": ("tests/tracking/commands/test_change_commands.py",),
     "tracking/views/page_report": ("tests/cli/test_reading_verbs.py", "tests/tracking/views/test_page_view.py"),
 }
@@ -159,6 +159,8 @@ def tests_of(module: str) -> list[str]:
     """The tests that should notice a fault: those of the same name, else the whole room's, and those beside."""
     own = sorted((ROOT / "tests").rglob(f"test_{Path(module).name}.py"))
     found = [*(path.relative_to(ROOT).as_posix() for path in own), *BESIDE.get(module, ())]
+    if missing := [path for path in found if not (ROOT / path).is_file()]:
+        sys.exit(f"BESIDE names {missing[0]}, which is not there; mend that first")
     return found or [f"tests/{Path(module).parent.as_posix()}"]
 
 

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 REPORTS: dict[str, tuple[str, ...]] = {
     "new": ("copydesk.cli.verbs.new:JSON",),
-    "shelf": ("copydesk.cli.verbs.shelf:SHELF",),
+    "shelf": ("copydesk.tracking.views.gathering_progress:SHELF",),
     "plan": ("copydesk.cli.verbs.plan:plan_json", "copydesk.cli.verbs.plan_keep:KEPT"),
     "forecast": ("copydesk.tracking.planning.outlook:OUTLOOK",),
     "remedies": ("copydesk.tracking.fit.remedies:REMEDIES_OF_PAGE", "copydesk.cli.verbs.remedies:CHOSEN"),

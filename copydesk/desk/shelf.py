@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
 
-    from copydesk.tracking.views.gathering_progress import GatheringReport
+    from copydesk.tracking.views.gathering_progress import OnShelf
 
 
 class Wish(NamedTuple):
@@ -89,11 +89,11 @@ class Shelf(BeforeTheBook[Wish]):
 
 def _read(book: Path) -> str:
     from copydesk.job import Job
-    from copydesk.tracking.views.gathering_progress import gathering_reports
+    from copydesk.tracking.views.gathering_progress import gathering_reports, on_shelf
 
     try:
         job = Job.open(book)
-        row = book_row(job.book.title, book.name, gathering_reports(job.state))
+        row = book_row(on_shelf(book.name, job.book.title, gathering_reports(job.state)))
     except CopydeskError as refused:
         return f" {book.name}  cannot be opened: {refused.problems[0]}"
     job.close()
@@ -107,17 +107,12 @@ EMPTY = """ There is no book in this folder yet.
 """
 
 
-def book_row(title: str, folder: str, reports: Sequence[GatheringReport]) -> str:
+def book_row(book: OnShelf) -> str:
     """A book in a line: its title, its folder, pages written and corrected, what waits."""
-    pages = sum(report.pages for report in reports)
-    written = sum(report.written for report in reports)
-    corrected = sum(report.corrected for report in reports)
-    faults = sum(report.faults for report in reports)
-    spaces = sum(report.spaces for report in reports)
-    filled = written * 16 // pages if pages else 0
-    said = [f"{grouped(written)} of {grouped(pages)} written", f"{grouped(corrected)} corrected"]
-    if faults:
-        said.append(f"{count_of(faults, 'fault')} open")
-    if spaces:
-        said.append(f"{count_of(spaces, 'space')} to fill")
-    return sanitize(f" {title}  ({folder})  {'━' * filled}{'─' * (16 - filled)}  {', '.join(said)}")
+    filled = book.written * 16 // book.pages if book.pages else 0
+    said = [f"{grouped(book.written)} of {grouped(book.pages)} written", f"{grouped(book.corrected)} corrected"]
+    if book.faults_open:
+        said.append(f"{count_of(book.faults_open, 'fault')} open")
+    if book.spaces_waiting:
+        said.append(f"{count_of(book.spaces_waiting, 'space')} to fill")
+    return sanitize(f" {book.title}  ({book.folder})  {'━' * filled}{'─' * (16 - filled)}  {', '.join(said)}")

@@ -11,15 +11,18 @@ from textual.widgets import OptionList, Static
 from copydesk.book.common.sanitize import sanitize
 from copydesk.desk.base.book_screen import BookScreen
 from copydesk.desk.widgets.pick_list import PickList
-from copydesk.desk.wording.entry_lines import entry_lines
+from copydesk.desk.wording.lines import PanelLine
 from copydesk.tracking.ledger.timestamps import say_at
 from copydesk.tracking.log.entry_text import describe
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from textual.app import ComposeResult
 
     from copydesk.tracking.ledger.entry import Entry
     from copydesk.tracking.log.contradictions import Contradiction
+    from copydesk.tracking.state.book_state import BookState
 
 
 _NOTHING = "Nothing is recorded yet; r on a page records it as ruled, w as written."
@@ -74,7 +77,7 @@ class LogScreen(BookScreen):
             self._go_to_named(self._contradictions[at])
         else:
             void = self.job.ledger.is_void(entry.entry)
-            self.app.push_screen(Told("What was recorded", entry_lines(entry, self.job.state, taken_back=void)))
+            self.app.push_screen(Told("What was recorded", [*entry_lines(entry, self.job.state, taken_back=void)]))
 
     def action_take_back(self) -> None:
         """Take the entry in hand back."""
@@ -96,3 +99,16 @@ class LogScreen(BookScreen):
             return
         self.query_one(OptionList).highlighted = at
         self.say("This is one of them, with its name in brackets; u takes it back.")
+
+
+def entry_lines(entry: Entry, state: BookState, *, taken_back: bool) -> Iterator[PanelLine]:
+    """All that an entry tells: what it says, when, at which desk, by whom, and each fact it holds."""
+    yield PanelLine("What", sanitize(describe(entry, state)))
+    if taken_back:
+        yield PanelLine("", "taken back; y lets what was taken back last stand again")
+    yield PanelLine("When", sanitize(say_at(entry.at)))
+    yield PanelLine("Hand", sanitize(entry.hand or "none"))
+    yield PanelLine("Desk", sanitize(entry.desk))
+    yield PanelLine("Entry", sanitize(entry.entry))
+    for name, value in entry.facts.items():
+        yield PanelLine(name.replace("_", " ").capitalize(), sanitize(str(value)))

@@ -7,24 +7,25 @@ from typing import TYPE_CHECKING
 from textual.containers import VerticalScroll
 from textual.widgets import OptionList, Static
 
-from copydesk.book.common.phrases import say_day
+from copydesk.book.common.phrases import count_of, say_day, say_short
 from copydesk.book.common.typed_values import optional, read_whole
+from copydesk.book.materials.cautions import LABEL
+from copydesk.book.materials.skin_preparation import step_cautions
 from copydesk.desk.base.list_screen import ToldListScreen
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.widgets.pick_list import PickList
-from copydesk.desk.wording.lines import ListRow
-from copydesk.desk.wording.skin_rows import skins_lines
+from copydesk.desk.wording.lines import ListRow, PanelLine, under_one_head
 from copydesk.tracking.commands.skin_commands import NEXT, cut_sheet, move_skins, went_in
-from copydesk.tracking.views.skin_batches import BATCHES, BatchAccount, skins_today
+from copydesk.tracking.views.skin_batches import BATCHES, BatchAccount, needed_words, skins_today
+from copydesk.tracking.views.skin_order import steps_words
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Mapping
+    from collections.abc import Callable, Iterable, Iterator, Mapping
     from datetime import date
 
     from textual.app import ComposeResult
 
     from copydesk.desk.base.keys import KeyBinding
-    from copydesk.desk.wording.lines import PanelLine
     from copydesk.tracking.ledger.entry import Act
     from copydesk.tracking.views.skin_batches import SkinsToday
 
@@ -134,3 +135,37 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
 
         fields = [Field(name, label, value, hint) for name, label, value, hint in asked]
         self.app.push_screen(Form(title, fields, answer), self._after_form)
+
+
+def skins_lines(skins: SkinsToday, chosen: BatchAccount | None, today: date) -> Iterator[PanelLine]:
+    """What is said of the skins: what they ask for today, then the batch chosen, then the rest."""
+    yield from under_one_head("Today", skins.warnings, wrong=True)
+    if chosen is not None:
+        yield PanelLine("Batch", _taken(chosen, today))
+        yield from _cut(skins, chosen)
+    yield PanelLine("Needed", needed_words(skins))
+    yield PanelLine("Days", steps_words(skins.steps))
+    yield from (PanelLine("Look at", words, wrong=True) for words in skins.doubts)
+    yield from under_one_head(LABEL, step_cautions(skins.steps))
+
+
+def _taken(account: BatchAccount, today: date) -> str:
+    """The steps a batch took, with days and notes."""
+    told = []
+    for each in account.taken:
+        note = f' "{each.note}"' if each.note else ""
+        told.append(f"{each.step} {say_short(each.since, today)}, {count_of(each.skins, 'skin')}{note}")
+    return f"{account.batch.name}: {'; '.join(told)}"
+
+
+def _cut(skins: SkinsToday, account: BatchAccount) -> Iterator[PanelLine]:
+    """The sheets cut from each skin of a batch."""
+    by_skin: dict[int, list[str]] = {}
+    for each in {cut.sheet: cut for cut in skins.cut}.values():
+        if each.batch == account.batch.name:
+            by_skin.setdefault(each.skin or 0, []).append(each.sheet)
+    for at, (skin, sheets) in enumerate(sorted(by_skin.items())):
+        of = f"skin {skin}" if skin else "a skin not noted"
+        yield PanelLine("Cut" if not at else "", f"from {of}: {', '.join(sheets)}")
+    if not by_skin:
+        yield PanelLine("Cut", "no sheet is noted as cut from it")

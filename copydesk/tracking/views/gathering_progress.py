@@ -1,11 +1,11 @@
-"""How far each page, each gathering and the whole book has come, without any words.
+"""How far each page, each gathering, the whole book and each book of a shelf has come.
 
 A glance costs a small part of a page's whole account, so that every page of a large book can be counted after each act.
 """
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report
 from copydesk.book.structure.page import Page
@@ -15,7 +15,7 @@ from copydesk.tracking.views.page_view import ActKind, next_act_of, page_account
 from copydesk.tracking.views.space_view import spaces_on
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Callable, Iterable
 
     from copydesk.book.plan import Book
     from copydesk.tracking.state.book_state import BookState
@@ -175,3 +175,59 @@ def book_glance(state: BookState) -> BookGlance:
 
 WORK = (ActKind.WRITE, ActKind.CHECK, ActKind.MEND, ActKind.PAINT, ActKind.RULE)
 """The acts that wait for somebody, the scribe's first."""
+
+
+class OnShelf(NamedTuple):
+    """A book of the folder; ``refused`` says why one cannot be opened, and then nothing else is known of it."""
+
+    folder: str
+    title: str = ""
+    pages: int = 0
+    written: int = 0
+    corrected: int = 0
+    faults_open: int = 0
+    spaces_waiting: int = 0
+    refused: str = ""
+
+
+def _known(value: Callable[[OnShelf], Any]) -> Callable[[OnShelf], Any]:
+    return lambda book: None if book.refused else value(book)
+
+
+SHELF: Report[OnShelf] = Report(
+    "shelf",
+    "One row a book of the folder; of one that cannot be opened only folder and refused.",
+    (
+        Column("folder", Cell.TEXT, "its folder", "folder", "folder"),
+        Column("title", Cell.TEXT, "its title", _known(lambda book: book.title), "title", optional=True),
+        Column("pages", Cell.NUMBER, "pages that bear text", _known(lambda book: book.pages), "pages", optional=True),
+        Column("written", Cell.NUMBER, "those written", _known(lambda book: book.written), "written", optional=True),
+        Column(
+            "settled",
+            Cell.NUMBER,
+            "those checked and corrected",
+            _known(lambda book: book.corrected),
+            "corrected",
+            optional=True,
+        ),
+        Column(
+            "faults_open", Cell.NUMBER, "faults open", _known(lambda book: book.faults_open), "faults", optional=True
+        ),
+        Column(
+            "spaces_waiting",
+            Cell.NUMBER,
+            "spaces to fill",
+            _known(lambda book: book.spaces_waiting),
+            "spaces",
+            optional=True,
+        ),
+        Column("refused", Cell.TEXT, "why it cannot be opened", lambda book: book.refused or None, optional=True),
+    ),
+)
+
+
+def on_shelf(folder: str, title: str, reports: Iterable[GatheringReport]) -> OnShelf:
+    """A book by the reports of its gatherings."""
+    counts = ([each.pages, each.written, each.corrected, each.faults, each.spaces] for each in reports)
+    pages, written, corrected, faults, spaces = map(sum, zip(*counts, strict=True))
+    return OnShelf(folder, title, pages, written, corrected, faults, spaces)
