@@ -23,7 +23,7 @@ from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.log.concurrent_entries import Meanwhile, already_taken_back
 from copydesk.tracking.log.contradictions import Contradiction, contradictions
 from copydesk.tracking.state.book_state import BookState
-from copydesk.tracking.state.hand_evidence import measures_a_hand
+from copydesk.tracking.state.hand_evidence import may_tell_of_hands
 from copydesk.tracking.state.known_hands import known_hand, known_hands
 from copydesk.tracking.views.consequences import Standing, conflict_sentences, standing
 
@@ -205,7 +205,7 @@ class Job:
         for entry, subject in recorded:
             self._meanwhile.recorded(self.state, entry, subject or entry.subject)
         self._meanwhile.begin(())
-        if any(measures_a_hand(entry, self.ledger) for entry, _ in recorded):
+        if any(may_tell_of_hands(entry, self.state) for entry, _ in recorded):
             self.state.refit()  # so that what is said of this page now is what every answer says after
         self._before, self._recorded = before, [entry for entry, _ in recorded]
         return self._recorded

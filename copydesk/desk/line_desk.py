@@ -16,7 +16,7 @@ from copydesk.desk.line_questions import PageQuestions, QuestionCancelled
 from copydesk.desk.wording.page_words import page_lines
 from copydesk.desk.wording.plan_words import PlanSeen, plan_news
 from copydesk.desk.wording.sheet_words import half_lines, heading, next_on_sheet
-from copydesk.desk.wording.stretch_words import after_sentences, after_words, together_sentences
+from copydesk.desk.wording.stretch_words import after_sentences, after_words, together_sentences, untold
 from copydesk.tracking.commands.check_commands import remarks_on
 from copydesk.tracking.ledger.timestamps import say_at
 from copydesk.tracking.log.entry_text import describe, entry_sentence, shared_sentence
@@ -117,7 +117,8 @@ class LineDesk(PageQuestions):
         entries = self.job.record_all(acts, hand=hand)
         entry, state = entries[-1], self.job.state
         after = after_words(state, self.page.index) if entry.subject[0] == "page" else ""
-        self.say(f"Recorded: {shared_sentence(entry, state)}", *([f"{after}."] if after else []), *self.job.also)
+        beside = [f"{after}."] if after else []
+        self.say(f"Recorded: {shared_sentence(entry, state)}", *beside, *untold(self.job.also, after))
         self.say(*remarks_on(state, entry), *(() if cautioned else shown_cautions(self.job.cautions())))
         return entry
 
@@ -264,7 +265,8 @@ class LineDesk(PageQuestions):
 
     def _tell_again(self, said: str, entry: Entry) -> None:
         state = self.job.state
-        told = (*together_sentences(self.job.taken_together()), *after_sentences(state, entry), *self.job.also)
+        beside = after_sentences(state, entry)
+        told = (*together_sentences(self.job.taken_together()), *beside, *untold(self.job.also, " ".join(beside)))
         self.say(f"{said}: {entry_sentence(entry, state)}", *told)
 
     def run_verb(self, words: str) -> None:

@@ -9,11 +9,9 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.page import Page
-from copydesk.desk.wording.stretch_words import after_sentences
 from copydesk.job import Job
 from copydesk.tracking.commands import leaf_commands as leaves
 from copydesk.tracking.commands.change_commands import change_text
-from copydesk.tracking.commands.leaf_outcome import what_followed
 from copydesk.tracking.commands.page_commands import agree_lines
 from copydesk.tracking.commands.several import pages_of_sheet
 from copydesk.tracking.fit.remedies import remedies_for
@@ -21,20 +19,18 @@ from copydesk.tracking.fit.stretches import need_from
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.scribes.handover import leave_note, take_desk
 from copydesk.tracking.state.book_state import BookState
-from copydesk.tracking.views.consequences import standing
 from copydesk.tracking.views.page_view import page_account
-from copydesk.tracking.views.space_homes import space_homes
+from life_before import Before, reply
 from life_books import COUNTED, WORDS, make_book
 from truth import contradictions
 from truth_seen import differs, look, told
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator, Mapping
+    from collections.abc import Callable
     from pathlib import Path
     from random import Random
 
     from copydesk.tracking.ledger.entry import Act, Entry
-    from copydesk.tracking.views.space_homes import Home
 
 
 _PLANS_TURNED: tuple[tuple[str, Callable[[str, Random], str]], ...] = (
@@ -89,7 +85,7 @@ class Life:
         self.now += timedelta(minutes=self.chance.choice((10, 45, 600)))
         self.job.refit()
         self.job.news()
-        before = _Before(self.job)
+        before = Before(self.job)
         way = self.chance.random()
         if way < 0.06:
             return self._plan_changed(before)
@@ -102,8 +98,13 @@ class Life:
         if not entries:
             now = told(look(self.job))
             return [] if now == before.told else [f"refused, and yet {differs(before.told, now)}"]
-        said = [*self._leaf_words(before), *_reply(self.job, entries)]
+        said = reply(self.job, entries)
         found = [*before.unsaid(said, {entry.about for entry in entries}), *contradictions(self.job)]
+        letters = dict(self.job.state.measures)
+        self.job.refit()
+        if letters != self.job.state.measures:
+            found.append(f"{letters} letters a line when it was recorded, {self.job.state.measures} after")
+        found += before.moved_as_planned(entries)
         if self.chance.random() < 0.35:
             found += self._taken_back(before)
         return found
@@ -124,10 +125,7 @@ class Life:
         self.done.append(f"{name} {[(each.what, each.about, dict(each.facts)) for each in acts]}")
         return entries
 
-    def _leaf_words(self, before: _Before) -> list[str]:
-        return what_followed(before.change, self.job.state)
-
-    def _plan_changed(self, before: _Before) -> list[str]:
+    def _plan_changed(self, before: Before) -> list[str]:
         """Change the plan's file; where it is refused, nothing may be otherwise and the old one is put back."""
         path = self.job.folder.root / "book.yaml"
         was = path.read_text("utf-8")
@@ -153,11 +151,11 @@ class Life:
         self.counts["plan changed"] += 1
         self.done.append(f"plan changed: {place[0]!r} to {new!r}")
         own = {name for name, plan in plans.items() if self.job.state.plan_of(name) != plan}
-        said = self.job.news()
         self.job.refit()
+        said = self.job.news()
         return [*before.unsaid(said, own), *contradictions(self.job)]
 
-    def _elsewhere(self, before: _Before) -> list[str]:
+    def _elsewhere(self, before: Before) -> list[str]:
         """Something done at another desk of the same book: both then tell the same, and this one says what moved."""
         if self._other is None:
             self._other = Job.open(self.job.folder.root, desk="other", clock=self._clock)
@@ -176,7 +174,7 @@ class Life:
         found = [] if here == there else [f"told otherwise at the other desk: {differs(here, there)}"]
         return [*found, *before.unsaid(said, {entry.about for entry in entries}), *contradictions(self.job)]
 
-    def _one_taken_back(self, before: _Before) -> list[str]:
+    def _one_taken_back(self, before: Before) -> list[str]:
         """Take back any entry there is; and often let it stand again, which must restore all."""
         ledger = self.job.ledger
         standing = [entry for entry in ledger if entry.what != "voided" and not ledger.is_void(entry.entry)]
@@ -190,8 +188,9 @@ class Life:
             return []
         self.counts["one taken back"] += 1
         self.done.append(f"taken back: {entry.what} {entry.about} {dict(entry.facts)}")
-        said = [*self._leaf_words(before), *_reply(self.job, [entry])]
+        said = reply(self.job, [entry])
         self.job.refit()
+        said += self.job.news()
         found = [*before.unsaid(said, {entry.about}), *contradictions(self.job)]
         if self.chance.random() < 0.5:
             self.job.undo(list(self.job.ledger)[-1].entry)
@@ -201,7 +200,7 @@ class Life:
             found += [] if now == before.told else [f"standing again did not restore {differs(before.told, now)}"]
         return found
 
-    def _taken_back(self, before: _Before) -> list[str]:
+    def _taken_back(self, before: Before) -> list[str]:
         """Take back what was done just now; the book must be as it was. Then let it stand again, or not."""
         # letters follow the pages written, so the book is compared at the letters it is cast off at then
         self.job.undo()
@@ -400,30 +399,3 @@ class Life:
         name = self.chance.choice(self._at.state.collation.sheet_names)
         place = self.chance.choice(("desk", "drying", "checker", "artist", "press"))
         return [self._at.commands.sheet(name, place, at=self.now.isoformat())]
-
-
-class _Before:
-    """A book before something is done to it, for what is to be said of it after."""
-
-    def __init__(self, job: Job) -> None:
-        self.job = job
-        self.told = told(look(job))
-        self.homes: Mapping[str, Home] = space_homes(job.state)
-        self.change = standing(job.state)
-
-    def unsaid(self, said: list[str], own: set[str]) -> Iterator[str]:
-        """Spaces that lost their place or moved, of which the reply says nothing; those in ``own`` were meant to."""
-        state, words = self.job.state, " ".join(said)
-        after = space_homes(state)
-        for name, home in self.homes.items():
-            new = after.get(name)
-            if state.plan_of(name) is None or name in own or f"pace {name} " in words:
-                continue
-            if new is None or (new.page != home.page and new.skin != home.skin):
-                there = "nowhere" if new is None else f"on {Page.at(new.page)}"
-                yield f"space {name} was on {Page.at(home.page)}, is {there}, and nothing said so"
-
-
-def _reply(job: Job, entries: list[Entry]) -> list[str]:
-    """What the desk, the line desk and the command line say followed."""
-    return [*(said for entry in entries for said in after_sentences(job.state, entry)), *job.also]

@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING, Any
 from copydesk.desk.wording.cell_words import cell_words
 from copydesk.desk.wording.desk_panel_words import desk_panel
 from copydesk.desk.wording.page_words import page_lines
-from copydesk.desk.wording.stretch_words import meeting_words
 from copydesk.papers.export.csv_lists import csv_list
 from copydesk.tracking.state.page_content import lines_of_page
+from copydesk.tracking.views.consequences import meeting_words
 from copydesk.tracking.views.gathering_progress import book_glance, gathering_reports, page_glance
 
 if TYPE_CHECKING:
@@ -60,7 +60,7 @@ def _figures(account: PageAccount, row: dict[str, Any]) -> Iterator[str]:
     if row["over"] != over:
         yield f"over {row['over']}, by its lines {over}"
     stretch = row.get("stretch")
-    ends = stretch is not None and stretch["to"] == row["page"] and row["written"] <= row["budget"]
+    ends = stretch is not None and stretch["held"] and stretch["to"] == row["page"] and row["written"] <= row["budget"]
     if stretch is not None and ends and max(stretch["lines_over"], 0) != max(row["over"], 0):
         yield f"{row['over']} over, its stretch {stretch['lines_over']}"
     lines = [(hand["from_line"], hand["to_line"]) for hand in row["hands"]]
@@ -108,10 +108,10 @@ def _panel_has(seen: Seen, account: PageAccount, row: dict[str, Any]) -> Iterato
     if row["lines_kept"]:
         yield "Blank", f" {row['lines_kept']} line"
     if (stretch := row.get("stretch")) is not None and stretch["lines_over"]:
-        yield "Stretch", f" {abs(stretch['lines_over'])} line"
+        yield "Stretch" if stretch["held"] else "End", f" {abs(stretch['lines_over'])} line"
     if skipped := row.get("gap_words") or row.get("overlap_words"):
         yield "Watch", f" {skipped} word"
-        yield "Watch", meeting_words(seen.state, account)
+        yield "Watch", meeting_words(seen.state, account.page.index)
     for hand in row["hands"]:
         yield "Hand", f"{hand['hand']}, lines {hand['from_line']} to {hand['to_line']},"
     if row["checked_by"]:

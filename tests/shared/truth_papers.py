@@ -14,6 +14,7 @@ from copydesk.papers.catalogue import make
 from copydesk.papers.export.csv_lists import csv_list
 from copydesk.papers.paper_forms import PaperRequest
 from copydesk.tracking.binding.assembly import ASSEMBLY, assembly
+from copydesk.tracking.decoration.space_report import place_words
 from copydesk.tracking.fit.book_end import end_of_book
 from copydesk.tracking.planning.outlook import OUTLOOK, outlook
 from copydesk.tracking.scribes.handover_text import handover_lines
@@ -113,6 +114,9 @@ def _places(seen: Seen) -> Iterator[str]:
                 yield f"{name} stands nowhere, and nothing says so"
             continue
         home, page = homes.get(name), seen.pages[account.page.index]
+        row, said = seen.spaces[name], place_words(account, seen.state.book)
+        if page["label"] not in said or (row["lines"] and str(row["from_line"]) not in said):
+            yield f"{name}: {said}, JSON {page['label']} line {row['from_line']}"
         if home is not None and home.page != account.page.index:
             yield f"{name}: on {account.page}, its home {Page.at(home.page)}"
         if seen.spaces[name]["sheet"] != f"{page['gathering']}.{page['sheet']}":

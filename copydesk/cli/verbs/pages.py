@@ -9,6 +9,7 @@ from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_json, say, table_of
 from copydesk.tracking.fit.stretches import stretch_at
+from copydesk.tracking.views.consequences import meeting_words
 from copydesk.tracking.views.page_report import PAGES, page_rows
 
 if TYPE_CHECKING:
@@ -31,8 +32,6 @@ def run(arguments: Namespace) -> ExitCode:
     if arguments.json:
         give_json(PAGES.all_data(rows))
         return ExitCode.DONE
-    from copydesk.desk.wording.stretch_words import meeting_words
-
     table_of(PAGES, rows, state.book)
-    say(*(f"{words}." for row in rows if (words := meeting_words(state, row.account))))
+    say(*(f"{words}." for row in rows if (words := meeting_words(state, row.account.page.index))))
     return ExitCode.DONE

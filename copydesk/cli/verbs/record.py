@@ -136,7 +136,7 @@ def run(arguments: Namespace) -> ExitCode:
     entries = job.record_all(acts, hand=arguments.hand)
     state, entry = job.state, entries[-1]
     beside = list(dict.fromkeys(said for each in entries for said in _beside(state, each)))
-    also, cautions = job.also, shown_cautions(job.cautions())
+    also, cautions = _untold(job.also, beside), shown_cautions(job.cautions())
     leave_book(job)
     if arguments.json:
         cautioned = {"cautions": cautions} if cautions else {}
@@ -178,6 +178,12 @@ def _beside(state: BookState, entry: Entry) -> list[str]:
     from copydesk.desk.wording.stretch_words import after_sentences
 
     return after_sentences(state, entry)
+
+
+def _untold(also: list[str], beside: list[str]) -> list[str]:
+    from copydesk.desk.wording.stretch_words import untold
+
+    return untold(also, " ".join(beside))
 
 
 def _act(commands: Commands, given: Namespace, now: str) -> Act:

@@ -45,13 +45,14 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(arguments: Namespace) -> ExitCode:
     """Take it back."""
-    from copydesk.desk.wording.stretch_words import after_sentences, together_sentences
+    from copydesk.desk.wording.stretch_words import after_sentences, together_sentences, untold
 
     if arguments.entry is not None and not arguments.entry.strip():
         raise InvalidValueError("no entry is named; give its id, or leave it out to take the newest back")
     job = open_book(arguments)
     entry = job.redo() if arguments.redo else job.undo(arguments.entry or "")
-    also = [*after_sentences(job.state, entry), *job.also]
+    beside = after_sentences(job.state, entry)
+    also = [*beside, *untold(job.also, " ".join(beside))]
     leave_book(job)
     if arguments.json:
         about = {"entry": entry.entry, "page": entry.page, "what": entry.what}

@@ -18,7 +18,7 @@ from copydesk.desk.base.keys import KEYS, OFFERED, bindings, key_named, scope_of
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.base.screen_table import SCREENS
 from copydesk.desk.base.stint_watch import clock_now
-from copydesk.desk.wording.stretch_words import after_entry, after_sentences, together_sentences
+from copydesk.desk.wording.stretch_words import after_entry, after_sentences, together_sentences, untold
 from copydesk.tracking.ledger.entry_kinds import KINDS
 from copydesk.tracking.log.entry_text import entry_sentence, place_name, shared_sentence
 from copydesk.tracking.views.consequences import in_short
@@ -222,7 +222,7 @@ class BookScreen(Screen[None]):
 
     def _with_what_followed(self, said: str) -> str:
         """A sentence on what was recorded or taken back, and what followed from it elsewhere."""
-        return " ".join(filter(None, (said, in_short(self.job.also))))
+        return " ".join(filter(None, (said, in_short(untold(self.job.also, said)))))
 
     def _after_form(self, recorded: bool | None) -> None:
         """Show and say what a form recorded."""

@@ -23,9 +23,10 @@ from copydesk.desk.wording.page_words import (
     unsettled_lines,
     watch_lines,
 )
-from copydesk.desk.wording.stretch_words import fit_lines, meeting_words
+from copydesk.desk.wording.stretch_words import fit_lines
 from copydesk.tracking.checking.open_faults import fault_words
 from copydesk.tracking.ledger.timestamps import say_at
+from copydesk.tracking.views.consequences import meeting_words
 from copydesk.tracking.views.gathering_progress import WORK, page_glance
 from copydesk.tracking.views.page_view import CheckState
 
@@ -147,7 +148,7 @@ def _amiss(state: BookState, account: PageAccount) -> Iterator[PanelGroup]:
 
 
 def _meeting(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
-    if said := meeting_words(state, account):
+    if said := meeting_words(state, account.page.index):
         yield PanelLine(UNMET, said, True, "wrong")
 
 

@@ -9,10 +9,10 @@ from copydesk.book.common.sanitize import sanitize
 from copydesk.book.structure.page import Page
 from copydesk.desk.wording.lines import PanelLine
 from copydesk.tracking.fit.stretches import asked_words, need_at, need_from, need_to_the_end
-from copydesk.tracking.views.page_view import page_account
+from copydesk.tracking.views.consequences import between, meeting_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from copydesk.book.plan import Book
     from copydesk.tracking.fit.stretches import Need
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 
 _SHOWN = 4
-"""Words shown of what was skipped or written twice, at either end of it."""
+"""Words shown of a page's beginning."""
 
 
 def stretch_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
@@ -46,8 +46,7 @@ def fit_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
 
 def meeting_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     """What was skipped between a page and the one before it, or stands on both."""
-    said = meeting_words(state, account)
-    if said:
+    if said := meeting_words(state, account.page.index):
         yield PanelLine("Watch", said, wrong=True)
 
 
@@ -71,21 +70,6 @@ def need_words(need: Need, book: Book) -> str:
 _VERDICT = {"easy": "", "hard": " (hard)", "impossible": ", more than a hand can do"}
 
 
-def meeting_words(state: BookState, account: PageAccount) -> str:
-    """What was skipped before a page, or stands on the page before and on it again; nothing where they meet."""
-    budget, page, index = account.budget, account.label, account.page.index
-    before = state.book.named(Page.at(index - 1)) if index else None
-    if account.gap_words:
-        between = f"between {before} and {page}" if before is not None else f"before {page}"
-        words = _both_ends(state, budget.start - budget.gap, budget.start)
-        return f"{count_of(account.gap_words, 'word')} skipped {between}{words}"
-    if account.overlap_words:
-        words = _both_ends(state, budget.start, budget.start + budget.overlap)
-        verb = "stands" if account.overlap_words == 1 else "stand"
-        return f"{count_of(account.overlap_words, 'word')} {verb} on {before} and again on {page}{words}"
-    return ""
-
-
 _FIXES_TEXT = ("begun", "written", "held", "released")
 """What is recorded of a page that may make the text beside it tight or loose."""
 
@@ -105,7 +89,7 @@ def after_words(state: BookState, index: int) -> str:
     """What recording something on a page has made of the text beside it; nothing where all is well."""
     said = []
     pages = [at for at in (index, index + 1) if at < state.collation.pages]
-    said += [words for at in pages if (words := meeting_words(state, page_account(state, at)))]
+    said += [words for at in pages if (words := meeting_words(state, at))]
     found = {need.last: need for at in (index - 1, *pages) if at >= 0 and (need := need_at(state, at)) is not None}
     said += [need_words(need, state.book) for need in found.values() if need.over]
     tail = need_to_the_end(state)
@@ -115,10 +99,9 @@ def after_words(state: BookState, index: int) -> str:
 
 
 def _where(need: Need, book: Book) -> str:
-    first, last = book.named(Page.at(need.first)), book.named(Page.at(need.last))
     if not need.held:
-        return f"from {first} to the end of the book"
-    return f"on {first}" if first == last else f"from {first} to {last}"
+        return f"from {book.named(Page.at(need.first))} to the end of the book"
+    return between(need.first, need.last, book)
 
 
 def _unlike(needed: float, usual: float) -> tuple[str, str]:
@@ -127,16 +110,15 @@ def _unlike(needed: float, usual: float) -> tuple[str, str]:
     return f"{needed:.{places}f}", f"{usual:.{places}f}"
 
 
-def _both_ends(state: BookState, start: int, end: int) -> str:
-    words = state.copy.text(start, end)
-    if not words:
-        return ""
-    shown = words if len(words) <= 2 * _SHOWN else [*words[:_SHOWN], "...", *words[-_SHOWN:]]
-    return f': "{sanitize(" ".join(shown))}"'
-
-
 def _words_at(state: BookState, word: int) -> str:
     return sanitize(" ".join(state.exemplar.words[word : word + _SHOWN])) if state.exemplar is not None else ""
+
+
+def untold(also: Iterable[str], told: str) -> list[str]:
+    """Of the sentences on what followed elsewhere those that the words told of the page itself do not have already."""
+    found = [said for said in also if said.rstrip(".").casefold() not in told.casefold()]
+    to_the_end = "to the end of the book" in told
+    return [said for said in found if not (to_the_end and said.endswith("no room in the book now."))]
 
 
 def together_sentences(count: int) -> list[str]:

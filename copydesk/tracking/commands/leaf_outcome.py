@@ -1,4 +1,4 @@
-"""What follows from a change to leaves, in sentences: lines to write again, text without room, openings that break."""
+"""What follows from a change to leaves, in sentences: lines to write again, what moved, openings that break."""
 
 from __future__ import annotations
 
@@ -25,12 +25,11 @@ _MOST_OPENINGS = 3
 def what_followed(before: Standing, state: BookState) -> list[str]:
     """What is otherwise than ``before``, as sentences; the weightiest first.
 
-    Of lines to write again, room, openings and flaws it tells where the leaves, or their flaws, are others than before.
+    Of lines to write again, openings and flaws it tells where the leaves, or their flaws, are others than before.
     """
     of_leaves = before.collation != state.collation or before.flaws != state.flaws
     return [
         *(_to_write_again(before, state) if of_leaves else ()),
-        *(_without_room(before, state) if of_leaves else ()),
         *consequences(before, state),
         *(_leaves(before, state) if of_leaves else ()),
         *(_openings(before, state) if of_leaves else ()),
@@ -123,12 +122,6 @@ def written_on(state: BookState, leaves: Iterable[int]) -> str:
         if total
         else ""
     )
-
-
-def _without_room(before: Standing, state: BookState) -> Iterator[str]:
-    lines = state.budget.lines_without_room
-    if lines > before.lines_without_room:
-        yield f"{count_of(lines, 'line')} of text {'have' if lines > 1 else 'has'} no room in the book now."
 
 
 def _leaves(before: Standing, state: BookState) -> Iterator[str]:

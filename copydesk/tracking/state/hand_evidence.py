@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.casting.line_breaking import lines_taken, reached
 from copydesk.book.hands.hand_fit import Usage, capacity_from_end, capacity_from_usage
+from copydesk.book.structure.page import SkinPage
 from copydesk.book.text.letter_widths import letter_count
 
 if TYPE_CHECKING:
@@ -22,7 +23,6 @@ if TYPE_CHECKING:
     from copydesk.book.layout.page_frame import Frame
     from copydesk.book.text.copy_text import CopyText, LineRun
     from copydesk.tracking.ledger.entry import Entry
-    from copydesk.tracking.ledger.ledger import Ledger
     from copydesk.tracking.ledger.page_record import Fault, PageRecord, Stint
     from copydesk.tracking.state.leaf_state import LeafState
 
@@ -56,14 +56,32 @@ class Passage(NamedTuple):
     more_letters: int = 0
 
 
-def measures_a_hand(entry: Entry, ledger: Ledger) -> bool:
-    """Whether an entry gives the real end of a page, or takes such an entry back."""
+_TELLS_NOTHING = frozenset(("ruled", "begun", "checked", "read-to", "settled"))
+"""What is recorded of a page that tells nothing of how close its hand writes."""
+
+
+def may_tell_of_hands(entry: Entry, state: LeafState) -> bool:
+    """Whether an entry, or what it takes back, may change what pages say of a hand.
+
+    A page written on from where its text ended, and only ticked as planned, tells nothing as long as nothing was
+    written after it: so the hands need not be fitted while a scribe ticks page after page.
+    """
+    taken_back = entry.what == "voided"
     while entry.what == "voided":
-        target = ledger.find(entry.about)
+        target = state.ledger.find(entry.about)
         if target is None or target.tick >= entry.tick:
             return False
         entry = target
-    return entry.what == "written" and entry.amount("letters") is None
+    kind, name = entry.subject
+    if kind != "page" or entry.what != "written":
+        return kind in ("page", "leaf", "text", "book") and entry.what not in _TELLS_NOTHING
+    if taken_back or entry.amount("letters") is None:
+        return True
+    record, page = state.record(SkinPage.parse(name)), state.page_of(SkinPage.parse(name))
+    if page is None or not record.stints or record.stints[-1].entry != entry.entry:
+        return True
+    after = page.index + 1
+    return after < state.collation.pages and state.record(state.skin_at(after)).start_word is not None
 
 
 class Reach(NamedTuple):

@@ -6,7 +6,7 @@ import pytest
 
 from copydesk.book.structure.page import Page
 from copydesk.desk.wording.page_words import page_lines
-from copydesk.desk.wording.stretch_words import after_words, meeting_words, need_words
+from copydesk.desk.wording.stretch_words import after_words, need_words, untold
 from copydesk.tracking.fit.stretches import Need
 from copydesk.tracking.views.page_view import page_account
 from text_book import TextBook, made_text
@@ -109,10 +109,15 @@ def test_recording_says_what_it_did_to_the_text_beside_it() -> None:
     assert "from 2r to 3v" in after_words(book.state, 1)
 
 
-def test_pages_that_meet_have_nothing_to_say() -> None:
-    book = a_book()
-    book.write("1r")
-    assert meeting_words(book.state, page_account(book.state, 1)) == ""
+def test_what_is_told_of_the_page_itself_is_not_told_again_as_followed_elsewhere() -> None:
+    told = "3 lines over from 1v to 3v; write 22 letters; 9 lines over from 4r to the end of the book; write 30"
+    also = [
+        "3 lines over from 1v to 3v.",
+        "9 lines of text have no room in the book now.",
+        "4 words skipped before 1r.",
+    ]
+    assert untold(also, told) == ["4 words skipped before 1r."]
+    assert untold(also, "") == also
 
 
 def test_a_closeness_agreed_on_is_shown() -> None:

@@ -7,7 +7,7 @@ import pytest
 from copydesk.book.hands.hand_set import HandSet
 from copydesk.book.structure.page import Page
 from copydesk.tracking.commands.page_commands import agree_letters
-from copydesk.tracking.state.hand_evidence import newest_reaches
+from copydesk.tracking.state.hand_evidence import may_tell_of_hands, newest_reaches
 from copydesk.tracking.state.hand_sets import cast_at, history
 from copydesk.tracking.state.page_content import lines_of_page
 from text_book import TextBook, made_text
@@ -190,3 +190,22 @@ def test_how_a_hand_moved_is_told_page_by_page() -> None:
     moved = history(book.state.first_sets["A"], book.state.usages["A"])
     assert len(moved) == 3
     assert moved[-1] < moved[0] < 20.0
+
+
+def test_what_may_tell_of_hands_is_whatever_changes_a_measured_page_or_those_ticked_before_it() -> None:
+    book = a_book()
+    assert not may_tell_of_hands(book.write("1r"), book.state)
+    second = book.write("1v")
+    assert not may_tell_of_hands(book.do(book.commands.rule(Page.parse("3r"))), book.state)
+    end_page(book, "2r", 22.0)
+    book.state.refit()
+    before = book.state.measures["A"]
+    assert may_tell_of_hands(second, book.state)  # a page after it is measured by now
+    for entry in (
+        book.undo(second),
+        book.do(book.commands.fault(Page.parse("1r"), "omission", line=2, should="a word")),
+    ):
+        assert may_tell_of_hands(entry, book.state)
+    book.state.refit()
+    assert book.state.measures["A"] != before
+    assert may_tell_of_hands(book.do(agree_letters(book.state, 2, 3, 21.0)), book.state)
