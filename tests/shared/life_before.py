@@ -28,6 +28,7 @@ class Before:
         self.homes: Mapping[str, Home] = space_homes(job.state)
         self.amiss = _text_amiss(job)
         self.measures = dict(job.state.measures)
+        self.hands = {str(Page.at(at)): job.state.hand_on(at) for at in range(job.state.collation.pages)}
 
     def unsaid(self, said: list[str], own: set[str]) -> Iterator[str]:
         """Spaces that lost their place or moved, of which the reply says nothing; those in ``own`` were meant to.
@@ -50,6 +51,8 @@ class Before:
         entry, planned = entries[0], self.told.get(f"page {entries[0].page}")
         if entry.what != "written" or len(entries) > 1 or self.measures != self.job.state.measures:
             return
+        if entry.hand != self.hands.get(entry.page):
+            return  # another hand than was expected goes on
         span = (entry.number("from_word"), entry.number("to_word"))
         if not isinstance(planned, dict) or span != (planned["from_word"], planned["to_word"]):
             return
