@@ -45,6 +45,7 @@ REPORTS: dict[str, tuple[str, ...]] = {
     "backup": ("copydesk.cli.verbs.backup:JSON",),
     "restore": ("copydesk.cli.verbs.restore:JSON",),
     "keys": ("copydesk.cli.verbs.keys:JSON",),
+    "about": ("copydesk.cli.verbs.about:JSON",),
 }
 """Where the reports that a verb gives with ``--json`` are declared; read only when the reference is shown."""
 

@@ -64,6 +64,7 @@ VERBS: dict[str, str] = {
     "serve": "the desk in a browser, as on the workshop's tablet",
     "lines": "the desk a line at a time, for screen readers, slow links and pipes",
     "keys": "every key of the desk, and where to change them",
+    "about": "what a report of a fault needs: versions, terminal, folders, counts",
     "help": "a page of help, a verb, or a word of the trade",
     "completion": "a script that lets the shell complete verbs and options",
 }
@@ -110,6 +111,8 @@ def _run(arguments: list[str]) -> ExitCode:
     first = arguments[0] if arguments else ""
     if first in ("-h", "--help") or (first == "help" and len(arguments) == 1):
         return _help()
+    if first == "--version" and "--verbose" in arguments[1:]:
+        return _run_verb("about", [each for each in arguments[1:] if each != "--verbose"])
     if first == "--version":
         from copydesk import __version__
         from copydesk.cli.output import say

@@ -40,6 +40,7 @@ CALLS: tuple[tuple[str, int, tuple[str, ...]], ...] = (
     ("colophon", 0, ()),
     ("ledger", 0, ()),
     ("audit", 0, ()),
+    ("about", 0, ()),
 )
 """A verb, which of its reports, and options."""
 
