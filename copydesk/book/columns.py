@@ -152,6 +152,16 @@ class Report(Generic[T]):
         return sorted((column for column in self.columns if column.heading), key=lambda each: each.key in self.last)
 
 
+def rows_of(name: str, says: str, *columns: Column[T], last: tuple[str, ...] = ()) -> Report[T]:
+    """The report that is a list of rows with these columns."""
+    return Report(name, says, columns, last=last)
+
+
+def one_of(name: str, says: str, *columns: Column[T]) -> Report[T]:
+    """The report that is one object with these keys."""
+    return Report(name, says, columns, rows=False)
+
+
 def given(key: str, cell: Cell, says: str, *, of: Report[Any] | None = None) -> Column[Mapping[str, Any]]:
     """A column whose value stands in the row under the column's own key; left out of the JSON where it is not there."""
     return Column(key, cell, says, lambda row: row.get(key, MISSING), of=of)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from copydesk.book.columns import Cell, Report, given
+from copydesk.book.columns import Cell, Report, given, one_of
 from copydesk.book.common.errors import CopydeskError, InvalidValueError
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book
@@ -39,17 +39,14 @@ EXAMPLES = (
 )
 
 
-JSON: Report[Mapping[str, Any]] = Report(
+JSON: Report[Mapping[str, Any]] = one_of(
     "audit",
     "Whether the folder is sound.",
-    (
-        given("sound", Cell.YES_NO, "whether it is"),
-        given("problems", Cell.ROWS, "file, line, column and what of each problem"),
-        given("mended", Cell.TEXTS, "what was mended"),
-        given("contradictions", Cell.TEXTS, "what two desks recorded that cannot both be so"),
-        given("conflicts", Cell.TEXTS, "what the plan or the text says otherwise than the skin"),
-    ),
-    rows=False,
+    given("sound", Cell.YES_NO, "whether it is"),
+    given("problems", Cell.ROWS, "file, line, column and what of each problem"),
+    given("mended", Cell.TEXTS, "what was mended"),
+    given("contradictions", Cell.TEXTS, "what two desks recorded that cannot both be so"),
+    given("conflicts", Cell.TEXTS, "what the plan or the text says otherwise than the skin"),
 )
 """The keys of the verb's JSON."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from copydesk.book.columns import Cell, Report, given
+from copydesk.book.columns import Cell, Report, given, one_of
 from copydesk.book.common.errors import CopydeskError
 from copydesk.cli.exit_codes import ExitCode, remark
 from copydesk.cli.open_book import add_book
@@ -24,15 +24,12 @@ SAYS = "Makes one dated file of the whole book, reads it back and compares. copy
 EXAMPLES = ("copydesk backup my-book", "copydesk backup my-book --into /media/stick")
 
 
-JSON: Report[Mapping[str, Any]] = Report(
+JSON: Report[Mapping[str, Any]] = one_of(
     "backup",
     "A dated copy of the folder.",
-    (
-        given("backup", Cell.TEXT, "the file made"),
-        given("files", Cell.NUMBER, "files in it"),
-        given("left_out", Cell.TEXTS, "links, which are not followed"),
-    ),
-    rows=False,
+    given("backup", Cell.TEXT, "the file made"),
+    given("files", Cell.NUMBER, "files in it"),
+    given("left_out", Cell.TEXTS, "links, which are not followed"),
 )
 """The keys of the verb's JSON."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from copydesk.book.columns import Cell, Report, given
+from copydesk.book.columns import Cell, Report, given, one_of
 from copydesk.book.common.phrases import count_of
 from copydesk.book.formula.collation_formula import facts, parse
 from copydesk.book.formula.formatter import show
@@ -20,18 +20,15 @@ SAYS = "Reads a collation formula, counts its leaves, writes it the house's way,
 EXAMPLES = ('copydesk formula "1-6^8 7^6 (wants 6)"', 'copydesk formula "A-D^4" --json')
 
 
-JSON: Report[Mapping[str, Any]] = Report(
+JSON: Report[Mapping[str, Any]] = one_of(
     "formula",
     "What a collation formula comes to.",
-    (
-        given("gatherings", Cell.NUMBER, "gatherings"),
-        given("leaves", Cell.NUMBER, "leaves"),
-        given("formula", Cell.TEXT, "the formula as copydesk writes it"),
-        given("flyleaves", Cell.OBJECT, "flyleaves in `front` and `behind`, counted apart"),
-        given("warnings", Cell.TEXTS, "what cannot be right, or was not understood"),
-        given("remarks", Cell.TEXTS, "words that change no leaf, and those not understood"),
-    ),
-    rows=False,
+    given("gatherings", Cell.NUMBER, "gatherings"),
+    given("leaves", Cell.NUMBER, "leaves"),
+    given("formula", Cell.TEXT, "the formula as copydesk writes it"),
+    given("flyleaves", Cell.OBJECT, "flyleaves in `front` and `behind`, counted apart"),
+    given("warnings", Cell.TEXTS, "what cannot be right, or was not understood"),
+    given("remarks", Cell.TEXTS, "words that change no leaf, and those not understood"),
 )
 """The keys of the verb's JSON."""
 

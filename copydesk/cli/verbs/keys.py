@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from copydesk.book.columns import Cell, Report, given
+from copydesk.book.columns import Cell, Report, given, rows_of
 from copydesk.cli.exit_codes import ExitCode, remark
 from copydesk.cli.output import give_json, say, table
 from copydesk.desk.base.keymap import keymap_from
@@ -23,17 +23,14 @@ SAYS = (
 EXAMPLES = ("copydesk keys", "copydesk keys --toml", "copydesk keys --check")
 
 
-JSON: Report[Mapping[str, Any]] = Report(
+JSON: Report[Mapping[str, Any]] = rows_of(
     "keys",
     "One row a key of the desk.",
-    (
-        given("id", Cell.TEXT, "its name in keys.toml"),
-        given("key", Cell.TEXT, "the key now"),
-        given("way", Cell.TEXT, "how it is reached, as people know the keys: m b through a list"),
-        given("says", Cell.TEXT, "what it does, in short"),
-        given("more", Cell.TEXT, "at length"),
-    ),
-    rows=True,
+    given("id", Cell.TEXT, "its name in keys.toml"),
+    given("key", Cell.TEXT, "the key now"),
+    given("way", Cell.TEXT, "how it is reached, as people know the keys: m b through a list"),
+    given("says", Cell.TEXT, "what it does, in short"),
+    given("more", Cell.TEXT, "at length"),
 )
 """The keys of the verb's JSON."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from copydesk.book.columns import Cell, Report, given
+from copydesk.book.columns import Cell, Report, given, one_of
 from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.common.phrases import count_of
 from copydesk.cli.exit_codes import ExitCode
@@ -36,17 +36,14 @@ EXAMPLES = (
 )
 
 
-JSON: Report[Mapping[str, Any]] = Report(
+JSON: Report[Mapping[str, Any]] = one_of(
     "ledger",
     "Where the ledger is kept.",
-    (
-        given("kept", Cell.TEXT, "file or server"),
-        given("server", Cell.TEXT, "the server; null for a file"),
-        given("entries", Cell.NUMBER, "entries"),
-        given("new", Cell.NUMBER, "with move: entries that were not there before"),
-        given("set_aside", Cell.TEXTS, "with move: files set aside"),
-    ),
-    rows=False,
+    given("kept", Cell.TEXT, "file or server"),
+    given("server", Cell.TEXT, "the server; null for a file"),
+    given("entries", Cell.NUMBER, "entries"),
+    given("new", Cell.NUMBER, "with move: entries that were not there before"),
+    given("set_aside", Cell.TEXTS, "with move: files set aside"),
 )
 """The keys of the verb's JSON."""
 

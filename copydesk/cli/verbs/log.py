@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.columns import Cell, Column, Report
+from copydesk.book.columns import Cell, Column, Report, rows_of
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_json, say
@@ -25,32 +25,30 @@ SAYS = (
 EXAMPLES = ("copydesk log my-book", "copydesk log my-book --ids", "copydesk log my-book --json")
 
 
-LOG: Report[tuple[Entry, Ledger]] = Report(
+LOG: Report[tuple[Entry, Ledger]] = rows_of(
     "log",
     "One row an entry, oldest first.",
-    (
-        Column("entry", Cell.TEXT, "its name", lambda pair: pair[0].entry),
-        Column("tick", Cell.NUMBER, "its place in the order of the book's entries", lambda pair: pair[0].tick),
-        Column("at", Cell.MOMENT, "when", lambda pair: pair[0].at),
-        Column("hand", Cell.TEXT, "who", lambda pair: pair[0].hand),
-        Column("desk", Cell.TEXT, "at which desk", lambda pair: pair[0].desk),
-        Column(
-            "copy",
-            Cell.TEXT,
-            "in which copy of the book's folder it was made; empty in entries of older programs",
-            lambda pair: pair[0].text(COPY),
-        ),
-        Column(
-            "knew",
-            Cell.TEXT,
-            "the newest entries known where it was made, whatever copies were written apart; all that those knew was "
-            "known too",
-            lambda pair: pair[0].text(KNEW),
-        ),
-        Column("what", Cell.TEXT, "what it records", lambda pair: pair[0].what),
-        Column("about", Cell.TEXT, "the thing it is about, by its name in the ledger", lambda pair: pair[0].about),
-        Column("void", Cell.YES_NO, "whether it was taken back", lambda pair: pair[1].is_void(pair[0].entry)),
+    Column("entry", Cell.TEXT, "its name", lambda pair: pair[0].entry),
+    Column("tick", Cell.NUMBER, "its place in the order of the book's entries", lambda pair: pair[0].tick),
+    Column("at", Cell.MOMENT, "when", lambda pair: pair[0].at),
+    Column("hand", Cell.TEXT, "who", lambda pair: pair[0].hand),
+    Column("desk", Cell.TEXT, "at which desk", lambda pair: pair[0].desk),
+    Column(
+        "copy",
+        Cell.TEXT,
+        "in which copy of the book's folder it was made; empty in entries of older programs",
+        lambda pair: pair[0].text(COPY),
     ),
+    Column(
+        "knew",
+        Cell.TEXT,
+        "the newest entries known where it was made, whatever copies were written apart; all that those knew was "
+        "known too",
+        lambda pair: pair[0].text(KNEW),
+    ),
+    Column("what", Cell.TEXT, "what it records", lambda pair: pair[0].what),
+    Column("about", Cell.TEXT, "the thing it is about, by its name in the ledger", lambda pair: pair[0].about),
+    Column("void", Cell.YES_NO, "whether it was taken back", lambda pair: pair[1].is_void(pair[0].entry)),
 )
 """Behind these keys stand the page, sheet, space, leaf or flyleaf it is about, and the facts of the entry."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from copydesk.book.columns import Cell, Report, given
+from copydesk.book.columns import Cell, Report, given, one_of
 from copydesk.book.common.phrases import count_of
 from copydesk.cli.exit_codes import ExitCode, remark
 from copydesk.cli.open_book import add_book, open_book
@@ -32,15 +32,12 @@ SAYS = (
 EXAMPLES = ("copydesk merge my-book ../laptop/my-book", 'copydesk merge my-book "my-book/ledger (copy).jsonl"')
 
 
-JSON: Report[Mapping[str, Any]] = Report(
+JSON: Report[Mapping[str, Any]] = one_of(
     "merge",
     "Entries taken over.",
-    (
-        given("added", Cell.TEXTS, "the entries taken over"),
-        given("contradictions", Cell.TEXTS, "what cannot both be so"),
-        given("left_out", Cell.TEXTS, "what could not be read"),
-    ),
-    rows=False,
+    given("added", Cell.TEXTS, "the entries taken over"),
+    given("contradictions", Cell.TEXTS, "what cannot both be so"),
+    given("left_out", Cell.TEXTS, "what could not be read"),
 )
 """The keys of the verb's JSON."""
 

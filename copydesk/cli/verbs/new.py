@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from copydesk.book.columns import Cell, Report, given
+from copydesk.book.columns import Cell, Report, given, one_of
 from copydesk.book.common.errors import InvalidValueError, NotAllowedError
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.output import give_json, say
@@ -34,12 +34,7 @@ EXAMPLES = (
 _FLAGS = tuple(STARTING)
 
 
-JSON: Report[Mapping[str, Any]] = Report(
-    "new",
-    "The folder made.",
-    (given("book", Cell.TEXT, "the folder"),),
-    rows=False,
-)
+JSON: Report[Mapping[str, Any]] = one_of("new", "The folder made.", given("book", Cell.TEXT, "the folder"))
 """The keys of the verb's JSON."""
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from copydesk.book.columns import Cell, Column, Report, given
+from copydesk.book.columns import Cell, Column, Report, given, one_of
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.typed_values import read_whole
 from copydesk.book.common.units import show_length
@@ -133,32 +133,26 @@ def plan_json() -> Report[Any]:
     """The columns of ``plan --json``."""
     from copydesk.tracking.planning.ways_report import TRIED, TURN_COLUMNS, WAYS
 
-    return Report(
+    return one_of(
         "plan",
         "The book in figures.",
-        (
-            *(given(column.key, column.cell, column.says, of=column.of) for column in PLAN),
-            given("skin_days", Cell.OBJECT, "when to begin the skins, where the plan knows them", of=SKIN_DAYS),
-            given("ways", Cell.ROWS, "ways to gather the rest of the book, the best first", of=WAYS),
-            given("if_turned", Cell.ROWS, "with --ways: what turning one figure would do", of=TURN_COLUMNS),
-            given("tried", Cell.OBJECT, "with --try: what the plan tried comes to", of=TRIED),
-        ),
-        rows=False,
+        *(given(column.key, column.cell, column.says, of=column.of) for column in PLAN),
+        given("skin_days", Cell.OBJECT, "when to begin the skins, where the plan knows them", of=SKIN_DAYS),
+        given("ways", Cell.ROWS, "ways to gather the rest of the book, the best first", of=WAYS),
+        given("if_turned", Cell.ROWS, "with --ways: what turning one figure would do", of=TURN_COLUMNS),
+        given("tried", Cell.OBJECT, "with --try: what the plan tried comes to", of=TRIED),
     )
 
 
-SKIN_DAYS: Report[SkinDays] = Report(
+SKIN_DAYS: Report[SkinDays] = one_of(
     "plan, days of the skins",
     "When to begin the skins still to be made.",
-    (
-        Column("skins", Cell.NUMBER, "skins to begin"),
-        Column("steps", Cell.OBJECT, "days of each step", lambda days: dict(days.steps)),
-        Column("lead_days", Cell.NUMBER, "days from the first step to the last", "lead"),
-        Column("begin", Cell.TEXTS, "the day each lot begins", lambda days: [day.isoformat() for day in days.starts]),
-        Column("ready", Cell.DAY, "when the last is ready", lambda days: days.ready.isoformat()),
-        Column("days_late", Cell.NUMBER, "days after the day wanted", "late"),
-    ),
-    rows=False,
+    Column("skins", Cell.NUMBER, "skins to begin"),
+    Column("steps", Cell.OBJECT, "days of each step", lambda days: dict(days.steps)),
+    Column("lead_days", Cell.NUMBER, "days from the first step to the last", "lead"),
+    Column("begin", Cell.TEXTS, "the day each lot begins", lambda days: [day.isoformat() for day in days.starts]),
+    Column("ready", Cell.DAY, "when the last is ready", lambda days: days.ready.isoformat()),
+    Column("days_late", Cell.NUMBER, "days after the day wanted", "late"),
 )
 
 

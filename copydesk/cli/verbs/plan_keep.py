@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.columns import Cell, Report, given
+from copydesk.book.columns import Cell, Report, given, one_of
 from copydesk.book.common.errors import InvalidValueError
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.output import give_json, say
@@ -20,14 +20,11 @@ if TYPE_CHECKING:
     from copydesk.store.folder.kept_plan import PlanChange
 
 
-KEPT: Report[Mapping[str, Any]] = Report(
+KEPT: Report[Mapping[str, Any]] = one_of(
     "plan --keep",
     "What changes in book.yaml, with --keep, --set or --put-back.",
-    (
-        given("difference", Cell.TEXTS, "the lines that go, behind -, and that come, behind +"),
-        given("written", Cell.YES_NO, "whether they were written"),
-    ),
-    rows=False,
+    given("difference", Cell.TEXTS, "the lines that go, behind -, and that come, behind +"),
+    given("written", Cell.YES_NO, "whether they were written"),
 )
 
 

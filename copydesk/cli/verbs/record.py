@@ -6,7 +6,7 @@ from argparse import Namespace
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from copydesk.book.columns import Cell, Report, given
+from copydesk.book.columns import Cell, Report, given, one_of
 from copydesk.book.common.errors import InvalidValueError, UnknownNameError, UnlikelyError
 from copydesk.book.common.typed_values import read_minutes, read_whole
 from copydesk.cli.exit_codes import ExitCode, remark
@@ -69,28 +69,23 @@ EXAMPLES = (
 )
 
 
-JSON: Report[Mapping[str, Any]] = Report(
+JSON: Report[Mapping[str, Any]] = one_of(
     "record",
     "The entry made.",
-    (
-        given("entry", Cell.TEXT, "its name"),
-        given("page", Cell.PAGE, "the page it is about"),
-        given("sheet", Cell.TEXT, "the sheet it is about"),
-        given("space", Cell.TEXT, "the space it is about"),
-        given("leaf", Cell.TEXT, "the leaf it is about"),
-        given("flyleaf", Cell.TEXT, "the flyleaf it is about"),
-        given("skins", Cell.TEXT, "the batch of skins it is about"),
-        given("text", Cell.TEXT, "the text it is about"),
-        given("book", Cell.TEXT, "the book it is about"),
-        given("desk", Cell.TEXT, "the desk it is about"),
-        given("what", Cell.TEXT, "what it records"),
-        ALSO,
-        given("entries", Cell.OBJECT, "where several were made: each of them, a list"),
-        given(
-            "cautions", Cell.TEXTS, "the cautions for it that were not given today at this desk, where there are any"
-        ),
-    ),
-    rows=False,
+    given("entry", Cell.TEXT, "its name"),
+    given("page", Cell.PAGE, "the page it is about"),
+    given("sheet", Cell.TEXT, "the sheet it is about"),
+    given("space", Cell.TEXT, "the space it is about"),
+    given("leaf", Cell.TEXT, "the leaf it is about"),
+    given("flyleaf", Cell.TEXT, "the flyleaf it is about"),
+    given("skins", Cell.TEXT, "the batch of skins it is about"),
+    given("text", Cell.TEXT, "the text it is about"),
+    given("book", Cell.TEXT, "the book it is about"),
+    given("desk", Cell.TEXT, "the desk it is about"),
+    given("what", Cell.TEXT, "what it records"),
+    ALSO,
+    given("entries", Cell.OBJECT, "where several were made: each of them, a list"),
+    given("cautions", Cell.TEXTS, "the cautions for it that were not given today at this desk, where there are any"),
 )
 """The keys of the verb's JSON."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from copydesk.book.columns import Cell, Report, given
+from copydesk.book.columns import Cell, Report, given, one_of
 from copydesk.book.common.errors import UnknownNameError
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.common.typed_values import read_whole
@@ -46,15 +46,12 @@ EXAMPLES = (
 )
 
 
-CHOSEN: Report[Mapping[str, Any]] = Report(
+CHOSEN: Report[Mapping[str, Any]] = one_of(
     "remedies --choose",
     "The remedy done.",
-    (
-        given("page", Cell.PAGE, "the page asked for"),
-        given("chosen", Cell.NUMBER, "the number of the remedy"),
-        given("entries", Cell.TEXTS, "the entries made"),
-    ),
-    rows=False,
+    given("page", Cell.PAGE, "the page asked for"),
+    given("chosen", Cell.NUMBER, "the number of the remedy"),
+    given("entries", Cell.TEXTS, "the entries made"),
 )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from copydesk.book.columns import Cell, Report, given
+from copydesk.book.columns import Cell, Report, given, one_of
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.output import give_json, say
 from copydesk.store.folder.backup import restore
@@ -22,15 +22,12 @@ SAYS = (
 EXAMPLES = ("copydesk restore my-book-2026-11-25-093000.zip my-book-again",)
 
 
-JSON: Report[Mapping[str, Any]] = Report(
+JSON: Report[Mapping[str, Any]] = one_of(
     "restore",
     "A copy unpacked.",
-    (
-        given("folder", Cell.TEXT, "the folder made"),
-        given("files", Cell.NUMBER, "files in it"),
-        given("kept", Cell.TEXT, "where the folder that was there is kept; null where none was"),
-    ),
-    rows=False,
+    given("folder", Cell.TEXT, "the folder made"),
+    given("files", Cell.NUMBER, "files in it"),
+    given("kept", Cell.TEXT, "where the folder that was there is kept; null where none was"),
 )
 """The keys of the verb's JSON."""
 

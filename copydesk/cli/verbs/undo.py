@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from copydesk.book.columns import Cell, Report, given
+from copydesk.book.columns import Cell, Report, given, one_of
 from copydesk.book.common.errors import InvalidValueError
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, leave_book, open_book
@@ -21,17 +21,14 @@ SAYS = "Takes back the newest entry, or the one named. --redo lets the entry las
 EXAMPLES = ("copydesk undo my-book", "copydesk undo my-book 5f0c2a91be77", "copydesk undo my-book --redo")
 
 
-JSON: Report[Mapping[str, Any]] = Report(
+JSON: Report[Mapping[str, Any]] = one_of(
     "undo",
     "An entry taken back, or standing again.",
-    (
-        given("entry", Cell.TEXT, "the entry"),
-        given("page", Cell.PAGE, "its page; empty where it is about something else"),
-        given("what", Cell.TEXT, "what it recorded"),
-        given("void", Cell.YES_NO, "true where it is taken back now"),
-        ALSO,
-    ),
-    rows=False,
+    given("entry", Cell.TEXT, "the entry"),
+    given("page", Cell.PAGE, "its page; empty where it is about something else"),
+    given("what", Cell.TEXT, "what it recorded"),
+    given("void", Cell.YES_NO, "true where it is taken back now"),
+    ALSO,
 )
 """The keys of the verb's JSON."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.columns import Cell, Column, Report
+from copydesk.book.columns import Cell, Column, Report, one_of, rows_of
 from copydesk.book.common.phrases import count_of
 from copydesk.book.formula.formatter import formula_of
 from copydesk.book.structure.foliation import extent, facing_label
@@ -259,52 +259,43 @@ def _run(numbered: tuple[int, Point]) -> tuple[str, int | str]:
     return point.what, f"{number}" if single or point.page is None else point.page.index - number
 
 
-POINTS: Report[Point] = Report(
+POINTS: Report[Point] = rows_of(
     "assemble, a point",
     "Something to see to, and where.",
-    (
-        Column("where", Cell.TEXT, "the page, sheet or gathering"),
-        Column("what", Cell.TEXT, "what is to be done"),
-    ),
+    Column("where", Cell.TEXT, "the page, sheet or gathering"),
+    Column("what", Cell.TEXT, "what is to be done"),
 )
-CATCHWORDS: Report[CatchwordCheck] = Report(
+CATCHWORDS: Report[CatchwordCheck] = rows_of(
     "assemble, a catchword",
     "The catchword of one gathering against the words that begin the next.",
-    (
-        Column("gathering", Cell.NUMBER, "the gathering"),
-        Column("catchword", Cell.TEXT, "its catchword"),
-        Column("next_begins", Cell.TEXT, "the words the next gathering begins with"),
-        Column("agrees", Cell.YES_NO, "whether they agree"),
-    ),
+    Column("gathering", Cell.NUMBER, "the gathering"),
+    Column("catchword", Cell.TEXT, "its catchword"),
+    Column("next_begins", Cell.TEXT, "the words the next gathering begins with"),
+    Column("agrees", Cell.YES_NO, "whether they agree"),
 )
-REGISTER: Report[RegisterLine] = Report(
+REGISTER: Report[RegisterLine] = rows_of(
     "assemble, a line of the register",
     "Gatherings of one kind.",
-    (
-        Column(
-            "signatures",
-            Cell.TEXTS,
-            "the marks they bear; their numbers where they bear none",
-            lambda line: list(line.signatures),
-        ),
-        Column("leaves", Cell.NUMBER, "leaves in each"),
-        Column("kind", Cell.TEXT, "what they are called, as quaternion"),
+    Column(
+        "signatures",
+        Cell.TEXTS,
+        "the marks they bear; their numbers where they bear none",
+        lambda line: list(line.signatures),
     ),
+    Column("leaves", Cell.NUMBER, "leaves in each"),
+    Column("kind", Cell.TEXT, "what they are called, as quaternion"),
 )
-ASSEMBLY: Report[Assembly] = Report(
+ASSEMBLY: Report[Assembly] = one_of(
     "assemble",
     "Whether the book is ready to sew, and what is left to do.",
-    (
-        Column("ready", Cell.YES_NO, "whether it is ready to sew"),
-        Column("obstacles", Cell.ROWS, "what must be done before", of=POINTS),
-        Column("catchwords", Cell.ROWS, "the catchwords", of=CATCHWORDS),
-        Column("remarks", Cell.ROWS, "what is worth knowing", of=POINTS),
-        Column("register", Cell.ROWS, "the register", of=REGISTER),
-        Column("formula", Cell.TEXT, "the collation formula"),
-        Column("extent", Cell.TEXT, "leaves and flyleaves, as ii + 56 + i"),
-        Column("sheets", Cell.NUMBER, "sheets of the book"),
-        Column("walked", Cell.NUMBER, "sheets found in place"),
-        Column("flyleaves", Cell.ROWS, "the flyleaves", of=FLYLEAVES),
-    ),
-    rows=False,
+    Column("ready", Cell.YES_NO, "whether it is ready to sew"),
+    Column("obstacles", Cell.ROWS, "what must be done before", of=POINTS),
+    Column("catchwords", Cell.ROWS, "the catchwords", of=CATCHWORDS),
+    Column("remarks", Cell.ROWS, "what is worth knowing", of=POINTS),
+    Column("register", Cell.ROWS, "the register", of=REGISTER),
+    Column("formula", Cell.TEXT, "the collation formula"),
+    Column("extent", Cell.TEXT, "leaves and flyleaves, as ii + 56 + i"),
+    Column("sheets", Cell.NUMBER, "sheets of the book"),
+    Column("walked", Cell.NUMBER, "sheets found in place"),
+    Column("flyleaves", Cell.ROWS, "the flyleaves", of=FLYLEAVES),
 )

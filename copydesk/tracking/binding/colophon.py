@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.columns import Cell, Column, Report, iso, page_or_none
+from copydesk.book.columns import Cell, Column, Report, iso, one_of, page_or_none, rows_of
 from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.common.phrases import listed, say_day
 from copydesk.book.common.sanitize import sanitize
@@ -321,46 +321,37 @@ def kept_colophon(state: BookState) -> str:
     return entries[-1].text("text") if entries else ""
 
 
-WORK_DONE: Report[WorkDone] = Report(
+WORK_DONE: Report[WorkDone] = rows_of(
     "colophon, a person's work",
     "What one person did.",
-    (
-        Column("hand", Cell.TEXT, "the hand, or the artist's name"),
-        Column("name", Cell.TEXT, "the person's name"),
-        Column("where", Cell.TEXT, "where, in words"),
-        Column("from", Cell.DAY, "the first day; null where no time is on record", lambda work: iso(work.first)),
-        Column("to", Cell.DAY, "the last day so far", lambda work: iso(work.last)),
-    ),
+    Column("hand", Cell.TEXT, "the hand, or the artist's name"),
+    Column("name", Cell.TEXT, "the person's name"),
+    Column("where", Cell.TEXT, "where, in words"),
+    Column("from", Cell.DAY, "the first day; null where no time is on record", lambda work: iso(work.first)),
+    Column("to", Cell.DAY, "the last day so far", lambda work: iso(work.last)),
 )
-COLOPHON: Report[tuple[Colophon, str]] = Report(
+COLOPHON: Report[tuple[Colophon, str]] = one_of(
     "colophon",
     "A draft of who made the book, and what it rests on.",
-    (
-        Column("text", Cell.TEXT, "the draft", lambda of: of[0].text),
-        Column("sentences", Cell.TEXTS, "the same, sentence by sentence", lambda of: list(of[0].sentences)),
-        Column("wrote", Cell.ROWS, "who wrote", lambda of: of[0].wrote, of=WORK_DONE),
-        Column("checked", Cell.ROWS, "who checked", lambda of: of[0].checked, of=WORK_DONE),
-        Column("mended", Cell.ROWS, "who mended faults", lambda of: of[0].mended, of=WORK_DONE),
-        Column("decorated", Cell.ROWS, "who filled the spaces", lambda of: of[0].decorated, of=WORK_DONE),
-        Column(
-            "laid_in_order", Cell.ROWS, "who laid the sheets in order", lambda of: of[0].laid_in_order, of=WORK_DONE
-        ),
-        Column("bound_by", Cell.TEXT, "who bound it; null until then", lambda of: of[0].bound and of[0].bound.who),
-        Column("bound_on", Cell.DAY, "the day", lambda of: iso(of[0].bound.day) if of[0].bound else None),
-        Column("tools", Cell.ROWS, "what it is written with, hand by hand", lambda of: of[0].tools, of=TOOLS),
-        Column("from", Cell.DAY, "the first day of the work; null before it", lambda of: iso(of[0].first)),
-        Column("to", Cell.DAY, "the last day so far", lambda of: iso(of[0].last)),
-        Column("leaves", Cell.NUMBER, "leaves that bear writing or a filled space", lambda of: of[0].leaves),
-        Column(
-            "finished", Cell.YES_NO, "whether all is written, checked, corrected and filled", lambda of: of[0].finished
-        ),
-        Column(
-            "page",
-            Cell.PAGE,
-            "a blank page it could be written on; null where there is none",
-            lambda of: page_or_none(of[0].page),
-        ),
-        Column("kept", Cell.TEXT, "the draft kept in the ledger; null where none is", lambda of: of[1] or None),
+    Column("text", Cell.TEXT, "the draft", lambda of: of[0].text),
+    Column("sentences", Cell.TEXTS, "the same, sentence by sentence", lambda of: list(of[0].sentences)),
+    Column("wrote", Cell.ROWS, "who wrote", lambda of: of[0].wrote, of=WORK_DONE),
+    Column("checked", Cell.ROWS, "who checked", lambda of: of[0].checked, of=WORK_DONE),
+    Column("mended", Cell.ROWS, "who mended faults", lambda of: of[0].mended, of=WORK_DONE),
+    Column("decorated", Cell.ROWS, "who filled the spaces", lambda of: of[0].decorated, of=WORK_DONE),
+    Column("laid_in_order", Cell.ROWS, "who laid the sheets in order", lambda of: of[0].laid_in_order, of=WORK_DONE),
+    Column("bound_by", Cell.TEXT, "who bound it; null until then", lambda of: of[0].bound and of[0].bound.who),
+    Column("bound_on", Cell.DAY, "the day", lambda of: iso(of[0].bound.day) if of[0].bound else None),
+    Column("tools", Cell.ROWS, "what it is written with, hand by hand", lambda of: of[0].tools, of=TOOLS),
+    Column("from", Cell.DAY, "the first day of the work; null before it", lambda of: iso(of[0].first)),
+    Column("to", Cell.DAY, "the last day so far", lambda of: iso(of[0].last)),
+    Column("leaves", Cell.NUMBER, "leaves that bear writing or a filled space", lambda of: of[0].leaves),
+    Column("finished", Cell.YES_NO, "whether all is written, checked, corrected and filled", lambda of: of[0].finished),
+    Column(
+        "page",
+        Cell.PAGE,
+        "a blank page it could be written on; null where there is none",
+        lambda of: page_or_none(of[0].page),
     ),
-    rows=False,
+    Column("kept", Cell.TEXT, "the draft kept in the ledger; null where none is", lambda of: of[1] or None),
 )

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from copydesk.book.columns import Cell, Column, Report
+from copydesk.book.columns import Cell, Column, Report, rows_of
 from copydesk.book.common.errors import AlreadyDoneError, NotAllowedError, UnknownNameError
 from copydesk.book.common.phrases import count_of, listed
 from copydesk.book.structure.foliation import Flyleaf, flyleaves
@@ -108,15 +108,13 @@ def ticked_words(walk: Sequence[WalkedFlyleaf]) -> str:
     return f", {ticked} of {count_of(len(walk), 'flyleaf', 'flyleaves')}" if walk else ""
 
 
-FLYLEAVES: Report[WalkedFlyleaf] = Report(
+FLYLEAVES: Report[WalkedFlyleaf] = rows_of(
     "flyleaves",
     "One flyleaf or pastedown of the binder's walk.",
-    (
-        Column("flyleaf", Cell.TEXT, "its name for record", "name"),
-        Column("called", Cell.TEXT, "what people call it", lambda each: str(each.leaf)),
-        Column("walked", Cell.YES_NO, "whether it was found in place", "ticked"),
-        Column(
-            "by", Cell.TEXT, "who found it; null while nobody did", lambda each: each.entry.hand if each.entry else None
-        ),
+    Column("flyleaf", Cell.TEXT, "its name for record", "name"),
+    Column("called", Cell.TEXT, "what people call it", lambda each: str(each.leaf)),
+    Column("walked", Cell.YES_NO, "whether it was found in place", "ticked"),
+    Column(
+        "by", Cell.TEXT, "who found it; null while nobody did", lambda each: each.entry.hand if each.entry else None
     ),
 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.columns import Cell, Column, Report
+from copydesk.book.columns import Cell, Column, Report, one_of
 from copydesk.book.common.phrases import count_of
 from copydesk.book.structure.page import SkinPage
 from copydesk.tracking.checking.fault_rates import (
@@ -80,48 +80,42 @@ def _in_band(band: Band, unit: str) -> dict[str, object]:
     return {f"from_{unit}": band.start, f"to_{unit}": end, **RATES.data(band.rate)}
 
 
-RESTS: Report[RestAfter] = Report(
+RESTS: Report[RestAfter] = one_of(
     "faults --tell, a rest",
     "After how many minutes a hand makes more faults.",
-    (
-        Column("minutes", Cell.NUMBER, "minutes of writing"),
-        Column("before", Cell.OBJECT, "the rate before", of=RATES),
-        Column("after", Cell.OBJECT, "the rate after", of=RATES),
-        Column("chance", Cell.NUMBER, "the chance of so much by accident", lambda rest: round(rest.chance, 4)),
-    ),
-    rows=False,
+    Column("minutes", Cell.NUMBER, "minutes of writing"),
+    Column("before", Cell.OBJECT, "the rate before", of=RATES),
+    Column("after", Cell.OBJECT, "the rate after", of=RATES),
+    Column("chance", Cell.NUMBER, "the chance of so much by accident", lambda rest: round(rest.chance, 4)),
 )
-FAULT_RATES: Report[FaultRates] = Report(
+FAULT_RATES: Report[FaultRates] = one_of(
     "faults --tell",
     "How many faults in a hundred lines, by hand and kind, over the day and over a sitting.",
-    (
-        Column("lines_checked", Cell.NUMBER, "lines checked", "lines"),
-        Column("hands", Cell.BY_NAME, "a rate by hand", of=RATES),
-        Column("kinds", Cell.BY_NAME, "a rate by kind", of=RATES),
-        Column(
-            "hands_and_kinds",
-            Cell.OBJECT,
-            "by hand, then by kind, a rate",
-            lambda told: {
-                hand: {kind: RATES.data(rate) for kind, rate in kinds.items()}
-                for hand, kinds in told.hands_and_kinds.items()
-            },
-        ),
-        Column(
-            "day",
-            Cell.ROWS,
-            "from_hour, to_hour and a rate",
-            lambda told: [_in_band(each, "hour") for each in told.day],
-        ),
-        Column(
-            "sitting",
-            Cell.ROWS,
-            "from_minute, to_minute (null at the last) and a rate",
-            lambda told: [_in_band(each, "minute") for each in told.sitting],
-        ),
-        Column("rest_after", Cell.BY_NAME, "by hand, where its record shows it", "rests", of=RESTS),
+    Column("lines_checked", Cell.NUMBER, "lines checked", "lines"),
+    Column("hands", Cell.BY_NAME, "a rate by hand", of=RATES),
+    Column("kinds", Cell.BY_NAME, "a rate by kind", of=RATES),
+    Column(
+        "hands_and_kinds",
+        Cell.OBJECT,
+        "by hand, then by kind, a rate",
+        lambda told: {
+            hand: {kind: RATES.data(rate) for kind, rate in kinds.items()}
+            for hand, kinds in told.hands_and_kinds.items()
+        },
     ),
-    rows=False,
+    Column(
+        "day",
+        Cell.ROWS,
+        "from_hour, to_hour and a rate",
+        lambda told: [_in_band(each, "hour") for each in told.day],
+    ),
+    Column(
+        "sitting",
+        Cell.ROWS,
+        "from_minute, to_minute (null at the last) and a rate",
+        lambda told: [_in_band(each, "minute") for each in told.sitting],
+    ),
+    Column("rest_after", Cell.BY_NAME, "by hand, where its record shows it", "rests", of=RESTS),
 )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.columns import Cell, Column, Report
+from copydesk.book.columns import Cell, Column, Report, rows_of
 from copydesk.book.common.errors import UnknownNameError
 from copydesk.book.structure.page import Page, SkinPage
 from copydesk.tracking.state.page_content import line_places
@@ -105,41 +105,37 @@ def _state_words(account: FaultAccount) -> str:
     return f"{fault.remedy} by {fault.mended_by}" if account.state == "settled" else account.state
 
 
-FAULTS: Report[FaultAccount] = Report(
+FAULTS: Report[FaultAccount] = rows_of(
     "faults",
     "One row a fault, in the order of pages, columns and lines.",
-    (
-        Column("fault", Cell.TEXT, "its name in the ledger", "fault.id"),
-        Column("number", Cell.NUMBER, "the number people call it by; it never changes", "fault.number", "fault"),
-        Column("page", Cell.PAGE, "its page today, or when it was found", "label", "page", lambda a, _: a.named),
-        Column("kind", Cell.TEXT, "its kind, as omission", "fault.kind", "kind"),
-        Column(
-            "cause", Cell.TEXT, "what led to it, as eye-skip; null where not known", lambda a: a.fault.cause or None
-        ),
-        Column("column", Cell.NUMBER, "its column, from 1; null where nobody said", "fault.column", "column"),
-        Column("line", Cell.NUMBER, "its line in the column, from 1; null where nobody said", "fault.line", "line"),
-        Column("word", Cell.NUMBER, "the exemplar's word there; null where not known", "fault.word"),
-        Column("stands", Cell.TEXT, "what stands on the page", "fault.stands", "stands"),
-        Column("should", Cell.TEXT, "what should stand there", "fault.should", "should"),
-        Column(
-            "state",
-            Cell.TEXT,
-            "open, settled (mended), or gone with its leaf",
-            "state",
-            "state",
-            lambda a, _: _state_words(a),
-        ),
-        Column(
-            "written_by",
-            Cell.TEXT,
-            "the hand that wrote there; null where not known",
-            lambda a: a.written_by or None,
-            "hand",
-        ),
-        Column("found_by", Cell.TEXT, "who found it", "fault.found_by", "found by"),
-        Column("found_at", Cell.MOMENT, "when", "fault.found_at"),
-        Column("remedy", Cell.TEXT, "how it was corrected; null while open", lambda a: a.fault.remedy or None),
-        Column("settled_by", Cell.TEXT, "who corrected it; null while open", lambda a: a.fault.mended_by or None),
-        Column("settled_at", Cell.MOMENT, "when; null while open", lambda a: a.fault.mended_at or None),
+    Column("fault", Cell.TEXT, "its name in the ledger", "fault.id"),
+    Column("number", Cell.NUMBER, "the number people call it by; it never changes", "fault.number", "fault"),
+    Column("page", Cell.PAGE, "its page today, or when it was found", "label", "page", lambda a, _: a.named),
+    Column("kind", Cell.TEXT, "its kind, as omission", "fault.kind", "kind"),
+    Column("cause", Cell.TEXT, "what led to it, as eye-skip; null where not known", lambda a: a.fault.cause or None),
+    Column("column", Cell.NUMBER, "its column, from 1; null where nobody said", "fault.column", "column"),
+    Column("line", Cell.NUMBER, "its line in the column, from 1; null where nobody said", "fault.line", "line"),
+    Column("word", Cell.NUMBER, "the exemplar's word there; null where not known", "fault.word"),
+    Column("stands", Cell.TEXT, "what stands on the page", "fault.stands", "stands"),
+    Column("should", Cell.TEXT, "what should stand there", "fault.should", "should"),
+    Column(
+        "state",
+        Cell.TEXT,
+        "open, settled (mended), or gone with its leaf",
+        "state",
+        "state",
+        lambda a, _: _state_words(a),
     ),
+    Column(
+        "written_by",
+        Cell.TEXT,
+        "the hand that wrote there; null where not known",
+        lambda a: a.written_by or None,
+        "hand",
+    ),
+    Column("found_by", Cell.TEXT, "who found it", "fault.found_by", "found by"),
+    Column("found_at", Cell.MOMENT, "when", "fault.found_at"),
+    Column("remedy", Cell.TEXT, "how it was corrected; null while open", lambda a: a.fault.remedy or None),
+    Column("settled_by", Cell.TEXT, "who corrected it; null while open", lambda a: a.fault.mended_by or None),
+    Column("settled_at", Cell.MOMENT, "when; null while open", lambda a: a.fault.mended_at or None),
 )

@@ -12,7 +12,7 @@ from dataclasses import replace
 from itertools import accumulate
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.columns import Cell, Column, Report
+from copydesk.book.columns import Cell, Column, Report, one_of, rows_of
 from copydesk.book.common.errors import NotAllowedError
 from copydesk.book.structure.page import Page
 from copydesk.comparing.compare import AHEAD, BACK, compare, is_flood, summary
@@ -266,52 +266,47 @@ def _letters(words: Sequence[str]) -> int:
     return sum(map(len, words)) + len(words)
 
 
-DIFFERENCES: Report[Difference] = Report(
+DIFFERENCES: Report[Difference] = rows_of(
     "compare, a fault",
     "One difference between the page and the exemplar.",
-    (
-        Column("kind", Cell.TEXT, "its kind, as eye-skip"),
-        Column("column", Cell.NUMBER, "its column, from 1"),
-        Column("line", Cell.NUMBER, "its line in the column, from 1"),
-        Column("word", Cell.NUMBER, "the exemplar's word there, from 0"),
-        Column("stands", Cell.TEXT, "what stands on the page"),
-        Column("should", Cell.TEXT, "what should stand there"),
-        Column("cause", Cell.TEXT, "what led to it"),
-        Column("sentence", Cell.TEXT, "the fault in a sentence"),
-    ),
+    Column("kind", Cell.TEXT, "its kind, as eye-skip"),
+    Column("column", Cell.NUMBER, "its column, from 1"),
+    Column("line", Cell.NUMBER, "its line in the column, from 1"),
+    Column("word", Cell.NUMBER, "the exemplar's word there, from 0"),
+    Column("stands", Cell.TEXT, "what stands on the page"),
+    Column("should", Cell.TEXT, "what should stand there"),
+    Column("cause", Cell.TEXT, "what led to it"),
+    Column("sentence", Cell.TEXT, "the fault in a sentence"),
 )
-COMPARED: Report[ComparedPage] = Report(
+COMPARED: Report[ComparedPage] = one_of(
     "compare",
     "A transcription of a page against the exemplar.",
-    (
-        Column("page", Cell.PAGE, "the page", lambda of: str(of.compared.page)),
-        Column("clean", Cell.YES_NO, "whether no fault was found", "compared.comparison.clean"),
-        Column("words", Cell.NUMBER, "words compared", "compared.comparison.words"),
-        Column(
-            "flood",
-            Cell.YES_NO,
-            "whether there are so many faults that they come of something else than slips",
-            "compared.flood",
-        ),
-        Column(
-            "wrong_place",
-            Cell.OBJECT,
-            "where the words seem to come from if nearly all differ; else null",
-            _wrong_place,
-        ),
-        Column("faults", Cell.ROWS, "the faults found", "compared.comparison.faults", of=DIFFERENCES),
-        Column("sentence", Cell.TEXT, "the whole in a sentence", "compared.comparison.sentence"),
-        Column("whole", Cell.YES_NO, "whether the transcription reaches the page's end", "compared.whole"),
-        Column("from_word", Cell.NUMBER, "the exemplar's word it begins with", "compared.comparison.began"),
-        Column("to_word", Cell.NUMBER, "the word after the last it reaches", "compared.comparison.reached"),
-        Column("goes_on", Cell.NUMBER, "words it goes on with beyond the page", "compared.goes_on"),
-        Column(
-            "recorded",
-            Cell.TEXTS,
-            "entries made, where that was asked",
-            lambda of: list(of.noted) if of.noted is not None else None,
-            optional=True,
-        ),
+    Column("page", Cell.PAGE, "the page", lambda of: str(of.compared.page)),
+    Column("clean", Cell.YES_NO, "whether no fault was found", "compared.comparison.clean"),
+    Column("words", Cell.NUMBER, "words compared", "compared.comparison.words"),
+    Column(
+        "flood",
+        Cell.YES_NO,
+        "whether there are so many faults that they come of something else than slips",
+        "compared.flood",
     ),
-    rows=False,
+    Column(
+        "wrong_place",
+        Cell.OBJECT,
+        "where the words seem to come from if nearly all differ; else null",
+        _wrong_place,
+    ),
+    Column("faults", Cell.ROWS, "the faults found", "compared.comparison.faults", of=DIFFERENCES),
+    Column("sentence", Cell.TEXT, "the whole in a sentence", "compared.comparison.sentence"),
+    Column("whole", Cell.YES_NO, "whether the transcription reaches the page's end", "compared.whole"),
+    Column("from_word", Cell.NUMBER, "the exemplar's word it begins with", "compared.comparison.began"),
+    Column("to_word", Cell.NUMBER, "the word after the last it reaches", "compared.comparison.reached"),
+    Column("goes_on", Cell.NUMBER, "words it goes on with beyond the page", "compared.goes_on"),
+    Column(
+        "recorded",
+        Cell.TEXTS,
+        "entries made, where that was asked",
+        lambda of: list(of.noted) if of.noted is not None else None,
+        optional=True,
+    ),
 )

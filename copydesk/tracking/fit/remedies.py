@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.columns import Cell, Column, Report
+from copydesk.book.columns import Cell, Column, Report, one_of, rows_of
 from copydesk.book.common.errors import NotAllowedError
 from copydesk.book.common.phrases import count_of
 from copydesk.book.structure.page import Page
@@ -62,63 +62,58 @@ def numbered(remedies: Iterable[Remedy], need: Need) -> list[NumberedRemedy]:
     return [NumberedRemedy(number, each, need.over) for number, each in enumerate(remedies, start=1)]
 
 
-REMEDIES: Report[NumberedRemedy] = Report(
+REMEDIES: Report[NumberedRemedy] = rows_of(
     "remedies",
     "One row a way to make the text fit.",
-    (
-        Column("number", Cell.NUMBER, "its number, for --choose", "number", " "),
-        Column("remedy", Cell.TEXT, "its name", "remedy.name"),
-        Column("says", Cell.TEXT, "what it is", "remedy.says", "remedy"),
-        Column(
-            "lines_over",
-            Cell.NUMBER,
-            "lines too many after it; negative where lines are left",
-            "remedy.over",
-            "then",
-            lambda r, _: fit_words(r.remedy),
-        ),
-        Column("lines_gained", Cell.NUMBER, "lines it gains", lambda r: r.over_before - r.remedy.over),
-        Column(
-            "letters_needed",
-            Cell.NUMBER,
-            "letters a line that would then land right; null where none would",
-            lambda r: None if r.remedy.needed is None else round(r.remedy.needed, 1),
-        ),
-        Column("verdict", Cell.TEXT, "easy, hard or impossible", "remedy.verdict"),
-        Column("fits", Cell.YES_NO, "whether the text has room after it, and a hand can do it", "remedy.fits"),
-        Column(
-            "chance_to_fit",
-            Cell.NUMBER,
-            "the chance, 0 to 1, that it has, one keeping to it without looking again; 0 where no hand can",
-            lambda r: round(r.remedy.landing.fits, 4),
-        ),
-        Column(
-            "chance_within_a_line",
-            Cell.NUMBER,
-            "the chance that it lands within a line; null at the book's end, where blank lines do no harm",
-            lambda r: None if (found := r.remedy.landing.within_a_line) is None else round(found, 4),
-        ),
-        Column(
-            "letters_for_margin",
-            Cell.NUMBER,
-            "letters a line of this page's hand that fit 9 times in 10; null where it fits so surely already",
-            lambda r: None if (found := r.remedy.landing.with_margin) is None else round(found, 1),
-        ),
-        Column("cost", Cell.TEXT, "what is paid for it", "remedy.cost"),
-        Column("assumes", Cell.TEXT, "what it rests on", "remedy.assumes"),
-        Column("entries", Cell.TEXTS, "the entries it would make", lambda r: [act.what for act in r.remedy.acts]),
+    Column("number", Cell.NUMBER, "its number, for --choose", "number", " "),
+    Column("remedy", Cell.TEXT, "its name", "remedy.name"),
+    Column("says", Cell.TEXT, "what it is", "remedy.says", "remedy"),
+    Column(
+        "lines_over",
+        Cell.NUMBER,
+        "lines too many after it; negative where lines are left",
+        "remedy.over",
+        "then",
+        lambda r, _: fit_words(r.remedy),
     ),
+    Column("lines_gained", Cell.NUMBER, "lines it gains", lambda r: r.over_before - r.remedy.over),
+    Column(
+        "letters_needed",
+        Cell.NUMBER,
+        "letters a line that would then land right; null where none would",
+        lambda r: None if r.remedy.needed is None else round(r.remedy.needed, 1),
+    ),
+    Column("verdict", Cell.TEXT, "easy, hard or impossible", "remedy.verdict"),
+    Column("fits", Cell.YES_NO, "whether the text has room after it, and a hand can do it", "remedy.fits"),
+    Column(
+        "chance_to_fit",
+        Cell.NUMBER,
+        "the chance, 0 to 1, that it has, one keeping to it without looking again; 0 where no hand can",
+        lambda r: round(r.remedy.landing.fits, 4),
+    ),
+    Column(
+        "chance_within_a_line",
+        Cell.NUMBER,
+        "the chance that it lands within a line; null at the book's end, where blank lines do no harm",
+        lambda r: None if (found := r.remedy.landing.within_a_line) is None else round(found, 4),
+    ),
+    Column(
+        "letters_for_margin",
+        Cell.NUMBER,
+        "letters a line of this page's hand that fit 9 times in 10; null where it fits so surely already",
+        lambda r: None if (found := r.remedy.landing.with_margin) is None else round(found, 1),
+    ),
+    Column("cost", Cell.TEXT, "what is paid for it", "remedy.cost"),
+    Column("assumes", Cell.TEXT, "what it rests on", "remedy.assumes"),
+    Column("entries", Cell.TEXTS, "the entries it would make", lambda r: [act.what for act in r.remedy.acts]),
 )
 
-REMEDIES_OF_PAGE: Report[tuple[Page, Need, Sequence[Remedy]]] = Report(
+REMEDIES_OF_PAGE: Report[tuple[Page, Need, Sequence[Remedy]]] = one_of(
     "remedies",
     "What would make the text around a page fit.",
-    (
-        Column("page", Cell.PAGE, "the page asked for", lambda of: str(of[0])),
-        Column("stretch", Cell.OBJECT, "the pages concerned", lambda of: of[1], of=STRETCH),
-        Column("remedies", Cell.ROWS, "the ways, best first", lambda of: numbered(of[2], of[1]), of=REMEDIES),
-    ),
-    rows=False,
+    Column("page", Cell.PAGE, "the page asked for", lambda of: str(of[0])),
+    Column("stretch", Cell.OBJECT, "the pages concerned", lambda of: of[1], of=STRETCH),
+    Column("remedies", Cell.ROWS, "the ways, best first", lambda of: numbered(of[2], of[1]), of=REMEDIES),
 )
 
 

@@ -13,7 +13,7 @@ from weakref import WeakKeyDictionary
 
 from copydesk.book.casting.closeness import FARTHEST, nearest_measure
 from copydesk.book.casting.line_budget import HeldPages
-from copydesk.book.columns import Cell, Column, Report
+from copydesk.book.columns import Cell, Column, Report, one_of, rows_of
 from copydesk.book.common.distributions import student_quantile
 from copydesk.book.structure.page import Page
 from copydesk.tracking.fit.trial_casting import cast_closer, first_free
@@ -86,41 +86,36 @@ def _tenths(letters: float | None) -> float | None:
     return None if letters is None else round(letters, 1)
 
 
-TARGETS: Report[Target] = Report(
+TARGETS: Report[Target] = rows_of(
     "stretch, a hand",
     "What one hand must write.",
-    (
-        Column("hand", Cell.TEXT, "the hand"),
-        Column("lines", Cell.NUMBER, "lines it has left to write there"),
-        Column("letters_usual", Cell.NUMBER, "letters a line it writes", lambda each: _tenths(each.usual)),
-        Column(
-            "letters_needed",
-            Cell.NUMBER,
-            "letters a line that would land right; null where none would",
-            lambda each: _tenths(each.needed),
-        ),
-        Column("verdict", Cell.TEXT, "easy, hard or impossible for it"),
+    Column("hand", Cell.TEXT, "the hand"),
+    Column("lines", Cell.NUMBER, "lines it has left to write there"),
+    Column("letters_usual", Cell.NUMBER, "letters a line it writes", lambda each: _tenths(each.usual)),
+    Column(
+        "letters_needed",
+        Cell.NUMBER,
+        "letters a line that would land right; null where none would",
+        lambda each: _tenths(each.needed),
     ),
+    Column("verdict", Cell.TEXT, "easy, hard or impossible for it"),
 )
 
-STRETCH: Report[Need] = Report(
+STRETCH: Report[Need] = one_of(
     "stretch",
     "Pages held at both ends, or up to the book's end, and how their text must be written to land right.",
-    (
-        Column("from", Cell.PAGE, "its first page", lambda need: str(Page.at(need.first))),
-        Column("to", Cell.PAGE, "its last page", lambda need: str(Page.at(need.last))),
-        Column("held", Cell.YES_NO, "whether a page begun or held follows it; else it ends with the book"),
-        Column("lines_over", Cell.NUMBER, "lines too many; negative where lines are left", "over"),
-        Column(
-            "letters_needed",
-            Cell.NUMBER,
-            "letters a line of the hand on this page that would land right; null where none would",
-            lambda need: _tenths(need.needed),
-        ),
-        Column("verdict", Cell.TEXT, "easy, hard or impossible, for the hand that has it hardest"),
-        Column("hands", Cell.ROWS, "the same for every hand that writes there", "targets", of=TARGETS),
+    Column("from", Cell.PAGE, "its first page", lambda need: str(Page.at(need.first))),
+    Column("to", Cell.PAGE, "its last page", lambda need: str(Page.at(need.last))),
+    Column("held", Cell.YES_NO, "whether a page begun or held follows it; else it ends with the book"),
+    Column("lines_over", Cell.NUMBER, "lines too many; negative where lines are left", "over"),
+    Column(
+        "letters_needed",
+        Cell.NUMBER,
+        "letters a line of the hand on this page that would land right; null where none would",
+        lambda need: _tenths(need.needed),
     ),
-    rows=False,
+    Column("verdict", Cell.TEXT, "easy, hard or impossible, for the hand that has it hardest"),
+    Column("hands", Cell.ROWS, "the same for every hand that writes there", "targets", of=TARGETS),
 )
 
 _KNOWN: WeakKeyDictionary[BookState, dict[object, Need]] = WeakKeyDictionary()

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.columns import Cell, Column, Report, iso
+from copydesk.book.columns import Cell, Column, Report, iso, one_of
 from copydesk.tracking.planning.work_runs import LONGEST, RUNS, SEED, simulated, times_needed
 
 if TYPE_CHECKING:
@@ -71,26 +71,20 @@ class Forecast:
 ASSUMED = "hands keep their pace and weekdays; each is away one week in sixteen"
 """What the forecast takes for granted, for people."""
 
-FINISH: Report[Finish] = Report(
+FINISH: Report[Finish] = one_of(
     "forecast, a finish",
     "The day something is done, with its 80 % range; null where no day is in sight.",
-    (
-        Column("low", Cell.DAY, "the early end", lambda finish: iso(finish.low)),
-        Column("expected", Cell.DAY, "as likely before as after", lambda finish: iso(finish.expected)),
-        Column("high", Cell.DAY, "the late end", lambda finish: iso(finish.high)),
-    ),
-    rows=False,
+    Column("low", Cell.DAY, "the early end", lambda finish: iso(finish.low)),
+    Column("expected", Cell.DAY, "as likely before as after", lambda finish: iso(finish.expected)),
+    Column("high", Cell.DAY, "the late end", lambda finish: iso(finish.high)),
 )
-NEEDED: Report[Needed] = Report(
+NEEDED: Report[Needed] = one_of(
     "forecast, needed",
     "What would meet the due date.",
-    (
-        Column("chance", Cell.NUMBER, "the chance it gives"),
-        Column("times", Cell.NUMBER, "so many times the hours, or the pace, of now"),
-        Column("hours_a_week", Cell.OBJECT, "hours a week by hand, at the pace of now"),
-        Column("lines_an_hour", Cell.OBJECT, "lines an hour by hand, in the hours of now"),
-    ),
-    rows=False,
+    Column("chance", Cell.NUMBER, "the chance it gives"),
+    Column("times", Cell.NUMBER, "so many times the hours, or the pace, of now"),
+    Column("hours_a_week", Cell.OBJECT, "hours a week by hand, at the pace of now"),
+    Column("lines_an_hour", Cell.OBJECT, "lines an hour by hand, in the hours of now"),
 )
 FORECAST: tuple[Column[Forecast], ...] = (
     Column("written", Cell.OBJECT, "when all is written", of=FINISH),

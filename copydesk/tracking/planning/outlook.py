@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.columns import Cell, Column, Report
+from copydesk.book.columns import Cell, Column, Report, one_of, rows_of
 from copydesk.book.common.phrases import count_of, grouped, say_day, say_left
 from copydesk.tracking.ledger.timestamps import moment
 from copydesk.tracking.planning.forecast import ASSUMED, FORECAST, Finish, Forecast, SkinNeed, forecast
@@ -48,36 +48,31 @@ def _guessed(seen: Outlook) -> dict[str, object]:
     }
 
 
-SKIN_NEEDS: Report[SkinNeed] = Report(
+SKIN_NEEDS: Report[SkinNeed] = rows_of(
     "forecast, skins",
     "Skins for gatherings not yet begun.",
-    (
-        Column("skins", Cell.NUMBER, "skins"),
-        Column("needed_by", Cell.DAY, "when they are needed", lambda need: need.needed_by.isoformat()),
-        Column("begin_by", Cell.DAY, "when their making must begin", lambda need: need.begin_by.isoformat()),
-    ),
+    Column("skins", Cell.NUMBER, "skins"),
+    Column("needed_by", Cell.DAY, "when they are needed", lambda need: need.needed_by.isoformat()),
+    Column("begin_by", Cell.DAY, "when their making must begin", lambda need: need.begin_by.isoformat()),
 )
-OUTLOOK: Report[Outlook] = Report(
+OUTLOOK: Report[Outlook] = one_of(
     "forecast",
     "When the book will be written, checked and whole.",
-    (
-        *map(_of_forecast, FORECAST),
-        Column("guessed", Cell.OBJECT, "hands whose lines_an_hour or hours_a_week nobody gave or measured", _guessed),
-        Column(
-            "doubted",
-            Cell.TEXTS,
-            "hands that do not keep the hours stated, or have written nothing for long",
-            lambda seen: list(doubted_words(seen)),
-        ),
-        Column("skins", Cell.ROWS, "by when skins are needed", of=SKIN_NEEDS),
-        Column(
-            "words_on_no_page",
-            Cell.NUMBER,
-            "words that stand on no page and must be written again",
-            lambda seen: sum(each.words for each in seen.lost),
-        ),
+    *map(_of_forecast, FORECAST),
+    Column("guessed", Cell.OBJECT, "hands whose lines_an_hour or hours_a_week nobody gave or measured", _guessed),
+    Column(
+        "doubted",
+        Cell.TEXTS,
+        "hands that do not keep the hours stated, or have written nothing for long",
+        lambda seen: list(doubted_words(seen)),
     ),
-    rows=False,
+    Column("skins", Cell.ROWS, "by when skins are needed", of=SKIN_NEEDS),
+    Column(
+        "words_on_no_page",
+        Cell.NUMBER,
+        "words that stand on no page and must be written again",
+        lambda seen: sum(each.words for each in seen.lost),
+    ),
 )
 
 

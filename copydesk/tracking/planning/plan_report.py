@@ -6,7 +6,7 @@ from collections import Counter
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.casting.page_filling import fill
-from copydesk.book.columns import Cell, Column, Report
+from copydesk.book.columns import Cell, Column, Report, one_of, rows_of
 from copydesk.book.common.phrases import count_of
 from copydesk.book.formula.formatter import formula_of
 from copydesk.book.layout.page_advice import letters_advice, page_advice
@@ -34,13 +34,11 @@ class KeptLines(NamedTuple):
     lines: int
 
 
-KEPT: Report[KeptLines] = Report(
+KEPT: Report[KeptLines] = rows_of(
     "plan, lines kept blank",
     "Lines of a page that stay blank, as the heading, initial or division that follows has no room there.",
-    (
-        Column("page", Cell.PAGE, "the page", lambda each: str(each.page)),
-        Column("lines", Cell.NUMBER, "lines that stay blank"),
-    ),
+    Column("page", Cell.PAGE, "the page", lambda each: str(each.page)),
+    Column("lines", Cell.NUMBER, "lines that stay blank"),
 )
 
 
@@ -180,14 +178,11 @@ MEASURES: tuple[Column[PageLayout], ...] = (
     Column("columns", Cell.NUMBER, "columns"),
 )
 TRIED_PAGE: Report[PageLayout] = Report("plan, a page tried", "The page, in mm.", MEASURES, rows=False)
-PAGE: Report[PageLayout] = Report(
+PAGE: Report[PageLayout] = one_of(
     "plan, the page",
     "The page, in mm.",
-    (
-        *MEASURES,
-        Column("prickings", Cell.OBJECT, "horizontal from the head edge, vertical from the fold"),
-    ),
-    rows=False,
+    *MEASURES,
+    Column("prickings", Cell.OBJECT, "horizontal from the head edge, vertical from the fold"),
 )
 NO_SHEET = "null where a skin gives no sheet or nothing is known of skins"
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from copydesk.book.columns import Cell, Column, Report, given
+from copydesk.book.columns import Cell, Column, Report, given, one_of, rows_of
 from copydesk.book.common.errors import CopydeskError, InvalidValueError, NotAllowedError, UnknownNameError
 from copydesk.book.common.typed_values import read_number
 from copydesk.book.formula.formatter import formula_of
@@ -182,20 +182,18 @@ def gathering_ways(planner: Planner, trial: Trial | None = None) -> list[Gatheri
     return [GatheringWay(way, formula_of_way(planner, way)) for way in planner.ways(trial or Trial())]
 
 
-WAYS: Report[GatheringWay] = Report(
+WAYS: Report[GatheringWay] = rows_of(
     "plan, a way to gather",
     "One way to gather the rest of the book; the best stands first.",
-    (
-        Column("formula", Cell.TEXT, "its formula"),
-        Column("kind", Cell.TEXT, "what it is called", "way.kind"),
-        Column(
-            "gatherings_to_come", Cell.OBJECT, "leaves of each gathering to come, a list", lambda of: list(of.way.sizes)
-        ),
-        Column("leaves", Cell.NUMBER, "leaves in all", "way.leaves"),
-        Column("sheets", Cell.NUMBER, "sheets in all", "way.sheets"),
-        Column("blank_leaves", Cell.NUMBER, "leaves left blank", "way.blank_leaves"),
-        Column("skins", Cell.NUMBER, f"skins in all, with the flyleaves; {NO_SHEET}", lambda of: of.way.skins or None),
+    Column("formula", Cell.TEXT, "its formula"),
+    Column("kind", Cell.TEXT, "what it is called", "way.kind"),
+    Column(
+        "gatherings_to_come", Cell.OBJECT, "leaves of each gathering to come, a list", lambda of: list(of.way.sizes)
     ),
+    Column("leaves", Cell.NUMBER, "leaves in all", "way.leaves"),
+    Column("sheets", Cell.NUMBER, "sheets in all", "way.sheets"),
+    Column("blank_leaves", Cell.NUMBER, "leaves left blank", "way.blank_leaves"),
+    Column("skins", Cell.NUMBER, f"skins in all, with the flyleaves; {NO_SHEET}", lambda of: of.way.skins or None),
 )
 OUTCOME: tuple[Column[Outcome], ...] = (
     Column("pages_needed", Cell.NUMBER, "pages the text takes", "pages"),
@@ -229,25 +227,20 @@ OUTCOME: tuple[Column[Outcome], ...] = (
     Column("estimate", Cell.TEXT, "why the figures are estimates; empty where all was cast"),
 )
 OUTCOMES: Report[Outcome] = Report("plan, an outcome", "What a plan tried comes to.", OUTCOME, rows=False)
-TURN_COLUMNS: Report[Mapping[str, Any]] = Report(
+TURN_COLUMNS: Report[Mapping[str, Any]] = rows_of(
     "plan --ways, a figure turned",
     "What turning one figure would do: an outcome's keys, or refused.",
-    (
-        given("figure", Cell.TEXT, "the figure"),
-        given("was", Cell.NUMBER, "its value in the plan"),
-        given("would_be", Cell.NUMBER, "its value here"),
-        *(given(column.key, column.cell, column.says) for column in OUTCOME),
-        given("refused", Cell.TEXT, "why it cannot be; instead of an outcome"),
-    ),
+    given("figure", Cell.TEXT, "the figure"),
+    given("was", Cell.NUMBER, "its value in the plan"),
+    given("would_be", Cell.NUMBER, "its value here"),
+    *(given(column.key, column.cell, column.says) for column in OUTCOME),
+    given("refused", Cell.TEXT, "why it cannot be; instead of an outcome"),
 )
-TRIED: Report[Mapping[str, Any]] = Report(
+TRIED: Report[Mapping[str, Any]] = one_of(
     "plan --try",
     "What the plan tried comes to.",
-    (
-        *(given(column.key, column.cell, column.says) for column in OUTCOME),
-        given("ways", Cell.ROWS, "ways to gather it, the best first", of=WAYS),
-    ),
-    rows=False,
+    *(given(column.key, column.cell, column.says) for column in OUTCOME),
+    given("ways", Cell.ROWS, "ways to gather it, the best first", of=WAYS),
 )
 
 

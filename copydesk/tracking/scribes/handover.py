@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from copydesk.book.columns import Cell, Column, Report, given, page_or_none
+from copydesk.book.columns import Cell, Column, Report, given, one_of, page_or_none
 from copydesk.book.common.errors import InvalidValueError, UnknownNameError
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.eye_skip_watch import watch_for
@@ -221,88 +221,76 @@ def _faults(given: Handover) -> list[dict[str, object]]:
     ]
 
 
-HANDOVER: Report[Handover] = Report(
+HANDOVER: Report[Handover] = one_of(
     "handover",
     "Where the pen stopped, and what the next hand needs there.",
-    (
-        Column("page", Cell.PAGE, "the page it stopped on", lambda h: str(h.point.stop.page)),
-        Column("column", Cell.NUMBER, "the column", "point.stop.column"),
-        Column("line", Cell.NUMBER, "the last line written in it; 0 where none is", "point.stop.line"),
-        Column("text_line", Cell.NUMBER, "the same line counted through all columns", "point.stop.text_line"),
-        Column("in_line", Cell.YES_NO, "whether it stopped within the line", "point.within"),
-        Column("last_words", Cell.TEXT, "the last words written"),
-        Column("next_words", Cell.TEXT, "the words to write next"),
-        Column("next_word", Cell.NUMBER, "the exemplar's word to write next, from 0"),
-        Column(
-            "goes_on", Cell.OBJECT, "page, column and line to write next; null where the text has ended", _next_line
-        ),
-        Column(
-            "exemplar",
-            Cell.OBJECT,
-            "the exemplar's own leaf and line there; null where not noted",
-            lambda h: {"leaf": h.place.leaf, "line": h.place.line} if h.place else None,
-        ),
-        Column("hand", Cell.TEXT, "the hand that stopped"),
-        Column("faults_open", Cell.NUMBER, "faults not yet corrected", lambda h: len(h.faults)),
-        Column("faults", Cell.ROWS, "page, fault and kind of each", _faults),
-        Column(
-            "lines_over",
-            Cell.NUMBER,
-            "lines by which the text ahead passes its room; negative where room is left",
-            "room.over",
-        ),
-        Column(
-            "letters_needed",
-            Cell.NUMBER,
-            "letters a line that would land right; null where none would",
-            lambda h: round(h.room.needed, 1) if h.room.needed is not None else None,
-        ),
-        Column("letters_usual", Cell.NUMBER, "letters a line the next hand writes", lambda h: round(h.room.usual, 1)),
-        Column(
-            "hands",
-            Cell.ROWS,
-            "what is needed of every hand that writes up to there; none where the text may run on",
-            lambda h: h.room.need.targets if h.room.need is not None else (),
-            of=TARGETS,
-        ),
-        Column(
-            "until", Cell.PAGE, "the last page of the text ahead that is counted", lambda h: page_or_none(h.room.last)
-        ),
-        Column("watch", Cell.TEXTS, "words that recur nearby and may lead the eye astray", lambda h: list(h.watch)),
-        Column(
-            "spaces",
-            Cell.ROWS,
-            "space and page of each space near",
-            lambda h: [{"space": each.plan.id, "page": str(each.page)} for each in h.spaces],
-        ),
-        Column(
-            "keep", Cell.TEXTS, "room still to be kept for spaces, and spaces without a place", lambda h: list(h.keep)
-        ),
-        Column("sheet", Cell.TEXT, "the loose sheet to take, as 3.2"),
-        Column(
-            "away",
-            Cell.ROWS,
-            "sheet, place and who of each sheet not at the desk",
-            lambda h: [{"sheet": each.sheet, "place": each.place, "who": each.who} for each in h.away],
-        ),
-        Column("tools", Cell.ROWS, "ink, pen and pounce of each hand now", lambda h: h.tools, of=TOOLS),
-        Column("note", Cell.TEXT, "what the leaving hand noted"),
-        Column(
-            "also_begun",
-            Cell.TEXTS,
-            "other pages begun and not finished",
-            lambda h: [str(page) for page in h.point.also],
-        ),
+    Column("page", Cell.PAGE, "the page it stopped on", lambda h: str(h.point.stop.page)),
+    Column("column", Cell.NUMBER, "the column", "point.stop.column"),
+    Column("line", Cell.NUMBER, "the last line written in it; 0 where none is", "point.stop.line"),
+    Column("text_line", Cell.NUMBER, "the same line counted through all columns", "point.stop.text_line"),
+    Column("in_line", Cell.YES_NO, "whether it stopped within the line", "point.within"),
+    Column("last_words", Cell.TEXT, "the last words written"),
+    Column("next_words", Cell.TEXT, "the words to write next"),
+    Column("next_word", Cell.NUMBER, "the exemplar's word to write next, from 0"),
+    Column("goes_on", Cell.OBJECT, "page, column and line to write next; null where the text has ended", _next_line),
+    Column(
+        "exemplar",
+        Cell.OBJECT,
+        "the exemplar's own leaf and line there; null where not noted",
+        lambda h: {"leaf": h.place.leaf, "line": h.place.line} if h.place else None,
     ),
-    rows=False,
+    Column("hand", Cell.TEXT, "the hand that stopped"),
+    Column("faults_open", Cell.NUMBER, "faults not yet corrected", lambda h: len(h.faults)),
+    Column("faults", Cell.ROWS, "page, fault and kind of each", _faults),
+    Column(
+        "lines_over",
+        Cell.NUMBER,
+        "lines by which the text ahead passes its room; negative where room is left",
+        "room.over",
+    ),
+    Column(
+        "letters_needed",
+        Cell.NUMBER,
+        "letters a line that would land right; null where none would",
+        lambda h: round(h.room.needed, 1) if h.room.needed is not None else None,
+    ),
+    Column("letters_usual", Cell.NUMBER, "letters a line the next hand writes", lambda h: round(h.room.usual, 1)),
+    Column(
+        "hands",
+        Cell.ROWS,
+        "what is needed of every hand that writes up to there; none where the text may run on",
+        lambda h: h.room.need.targets if h.room.need is not None else (),
+        of=TARGETS,
+    ),
+    Column("until", Cell.PAGE, "the last page of the text ahead that is counted", lambda h: page_or_none(h.room.last)),
+    Column("watch", Cell.TEXTS, "words that recur nearby and may lead the eye astray", lambda h: list(h.watch)),
+    Column(
+        "spaces",
+        Cell.ROWS,
+        "space and page of each space near",
+        lambda h: [{"space": each.plan.id, "page": str(each.page)} for each in h.spaces],
+    ),
+    Column("keep", Cell.TEXTS, "room still to be kept for spaces, and spaces without a place", lambda h: list(h.keep)),
+    Column("sheet", Cell.TEXT, "the loose sheet to take, as 3.2"),
+    Column(
+        "away",
+        Cell.ROWS,
+        "sheet, place and who of each sheet not at the desk",
+        lambda h: [{"sheet": each.sheet, "place": each.place, "who": each.who} for each in h.away],
+    ),
+    Column("tools", Cell.ROWS, "ink, pen and pounce of each hand now", lambda h: h.tools, of=TOOLS),
+    Column("note", Cell.TEXT, "what the leaving hand noted"),
+    Column(
+        "also_begun",
+        Cell.TEXTS,
+        "other pages begun and not finished",
+        lambda h: [str(page) for page in h.point.also],
+    ),
 )
-TAKEN: Report[Mapping[str, Any]] = Report(
+TAKEN: Report[Mapping[str, Any]] = one_of(
     "handover --to, --note",
     "What is added where a handover or a note was recorded.",
-    (
-        given("note", Cell.TEXT, "the note recorded"),
-        given("to", Cell.TEXT, "the hand that took the desk over; null with a note alone"),
-        given("entry", Cell.TEXT, "the entry made"),
-    ),
-    rows=False,
+    given("note", Cell.TEXT, "the note recorded"),
+    given("to", Cell.TEXT, "the hand that took the desk over; null with a note alone"),
+    given("entry", Cell.TEXT, "the entry made"),
 )

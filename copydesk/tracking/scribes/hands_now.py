@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.columns import Cell, Column, Report
+from copydesk.book.columns import Cell, Column, Report, rows_of
 from copydesk.book.common.phrases import count_of
 from copydesk.tracking.checking.fault_rates_report import fault_rates
 from copydesk.tracking.scribes.pace import pace_of
@@ -138,74 +138,70 @@ def _rounded(value: float | None, places: int = 1) -> float | None:
     return round(value, places) if value is not None else None
 
 
-HANDS: Report[HandReport] = Report(
+HANDS: Report[HandReport] = rows_of(
     "hands",
     "One row a hand. Ranges are 90 % ranges.",
-    (
-        Column("hand", Cell.TEXT, "the hand", "hand"),
-        Column("name", Cell.TEXT, "its name in the plan", "name"),
-        Column(
-            "letters_per_line",
-            Cell.NUMBER,
-            "letters and word-spaces on a full line of a column, on its next page",
-            lambda n: round(n.letters.mean_range().expected, 1),
-        ),
-        Column("low", Cell.NUMBER, "the low end of their range", lambda n: round(n.letters.mean_range().low, 1)),
-        Column("high", Cell.NUMBER, "the high end", lambda n: round(n.letters.mean_range().high, 1)),
-        Column("from", Cell.TEXT, "guess, sample or pages: what they rest on", "letters.source"),
-        Column("pages", Cell.NUMBER, "pages they rest on, with those ticked before a page measured", "letters.pages"),
-        Column(
-            "measured_pages",
-            Cell.NUMBER,
-            "pages whose real end was given; a page ticked as planned measures nothing",
-            "letters.measured",
-        ),
-        Column(
-            "letters_per_line_each_page",
-            Cell.NUMBER,
-            "how they move with each page",
-            lambda n: round(n.letters.per_page, 3),
-        ),
-        Column(
-            "lines_per_hour",
-            Cell.NUMBER,
-            "lines an hour believed for its next sitting; null where nobody gave or measured them",
-            lambda n: _rounded(p.expected if (p := _pace(n)) else None),
-        ),
-        Column(
-            "lines_per_hour_low",
-            Cell.NUMBER,
-            "the low end of their range",
-            lambda n: _rounded(p.low if (p := _pace(n)) else None),
-        ),
-        Column(
-            "lines_per_hour_high", Cell.NUMBER, "the high end", lambda n: _rounded(p.high if (p := _pace(n)) else None)
-        ),
-        Column(
-            "lines_per_hour_measured",
-            Cell.NUMBER,
-            "lines an hour as measured, all lines timed over all their hours; null where no sitting was timed",
-            lambda n: _rounded(n.pace.measured),
-        ),
-        Column(
-            "faults_per_100_lines",
-            Cell.NUMBER,
-            "faults in a hundred lines; null where none was checked",
-            lambda n: _rounded(s.per_100 if (s := n.faults) else None, 2),
-        ),
-        Column(
-            "faults_low",
-            Cell.NUMBER,
-            "the low end of their range",
-            lambda n: _rounded(s.low if (s := n.faults) else None, 2),
-        ),
-        Column("faults_high", Cell.NUMBER, "the high end", lambda n: _rounded(s.high if (s := n.faults) else None, 2)),
-        Column("before", Cell.NUMBER, "letters a line expected before its first page", lambda n: round(n.before, 1)),
-        Column(
-            "moved",
-            Cell.OBJECT,
-            "letters a line after each of the last pages measured, a list",
-            lambda n: [round(letters, 1) for letters in n.moved],
-        ),
+    Column("hand", Cell.TEXT, "the hand", "hand"),
+    Column("name", Cell.TEXT, "its name in the plan", "name"),
+    Column(
+        "letters_per_line",
+        Cell.NUMBER,
+        "letters and word-spaces on a full line of a column, on its next page",
+        lambda n: round(n.letters.mean_range().expected, 1),
+    ),
+    Column("low", Cell.NUMBER, "the low end of their range", lambda n: round(n.letters.mean_range().low, 1)),
+    Column("high", Cell.NUMBER, "the high end", lambda n: round(n.letters.mean_range().high, 1)),
+    Column("from", Cell.TEXT, "guess, sample or pages: what they rest on", "letters.source"),
+    Column("pages", Cell.NUMBER, "pages they rest on, with those ticked before a page measured", "letters.pages"),
+    Column(
+        "measured_pages",
+        Cell.NUMBER,
+        "pages whose real end was given; a page ticked as planned measures nothing",
+        "letters.measured",
+    ),
+    Column(
+        "letters_per_line_each_page",
+        Cell.NUMBER,
+        "how they move with each page",
+        lambda n: round(n.letters.per_page, 3),
+    ),
+    Column(
+        "lines_per_hour",
+        Cell.NUMBER,
+        "lines an hour believed for its next sitting; null where nobody gave or measured them",
+        lambda n: _rounded(p.expected if (p := _pace(n)) else None),
+    ),
+    Column(
+        "lines_per_hour_low",
+        Cell.NUMBER,
+        "the low end of their range",
+        lambda n: _rounded(p.low if (p := _pace(n)) else None),
+    ),
+    Column("lines_per_hour_high", Cell.NUMBER, "the high end", lambda n: _rounded(p.high if (p := _pace(n)) else None)),
+    Column(
+        "lines_per_hour_measured",
+        Cell.NUMBER,
+        "lines an hour as measured, all lines timed over all their hours; null where no sitting was timed",
+        lambda n: _rounded(n.pace.measured),
+    ),
+    Column(
+        "faults_per_100_lines",
+        Cell.NUMBER,
+        "faults in a hundred lines; null where none was checked",
+        lambda n: _rounded(s.per_100 if (s := n.faults) else None, 2),
+    ),
+    Column(
+        "faults_low",
+        Cell.NUMBER,
+        "the low end of their range",
+        lambda n: _rounded(s.low if (s := n.faults) else None, 2),
+    ),
+    Column("faults_high", Cell.NUMBER, "the high end", lambda n: _rounded(s.high if (s := n.faults) else None, 2)),
+    Column("before", Cell.NUMBER, "letters a line expected before its first page", lambda n: round(n.before, 1)),
+    Column(
+        "moved",
+        Cell.OBJECT,
+        "letters a line after each of the last pages measured, a list",
+        lambda n: [round(letters, 1) for letters in n.moved],
     ),
 )

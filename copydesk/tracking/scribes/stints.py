@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.columns import Cell, Column, Report
+from copydesk.book.columns import Cell, Column, Report, rows_of
 from copydesk.book.common.phrases import grouped, say_days
 from copydesk.tracking.ledger.timestamps import moment
 from copydesk.tracking.scribes.stopping_point import LinePlace, spot
@@ -150,51 +150,49 @@ def _days(row: ShareRow) -> str:
     return say_days(began, ended) if began is not None and ended is not None else row.share.began
 
 
-SHARES: Report[ShareRow] = Report(
+SHARES: Report[ShareRow] = rows_of(
     "stints",
     "One row for each hand's continuous share of the writing.",
-    (
-        Column("hand", Cell.TEXT, "the hand", "share.hand", "hand"),
-        Column("name", Cell.TEXT, "its name in the plan"),
-        Column(
-            "from",
-            Cell.PAGE,
-            "the page it begins on",
-            lambda r: str(r.share.first.page),
-            "from",
-            lambda r, book: _place(r.share.first, book),
-        ),
-        Column("from_column", Cell.NUMBER, "its first column", "share.first.column"),
-        Column("from_line", Cell.NUMBER, "its first line in that column", "share.first.line"),
-        Column(
-            "to",
-            Cell.PAGE,
-            "the page it ends on",
-            lambda r: str(r.share.last.page),
-            "to",
-            lambda r, book: _place(r.share.last, book) + (" part" if r.share.within else ""),
-        ),
-        Column("to_column", Cell.NUMBER, "its last column", "share.last.column"),
-        Column(
-            "to_line",
-            Cell.NUMBER,
-            "its last line in that column",
-            "share.last.line",
-        ),
-        Column("in_line", Cell.YES_NO, "whether it stops within that line", "share.within"),
-        Column("from_word", Cell.NUMBER, "its first word in the exemplar", "share.from_word"),
-        Column("to_word", Cell.NUMBER, "the word after its last", "share.to_word"),
-        Column("lines", Cell.NUMBER, "lines written", "share.lines", "lines"),
-        Column("words", Cell.NUMBER, "words written", "share.words", "words"),
-        Column(
-            "minutes",
-            Cell.NUMBER,
-            "minutes recorded; null where none were",
-            lambda r: r.share.minutes or None,
-            "minutes",
-            lambda r, _: grouped(r.share.minutes) if r.share.minutes else "",
-        ),
-        Column("began", Cell.MOMENT, "time of its first entry", "share.began", "day", lambda r, _: _days(r)),
-        Column("ended", Cell.MOMENT, "time of its last entry", "share.ended"),
+    Column("hand", Cell.TEXT, "the hand", "share.hand", "hand"),
+    Column("name", Cell.TEXT, "its name in the plan"),
+    Column(
+        "from",
+        Cell.PAGE,
+        "the page it begins on",
+        lambda r: str(r.share.first.page),
+        "from",
+        lambda r, book: _place(r.share.first, book),
     ),
+    Column("from_column", Cell.NUMBER, "its first column", "share.first.column"),
+    Column("from_line", Cell.NUMBER, "its first line in that column", "share.first.line"),
+    Column(
+        "to",
+        Cell.PAGE,
+        "the page it ends on",
+        lambda r: str(r.share.last.page),
+        "to",
+        lambda r, book: _place(r.share.last, book) + (" part" if r.share.within else ""),
+    ),
+    Column("to_column", Cell.NUMBER, "its last column", "share.last.column"),
+    Column(
+        "to_line",
+        Cell.NUMBER,
+        "its last line in that column",
+        "share.last.line",
+    ),
+    Column("in_line", Cell.YES_NO, "whether it stops within that line", "share.within"),
+    Column("from_word", Cell.NUMBER, "its first word in the exemplar", "share.from_word"),
+    Column("to_word", Cell.NUMBER, "the word after its last", "share.to_word"),
+    Column("lines", Cell.NUMBER, "lines written", "share.lines", "lines"),
+    Column("words", Cell.NUMBER, "words written", "share.words", "words"),
+    Column(
+        "minutes",
+        Cell.NUMBER,
+        "minutes recorded; null where none were",
+        lambda r: r.share.minutes or None,
+        "minutes",
+        lambda r, _: grouped(r.share.minutes) if r.share.minutes else "",
+    ),
+    Column("began", Cell.MOMENT, "time of its first entry", "share.began", "day", lambda r, _: _days(r)),
+    Column("ended", Cell.MOMENT, "time of its last entry", "share.ended"),
 )

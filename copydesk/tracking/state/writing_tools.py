@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.columns import Cell, Column, Report
+from copydesk.book.columns import Cell, Column, Report, rows_of
 from copydesk.book.common.sanitize import sanitize
 
 if TYPE_CHECKING:
@@ -77,13 +77,11 @@ def _planned(state: BookState) -> Tools:
     return Tools(script.ink, script.pen, script.pounce)
 
 
-TOOLS: Report[HandTools] = Report(
+TOOLS: Report[HandTools] = rows_of(
     "tools",
     "What a hand writes with.",
-    (
-        Column("hand", Cell.TEXT, "the hand"),
-        Column("ink", Cell.TEXT, "its ink; empty where nobody said", "tools.ink"),
-        Column("pen", Cell.TEXT, "its pen", "tools.pen"),
-        Column("pounce", Cell.TEXT, "the powder rubbed on the skin before writing", "tools.pounce"),
-    ),
+    Column("hand", Cell.TEXT, "the hand"),
+    Column("ink", Cell.TEXT, "its ink; empty where nobody said", "tools.ink"),
+    Column("pen", Cell.TEXT, "its pen", "tools.pen"),
+    Column("pounce", Cell.TEXT, "the powder rubbed on the skin before writing", "tools.pounce"),
 )

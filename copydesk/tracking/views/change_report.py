@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.columns import Cell, Column, Report, page_or_none
+from copydesk.book.columns import Cell, Column, Report, page_or_none, rows_of
 from copydesk.book.structure.page import Page
 from copydesk.tracking.ledger.records import change_of
 from copydesk.tracking.state.page_content import lines_of_page
@@ -98,44 +98,40 @@ def _falls_on(state: BookState, change: Change) -> tuple[Page | None, int, int]:
     return None, 0, 0
 
 
-CHANGES: Report[ChangeAccount] = Report(
+CHANGES: Report[ChangeAccount] = rows_of(
     "changes",
     "One row a departure from the exemplar made on purpose, in the order of the text.",
-    (
-        Column(
-            "page",
-            Cell.PAGE,
-            "the page it falls on; null where none",
-            lambda a: page_or_none(a.page),
-            "page",
-            lambda a, book: book.named(a.page) if a.page else "",
-        ),
-        Column("exemplar", Cell.TEXT, "its place in the exemplar, where noted", lambda a: a.place or None, "exemplar"),
-        Column("sort", Cell.TEXT, "left out, put differently or added", "sort", "what", lambda a, _: a.sentence()),
-        Column("why", Cell.TEXT, "the reason given", "change.why", "why"),
-        Column("who", Cell.TEXT, "who decided it", "change.who", "who"),
-        Column(
-            "entry",
-            Cell.TEXT,
-            "its entry; null where it stands in book.yaml",
-            lambda a: a.entry or None,
-            "entry",
-            lambda a, _: a.entry or "in book.yaml",
-        ),
-        Column("from_word", Cell.NUMBER, "the exemplar's first word concerned, from 0", "change.from_word"),
-        Column("to_word", Cell.NUMBER, "the word after the last", "change.to_word"),
-        Column("stands", Cell.TEXT, "the exemplar's words"),
-        Column("write", Cell.TEXT, "what is written instead", "change.write"),
-        Column("at", Cell.MOMENT, "when it was recorded; null where it stands in book.yaml", lambda a: a.at or None),
-        Column(
-            "column",
-            Cell.NUMBER,
-            "the column it falls in, from 1; null where it has no page",
-            lambda a: a.column or None,
-        ),
-        Column(
-            "line", Cell.NUMBER, "the line it falls on, from 1; null where it has no page", lambda a: a.line or None
-        ),
-        Column("written", Cell.YES_NO, "whether the passage is written"),
+    Column(
+        "page",
+        Cell.PAGE,
+        "the page it falls on; null where none",
+        lambda a: page_or_none(a.page),
+        "page",
+        lambda a, book: book.named(a.page) if a.page else "",
     ),
+    Column("exemplar", Cell.TEXT, "its place in the exemplar, where noted", lambda a: a.place or None, "exemplar"),
+    Column("sort", Cell.TEXT, "left out, put differently or added", "sort", "what", lambda a, _: a.sentence()),
+    Column("why", Cell.TEXT, "the reason given", "change.why", "why"),
+    Column("who", Cell.TEXT, "who decided it", "change.who", "who"),
+    Column(
+        "entry",
+        Cell.TEXT,
+        "its entry; null where it stands in book.yaml",
+        lambda a: a.entry or None,
+        "entry",
+        lambda a, _: a.entry or "in book.yaml",
+    ),
+    Column("from_word", Cell.NUMBER, "the exemplar's first word concerned, from 0", "change.from_word"),
+    Column("to_word", Cell.NUMBER, "the word after the last", "change.to_word"),
+    Column("stands", Cell.TEXT, "the exemplar's words"),
+    Column("write", Cell.TEXT, "what is written instead", "change.write"),
+    Column("at", Cell.MOMENT, "when it was recorded; null where it stands in book.yaml", lambda a: a.at or None),
+    Column(
+        "column",
+        Cell.NUMBER,
+        "the column it falls in, from 1; null where it has no page",
+        lambda a: a.column or None,
+    ),
+    Column("line", Cell.NUMBER, "the line it falls on, from 1; null where it has no page", lambda a: a.line or None),
+    Column("written", Cell.YES_NO, "whether the passage is written"),
 )

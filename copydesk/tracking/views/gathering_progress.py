@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from copydesk.book.columns import Cell, Column, Report
+from copydesk.book.columns import Cell, Column, Report, rows_of
 from copydesk.book.structure.page import Page
 from copydesk.tracking.ledger.page_record import PageState
 from copydesk.tracking.state.page_content import placements_on
@@ -84,26 +84,24 @@ def _of_pages(key: str, says: str) -> Column[GatheringReport]:
     return Column(key, Cell.NUMBER, says, heading=key, shown=lambda each, _: f"{getattr(each, key)}/{each.pages}")
 
 
-GATHERINGS: Report[GatheringReport] = Report(
+GATHERINGS: Report[GatheringReport] = rows_of(
     "overview",
     "One row a gathering.",
-    (
-        Column("gathering", Cell.NUMBER, "its number", "number", "gathering"),
-        Column("leaves", Cell.NUMBER, "its leaves", heading="leaves", shown=_leaves),
-        Column("sheets", Cell.NUMBER, "its sheets", heading="sheets"),
-        _of_pages("written", "pages written whole"),
-        _of_pages("checked", "pages read against the exemplar"),
-        _of_pages("corrected", "pages with no fault open"),
-        Column(
-            "painted",
-            Cell.NUMBER,
-            "spaces for which nothing waits",
-            heading="painted",
-            shown=lambda each, _: f"{each.painted}/{each.all_spaces}" if each.all_spaces else "",
-        ),
-        Column("faults", Cell.NUMBER, "faults open", heading="faults", shown=lambda each, _: each.faults or ""),
-        Column("hands", Cell.TEXT, "the hands in it", heading="hands"),
+    Column("gathering", Cell.NUMBER, "its number", "number", "gathering"),
+    Column("leaves", Cell.NUMBER, "its leaves", heading="leaves", shown=_leaves),
+    Column("sheets", Cell.NUMBER, "its sheets", heading="sheets"),
+    _of_pages("written", "pages written whole"),
+    _of_pages("checked", "pages read against the exemplar"),
+    _of_pages("corrected", "pages with no fault open"),
+    Column(
+        "painted",
+        Cell.NUMBER,
+        "spaces for which nothing waits",
+        heading="painted",
+        shown=lambda each, _: f"{each.painted}/{each.all_spaces}" if each.all_spaces else "",
     ),
+    Column("faults", Cell.NUMBER, "faults open", heading="faults", shown=lambda each, _: each.faults or ""),
+    Column("hands", Cell.TEXT, "the hands in it", heading="hands"),
 )
 
 
@@ -194,35 +192,31 @@ def _known(value: Callable[[OnShelf], Any]) -> Callable[[OnShelf], Any]:
     return lambda book: None if book.refused else value(book)
 
 
-SHELF: Report[OnShelf] = Report(
+SHELF: Report[OnShelf] = rows_of(
     "shelf",
     "One row a book of the folder; of one that cannot be opened only folder and refused.",
-    (
-        Column("folder", Cell.TEXT, "its folder", "folder", "folder"),
-        Column("title", Cell.TEXT, "its title", _known(lambda book: book.title), "title", optional=True),
-        Column("pages", Cell.NUMBER, "pages that bear text", _known(lambda book: book.pages), "pages", optional=True),
-        Column("written", Cell.NUMBER, "those written", _known(lambda book: book.written), "written", optional=True),
-        Column(
-            "settled",
-            Cell.NUMBER,
-            "those checked and corrected",
-            _known(lambda book: book.corrected),
-            "corrected",
-            optional=True,
-        ),
-        Column(
-            "faults_open", Cell.NUMBER, "faults open", _known(lambda book: book.faults_open), "faults", optional=True
-        ),
-        Column(
-            "spaces_waiting",
-            Cell.NUMBER,
-            "spaces to fill",
-            _known(lambda book: book.spaces_waiting),
-            "spaces",
-            optional=True,
-        ),
-        Column("refused", Cell.TEXT, "why it cannot be opened", lambda book: book.refused or None, optional=True),
+    Column("folder", Cell.TEXT, "its folder", "folder", "folder"),
+    Column("title", Cell.TEXT, "its title", _known(lambda book: book.title), "title", optional=True),
+    Column("pages", Cell.NUMBER, "pages that bear text", _known(lambda book: book.pages), "pages", optional=True),
+    Column("written", Cell.NUMBER, "those written", _known(lambda book: book.written), "written", optional=True),
+    Column(
+        "settled",
+        Cell.NUMBER,
+        "those checked and corrected",
+        _known(lambda book: book.corrected),
+        "corrected",
+        optional=True,
     ),
+    Column("faults_open", Cell.NUMBER, "faults open", _known(lambda book: book.faults_open), "faults", optional=True),
+    Column(
+        "spaces_waiting",
+        Cell.NUMBER,
+        "spaces to fill",
+        _known(lambda book: book.spaces_waiting),
+        "spaces",
+        optional=True,
+    ),
+    Column("refused", Cell.TEXT, "why it cannot be opened", lambda book: book.refused or None, optional=True),
 )
 
 

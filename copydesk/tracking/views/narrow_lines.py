@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.columns import Cell, Column, Report
+from copydesk.book.columns import Cell, Column, Report, rows_of
 from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.common.units import show_length
@@ -38,15 +38,13 @@ class NarrowPlace(NamedTuple):
     widest: float | None
 
 
-NARROW: Report[NarrowPlace] = Report(
+NARROW: Report[NarrowPlace] = rows_of(
     "plan, narrow lines",
     "Lines of pages still to be written that stay empty, since the next word has no room beside a space or a hole.",
-    (
-        Column("page", Cell.PAGE, "the page", lambda each: str(each.page)),
-        Column("lines", Cell.NUMBER, "lines that stay empty"),
-        Column("space", Cell.TEXT, "the space beside them; null for a hole", lambda each: each.space or None),
-        Column("widest", Cell.NUMBER, "the width in mm that would leave none empty; null where none would"),
-    ),
+    Column("page", Cell.PAGE, "the page", lambda each: str(each.page)),
+    Column("lines", Cell.NUMBER, "lines that stay empty"),
+    Column("space", Cell.TEXT, "the space beside them; null for a hole", lambda each: each.space or None),
+    Column("widest", Cell.NUMBER, "the width in mm that would leave none empty; null where none would"),
 )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.columns import Cell, Column, Report, iso
+from copydesk.book.columns import Cell, Column, Report, iso, rows_of
 from copydesk.book.common.phrases import count_of
 from copydesk.book.structure.sheets import open_sheets
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
@@ -161,63 +161,59 @@ def _also(sheet: SheetStatus) -> dict[str, object] | None:
     return {"place": also[0], "who": also[1]} if also is not None else None
 
 
-WHERE: Report[SheetStatus] = Report(
+WHERE: Report[SheetStatus] = rows_of(
     "sheets --where",
     "One row a sheet: where it is, and what it waits for before it may go to the artist.",
-    (
-        Column("sheet", Cell.TEXT, "gathering and sheet, as 3.2", "sheet.name", "sheet"),
-        Column(
-            "place",
-            Cell.TEXT,
-            "desk, drying, checker, artist or press",
-            "record.place",
-            "place",
-            lambda each, _: each.record.place.words,
-        ),
-        Column(
-            "who", Cell.TEXT, "who has it; null where nobody was named", lambda each: each.record.who or None, "who"
-        ),
-        Column(
-            "since",
-            Cell.MOMENT,
-            "since when; null where it never moved",
-            lambda each: each.record.since or None,
-            "since",
-            lambda each, _: say_at(each.record.since),
-        ),
-        Column(
-            "pages",
-            Cell.TEXTS,
-            "the pages on it",
-            lambda each: [str(page) for page in each.sheet.pages()],
-            "pages",
-            lambda each, book: book.listed(each.sheet.pages()),
-        ),
-        Column("may_leave", Cell.YES_NO, "whether it may go to the artist now", shown=_in_short),
-        Column(
-            "waits_for",
-            Cell.TEXTS,
-            "what must be done first, as 3r checked",
-            lambda each: list(map(str, each.waits_for)),
-            "waits for",
-            lambda each, book: waits_words(each.waits_for, book),
-        ),
-        Column(
-            "spaces_waiting",
-            Cell.TEXTS,
-            "spaces on it still to fill",
-            lambda each: list(each.spaces),
-            "spaces",
-            lambda each, _: ", ".join(each.spaces),
-        ),
-        Column(
-            "dry",
-            Cell.MOMENT,
-            "when it is dry; null where it does not lie to dry",
-            lambda each: iso(each.dry),
-            "dry",
-            lambda each, _: say_moment(each.dry) if each.dry is not None else "",
-        ),
-        Column("also", Cell.OBJECT, "where another desk put it at the same time; null where none did", _also),
+    Column("sheet", Cell.TEXT, "gathering and sheet, as 3.2", "sheet.name", "sheet"),
+    Column(
+        "place",
+        Cell.TEXT,
+        "desk, drying, checker, artist or press",
+        "record.place",
+        "place",
+        lambda each, _: each.record.place.words,
     ),
+    Column("who", Cell.TEXT, "who has it; null where nobody was named", lambda each: each.record.who or None, "who"),
+    Column(
+        "since",
+        Cell.MOMENT,
+        "since when; null where it never moved",
+        lambda each: each.record.since or None,
+        "since",
+        lambda each, _: say_at(each.record.since),
+    ),
+    Column(
+        "pages",
+        Cell.TEXTS,
+        "the pages on it",
+        lambda each: [str(page) for page in each.sheet.pages()],
+        "pages",
+        lambda each, book: book.listed(each.sheet.pages()),
+    ),
+    Column("may_leave", Cell.YES_NO, "whether it may go to the artist now", shown=_in_short),
+    Column(
+        "waits_for",
+        Cell.TEXTS,
+        "what must be done first, as 3r checked",
+        lambda each: list(map(str, each.waits_for)),
+        "waits for",
+        lambda each, book: waits_words(each.waits_for, book),
+    ),
+    Column(
+        "spaces_waiting",
+        Cell.TEXTS,
+        "spaces on it still to fill",
+        lambda each: list(each.spaces),
+        "spaces",
+        lambda each, _: ", ".join(each.spaces),
+    ),
+    Column(
+        "dry",
+        Cell.MOMENT,
+        "when it is dry; null where it does not lie to dry",
+        lambda each: iso(each.dry),
+        "dry",
+        lambda each, _: say_moment(each.dry) if each.dry is not None else "",
+    ),
+    Column("also", Cell.OBJECT, "where another desk put it at the same time; null where none did", _also),
 )

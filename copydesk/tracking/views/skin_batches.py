@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.columns import Cell, Column, Report, iso
+from copydesk.book.columns import Cell, Column, Report, iso, one_of, rows_of
 from copydesk.book.common.phrases import count_of, say_left, say_short
 from copydesk.book.materials.sheet_skins import CutFrom, cutting_doubts, fellows
 from copydesk.book.materials.skin_preparation import (
@@ -123,82 +123,73 @@ def _asked(batches: Iterable[BatchAccount], steps: Mapping[str, float], today: d
     return batch_warnings(tuple(each.batch for each in batches if _known(each.batch, steps)), steps, today)
 
 
-STEPS_TAKEN: Report[StepTaken] = Report(
+STEPS_TAKEN: Report[StepTaken] = rows_of(
     "skins, a step taken",
     "One step a batch went into.",
-    (
-        Column("step", Cell.TEXT, "the step"),
-        Column("since", Cell.DAY, "the day", lambda each: each.since.isoformat()),
-        Column("skins", Cell.NUMBER, "skins in the batch then"),
-        Column("hand", Cell.TEXT, "who recorded it"),
-        Column("note", Cell.TEXT, "a note"),
-    ),
+    Column("step", Cell.TEXT, "the step"),
+    Column("since", Cell.DAY, "the day", lambda each: each.since.isoformat()),
+    Column("skins", Cell.NUMBER, "skins in the batch then"),
+    Column("hand", Cell.TEXT, "who recorded it"),
+    Column("note", Cell.TEXT, "a note"),
 )
-BATCHES: Report[BatchAccount] = Report(
+BATCHES: Report[BatchAccount] = rows_of(
     "skins, a batch",
     "One batch of skins.",
-    (
-        Column("batch", Cell.TEXT, "its name", "batch.name", "batch"),
-        Column("skins", Cell.NUMBER, "skins in it", "batch.skins", "skins"),
-        Column("step", Cell.TEXT, "the step it is in", "batch.step", "step"),
-        Column(
-            "since",
-            Cell.DAY,
-            "since when",
-            lambda a: a.batch.since.isoformat(),
-            "since",
-            lambda a, _: say_short(a.batch.since, a.today),
-        ),
-        Column("next", Cell.TEXT, "the step that follows; empty where the plan does not know its step", "next", "then"),
-        Column(
-            "due",
-            Cell.DAY,
-            "when that is due; null where it is ready",
-            lambda a: iso(a.due),
-            "due",
-            lambda a, _: f"{say_short(a.due, a.today)}, {say_left(a.left)}" if a.due else "",
-        ),
-        Column("days_left", Cell.NUMBER, "days until then, negative where past", lambda a: a.left if a.due else None),
-        Column(
-            "ready",
-            Cell.DAY,
-            "when it can be cut",
-            lambda a: iso(a.ready),
-            "ready",
-            lambda a, _: say_short(a.ready, a.today) if a.ready else "",
-        ),
-        Column("taken", Cell.ROWS, "the steps it took", of=STEPS_TAKEN),
+    Column("batch", Cell.TEXT, "its name", "batch.name", "batch"),
+    Column("skins", Cell.NUMBER, "skins in it", "batch.skins", "skins"),
+    Column("step", Cell.TEXT, "the step it is in", "batch.step", "step"),
+    Column(
+        "since",
+        Cell.DAY,
+        "since when",
+        lambda a: a.batch.since.isoformat(),
+        "since",
+        lambda a, _: say_short(a.batch.since, a.today),
     ),
+    Column("next", Cell.TEXT, "the step that follows; empty where the plan does not know its step", "next", "then"),
+    Column(
+        "due",
+        Cell.DAY,
+        "when that is due; null where it is ready",
+        lambda a: iso(a.due),
+        "due",
+        lambda a, _: f"{say_short(a.due, a.today)}, {say_left(a.left)}" if a.due else "",
+    ),
+    Column("days_left", Cell.NUMBER, "days until then, negative where past", lambda a: a.left if a.due else None),
+    Column(
+        "ready",
+        Cell.DAY,
+        "when it can be cut",
+        lambda a: iso(a.ready),
+        "ready",
+        lambda a, _: say_short(a.ready, a.today) if a.ready else "",
+    ),
+    Column("taken", Cell.ROWS, "the steps it took", of=STEPS_TAKEN),
 )
-SHEETS_CUT: Report[SheetCut] = Report(
+SHEETS_CUT: Report[SheetCut] = rows_of(
     "skins, a sheet cut",
     "One sheet cut from a skin.",
-    (
-        Column("sheet", Cell.TEXT, "the sheet, as 3.2"),
-        Column("batch", Cell.TEXT, "the batch"),
-        Column("skin", Cell.NUMBER, "the skin in the batch; null where not noted"),
-    ),
+    Column("sheet", Cell.TEXT, "the sheet, as 3.2"),
+    Column("batch", Cell.TEXT, "the batch"),
+    Column("skin", Cell.NUMBER, "the skin in the batch; null where not noted"),
 )
-SKINS: Report[SkinsToday] = Report(
+SKINS: Report[SkinsToday] = one_of(
     "skins",
     "The skins in the making.",
-    (
-        Column("steps", Cell.OBJECT, "days each step takes, by step", lambda skins: dict(skins.steps)),
-        Column(
-            "skins_needed",
-            Cell.NUMBER,
-            "skins for the whole book with its flyleaves, spoilage allowed for; null where that is not known",
-            lambda skins: skins.needed or None,
-        ),
-        Column("sheets_per_skin", Cell.NUMBER, "sheets from one skin", "sheets_a_skin"),
-        Column("skins_here", Cell.NUMBER, "skins in batches", "here"),
-        Column("batches", Cell.ROWS, "the batches", of=BATCHES),
-        Column("cut", Cell.ROWS, "sheets cut so far", of=SHEETS_CUT),
-        Column("warnings", Cell.TEXTS, "what asks for somebody today", lambda skins: list(skins.warnings)),
-        Column("doubts", Cell.TEXTS, "what cannot be right in the record", lambda skins: list(skins.doubts)),
-        Column("cautions", Cell.TEXTS, "cautions for these steps", lambda skins: list(step_cautions(skins.steps))),
+    Column("steps", Cell.OBJECT, "days each step takes, by step", lambda skins: dict(skins.steps)),
+    Column(
+        "skins_needed",
+        Cell.NUMBER,
+        "skins for the whole book with its flyleaves, spoilage allowed for; null where that is not known",
+        lambda skins: skins.needed or None,
     ),
-    rows=False,
+    Column("sheets_per_skin", Cell.NUMBER, "sheets from one skin", "sheets_a_skin"),
+    Column("skins_here", Cell.NUMBER, "skins in batches", "here"),
+    Column("batches", Cell.ROWS, "the batches", of=BATCHES),
+    Column("cut", Cell.ROWS, "sheets cut so far", of=SHEETS_CUT),
+    Column("warnings", Cell.TEXTS, "what asks for somebody today", lambda skins: list(skins.warnings)),
+    Column("doubts", Cell.TEXTS, "what cannot be right in the record", lambda skins: list(skins.doubts)),
+    Column("cautions", Cell.TEXTS, "cautions for these steps", lambda skins: list(step_cautions(skins.steps))),
 )
 
 
