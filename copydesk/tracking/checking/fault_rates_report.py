@@ -104,10 +104,7 @@ FAULT_RATES: Report[FaultRates] = one_of(
         },
     ),
     Column(
-        "day",
-        Cell.ROWS,
-        "from_hour, to_hour and a rate",
-        lambda told: [_in_band(each, "hour") for each in told.day],
+        "day", Cell.ROWS, "from_hour, to_hour and a rate", lambda told: [_in_band(each, "hour") for each in told.day]
     ),
     Column(
         "sitting",

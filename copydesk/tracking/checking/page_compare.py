@@ -291,10 +291,7 @@ COMPARED: Report[ComparedPage] = one_of(
         "compared.flood",
     ),
     Column(
-        "wrong_place",
-        Cell.OBJECT,
-        "where the words seem to come from if nearly all differ; else null",
-        _wrong_place,
+        "wrong_place", Cell.OBJECT, "where the words seem to come from if nearly all differ; else null", _wrong_place
     ),
     Column("faults", Cell.ROWS, "the faults found", "compared.comparison.faults", of=DIFFERENCES),
     Column("sentence", Cell.TEXT, "the whole in a sentence", "compared.comparison.sentence"),

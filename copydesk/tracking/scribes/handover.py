@@ -281,10 +281,7 @@ HANDOVER: Report[Handover] = one_of(
     Column("tools", Cell.ROWS, "ink, pen and pounce of each hand now", lambda h: h.tools, of=TOOLS),
     Column("note", Cell.TEXT, "what the leaving hand noted"),
     Column(
-        "also_begun",
-        Cell.TEXTS,
-        "other pages begun and not finished",
-        lambda h: [str(page) for page in h.point.also],
+        "also_begun", Cell.TEXTS, "other pages begun and not finished", lambda h: [str(page) for page in h.point.also]
     ),
 )
 TAKEN: Report[Mapping[str, Any]] = one_of(

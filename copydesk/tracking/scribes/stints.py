@@ -174,12 +174,7 @@ SHARES: Report[ShareRow] = rows_of(
         lambda r, book: _place(r.share.last, book) + (" part" if r.share.within else ""),
     ),
     Column("to_column", Cell.NUMBER, "its last column", "share.last.column"),
-    Column(
-        "to_line",
-        Cell.NUMBER,
-        "its last line in that column",
-        "share.last.line",
-    ),
+    Column("to_line", Cell.NUMBER, "its last line in that column", "share.last.line"),
     Column("in_line", Cell.YES_NO, "whether it stops within that line", "share.within"),
     Column("from_word", Cell.NUMBER, "its first word in the exemplar", "share.from_word"),
     Column("to_word", Cell.NUMBER, "the word after its last", "share.to_word"),

@@ -127,10 +127,7 @@ CHANGES: Report[ChangeAccount] = rows_of(
     Column("write", Cell.TEXT, "what is written instead", "change.write"),
     Column("at", Cell.MOMENT, "when it was recorded; null where it stands in book.yaml", lambda a: a.at or None),
     Column(
-        "column",
-        Cell.NUMBER,
-        "the column it falls in, from 1; null where it has no page",
-        lambda a: a.column or None,
+        "column", Cell.NUMBER, "the column it falls in, from 1; null where it has no page", lambda a: a.column or None
     ),
     Column("line", Cell.NUMBER, "the line it falls on, from 1; null where it has no page", lambda a: a.line or None),
     Column("written", Cell.YES_NO, "whether the passage is written"),

@@ -73,12 +73,7 @@ PAGES: Report[PageRow] = rows_of(
     "pages",
     "One row a page, in reading order. Lines are text lines of all columns.",
     Column(
-        "page",
-        Cell.PAGE,
-        "leaf and side",
-        lambda row: str(row.account.page),
-        "page",
-        lambda row, _: row.account.label,
+        "page", Cell.PAGE, "leaf and side", lambda row: str(row.account.page), "page", lambda row, _: row.account.label
     ),
     Column("next", Cell.TEXT, "what is to be done next", lambda row: str(row.account.next_act), "next"),
     Column("state", Cell.TEXT, "unruled, ruled, begun, written, checked or corrected", "account.record.state", "state"),
@@ -168,11 +163,7 @@ PAGES: Report[PageRow] = rows_of(
     ),
     Column("label", Cell.TEXT, "the page as the book counts pages", "account.label"),
     Column(
-        "gap_words",
-        Cell.NUMBER,
-        "words skipped before it",
-        lambda row: row.account.gap_words or None,
-        optional=True,
+        "gap_words", Cell.NUMBER, "words skipped before it", lambda row: row.account.gap_words or None, optional=True
     ),
     Column(
         "overlap_words",
