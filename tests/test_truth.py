@@ -14,6 +14,7 @@ from copydesk.tracking.views import consequences as consequences_room
 from life import Life
 from life_books import NAMES, make_book
 from truth import contradictions
+from truth_seen import look_anew
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -43,7 +44,7 @@ def test_a_figure_told_in_two_ways_is_found(tmp_path: Path, monkeypatch: pytest.
     assert contradictions(job) == []
     room_ahead = handover_room.room_ahead
     monkeypatch.setattr(handover_room, "room_ahead", lambda state, at: room_ahead(state, at)._replace(over=99))
-    assert any("99 over" in each for each in contradictions(job))
+    assert any("99 over" in each for each in contradictions(job, look_anew(job)))
     monkeypatch.undo()
     page_lines = truth_pages.page_lines
 

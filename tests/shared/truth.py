@@ -22,6 +22,10 @@ if TYPE_CHECKING:
     from truth_seen import Seen
 
 
+REMEDIES = 2
+"""Of so many steps the remedies are tried at one, as trying them takes longest."""
+
+
 def contradictions(job: Job, seen: Seen | None = None) -> list[str]:
     """Everything that two places say otherwise of the book as it stands, a sentence each."""
     seen = seen or look(job)
@@ -76,6 +80,13 @@ def _one_need(seen: Seen, need: Need) -> Iterator[str]:
     for said in (need_words(need, state.book), need_in_short(need, state.book)):
         if need.over > 0 and "wider" in said:
             yield f"stretch to {page}: {said}"
+    if not len(seen.job.ledger) % REMEDIES:
+        yield from _remedies(seen, need)
+
+
+def _remedies(seen: Seen, need: Need) -> Iterator[str]:
+    """None of the ways to make a stretch fit makes matters worse, and those that do it come first."""
+    state, page = seen.state, Page.at(need.last)
     remedies = remedies_for(state, need)
     data = REMEDIES_OF_PAGE.data((page, need, remedies))
     before, homeless = _over(state), set(state.budget.homeless)

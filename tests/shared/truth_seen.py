@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, NamedTuple
+from weakref import WeakKeyDictionary
 
 from copydesk.tracking.decoration.space_columns import SPACES
 from copydesk.tracking.decoration.space_report import space_reports
@@ -42,8 +43,22 @@ class Seen(NamedTuple):
         return self.job.state
 
 
+_LAST: WeakKeyDictionary[Job, tuple[tuple[object, ...], Seen]] = WeakKeyDictionary()
+"""What was seen last of each book, with all that it rests on."""
+
+
 def look(job: Job) -> Seen:
-    """A book as it stands now."""
+    """A book as it stands now; what was seen of it last where nothing was recorded and nothing worked out since."""
+    rests_on = (job.state, job.state.budget, job.state.sets, len(job.ledger), job.clock())
+    last = _LAST.get(job)
+    if last is None or any(one is not two for one, two in zip(last[0][:3], rests_on, strict=False)):
+        last = None
+    if last is None or last[0][3:] != rests_on[3:]:
+        last = _LAST[job] = (rests_on, look_anew(job))
+    return last[1]
+
+
+def look_anew(job: Job) -> Seen:
     state, now = job.state, job.clock()
     rows = page_rows(state, lambda at: stretch_at(state, at))
     reports = space_reports(state, now)

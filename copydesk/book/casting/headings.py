@@ -42,6 +42,10 @@ class Headings:
             self._needs[piece] = own + max(following, self._initials.get(text, 0))
         return min(self._needs[piece], column)
 
+    def begins_at(self, piece: int) -> bool:
+        """Whether a heading that is to be kept with its text begins at ``piece``."""
+        return piece in self._texts
+
     def after(self, piece: int) -> int:
         """Where the next heading after ``piece`` begins; the text's end where there is none."""
         found = bisect_right(self._starts, piece)

@@ -94,6 +94,10 @@ class Caster:
         page.cast()
         return page.trace
 
+    def runs_on_at(self, piece: int) -> bool:
+        """Whether the text at ``piece`` just runs on: no heading and no new page begins there, and it does not end."""
+        return piece < self.lines.copy.pieces and piece not in self.rules and not self.headings.begins_at(piece)
+
     def next_rule(self, piece: int) -> int:
         """The next piece at or after ``piece`` that must begin a column, page or recto."""
         found = bisect_left(self._rule_pieces, piece)
@@ -249,10 +253,21 @@ class _PageInHand:
     def _meet_spaces(self, reached: int) -> None:
         """Note the spaces tied to text before ``reached``."""
         anchors = self.caster.anchors
-        while self.anchor < len(anchors) and anchors[self.anchor].piece < min(reached, self.limit):
+        while self.anchor < len(anchors) and self._is_met(anchors[self.anchor], reached):
             if anchors[self.anchor].shape.id not in self.fixed:
                 self.waiting.append(anchors[self.anchor].shape)
             self.anchor += 1
+
+    def _is_met(self, space: Anchored, reached: int) -> bool:
+        """Whether a space is tied to text before ``reached`` and the limit.
+
+        A picture tied to the very words that are held to begin a later page stands in what lines are left before them,
+        as it does where the text just runs on; but where they must begin a page or column, it goes with them.
+        """
+        if space.piece == self.limit < reached:
+            shape = space.shape
+            return shape.share == 0.0 and shape.lines > 0 and self.caster.runs_on_at(self.limit)
+        return space.piece < min(reached, self.limit)
 
     def _pass_spaces(self, column: int, line: int) -> None:
         """Note the spaces tied to words within the line just written; those that take no room stand beside it."""

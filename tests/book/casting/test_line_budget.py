@@ -183,6 +183,14 @@ def test_a_space_without_room_before_ruled_pages_goes_on_to_the_next_that_is_not
     assert (homes(unheld), unheld.homeless) == ({"m": 2}, ())
 
 
+def test_a_picture_at_a_foot_stays_there_when_the_page_after_it_is_written_as_planned() -> None:
+    planned = work(anchors=[miniature(28)])
+    assert (homes(planned), spans(planned)[1:3]) == ({"m": 1}, [(20, 28), (28, 48)])
+    for pin in (Pin(28), Pin(28, 48, 5, whole=True)):
+        again = work({2: pin}, anchors=[miniature(28)], frames_by_page={2: RULED} if pin.whole else None)
+        assert (homes(again), spans(again)) == (homes(planned), spans(planned))
+
+
 def test_an_initial_does_not_leave_its_text() -> None:
     assert work({1: Pin(20)}, anchors=[miniature(16, 2, 0.5)]).homeless == ("m",)
     assert work({0: Pin(0, 20, 5, whole=True)}, anchors=[miniature(16, 2, 0.5)]).homeless == ("m",)
