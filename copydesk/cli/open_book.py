@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING, Any
 
 from copydesk.book.common.errors import InvalidValueError
 from copydesk.cli.exit_codes import remark
-from copydesk.job import Job
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
     from collections.abc import Callable
+
+    from copydesk.job import Job
 
 
 def add_book(parser: ArgumentParser, *, json: bool = True) -> None:
@@ -71,6 +72,8 @@ def open_book(arguments: Namespace) -> Job:
     Raises:
         CopydeskError: where it cannot be opened.
     """
+    from copydesk.job import Job  # not loaded by what opens no book, nor by the desk before its first picture
+
     job = remember(Job.open(Path(arguments.book)))
     remark(*job.store.notes, *job.news())
     return job

@@ -10,7 +10,6 @@ from copydesk.desk.base.base_app import Harmless, OwnApp
 from copydesk.desk.base.keymap import Keymap
 from copydesk.desk.base.themes import LOOKS, OWN_COLOURS, look_after
 from copydesk.store.files.gc_tuning import collect_as_usual
-from copydesk.tracking.views.entry_cautions import CautionedSitting
 
 if TYPE_CHECKING:
     from collections.abc import Awaitable, Callable, Sequence
@@ -115,6 +114,8 @@ class Desk(OwnApp[None]):
 
     def _begin(self) -> None:
         """The grid stands: watch the folder."""
+        from copydesk.tracking.views.entry_cautions import CautionedSitting  # with the table of materials
+
         self.job.sitting = CautionedSitting.begun(self.job.ledger, self.job.store.desk)
         self.set_interval(LOOK_EVERY_SECONDS, self.look_round)
         self.call_after_refresh(collect_as_usual)

@@ -62,6 +62,7 @@ def run(arguments: Namespace) -> ExitCode:
 def _tell(state: BookState, *, json: bool) -> None:
     from copydesk.tracking.checking.fault_rates_report import (
         FAULT_RATES,
+        RATES,
         fault_rate_rows,
         fault_rate_sentences,
         fault_rates,
@@ -73,8 +74,5 @@ def _tell(state: BookState, *, json: bool) -> None:
         return
     say(*fault_rate_sentences(told))
     if told.lines:
-        rows = (
-            (by, name, r.faults, r.lines, *(f"{figure:.2f}" for figure in r[2:]))
-            for by, name, r in fault_rate_rows(told)
-        )
-        table(("by", "", "faults", "lines", "in 100", "low", "high"), rows)
+        rows = ((by, name, *RATES.cells(rate, state.book)) for by, name, rate in fault_rate_rows(told))
+        table(("by", "", *RATES.headings()), rows)

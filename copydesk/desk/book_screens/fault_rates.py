@@ -8,11 +8,12 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from copydesk.book.common.phrases import grouped
+from copydesk.book.common.text_table import laid_out
 from copydesk.desk.base.book_screen import BookScreen
 from copydesk.desk.widgets.braille_plot import RangePlot, RangeRow, draw_ranges, round_axis, spread
 from copydesk.desk.widgets.plot_view import PlotView
 from copydesk.tracking.checking.fault_rates_report import (
+    RATES,
     FaultRates,
     band_words,
     fault_rate_rows,
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
 
     from textual.app import ComposeResult
 
+    from copydesk.book.plan import Book
     from copydesk.tracking.checking.fault_rates import FaultRate
 
 
@@ -85,7 +87,7 @@ class SlipsScreen(BookScreen):
         told = fault_rates(self.job.state)
         lines = [f" {sentence}" for sentence in fault_rate_sentences(told)]
         if told.lines:
-            lines += ["", *_table(told)]
+            lines += ["", *_table(told, self.job.book)]
         self.show_text("#said", "\n".join(lines))
         self._draw(told)
 
@@ -113,13 +115,9 @@ class SlipsScreen(BookScreen):
         self.renew()
 
 
-def _table(told: FaultRates) -> Iterator[str]:
-    labels = [_label(by, name) for by, name, _ in fault_rate_rows(told)]
-    width = max(map(len, labels))
-    yield f" {'':<{width}}{'faults':>8}{'lines':>8}{'in 100':>8}{'from':>7}{'to':>7}"
-    for label, (_, _, rate) in zip(labels, fault_rate_rows(told), strict=True):
-        counts = f"{grouped(rate.faults):>8}{grouped(rate.lines):>8}"
-        yield f" {label:<{width}}{counts}{rate.per_100:>8.2f}{rate.low:>7.2f}{rate.high:>7.2f}"
+def _table(told: FaultRates, book: Book) -> Iterator[str]:
+    rows = ((_label(by, name), *RATES.cells(rate, book)) for by, name, rate in fault_rate_rows(told))
+    return (f" {row}" for row in laid_out(("", *RATES.headings()), rows))
 
 
 def _label(by: str, name: str) -> str:

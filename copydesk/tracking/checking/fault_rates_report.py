@@ -21,7 +21,7 @@ from copydesk.tracking.checking.fault_rates import (
 from copydesk.tracking.checking.fault_report import text_line
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from copydesk.tracking.checking.fault_rates import Band, CheckedLines, FaultRate, RestAfter
     from copydesk.tracking.state.book_state import BookState
@@ -65,12 +65,18 @@ def _checked(state: BookState) -> Iterator[CheckedLines]:
             yield from checked_lines(record, partial(text_line, state, page), sat.at_middle_of)
 
 
+def _rate_column(key: str, says: str, heading: str, value: Callable[[FaultRate], float]) -> Column[FaultRate]:
+    return Column(
+        key, Cell.NUMBER, says, lambda rate: round(value(rate), 2), heading, lambda rate, _: f"{value(rate):.2f}"
+    )
+
+
 RATE: tuple[Column[FaultRate], ...] = (
-    Column("faults", Cell.NUMBER, "faults found"),
-    Column("lines", Cell.NUMBER, "lines checked"),
-    Column("per_100_lines", Cell.NUMBER, "faults in a hundred lines", lambda rate: round(rate.per_100, 2)),
-    Column("low", Cell.NUMBER, "the low end of the 90 % range", lambda rate: round(rate.low, 2)),
-    Column("high", Cell.NUMBER, "the high end", lambda rate: round(rate.high, 2)),
+    Column("faults", Cell.NUMBER, "faults found", heading="faults"),
+    Column("lines", Cell.NUMBER, "lines checked", heading="lines"),
+    _rate_column("per_100_lines", "faults in a hundred lines", "in 100", lambda rate: rate.per_100),
+    _rate_column("low", "the low end of the 90 % range", "low", lambda rate: rate.low),
+    _rate_column("high", "the high end", "high", lambda rate: rate.high),
 )
 RATES: Report[FaultRate] = Report("faults --tell, a rate", "One rate of faults.", RATE, rows=False)
 
