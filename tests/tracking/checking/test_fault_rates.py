@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from copydesk.tracking.checking.fault_rates import (
+    DAY_BANDS,
+    SITTING_BANDS,
     CheckedLines,
     by_hand,
     by_hand_and_kind,
@@ -83,6 +87,20 @@ def test_over_the_day_and_the_sitting() -> None:
     ]
     assert [(band.start, band.rate.faults) for band in over_the_day(checked)] == [(0, 0), (9, 1)]
     assert [(band.start, band.rate.lines) for band in over_the_sitting(checked)] == [(0, 30), (90, 30)]
+
+
+def test_the_bands_leave_no_gap() -> None:
+    assert [bands[at][at] for bands in (DAY_BANDS, SITTING_BANDS) for at in (0, -1)] == [0.0, 24.0, 0.0, float("inf")]
+    assert all(one[1] == other[0] for bands in (DAY_BANDS, SITTING_BANDS) for one, other in pairwise(bands))
+
+
+@pytest.mark.parametrize("begins", [45.0, 60.0, 90.0])
+def test_rest_is_advised_from_the_very_minute_faults_begin(begins: float) -> None:
+    fresh = [CheckedLines("A", 20, (), sat_for=sat) for sat in (10.0, 29.0, 31.0, begins - 1)] * 6
+    tired = [CheckedLines("A", 20, ("omission",) * 2, sat_for=sat) for sat in (begins, begins + 40)] * 6
+    found = rest_after(fresh + tired)
+    assert found is not None
+    assert (found.minutes, found.before.faults, found.after.faults) == (begins, 0, 24)
 
 
 def test_rest_is_advised_only_where_the_record_shows_it() -> None:
