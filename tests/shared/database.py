@@ -15,10 +15,14 @@ import socket
 import subprocess
 import tempfile
 import time
+from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import psycopg
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 
 def binaries() -> Path | None:
@@ -103,6 +107,27 @@ class Server:
             file.write(f"[{name}]\nhost=127.0.0.1\nport={port or self.port}\ndbname=postgres\nuser=desk\n\n")
         return name
 
+    @contextmanager
+    def account(self, *rights: str) -> Iterator[str]:
+        """An account that may log in with the password ``x``, and do what ``rights`` says; the name of its service.
+
+        Each of ``rights`` is a line of SQL with the account's name as ``{}``.
+        """
+        name = f"account{next(_NUMBERS)}"
+        with self.connect() as line:
+            line.execute(f"create role {name} login password 'x'")  # type: ignore[arg-type]
+            for right in rights:
+                line.execute(right.format(name))  # type: ignore[arg-type]
+        with (self.folder / "passwords").open("a") as passwords, (self.folder / "services").open("a") as services:
+            passwords.write(f"127.0.0.1:*:*:{name}:x\n")
+            services.write(f"[{name}]\nhost=127.0.0.1\nport={self.port}\ndbname=postgres\nuser={name}\n\n")
+        try:
+            yield name
+        finally:
+            with self.connect() as line:
+                line.execute(f"drop owned by {name}")  # type: ignore[arg-type]
+                line.execute(f"drop role {name}")  # type: ignore[arg-type]
+
     def start(self) -> None:
         """Start it, and wait until it answers."""
         settings = [word for name, value in self._settings.items() for word in ("-c", f"{name}={value}")]
@@ -122,8 +147,12 @@ class Server:
 
     def connect(self) -> psycopg.Connection[tuple[Any, ...]]:
         """A line to it as the account that owns everything."""
-        where = {"host": "127.0.0.1", "port": self.port, "user": "desk", "dbname": "postgres"}
-        return psycopg.connect(**where, password=self.password, autocommit=True)  # type: ignore[arg-type]
+        return self.connect_as("desk", self.password)
+
+    def connect_as(self, user: str, password: str = "x") -> psycopg.Connection[tuple[Any, ...]]:  # noqa: S107
+        """A line to it as another account."""
+        where = {"host": "127.0.0.1", "port": self.port, "user": user, "dbname": "postgres"}
+        return psycopg.connect(**where, password=password, autocommit=True)  # type: ignore[arg-type]
 
     def stop(self, how: signal.Signals = signal.SIGINT) -> None:
         """Stop it: SIGINT at once but in order, SIGQUIT as if it had crashed."""

@@ -47,6 +47,14 @@ def kept(server: database.Server, service: str) -> list[str]:
     return [str(row.entry["entry"]) for row in found if row.entry is not None]
 
 
+def until(condition: Callable[[], bool], patience: float = 10.0) -> None:
+    """Wait until something holds."""
+    limit = time.monotonic() + patience
+    while not condition():
+        assert time.monotonic() < limit
+        time.sleep(0.005)
+
+
 def wait_until_sent(store: ServerLedger, patience: float = 20.0) -> None:
     """Wait until a desk has its line again, and nothing waits to be sent."""
     limit = time.monotonic() + patience

@@ -44,12 +44,24 @@ _SESSION = (
 )
 
 
+_TURNS_AWAY = (
+    "authentication failed",
+    "no pg_hba.conf entry",
+    "not permitted to log in",
+    "does not exist",
+    "permission denied for database",
+    "definition of service",  # said by libpq itself: the service file does not have it
+)
+"""What PostgreSQL says where it will not let this account in, today or tomorrow; libpq gives no code for it."""
+
+
 class ServerLink:
     """One desk's line to the database that libpq's service file calls ``service``.
 
     Attributes:
         is_new: Whether the line was made since ``ServerLedger`` met the ledger last; who meets it turns this off.
         why_away: Why there is no line, as libpq says it; empty while there is one.
+        why_refused: Why there will be none, since the server will not let this account in; then none is looked for.
     """
 
     def __init__(self, service: str) -> None:
@@ -60,7 +72,7 @@ class ServerLink:
         self._left = Event()
         self._seeker: Thread | None = None
         self.is_new = False
-        self.why_away = ""
+        self.why_away = self.why_refused = ""
         try:
             self._current, self.is_new = self._connect(), True
         except psycopg.Error as error:
@@ -81,14 +93,23 @@ class ServerLink:
         return self._current
 
     def lose(self, error: Exception) -> None:
-        """Close a line that failed, and look for a new one in the background."""
-        self.why_away = reason(error)
+        """Close a line that failed, and look for a new one in the background, unless the server turned us away."""
         if self._current is not None:
             _close(self._current)
         self._current = None
+        if not self._is_still_away(error):
+            return
         if (self._seeker is None or not self._seeker.is_alive()) and not self._left.is_set():
             self._seeker = Thread(target=self._seek, name="copydesk-server", daemon=True)
             self._seeker.start()
+
+    def _is_still_away(self, error: Exception) -> bool:
+        """Note why there is no line; whether a later try may bring one."""
+        if is_turned_away(error):
+            self.why_away, self.why_refused = "", reason(error)
+        else:
+            self.why_away = reason(error)
+        return not self.why_refused
 
     def _seek(self) -> None:
         tries = 0
@@ -97,8 +118,9 @@ class ServerLink:
             try:
                 found = self._connect()
             except psycopg.Error as error:
-                self.why_away = reason(error)
-                continue
+                if self._is_still_away(error):
+                    continue
+                return
             with self._lock:
                 self._arrived = found
             if self._left.is_set():
@@ -139,6 +161,8 @@ def connected(service: str, outcome: str) -> Iterator[Database]:
     link = ServerLink(service)
     try:
         database = link.database()
+        if link.why_refused:
+            raise ServerRefusedError(words.refuses(outcome, service, link.why_refused))
         if database is None:
             raise ServerUnreachableError(f"{outcome}: the server {service} does not answer ({link.why_away})")
         yield database
@@ -158,6 +182,14 @@ def is_passing(error: Exception) -> bool:
     return isinstance(
         error, psycopg.OperationalError | psycopg.InterfaceError | psycopg.errors.ReadOnlySqlTransaction | OSError
     )
+
+
+def is_turned_away(error: Exception) -> bool:
+    """Whether the server, or libpq before it, will not let this account in: a wrong password, no such database."""
+    if not isinstance(error, psycopg.OperationalError):
+        return False
+    asked = error.pgconn is not None and error.pgconn.needs_password  # the server wants one, and none is known here
+    return asked or any(each in str(error) for each in _TURNS_AWAY)
 
 
 def reason(error: Exception) -> str:

@@ -55,6 +55,14 @@ def away(service: str, why: str) -> str:
     return f"The server {service} does not answer ({why}); what is recorded is kept here, and sent once it answers."
 
 
+def turned_away(service: str, why: str) -> str:
+    """It will not let this account in."""
+    return (
+        f"the server {service} does not let this desk in ({why}); put the name, the password or the rights right, in "
+        "libpq's service file and password file or with whoever keeps the server, and open the book again"
+    )
+
+
 def to_be_sent(service: str, count: int) -> str:
     """What is kept here for it."""
     return f"Kept here, to be sent to the server {service}: {entries(count)}."

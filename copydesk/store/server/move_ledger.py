@@ -15,6 +15,7 @@ from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.files.disk import Disk, disk_errors
 from copydesk.store.files.file_lock import held
 from copydesk.store.journal.ledger_copies import Copy, expect_sound, in_order, read_both, read_copy, whole_file
+from copydesk.store.journal.ledger_seen import forget_seen
 from copydesk.store.journal.ledger_store import same_but_for_time
 from copydesk.store.journal.line_format import SCHEMA, Header, new_mark
 from copydesk.store.server import messages as words
@@ -66,6 +67,7 @@ def move_to_server(folder: Path, book: Book, *, disk: Disk | None = None) -> Mov
         # The mirror goes first: a mirror without its ledger would look like a ledger that was lost.
         in_use = (copy.path for copy in (mirror, ledger) if copy.there and copy.path in (places.ledger, places.mirror))
         kept = tuple(_set_aside(places, disk, path) for path in in_use)
+        forget_seen(places)  # what was seen in the file is on the server now, and not missed
     return moved._replace(kept=kept)
 
 

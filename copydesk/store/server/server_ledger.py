@@ -76,7 +76,10 @@ class ServerLedger(LedgerStore):
     def _open(self) -> None:
         try:
             self._look()
-            if self._link.why_away and not self._known.known and not self._copy.mark:
+            nothing_known = not self._known.known and not self._copy.mark
+            if self._link.why_refused and nothing_known:
+                raise ServerRefusedError(words.turned_away(self.service, self._link.why_refused))
+            if self._link.why_away and nothing_known:
                 raise ServerUnreachableError(words.never_read(self.service, self._link.why_away))
         except CopydeskError:
             self.close()
@@ -101,6 +104,8 @@ class ServerLedger(LedgerStore):
         return self._why_not(self._row)
 
     def _why_not(self, row: LedgerRow | None) -> str:
+        if self._link.why_refused:
+            return words.turned_away(self.service, self._link.why_refused)
         if row is not None and row.form > rows.FORM:
             return words.newer(self.service, row.form, rows.FORM)
         return words.closed(self.service, row.closed) if row is not None and row.closed else self._mismatch
@@ -176,7 +181,9 @@ class ServerLedger(LedgerStore):
     def _note_away(self) -> None:
         if not self._is_away:
             self._is_away = True
-            self._news.append(words.away(self.service, self._link.why_away))
+            refused, away = self._link.why_refused, self._link.why_away
+            told = words.turned_away(self.service, refused) if refused else words.away(self.service, away)
+            self._news.append(told)
 
     def _resume(self, database: Database) -> None:
         """Find the ledger over a new line, and read on where this desk left it.

@@ -22,6 +22,7 @@ def test_each_sentence_names_the_server_and_says_what_to_do() -> None:
         messages.another("loft", BOOK): "move my-book away to take it as it is",
         messages.never_read("loft", "no route"): "(no route), and no copy of it was read here yet; see that",
         messages.away("loft", "no route"): "(no route); what is recorded is kept here",
+        messages.turned_away("loft", "no such name"): "does not let this desk in (no such name); put the name, the",
         messages.other_title("loft", "Frost"): "'Frost'; if this is another book, give it a service of its own",
         messages.damaged("loft", 7, BOOK): "entry 7 on the server loft is damaged",
         messages.clash("loft", "e1", BOOK): "the id 'e1' stands for one entry on the server loft and for another in",

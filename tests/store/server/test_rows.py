@@ -2,26 +2,17 @@
 
 from __future__ import annotations
 
-import time
 from typing import TYPE_CHECKING
 
 from copydesk.store.server import rows as server_rows
 from copydesk.store.server.server_ledger import ServerLedger
 from ledger_trials import draft, names
+from server_trials import until
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
     from pathlib import Path
 
     import database
-
-
-def until(condition: Callable[[], bool], patience: float = 10.0) -> None:
-    """Wait until something is so."""
-    limit = time.monotonic() + patience
-    while not condition():
-        assert time.monotonic() < limit, "it never came"
-        time.sleep(0.005)
 
 
 def test_two_desks_may_make_the_tables_at_one_moment(server: database.Server, tmp_path: Path) -> None:

@@ -19,22 +19,13 @@ from copydesk.store.server import rows as server_rows
 from copydesk.store.server.server_ledger import ServerLedger
 from faulty_disk import FullDisk
 from ledger_trials import draft, names, refreshed
-from server_trials import kept
+from server_trials import kept, until
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
     from pathlib import Path
 
     from relay import Relay
     from server_trials import Opener
-
-
-def until(condition: Callable[[], bool], patience: float = 10.0) -> None:
-    """Wait until something is so."""
-    limit = time.monotonic() + patience
-    while not condition():
-        assert time.monotonic() < limit, "it never came"
-        time.sleep(0.005)
 
 
 def back(store: ServerLedger) -> bool:
@@ -159,9 +150,10 @@ def test_a_server_never_reached_is_a_refusal_that_says_why(tmp_path: Path, monke
     services = tmp_path / "services"
     services.write_text("[gone]\nhost=127.0.0.1\nport=1\ndbname=x\n")
     monkeypatch.setenv("PGSERVICEFILE", str(services))
-    for service, why in (("gone", "refused"), ("unnamed", "unnamed")):
-        with pytest.raises(CopydeskError, match=f"on the server {service}, which does not answer .*{why}.*no copy"):
-            ServerLedger(tmp_path, desk="window", service=service)
+    with pytest.raises(CopydeskError, match=r"on the server gone, which does not answer .*refused.*no copy"):
+        ServerLedger(tmp_path, desk="window", service="gone")
+    with pytest.raises(CopydeskError, match=r'let this desk in \(.*definition of service "unnamed" not found\)'):
+        ServerLedger(tmp_path, desk="window", service="unnamed")
 
 
 def test_two_desks_on_one_folder_know_of_each_other_without_the_server(
