@@ -51,7 +51,7 @@ def meeting_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]
 
 
 def need_words(need: Need, book: Book) -> str:
-    """A stretch in a sentence: ``3 lines over from 2r to 3v; write 33 letters a line where you write 31``."""
+    """A stretch in a sentence: ``3 lines over from 2r to 3v; write 33.1 letters a line where you write 31.0``."""
     where = _where(need, book)
     if need.over == 0:
         return f"the text just fills {where}"
@@ -60,7 +60,7 @@ def need_words(need: Need, book: Book) -> str:
         return f"{lines}; writing {'closer' if need.over > 0 else 'wider'} cannot make it fit"
     if len(need.targets) > 1:
         return f"{lines}; to fit, {asked_words(need)}{_VERDICT[need.verdict]}"
-    needed, usual = _unlike(need.needed, need.letters)
+    needed, usual = f"{need.needed:.1f}", f"{need.letters:.1f}"
     if needed == usual:
         return f"{lines}; write {'slightly closer than' if need.over > 0 else 'as'} you do, {usual} letters a line"
     wider = "wider: " if need.over < 0 and need.needed < need.letters else ""
@@ -102,12 +102,6 @@ def _where(need: Need, book: Book) -> str:
     if not need.held:
         return f"from {book.named(Page.at(need.first))} to the end of the book"
     return between(need.first, need.last, book)
-
-
-def _unlike(needed: float, usual: float) -> tuple[str, str]:
-    """Two numbers of letters as people read them, with a decimal where they would look alike."""
-    places = 0 if round(needed) != round(usual) else 1
-    return f"{needed:.{places}f}", f"{usual:.{places}f}"
 
 
 def _words_at(state: BookState, word: int) -> str:

@@ -125,10 +125,10 @@ class _Work:
         return self._done({hand: self._pages(theirs) for hand, theirs in pages.items()})
 
     def checked(self) -> tuple[WorkDone, ...]:
-        """Each checking hand and its pages."""
+        """Each checking hand and the pages read against the exemplar; a page only ticked was not."""
         pages: dict[str, dict[int, bool]] = {}
         for index, record in enumerate(self.records):
-            if record.checked_by:
+            if record.checked_by and not record.unread:
                 self._note_day(record.checked_at, record.checked_by)
                 pages.setdefault(record.checked_by, {})[index] = False
         return self._done({hand: self._pages(theirs) for hand, theirs in pages.items()})

@@ -11,6 +11,7 @@ from copydesk.book.common.errors import (
     NotAllowedError,
     UnknownNameError,
 )
+from copydesk.book.common.phrases import count_of
 from copydesk.book.common.units import show_length
 from copydesk.book.layout import spaces as spaces_of
 from copydesk.book.layout.space_stages import STAGES
@@ -111,7 +112,7 @@ def check_room(state: BookState, plan: SpacePlan) -> None:
     if not 1 <= plan.lines <= most - first + 1:
         from_there = f" from line {first}" if first > 1 else ""
         raise DoesNotFitError(
-            f"a column has {most - first + 1} lines{from_there}, so {plan.id} cannot take {plan.lines}"
+            f"a column has {count_of(most - first + 1, 'line')}{from_there}, so {plan.id} cannot take {plan.lines}"
         )
     if plan.width is not None:
         whole = plan.across == "all" and not spaces_of.is_initial(plan.kind)
@@ -137,7 +138,17 @@ def check_free(state: BookState, plan: SpacePlan) -> None:
             f"{state.book.named(there)} is ruled, so no room can be made on it for {plan.id}; "
             "choose a place not yet ruled"
         )
-    if page is None:
+    check_lines_free(state, plan)
+
+
+def check_lines_free(state: BookState, plan: SpacePlan) -> None:
+    """See that the lines of a page to which a space is tied are kept for no other one.
+
+    Raises:
+        DoesNotFitError: where they are.
+    """
+    page = state.page_of_anchor(plan)
+    if page is None or not spaces_of.takes_lines(plan.kind):
         return
     frame = state.frames.get(page.index, state.frame)
     wanted = set(frame.lines_of(spaces_of.placed_on_page(plan, state.shape(plan))))

@@ -24,6 +24,7 @@ from copydesk.book.text.anchors import read_anchor, show_anchor
 from copydesk.tracking.commands.space_checks import (
     check_anchor,
     check_free,
+    check_lines_free,
     check_name,
     check_room,
     check_stages,
@@ -94,7 +95,7 @@ def _resize(state: BookState, space: str, note: str, lines: int | None = None) -
     """Give a space another number of lines, while its page is unruled.
 
     Raises:
-        CopydeskError: where its page is ruled, the lines have no room, or it takes none.
+        CopydeskError: where its page is ruled, the lines have no room or are kept, or it takes none.
     """
     account = _account(state, space)
     if lines is None:
@@ -102,6 +103,7 @@ def _resize(state: BookState, space: str, note: str, lines: int | None = None) -
     _check_unfixed(state, account, "its size is fixed")
     plan = account.plan._replace(lines=lines)
     check_room(state, plan)
+    check_lines_free(state, plan)
     if lines == account.plan.lines:
         raise AlreadyDoneError(f"space {space} takes {lines} lines already; nothing was recorded")
     return _tried(state, plan, "resized", lines=lines, was=account.plan.lines, note=note)
@@ -111,12 +113,13 @@ def _move(state: BookState, space: str, note: str, at: str | Anchor = "") -> Act
     """Tie a space to another place in the text, or to a page, while its page is unruled.
 
     Raises:
-        CopydeskError: where its page is ruled, or there is no such place, or the place is taken.
+        CopydeskError: where its page is ruled, or there is no such place, or the place is taken or too small.
     """
     account = _account(state, space)
     _check_unfixed(state, account, "it stands where it is")
     told, anchor = _place(state, at)
     plan = account.plan._replace(at=anchor)
+    check_room(state, plan)
     check_free(state, plan)
     return _tried(state, plan, "moved", anchor=anchor_facts(anchor), to=told, note=note)
 

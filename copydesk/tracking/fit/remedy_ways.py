@@ -130,7 +130,7 @@ def _abbreviating(state: BookState, need: Need) -> Iterator[RemedyWay]:
     verdict: Verdict = "easy" if share <= EASY_SHARE else "hard" if share <= HARD_SHARE else "impossible"
     yield RemedyWay(
         "abbreviate",
-        f"abbreviate about {count} of the {count_of(len(words), 'word')}, {LETTERS_SAVED} letters each",
+        f"abbreviate about {count:,} of the {count_of(len(words), 'word')}, {LETTERS_SAVED} letters each",
         _agreed(state, need, count),
         verdict,
         f"one word in {max(round(1 / share), 1)} abbreviated",

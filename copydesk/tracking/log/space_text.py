@@ -69,7 +69,9 @@ def _added(entry: Entry, book: Book | None) -> str:
     across = " across all columns" if plan.get("across") == "all" else ""
     at = f" at {_place(entry, book)}" if entry.text("to") else ""
     subject = f" ({plan['subject']})" if plan.get("subject") else ""
-    return f"space {entry.about}, a {plan.get('kind', 'space')}{lines}{across}, added{at}{subject}"
+    kind = str(plan.get("kind", "space"))
+    article = "an" if kind.startswith(("a", "e", "i", "o", "u")) else "a"
+    return f"space {entry.about}, {article} {kind}{lines}{across}, added{at}{subject}"
 
 
 def _place(entry: Entry, book: Book | None) -> str:

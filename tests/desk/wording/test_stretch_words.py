@@ -32,12 +32,12 @@ def words_at(book: TextBook, page: str, later: int, count: int = 4) -> str:
     [
         (
             Need(3, 6, 3, 33.1, 31.0, "A", "easy"),
-            "3 lines over from 2v to 4r; write 33 letters a line where you write 31",
+            "3 lines over from 2v to 4r; write 33.1 letters a line where you write 31.0",
         ),
         (Need(3, 3, 1, 31.4, 31.0, "A", "easy"), "1 line over on 2v; write 31.4 letters a line where you write 31.0"),
         (
             Need(3, 6, -2, 29.0, 31.0, "A", "hard"),
-            "2 lines left from 2v to 4r; write wider: 29 letters a line where you write 31 (hard)",
+            "2 lines left from 2v to 4r; write wider: 29.0 letters a line where you write 31.0 (hard)",
         ),
         (
             Need(3, 6, -3, 30.99, 31.0, "A", "easy"),
@@ -50,12 +50,12 @@ def words_at(book: TextBook, page: str, later: int, count: int = 4) -> str:
         (Need(3, 6, 0, 31.0, 31.0, "A", "easy"), "the text just fills from 2v to 4r"),
         (
             Need(3, 6, 9, 40.2, 31.0, "A", "impossible"),
-            "9 lines over from 2v to 4r; write 40 letters a line where you write 31, more than a hand can do",
+            "9 lines over from 2v to 4r; write 40.2 letters a line where you write 31.0, more than a hand can do",
         ),
         (Need(3, 3, -32, None, 31.0, "A", "impossible"), "32 lines left on 2v; writing wider cannot make it fit"),
         (
             Need(3, 9, 5, 32.0, 31.0, "A", "easy", held=False),
-            "5 lines over from 2v to the end of the book; write 32 letters a line where you write 31",
+            "5 lines over from 2v to the end of the book; write 32.0 letters a line where you write 31.0",
         ),
     ],
 )

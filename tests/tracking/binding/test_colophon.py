@@ -47,7 +47,7 @@ def test_whoever_worked_is_named_with_what_they_did() -> None:
     book.write("1r", to_line=3)
     for page in ("1r", "1v", "2r"):
         book.write(page, hand="B" if page == "1r" else "A")
-        book.do(book.commands.check(Page.parse(page)), "B")
+        book.do(book.commands.check(Page.parse(page), read=True), "B")
     book.do(book.commands.space("owl", "drawn"), "Ines")
     book.do(book.commands.space("rim", "done"), "Ines")
     for sheet in ("1.1", "2.1"):
@@ -62,6 +62,14 @@ def test_whoever_worked_is_named_with_what_they_did() -> None:
         "So far the work was done on 2 March 2026, on two leaves in one gathering.",
         f"Sewn and bound by {BLANK}.",
     )
+
+
+def test_a_page_only_ticked_is_not_said_to_be_checked_against_the_exemplar() -> None:
+    book = SmallBook(words=100, sheets=1, count=2, hands=BOTH)
+    for page in ("1r", "1v"):
+        book.write(page)
+        book.do(book.commands.check(Page.parse(page), read=page == "1v"), "B")
+    assert [(work.name, work.where) for work in colophon(book.state).checked] == [("Hand B", "1v")]
 
 
 def test_only_a_book_with_nothing_open_is_finished() -> None:

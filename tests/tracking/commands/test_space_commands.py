@@ -186,6 +186,17 @@ def test_a_space_s_page_is_told_as_the_book_counts(foliation: Any, asked: str, t
     assert describe(entry, work.state) == f"space frost moved to {told} by A"
 
 
+def test_a_space_comes_to_no_lines_that_another_has_or_the_column_lacks() -> None:
+    owl, cat = (SpacePlan(name, "miniature", Anchor(page="2r", line=line), 2) for name, line in (("owl", 1), ("cat", 4)))
+    work = book(owl, cat)
+    lines = work.state.frame.lines
+    with pytest.raises(CopydeskError, match="lines 4 to 5 of 2r are kept for space cat"):
+        work.commands.space("owl", "resized", lines=4)
+    with pytest.raises(CopydeskError, match=f"a column has 1 line from line {lines}, so owl cannot take 2"):
+        work.commands.space("owl", "moved", at=f"page 2r line {lines}")
+    assert work.do(work.commands.space("owl", "resized", lines=3)).facts["lines"] == 3
+
+
 def test_a_space_is_added_and_its_name_is_its_own() -> None:
     work = book()
     facts: dict[str, Any] = {
