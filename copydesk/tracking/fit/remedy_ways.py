@@ -113,7 +113,7 @@ def _agreed(state: BookState, need: Need, words: int = 0) -> tuple[Act, ...]:
         if target is not None and target.needed is not None:
             share = 0 if given[hand] or not words else max(round(words * target.lines / lines), 1)
             given[hand] += 1
-            acts.append(agree_letters(state, pages[0], pages[-1], round(target.needed, 2), share))
+            acts.append(agree_letters(state, pages[0], pages[-1], round(target.needed, 4), share))
     return tuple(acts)
 
 

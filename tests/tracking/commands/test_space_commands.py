@@ -187,7 +187,7 @@ def test_a_space_s_page_is_told_as_the_book_counts(foliation: Any, asked: str, t
 
 
 def test_a_space_comes_to_no_lines_that_another_has_or_the_column_lacks() -> None:
-    owl, cat = (SpacePlan(name, "miniature", Anchor(page="2r", line=line), 2) for name, line in (("owl", 1), ("cat", 4)))
+    owl, cat = (SpacePlan(name, "miniature", Anchor(page="2r", line=at), 2) for name, at in (("owl", 1), ("cat", 4)))
     work = book(owl, cat)
     lines = work.state.frame.lines
     with pytest.raises(CopydeskError, match="lines 4 to 5 of 2r are kept for space cat"):
