@@ -31,7 +31,14 @@ _COUNTED_LEAVES = re.compile(
 )
 _PLACED = re.compile(rf"\d|\b(?:{COUNT}|{ORDINAL}|last|lea(?:f|ves)|bifoli\w*|sheets?)\b", re.IGNORECASE)
 _BARE_PLACES = re.compile(
-    rf"(?:(?:and|or|now|also|then|in\s+all|lea(?:f|ves))\s+)*(?:\d+|{ORDINAL})(?:[\s,.–-]|\d|and\b|{ORDINAL})*", re.I
+    r"(?:(?:and|or|now|also|then|once|formerly|originally|perhaps|possibly|probably|in\s+all|lea(?:f|ves))\s+)*"
+    rf"(?:\d+|{ORDINAL})(?:[\s,.–-]|\d|and\b|{ORDINAL})*",
+    re.I,
+)
+_NOT_AS_BUILT = re.compile(
+    rf"\bno\s+(?:lea(?:f|ves)|fol\w*|ff?\b|bifoli\w*|sheets?|\d|{ORDINAL}|{COUNT})|\bnot\s+(?:bound|in)\b"
+    rf"|\bout\b(?!\s+of)|\b(?:now|once|formerly|originally)\s+(?:of\s+)?{COUNT}\b",
+    re.IGNORECASE,
 )
 _SIGN = re.compile(rf"(?<![\w.])(?:\+|{DASH})\s*\d")
 _ABOUT_MARKS = re.compile(r"catchword|signature|signed|foliat|paginat", re.IGNORECASE)
@@ -57,6 +64,8 @@ def speaks_of_leaves(words: str, *, explains: bool = False) -> bool:
 def is_harmless(words: str) -> bool:
     """Whether every word is known to tell of something that neither adds nor takes away a leaf."""
     rest = _OF_TEXT.sub(" ", words)
+    if _NOT_AS_BUILT.search(rest) or _BARE_PLACES.fullmatch(rest.strip()):
+        return False
     return all(len(word) == 1 or word in _HARMLESS or _NUMERAL.fullmatch(word) for word in _WORDS.findall(rest.lower()))
 
 

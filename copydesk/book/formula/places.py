@@ -51,7 +51,10 @@ _NUMBERED_SHEETS = re.compile(
 )
 _ORDINAL_SHEET = re.compile(rf"({ORDINAL}|last)\s+{_SHEET}(?!\w)", re.IGNORECASE)
 _ENDS = re.compile(rf"(?:(first|last|final)\s+({COUNT})|({COUNT})\s+(last|final))(?:\s+{_LEAF})?(?!\w)", re.IGNORECASE)
-_CONJUGATE = re.compile(rf"conjugates?(?:\s+{_LEAF})?\s+(?:of|to|with)\s+(?:{_LEAF}\s+)?({PLACE}|{ORDINAL}|last)", re.I)
+_CONJUGATE = re.compile(
+    rf"(?:the\s+)?conjugates?(?:\s+{_LEAF})?\s+(?:of|to|with)\s+(?:the\s+)?(?:{_LEAF}\s+)?({ORDINAL}|{PLACE}|last)",
+    re.I,
+)
 _ITS_CONJUGATE = re.compile(rf"(?:(?:its|the)\s+)?conjugate(?:\s+({PLACE}))?(?!\w|\s+(?:of|to|with)\b)", re.IGNORECASE)
 _REST = re.compile(rf"all\s+(after|before)\s+(?:{_LEAF}\s+)?({PLACE}|{ORDINAL})(?!\w)", re.IGNORECASE)
 _WHITHER = (

@@ -37,6 +37,7 @@ if TYPE_CHECKING:
 
 _CANCELLED = r"cancell?ed|cancel(?:s|ling)?|cancelland[au]m?|canc(?:\.|(?=\W|$))"
 _LEAD = re.compile(r"(?:(?:with|and|but|now|also|probably|perhaps|apparently)\s+)+", re.IGNORECASE)
+_UNSURE = re.compile("probably|perhaps|apparently", re.IGNORECASE)
 _EACH = re.compile(r"(both|each|all)(?:\s+of\s+them)?\s+", re.IGNORECASE)
 _BEFORE = re.compile(rf"({GONE}|{_CANCELLED})\s*:?\s+(?:of\s+)?", re.IGNORECASE)
 _BLANK = (
@@ -148,6 +149,8 @@ def read_clause(text: str, at: int, end: int, remarks: Remarks, context: Context
             return after
     for reader in (_read_added, _read_gone, _read_only, _read_behind):
         if (after := reader(text, start, end, remarks, context)) > start:
+            if _UNSURE.search(text, at, start):
+                remarks.asides.append(" ".join(text[at:after].split()))
             return after
     return at
 

@@ -69,6 +69,8 @@ from copydesk.book.formula.formatter import show
         ("1^8 (1 no longer extant)", "1⁸ (wants 1)"),
         ("1^8 (two missing after 4)", "1⁸ (wants 5, 6)"),
         ("1^8 (5 an inserted leaf)", "1⁸ (+1 leaf after 4)"),
+        ("1^8 (wants the conjugate of the second)", "1⁸ (wants 7)"),
+        ("1^8 (conjugate of 2nd gone)", "1⁸ (wants 7)"),
     ],
 )
 def test_understood_without_a_warning(text: str, shown: str) -> None:
@@ -114,6 +116,13 @@ def test_flyleaves_are_counted_apart() -> None:
         ("1^8 (xyzzy)", 8),
         ("1^8 (leaf 3 frobbed)", 8),
         ("1^8 (2 supplied)", 8),
+        ("1^8 (no fol. 3)", 8),
+        ("1^8 (no leaf 3)", 8),
+        ("1^8 (3 not bound in)", 8),
+        ("1^8 (3 out)", 8),
+        ("1^8 (originally ten)", 8),
+        ("1^8 (formerly 10)", 8),
+        ("1^8 (wants 1 and perhaps 2)", 7),
         ("1^8 (4 leaves only)", 8),
         ("1^8. The last leaf was cut out.", 8),
         ("1–3^8 (3 wants 4)", 24),
@@ -138,6 +147,11 @@ def test_words_that_change_no_leaf_are_given_back() -> None:
         "No catchwords or signatures",
     )
     assert show(formula) == "1–3⁸ [24] | 4⁸ (1 blank) 5⁸"
+
+
+def test_a_loss_that_is_only_likely_is_given_back_as_such() -> None:
+    formula = parse("1^8 (probably wants 8)")
+    assert (formula.leaves, formula.warnings, formula.remarks) == (7, (), ("gathering 1: probably wants 8",))
 
 
 def test_words_of_the_language_are_no_gatherings() -> None:
