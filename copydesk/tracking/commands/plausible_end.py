@@ -54,7 +54,7 @@ def reachable(state: BookState, index: int, lines: range, start: int, hand: str 
     letters, known = state.letters_on(index, hand), state.sets.get(hand)
     doubt = _DOUBTS * math.hypot(known.error, known.spread) / letters if known is not None else 0.0
     low, high = letters / max(_WIDER, 1 + doubt), letters * max(_CLOSER, 1 + doubt)
-    shares = state.frame_of(index).text_lines()[lines.start - 1 : lines.stop - 1] or [1.0] * len(lines)
+    shares = _text_lines(state, index)[lines.start - 1 : lines.stop - 1] or [1.0] * len(lines)
     ticked = ticked_before(state, index, start)
     before = [share for each in ticked for share in _shares(state, each)]
     piece, unit = copy.piece(ticked[0].from_word if ticked else start), copy.mean * copy.grain
@@ -67,7 +67,13 @@ def reachable(state: BookState, index: int, lines: range, start: int, hand: str 
 
 
 def _shares(state: BookState, passage: Passage) -> list[float]:
-    return state.frame_of(passage.page).text_lines()[passage.from_line - 1 : passage.to_line]
+    return _text_lines(state, passage.page)[passage.from_line - 1 : passage.to_line]
+
+
+def _text_lines(state: BookState, index: int) -> list[float]:
+    """The shares of a page's lines with room for text, beside the spaces on it and those planned for it."""
+    frame = state.frame_of(index)
+    return frame._replace(fixed=(*frame.fixed, *state.budget.pages[index].placed)).text_lines()
 
 
 def doubt_about(state: BookState, page: str, can: Reachable, end: int, given: str) -> str:

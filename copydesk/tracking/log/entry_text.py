@@ -93,10 +93,12 @@ def _places(entries: Sequence[Entry], places: Sequence[str], state: BookState) -
 
 
 def _who_did_what(entry: Entry, state: BookState | None) -> str:
-    """``12r written by B``; of the desk itself, ``B sat down at the desk``."""
+    """``12r written by B``; of the desk itself, ``B sat down at the desk``; of the binding, who did it."""
     says = KINDS[entry.what].says if entry.what in KINDS else entry.what
     if entry.subject[0] == "desk" and entry.hand:
         return f"{entry.hand} {says}"
+    if entry.what == "bound" and (who := entry.text("who")):
+        return f"{place_name(entry, state)} {says} by {who}{f', noted by {entry.hand}' if entry.hand else ''}"
     return f"{place_name(entry, state)} {says}{f' by {entry.hand}' if entry.hand else ''}"
 
 
@@ -127,6 +129,8 @@ def _is_shown(name: str, entry: Entry, state: BookState | None) -> bool:
     """Whether a fact says something a reader does not know: not the lines of a page where they are the book's."""
     if entry.what == "settled" and name == "remedy":
         return entry.facts[name] != "settled"  # how is not known
+    if (name, entry.what) == ("who", "bound"):
+        return False
     usual = state is not None and name == "lines" and entry.facts[name] == state.layout.lines
     return not usual and (name, entry.what) != ("lines", "written")
 

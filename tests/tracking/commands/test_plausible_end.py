@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from copydesk.book.common.errors import AmbiguousError, UnlikelyError
+from copydesk.book.plan import Anchor, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.commands.plausible_end import doubt_about, reachable
 from small_book import SmallBook
@@ -21,6 +22,16 @@ def test_the_bounds_hold_half_as_close_again_and_half_as_close() -> None:
     assert (can.hand, can.lines, can.letters, can.low, can.high) == ("A", 10, 20.0, 10.0, 30.0)
     assert all(can.nearest < words < can.farthest for words in (35, 51, 70))
     assert can.farthest < 90
+
+
+def test_the_bounds_are_the_same_before_and_after_a_page_is_ruled_with_its_initial() -> None:
+    initial = SpacePlan("ford", "initial", Anchor(division=1, paragraph=1), 6, width=30.0)
+    text = f"# One\n\n{made_text(300)}"
+    book = TextBook(text, spaces=(initial,))
+    before = reachable(book.state, 0, range(1, 11), 0)
+    book.do(book.commands.rule(P1))
+    assert reachable(book.state, 0, range(1, 11), 0) == before
+    assert before.farthest < reachable(TextBook(text).state, 0, range(1, 11), 0).farthest
 
 
 def test_a_page_may_end_where_a_division_ends_that_another_page_must_follow() -> None:
