@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
     from collections.abc import Sequence
 
+    from _typeshed import SupportsWrite
+
 
 class Verb(Protocol):
     """What the module of a verb holds."""
@@ -69,6 +71,9 @@ VERBS: dict[str, str] = {
     "completion": "a script that lets the shell complete verbs and options",
 }
 """Every verb with what it answers, in the order of the help."""
+
+SCREEN, MANY_OPTIONS = 24, 30
+"""Lines of a terminal of the usual size; so many options that a list of their names says nothing."""
 
 _FIRST = """copydesk projects/twelve-waters             open the desk on a book
 copydesk new --demo my-book                 copy the shipped book and look round
@@ -146,19 +151,34 @@ def parser_of(name: str, verb: Verb) -> ArgumentParser:
     from argparse import ArgumentParser, RawDescriptionHelpFormatter
 
     class VerbParser(ArgumentParser):
-        """Refuses what it cannot read in one sentence."""
+        """Refuses what it cannot read in one sentence; its ``--help`` fits a screen where that can be."""
 
         def error(self, message: str) -> NoReturn:
             raise InvalidValueError(f"{message}; see {self.prog} --help")
 
-    shown = "\n".join(f"  {example}" for example in verb.EXAMPLES)
+        def print_help(self, file: SupportsWrite[str] | None = None) -> None:
+            whole, examples = self.format_help(), verb.EXAMPLES
+            if whole.count("\n") > SCREEN:
+                examples = examples[:3]
+                whole = whole.replace(shown(verb.EXAMPLES), shown(examples))
+            if whole.count("\n") > SCREEN * 3 / 2:
+                self.usage = None if len(self._actions) < MANY_OPTIONS else self.usage  # None: argparse names them all
+                told = f"{shown(examples)}\n\n{verb.SAYS}"
+                whole = f"{self.format_usage()}\n{told}\n\n`copydesk help {name}` tells every option.\n"
+            self._print_message(whole, file or sys.stdout)
+
+    def shown(examples: Sequence[str]) -> str:
+        return "\n".join(["examples:", *(f"  {example}" for example in examples)])
+
     parser = VerbParser(
         prog=f"copydesk {name}",
-        description=f"examples:\n{shown}\n\n{verb.SAYS}",
+        description=f"{shown(verb.EXAMPLES)}\n\n{verb.SAYS}",
         formatter_class=RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
     verb.add_arguments(parser)
+    places = [str(each.metavar or each.dest) for each in parser._actions if not each.option_strings]
+    parser.usage = " ".join([parser.prog, *places, "[options]"])
     return parser
 
 

@@ -10,7 +10,7 @@ from copydesk.book.common.errors import InvalidValueError
 from copydesk.cli.exit_codes import remark
 
 if TYPE_CHECKING:
-    from argparse import ArgumentParser, Namespace
+    from argparse import ArgumentParser, Namespace, _ActionsContainer
     from collections.abc import Callable
 
     from copydesk.job import Job
@@ -23,7 +23,7 @@ def add_book(parser: ArgumentParser, *, json: bool = True) -> None:
         parser.add_argument("--json", action="store_true", help="one JSON document instead of words")
 
 
-def add_typed(parser: ArgumentParser, name: str, read: Callable[[str, str], object], **settings: Any) -> None:
+def add_typed(parser: _ActionsContainer, name: str, read: Callable[[str, str], object], **settings: Any) -> None:
     """Add an option whose value is read by one of the readers of ``typed_values``; a refusal names the option.
 
     Args:
@@ -35,7 +35,7 @@ def add_typed(parser: ArgumentParser, name: str, read: Callable[[str, str], obje
     parser.add_argument(name, type=lambda text: read(text, name), **settings)
 
 
-def add_words(parser: ArgumentParser, name: str, **settings: Any) -> None:
+def add_words(parser: _ActionsContainer, name: str, **settings: Any) -> None:
     """Add an option of words, "" where it is left out; given with none it is refused, since nobody means that.
 
     Args:

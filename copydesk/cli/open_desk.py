@@ -42,13 +42,14 @@ def _open_shelf(place: Path, options: DeskOptions) -> ExitCode:
     while (wish := Shelf(place, books_in(place), look, amiss).stay(mouse=options.mouse)) is not None:
         amiss = ""
         try:
-            if wish.what == "new":
+            is_new = wish.what == "new"
+            if is_new:
                 book = SettingUp(place, look=look).stay(mouse=options.mouse)
             elif wish.what == "shipped":
                 book = copy_demo(free_name(place, SHIPPED_COPY))
             else:
                 book = wish.book
-            ended = open_book_at(book, options) if book is not None else ExitCode.DONE
+            ended = open_book_at(book, options, is_new=is_new) if book is not None else ExitCode.DONE
         except CopydeskError as refused:
             amiss = str(refused.problems[0])
             continue
@@ -61,12 +62,14 @@ SHIPPED_COPY = "twelve-waters"
 """What a copy of the shipped book is called on a shelf."""
 
 
-def open_book_at(folder: Path, options: DeskOptions = AS_USUAL, *, read_only: bool = False) -> ExitCode:
+def open_book_at(
+    folder: Path, options: DeskOptions = AS_USUAL, *, read_only: bool = False, is_new: bool = False
+) -> ExitCode:
     """Open the desk on a book, and stay until it is left.
 
     The desk is shown before the book is read: where the folder is as it was when the desk was last left, with its
     picture, else empty. A large book is read beside the screen, which tells how far that is. A desk that is
-    ``read_only`` records nothing.
+    ``read_only`` records nothing; one on a book that ``is_new`` says what to do first.
 
     Raises:
         CopydeskError: where the book cannot be opened.
@@ -92,6 +95,7 @@ def open_book_at(folder: Path, options: DeskOptions = AS_USUAL, *, read_only: bo
     keys = keymap_from(read_own_keys(), str(keys_file()))
     look = options.look or read_look()
     desk = Desk(open_book, keys, picture=picture, called=called, look=look, keep_look=keep_look)
+    desk.is_new = is_new
     try:
         desk.stay(mouse=options.mouse)
     finally:

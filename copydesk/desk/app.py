@@ -74,7 +74,7 @@ class Desk(OwnApp[None]):
         self._plain = plain
         self.look = look if look in LOOKS else next(iter(LOOKS))
         self._keep_look = keep_look
-        self.offers_tour = False
+        self.offers_tour = self.is_new = False
         self.plan_step = (-1, False)
         self.wear(OWN_COLOURS if plain else LOOKS[self.look])
 

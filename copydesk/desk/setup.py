@@ -16,15 +16,18 @@ from copydesk.desk.start_app import BeforeTheBook
 from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.wording.lines import PanelLine
 from copydesk.desk.wording.plan_words import QUESTIONS, what_follows
-from copydesk.store.folder.setup_answers import STARTING, make_book, plan_of
+from copydesk.store.folder.setup_answers import STARTING, make_book, plan_of, raw_findings, sample_of
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from textual.app import ComposeResult
     from textual.binding import BindingType
     from textual.events import DescendantFocus
     from textual.timer import Timer
 
 
+SAMPLE_LINES = 10
 WAIT_SECONDS = 0.15
 """After the last key, before what follows is worked out: nobody wants it while still typing."""
 
@@ -35,13 +38,14 @@ class SettingUp(BeforeTheBook[Path]):
     CSS_PATH: ClassVar = ["base/desk.tcss", "setup.tcss"]
     TOPIC = "setting-up"
     AUTO_FOCUS = None
-    BINDINGS: ClassVar[list[BindingType]] = [key_binding("setup.make"), key_binding("setup.back")]
+    BINDINGS: ClassVar[list[BindingType]] = [key_binding(f"setup.{name}") for name in ("make", "sample", "back")]
 
     def __init__(self, shelf: Path, folder: str = "", look: str = "") -> None:
         super().__init__(look)
         self._shelf = shelf
         self._folder = folder
         self._waiting: Timer | None = None
+        self._sample = ""
 
     def compose(self) -> ComposeResult:
         """The questions and the panel."""
@@ -55,7 +59,7 @@ class SettingUp(BeforeTheBook[Path]):
                         yield Input(value, placeholder=question.hint, id=question.name)
             with VerticalScroll(id="panel", can_focus=False):
                 yield LinesPanel()
-        yield FootLine(key_named(f"setup.{name}") for name in ("make", "next", "help", "back"))
+        yield FootLine(key_named(f"setup.{name}") for name in ("make", "next", "sample", "help", "back"))
 
     def on_mount(self) -> None:
         """Begin with the first question."""
@@ -82,14 +86,35 @@ class SettingUp(BeforeTheBook[Path]):
         """Go to the next question."""
         self.screen.focus_next(Input)
 
+    def action_sample(self) -> None:
+        """Ask for lines as the first scribe wrote them, and measure the hand by them."""
+        from copydesk.desk.dialogs.form import Field, Form
+
+        rows = [row.split("\t") for row in self._sample.splitlines()]
+        rows += [[""]] * (SAMPLE_LINES - len(rows))
+        fields = [Field(f"line{at}", f"Line {at + 1}", "; ".join(row)) for at, row in enumerate(rows)]
+
+        def answer(given: Mapping[str, str]) -> None:
+            sample = "\n".join("\t".join(each.strip() for each in line.split(";")) for line in given.values() if line)
+            if sample:
+                sample_of({"sample": sample})  # refuses what is no sample
+            self._sample = sample
+            self._show()
+
+        title = "Lines as the first scribe wrote them, each as full as a line of the book"
+        note = "Put a line's length in mm behind a semicolon where you measured it: the gates stood open; 52"
+        self.push_screen(Form(title, fields, answer, note=note))
+
     def _given(self) -> dict[str, str]:
-        return {question.name: self.query_one(f"#{question.name}", Input).value.strip() for question in QUESTIONS}
+        given = {question.name: self.query_one(f"#{question.name}", Input).value.strip() for question in QUESTIONS}
+        return {**given, "sample": self._sample}
 
     def _show(self) -> None:
         """Show what follows from the answers, or what is wrong with them."""
         given = self._given()
         try:
-            lines = what_follows(*plan_of({**given, "title": given["title"] or "a book without a title"}))
+            planned = plan_of({**given, "title": given["title"] or "a book without a title"})
+            lines = what_follows(*planned, sample_of(given), raw_findings(given), given["mend"])
         except CopydeskError as refused:
             lines = _wrong("Look at", refused)
         self.query_one(LinesPanel).show_lines(lines)

@@ -38,7 +38,7 @@ class TourStep(NamedTuple):
     says: str
 
 
-def tour_steps() -> tuple[TourStep, ...]:
-    """Every step in order."""
-    parts = (part.partition("\n") for part in read_topic("tour").split("\n## ")[1:])
+def tour_steps(topic: str = "tour") -> tuple[TourStep, ...]:
+    """Every step of a walk in order."""
+    parts = (part.partition("\n") for part in read_topic(topic).split("\n## ")[1:])
     return tuple(TourStep(head.strip(), " ".join(says.split())) for head, _, says in parts)

@@ -137,3 +137,30 @@ def test_an_interruption_ends_quietly(monkeypatch: pytest.MonkeyPatch, capsys: p
     monkeypatch.setattr("copydesk.cli.verbs.pages.open_book", interrupt)
     assert main(["pages", SHIPPED]) == ExitCode.INTERRUPTED
     assert capsys.readouterr().err == ""
+
+
+@pytest.mark.parametrize("verb", VERBS)
+def test_the_help_of_a_verb_fits_a_screen_or_nearly(verb: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main([verb, "--help"]) is ExitCode.DONE
+    assert len(capsys.readouterr().out.splitlines()) <= 36
+
+
+def test_every_option_of_record_stands_under_its_subject(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["help", "record"]) is ExitCode.DONE
+    said = capsys.readouterr().out
+    subjects = [
+        "of a page:",
+        "of a fault:",
+        "of a change of the text:",
+        "of a leaf or a flaw:",
+        "of skins:",
+        "of a space:",
+    ]
+    assert [each for each in said.splitlines() if each in subjects] == subjects
+
+
+@pytest.mark.parametrize("shell", ["bash", "zsh", "fish", "tcsh"])
+def test_a_shell_completes_every_verb(shell: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["completion", shell]) is ExitCode.DONE
+    said = capsys.readouterr().out
+    assert all(verb in said for verb in VERBS)

@@ -150,3 +150,30 @@ async def test_help_and_words_are_there_before_a_book_is(tmp_path: Path, monkeyp
             assert type(app.screen).__name__ == "HelpScreen"
             await pilot.press("escape", "f3")
             assert type(app.screen).__name__ == "WordsScreen"
+
+
+async def test_a_raw_text_is_looked_at_and_a_hand_measured_right_there(tmp_path: Path) -> None:
+    raw = tmp_path / "raw.txt"
+    raw.write_text("CHAPTER I\n\n" + "He went up and came down. " * 300 + "\n\nCHAPTER II\n\nAnd down.\n", "utf-8")
+    setting_up = SettingUp(tmp_path, "mill")
+    async with setting_up.run_test(size=(120, 60)) as pilot:
+        setting_up.query_one("#text", Input).value = str(raw)
+        setting_up.query_one("#skin", Input).value = "700 x 500"
+        await pilot.pause(0.8)
+        shown = {line.head: line.says for line in setting_up.query_one(LinesPanel).lines_shown}
+        assert shown["In it"].startswith("h: 2 lines that look like headings")
+        assert "nobody said how many skins spoil" in shown["Spoilage"]
+        setting_up.query_one("#mend", Input).value = "h"
+        await pilot.press("f4")
+        await pilot.pause()
+        for at, line in enumerate(("the gates stood open all the", "night and nobody went to see; 95")):
+            setting_up.screen.query_one(f"#line{at}", Input).value = line
+        await pilot.press("ctrl+s")
+        await pilot.pause()
+        assert any(line.says.endswith("(will be done)") for line in setting_up.screen.query_one(LinesPanel).lines_shown)
+        await pilot.press("ctrl+s")
+    assert (tmp_path / "mill" / "samples" / "a.txt").read_text("utf-8").endswith("went to see\t95")
+    job = Job.open(tmp_path / "mill")
+    assert job.book.hands[0].sample == "samples/a.txt"
+    assert job.exemplar is not None
+    assert [division.title for division in job.exemplar.divisions] == ["CHAPTER I", "CHAPTER II"]

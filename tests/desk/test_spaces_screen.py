@@ -262,3 +262,22 @@ async def test_a_narrow_screen_keeps_its_room_for_words(desk: Desk) -> None:
     async with desk.run_test(size=(80, 24)) as pilot:
         await pilot.press("v", "i")
         assert not desk.screen.query_one(PlotView).display
+
+
+async def test_a_space_at_words_of_the_text_shows_its_effect_before_it_is_kept(desk: Desk, job: Job) -> None:
+    assert job.exemplar is not None
+    async with desk.run_test(size=WIDE) as pilot:
+        await pilot.press("v", "i", "i")
+        await pilot.pause()
+        form = desk.screen
+        assert isinstance(form, Form)
+        known, word = len(job.ledger), len(job.exemplar.words) - 40
+        letters = " ".join(job.exemplar.words[word : word + 5])
+        for name, text in {"space": "owl", "lines": "8", "at": letters}.items():
+            form.query_one(f"#{name}", Input).value = text
+            await pilot.pause()
+        assert "owl would stand on" in said(desk)
+        assert "left over before" in said(desk)
+        assert len(job.ledger) == known
+        await pilot.press("ctrl+s")
+        assert space(job, "owl").plan.at.word == word

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 def test_the_steps_are_few_and_short_and_name_keys_that_are_there() -> None:
     steps = tour_steps()
-    assert 5 <= len(steps) <= 7
+    assert 5 <= len(steps) <= 9
     keys = {key for each in KEYS for key in Keymap().way_to(each).split(", ")}
     for step in steps:
         assert len(step.says) <= 280
@@ -50,6 +50,27 @@ async def test_escape_leaves_a_walk_and_another_begins_anew(desk: Desk) -> None:
         await pilot.press("f6")
         await pilot.pause()
         assert desk.screen.query_one(TourPanel).step == 0
+
+
+async def test_a_walk_names_a_persons_own_keys(desk: Desk) -> None:
+    desk.own_keys = Keymap({"grid.write": "f9", "all.others": "f8", "grid.tour": "f7"})
+    async with desk.run_test() as pilot:
+        await pilot.press("f7", "f7")
+        panel = desk.screen.query_one(TourPanel)
+        said = str(panel.content)
+        assert "Press F9: the rest of it is written" in said
+        assert "F7 goes on" in said
+        panel.go_on()
+        assert "Press F8 v for the sheet" in str(panel.content)
+
+
+async def test_a_new_book_begins_with_what_to_do_first(desk: Desk) -> None:
+    desk.is_new = True
+    async with desk.run_test() as pilot:
+        assert "Look the plan over" in str(desk.screen.query_one(TourPanel).content)
+        await pilot.press("f6", "f6", "f6")
+        await pilot.pause()
+        assert not desk.screen.query(TourPanel)
 
 
 async def test_it_is_offered_only_where_the_command_line_says_so(desk: Desk) -> None:

@@ -74,8 +74,13 @@ def test_pages_link_to_no_page_that_is_not_there() -> None:
     assert {"desk", "log", "overview", "forms", "glossary", "sources"} <= set(topics())
 
 
-BEFORE_THE_BOOK = {"shelf": {"shelf"}, "setting-up": {"setup"}, "forms": {"form", "choice", "finder"}}
-"""The scopes of what is open before a book is, and over its screens."""
+BEFORE_THE_BOOK = {
+    "shelf": {"shelf"},
+    "setting-up": {"setup"},
+    "forms": {"form", "choice", "finder"},
+    "tour": {"spaces", "handover"},
+}
+"""The scopes of what is open before a book is, and over its screens; of screens a page leads to."""
 
 PLAIN_KEYS = {"enter", "space", "escape", "esc", "tab", "left", "right", "up", "down"}
 """Keys that lists, forms and questions take by themselves."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -18,33 +18,87 @@ MONTHS = (
 MONTH_FIRST = ("en_US", "en_PH", "en_BZ")
 """Where people say November 25 (CLDR, the long dates of these locales)."""
 
-_said = {"month_first": False}
+
+_SHORT = tuple(month[:3] for month in MONTHS)
+
+
+class Speech(NamedTuple):
+    """How days are said: whether the month goes first (None where nobody knows), the months, and those in short."""
+
+    month_first: bool | None = None
+    months: tuple[str, ...] = MONTHS
+    short_months: tuple[str, ...] = _SHORT
+
+
+_speech = [Speech()]
 """How this run of the program says days: the one thing here that is not a function of its arguments."""
 
 
 def speak_as(locale: str) -> None:
-    """Say days from now on as people of ``locale`` do, as in ``en_US.UTF-8``; day before month where it is unknown."""
-    _said["month_first"] = locale.partition(".")[0] in MONTH_FIRST
+    """Say days from now on as people of ``locale`` do, as in ``en_US.UTF-8``: in their order, with their months.
+
+    Months are English where the system does not have the locale; the day goes before the month where it is unknown.
+    """
+    name = locale.partition(".")[0]
+    is_known = name not in ("", "C", "POSIX")
+    named = _months_of(locale) if is_known and not name.startswith("en") else ()
+    _speech[0] = Speech(name in MONTH_FIRST if is_known else None, *named)
+
+
+def _months_of(name: str) -> tuple[tuple[str, ...], ...]:
+    import locale
+
+    before = locale.setlocale(locale.LC_TIME)
+    try:
+        locale.setlocale(locale.LC_TIME, name)
+        return tuple(
+            tuple(locale.nl_langinfo(getattr(locale, f"{sort}_{at}")).strip(" .") for at in range(1, 13))
+            for sort in ("MON", "ABMON")
+        )
+    except (locale.Error, AttributeError):  # not on this system
+        return ()
+    finally:
+        locale.setlocale(locale.LC_TIME, before)
+
+
+def month_first() -> bool | None:
+    """Whether people here write the month before the day; None where nobody knows."""
+    return _speech[0].month_first
+
+
+def month_name(month: int, *, short: bool = False) -> str:
+    """What the month with this number, from 1, is called."""
+    return (_speech[0].short_months if short else _speech[0].months)[month - 1]
+
+
+def month_called(name: str) -> int | None:
+    """The number of the month called so, in full or by at least three letters; None where none is, or several are."""
+    wanted = name.casefold().rstrip(".")
+    known = (MONTHS, _speech[0].months, _speech[0].short_months)
+    found = {at for months in known for at, month in enumerate(months, 1) if month.casefold().startswith(wanted)}
+    exact = {at for months in known for at, month in enumerate(months, 1) if month.casefold() == wanted}
+    found = exact or (found if len(wanted) > 2 else set())
+    return found.pop() if len(found) == 1 else None
 
 
 def day_and_month(day: int, month: str) -> str:
     """A day and its month, in the order people say them."""
-    return f"{month} {day}" if _said["month_first"] else f"{day} {month}"
+    return f"{month} {day}" if month_first() else f"{day} {month}"
 
 
 def _with_year(said: str, year: int) -> str:
-    return f"{said}, {year}" if _said["month_first"] else f"{said} {year}"
+    return f"{said}, {year}" if month_first() else f"{said} {year}"
 
 
 def say_day(day: date, today: date | None = None) -> str:
     """A day as ``25 November``; with its year where that is not this year's, or no today is given."""
-    said = day_and_month(day.day, MONTHS[day.month - 1])
+    said = day_and_month(day.day, month_name(day.month))
     return said if today is not None and day.year == today.year else _with_year(said, day.year)
 
 
 def say_short(day: date, today: date | None = None) -> str:
     """A day in little room: ``25 Nov``, with its year where that is not this year's, or no today is given."""
-    said = day_and_month(day.day, MONTHS[day.month - 1][:3])
+    said = day_and_month(day.day, month_name(day.month, short=True))
     return said if today is not None and day.year == today.year else _with_year(said, day.year)
 
 

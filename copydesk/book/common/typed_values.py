@@ -12,6 +12,7 @@ import unicodedata
 from typing import TYPE_CHECKING, Literal, TypeVar
 
 from copydesk.book.common.errors import InvalidValueError
+from copydesk.book.common.phrases import month_called, month_first
 from copydesk.book.common.units import MM_PER, Unit
 
 if TYPE_CHECKING:
@@ -32,6 +33,12 @@ FIRST_YEAR, LAST_YEAR = 1900, 2999
 DAY = re.compile(r"([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})")
 """Year, month and day."""
 
+_MONTH = r"[^\W\d_]+\.?"
+_NAMED_DAY = re.compile(
+    rf"(?:(?P<day>[0-9]{{1,2}})\.? (?:de )?(?P<month>{_MONTH})|(?P<first>{_MONTH}) (?P<second>[0-9]{{1,2}})) (?:de )?"
+    r"(?P<year>[0-9]{4})"
+)
+_FIGURED_DAY = re.compile(r"([0-9]{1,2})([./]) ?([0-9]{1,2})\2 ?([0-9]{4})")
 _WHOLE = re.compile(r"\+?[0-9]{1,12}")
 _NUMBER = r"(?:[0-9]{1,12}(?:[.,][0-9]{0,20})?|[.,][0-9]{1,20})"
 _SIGNED = re.compile(rf"\+?{_NUMBER}")
@@ -145,21 +152,35 @@ def unit_said(text: str) -> Unit:
 
 
 def read_day(text: str, what: str = "") -> date:
-    """A day written as year, month and day: ``2027-01-04``.
+    """A day as people type it: ``2027-01-04``, ``4 January 2027``, ``4.1.2027``, or in the order of the locale.
+
+    ``4/1/2027`` is read where the locale tells which of the two is the month. Months are English or the locale's.
 
     Raises:
         InvalidValueError: where it is something else, or the calendar has no such day.
     """
+    said = " ".join(text.replace(",", " ").split())
+    if found := _NAMED_DAY.fullmatch(said):
+        number = month_called(found["month"] or found["first"]) or 0
+        said = f"{found['year']}-{number}-{found['day'] or found['second']}"
+    elif (found := _FIGURED_DAY.fullmatch(said)) and (found[2] == "." or month_first() is not None):
+        day, month = (found[3], found[1]) if found[2] == "/" and month_first() else (found[1], found[3])
+        said = f"{found[4]}-{month}-{day}"
+    if (read := plain_day(said)) is None:
+        raise _not(text, what, "a day", "year, month and day, as in 2027-01-04 or 4 January 2027")
+    return read
+
+
+def plain_day(text: str) -> date | None:
+    """A day written as year, month and day, ``2027-01-04``, as files have it everywhere; None where it is none."""
     from datetime import date
 
     found = DAY.fullmatch(text.strip())
     try:
         read = date(*map(int, found.groups())) if found else None
     except ValueError:
-        read = None
-    if read is None or not FIRST_YEAR <= read.year <= LAST_YEAR:
-        raise _not(text, what, "a day", "year, month and day, as in 2027-01-04")
-    return read
+        return None
+    return read if read is not None and FIRST_YEAR <= read.year <= LAST_YEAR else None
 
 
 def _duration(text: str, what: str, unit: Literal["min", "h"]) -> float:

@@ -9,8 +9,11 @@ from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.plan import Anchor
 from copydesk.book.structure.foliation import Numbering, page_label, read_page_label, relabelled
 from copydesk.book.text.exemplar import read_place
+from copydesk.book.text.word_search import find_begun
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from copydesk.book.text.exemplar import Exemplar
 
 
@@ -27,11 +30,13 @@ HOW = '"division 3 paragraph 2", "word 812", "exemplar 12r 14" or "page 12r colu
 """The forms, for a person who is to give one."""
 
 
-def read_anchor(text: str, numbering: Numbering = "arabic") -> Anchor:
+def read_anchor(text: str, numbering: Numbering = "arabic", words: Sequence[str] = ()) -> Anchor:
     """Read what people write for the place of a space; a page may be called as the book counts too: ``page xii r``.
 
+    Anything else is looked for among the ``words`` of the exemplar; its last word may be only begun.
+
     Raises:
-        InvalidValueError: where the text has none of the forms.
+        CopydeskError: where the text has none of the forms; where such words stand nowhere, or in several places.
     """
     plain = " ".join(text.replace(",", " ").lower().split())
     for form in _FORMS if numbering == "arabic" else (*_FORMS, _AS_COUNTED):
@@ -40,6 +45,8 @@ def read_anchor(text: str, numbering: Numbering = "arabic") -> Anchor:
             return _anchor(
                 text, numbering, {name: value for name, value in found.groupdict().items() if value is not None}
             )
+    if words and plain:
+        return Anchor(word=find_begun(words, text))
     said = f"{text!r} is not a place for a space" if plain else "a space needs a place"
     raise InvalidValueError(f"{said}; write {HOW}")
 

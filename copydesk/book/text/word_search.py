@@ -52,6 +52,29 @@ def find_words(
     return found[0]
 
 
+def find_begun(words: Sequence[str], typed: str) -> int:
+    """The word position where words begin of which the last may not be typed to its end yet.
+
+    Raises:
+        CopydeskError: where they stand nowhere, or in several places.
+    """
+    *whole, begun = [bare(word) for word in typed.split()] or [""]
+    found = [
+        place
+        for place in range(len(words) - len(whole) if begun else 0)
+        if bare(words[place + len(whole)]).startswith(begun)
+        and all(bare(words[place + offset]) == word for offset, word in enumerate(whole))
+    ]
+    if not found:
+        raise WordsNotFoundError(f'"{typed}" does not stand in the exemplar; check the spelling, or give other words')
+    if len(found) > 1:
+        shown = ", ".join(f"word {place} ({_around(words, place, len(whole) + 1)})" for place in found[:3])
+        raise AmbiguousError(
+            f'"{typed}" stands in {len(found)} places: {shown}; give more letters, or the word\'s number'
+        )
+    return found[0]
+
+
 def _places(words: Sequence[str], wanted: Sequence[str], start: int, end: int) -> list[int]:
     first, length = wanted[0], len(wanted)
     return [

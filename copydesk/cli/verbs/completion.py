@@ -12,13 +12,16 @@ if TYPE_CHECKING:
     from argparse import Namespace
 
 
-SAYS = "Prints a completion script for bash, zsh or tcsh; put it where the shell looks for such scripts."
-EXAMPLES = ("copydesk completion bash > ~/.local/share/bash-completion/completions/copydesk",)
+SAYS = "Prints a completion script for bash, zsh, fish or tcsh; put it where the shell looks for such scripts."
+EXAMPLES = (
+    "copydesk completion bash > ~/.local/share/bash-completion/completions/copydesk",
+    "copydesk completion fish > ~/.config/fish/completions/copydesk.fish",
+)
 
 
 def add_arguments(parser: ArgumentParser) -> None:
     """Which shell."""
-    parser.add_argument("shell", choices=("bash", "zsh", "tcsh"), help="the shell")
+    parser.add_argument("shell", choices=("bash", "zsh", "fish", "tcsh"), help="the shell")
 
 
 def run(arguments: Namespace) -> ExitCode:

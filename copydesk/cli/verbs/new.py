@@ -10,8 +10,10 @@ from copydesk.book.columns import Cell, Report, given, one_of
 from copydesk.book.common.errors import InvalidValueError, NotAllowedError
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.output import give_json, say
+from copydesk.store.files.source_texts import LARGEST_SAMPLE
+from copydesk.store.files.text_file import decode, read_bytes
 from copydesk.store.folder.new_book import copy_demo
-from copydesk.store.folder.setup_answers import STARTING, make_book
+from copydesk.store.folder.setup_answers import STARTING, make_book, raw_findings
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -20,7 +22,7 @@ if TYPE_CHECKING:
 
 SAYS = (
     "Makes a book folder with a plan to be read over. Lengths are mm or say their unit (7 in).\n"
-    "Given nothing but BOOK it asks, in a terminal, and shows what follows from the answers.\n"
+    "Given nothing but BOOK it asks, in a terminal, shows what follows from the answers, and opens the desk.\n"
     "--demo copies the shipped book; --from makes again what copydesk export --as json wrote, its ledger too."
 )
 EXAMPLES = (
@@ -46,7 +48,13 @@ def add_arguments(parser: ArgumentParser) -> None:
     other.add_argument("--from", dest="source", metavar="FILE", help="make again a book exported as JSON")
     parser.add_argument("--title", default="", help="the book's title")
     parser.add_argument("--text", metavar="FILE", help="the exemplar's text; it is copied into the folder")
+    parser.add_argument("--mend", metavar="LETTERS", help="what to mend in the text, of what it was found to hold")
     parser.add_argument("--skin", metavar="WxH", help="a skin's usable part, where skins are to be counted")
+    parser.add_argument("--spoilage", metavar="SHARE", help="the share of skins that spoil, as 10%%")
+    parser.add_argument("--due", metavar="DATE", help="when the exemplar goes back")
+    parser.add_argument("--lent-by", metavar="NAME", help="who lent it")
+    parser.add_argument("--artist", metavar="NAME", help="who decorates the book")
+    parser.add_argument("--sample", metavar="FILE", help="lines the first hand wrote, to measure it by")
     parser.add_argument("--words", help=f"where nobody has typed it: how many words it has ({STARTING['words']})")
     parser.add_argument("--page", metavar="WxH", help="page width and height (170x240)")
     parser.add_argument("--canon", help="the canon of the margins (ninths)")
@@ -65,11 +73,20 @@ def add_arguments(parser: ArgumentParser) -> None:
 def run(arguments: Namespace) -> ExitCode:
     """Make it."""
     folder = Path(arguments.book)
+    if not (arguments.demo or arguments.source or _tells_any(arguments)) and _sits_someone():
+        from copydesk.cli.open_desk import open_book_at
+
+        return open_book_at(_set_up(folder), is_new=True)
     made = _made(folder, arguments)
     if arguments.json:
         give_json(JSON.data({"book": str(made)}))
     else:
         say(f"{folder} is ready. Open the desk on it: copydesk {folder}")
+        found = {name: getattr(arguments, name, None) or "" for name in ("text", "mend")}
+        for each in raw_findings(found):
+            say(f"In the text {each}{' (done)' if each.letter in found['mend'] else f' (--mend {each.letter})'}")
+        if arguments.skin and not arguments.spoilage:
+            say("Nobody said how many skins spoil, so none is counted: give --spoilage, or set skins.spoilage.")
         if _guessed(arguments):
             say(f"No text and no count of words was given, so book.yaml says {STARTING['words']} words: correct it.")
     return ExitCode.DONE
@@ -77,7 +94,7 @@ def run(arguments: Namespace) -> ExitCode:
 
 def _guessed(given: Namespace) -> bool:
     """Whether the length of the text is nobody's word."""
-    return not (given.demo or given.source or given.text or given.words) and (_tells_any(given) or not _sits_someone())
+    return not (given.demo or given.source or given.text or given.words)
 
 
 def _made(folder: Path, given: Namespace) -> Path:
@@ -89,7 +106,7 @@ def _made(folder: Path, given: Namespace) -> Path:
     if given.demo:
         return copy_demo(folder)
     if given.source is None:
-        return _from_flags(folder, given) if _tells_any(given) or not _sits_someone() else _set_up(folder)
+        return _from_flags(folder, given)
     from copydesk.store.folder.snapshot import make_from_snapshot
     from copydesk.store.folder.snapshot_json import read_snapshot
 
@@ -121,4 +138,7 @@ def _set_up(folder: Path) -> Path:
 
 
 def _from_flags(folder: Path, given: Namespace) -> Path:
-    return make_book(folder, {name: getattr(given, name) for name in _FLAGS if getattr(given, name) is not None})
+    answers = {name: getattr(given, name) for name in _FLAGS if getattr(given, name) is not None}
+    if given.sample is not None:
+        answers["sample"] = decode(read_bytes(Path(given.sample), given.sample, LARGEST_SAMPLE), given.sample)
+    return make_book(folder, answers)

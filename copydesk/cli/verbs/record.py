@@ -31,23 +31,24 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from copydesk.book.structure.page import Page
+    from copydesk.job import Job
     from copydesk.tracking.ledger.entry import Act, Entry
     from copydesk.tracking.state.book_state import BookState
 
 
 SAYS = (
-    "Several take ruled, written, checked, a sheet's place or a space's stage at once, all or nothing: 17v-24v,\n"
-    "9r,10v, sheet:3.2, gathering:3; minutes are shared among them.\n"
-    "WHERE is a page (12r), sheet:3.2, space:frost, leaf:5, gathering:3 or text. WHAT of a page: ruled, begun,\n"
-    "written, checked, read-to, fault, settled, held, released, changed (the text near it); of the text: changed;\n"
-    "of a sheet: desk, drying, checker, artist, press, walked, replaced (by a blank one), added-inside (a sheet in\n"
-    "it); of a space: drawn, gilded, coloured, outlined, done, left-empty; while its page is unruled, resized\n"
-    "(--lines), moved (--at), added (--kind --at --lines), given-up; of a leaf: cancelled, replaced, wanting,\n"
-    "added-after, added-before, flaw; of a gathering: added-round (a sheet round it), added-gathering (at the end);\n"
-    "of flyleaf:ii, or flyleaf:front and flyleaf:back of those pasted to the boards: walked (found in its place);\n"
-    "of skins:A (a batch): soak, lime ... as the book names its steps, next, ready; of a sheet: cut (from --batch);\n"
-    "of the book: bound (--who sewed and bound it);\n"
-    "of this desk: desk at-desk (who sits down), stint started, paused, stopped."
+    "Records what happened at WHERE; it is safe on disk when the command returns. WHERE, and what can happen there:\n"
+    "  a page, 12r       ruled, begun, written, checked, read-to, fault, settled, held, released, changed (its text)\n"
+    "  text              changed: the exemplar left out or put differently on purpose\n"
+    "  sheet:3.2         desk, drying, checker, artist, press, walked, replaced, added-inside, cut (from --batch)\n"
+    "  space:frost       drawn, gilded, coloured, outlined, done, left-empty; while its page is unruled resized\n"
+    "                    (--lines), moved (--at), added (--kind --at --lines), given-up\n"
+    "  leaf:5            cancelled, replaced, wanting, added-after, added-before, flaw\n"
+    "  gathering:3       added-round (a sheet round it), added-gathering (at the end)\n"
+    "  flyleaf:ii        walked (found in its place); flyleaf:front and flyleaf:back are pasted to the boards\n"
+    "  skins:A           soak, lime ... as the book names its steps, next, ready\n"
+    "  book, desk, stint bound (--who did it); at-desk (who sits down); started, paused, stopped\n"
+    "Several take ruled, written, checked, a place or a stage at once, all or nothing: 17v-24v, 9r,10v, gathering:3."
 )
 EXAMPLES = (
     "copydesk record my-book 12r written",
@@ -96,29 +97,32 @@ def add_arguments(parser: ArgumentParser) -> None:
     where = "12r, sheet:3.2, space:ID, leaf:N, gathering:N, flyleaf:ii, text, book"
     parser.add_argument("where", metavar="WHERE", help=where)
     parser.add_argument("what", metavar="WHAT", help="what happened")
+    parser.add_argument("--try", action="store_true", dest="only_try", help="tell what would follow; record nothing")
     add_words(parser, "--hand", help="who did it; the hand at this desk otherwise")
-    add_typed(parser, "--to-line", read_whole, metavar="N", help="the last text line, through the columns")
-    add_words(parser, "--begins", metavar="WORDS", help="the page's first words, if not as planned")
-    ends = "the last words written, if not as planned; of a counted text their place, 'division 2 word 812'"
-    add_words(parser, "--ends", metavar="WORDS", help=ends)
-    parser.add_argument("--sure", action="store_true", help="record an end though hardly any hand can have reached it")
-    parser.add_argument("--in-line", action="store_true", help="the pen stopped within the line of --to-line")
-    add_typed(parser, "--minutes", read_minutes, help="how long it took")
-    parser.add_argument("--read", action="store_true", help="every line of the page checked was read")
     parser.add_argument("--note", default="", help="anything to be remembered")
-    add_words(parser, "--kind", help="a fault's kind, as in omission")
-    add_typed(parser, "--column", read_whole, help="a fault's column")
-    add_typed(parser, "--line", read_whole, help="a fault's line in its column")
-    parser.add_argument("--stands", help="what stands there")
-    parser.add_argument("--should", help="what should stand there")
-    add_words(parser, "--fault", metavar="NUMBER", help="the number of the fault that is mended, from copydesk faults")
-    add_words(parser, "--remedy", help="scraped, expunged, struck, interlined, ...")
+    add_typed(parser, "--minutes", read_minutes, help="how long it took")
     add_words(parser, "--who", help="who has the sheet now, decided a change, or bound the book")
-    add_change_facts(parser)
-    add_leaf_facts(parser)
-    add_skin_facts(parser)
-    add_space_facts(parser)
-    add_stint_facts(parser)
+    page = parser.add_argument_group("of a page")
+    add_typed(page, "--to-line", read_whole, metavar="N", help="the last text line, through the columns")
+    add_words(page, "--begins", metavar="WORDS", help="the page's first words, if not as planned")
+    ends = "the last words written, if not as planned; of a counted text their place, 'division 2 word 812'"
+    add_words(page, "--ends", metavar="WORDS", help=ends)
+    page.add_argument("--sure", action="store_true", help="record an end though hardly any hand can have reached it")
+    page.add_argument("--in-line", action="store_true", help="the pen stopped within the line of --to-line")
+    page.add_argument("--read", action="store_true", help="every line of the page checked was read")
+    fault = parser.add_argument_group("of a fault")
+    add_words(fault, "--kind", help="its kind, as in omission; of a space added, its kind")
+    add_typed(fault, "--column", read_whole, help="its column")
+    add_typed(fault, "--line", read_whole, help="its line in that column")
+    fault.add_argument("--stands", help="what stands there")
+    fault.add_argument("--should", help="what should stand there")
+    add_words(fault, "--fault", metavar="NUMBER", help="the number of the fault that is mended, from copydesk faults")
+    add_words(fault, "--remedy", help="scraped, expunged, struck, interlined, ...")
+    add_change_facts(parser.add_argument_group("of a change of the text"))
+    add_leaf_facts(parser.add_argument_group("of a leaf or a flaw"))
+    add_skin_facts(parser.add_argument_group("of skins"))
+    add_space_facts(parser.add_argument_group("of a space"))
+    add_stint_facts(parser.add_argument_group("of a stint"))
 
 
 def run(arguments: Namespace) -> ExitCode:
@@ -128,6 +132,8 @@ def run(arguments: Namespace) -> ExitCode:
         acts = [stint_act(job, arguments)]
     else:
         acts = _acts(Commands(job.state, arguments.hand or job.hand), arguments, job.clock().isoformat())
+    if arguments.only_try:
+        return _tried(job, acts, arguments)
     entries = job.record_all(acts, hand=arguments.hand)
     state, entry = job.state, entries[-1]
     beside = list(dict.fromkeys(said for each in entries for said in _beside(state, each)))
@@ -141,6 +147,18 @@ def run(arguments: Namespace) -> ExitCode:
         say(*(describe(each, state) for each in entries), *also)
         remark(*cautions)
     remark(*dict.fromkeys(said for each in entries for said in remarks_on(state, each)), *beside)
+    return ExitCode.DONE
+
+
+def _tried(job: Job, acts: list[Act], given: Namespace) -> ExitCode:
+    from copydesk.tracking.planning.space_effect import effect_of
+
+    effect = effect_of(job.state, acts)
+    leave_book(job)
+    if given.json:
+        give_json(JSON.data({"what": given.what, "also": effect}))
+    else:
+        say(*effect, "Nothing is recorded.")
     return ExitCode.DONE
 
 

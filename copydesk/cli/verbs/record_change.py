@@ -10,14 +10,14 @@ from copydesk.tracking.commands.change_commands import change_text
 from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
-    from argparse import ArgumentParser, Namespace
+    from argparse import Namespace, _ArgumentGroup
 
     from copydesk.book.structure.page import Page
     from copydesk.tracking.ledger.entry import Act
     from copydesk.tracking.state.book_state import BookState
 
 
-def add_change_facts(parser: ArgumentParser) -> None:
+def add_change_facts(parser: _ArgumentGroup) -> None:
     """The facts of a change."""
     add_words(parser, "--from", dest="first", metavar="WORDS", help="a changed passage's first words")
     add_words(parser, "--to", dest="last", metavar="WORDS", help="its last words")

@@ -12,7 +12,7 @@ from copydesk.tracking.commands import leaf_commands as leaf_acts
 from copydesk.tracking.views.page_lookup import leaf_called
 
 if TYPE_CHECKING:
-    from argparse import ArgumentParser, Namespace
+    from argparse import Namespace, _ArgumentGroup
 
     from copydesk.tracking.ledger.entry import Act
     from copydesk.tracking.state.book_state import BookState
@@ -27,7 +27,7 @@ _SIZES = {
 _OF_A_SHEET = ("replaced", "added-inside")
 
 
-def add_leaf_facts(parser: ArgumentParser) -> None:
+def add_leaf_facts(parser: _ArgumentGroup) -> None:
     """The facts of added leaves and of flaws."""
     parser.add_argument("--tipped", action="store_true", help="the added leaf is tipped in, not hooked on a stub")
     parser.add_argument("--recto", choices=[each.value for each in Surface], help="what an added leaf's recto shows")

@@ -10,14 +10,14 @@ from copydesk.cli.open_book import add_typed, add_words
 from copydesk.tracking.commands.skin_commands import cut_sheet, move_skins, went_in
 
 if TYPE_CHECKING:
-    from argparse import ArgumentParser, Namespace
+    from argparse import Namespace, _ArgumentGroup
     from datetime import date
 
     from copydesk.tracking.ledger.entry import Act
     from copydesk.tracking.state.book_state import BookState
 
 
-def add_skin_facts(parser: ArgumentParser) -> None:
+def add_skin_facts(parser: _ArgumentGroup) -> None:
     """What an entry about skins may carry."""
     add_typed(parser, "--skins", read_whole, metavar="N", help="how many skins the batch has from now on")
     add_words(parser, "--since", metavar="DATE", help="the day the batch went into its step, if not today")

@@ -11,7 +11,7 @@ from copydesk.cli.open_book import add_typed, add_words
 from copydesk.tracking.commands.space_commands import space_act
 
 if TYPE_CHECKING:
-    from argparse import ArgumentParser, Namespace
+    from argparse import Namespace, _ArgumentGroup
 
     from copydesk.tracking.ledger.entry import Act
     from copydesk.tracking.state.book_state import BookState
@@ -25,7 +25,7 @@ _TEXTS = {
 }
 
 
-def add_space_facts(parser: ArgumentParser) -> None:
+def add_space_facts(parser: _ArgumentGroup) -> None:
     """The facts of spaces that are added, moved or given another size."""
     add_words(parser, "--at", metavar="PLACE", help=f"what a space is tied to: {HOW}".replace('"', "'"))
     add_typed(parser, "--lines", read_whole, metavar="N", help="lines a space is to take")

@@ -11,12 +11,12 @@ from copydesk.tracking.scribes.desk_clock import desk_clock, pause_stint, start_
 from copydesk.tracking.state.writing_tools import Tools
 
 if TYPE_CHECKING:
-    from argparse import ArgumentParser, Namespace
+    from argparse import Namespace, _ArgumentGroup
 
     from copydesk.job import Job
 
 
-def add_stint_facts(parser: ArgumentParser) -> None:
+def add_stint_facts(parser: _ArgumentGroup) -> None:
     """What is written with from this stint on."""
     add_words(parser, "--ink", help="the ink of a stint that starts, and of those after it")
     add_words(parser, "--pen", help="its pen, and how it was cut")

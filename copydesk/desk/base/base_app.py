@@ -197,6 +197,8 @@ class DeskApp(Protocol):
 
     own_keys: Keymap
     offers_tour: bool
+    is_new: bool
+    """Whether the book was made just now, so that it is said what to do first."""
     plan_step: tuple[int, bool]
     """How long the ledger was when the plan was last kept here, and whether that was taken back since."""
 

@@ -255,7 +255,7 @@ class BookScreen(Screen[None]):
         keep(self.job.folder, change)
         self.desk.plan_taken(back=back)
         self.renew()
-        self.say(" ".join([said, *self.job.news()]))
+        self.say(" ".join(filter(None, [said, in_short(self.job.news())])))
 
     def _plan_put_back(self, *, again: bool) -> bool:
         """Take the plan kept last back, or keep it again, if nothing was recorded since; whether it was so."""

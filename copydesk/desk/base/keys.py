@@ -176,13 +176,7 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
         ("page", "", "turn('page')", "page", "Only those of one page, then of the next"),
         ("hand", "", "turn('hand')", "hand", "Only those in one hand's writing, then in the next"),
         ("kind", "", "turn('kind')", "kind", "Only those of one kind, then of the next"),
-        (
-            "tell",
-            "",
-            "open('fault-rates')",
-            "what faults tell",
-            "Faults in a hundred lines, by hand, kind, hour and sitting",
-        ),
+        ("tell", "", "open('fault-rates')", "what faults tell", "Faults in a hundred lines, by hand, kind and hour"),
     ),
     # what faults tell
     "slips": (
@@ -229,13 +223,7 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
         ("stage", "enter,space", "stage", "stage done", "Record the stage that comes next in the space as done"),
         ("take", "t", "sheet('artist')", "sheet to artist", "Take the space's sheet to the artist"),
         ("give", "b", "sheet('desk')", "sheet back", "Give the space's sheet back to the desk"),
-        (
-            "shown",
-            "o",
-            "offer('shown')",
-            "show ...",
-            "Choose the order of the list, filled spaces too, and what the panel tells",
-        ),
+        ("shown", "o", "offer('shown')", "show ...", "The order of the list, filled spaces too, what the panel tells"),
         ("add", "i", "add", "add a space ...", "Add a space where its page is unruled"),
         ("go", "g", "go", "go there", "Go to the page of the space"),
         ("more", "m", "offer('more')", "more ...", "Rarer acts on the space, each with its letter"),
@@ -304,6 +292,7 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
     "setup": (
         ("make", "ctrl+s", "make", "make the book", "Make the folder of the new book"),
         ("next", "enter,tab", "next", "next question", "Go to the next question"),
+        ("sample", "f4", "sample", "measure a hand ...", "Type lines as the first scribe wrote them"),
         ("help", "f1", "app.help", "help", "How a book is set up"),
         ("back", "escape", "quit", "cancel", "Make no book"),
     ),

@@ -32,7 +32,7 @@ class PlanFileScreen(ToldListScreen[PlanPart]):
     """The parts of the plan, and the keys of the one under the cursor."""
 
     SCOPE = "plan_file"
-    TOPIC = "plan"
+    TOPIC = "plan-keys"
     FOOT = ("change", "add", "remove")
     CHOOSES = "change"
     CSS_PATH = "plan_file.tcss"

@@ -16,6 +16,7 @@ from copydesk.desk.wording.space_rows import BY, caution_lines, progress_line, r
 from copydesk.tracking.decoration.rubrication_tally import tally
 from copydesk.tracking.decoration.space_report import ARRANGEMENTS, arranged, progress, space_reports
 from copydesk.tracking.ledger.entry_kinds import SpaceEnd
+from copydesk.tracking.views.consequences import in_short
 from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
     from copydesk.desk.wording.lines import ListRow, PanelLine
     from copydesk.tracking.commands.page_commands import Commands
     from copydesk.tracking.decoration.space_report import Arrangement, SpaceReport
-    from copydesk.tracking.ledger.entry import Entry
+    from copydesk.tracking.ledger.entry import Act, Entry
 
 
 _PANELS = ("the space", "cautions", "tally")
@@ -199,7 +200,10 @@ class SpacesScreen(ToldListScreen["SpaceReport"]):
 
     def action_add(self) -> None:
         """Ask for a new space."""
-        self._ask("A new space", added_fields(), lambda given: ("added", given))
+        state, page = self.job.state, self._from_page
+        is_ruled = state.record(state.skin_at(page.index)).ruled
+        at = "" if is_ruled else f"page {page}"
+        self._ask("A new space", added_fields(at), lambda given: ("added", given))
 
     def action_size(self) -> None:
         """Ask for another number of lines."""
@@ -227,11 +231,20 @@ class SpacesScreen(ToldListScreen["SpaceReport"]):
     ) -> None:
         from copydesk.desk.dialogs.form import Form
         from copydesk.desk.dialogs.space_forms import facts_from
+        from copydesk.tracking.planning.space_effect import effect_of
 
-        def answer(given: Mapping[str, str]) -> None:
+        def act(commands: Commands, given: Mapping[str, str]) -> Act:
             what, facts = told(given)
             read = facts_from(facts)
             note = str(read.pop("note", ""))
-            self.job.record(self._fresh().space(facts["space"], what, note, **read))
+            return commands.space(facts["space"], what, note, **read)
 
-        self.app.push_screen(Form(title, fields, answer), self._after_form)
+        def answer(given: Mapping[str, str]) -> None:
+            self.job.record(act(self._fresh(), given))
+
+        def effect(given: Mapping[str, str]) -> str:
+            if not all(told(given)[1].get(name, "-") for name in ("space", "at")):
+                return ""
+            return in_short(effect_of(self.job.state, [act(self.job.commands, given)]), 3)
+
+        self.app.push_screen(Form(title, fields, answer, check=effect), self._after_form)

@@ -17,15 +17,15 @@ if TYPE_CHECKING:
     from copydesk.tracking.decoration.space_report import SpaceReport
 
 
-_AT = "division 3 paragraph 2, word 812, exemplar 12r 14, or page 12r column 2 line 5"
+_AT = "division 3 paragraph 2, word 812, exemplar 12r 14, page 12r column 2 line 5, or words of the text"
 
 
-def added_fields() -> list[Field]:
-    """The lines of the form for a new space."""
+def added_fields(at: str) -> list[Field]:
+    """The lines of the form for a new space, ``at`` a page where that is likely."""
     return [
         Field("space", "A name for it, one word, as in owl"),
         Field("kind", f"Kind: {', '.join(NEEDS)}", "miniature"),
-        Field("at", f"Where, as {_AT}"),
+        Field("at", f"Where, as {_AT}", at),
         Field("lines", "Lines it takes; none for a border", hint="0", whole=True),
         Field("across", "One column, or all", "column"),
         Field("width", "An initial's width in mm or with its unit, if it is no square"),

@@ -9,6 +9,8 @@ from textual.containers import Horizontal
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.page import EXAMPLE, Page
 from copydesk.desk.base.grid_snapshot import Picture
+from copydesk.desk.base.keymap import shown
+from copydesk.desk.base.keys import key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.page_screens.page_screen import PageScreen
 from copydesk.desk.widgets.gathering_grid import GatheringGrid
@@ -72,8 +74,14 @@ class GridScreen(PageScreen):
         self.query_one(GatheringGrid).focus()
         self.renew()
         notes = (*self.job.store.notes, *self._homeless(), *self.desk.own_keys.told)
-        tour = "F6 walks you round the desk." if self.desk.offers_tour else ""
+        tour = (
+            f"{shown(self.desk.own_keys.key_of(key_named('grid.tour')))} walks you round the desk."
+            if self.desk.offers_tour
+            else ""
+        )
         self.say(notes[0] if notes else tour, wrong=bool(notes))
+        if self.desk.is_new:
+            self._walk("first-steps")
 
     def _homeless(self) -> list[str]:
         spaces = self.job.state.budget.homeless
@@ -179,7 +187,12 @@ class GridScreen(PageScreen):
         if panels:
             panels.first().go_on()
         else:
-            self.mount(TourPanel(), before="#book")
+            self._walk("tour")
+
+    def _walk(self, topic: str) -> None:
+        from copydesk.desk.page_screens.tour_panel import TourPanel
+
+        self.mount(TourPanel(self.desk.own_keys, topic), before="#book")
 
     @property
     def is_whole(self) -> bool:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.phrases import MONTHS, day_and_month
+from copydesk.book.common.phrases import day_and_month, month_name
 from copydesk.book.common.sanitize import sanitize
 from copydesk.tracking.ledger.timestamps import moment
 from copydesk.tracking.views.page_view import ActKind, CheckState
@@ -161,4 +161,4 @@ def _only_one(part: str, known: Sequence[str]) -> bool:
 
 def _day(at: str) -> str:
     read = moment(at)
-    return day_and_month(read.day, MONTHS[read.month - 1][:3]) if read is not None else ""
+    return day_and_month(read.day, month_name(read.month, short=True)) if read is not None else ""

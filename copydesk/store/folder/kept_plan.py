@@ -57,8 +57,8 @@ def plan_change(folder: BookFolder, state: BookState, change: Callable[[str], st
     then = BookState(sources.book, sources.exemplar, state.ledger, sources.samples)
     if problems := pages_beyond(folder, sources.book, then.planned, written=False):
         raise BadPlanError(*problems)
-    if against := list(objections(state, then)):
-        raise NotAllowedError(*against)
+    if against := objections(state, then):
+        raise NotAllowedError(*(f"this cannot be kept: {why}" for why in against))
     return PlanChange(before, after, then)
 
 

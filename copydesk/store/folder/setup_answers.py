@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import InvalidValueError
-from copydesk.book.common.typed_values import unit_said
+from copydesk.book.common.typed_values import number_of, read_day, unit_said
+from copydesk.book.hands.hand_sample import read_sample
+from copydesk.book.text.raw_text import look_over, mended
 from copydesk.store.files.text_file import decode, read_bytes
 from copydesk.store.folder.new_book import new_book
 from copydesk.store.plan_file.plan_data import book_from_answers
@@ -14,7 +17,9 @@ from copydesk.store.plan_file.plan_data import book_from_answers
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from copydesk.book.hands.hand_sample import SampleLine
     from copydesk.book.plan import Book
+    from copydesk.book.text.raw_text import RawFinding
 
 
 _LARGEST = 1_000_000_000
@@ -22,6 +27,7 @@ _LARGEST = 1_000_000_000
 STARTING = {
     "title": "",
     "text": "",
+    "mend": "",
     "words": "10000",
     "page": "170 x 240",
     "canon": "ninths",
@@ -33,13 +39,22 @@ STARTING = {
     "heights": "4.5, 3, 3",
     "hand": "the scribe",
     "letters": "",
+    "sample": "",
     "sheets": "4",
     "skin": "",
+    "spoilage": "",
+    "due": "",
+    "lent_by": "",
+    "artist": "",
 }
 """What is asked, and what stands there at first. ``text`` is a file; where it is empty, ``words`` counts.
 
-``heights`` are those of x, ascender and descender; of several hands, names and letters stand with commas between.
+``mend`` are the letters of what is to be mended in the text. ``heights`` are those of x, ascender and descender; of
+several hands, names and letters stand with commas between. ``sample`` are lines the first hand wrote, as a sample file
+has them.
 """
+_SAMPLE = "samples/a.txt"
+_DIRECT = {"due": "exemplar.due", "lent_by": "exemplar.lent_by", "artist": "workshop.artist", "lines": "ruling.lines"}
 
 _HEIGHTS = ("x_height", "ascender", "descender")
 _LETTERS_OF_HANDS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -66,10 +81,14 @@ def plan_answers(given: Mapping[str, str]) -> dict[str, str]:
     }
     if (unit := unit_said(width)) != "mm":
         answers["unit"] = unit
-    if said["lines"]:
-        answers["ruling.lines"] = said["lines"]
+    answers |= {key: said[name] for name, key in _DIRECT.items() if said[name]}
+    if said["due"]:
+        answers[_DIRECT["due"]] = read_day(said["due"], "the day the exemplar goes back").isoformat()
+    if said["sample"]:
+        answers["hands.A.sample"] = _SAMPLE
     if said["skin"]:
         answers["skins.width"], answers["skins.height"] = _two_lengths(said["skin"], "skin")
+        answers["skins.spoilage"] = _share(said["spoilage"])
     if said["text"]:
         answers["exemplar.text"] = exemplar_name(said["text"])
     else:
@@ -78,7 +97,7 @@ def plan_answers(given: Mapping[str, str]) -> dict[str, str]:
 
 
 def _script(said: Mapping[str, str]) -> dict[str, str]:
-    heights = [height.strip() for height in said["heights"].replace(",", " ").split()]
+    heights = listed(said["heights"])
     if len(heights) != len(_HEIGHTS):
         raise InvalidValueError(
             f"the heights of the script are {said['heights']!r}; write those of x, ascender and descender in nib "
@@ -89,7 +108,8 @@ def _script(said: Mapping[str, str]) -> dict[str, str]:
 
 
 def _hands(said: Mapping[str, str]) -> dict[str, str]:
-    names, letters = ([each.strip() for each in said[key].split(",")] for key in ("hand", "letters"))
+    names = [each.strip() for each in said["hand"].split(",")]
+    letters = listed(said["letters"]) if len(names) > 1 or " " in said["letters"] else [said["letters"]]
     if len(letters) > len(names) or len(names) > len(_LETTERS_OF_HANDS):
         raise InvalidValueError(
             f"there are {len(names)} hands and {len(letters)} figures of letters to a line; give one for each"
@@ -97,6 +117,21 @@ def _hands(said: Mapping[str, str]) -> dict[str, str]:
     answers = {f"hands.{hand}.name": name for hand, name in zip(_LETTERS_OF_HANDS, names, strict=False)}
     counts = zip(_LETTERS_OF_HANDS, letters, strict=False)
     return answers | {f"hands.{hand}.letters_per_line": count for hand, count in counts if count}
+
+
+def listed(text: str) -> list[str]:
+    """Figures with commas, semicolons or spaces between, decimal commas among them.
+
+    ``4,5; 3; 3``, ``4,5 3 3``, ``4.5, 3, 3`` and ``4.5,3,3`` are read alike.
+    """
+    parts = re.split(r"\s*;\s*|,\s+|(?<![,;])\s+(?![,;])", text.strip())
+    return [part.strip() for part in (parts if len(parts) > 1 else text.split(","))]
+
+
+def _share(said: str) -> str:
+    """A share as ``book.yaml`` has it, from ``10 %``, ``0.1`` or ``0,1``."""
+    number = number_of(said.removesuffix("%"))
+    return f"{number / 100:g}" if said.endswith("%") and number is not None else said or "0"
 
 
 def exemplar_name(text: str) -> str:
@@ -109,6 +144,23 @@ def _two_lengths(said: str, what: str) -> tuple[str, str]:
     if not cross or not first.strip() or not second.strip():
         raise InvalidValueError(f"the {what} is {said!r}; write width and height as in 170 x 240 or 7 in x 10 in")
     return first.strip(), second.strip()
+
+
+def raw_findings(given: Mapping[str, str]) -> tuple[RawFinding, ...]:
+    """What the text's file holds that a copyist would not write as it stands; nothing of a marked-up text."""
+    text = given.get("text", "")
+    if not text or exemplar_name(text).endswith(".xml"):
+        return ()
+    return look_over(decode(read_bytes(Path(text), text, _LARGEST), text))
+
+
+def sample_of(given: Mapping[str, str]) -> dict[str, tuple[SampleLine, ...]]:
+    """The sample of the first hand, by that hand; empty where none was given.
+
+    Raises:
+        CopydeskError: where it is no sample.
+    """
+    return {"A": read_sample(given["sample"], _SAMPLE)} if given.get("sample") else {}
 
 
 def plan_of(given: Mapping[str, str]) -> tuple[Book, str]:
@@ -129,6 +181,8 @@ def _plan_and_file(given: Mapping[str, str]) -> tuple[Book, str, str]:
         from copydesk.store.files.tei_exemplar import read_tei
 
         plain_text = read_tei(content, text)
+    elif given.get("mend"):
+        plain_text = content = mended(content, given["mend"])
     return book_from_answers(plan_answers(given)), content, plain_text
 
 
@@ -140,4 +194,6 @@ def make_book(folder: Path, given: Mapping[str, str]) -> Path:
     """
     book, content, _ = _plan_and_file({**given, "title": given.get("title") or folder.name})
     files = {exemplar_name(given["text"]): content} if given.get("text") else {}
+    if sample_of(given):
+        files[_SAMPLE] = given["sample"]
     return new_book(folder, book, files)

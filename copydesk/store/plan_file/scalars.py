@@ -11,7 +11,7 @@ from copydesk.book.common.typed_values import (
     FIRST_YEAR,
     LAST_YEAR,
     number_of,
-    read_day,
+    plain_day,
     read_hours,
     read_length,
     whole_of,
@@ -160,13 +160,11 @@ def day() -> ValueKind:
     """A day of the calendar."""
 
     def parse(scalar: Scalar) -> date | None:
-        try:
-            return read_day(scalar.text)
-        except InvalidValueError:
-            if DAY.fullmatch(scalar.text.strip()) is None:
-                return None
+        read = plain_day(scalar.text)
+        if read is None and DAY.fullmatch(scalar.text.strip()) is not None:
             what = "and the calendar has no such day, or no work falls in that year"
-            raise Wrong(f"is {scalar.text}, {what}; write a day from {FIRST_YEAR} to {LAST_YEAR}") from None
+            raise Wrong(f"is {scalar.text}, {what}; write a day from {FIRST_YEAR} to {LAST_YEAR}")
+        return read
 
     return ValueKind("a day as year-month-day, as in 2027-03-31", parse)
 

@@ -6,8 +6,8 @@ import re
 from difflib import get_close_matches
 from typing import TYPE_CHECKING, Any
 
-from copydesk.book.common.errors import InvalidValueError, UnknownNameError
-from copydesk.book.common.typed_values import number_of
+from copydesk.book.common.errors import CopydeskError, InvalidValueError, UnknownNameError
+from copydesk.book.common.typed_values import number_of, read_day
 from copydesk.store.plan_file.keys import known_keys
 from copydesk.store.plan_file.plan_edits import holds_at, put
 from copydesk.store.plan_file.plan_text import AsWritten
@@ -64,6 +64,17 @@ def typed_value(path: Path, said: str) -> object:
         raise InvalidValueError(f"{named(path)} {wrong}") from None
 
 
+def _read(holds: ValueKind, said: str) -> object:
+    """The value typed; days as people write them too."""
+    try:
+        return holds.read(Scalar(said, False, 0, 0))
+    except Wrong as wrong:
+        try:
+            return holds.read(Scalar(read_day(said).isoformat(), False, 0, 0))
+        except (CopydeskError, Wrong):
+            raise wrong from None
+
+
 def _typed(holds: Any, said: str) -> object:
     if isinstance(holds, ListOf):
         return [_typed(holds.sort, part.strip()) for part in said.split(",") if part.strip()]
@@ -77,7 +88,7 @@ def _typed(holds: Any, said: str) -> object:
         return {key.name: _typed(key.holds, said)}
     if not isinstance(holds, ValueKind):
         raise Wrong(f"cannot be typed whole; write {holds.wanted}")
-    read = holds.read(Scalar(said, False, 0, 0))
+    read = _read(holds, said)
     if isinstance(read, int | float) and number_of(said) is not None:
         return AsWritten(said.lstrip("+").replace(",", "."))
     if isinstance(read, tuple):  # ranges of numbers

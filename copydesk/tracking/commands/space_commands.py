@@ -173,7 +173,8 @@ def _account(state: BookState, space: str) -> SpaceAccount:
 
 def _place(state: BookState, at: str | Anchor) -> tuple[str, Anchor]:
     """A place in the words of its entry, and as it is there in the book: its page, if it has one, a piece of skin."""
-    asked = read_anchor(at, state.book.signing.foliation) if isinstance(at, str) else at
+    words = state.exemplar.words if state.exemplar is not None else ()
+    asked = read_anchor(at, state.book.signing.foliation, words) if isinstance(at, str) else at
     return show_anchor(asked), check_anchor(state, asked)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 
-from copydesk.book.common.phrases import MONTHS, day_and_month
+from copydesk.book.common.phrases import day_and_month, month_name
 
 _YEARS = range(1950, 5000)
 """Nobody works at another time; within them any stretch of work can be counted back and forth."""
@@ -23,8 +23,7 @@ def moment(at: str) -> datetime | None:
 
 def say_moment(at: datetime, *, short: bool = False) -> str:
     """A day and the hour: ``12 October 14:30``; ``short``, ``12 Oct 14:30``."""
-    month = MONTHS[at.month - 1]
-    return f"{day_and_month(at.day, month[:3] if short else month)} {at:%H:%M}"
+    return f"{day_and_month(at.day, month_name(at.month, short=short))} {at:%H:%M}"
 
 
 def say_at(at: str, *, short: bool = False) -> str:

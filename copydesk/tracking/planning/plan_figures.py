@@ -1,6 +1,6 @@
 """The figures of a plan that can be tried one at a time: their names, the step of a change, and what they change.
 
-A changed book is only tried, never kept: ``book.yaml`` belongs to the people who write it.
+A changed book is only tried here; whoever likes it keeps it in ``book.yaml``.
 """
 
 from __future__ import annotations

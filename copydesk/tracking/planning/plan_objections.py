@@ -6,51 +6,46 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.phrases import count_of
 from copydesk.book.structure.page import Page
+from copydesk.tracking.state.plan_conflicts import plan_conflicts
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from copydesk.tracking.ledger.page_record import PageRecord
     from copydesk.tracking.state.book_state import BookState
 
 
-def objections(before: BookState, after: BookState) -> Iterator[str]:
-    """Why a book that stands as ``before`` cannot take the plan of ``after``; nothing where it can.
+def objections(before: BookState, after: BookState) -> list[str]:
+    """Why a book that stands as ``before`` cannot take the plan of ``after``, a sentence each without its capital.
 
-    A page that is ruled keeps its size, margins, columns, ruling and leaf; what is fixed on it stays in the plan.
+    What the plan of ``before`` has otherwise than the skin already is no reason; what entries do not tell is held
+    against the plan of ``before``, by which the pages were made.
     """
-    begun = list(_begun(before))
+    known = plan_conflicts(before)
+    found = [each for each in plan_conflicts(after) if each not in known]
+    return found or list(_otherwise(before, after))
+
+
+def _otherwise(before: BookState, after: BookState) -> Iterator[str]:
+    old, new = before.book, after.book
+    begun = sorted(index for index, record in before.recorded() if record.ruled or record.stints)
     if not begun:
         return
-    old, new = before.book, after.book
-    said = count_of(len(begun), "page")
-    for what, was, would_be in (
-        ("the page and its margins", old.page, new.page),
-        ("the columns", old.columns, new.columns),
-        ("the ruling", old.ruling, new.ruling),
+    said = f"{count_of(len(begun), 'page')} ruled or written so, the first {old.named(Page.at(begun[0]))}"
+    for what, was, would_be, so in (
+        ("the page and its margins", old.page, new.page, "leave them"),
+        ("the columns", old.columns, new.columns, "leave them"),
+        ("the ruling", old.ruling, new.ruling, "remedies can give other lines to pages still unruled"),
+        ("the text", (old.exemplar.text, old.divisions), (new.exemplar.text, new.divisions), "leave it"),
     ):
         if was != would_be:
-            yield f"{what} cannot change any more: {said} ruled or written so, the first {old.named(begun[0][0])}"
-    written = any(record.stints for _, record in begun)
-    if written and (old.exemplar.text, old.divisions) != (new.exemplar.text, new.divisions):
-        yield "the text cannot be another one: pages written are kept as words of it"
-    yield from _about_pages(before, after, begun)
+            yield f"{what} cannot change any more: {said}; {so}"
+    for index in begun:
+        if not _same_leaf(before, after, Page.at(index)):
+            yield f"the leaf of {old.named(Page.at(index))} would be another; leave the gatherings that are begun"
+            return
 
 
-def _begun(state: BookState) -> Iterator[tuple[Page, PageRecord]]:
-    for index, record in sorted(state.recorded(), key=lambda each: each[0]):
-        if record.ruled or record.stints:
-            yield Page.at(index), record
-
-
-def _about_pages(before: BookState, after: BookState, begun: list[tuple[Page, PageRecord]]) -> Iterator[str]:
-    moved = next((page for page, _ in begun if after.page_of(before.skin_at(page.index)) != page), None)
-    if moved is not None:
-        yield f"{before.book.named(moved)} is ruled or written, and its leaf would be another; leave those gatherings"
-    wrote = dict.fromkeys(stint.hand for _, record in begun for stint in record.stints)
-    yield from (f"hand {hand} wrote; keep it among the hands" for hand in wrote if after.book.hand(hand) is None)
-    for page, record in begun:
-        for fixed in record.placements or ():
-            was, would_be = before.plan_of(fixed.id), after.plan_of(fixed.id)
-            if was is not None and (would_be is None or before.shape(was) != after.shape(would_be)):
-                yield f"the space {fixed.id} is fixed on {before.book.named(page)}; leave it and its size as they are"
+def _same_leaf(before: BookState, after: BookState, page: Page) -> bool:
+    """Whether the page stands on the same leaf of the same sheet, the same surface up."""
+    stays = after.page_of(before.skin_at(page.index)) == page
+    return stays and before.collation.half(page.leaf) == after.collation.half(page.leaf)

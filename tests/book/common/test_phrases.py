@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from copydesk.book.common.phrases import count_of, grouped, say_day, say_left, say_short, speak_as
+from copydesk.book.common.phrases import count_of, grouped, month_called, say_day, say_left, say_short, speak_as
 
 TODAY = date(2026, 11, 25)
 
@@ -47,6 +47,30 @@ def test_days_are_said_in_the_order_of_the_locale() -> None:
     finally:
         speak_as("en_GB.UTF-8")
     assert say_day(day) == "25 November 2026"
+
+
+def test_months_are_those_of_the_locale_where_the_system_has_them(monkeypatch: pytest.MonkeyPatch) -> None:
+    import locale
+
+    names = {getattr(locale, f"MON_{at}"): f"mois{at}" for at in range(1, 13)}
+    names |= {getattr(locale, f"ABMON_{at}"): f"m{at}." for at in range(1, 13)}
+    monkeypatch.setattr(locale, "setlocale", lambda *_: "C")
+    monkeypatch.setattr(locale, "nl_langinfo", names.__getitem__)
+    day = date(2026, 11, 25)
+    try:
+        speak_as("fr_FR.UTF-8")
+        assert (say_day(day), say_short(day, day)) == ("25 mois11 2026", "25 m11")
+        assert (month_called("mois11"), month_called("m1"), month_called("June")) == (11, 1, 6)
+    finally:
+        speak_as("")
+
+
+def test_a_locale_the_system_has_not_keeps_english_months() -> None:
+    try:
+        speak_as("xx_YY.UTF-8")
+        assert say_day(date(2026, 11, 25)) == "25 November 2026"
+    finally:
+        speak_as("")
 
 
 def test_the_thousands_of_a_number_are_grouped() -> None:

@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from copydesk.book.common.errors import InvalidValueError
+from copydesk.book.common.phrases import speak_as
 from copydesk.book.common.typed_values import (
     number_of,
     optional,
@@ -96,7 +97,9 @@ def test_a_day(text: str) -> None:
     assert read_day(text) == date(2027, 1, 4)
 
 
-@pytest.mark.parametrize("text", ["", "soon", "2027-02-30", "04.01.2027", "20270104", "0001-01-01", "9999-01-01"])
+@pytest.mark.parametrize(
+    "text", ["", "soon", "2027-02-30", "04/01/2027", "30.2.2027", "4 Ja 2027", "20270104", "0001-01-01", "9999-01-01"]
+)
 def test_what_is_no_day(text: str) -> None:
     with pytest.raises(InvalidValueError, match=r"--ready-by is .* is not a day; write year, month and day"):
         read_day(text, "--ready-by")
@@ -129,3 +132,22 @@ def test_anything_is_read_or_refused_in_one_sentence_that_names_its_field(text: 
         except InvalidValueError as refused:
             (problem,) = refused.problems
             assert problem.what.startswith("the field ") and "\n" not in problem.what
+
+
+@pytest.mark.parametrize(
+    ("locale", "text"),
+    [
+        *(
+            ("C", text)
+            for text in ("2027-01-04", "4 January 2027", "4 jan 2027", "January 4, 2027", "4.1.2027", "04. 01. 2027")
+        ),
+        *(("en_GB.UTF-8", text) for text in ("4/1/2027", "04/01/2027")),
+        *(("en_US.UTF-8", text) for text in ("1/4/2027", "Jan. 4 2027", "4.1.2027")),
+    ],
+)
+def test_a_day_is_read_in_the_order_of_the_locale(locale: str, text: str) -> None:
+    try:
+        speak_as(locale)
+        assert read_day(text) == date(2027, 1, 4)
+    finally:
+        speak_as("")

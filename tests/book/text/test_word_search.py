@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from copydesk.book.common.errors import CopydeskError
-from copydesk.book.text.word_search import bare, find_words
+from copydesk.book.common.errors import AmbiguousError, CopydeskError, WordsNotFoundError
+from copydesk.book.text.word_search import bare, find_begun, find_words
 
 WORDS = ("the ford lay under snow and the mill " * 3 + "stood alone beyond the ford").split()
 
@@ -90,3 +90,14 @@ def test_a_likely_place_goes_before_a_nearer_one_that_is_not() -> None:
     assert find_words(words, "the", 12, likely=range(30, 41)) == 40
     assert find_words(words, "the w41", 12, likely=range(40, 41)) == 40
     assert find_words(words, "the w11", 40, likely=range(30, 50)) == 10
+
+
+def test_a_few_letters_find_a_word_that_stands_once() -> None:
+    words = ["the", "river,", "and", "the", "Ferryman", "said:", "the", "rope"]
+    assert find_begun(words, "ferr") == 4
+    assert find_begun(words, "the ro") == 6
+    assert find_begun(words, "and the") == 2
+    with pytest.raises(AmbiguousError, match="stands in 3 places: word 0"):
+        find_begun(words, "th")
+    with pytest.raises(WordsNotFoundError):
+        find_begun(words, "mill")

@@ -65,3 +65,70 @@ def test_flags_that_cannot_be_are_refused(
     assert run(tmp_path / "mill", *flags) is ExitCode.REFUSED
     assert why in capsys.readouterr().err
     assert not (tmp_path / "mill").exists()
+
+
+def test_a_raw_text_is_told_of_and_mended_where_asked(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    raw = tmp_path / "raw.txt"
+    raw.write_text("CHAPTER I\n\nHe went _up_.\n\nCHAPTER II\n\nAnd down.\n", "utf-8")
+    assert run(tmp_path / "one", "--text", raw) is ExitCode.DONE
+    said = capsys.readouterr().out
+    assert 'In the text h: 2 lines that look like headings, as "CHAPTER I": make each a division (--mend h)' in said
+    assert (tmp_path / "one" / "exemplar.txt").read_bytes() == raw.read_bytes()
+    assert run(tmp_path / "two", "--text", raw, "--mend", "hi") is ExitCode.DONE
+    assert "(done)" in capsys.readouterr().out
+    assert (tmp_path / "two" / "exemplar.txt").read_text("utf-8").startswith("# CHAPTER I\n\nHe went up.")
+
+
+def test_spoilage_is_never_passed_over_and_decimal_commas_are_read(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    flags = ("--words", "900", "--nib", "0,6", "--heights", "4,5; 3; 3", "--letters", "30,5")
+    assert run(tmp_path / "one", *flags, "--skin", "70 cm x 50,5 cm") is ExitCode.DONE
+    assert "Nobody said how many skins spoil" in capsys.readouterr().out
+    book = Job.open(tmp_path / "one").book
+    assert (book.script.nib, book.script.x_height, book.hands[0].letters_per_line) == (0.6, 4.5, 30.5)
+    assert book.skins is not None
+    assert book.skins.height == 505
+    more = (
+        "--skin",
+        "700x500",
+        "--spoilage",
+        "12,5 %",
+        "--due",
+        "2027-03-31",
+        "--lent-by",
+        "the mill",
+        "--artist",
+        "Ines",
+    )
+    assert run(tmp_path / "two", *flags, *more) is ExitCode.DONE
+    assert "Nobody said" not in capsys.readouterr().out
+    book = Job.open(tmp_path / "two").book
+    assert book.skins is not None
+    assert (book.skins.spoilage, str(book.exemplar.due), book.exemplar.lent_by) == (0.125, "2027-03-31", "the mill")
+
+
+def test_a_hand_is_measured_by_lines_it_wrote(tmp_path: Path) -> None:
+    sample = tmp_path / "ann.txt"
+    sample.write_text("the gates stood open all the\nnight and nobody went to see\nwho came there\n", "utf-8")
+    assert run(tmp_path / "one", "--words", "900", "--sample", sample) is ExitCode.DONE
+    job = Job.open(tmp_path / "one")
+    assert job.book.hands[0].sample == "samples/a.txt"
+    assert 26 < job.state.measures["A"] < 33
+
+
+def test_the_questions_end_at_the_desk_on_the_new_book(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    from copydesk.cli import open_desk
+    from copydesk.cli.verbs import new
+
+    opened: list[tuple[Path, bool]] = []
+
+    def open_book_at(folder: Path, *, is_new: bool) -> ExitCode:
+        opened.append((folder, is_new))
+        return ExitCode.DONE
+
+    monkeypatch.setattr(new, "_sits_someone", lambda: True)
+    monkeypatch.setattr(new, "_set_up", lambda folder: folder)
+    monkeypatch.setattr(open_desk, "open_book_at", open_book_at)
+    assert run(tmp_path / "mill") is ExitCode.DONE
+    assert opened == [(tmp_path / "mill", True)]

@@ -95,8 +95,10 @@ def test_pages_written_stand_against_a_change(file: Path, capsys: pytest.Capture
     assert main(["record", folder, "1r", "written"]) is ExitCode.DONE
     capsys.readouterr()
     said = refused(capsys, file, "--try", "lines=12", "--keep")
-    assert "the ruling cannot change any more: 1 page ruled or written so, the first 1r" in said
-    assert "hand A wrote" in refused(capsys, file, "--set", "hands.A=", "--set", "hands.B.name=Bea", "--keep")
+    assert "this cannot be kept: 1r was ruled with 10 lines; the plan has 12 lines now" in said
+    assert "hand A wrote 1r, and the plan has no such hand" in refused(
+        capsys, file, "--set", "hands.A=", "--set", "hands.B.name=Bea", "--keep"
+    )
     told(capsys, file, "--set", "hands.A.hours_a_week=9", "--keep")
     assert "hours_a_week: 9" in file.read_text("utf-8")
 

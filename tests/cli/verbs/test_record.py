@@ -547,3 +547,11 @@ def test_an_option_given_without_words_is_refused(
     said = refused(*arguments)
     assert "is given without words; write them after it, or leave it out" in said or "no entry is named" in said
     assert len(json.loads(run("log", "--json"))) == 1
+
+
+def test_what_would_follow_is_told_and_nothing_recorded(run: Callable[..., str]) -> None:
+    before = run("log")
+    said = run("record", "space:owl", "added", "--kind", "miniature", "--at", "w30 w31", "--lines", "4", "--try")
+    assert "owl would stand on 1v." in said or "owl would stand on 1r." in said
+    assert said.endswith("Nothing is recorded.\n")
+    assert run("log") == before

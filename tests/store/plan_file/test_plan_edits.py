@@ -117,7 +117,7 @@ def remarked(text, seed):
     return "\n".join(lines) + "\n"
 
 
-@settings(max_examples=300, deadline=None, phases=[Phase.generate])
+@settings(max_examples=200, deadline=None, phases=[Phase.generate])
 @given(books(), books(), st.integers(0, 9999))
 def test_any_plan_is_edited_into_any_other_and_keeps_every_remark(before, after, seed):
     known = [hand.id for hand in before.hands]
@@ -130,7 +130,7 @@ def test_any_plan_is_edited_into_any_other_and_keeps_every_remark(before, after,
     assert edited(new, after, after) == new
 
 
-@settings(max_examples=300, deadline=None, phases=[Phase.generate])
+@settings(max_examples=200, deadline=None, phases=[Phase.generate])
 @given(books(), st.integers(0, 9999), st.data())
 def test_a_key_changed_changes_its_own_line_alone(book, seed, data):
     text = remarked(plan_text(book), seed)
