@@ -28,6 +28,11 @@ class Before:
         self.homes: Mapping[str, Home] = space_homes(job.state)
         self.amiss = _text_amiss(job)
         self.measures = dict(job.state.measures)
+        copy = job.state.copy
+        self.in_words = {
+            str(Page.at(at)): all(copy.piece(copy.word(piece)) == piece for piece in (page.start, page.end))
+            for at, page in enumerate(job.state.budget.pages)
+        }
         self.hands = {str(Page.at(at)): job.state.hand_on(at) for at in range(job.state.collation.pages)}
 
     def unsaid(self, said: list[str], own: set[str]) -> Iterator[str]:
@@ -47,11 +52,15 @@ class Before:
                 yield f"space {name} was on {Page.at(home.page)}, is {there}, and nothing said so"
 
     def moved_as_planned(self, entries: Sequence[Entry]) -> Iterator[str]:
-        """Text and spaces that moved though a page was recorded just as planned."""
+        """Text and spaces that moved though a page was recorded just as planned.
+
+        A page planned to begin or end within a word (of a text that is counted, or broken anywhere) is recorded by
+        whole words, so what follows moves by a part of one; it is left out.
+        """
         entry, planned = entries[0], self.told.get(f"page {entries[0].page}")
         if entry.what != "written" or len(entries) > 1 or self.measures != self.job.state.measures:
             return
-        if entry.hand != self.hands.get(entry.page):
+        if entry.hand != self.hands.get(entry.page) or not self.in_words.get(entry.page):
             return  # another hand than was expected goes on
         span = (entry.number("from_word"), entry.number("to_word"))
         if not isinstance(planned, dict) or span != (planned["from_word"], planned["to_word"]):
