@@ -156,7 +156,7 @@ def expect_entries(entries: Sequence[EntryDict]) -> None:
         InvalidValueError: where one lacks its id or its tick, or cannot be written as a line.
     """
     entry_line(0, entries)
-    if not all(map(_is_entry, entries)):
+    if not all(map(is_entry, entries)):
         raise InvalidValueError(NO_ENTRY)
 
 
@@ -234,7 +234,7 @@ def _sort(at: int, raw: bytes, content: object, found: Scan) -> None:
     """Put one sound line where it belongs."""
     if isinstance(content, dict):
         number, entries = content.get("number"), content.get("entries")
-        if _counts(number) and type(entries) is list and all(map(_is_entry, entries)):
+        if _counts(number) and type(entries) is list and all(map(is_entry, entries)):
             found.lines.append(LedgerLine(at, number, entries))
             return
         schema, book = content.get("schema"), content.get("book")
@@ -282,7 +282,8 @@ def numbers_of_damage(found: Scan) -> dict[int, int]:
     return numbers
 
 
-def _is_entry(entry: object) -> bool:
+def is_entry(entry: object) -> TypeGuard[EntryDict]:
+    """Whether a value has what every entry must have: an id, and a tick that can be one."""
     return type(entry) is dict and type(entry.get("entry")) is str and _counts(entry.get("tick"), _HIGHEST_TICK)
 
 

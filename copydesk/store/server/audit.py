@@ -1,4 +1,4 @@
-"""Whether a ledger on a server is sound: every row's checksum, its numbers, what this folder still has to send."""
+"""Whether a ledger on a server is sound: each row, its facts, what is lacking, what waits here to be sent."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from copydesk.store.journal.ledger_copies import read_copy
 from copydesk.store.server import messages as words
 from copydesk.store.server import rows
 from copydesk.store.server.connection import connected
+from copydesk.tracking.ledger.entry import KNEW, NONE_SEEN, wrong_in
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -44,9 +45,10 @@ def _wrong(database: Database, folder: Path, service: str) -> Iterator[str]:
     found = rows.after(database, service, 0)
     for each in found:
         if each.entry is None:
-            yield f"entry {each.number} is damaged: its checksum does not agree; {_cure(each, here)}"
-    if missing := _missing(found, row.last):
-        yield f"entries are missing between number 1 and {row.last}: {missing}; desks that read them send them again"
+            yield f"entry {each.number} is damaged: {each.why}; {_cure(each, here)}"
+    yield from _wrong_facts(found, folder)
+    if missing := _missing(found):
+        yield f"it lacks {words.entries(missing)} that later ones name as known; desks that read them send them again"
     there = {each.key for each in found}
     if waiting := sum(key not in there for key in here):
         yield f"{words.entries(waiting)} kept in this folder are not on it yet; open the book to send them"
@@ -56,8 +58,24 @@ def _cure(row: EntryRow, here: dict[str, EntryDict]) -> str:
     return "copydesk audit --mend brings it back" if row.key in here else "no copy in this folder has it"
 
 
-def _missing(found: Sequence[EntryRow], last: int) -> int:
-    return last - sum(1 <= row.number <= last for row in found)
+def _wrong_facts(found: Sequence[EntryRow], folder: Path) -> Iterator[str]:
+    """Facts that nothing in a book can have, in entries that nobody took back."""
+    held = [(each.number, each.entry) for each in found if each.entry is not None]
+    taken_back = {entry.get("about") for _, entry in held if entry.get("what") == "voided"}
+    for number, entry in held:
+        if entry["entry"] not in taken_back and (what := wrong_in(entry)):
+            undo = f"copydesk undo {folder.name} {entry['entry']} takes the entry back"
+            yield f"entry {number}: {what}; that counts for nothing; {undo}"
+
+
+def _missing(found: Sequence[EntryRow]) -> int:
+    """How many entries were known where others were made, and are not there.
+
+    Numbers say nothing of that: what a server lost and desks sent again has a new one, and the old one stays free.
+    """
+    there = {each.key for each in found}
+    named = {name for each in found if each.entry for name in str(each.entry.get(KNEW, "")).split()}
+    return sum(name != NONE_SEEN and rows.key_of(name) not in there for name in named)
 
 
 def _kept_here(folder: Path) -> dict[str, EntryDict]:

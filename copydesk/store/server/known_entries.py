@@ -22,7 +22,7 @@ class KnownEntries:
         fresh: Those not handed out yet.
         next_tick: Above every tick seen.
         last_on_server: The id of the newest entry read from the server.
-        damaged: Numbers of rows that cannot be read.
+        damaged: The rows that cannot be read: their numbers, and why.
         clashes: Ids under which another entry waits than the server has.
     """
 
@@ -32,7 +32,7 @@ class KnownEntries:
         self.fresh: list[EntryDict] = []
         self.next_tick = 1
         self.last_on_server = ""
-        self.damaged: set[int] = set()
+        self.damaged: dict[int, str] = {}
         self.clashes: list[str] = []
         self._on_server: set[str] = set()
         self.add_sent(there)
@@ -64,7 +64,7 @@ class KnownEntries:
         for row in found:
             last = max(last, row.number)
             if row.entry is None:
-                self.damaged.add(row.number)
+                self.damaged[row.number] = row.why
                 if row.key in self.known:
                     self._on_server.add(row.key)
             else:

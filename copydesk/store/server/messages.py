@@ -84,11 +84,11 @@ def other_title(service: str, title: str) -> str:
     )
 
 
-def damaged(service: str, number: int, folder: Path) -> str:
+def damaged(service: str, number: int, why: str, folder: Path) -> str:
     """One of its rows cannot be read."""
     return (
-        f"entry {number} on the server {service} is damaged: its checksum does not agree; it was left out, and "
-        f"copydesk audit --mend {folder} brings it back where a copy here has it"
+        f"entry {number} on the server {service} is damaged: {why}; it was left out, and copydesk "
+        f" audit --mend {folder} brings it back where a copy here has it"
     )
 
 

@@ -15,6 +15,8 @@ from zlib import crc32
 
 from psycopg import errors
 
+from copydesk.store.journal.line_format import is_entry
+
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
@@ -71,11 +73,12 @@ class LedgerRow(NamedTuple):
 
 
 class EntryRow(NamedTuple):
-    """One entry's row; ``entry`` is None where it was changed by other hands, so that its checksum fails."""
+    """One entry's row; ``entry`` is None where it cannot be read, and ``why`` then says why."""
 
     number: int
     key: str
     entry: EntryDict | None
+    why: str = ""
 
 
 def key_of(name: str) -> str:
@@ -124,14 +127,20 @@ def hold(database: Database, book: str, mark: str, title: str) -> LedgerRow:
 def after(database: Database, book: str, number: int) -> list[EntryRow]:
     """The rows above ``number``, in order."""
     rows = database.execute(_AFTER, [key_of(book), number])
-    return [EntryRow(number, key, _entry(sum_, body)) for number, key, sum_, body in rows]
+    return [_row(number, key, sum_, body) for number, key, sum_, body in rows]
 
 
-def _entry(sum_: int, body: str) -> EntryDict | None:
+def _row(number: int, key: str, sum_: int, body: str) -> EntryRow:
+    """A row as read. One that other hands wrote may hold anything, a tick beyond counting too: it stops nobody."""
     if crc32(body.encode()) != sum_:
-        return None
-    entry = json.loads(body)
-    return entry if isinstance(entry, dict) and isinstance(entry.get("entry"), str) else None
+        return EntryRow(number, key, None, "its checksum does not agree")
+    try:
+        entry = json.loads(body)
+    except (ValueError, RecursionError):  # figures or brackets without end
+        entry = None
+    if not is_entry(entry) or key_of(entry["entry"]) != key:  # type: ignore[arg-type]
+        return EntryRow(number, key, None, "it has not the id and the count that an entry must have")
+    return EntryRow(number, key, entry)
 
 
 def count(database: Database, book: str, last: int) -> int:

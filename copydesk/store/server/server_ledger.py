@@ -127,8 +127,8 @@ class ServerLedger(LedgerStore):
             yield words.to_be_sent(self.service, self.waiting)
         if self._row is not None and self._title and self._row.title != self._title:
             yield words.other_title(self.service, self._row.title)
-        for number in sorted(self._known.damaged):
-            yield words.damaged(self.service, number, self._home.folder)
+        for number, why in sorted(self._known.damaged.items()):
+            yield words.damaged(self.service, number, why, self._home.folder)
         for name in self._known.clashes:
             yield words.clash(self.service, name, LedgerPaths(self._home.to_send).ledger)
         if self._copy.trouble:

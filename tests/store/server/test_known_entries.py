@@ -13,7 +13,7 @@ def entry(name: str, tick: int = 1, note: str = "") -> dict[str, Any]:
 
 
 def row(number: int, name: str, entry_there: dict[str, Any] | None) -> EntryRow:
-    return EntryRow(number, name, entry_there)
+    return EntryRow(number, name, entry_there, "" if entry_there else "torn")
 
 
 def test_every_entry_is_known_once_and_what_the_server_lacks_waits() -> None:
@@ -49,7 +49,7 @@ def test_another_entry_under_the_same_id_is_a_clash() -> None:
 def test_a_row_that_cannot_be_read_is_damaged_and_is_there_where_it_is_known() -> None:
     known = KnownEntries([entry("a")], [])
     known.add_rows([row(1, "a", None), row(2, "never seen", None)], 0)
-    assert known.damaged == {1, 2}
+    assert known.damaged == {1: "torn", 2: "torn"}
     assert known.count_on_server == 1
 
 

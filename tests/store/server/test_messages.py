@@ -24,7 +24,7 @@ def test_each_sentence_names_the_server_and_says_what_to_do() -> None:
         messages.away("loft", "no route"): "(no route); what is recorded is kept here",
         messages.turned_away("loft", "no such name"): "does not let this desk in (no such name); put the name, the",
         messages.other_title("loft", "Frost"): "'Frost'; if this is another book, give it a service of its own",
-        messages.damaged("loft", 7, BOOK): "entry 7 on the server loft is damaged",
+        messages.damaged("loft", 7, "torn", BOOK): "entry 7 on the server loft is damaged: torn; it was left out",
         messages.clash("loft", "e1", BOOK): "the id 'e1' stands for one entry on the server loft and for another in",
         messages.refuses("Nothing was sent", "loft", "no"): "says 'no'; ask whoever keeps it",
     }
