@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING
 import pytest
 from textual.containers import VerticalScroll
 from textual.widgets import Input, OptionList, Static
+from textual.widgets._toast import Toast
 
 from copydesk.book.structure.page import Page
+from copydesk.desk.base.screen_foot import SayLine
 from copydesk.desk.page_screens.grid import GridScreen
 from copydesk.desk.page_screens.sheet import SheetScreen
 from copydesk.desk.widgets.gathering_grid import GatheringGrid
@@ -95,6 +97,17 @@ async def test_acts_work_on_the_page_chosen_and_say_what_comes_next_on_the_sheet
         assert text(desk, "#next").startswith(" Next: 17v on the other side, rule 24 lines across 2 columns")
         await pilot.press("u")
         assert words(desk, "right")["Next"].startswith("write")
+
+
+async def test_a_caution_hides_no_reply(desk: Desk) -> None:
+    async with desk.run_test(size=WIDE, notifications=True) as pilot:
+        await open_sheet(pilot, "10r")
+        await pilot.press("m", "f", "down", "enter", "down", "enter", *"torn", "enter")
+        await pilot.pause()
+        reply, toasts = desk.screen.query_one(SayLine).region, desk.screen.query(Toast)
+        assert reply.height > 1
+        assert toasts
+        assert not any(toast.region.overlaps(reply) for toast in toasts)
 
 
 async def test_a_cancelled_leaf_leaves_its_stub_says_what_follows_and_comes_back(desk: Desk, job: Job) -> None:
