@@ -13,16 +13,21 @@ from copydesk.book.structure.page import Page
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
+    from copydesk.book.layout.page_frame import Placement
     from copydesk.book.plan import SpacePlan
     from copydesk.tracking.state.book_state import BookState
 
 
 class Home(NamedTuple):
-    """Where a space stands: its page (an index), the surface of skin, and whether its lines are ruled round it."""
+    """Where a space stands: its page (an index), the surface of skin, and whether its lines are ruled round it.
+
+    ``parted`` tells that its text no longer comes where it is ruled, see :func:`parted_from`.
+    """
 
     page: int
     skin: str
     ruled: bool
+    parted: bool = False
 
 
 def space_homes(state: BookState) -> dict[str, Home]:
@@ -34,7 +39,9 @@ def space_homes(state: BookState) -> dict[str, Home]:
     for index, frame in state.frames.items():
         if index < state.collation.pages:
             for placement in frame.fixed:
-                homes[placement.id] = Home(index, str(state.skin_at(index)), frame.ruled and placement.lines > 0)
+                ruled = frame.ruled and placement.lines > 0
+                parted = ruled and parted_from(state, placement, index) is not None
+                homes[placement.id] = Home(index, str(state.skin_at(index)), ruled, parted)
     for plan in state.plans:
         piece = state.loose_spaces.get(plan.id)
         at = _page_with(state, piece) if piece is not None and plan.kind == "border" else None
@@ -59,6 +66,16 @@ def text_page(state: BookState, plan: SpacePlan) -> int | None:
     return _page_with(state, state.copy.piece(word)) if word is not None else None
 
 
+def parted_from(state: BookState, placement: Placement, index: int) -> int | None:
+    """The page (an index) with the text of a space that is ruled where it cannot serve it; None where all is well.
+
+    An initial serves text of its own page; a picture serves that of pages before it too.
+    """
+    plan = state.plan_of(placement.id)
+    text = text_page(state, plan) if plan is not None else None
+    return text if text is not None and (text > index or (placement.share > 0.0 and text != index)) else None
+
+
 def space_changes(before: Mapping[str, Home], state: BookState) -> Iterator[str]:
     """What has become of the spaces since their homes were ``before``: a sentence each, those without a place first."""
     after = space_homes(state)
@@ -71,6 +88,8 @@ def space_changes(before: Mapping[str, Home], state: BookState) -> Iterator[str]
         old, new = before.get(plan.id), after.get(plan.id)
         if old is not None and new is not None and _moved(old, new):
             yield _move(state, plan, old, new)
+        elif old is not None and new is not None and old.parted != new.parted:
+            yield _parted(state, plan, new)
         elif old is None and new is not None and state.space_record(plan.id).plan is None:
             yield f"Space {plan.id} has a place again: {state.book.named(Page.at(new.page))}."
 
@@ -93,6 +112,13 @@ def _move(state: BookState, plan: SpacePlan, old: Home, new: Home) -> str:
     return f"Space {plan.id} moves from {was} to {now}; its text stands on {named(Page.at(text))}."
 
 
+def _parted(state: BookState, plan: SpacePlan, home: Home) -> str:
+    here, text = state.book.named(Page.at(home.page)), text_page(state, plan)
+    if not home.parted or text is None:
+        return f"Space {plan.id} on {here} has its text there again."
+    return f"Space {plan.id} is ruled on {here}, and its text stands on {state.book.named(Page.at(text))} now."
+
+
 def _why_homeless(state: BookState, plan: SpacePlan) -> str:
     if plan.at.page is not None:
         return "the page it was tied to is gone or ruled without it"
@@ -112,7 +138,7 @@ def open_spaces(state: BookState) -> list[str]:
     is, nothing on the skin shows that it is wanted.
     """
     homeless, fixed = set(state.budget.homeless), state.budget.fixed
-    said = []
+    said = list(_parted_spaces(state))
     for plan in state.plans:
         if plan.id in fixed or spaces_of.goes_with_text(plan) or state.space_record(plan.id).ended is not None:
             continue
@@ -123,6 +149,18 @@ def open_spaces(state: BookState) -> list[str]:
         elif (kept := _room_to_keep(state, plan)) is not None:
             said.append(kept)
     return list(map(sanitize, said))
+
+
+def _parted_spaces(state: BookState) -> Iterator[str]:
+    for index, frame in sorted(state.frames.items()):
+        for placement in frame.fixed if frame.ruled and index < state.collation.pages else ():
+            text = parted_from(state, placement, index) if placement.lines else None
+            if text is not None and state.space_record(placement.id).ended is None:
+                here, there = state.book.named(Page.at(index)), state.book.named(Page.at(text))
+                yield (
+                    f"space {placement.id} is ruled on {here}, and its text stands on {there}; leave it empty, or "
+                    "bring the text there"
+                )
 
 
 def _room_to_keep(state: BookState, plan: SpacePlan) -> str | None:

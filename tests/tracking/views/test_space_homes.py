@@ -147,6 +147,23 @@ def test_an_initial_written_past_is_told() -> None:
     assert consequences(before, book.state) == ["Space i has no place now: its text stands on 1r, ruled without it."]
 
 
+@pytest.mark.parametrize(("kind", "lines"), [("initial", 2), ("miniature", 3)])
+def test_a_ruled_space_that_its_text_no_longer_reaches_is_told_until_it_does(kind: SpaceKind, lines: int) -> None:
+    book = TextBook(made_text(300), spaces=(SpacePlan("ford", kind, Anchor(word=55), lines),))
+    for page in (P1, P2, P3):
+        book.do(book.commands.rule(page))
+    assert (home(book, "ford"), open_spaces(book.state)) == (2, [])
+    before = standing(book.state)
+    short = book.do(book.commands.write(P1, ends=" ".join(book.exemplar.words[9:13]), sure=True))
+    assert consequences(before, book.state) == ["Space ford is ruled on 2r, and its text stands on 2v now."]
+    kept = "space ford is ruled on 2r, and its text stands on 2v; leave it empty, or bring the text there"
+    assert open_spaces(book.state) == [kept]
+    before = standing(book.state)
+    book.undo(short)
+    assert consequences(before, book.state) == ["Space ford on 2r has its text there again."]
+    assert open_spaces(book.state) == []
+
+
 def test_only_the_first_sentences_stand_on_a_narrow_line() -> None:
     assert in_short(["One.", "Two."]) == "One. Two."
     assert in_short(["One.", "Two.", "Three.", "Four."]) == "One. Two. And 2 more things; see log."
