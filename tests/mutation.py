@@ -46,6 +46,7 @@ MODULES = (
 
 BESIDE = {
     "store/journal/ledger_file": ("tests/store/journal/test_ledger_trials.py",),
+    "tracking/checking/fault_report": ("tests/house/test_kept_keys.py",),
     "tracking/views/change_report": ("tests/tracking/commands/test_change_commands.py",),
     "tracking/views/page_report": ("tests/cli/test_reading_verbs.py", "tests/tracking/views/test_page_view.py"),
 }

@@ -14,23 +14,17 @@ from copydesk.tracking.binding.binding_walk import walk_sheet
 from copydesk.tracking.binding.colophon import colophon
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.views.page_view import page_account
+from plan_words import TWO_HANDS
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
     from pathlib import Path
 
-PLAN = """
-title: A small book
-exemplar: {text: exemplar.txt}
-page: {width: 100, height: 140, margins: {inner: 10, head: 10, outer: 20, foot: 30}}
-ruling: {lines: 10}
-hands:
-  A: {name: first, letters_per_line: 20}
-  B: {name: second, letters_per_line: 16}
-letter_widths: equal
-gatherings: {sheets: 2, count: 3}
-workshop: {artist: Ines}
+PLAN = (
+    TWO_HANDS
+    + """workshop: {artist: Ines}
 """
+)
 P1, P2 = Page.parse("1r"), Page.parse("1v")
 NOON = datetime(2026, 3, 2, 12, tzinfo=timezone(timedelta(hours=1)))
 

@@ -25,6 +25,19 @@ hands:
   A: {name: first scribe, letters_per_line: 34}
 """
 
+TWO_HANDS = """
+title: A small book
+exemplar: {text: exemplar.txt}
+page: {width: 100, height: 140, margins: {inner: 10, head: 10, outer: 20, foot: 30}}
+ruling: {lines: 10}
+hands:
+  A: {name: first, letters_per_line: 20}
+  B: {name: second, letters_per_line: 16}
+letter_widths: equal
+gatherings: {sheets: 2, count: 3}
+"""
+"""A plan of two hands, ten lines to a page, whose text stands in a file."""
+
 
 def book_of(text: str) -> Book:
     return parse_plan(text, "book.yaml").finish()

@@ -63,7 +63,8 @@ def _where(state: BookState, sheets: list[SheetStatus], *, as_json: bool) -> Non
     if as_json:
         give_json(WHERE.all_data(sheets))
         return
-    table_of(WHERE, sheets, state.book)
+    shown = WHERE.only("sheet", "pages", "place", "who", "since", "dry", "waits_for", "spaces_waiting")
+    table_of(shown, sheets, state.book)
     for sheet in sheets:
         if sheet.record.also is not None:
             say(f"Sheet {sheet.sheet.name}: {also_words(sheet.record.also)}.")

@@ -14,24 +14,18 @@ from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.main import main
 from copydesk.job import Job
 from copydesk.tracking.ledger.entry import Act
+from plan_words import TWO_HANDS
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-PLAN = """
-title: A small book
-exemplar: {text: exemplar.txt}
-page: {width: 100, height: 140, margins: {inner: 10, head: 10, outer: 20, foot: 30}}
-ruling: {lines: 10}
-hands:
-  A: {name: first, letters_per_line: 20}
-  B: {name: second, letters_per_line: 16}
-letter_widths: equal
-gatherings: {sheets: 2, count: 3}
-spaces:
+PLAN = (
+    TWO_HANDS
+    + """spaces:
   - {id: frost, kind: miniature, at: {word: 60}, lines: 3, subject: a frozen mill}
 workshop: {artist: Ines}
 """
+)
 
 
 @pytest.fixture

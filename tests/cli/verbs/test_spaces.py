@@ -9,27 +9,21 @@ import pytest
 
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.main import main
+from plan_words import TWO_HANDS
 
 if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
-PLAN = """
-title: A small book
-exemplar: {text: exemplar.txt}
-page: {width: 100, height: 140, margins: {inner: 10, head: 10, outer: 20, foot: 30}}
-ruling: {lines: 10}
-hands:
-  A: {name: first, letters_per_line: 20}
-  B: {name: second, letters_per_line: 16}
-letter_widths: equal
-gatherings: {sheets: 2, count: 3}
-spaces:
+PLAN = (
+    TWO_HANDS
+    + """spaces:
   - {id: frost, kind: miniature, at: {word: 130}, lines: 3, subject: "a [frozen] mill",
      materials: [gold leaf, orpiment], hours: 6}
   - {id: rose, kind: initial, at: {exemplar: 3r 4}, lines: 2, guide_letter: w, materials: minium}
 workshop: {artist: Ines}
 """
+)
 
 
 @pytest.fixture

@@ -6,34 +6,8 @@ from typing import Any
 
 import pytest
 
+from book_of_spaces import FROST, book, page_of, rule, space
 from copydesk.book.common.errors import CopydeskError
-from copydesk.book.plan import Anchor, SpacePlan
-from copydesk.book.structure.page import Page
-from copydesk.tracking.views.space_view import SpaceAccount, find_space
-from small_book import SmallBook
-
-FROST = SpacePlan("frost", "miniature", Anchor(word=130), 4, subject="a frozen mill")
-ROSE = SpacePlan("rose", "initial", Anchor(division=1, paragraph=1), 2, guide_letter="w")
-VINE = SpacePlan("vine", "border", Anchor(page="1r"))
-
-
-def book(*spaces: SpacePlan, **changes: Any) -> SmallBook:
-    return SmallBook(spaces=spaces or (ROSE, FROST, VINE), **changes)
-
-
-def space(book: SmallBook, name: str) -> SpaceAccount:
-    found = find_space(book.state, name)
-    assert found is not None
-    return found
-
-
-def page_of(book: SmallBook, name: str) -> str:
-    return str(space(book, name).page)
-
-
-def rule(book: SmallBook, *pages: str) -> None:
-    for page in pages:
-        book.do(book.commands.rule(Page.parse(page)))
 
 
 @pytest.mark.parametrize(

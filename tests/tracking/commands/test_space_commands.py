@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from book_of_spaces import FROST, book, page_of, rule, space
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, Flow, Signing, SpacePlan, Workshop
 from copydesk.book.structure.page import Page
@@ -16,35 +17,11 @@ from copydesk.tracking.commands import leaf_commands as leaf_acts
 from copydesk.tracking.log.entry_text import describe
 from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.state.page_content import page_of_word
-from copydesk.tracking.views.space_view import SpaceAccount, find_space, space_accounts
+from copydesk.tracking.views.space_view import find_space, space_accounts
 from small_book import SmallBook
 
 if TYPE_CHECKING:
     from copydesk.tracking.ledger.entry import Entry
-
-
-FROST = SpacePlan("frost", "miniature", Anchor(word=130), 4, subject="a frozen mill")
-ROSE = SpacePlan("rose", "initial", Anchor(division=1, paragraph=1), 2, guide_letter="w")
-VINE = SpacePlan("vine", "border", Anchor(page="1r"))
-
-
-def book(*spaces: SpacePlan, **changes: Any) -> SmallBook:
-    return SmallBook(spaces=spaces or (ROSE, FROST, VINE), **changes)
-
-
-def space(book: SmallBook, name: str) -> SpaceAccount:
-    found = find_space(book.state, name)
-    assert found is not None
-    return found
-
-
-def page_of(book: SmallBook, name: str) -> str:
-    return str(space(book, name).page)
-
-
-def rule(book: SmallBook, *pages: str) -> None:
-    for page in pages:
-        book.do(book.commands.rule(Page.parse(page)))
 
 
 def test_stages_are_done_one_after_another_until_the_space_is_done() -> None:

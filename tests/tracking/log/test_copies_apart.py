@@ -12,24 +12,18 @@ from copydesk.job import Job
 from copydesk.store.files.environment import copy_name
 from copydesk.store.folder.merge import merge
 from copydesk.tracking.ledger.entry import COPY
+from plan_words import TWO_HANDS
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-PLAN = """
-title: A small book
-exemplar: {text: exemplar.txt}
-page: {width: 100, height: 140, margins: {inner: 10, head: 10, outer: 20, foot: 30}}
-ruling: {lines: 10}
-hands:
-  A: {name: first, letters_per_line: 20}
-  B: {name: second, letters_per_line: 16}
-letter_widths: equal
-gatherings: {sheets: 2, count: 3}
-spaces:
+PLAN = (
+    TWO_HANDS
+    + """spaces:
   - {id: ship, kind: initial, at: {division: 1, paragraph: 1}, lines: 2}
   - {id: mill, kind: initial, at: {page: 3r, column: 1, line: 1}, lines: 2}
 """
+)
 
 
 @pytest.fixture
