@@ -88,7 +88,12 @@ async def test_who_has_it_can_be_named(desk: Desk, job: Job) -> None:
         await pilot.press("m", "s")
         form = desk.screen
         assert isinstance(form, Form)
-        form.query_one("#who", Input).value = "Zoe [of the mill]"
+        who, place = form.query_one("#who", Input), form.query_one("#place", Input)
+        assert who.placeholder == job.hand
+        place.value = "artist"
+        await pilot.pause()
+        assert who.placeholder == "Ines Calloway"
+        who.value = "Zoe [of the mill]"
         form.query_one("#place", Input).value = "cellar"
         form.action_done()
         assert "'cellar' is not where a sheet can be" in str(form.query_one("#refusal").render())

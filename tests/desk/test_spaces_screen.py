@@ -281,3 +281,27 @@ async def test_a_space_at_words_of_the_text_shows_its_effect_before_it_is_kept(d
         assert len(job.ledger) == known
         await pilot.press("ctrl+s")
         assert space(job, "owl").plan.at.word == word
+
+
+async def test_grey_text_of_a_new_space_is_what_is_taken(desk: Desk, job: Job) -> None:
+    async with desk.run_test(size=WIDE) as pilot:
+        await pilot.press("v", "i", "i")
+        await pilot.pause()
+        lines = {
+            name: desk.screen.query_one(f"#{name}", Input) for name in ("kind", "lines", "width", "materials", "at")
+        }
+        stages, artist = desk.screen.query_one("#stages", Input), desk.screen.query_one("#artist", Input)
+        assert (stages.placeholder, artist.placeholder) == ("drawn, gilded, coloured, outlined", "Ines Calloway")
+        assert lines["lines"].placeholder == ""
+        lines["kind"].value = "border"
+        await pilot.pause()
+        assert lines["lines"].placeholder == "0"
+        lines["kind"].value, lines["lines"].value = "initial", "3"
+        lines["materials"].value, lines["at"].value = "gold leaf, azurite", "page 20r line 3"
+        desk.screen.query_one("#space", Input).value = "extra"
+        await pilot.pause()
+        shown = (stages.placeholder, lines["width"].placeholder)
+        assert shown == ("drawn, gilded, coloured", "19 mm")
+        await pilot.press("ctrl+s")
+        added = space(job, "extra")
+        assert ", ".join(added.stages) == shown[0]

@@ -10,7 +10,7 @@ from textual.widgets import OptionList, Static
 from copydesk.desk.base.list_screen import ToldListScreen
 from copydesk.desk.wording.lines import next_row
 from copydesk.desk.wording.pile_rows import rows, sheet_lines, title
-from copydesk.tracking.ledger.entry_kinds import SHEET_PLACES
+from copydesk.tracking.ledger.entry_kinds import SHEET_PLACES, SheetPlace
 from copydesk.tracking.views.sheet_pile import SheetStatus, pile_now
 
 if TYPE_CHECKING:
@@ -83,10 +83,15 @@ class PileScreen(ToldListScreen[SheetStatus]):
 
         fields = [
             Field("place", f"Place: {', '.join(SHEET_PLACES)}", "checker"),
-            Field("who", "Who has it there", hint=self.job.hand),
+            Field("who", "Who has it there", follows=self._keeper),
             Field("note", "Note"),
         ]
         self.app.push_screen(Form(f"Sheet {chosen.sheet.name}", fields, answer), self._after_form)
+
+    def _keeper(self, given: Mapping[str, str]) -> str:
+        """Who has the sheet where nobody is named: the artist what is with the artist, else the hand at this desk."""
+        artist = self.job.book.workshop.artist if given["place"].lower() == SheetPlace.ARTIST else ""
+        return artist or self.job.hand
 
     def action_go(self) -> None:
         """Go to the sheet's first page that waits for anything, else to its first."""

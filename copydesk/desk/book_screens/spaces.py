@@ -203,7 +203,7 @@ class SpacesScreen(ToldListScreen["SpaceReport"]):
         state, page = self.job.state, self._from_page
         is_ruled = state.record(state.skin_at(page.index)).ruled
         at = "" if is_ruled else f"page {page}"
-        self._ask("A new space", added_fields(at), lambda given: ("added", given))
+        self._ask("A new space", added_fields(state, at), lambda given: ("added", given))
 
     def action_size(self) -> None:
         """Ask for another number of lines."""

@@ -142,6 +142,10 @@ class Form(Asking[bool]):
         except CopydeskError as refused:
             self._said("\n".join(map(str, refused.problems)), wrong=True)
 
+    def on_yes_no_changed(self) -> None:
+        """The same where a line answered yes or no changes."""
+        self._show_hints()
+
     def _show_hints(self) -> None:
         for field in self._lines_asked:
             line = self._line(field.name)

@@ -30,6 +30,9 @@ class YesNo(Static, can_focus=True):
             self.line = line
             super().__init__()
 
+    class Changed(Message):
+        """The answer is another now."""
+
     def __init__(self, *, yes: bool, id: str) -> None:  # noqa: A002 - as Textual calls it
         super().__init__(markup=False, id=id)
         self.yes = yes
@@ -51,6 +54,7 @@ class YesNo(Static, can_focus=True):
         """Take an answer."""
         self.yes = yes
         self._show()
+        self.post_message(self.Changed())
 
     def action_turn(self) -> None:
         """Change to the other answer."""

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 _LIST = CHANGES.without("why", "who", "entry")
 """What is not told below the list."""
 
-_WHY = (Field("why", "Why"), Field("who", "Who decided it; left empty, whoever sits at this desk"))
+_WHY = (Field("why", "Why"), Field("who", "Who decided it"))
 _PASSAGE = (
     Field("first", "The passage's first words, as the exemplar has them; all of it, where it is short"),
     Field("last", "Its last words"),
@@ -98,7 +98,8 @@ class ChangesScreen(PageListScreen["ChangeAccount"]):
             "added": "Words added",
         }
         note = f"The words are looked for near {self.job.book.named(self._from_page)}."
-        self.app.push_screen(Form(title[sort], _FIELDS[sort], record, note=note), self._after_form)
+        fields = [each._replace(hint=self.job.hand) if each.name == "who" else each for each in _FIELDS[sort]]
+        self.app.push_screen(Form(title[sort], fields, record, note=note), self._after_form)
 
     def action_take_back(self) -> None:
         """Take back the change in hand, where it was recorded."""

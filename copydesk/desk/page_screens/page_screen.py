@@ -152,12 +152,18 @@ class PageScreen(BookScreen):
         self.app.push_screen(Form(f"{account.label} written", fields, record), self._after_form)
 
     def _end_taken(self, given: Mapping[str, str]) -> str:
-        """Where the text ends if nothing else is said: at the end of the line typed, or of the page."""
+        """Where the text ends if nothing else is said: at the end of the line typed, or of the page.
+
+        Nothing is taken where the pen stopped within a line, or where what is typed is refused.
+        """
         from copydesk.desk.wording.page_words import end_after
 
+        if given["within"] == "yes":
+            return ""
         try:
             line = optional(read_whole, given["line"], "the line")
-            return end_after(self.job.state, self.job.commands.write(self.page, to_line=line))
+            written = self.job.commands.write(self.page, to_line=line, begins=given["begins"])
+            return end_after(self.job.state, written)
         except CopydeskError:
             return ""
 
