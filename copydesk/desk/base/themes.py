@@ -40,7 +40,7 @@ _FIGURES = {
         "fbf6ea 2a231a",
     ),
     CONTRAST: (
-        "000000 000000 000000 000000 000000 000000 000080",
+        "000000 000000 000000 000000 000000 000000 2030a0",
         "ffffff ffffff ffffff ffffff ff9c8a ffff00 7fe0ff",
         "000000 ffffff",
     ),
@@ -80,7 +80,7 @@ def themes() -> list[Theme]:
                 name=name,
                 dark=name != LIGHT,
                 ansi=name == OWN_COLOURS,
-                variables=_variables(colours),
+                variables={**_variables(colours), "cursor-style": "reverse" if name == CONTRAST else "none"},
                 **fields,  # type: ignore[arg-type]
             )
         )
