@@ -59,6 +59,12 @@ RETIRED = (
     "is it settled",
     "full stop alone",
     "four times in five",
+    "where it writes",
+    "whoever asks anew",
+    "(?-i:settle \\.\\.\\.)",
+    "settle (a|the) fault",
+    "leave \\(quit\\)",
+    "without room to",
 )
 """Words and phrases that nobody says any more, or that a reader had to take apart, as patterns."""
 

@@ -9,9 +9,11 @@ from pathlib import Path
 import pytest
 
 import copydesk
+from copydesk.book.layout.space_stages import NEEDS
 from copydesk.book.materials.hazards import DATA_SHEET, HAZARDS, Hazard
 from copydesk.book.materials.material_table import all_materials, material_named
 from copydesk.comparing.corrections import remedy
+from copydesk.comparing.faults import KIND_WORDS
 from copydesk.papers.cutting import KNIFE_CAUTION
 
 HELP = files("copydesk") / "help"
@@ -54,6 +56,29 @@ EXPECTED = """exemplar gathering sheet leaf page recto verso conjugate opening s
 
 def test_the_words_of_the_desk_are_there() -> None:
     assert set(EXPECTED.split()) <= glossary().keys()
+
+
+ON_SCREENS = """
+    abbreviation; ascender; assembly; batch; budget; burnishing; cancelled leaf; catchword; changed on
+    purpose; checking; collation formula; colophon; conjugate; corrected; descender; division; drift; entry;
+    exemplar; expunging; eye-skip; eye-skip watch; fault; flaw; flesh side; flyleaf; gap; gathering; gilding;
+    grain; guide letter; hair side; hand; handover; held page; inner side; interlining; leaf; ledger; letters
+    to a line; line skipped; lost leaf; margin; measure; mended; nib width; octonion; omission; opening; outer
+    side; overlap; page; paraph; pile; pounce; press; quaternion; recto; register; replacement leaf; reserved
+    space; ruling; scraping; script; sheet; signature; singleton; skin; spoilage; stage; state; stint;
+    stretch; stub; substitution; tally; tipped in; transcription; transposition; unlike opening; verso;
+    wanting; written space; x-height
+"""
+"""Terms of the trade, and plain words used in one sense, that stand on screens of the desk."""
+
+
+def test_every_term_on_a_screen_has_its_entry() -> None:
+    assert {" ".join(term.split()) for term in ON_SCREENS.split(";")} <= glossary().keys()
+
+
+def test_every_kind_of_space_and_of_fault_has_its_entry_or_is_said_in_plain_words() -> None:
+    plain = {"word divided", "words joined", "line displaced", "leaf skipped"}
+    assert {*NEEDS, *map(str, KIND_WORDS)} - plain <= glossary().keys()
 
 
 def test_the_cautions_defer_and_name_what_they_must() -> None:

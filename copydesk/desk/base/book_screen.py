@@ -58,6 +58,10 @@ def stay(page: Page) -> None:
     """Go to no page: the screen one came from shows none."""
 
 
+LEAST_WIDTH, LEAST_HEIGHT = 60, 18
+"""Columns and rows of a terminal in which every screen shows what it must."""
+
+
 class BookScreen(Screen[None]):
     """A screen on the open book. A subclass shows the book in ``show_book`` and names its keys' scope.
 
@@ -145,6 +149,13 @@ class BookScreen(Screen[None]):
         if self.CHOOSES:
             event.stop()
             self.call_next(self.run_action, self.CHOOSES)
+
+    def on_resize(self) -> None:
+        """Say what the desk needs, where a terminal has less."""
+        width, height = self.app.size
+        if self.children and (width < LEAST_WIDTH or height < LEAST_HEIGHT):
+            needed = f"The desk needs {LEAST_WIDTH} columns and {LEAST_HEIGHT} rows"
+            self.say(f"{needed} to show all; this terminal has {width} and {height}.", wrong=True)
 
     def renew(self) -> None:
         """Show everything as it stands now; nothing where the screen is not laid out yet, or is being left."""

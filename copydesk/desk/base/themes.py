@@ -40,7 +40,7 @@ _FIGURES = {
         "fbf6ea 2a231a",
     ),
     CONTRAST: (
-        "000000 000000 000000 000000 000000 000000 2030a0",
+        "000000 000000 000000 000000 000000 000000 000080",
         "ffffff ffffff ffffff ffffff ff9c8a ffff00 7fe0ff",
         "000000 ffffff",
     ),
@@ -66,6 +66,11 @@ def colours_of(theme: str) -> dict[str, str]:
     return {role: f"#{figure}" for role, figure in zip(roles, figures, strict=True)}
 
 
+_TINTED = {"cursor-style": "none", "row-style": "bold"}
+"""How the page and the row in hand are drawn where their ground tells them; and where a dark ground alone would not."""
+_SEEN = {"cursor-style": "reverse", "row-style": "bold underline"}
+
+
 def themes() -> list[Theme]:
     """The desk's own themes."""
     from textual.theme import Theme
@@ -80,7 +85,7 @@ def themes() -> list[Theme]:
                 name=name,
                 dark=name != LIGHT,
                 ansi=name == OWN_COLOURS,
-                variables={**_variables(colours), "cursor-style": "reverse" if name == CONTRAST else "none"},
+                variables={**_variables(colours), **(_SEEN if name == CONTRAST else _TINTED)},
                 **fields,  # type: ignore[arg-type]
             )
         )

@@ -51,7 +51,7 @@ class GridScreen(PageScreen):
 
     def __init__(self) -> None:
         super().__init__()
-        self._panel_size = PanelSize(0, 0)
+        self._panel_size = PanelSize(-1, -1)
         self._totals: Totals | None = None
         self._counting: Timer | None = None
 

@@ -66,7 +66,7 @@ class HandoverScreen(PageScreen):
         self.call_after_refresh(self._show_lines)
 
     def _first_taker(self) -> str:
-        """The hand at the desk where it writes and is not the one that wrote here; else the next hand of the book."""
+        """The hand at the desk, if one that writes and not the one that wrote here; else the next hand of the book."""
         if self.job.hand != self._given.hand and self.job.book.hand(self.job.hand) is not None:
             return self.job.hand
         others = [hand.id for hand in self.job.book.hands if hand.id != self._given.hand]

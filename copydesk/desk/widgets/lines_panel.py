@@ -35,7 +35,7 @@ class LinesPanel(Static):
         self.update(self._laid_out())
 
     def _laid_out(self) -> Content:
-        width = max(self.size.width, 30) - HEAD_WIDTH - 1
+        width = max(self.size.width, HEAD_WIDTH + 8) - HEAD_WIDTH - 1
         return Content("\n").join(part for line in self.lines_shown for part in _wrapped(line, width))
 
 
