@@ -75,9 +75,10 @@ _FOUND_OTHERWISE = ("move", "word(", "line(", "half(", "pile(", "gathering(", "p
 
 _CALLED = {
     "all.look": "theme, dark, light, contrast, colours",
-    "all.quit": "exit, leave, close",
+    "all.quit": "exit, leave, close, save",
     "all.copy": "clipboard",
     "all.find": "search, go to",
+    "grid.settle": "settle, correct",
     "all.undo": "take back",
 }
 """What people call acts besides their labels."""
