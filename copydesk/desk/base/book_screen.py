@@ -154,8 +154,7 @@ class BookScreen(Screen[None]):
         """Say what the desk needs, where a terminal has less."""
         width, height = self.app.size
         if self.children and (width < LEAST_WIDTH or height < LEAST_HEIGHT):
-            needed = f"The desk needs {LEAST_WIDTH} columns and {LEAST_HEIGHT} rows"
-            self.say(f"{needed} to show all; this terminal has {width} and {height}.", wrong=True)
+            self.say(f"Too small: the desk needs {LEAST_WIDTH} by {LEAST_HEIGHT}.", wrong=True)
 
     def renew(self) -> None:
         """Show everything as it stands now; nothing where the screen is not laid out yet, or is being left."""
