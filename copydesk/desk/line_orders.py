@@ -38,7 +38,7 @@ ORDERS: tuple[LineCommand, ...] = (
     LineCommand("grid.check", "check", ("check",)),
     LineCommand("grid.check_lines", "read", ("read",), says="The page line by line; then how far it was read"),
     LineCommand("grid.fault", "fault", ("fault",)),
-    LineCommand("grid.settle", "settle", ("mend", "settle")),
+    LineCommand("grid.settle", "mend", ("mend", "settle")),
     LineCommand("grid.hold", "hold", ("hold",)),
     LineCommand("grid.hand", "change_hand", ("hand",)),
     LineCommand("grid.go", "go", ("go",)),
