@@ -236,7 +236,7 @@ def _targets(state: BookState, stretch: HeldPages, times: float | None) -> tuple
     targets = []
     for hand, left in found.items():
         known, usual = state.sets[_hand(state, hand)], state.letters_of(hand)
-        now = left.letters / left.lines if left.lines else usual
+        now = round(left.letters / left.lines, 6) if left.lines else usual
         needed = now if stretch.over == 0 else None if times is None else usual * times
         targets.append(Target(hand, left.lines, left.pages, usual, now, needed, verdict_on(known, needed)))
     return tuple(targets)
@@ -342,4 +342,4 @@ def room_ahead(state: BookState, index: int) -> Room:
     usual, need = state.letters_on(index), need_from(state, index)
     if need is None:
         return Room(None, 0, usual, usual)
-    return Room(Page.at(need.last), need.over, need.needed if need.over else usual, usual, need)
+    return Room(Page.at(need.last), need.over, need.needed, usual, need)

@@ -12,7 +12,7 @@ from copydesk.book.hands.hand_set import HandSet
 from copydesk.book.plan import Anchor, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.commands.page_commands import agree_letters
-from copydesk.tracking.fit.stretches import Need, need_at, need_to_the_end, needs, stretch_at, verdict_on
+from copydesk.tracking.fit.stretches import Need, need_at, need_to_the_end, needs, room_ahead, stretch_at, verdict_on
 from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.views.page_report import page_as_data
 from copydesk.tracking.views.page_view import page_account
@@ -182,6 +182,16 @@ def test_a_space_given_up_changes_what_is_asked_though_the_lines_stay() -> None:
     fresh = need_at(BookState(book.plan, book.exemplar, book.ledger), 1)
     assert fresh is not None
     assert (after.over, after.needed) == (3, fresh.needed)
+
+
+def test_a_stretch_that_fits_as_agreed_is_told_with_the_same_letters_at_the_handover() -> None:
+    book = a_book()
+    book.write("1r")
+    hold(book, "4r", 0)
+    book.do(agree_letters(book.state, 2, 3, 20.05))
+    need, room = stretch(book), room_ahead(book.state, 2)
+    assert (need.over, room.over) == (0, 0)
+    assert room.needed == need.needed
 
 
 def test_nobody_writes_three_times_as_close() -> None:
