@@ -160,7 +160,7 @@ def page_in_its_place(collation: Collation, skin: SkinPage) -> Page | None:
     page = collation.page_of(skin)
     if page is not None:
         return page
-    gathering, _ = collation.find(skin.leaf_id)
-    first = replaced(skin.leaf_id)
-    newer = next((half.id for half in gathering.leaves if replaced(half.id) == first), None)
+    first = replaced(skin.leaf_id)  # a leaf, or its whole gathering, that was added may have been taken back since
+    leaves = (half.id for gathering in collation.gatherings for half in gathering.leaves)
+    newer = next((leaf for leaf in leaves if replaced(leaf) == first), None)
     return None if newer is None else collation.page_of(SkinPage(newer, skin.side))

@@ -11,12 +11,13 @@ from hypothesis import strategies as st
 
 from copydesk.book.plan import Anchor, Columns, Flow, Hand, Ruling, SpacePlan
 from copydesk.book.structure.page import Page
-from copydesk.tracking.commands.leaf_commands import cancel_leaf
+from copydesk.tracking.commands.leaf_commands import add_gathering, add_leaf, cancel_leaf
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.scribes.handover import HANDOVER, handover
 from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.views.consequences import consequences, in_short, standing
 from copydesk.tracking.views.space_homes import open_spaces, space_homes, text_page
+from small_book import SmallBook
 from text_book import TextBook, made_text
 
 if TYPE_CHECKING:
@@ -228,3 +229,16 @@ def test_the_handover_lists_the_room_still_to_be_kept() -> None:
     kept = open_spaces(book.state)
     assert kept == ["keep 8 lines on 1v for space mill; its text stands on 1r"]
     assert HANDOVER.data(handover(book.state))["keep"] == kept
+
+
+@pytest.mark.parametrize(
+    "added", [lambda state: add_gathering(state, 4), lambda state: add_leaf(state, state.collation.leaves)]
+)
+def test_a_space_moved_to_a_leaf_that_was_added_has_no_place_once_that_is_taken_back(added: Callable[..., Act]) -> None:
+    book = SmallBook(200, spaces=(SpacePlan("mill", "miniature", Anchor(page="1v"), lines=3),))
+    entry = book.do(added(book.state))
+    last = Page.at(book.state.collation.pages - 1)
+    book.do(book.commands.space("mill", "moved", at=str(last)))
+    assert space_homes(book.state)["mill"].page == last.index
+    book.undo(entry)
+    assert book.state.budget.homeless == ("mill",)
