@@ -1,4 +1,4 @@
-"""Paces, finish ranges and fault rates against SciPy's statistics, and against simulated workshops.
+"""Paces and finish ranges against SciPy's statistics, and against simulated workshops.
 
 How often finish ranges hold is measured on workshops whose pace, scatter and hours are known: from a short history
 a forecast is made, then the work is simulated to its end, sitting by sitting, and the day compared. A range from the
@@ -19,7 +19,6 @@ import pytest
 from scipy import integrate, stats
 
 from copydesk.book.hands.hand_set import HandSet
-from copydesk.tracking.checking.fault_rates import CheckedLines, rate, rest_after
 from copydesk.tracking.fit.book_end import LinesToWrite, ending, lines_sd
 from copydesk.tracking.planning import work_runs
 from copydesk.tracking.planning.forecast import forecast
@@ -218,45 +217,3 @@ def test_the_chance_to_fit_is_the_share_of_simulated_books() -> None:
     found = ending(1230, 1200, sd).blank_lines
     blank = 1230 - lines
     assert ((blank >= found.low) & (blank <= found.high)).mean() == pytest.approx(0.80, abs=0.03)
-
-
-@pytest.mark.parametrize(("faults", "lines"), [(0, 40), (1, 90), (7, 320), (61, 2500)])
-def test_fault_rates_have_exact_ranges(faults: int, lines: int) -> None:
-    """F. Garwood, Biometrika 28 (1936), 437-42, by scipy.stats.chi2."""
-    found = rate(faults, lines)
-    assert found is not None
-    low = stats.chi2.ppf(0.05, 2 * faults) / 2 if faults else 0.0
-    assert found.low == pytest.approx(100 * low / lines)
-    assert found.high == pytest.approx(100 * stats.chi2.ppf(0.95, 2 * faults + 2) / 2 / lines)
-
-
-def test_ranges_of_fault_rates_hold_at_least_as_often_as_claimed() -> None:
-    rng = np.random.default_rng(3)
-    hits = 0
-    for true in rng.uniform(0.5, 4, 500):
-        found = rate(int(rng.poisson(true * 3)), 300)
-        assert found is not None
-        hits += found.low <= true <= found.high
-    assert stats.binom.cdf(hits, 500, 0.90) > 0.001
-
-
-def test_a_rise_after_long_sitting_by_the_binomial_test() -> None:
-    early = [CheckedLines("A", 25, ("omission",) * (index % 5 == 0), sat_for=20) for index in range(20)]
-    late = [CheckedLines("A", 25, ("omission",), sat_for=100) for _ in range(8)]
-    found = rest_after(early + late)
-    assert found is not None
-    reference = stats.binomtest(8, 12, 200 / 700, alternative="greater").pvalue
-    assert found.chance == pytest.approx(5 * reference)
-
-
-def test_chance_alone_seldom_advises_a_rest() -> None:
-    """Hands whose faults do not rise: advice in no more than one record in twenty, beyond what chance allows."""
-    rng = np.random.default_rng(5)
-    advised = 0
-    for _ in range(400):
-        record = [
-            CheckedLines("A", 12, ("omission",) * int(rng.poisson(0.3)), sat_for=float(rng.uniform(0, 130)))
-            for _ in range(60)
-        ]
-        advised += rest_after(record) is not None
-    assert stats.binom.sf(advised - 1, 400, 0.05) > 0.001

@@ -1,4 +1,4 @@
-"""Distributions and ranges against SciPy (stats), and a printed table."""
+"""Distributions and ranges against SciPy (stats)."""
 
 from __future__ import annotations
 
@@ -9,10 +9,8 @@ import pytest
 from scipy import stats
 
 from copydesk.book.common.distributions import (
-    binomial_upper_tail,
     chi_square_cdf,
     chi_square_quantile,
-    poisson_range,
     student_cdf,
     student_quantile,
     student_range,
@@ -39,31 +37,6 @@ def test_shares_below(x: float) -> None:
         assert chi_square_cdf(abs(x), min(freedom, 400)) == pytest.approx(
             stats.chi2.cdf(abs(x), min(freedom, 400)), rel=1e-9, abs=1e-300
         )
-
-
-@pytest.mark.parametrize("count", [0, 1, 2, 7, 40, 500])
-@pytest.mark.parametrize("level", [0.8, 0.9, 0.95])
-def test_poisson_range(count: int, level: float) -> None:
-    tail = (1 - level) / 2
-    found = poisson_range(count, level)
-    low = stats.chi2.ppf(tail, 2 * count) / 2 if count else 0.0
-    assert found.low == pytest.approx(low, rel=1e-8)
-    assert found.high == pytest.approx(stats.chi2.ppf(1 - tail, 2 * count + 2) / 2, rel=1e-8)
-
-
-def test_poisson_range_as_printed() -> None:
-    """E. S. Pearson and H. O. Hartley, Biometrika Tables for Statisticians I, table 40 (from memory): 95 %."""
-    for count, low, high in ((0, 0.0, 3.69), (1, 0.0253, 5.57), (5, 1.62, 11.67), (10, 4.80, 18.39)):
-        found = poisson_range(count, 0.95)
-        assert found.low == pytest.approx(low, abs=0.006)
-        assert found.high == pytest.approx(high, abs=0.006)
-
-
-@pytest.mark.parametrize(("successes", "trials", "share"), [(0, 5, 0.3), (3, 5, 0.3), (60, 100, 0.5), (6, 5, 0.2)])
-def test_binomial_tail(successes: int, trials: int, share: float) -> None:
-    assert binomial_upper_tail(successes, trials, share) == pytest.approx(
-        stats.binom.sf(successes - 1, trials, share), rel=1e-9
-    )
 
 
 def test_the_range_of_a_mean() -> None:

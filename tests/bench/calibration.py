@@ -11,6 +11,7 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING
 
+import calibration_faults
 import calibration_hands
 import calibration_pace
 
@@ -18,7 +19,11 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
 
-SECTIONS: dict[str, Callable[[int, int], None]] = {**calibration_hands.SECTIONS, **calibration_pace.SECTIONS}
+SECTIONS: dict[str, Callable[[int, int], None]] = {
+    **calibration_hands.SECTIONS,
+    **calibration_pace.SECTIONS,
+    **calibration_faults.SECTIONS,
+}
 
 
 def main() -> None:

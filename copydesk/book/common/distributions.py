@@ -65,25 +65,6 @@ def chi_square_quantile(share: float, freedom: float) -> float:
     return _inverse(lambda x: chi_square_cdf(x, freedom), share, low=0.0)
 
 
-def poisson_range(count: int, level: float) -> Range:
-    """The exact range of the mean of a count: at least ``level`` of such ranges hold the true mean.
-
-    Source: F. Garwood, "Fiducial limits for the Poisson distribution", *Biometrika* 28 (1936), 437-42.
-    """
-    tail = (1 - level) / 2
-    low = chi_square_quantile(tail, 2 * count) / 2 if count else 0.0
-    return Range(low, float(count), chi_square_quantile(1 - tail, 2 * count + 2) / 2)
-
-
-def binomial_upper_tail(successes: int, trials: int, share: float) -> float:
-    """The chance of at least ``successes`` in ``trials`` where each succeeds with chance ``share``."""
-    if successes <= 0:
-        return 1.0
-    if successes > trials:
-        return 0.0
-    return _beta_share(share, successes, trials - successes + 1)
-
-
 def student_range(expected: float, error: float, freedom: float, level: float) -> Range:
     """The range about ``expected`` with standard ``error`` that holds the truth at ``level``."""
     half = student_quantile(0.5 + level / 2, freedom) * error

@@ -1,7 +1,7 @@
 """Fault rates: faults per hundred lines by hand and kind, by time of day, by time at the desk without a rest.
 
 Faults are counted on pages that were checked by reading, and only there: a page ticked, not read, tells nothing. Ranges
-are exact for counts (Garwood's), so that a page without a fault does not promise a hand without faults.
+allow for pages and days that differ, and a page without a fault does not promise a hand without faults.
 """
 
 from __future__ import annotations
@@ -10,7 +10,8 @@ from collections import Counter
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.distributions import binomial_upper_tail, poisson_range
+from copydesk.tracking.checking.fault_spread import Counted, mean_range
+from copydesk.tracking.checking.rest_odds import ODDS, TimedPage, odds_of_rise
 from copydesk.tracking.ledger.stint_clock import REST_MINUTES, TimedTurn, clock, turn_of
 from copydesk.tracking.ledger.timestamps import moment
 
@@ -32,14 +33,12 @@ SITTING_BANDS = ((0.0, 30.0), (30.0, 60.0), (60.0, 90.0), (90.0, float("inf")))
 REST_CUTS = (30.0, 45.0, 60.0, 75.0, 90.0, 120.0)
 """The lengths of sitting, in minutes, after which a rise in faults is looked for."""
 
-_SURE = 0.05
-
 
 class CheckedLines(NamedTuple):
     """Lines one hand wrote at one time, checked since, and the kinds of the faults found in them.
 
     ``hour`` is the time of day, ``sat_for`` the minutes at the desk without a rest, both at the middle of the
-    writing, None where not known.
+    writing, None where not known; ``day`` the day of the writing, empty where not known.
     """
 
     hand: str
@@ -47,6 +46,7 @@ class CheckedLines(NamedTuple):
     faults: tuple[str, ...] = ()
     hour: float | None = None
     sat_for: float | None = None
+    day: str = ""
 
 
 class FaultRate(NamedTuple):
@@ -68,7 +68,10 @@ class Band(NamedTuple):
 
 
 class RestAfter(NamedTuple):
-    """After so many minutes a hand makes more faults than before, beyond what chance would do."""
+    """After so many minutes a hand makes more faults than before, beyond what chance would do.
+
+    ``chance`` is the most it can be that the record would ever say so if there were nothing in it.
+    """
 
     minutes: float
     before: FaultRate
@@ -101,31 +104,42 @@ def checked_lines(
     for fault in record.faults:
         kinds[_stint_of(record.stints, line_of(fault))].append(fault.kind)
     return [
-        CheckedLines(stint.hand, stint.to_line - stint.from_line + 1, tuple(found), _middle_hour(stint), sat_for(stint))
+        CheckedLines(
+            stint.hand,
+            stint.to_line - stint.from_line + 1,
+            tuple(found),
+            _middle_hour(stint),
+            sat_for(stint),
+            stint.at[:10],
+        )
         for stint, found in zip(record.stints, kinds, strict=True)
     ]
 
 
-def rate(faults: int, lines: int) -> FaultRate | None:
-    """The rate of faults in lines checked; None where no line was."""
+def rate_of(checked: Iterable[CheckedLines], kind: str | None = None) -> FaultRate | None:
+    """The rate of faults, or of one kind of them, in lines checked; None where no line was."""
+    counted = [
+        Counted(each.day, each.lines, len(each.faults) if kind is None else each.faults.count(kind)) for each in checked
+    ]
+    lines = sum(each.lines for each in counted)
     if lines <= 0:
         return None
-    found = poisson_range(faults, LEVEL).scaled(100 / lines)
-    return FaultRate(faults, lines, found.expected, found.low, found.high)
+    found = mean_range(counted, LEVEL).scaled(100 / lines)
+    return FaultRate(sum(each.faults for each in counted), lines, found.expected, found.low, found.high)
 
 
 def by_hand(checked: Sequence[CheckedLines]) -> dict[str, FaultRate]:
     """Each hand's rate, hands in order of name."""
     hands = sorted({each.hand for each in checked})
-    rates = {hand: _total(each for each in checked if each.hand == hand) for hand in hands}
+    rates = {hand: rate_of(each for each in checked if each.hand == hand) for hand in hands}
     return {hand: found for hand, found in rates.items() if found}
 
 
 def by_kind(checked: Sequence[CheckedLines]) -> dict[str, FaultRate]:
     """The rate of each kind of fault in all these lines, the most frequent first."""
-    lines = sum(each.lines for each in checked)
     counts = Counter(kind for each in checked for kind in each.faults)
-    rates = {kind: rate(count, lines) for kind, count in sorted(counts.items(), key=lambda item: (-item[1], item[0]))}
+    kinds = sorted(counts, key=lambda kind: (-counts[kind], kind))
+    rates = {kind: rate_of(checked, kind) for kind in kinds}
     return {kind: found for kind, found in rates.items() if found}
 
 
@@ -148,18 +162,20 @@ def over_the_sitting(checked: Iterable[CheckedLines]) -> list[Band]:
 def rest_after(checked: Sequence[CheckedLines]) -> RestAfter | None:
     """After how long one hand's record shows more faults, if it does.
 
-    At each length tried, the faults after it are set against all faults: without an effect each falls after it in
-    the share of the lines written after it (the exact test of two Poisson rates: J. Przyborowski and H. Wilenski,
-    *Biometrika* 31 (1940), 313-23). One-sided, and counted against all lengths tried (Bonferroni), so that a
-    search through them finds nothing in chance. Give it one hand's lines: hands that sit long may be other hands.
+    Pages of one day are set against one another, and the odds against chance must reach ``ODDS``; see ``rest_odds``.
+    Give it one hand's lines: hands that sit long may be other hands.
     """
     known = [each for each in checked if each.sat_for is not None and each.lines > 0]
-    found = [each for each in (_split(known, minutes) for minutes in REST_CUTS) if each]
-    if not found:
+    odds = odds_of_rise(
+        [TimedPage(each.day, each.lines, len(each.faults), each.sat_for or 0.0) for each in known], REST_CUTS
+    )
+    whole = sum(odds) / len(odds)
+    if whole < ODDS:
         return None
-    best = min(found, key=lambda each: each.chance)
-    chance = min(1.0, best.chance * len(found))
-    return best._replace(chance=chance) if chance < _SURE else None
+    minutes = REST_CUTS[odds.index(max(odds))]
+    early = rate_of(each for each in known if (each.sat_for or 0.0) < minutes)
+    late = rate_of(each for each in known if (each.sat_for or 0.0) >= minutes)
+    return RestAfter(minutes, early, late, 1 / whole) if early is not None and late is not None else None
 
 
 def _stint_of(stints: Sequence[Stint], line: int | None) -> int:
@@ -179,31 +195,13 @@ def _middle_hour(stint: Stint) -> float | None:
     return middle.hour + middle.minute / 60
 
 
-def _split(checked: Sequence[CheckedLines], minutes: float) -> RestAfter | None:
-    early = _total(each for each in checked if (each.sat_for or 0.0) < minutes)
-    late = _total(each for each in checked if (each.sat_for or 0.0) >= minutes)
-    if early is None or late is None:
-        return None
-    share = late.lines / (early.lines + late.lines)
-    chance = binomial_upper_tail(late.faults, early.faults + late.faults, share)
-    return RestAfter(minutes, early, late, chance)
-
-
-def _total(checked: Iterable[CheckedLines]) -> FaultRate | None:
-    faults = lines = 0
-    for each in checked:
-        faults += len(each.faults)
-        lines += each.lines
-    return rate(faults, lines)
-
-
 def _banded(
     checked: Iterable[CheckedLines],
     bands: Sequence[tuple[float, float]],
     where: Callable[[CheckedLines], float | None],
 ) -> list[Band]:
     placed = [(place, each) for each in checked if (place := where(each)) is not None]
-    rates = [(start, end, _total(each for place, each in placed if start <= place < end)) for start, end in bands]
+    rates = [(start, end, rate_of(each for place, each in placed if start <= place < end)) for start, end in bands]
     return [Band(start, end, found) for start, end, found in rates if found]
 
 

@@ -92,7 +92,7 @@ RESTS: Report[RestAfter] = one_of(
     Column("minutes", Cell.NUMBER, "minutes of writing"),
     Column("before", Cell.OBJECT, "the rate before", of=RATES),
     Column("after", Cell.OBJECT, "the rate after", of=RATES),
-    Column("chance", Cell.NUMBER, "the chance of so much by accident", lambda rest: round(rest.chance, 4)),
+    Column("chance", Cell.NUMBER, "the chance, at most, of ever so much", lambda rest: round(rest.chance, 4)),
 )
 FAULT_RATES: Report[FaultRates] = one_of(
     "faults --tell",

@@ -68,7 +68,7 @@ class Forecast:
     held_by: str = ""
 
 
-ASSUMED = "hands keep their pace and weekdays; each is away one week in sixteen"
+ASSUMED = "hands keep their pace and weekdays; each is away one week in fourteen"
 """What the forecast takes for granted, for people."""
 
 FINISH: Report[Finish] = one_of(

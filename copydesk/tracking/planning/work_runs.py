@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 RUNS = 2_000
 SEED = 1
 
-AWAY_EVERY, AWAY_WEEKS = 16.0, 1.0
+AWAY_EVERY, AWAY_WEEKS = 13.0, 1.0
 """A hand is away (ill, travelling) about once in so many weeks, for so many on the mean. Our own judgement."""
 
 LONGEST = 36_525

@@ -18,7 +18,7 @@ from copydesk.tracking.checking.fault_rates import (
     checked_lines,
     over_the_day,
     over_the_sitting,
-    rate,
+    rate_of,
     rest_after,
 )
 from copydesk.tracking.ledger.page_record import Fault, PageRecord, Stint
@@ -33,19 +33,19 @@ def fault(line: int | None, kind: str = "omission") -> Fault:
 
 
 def test_a_rate_is_per_hundred_lines_with_its_range() -> None:
-    found = rate(6, 300)
+    found = rate_of([CheckedLines("A", 300, ("omission",) * 6)])
     assert found is not None
     assert found.per_100 == pytest.approx(2)
     assert found.low < 2 < found.high
-    assert rate(0, 0) is None
+    assert rate_of([]) is None
 
 
 def test_no_fault_in_few_lines_promises_little() -> None:
-    few, many = rate(0, 30), rate(0, 3000)
+    few, many = (rate_of([CheckedLines("A", lines)]) for lines in (30, 3000))
     assert few is not None
     assert many is not None
     assert few.high > 9
-    assert many.high < 0.2
+    assert many.high < 0.3
 
 
 def test_rates_by_hand_and_kind() -> None:
@@ -103,14 +103,42 @@ def test_rest_is_advised_from_the_very_minute_faults_begin(begins: float) -> Non
     assert (found.minutes, found.before.faults, found.after.faults) == (begins, 0, 24)
 
 
+def days(number: int, faults: dict[int, int]) -> list[CheckedLines]:
+    """Days of four pages, written at 15, 45, 75 and 105 minutes, with so many faults on each of them."""
+    return [
+        CheckedLines("A", 20, ("omission",) * faults.get(minutes, 0), sat_for=minutes, day=f"2026-03-{day:02}")
+        for day in range(1, number + 1)
+        for minutes in (15, 45, 75, 105)
+    ]
+
+
 def test_rest_is_advised_only_where_the_record_shows_it() -> None:
-    early = [CheckedLines("A", 20, (), sat_for=15)] * 20
-    tired = [CheckedLines("A", 20, ("omission",), sat_for=70)] * 10
-    found = rest_after(early + tired)
+    found = rest_after(days(9, {75: 1, 105: 1}))
     assert found is not None
-    assert 30 <= found.minutes <= 60
-    assert found.chance < 0.01
+    assert 45 < found.minutes <= 75
+    assert found.chance < 0.05
+    assert found.after.per_100 > found.before.per_100
     assert found.sentence().startswith(f"Rest after {found.minutes:.0f} minutes")
+    assert rest_after(days(3, {75: 1, 105: 1})) is None
+    assert rest_after(days(9, dict.fromkeys((15, 45, 75, 105), 2))) is None
+
+
+def test_a_bad_day_and_the_newest_are_no_evidence() -> None:
+    """All faults on days of long sitting, or all on the last day: nothing that days themselves could not have done."""
+    short = [each._replace(day=f"2026-02-{at:02}") for at, each in enumerate(days(9, {})) if (each.sat_for or 0) < 50]
+    long = [each for each in days(9, dict.fromkeys((75, 105), 3)) if (each.sat_for or 0) > 50]
+    assert rest_after(short[:9] + long) is None
+    last = [each._replace(day="2026-04-01") for each in days(1, {75: 9, 105: 9})]
+    assert rest_after(days(9, {}) + last) is None
+
+
+def test_pages_that_differ_make_the_range_wider() -> None:
+    even = rate_of([CheckedLines("A", 30, ("omission",), day=str(at)) for at in range(20)])
+    odd = rate_of([CheckedLines("A", 30, ("omission",) * (4 * (at % 4 == 0)), day=str(at)) for at in range(20)])
+    assert even is not None
+    assert odd is not None
+    assert even.per_100 == odd.per_100
+    assert odd.high - odd.low > 1.3 * (even.high - even.low)
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 
 from copydesk.book.hands.hand_set import HandSet
-from copydesk.tracking.checking.fault_rates import rate
+from copydesk.tracking.checking.fault_rates import FaultRate
 from copydesk.tracking.scribes.hands_now import HANDS, HandReport
 from copydesk.tracking.scribes.pace import Pace, Sitting, pace_of
 
@@ -15,7 +15,7 @@ WRITTEN = HandSet(33.8, 0.8, 0.35, 8, "pages", 6)
 
 
 def test_the_json_has_the_documented_keys() -> None:
-    report = HandReport("A", "first scribe", WRITTEN, pace_of([], stated=22.5), rate(6, 310))
+    report = HandReport("A", "first scribe", WRITTEN, pace_of([], stated=22.5), FaultRate(6, 310, 1.94, 0.84, 3.9))
     found = json.loads(json.dumps(HANDS.data(report)))
     documented = {"hand": "A", "name": "first scribe", "letters_per_line": 33.8, "from": "pages", "pages": 6}
     assert documented.items() <= found.items()
