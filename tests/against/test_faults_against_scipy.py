@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from copydesk.tracking.checking.fault_spread import Counted, mean_range
+from copydesk.tracking.checking.fault_spread import FaultCount, mean_range
 from copydesk.tracking.checking.rest_odds import TimedPage, odds_of_rise
 
 
@@ -18,7 +18,7 @@ def test_where_counts_scatter_as_poissons_the_range_is_about_that_of_a_gamma_dis
     """The Jeffreys range of a Poisson mean (Brown, Cai and DasGupta 2001) by scipy.stats.gamma, from 400 pages."""
     rng = np.random.default_rng(4)
     counts = rng.poisson(rate, 400)
-    found = mean_range([Counted(at, 30, int(count)) for at, count in enumerate(counts)], 0.90)
+    found = mean_range([FaultCount(at, 30, int(count)) for at, count in enumerate(counts)], 0.90)
     low, high = stats.gamma.ppf([0.05, 0.95], counts.sum() + 0.5)
     assert found.expected == counts.sum()
     assert found.high - found.low == pytest.approx(high - low, rel=0.15)
@@ -28,14 +28,14 @@ def test_where_counts_scatter_as_poissons_the_range_is_about_that_of_a_gamma_dis
 def test_the_spread_of_negative_binomial_counts_is_found() -> None:
     """Counts whose variance is three times their mean, by scipy.stats.nbinom: a range the square root of 3 as wide."""
     counts = stats.nbinom.rvs(1.0, 1 / 3, size=400, random_state=5)
-    found = mean_range([Counted(at, 30, int(count)) for at, count in enumerate(counts)], 0.90)
+    found = mean_range([FaultCount(at, 30, int(count)) for at, count in enumerate(counts)], 0.90)
     low, high = stats.gamma.ppf([0.05, 0.95], counts.sum() + 0.5)
     assert (found.high - found.low) / (high - low) == pytest.approx(math.sqrt(3), rel=0.12)
 
 
 def test_no_fault_has_the_exact_range_of_no_poisson_count_made_wider() -> None:
     """F. Garwood, Biometrika 28 (1936), 437-42, by scipy.stats.chi2, times the spread assumed and Student's excess."""
-    found = mean_range([Counted(0, 40, 0)], 0.90)
+    found = mean_range([FaultCount(0, 40, 0)], 0.90)
     excess = (stats.t.ppf(0.95, 4) / stats.norm.ppf(0.95)) ** 2
     assert found.low == 0
     assert found.high == pytest.approx(1.1 * excess * stats.chi2.ppf(0.95, 2) / 2)

@@ -10,7 +10,7 @@ from collections import Counter
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.tracking.checking.fault_spread import Counted, mean_range
+from copydesk.tracking.checking.fault_spread import FaultCount, mean_range
 from copydesk.tracking.checking.rest_odds import ODDS, TimedPage, odds_of_rise
 from copydesk.tracking.ledger.stint_clock import REST_MINUTES, TimedTurn, clock, turn_of
 from copydesk.tracking.ledger.timestamps import moment
@@ -119,7 +119,8 @@ def checked_lines(
 def rate_of(checked: Iterable[CheckedLines], kind: str | None = None) -> FaultRate | None:
     """The rate of faults, or of one kind of them, in lines checked; None where no line was."""
     counted = [
-        Counted(each.day, each.lines, len(each.faults) if kind is None else each.faults.count(kind)) for each in checked
+        FaultCount(each.day, each.lines, len(each.faults) if kind is None else each.faults.count(kind))
+        for each in checked
     ]
     lines = sum(each.lines for each in counted)
     if lines <= 0:

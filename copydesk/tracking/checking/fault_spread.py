@@ -25,7 +25,7 @@ _USUAL, _USUAL_WEIGHT, _PAGES_WEIGHT = 1.1, 4.0, 2.0
 pages show counts. Our own judgement."""
 
 
-class Counted(NamedTuple):
+class FaultCount(NamedTuple):
     """Faults in the lines of one page, and the day it was written on."""
 
     day: Hashable
@@ -33,7 +33,7 @@ class Counted(NamedTuple):
     faults: int
 
 
-def mean_range(counted: Sequence[Counted], level: float) -> Range:
+def mean_range(counted: Sequence[FaultCount], level: float) -> Range:
     """The range of the mean of the faults in so many lines, in faults in all of them."""
     faults = sum(each.faults for each in counted)
     spread, freedom = _spread(counted)
@@ -46,11 +46,11 @@ def mean_range(counted: Sequence[Counted], level: float) -> Range:
     return Range(min(low, faults), float(faults), high)
 
 
-def _spread(counted: Sequence[Counted]) -> tuple[float, float]:
+def _spread(counted: Sequence[FaultCount]) -> tuple[float, float]:
     """How many times the count its variance is, and on how many degrees of freedom that rests."""
     pages, by_pages = _seen(counted)
     page = (_USUAL * _USUAL_WEIGHT + pages * by_pages) / (_USUAL_WEIGHT + pages)
-    days: dict[Hashable, list[Counted]] = defaultdict(list)
+    days: dict[Hashable, list[FaultCount]] = defaultdict(list)
     for each in counted:
         days[each.day].append(each)
     number, by_days = _seen([_joined(own) for own in days.values()])
@@ -58,7 +58,7 @@ def _spread(counted: Sequence[Counted]) -> tuple[float, float]:
     return max(day, 1.0), _USUAL_WEIGHT + number
 
 
-def _seen(counted: Sequence[Counted]) -> tuple[int, float]:
+def _seen(counted: Sequence[FaultCount]) -> tuple[int, float]:
     """On how many degrees of freedom the counts tell of their variance, and how many times the whole count it is."""
     faults, lines = sum(each.faults for each in counted), sum(each.lines for each in counted)
     freedom = len(counted) - 1
@@ -68,6 +68,6 @@ def _seen(counted: Sequence[Counted]) -> tuple[int, float]:
     return freedom, misfit * len(counted) / freedom / faults
 
 
-def _joined(counted: Iterable[Counted]) -> Counted:
+def _joined(counted: Iterable[FaultCount]) -> FaultCount:
     own = tuple(counted)
-    return Counted(own[0].day, sum(each.lines for each in own), sum(each.faults for each in own))
+    return FaultCount(own[0].day, sum(each.lines for each in own), sum(each.faults for each in own))
