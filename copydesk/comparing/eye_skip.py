@@ -1,15 +1,19 @@
 """The eye-skip watch: places of a page still to be written where the same or like words recur near one another.
 
 The eye, coming back from the copy to the exemplar, looks for the word last written and may land on the same word,
-or one that ends alike, a little further on. It does so the more easily the nearer the two stand, above all
-beneath one another, at the ends or the beginnings of lines. The rule that triggers lie at like places of near
-lines is that of E. A. Lowe and E. K. Rand, *A Sixth-Century Fragment of the Letters of Pliny the Younger*
-(1922), who found the exemplar's lines by it; how much each counts here is our own judgement.
+or one that ends alike, a little further on. It does so the more easily the nearer the two stand, or where they stand
+beneath one another in the exemplar, or at the ends or beginnings of its near lines. The rule that triggers lie at like
+places of near lines is that of E. A. Lowe and E. K. Rand, *A Sixth-Century Fragment of the Letters of Pliny the
+Younger* (1922), who found the exemplar's lines by it. Which of the three leads a scribe's eye is not known beforehand,
+so all three count, each by its share of a page's leaps (``Habits``); how much is our own judgement until slips tell.
+The copy's own lines are no evidence: the eye leaps in the exemplar.
 """
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_left, bisect_right
+from collections import Counter
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Literal, NamedTuple
@@ -18,7 +22,7 @@ from copydesk.comparing.likeness import BEGINNING, ENDING, LIKE_LETTERS, SAME, l
 from copydesk.comparing.normalization import Allowances
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
 
 REACH_LINES = 3
@@ -30,15 +34,17 @@ LONGEST_LINE = 40
 WORD_LETTERS = 6
 """Letters assumed for a word outside the page, with its space."""
 
-NEARNESS = (0.5, 1.0, 0.5, 0.25)
-"""What a pair counts for by how many lines lie from one word to the other."""
+WORDS_AWAY = 10.0
+"""Words over which the pull of a like word falls to a third."""
+LINES_AWAY, LETTERS_AWAY = 1.0, 10.0
+"""Lines and letters over which that of a word beneath does, as deviations of a bell curve."""
 LIKENESS = {SAME: 1.0, ENDING: 0.35, BEGINNING: 0.3}
-AT_EDGE, IN_COLUMN = 4.0, 2.5
-"""How much more a pair counts at the ends or beginnings of lines, and elsewhere beneath one another."""
 LONGER = 0.5
 """What each further word of a recurring phrase adds."""
-SHORT = {1: 0.5, 2: 0.7, 3: 0.85}
+SHORT = {1: 0.4, 2: 0.6, 3: 0.8}
 """A word of so few letters holds the eye less."""
+COMMON = 0.08
+"""By so much of itself a word counts less for each time it recurs on the page."""
 
 Where = Literal["ends", "begins", "beneath", "same line", "near"]
 
@@ -59,6 +65,64 @@ class Recurrence(NamedTuple):
     places: tuple[tuple[int, int, int], tuple[int, int, int]]
     sentence: str
     score: float
+
+
+class Pull(NamedTuple):
+    """How strongly two like words draw the eye: as near words, as words beneath one another, as edges of lines."""
+
+    near: float
+    beneath: float = 0.0
+    edge: float = 0.0
+
+
+USUAL = Pull(near=25.0, beneath=8.0, edge=1.35)
+"""What the pulls of a page of 300 words come to, about."""
+
+
+SHARES = Pull(near=0.66, beneath=0.19, edge=0.15)
+"""The share of leaps each kind of pull is thought to lead while no slip tells. Our own judgement."""
+
+SHARES_WEIGHT = 3.0
+"""What is thought beforehand counts as so many slips."""
+
+
+class Habits(NamedTuple):
+    """What leads a scribe's eye: how much each kind of pull counts. ``least`` is the score of which a warning is worth.
+
+    Each stands for its share of the leaps over what it comes to on a usual page, so that the three are on one scale.
+    """
+
+    near: float = SHARES.near / USUAL.near
+    beneath: float = SHARES.beneath / USUAL.beneath
+    edge: float = SHARES.edge / USUAL.edge
+    least: float = 0.0
+
+    def score(self, pull: Pull) -> float:
+        """How likely a leap is, in leaps of a usual page."""
+        return self.near * pull.near + self.beneath * pull.beneath + self.edge * pull.edge
+
+
+def habits_of(slips: Sequence[Pull], least: float = 0.0) -> Habits:
+    """What leads a scribe's eye, from the pulls of the leaps that were made.
+
+    The shares of a mixture of three kinds of leap, by repeated expectation and maximisation (A. P. Dempster and others,
+    *Journal of the Royal Statistical Society B* 39 (1977), 1-38).
+    """
+    shares: tuple[float, ...] = SHARES
+    for _ in range(_ROUNDS):
+        counts = [SHARES_WEIGHT * before for before in SHARES]
+        for slip in slips:
+            parts = [share * (pull + _ANYWHERE) / usual for share, pull, usual in zip(shares, slip, USUAL, strict=True)]
+            counts = [count + part / math.fsum(parts) for count, part in zip(counts, parts, strict=True)]
+        shares = tuple(count / math.fsum(counts) for count in counts)
+    near, beneath, edge = (share / usual for share, usual in zip(shares, USUAL, strict=True))
+    return Habits(near, beneath, edge, least)
+
+
+_ROUNDS, _ANYWHERE = 30, 0.01
+
+UNKNOWN = Habits()
+"""Nothing is known of the scribe; the shares are our own judgement."""
 
 
 class _Spot(NamedTuple):
@@ -89,6 +153,7 @@ def watch(
     places: Sequence[tuple[int, int]] = (),
     allow: Allowances | None = None,
     most: int = 5,
+    habits: Habits = UNKNOWN,
 ) -> tuple[Recurrence, ...]:
     """The places of a page where the eye is likeliest to leap, the likeliest first.
 
@@ -96,10 +161,11 @@ def watch(
         lines: the words of each cast line of the page, all columns in order.
         start: position in the text of the page's first word.
         exemplar_lines: positions at which the exemplar's own lines begin. Where they are known for the whole
-            page, they and not the cast lines say what stands beneath what.
+            page, they say what stands beneath what; else nothing does.
         places: column and line of each cast line, both from 1; one column if not given.
         allow: the workshop's allowances, by which words are the same.
         most: how many at most.
+        habits: what leads this scribe's eye, and the score below which no place is given.
     """
     words = [word for line in lines for word in line]
     keys = (allow or Allowances()).keys(words)
@@ -107,7 +173,9 @@ def watch(
     own = _spots_of_exemplar(words, start, sorted(exemplar_lines))
     spots = own or cast
     columns = places or [(1, number + 1) for number in range(len(lines))]
-    ranked = sorted(((_score(pair, keys, spots), pair) for pair in _pairs(keys, spots)), key=lambda item: -item[0])
+    often = Counter(keys)
+    scored = ((habits.score(_pull(pair, keys, spots, often, bool(own))), pair) for pair in _pairs(keys, spots))
+    ranked = sorted((each for each in scored if each[0] >= habits.least), key=lambda item: -item[0])
     page = _PageText(words, start, cast, columns, spots, bool(own))
     return tuple(page.recurrence(pair, score) for score, pair in _apart(ranked, most))
 
@@ -202,17 +270,36 @@ def _seen(pair: _Pair, spots: Sequence[_Spot]) -> tuple[Where, _Pair]:
     return ("beneath" if abs(apart) <= BENEATH else "near"), pair
 
 
-def _score(pair: _Pair, keys: Sequence[str], spots: Sequence[_Spot]) -> float:
-    """How likely a leap is, beside other pairs."""
-    where, _ = _seen(pair, spots)
-    score = LIKENESS[pair.alike] + LONGER * (pair.length - 1)
-    # Lines too narrow for a word, beside a space, stay empty; two lines of text may then stand further apart.
-    score *= NEARNESS[min(spots[pair.other].line - spots[pair.one].line, len(NEARNESS) - 1)]
+def _pull(
+    pair: _Pair, keys: Sequence[str], spots: Sequence[_Spot], often: Mapping[str, int], in_exemplar: bool
+) -> Pull:
+    """How strongly a pair draws the eye; beneath one another and at edges in the exemplar's known lines alone."""
+    weight = LIKENESS[pair.alike] + LONGER * (pair.length - 1)
+    weight /= 1 + COMMON * (often[keys[pair.one]] + often[keys[pair.other]] - 2) / 2
     if pair.length == 1:
-        score *= SHORT.get(len(keys[pair.one]), 1.0)
-    if where in ("ends", "begins"):
-        return score * AT_EDGE
-    return score * IN_COLUMN if where == "beneath" else score
+        weight *= SHORT.get(len(keys[pair.one]), 1.0)
+    near = weight * math.exp(-(pair.other - pair.one) / WORDS_AWAY)
+    if not in_exemplar:
+        return Pull(near)
+    where, _ = _seen(pair, spots)
+    one, other = spots[pair.one], spots[pair.other]
+    lines = other.line - one.line
+    aside = one.right - other.right if pair.alike == ENDING else one.left - other.left
+    far = (lines / LINES_AWAY) ** 2 + (aside / LETTERS_AWAY) ** 2
+    edge = weight * math.exp(-lines / 2) if where in ("ends", "begins") else 0.0
+    return Pull(near, weight * math.exp(-far / 2) if lines else 0.0, edge)
+
+
+def leap_pull(words: Sequence[str], start: int, one: int, other: int, exemplar_lines: Sequence[int]) -> Pull:
+    """The pull of a leap that was made between two words, counted from ``start`` through the text, as ``words`` lie."""
+    spots = _spots_of_exemplar(words, start, sorted(exemplar_lines))
+    keys = [str(at) for at in range(len(words))]
+    flat = [_Spot(0, at * WORD_LETTERS, at * WORD_LETTERS, False, False) for at in range(len(words))]
+    pair = _Pair(one - start, other - start, 1, SAME)
+    long = dict.fromkeys(keys, 1)
+    keys[pair.one] = keys[pair.other] = "x" * (max(SHORT) + 1)
+    long[keys[pair.one]] = 1
+    return _pull(pair, keys, spots or flat, long, bool(spots))
 
 
 def _apart(ranked: Sequence[tuple[float, _Pair]], most: int) -> list[tuple[float, _Pair]]:
@@ -242,7 +329,7 @@ class _PageText(NamedTuple):
         one, other = self._words(pair.one, pair.length), self._words(pair.other, pair.length)
         places = self._place(pair.one), self._place(pair.other)
         sentence = self._sentence(where, pair.alike, (one, other), _lines(places))
-        return Recurrence((one, other), pair.alike, places, sentence, round(score, 3))
+        return Recurrence((one, other), pair.alike, places, sentence, round(score, 5))
 
     def _words(self, at: int, length: int) -> str:
         return " ".join(self.words[at : at + length])
@@ -257,10 +344,9 @@ class _PageText(NamedTuple):
         verbs = {"ends": "end", "begins": "begin"}
         verb = verbs.get(where, "stand") + ("s" if same else "")
         alike = "" if same else " and end alike" if likeness == ENDING else " and begin alike"
-        beneath = ", one beneath the other" if where == "beneath" else ""
         if not self.in_exemplar:
             joint = " " if where in verbs else " in "
-            return f"{what} {verb}{joint}{lines}{beneath}{alike}"
+            return f"{what} {verb}{joint}{lines}{alike}"
         near = {"ends": "at the ends of near lines", "begins": "at the beginnings of near lines"}.get(where, "near by")
         in_exemplar = "one beneath the other" if where == "beneath" else near
         return f"{what} stand{'s' if same else ''} in {lines}{alike}; in the exemplar {in_exemplar}"

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 import calibration_faults
 import calibration_hands
 import calibration_pace
+import calibration_watch
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -23,6 +24,7 @@ SECTIONS: dict[str, Callable[[int, int], None]] = {
     **calibration_hands.SECTIONS,
     **calibration_pace.SECTIONS,
     **calibration_faults.SECTIONS,
+    **calibration_watch.SECTIONS,
 }
 
 

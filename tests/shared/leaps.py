@@ -89,7 +89,8 @@ def recall(pages: Sequence[Sequence[str]], model: Model, most: int, seed: int, l
     counts = Recall()
     for words in pages:
         lines = cast(words, letters)
-        made, ranked = model(lines), watch(lines, 0, most=len(words) ** 2)
+        starts = [sum(map(len, lines[:at])) for at in range(len(lines) + 1)]
+        made, ranked = model(lines), watch(lines, 0, exemplar_lines=starts, most=len(words) ** 2)
         warned = _named(ranked[:most])
         chance = _named(draw.sample(ranked, min(most, len(ranked))))
         for leap in draw.choices(made, [leap.weight for leap in made], k=40) if made else []:

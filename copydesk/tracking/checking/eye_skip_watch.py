@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.comparing.eye_skip import Recurrence, watch
+from copydesk.tracking.checking.eye_habits import eye_habits
 from copydesk.tracking.checking.text_to_write import allowances, own_lines, word_of
 from copydesk.tracking.state.page_content import lines_of_page
 
@@ -50,6 +51,7 @@ def _found(state: BookState, index: int, written: int, most: int) -> tuple[Recur
         places=[(line.column, line.line) for line in lines],
         allow=allowances(state.book),
         most=most,
+        habits=eye_habits(state),
     )
     # a word that stands twice in one of the lines makes two pairs of places of which the same is said
     told = {each.sentence: each for each in (_told(state, each) for each in found)}

@@ -68,7 +68,7 @@ def test_positions_are_the_exemplars_after_a_change() -> None:
     book = a_book()
     words = book.exemplar.words
     book.do(change_text(book.state, after=words[0], write="quite new", why="a gap"))
-    found = watch_for(book.state, 2, page_watch.MOST)
+    found = [each for index in range(6) for each in watch_for(book.state, index, page_watch.MOST)]
     assert found
     for each in found:
         for said, (_, _, word) in zip(each.words, each.places, strict=True):
