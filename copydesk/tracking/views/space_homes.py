@@ -13,7 +13,6 @@ from copydesk.book.structure.page import Page
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from copydesk.book.layout.page_frame import Placement
     from copydesk.book.plan import SpacePlan
     from copydesk.tracking.state.book_state import BookState
 
@@ -21,7 +20,7 @@ if TYPE_CHECKING:
 class Home(NamedTuple):
     """Where a space stands: its page (an index), the surface of skin, and whether its lines are ruled round it.
 
-    ``parted`` tells that its text no longer comes where it is ruled, see :func:`parted_from`.
+    ``parted`` tells that its text no longer comes where it is ruled, see :func:`parted_spaces`.
     """
 
     page: int
@@ -33,6 +32,7 @@ class Home(NamedTuple):
 def space_homes(state: BookState) -> dict[str, Home]:
     """The home of every space that has one; those that only mark words of the text, as a line filler, are left out."""
     homes: dict[str, Home] = {}
+    parted = parted_spaces(state)
     for index, page in enumerate(state.budget.pages):
         for placement in page.placed:
             homes[placement.id] = Home(index, str(state.skin_at(index)), False)
@@ -40,8 +40,7 @@ def space_homes(state: BookState) -> dict[str, Home]:
         if index < state.collation.pages:
             for placement in frame.fixed:
                 ruled = frame.ruled and placement.lines > 0
-                parted = ruled and parted_from(state, placement, index) is not None
-                homes[placement.id] = Home(index, str(state.skin_at(index)), ruled, parted)
+                homes[placement.id] = Home(index, str(state.skin_at(index)), ruled, placement.id in parted)
     for plan in state.plans:
         piece = state.loose_spaces.get(plan.id)
         at = _page_with(state, piece) if piece is not None and plan.kind == "border" else None
@@ -66,14 +65,27 @@ def text_page(state: BookState, plan: SpacePlan) -> int | None:
     return _page_with(state, state.copy.piece(word)) if word is not None else None
 
 
-def parted_from(state: BookState, placement: Placement, index: int) -> int | None:
-    """The page (an index) with the text of a space that is ruled where it cannot serve it; None where all is well.
+class Parted(NamedTuple):
+    """A space ruled where it cannot serve its text: its page and that of the text (indices)."""
+
+    page: int
+    text: int
+
+
+def parted_spaces(state: BookState) -> dict[str, Parted]:
+    """The spaces that are ruled where their text no longer comes, by name.
 
     An initial serves text of its own page; a picture serves that of pages before it too.
     """
-    plan = state.plan_of(placement.id)
-    text = text_page(state, plan) if plan is not None else None
-    return text if text is not None and (text > index or (placement.share > 0.0 and text != index)) else None
+    pieces = {each.shape.id: each.piece for each in state.budgeter.anchors}
+    found = {}
+    for index, frame in sorted(state.frames.items()):
+        for placement in frame.fixed if frame.ruled and index < state.collation.pages else ():
+            piece = pieces.get(placement.id)
+            text = _page_with(state, piece) if piece is not None and placement.lines else None
+            if text is not None and (text > index or (placement.share > 0.0 and text != index)):
+                found[placement.id] = Parted(index, text)
+    return found
 
 
 def space_changes(before: Mapping[str, Home], state: BookState) -> Iterator[str]:
@@ -113,10 +125,11 @@ def _move(state: BookState, plan: SpacePlan, old: Home, new: Home) -> str:
 
 
 def _parted(state: BookState, plan: SpacePlan, home: Home) -> str:
-    here, text = state.book.named(Page.at(home.page)), text_page(state, plan)
-    if not home.parted or text is None:
+    parted = parted_spaces(state).get(plan.id)
+    here = state.book.named(Page.at(home.page))
+    if parted is None:
         return f"Space {plan.id} on {here} has its text there again."
-    return f"Space {plan.id} is ruled on {here}, and its text stands on {state.book.named(Page.at(text))} now."
+    return f"Space {plan.id} is ruled on {here}, and its text stands on {state.book.named(Page.at(parted.text))} now."
 
 
 def _why_homeless(state: BookState, plan: SpacePlan) -> str:
@@ -138,7 +151,7 @@ def open_spaces(state: BookState) -> list[str]:
     is, nothing on the skin shows that it is wanted.
     """
     homeless, fixed = set(state.budget.homeless), state.budget.fixed
-    said = list(_parted_spaces(state))
+    said = list(_parted_words(state))
     for plan in state.plans:
         if plan.id in fixed or spaces_of.goes_with_text(plan) or state.space_record(plan.id).ended is not None:
             continue
@@ -151,16 +164,12 @@ def open_spaces(state: BookState) -> list[str]:
     return list(map(sanitize, said))
 
 
-def _parted_spaces(state: BookState) -> Iterator[str]:
-    for index, frame in sorted(state.frames.items()):
-        for placement in frame.fixed if frame.ruled and index < state.collation.pages else ():
-            text = parted_from(state, placement, index) if placement.lines else None
-            if text is not None and state.space_record(placement.id).ended is None:
-                here, there = state.book.named(Page.at(index)), state.book.named(Page.at(text))
-                yield (
-                    f"space {placement.id} is ruled on {here}, and its text stands on {there}; leave it empty, or "
-                    "bring the text there"
-                )
+def _parted_words(state: BookState) -> Iterator[str]:
+    for space, parted in parted_spaces(state).items():
+        if state.space_record(space).ended is None:
+            here, there = state.book.named(Page.at(parted.page)), state.book.named(Page.at(parted.text))
+            said = f"space {space} is ruled on {here}, and its text stands on {there}"
+            yield f"{said}; leave it empty, or bring the text there"
 
 
 def _room_to_keep(state: BookState, plan: SpacePlan) -> str | None:
