@@ -327,7 +327,8 @@ class Room(NamedTuple):
 
     ``last`` is the page at whose end the text must land right; None where no such page comes and the text fits.
     ``over`` is below 0 where lines are left. ``usual`` is what the hand usually writes (or what was agreed on for the
-    page), ``needed`` what lands right, None where no closeness does; ``need`` has the same for every hand.
+    page, as ``agreed`` tells), ``needed`` what lands right, None where no closeness does; ``need`` has the same
+    for every hand.
     """
 
     last: Page | None
@@ -335,11 +336,12 @@ class Room(NamedTuple):
     needed: float | None
     usual: float
     need: Need | None = None
+    agreed: bool = False
 
 
 def room_ahead(state: BookState, index: int) -> Room:
     """The room from the page at ``index`` on, for the hand expected there."""
     usual, need = state.letters_on(index), need_from(state, index)
     if need is None:
-        return Room(None, 0, usual, usual)
-    return Room(Page.at(need.last), need.over, need.needed, usual, need)
+        return Room(None, 0, usual, usual, agreed=index in state.agreed)
+    return Room(Page.at(need.last), need.over, need.needed, usual, need, index in state.agreed)

@@ -111,12 +111,12 @@ def in_exemplar(given: Handover) -> str:
 
 
 def _room(book: Book, room: Room) -> str:
-    usual = f"{room.usual:.1f} letters a line"
+    usual, word = f"{room.usual:.1f} letters a line", "agreed" if room.agreed else "usual"
     if room.last is None:
-        return f"no later page has a fixed beginning: write as usual, {usual}"
+        return f"no later page has a fixed beginning: write as {word}, {usual}"
     last = book.named(room.last)
     if not room.over:
-        return f"the text fits to the end of {last}: write as usual, {usual}"
+        return f"the text fits to the end of {last}: write as {word}, {usual}"
     lines = f"{count_of(abs(room.over), 'line')} {'over' if room.over > 0 else 'left'}"
     if room.needed is None:
         return f"{lines} to the end of {last}, and no number of letters a line makes it fit: choose a remedy first"
@@ -124,10 +124,10 @@ def _room(book: Book, room: Room) -> str:
     if room.need is not None and len(room.need.targets) > 1:
         return f"{said} {asked_words(room.need)}"
     if f"{room.needed:.1f}" == f"{room.usual:.1f}":
-        return f"{said} {'slightly closer than usual' if room.over > 0 else 'as usual'}, {usual}"
+        return f"{said} {f'slightly closer than {word}' if room.over > 0 else f'as {word}'}, {usual}"
     closer = room.needed > room.usual
     way = ("closer, " if closer else "wider, ") if closer == (room.over > 0) else ""
-    return f"{said} {way}{room.needed:.1f} letters a line; usually {room.usual:.1f}"
+    return f"{said} {way}{room.needed:.1f} letters a line; {word if room.agreed else 'usually'} {room.usual:.1f}"
 
 
 def _hands(state: BookState) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from copydesk.book.plan import Script
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
+from copydesk.tracking.commands.page_commands import agree_letters
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.scribes.handover import HANDOVER, Handover, handover
 from copydesk.tracking.scribes.handover_text import handover_lines
@@ -46,6 +47,14 @@ def test_held_further_on_it_says_how_close_to_write() -> None:
     assert tight.needed is not None
     assert tight.needed > tight.usual == 20.0
     assert told(book, "Room").startswith("3 lines over to the end of 1v: write closer, ")
+
+
+def test_letters_agreed_on_are_not_called_usual() -> None:
+    book = SmallBook()
+    book.do(agree_letters(book.state, 0, 3, 21.5))
+    assert told(book, "Room") == "no later page has a fixed beginning: write as agreed, 21.5 letters a line"
+    book.do(book.commands.hold(Page.parse("2r"), "w120 w121"))
+    assert told(book, "Room").endswith("; agreed 21.5")
 
 
 def test_held_too_near_no_closeness_helps() -> None:
