@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from copydesk.book.structure.collation import Collation
+    from copydesk.tracking.ledger.page_record import PageRecord
     from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.consequences import Standing
 
@@ -30,6 +31,7 @@ def what_followed(before: Standing, state: BookState) -> list[str]:
     of_leaves = before.collation != state.collation or before.flaws != state.flaws
     return [
         *(_to_write_again(before, state) if of_leaves else ()),
+        *(_to_rule_again(before, state) if of_leaves else ()),
         *consequences(before, state),
         *(_leaves(before, state) if of_leaves else ()),
         *(_openings(before, state) if of_leaves else ()),
@@ -62,18 +64,37 @@ def _to_write_again(before: Standing, state: BookState) -> Iterator[str]:
         yield f"{count_of(sum(each.lines for each in back), 'written line')} came back with it."
 
 
-def _lines_on_others(one: Collation, other: Collation, state: BookState) -> list[_Lost]:
-    """What is written on the leaves that stand in ``one`` and not in ``other``, as ``one`` numbers its pages."""
-    leaves = (half.id for gathering in one.gatherings for half in gathering.leaves)
-    gone = [leaf for leaf in leaves if other.number_of(leaf) is None]
-    found, piece = [], state.copy.piece
-    for leaf in gone:
+def _to_rule_again(before: Standing, state: BookState) -> Iterator[str]:
+    """Pages that were ruled, with nothing written on them, on leaves that went out of the book or came back."""
+    for one, other, went in (
+        (before.collation, state.collation, "went"),
+        (state.collation, before.collation, "came back"),
+    ):
+        ruled = [
+            state.book.named(page)
+            for page, record in _pages_on_others(one, other, state)
+            if record.placements is not None and not record.written
+        ]
+        if ruled:
+            yield f"The ruling of {listed(ruled)} {went} with it."
+
+
+def _pages_on_others(one: Collation, other: Collation, state: BookState) -> Iterator[tuple[Page, PageRecord]]:
+    """The pages of the leaves that stand in ``one`` and not in ``other``, as ``one`` numbers them."""
+    for leaf in (half.id for gathering in one.gatherings for half in gathering.leaves):
         number = one.number_of(leaf)
-        for side in Side if number is not None else ():
-            record = state.record(SkinPage(leaf, side))
-            if number is not None and record.written:
-                page, start = state.book.named(Page(number, side)), record.begins or 0
-                found.append(_Lost(page, record.written, piece(start), piece(max(record.ends or 0, start))))
+        if number is not None and other.number_of(leaf) is None:
+            yield from ((Page(number, side), state.record(SkinPage(leaf, side))) for side in Side)
+
+
+def _lines_on_others(one: Collation, other: Collation, state: BookState) -> list[_Lost]:
+    """What is written on the leaves that stand in ``one`` and not in ``other``."""
+    found, piece = [], state.copy.piece
+    for page, record in _pages_on_others(one, other, state):
+        if record.written:
+            start = record.begins or 0
+            end = piece(max(record.ends or 0, start))
+            found.append(_Lost(state.book.named(page), record.written, piece(start), end))
     return found
 
 

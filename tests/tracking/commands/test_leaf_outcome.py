@@ -3,6 +3,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.plan import Anchor, SpacePlan
+from copydesk.book.structure.page import Page
 from copydesk.tracking.commands import leaf_commands as leaf_acts
 from copydesk.tracking.commands.leaf_outcome import what_followed
 from copydesk.tracking.commands.skin_commands import cut_sheet, move_skins
@@ -42,6 +43,18 @@ def test_taking_it_back_brings_the_lines_back() -> None:
         "1 written line came back with it.",
         "The book has 12 leaves now, 1 leaf more.",
     ]
+
+
+def test_the_ruling_that_goes_with_a_leaf_and_comes_back_is_told() -> None:
+    book = SmallBook()
+    for page in ("2r", "2v", "3r"):
+        book.do(book.commands.rule(Page.parse(page)))
+    before = standing(book.state)
+    entry = book.do(leaf_acts.cancel_leaf(book.state, 2))
+    assert "The ruling of 2r and 2v went with it." in what_followed(before, book.state)
+    before = standing(book.state)
+    book.undo(entry)
+    assert "The ruling of 2r and 2v came back with it." in what_followed(before, book.state)
 
 
 def test_text_that_loses_its_room_is_told() -> None:
