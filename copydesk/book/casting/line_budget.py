@@ -282,6 +282,8 @@ class _Walk:
         initial stays with its text: where that is passed without it, it has no place any more.
         """
         anchors, task, cursor = self.budgeter.anchors, self.task, self.budgeter.cursor(start, self.cursor.anchor)
+        if cursor.anchor == self.cursor.anchor and not self.cursor.waiting:  # as on most pages: nothing waits
+            return cursor
         passed = tuple(each.shape for each in anchors[self.cursor.anchor : cursor.anchor])
         waiting = [shape for shape in (*self.cursor.waiting, *passed) if shape.id not in task.fixed]
         kept = [shape for shape in waiting if shape.share == 0.0 or self.budgeter.tied_to(shape) >= start]
