@@ -153,6 +153,7 @@ def test_skins_smaller_than_a_sheet_are_named_so_wherever_skins_are_counted(
     book = made(tmp_path, "\n".join(lines) + "\n")
     for verb in ("plan", "skins"):
         assert "one skin is smaller than a sheet" in told(capsys, verb, book)
+    assert "skin_days" not in data(capsys, "plan", book)
 
 
 def test_skins_from_soaking_to_sheets(book: str, capsys: pytest.CaptureFixture[str]) -> None:

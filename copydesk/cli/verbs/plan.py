@@ -23,7 +23,14 @@ from copydesk.tracking.planning.plan_report import (
 )
 from copydesk.tracking.state.plan_conflicts import plan_conflicts
 from copydesk.tracking.views.narrow_lines import narrow_words
-from copydesk.tracking.views.skin_order import days_words, lime_caution, order_words, skin_days, skin_order
+from copydesk.tracking.views.skin_order import (
+    cutting_today,
+    days_words,
+    lime_caution,
+    order_words,
+    skin_days,
+    skin_order,
+)
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -100,12 +107,13 @@ def run(arguments: Namespace) -> ExitCode:
 
 
 def _skin_days(job: Job, arguments: Namespace) -> SkinDays | None:
-    """When the skins still wanting are to be begun; None where the book says nothing of skins."""
+    """When the skins still wanting are to be begun; None where the book names no skins, or none gives a sheet."""
     from copydesk.book.common.typed_values import read_day
     from copydesk.tracking.views.skin_batches import skins_today
 
     wanted = read_day(arguments.ready_by, "--ready-by") if arguments.ready_by else None
-    if job.book.skins is None:
+    cutting = cutting_today(job.state)
+    if cutting is None or not cutting.count:
         return None
     today = job.clock().date()
     skins = skins_today(job.state, today)
@@ -187,11 +195,10 @@ def _told(state: BookState, days: SkinDays | None, today: date, *, asked: bool) 
         yield f"          {other}"
     yield from (f"On skin   {words}" for words in plan_conflicts(state))
     yield from (f"Advice    {words}" for words in plan_advice(state))
-    if days is not None:
-        yield from _skins(state, days, today, asked=asked)
+    yield from _skins(state, days, today, asked=asked)
 
 
-def _skins(state: BookState, days: SkinDays, today: date, *, asked: bool) -> Iterator[str]:
+def _skins(state: BookState, days: SkinDays | None, today: date, *, asked: bool) -> Iterator[str]:
     """The skins to order, when to begin them, and a picture of how one is cut."""
     from copydesk.papers.cutting import cutting_text, cutting_words, grain_words
 
@@ -199,7 +206,7 @@ def _skins(state: BookState, days: SkinDays, today: date, *, asked: bool) -> Ite
     if order is None:
         return
     yield f"Skins     {order_words(order)}"
-    if not order.cutting.count:
+    if days is None:
         return
     yield f"Begin     {days_words(days, today, asked=asked)}"
     caution = lime_caution(days.steps)
