@@ -36,7 +36,7 @@ EXAMPLES = (
 )
 LIBRARIES = (
     *("textual", "tinydb", "PyYAML", "portalocker", "rapidfuzz", "reportlab", "platformdirs", "shtab", "pyphen"),
-    *("textual-serve", "aiohttp", "psycopg"),
+    *("textual-serve", "aiohttp", "segno", "psycopg"),
 )
 """The libraries that copydesk stands on, the optional ones last."""
 

@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import UnavailableError
+from copydesk.book.common.errors import InvalidValueError, UnavailableError
 from copydesk.book.common.typed_values import read_whole
 from copydesk.cli.exit_codes import ExitCode, remark
 from copydesk.cli.open_book import add_book, add_typed, open_book
@@ -18,8 +18,9 @@ if TYPE_CHECKING:
 
 
 SAYS = (
-    "Serves the desk to a browser on this machine; --host lets others of the network in. The address holds a secret,\n"
-    "new at every start: whoever has the address has the desk. Needs the extra: pip install 'copydesk[serve]'."
+    "Serves the desk to a browser on this machine; --host lets others of the network in, and draws the\n"
+    "address as a code to scan as well. It holds a secret, new at every start: whoever has the address has the desk.\n"
+    "Needs the extra: pip install 'copydesk[serve]'."
 )
 EXAMPLES = (
     "copydesk serve my-book",
@@ -41,6 +42,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--host", default="127.0.0.1", help="the address to serve on; this machine alone otherwise")
     add_typed(parser, "--port", read_whole, default=8000, help="the port; 0 for a free one")
     parser.add_argument("--read-only", action="store_true", help="visitors can look and record nothing")
+    add_typed(parser, "--desks", read_whole, default=8, help="how many may be open at once; 8 otherwise")
     parser.add_argument("--inside", action="store_true", help=SUPPRESS)
 
 
@@ -51,6 +53,7 @@ def run(arguments: Namespace) -> ExitCode:
 
         return open_book_at(Path(arguments.book), read_only=arguments.read_only)
     try:
+        from copydesk.cli.browser_address import address_on_network, code_to_scan
         from copydesk.cli.browser_server import DeskServer, serve, take_port
     except ImportError as error:
         raise UnavailableError(
@@ -60,25 +63,24 @@ def run(arguments: Namespace) -> ExitCode:
 
     open_book(arguments).close()
     secret = secrets.token_urlsafe(18)
+    if arguments.desks < 1:
+        raise InvalidValueError("at least one desk must be let open; give --desks 1 or more")
     on = take_port(arguments.host, arguments.port)
-    host = f"[{arguments.host}]" if ":" in arguments.host else arguments.host
+    reached = address_on_network(arguments.host)
+    host = f"[{reached}]" if ":" in reached else reached
+    address = f"http://{host}:{on.getsockname()[1]}/{secret}/"
     if arguments.host not in LOOPBACK:
         remark(WIDER.format(writes="" if arguments.read_only else " and write in it"))
-    say(f"Open http://{host}:{on.getsockname()[1]}/{secret}/ in a browser; ctrl+c here ends it.")
+    say(f"Open {address} in a browser; ctrl+c here ends it.")
+    if arguments.host not in LOOPBACK:
+        say(*code_to_scan(address))
     sys.stdout.flush()
     os.environ.setdefault("COPYDESK_DESK", "browser")
-    serve(DeskServer(_command(arguments), secret), on)
+    serve(DeskServer(_command(arguments), secret, arguments.desks), on)
     return ExitCode.DONE
 
 
-def _command(arguments: Namespace) -> str:
-    """What opens one desk, as a line for the system's shell."""
+def _command(arguments: Namespace) -> list[str]:
+    """What opens one desk."""
     words = [sys.executable, "-m", "copydesk", "serve", str(Path(arguments.book).resolve()), "--inside"]
-    words += ["--read-only"] if arguments.read_only else []
-    if os.name == "nt":
-        from subprocess import list2cmdline
-
-        return list2cmdline(words)
-    import shlex
-
-    return shlex.join(words)
+    return [*words, "--read-only"] if arguments.read_only else words

@@ -7,7 +7,7 @@ open. Before its first screen stands a mistake ends it: whoever ran it gets the 
 from __future__ import annotations
 
 import sys
-from typing import TYPE_CHECKING, Protocol, TypeVar
+from typing import TYPE_CHECKING, Protocol, TypeVar, cast
 
 from rich.cells import cell_len
 from rich.segment import Segment
@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from textual.actions import ActionParseResult
     from textual.color import Color
     from textual.dom import DOMNode
+    from textual.drivers.web_driver import WebDriver
     from textual.message import Message
     from textual.widget import Widget
 
@@ -59,11 +60,17 @@ class OwnApp(App[Given]):
     def on_mount(self) -> None:
         """From the first drawn screen on a mistake no longer ends the app; a terminal that goes away ends it."""
         self.call_after_refresh(self._first_screen_stands)
-        if not self.is_headless and _at_a_terminal():
+        if not self.is_headless and self._is_attended():
             self.set_interval(_LOOK_FOR_TERMINAL_SECONDS, self._look_for_terminal)
 
+    def _is_attended(self) -> bool:
+        """Whether the terminal is still there; in a browser, whether the server that passes the keys on is."""
+        if self._driver is not None and self.is_web:
+            return cast("WebDriver", self._driver)._key_thread.is_alive()  # it ends with its input
+        return _at_a_terminal()
+
     def _look_for_terminal(self) -> None:
-        if not _at_a_terminal():
+        if not self._is_attended():
             self.exit()
 
     def _first_screen_stands(self) -> None:

@@ -1,4 +1,4 @@
-"""Where copydesk's own mistakes are written down for whoever looks after it, without any text of a book."""
+"""Logs for whoever looks after copydesk: its own mistakes, what its server turned away; without any text of a book."""
 
 from __future__ import annotations
 
@@ -25,9 +25,18 @@ def log_mistake(error: BaseException) -> Path | None:
     """
     from copydesk import __version__
 
-    path = mistake_log_file()
     passed = (f"{Path(at.filename).name}:{at.lineno} {at.name}" for at in extract_tb(error.__traceback__))
-    entry = logging.makeLogRecord({"msg": f"copydesk {__version__} {type(error).__name__}: {' > '.join(passed)}"})
+    said = f"copydesk {__version__} {type(error).__name__}: {' > '.join(passed)}"
+    return write_log(mistake_log_file().name, said)
+
+
+def write_log(name: str, line: str) -> Path | None:
+    """Add a line to the log called ``name`` in the folder for copydesk's state, with the time; it never grows long.
+
+    Gives the file, None where it cannot be written.
+    """
+    path = state_folder() / name
+    entry = logging.makeLogRecord({"msg": line})
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         handler = RotatingFileHandler(

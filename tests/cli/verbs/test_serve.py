@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import ipaddress
 import os
 import re
 import shutil
@@ -11,14 +12,20 @@ import subprocess
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+from unittest import mock
 
 import aiohttp
+import psutil
 import pytest
+import segno
+from aiohttp import web
+from aiohttp.test_utils import make_mocked_request
 
 from browser_tab import CHROMIUM, Tab, opened_tab, until
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.page import Page
-from copydesk.cli.browser_server import take_port
+from copydesk.cli.browser_address import address_on_network, code_to_scan
+from copydesk.cli.browser_server import DeskServer, take_port
 from copydesk.job import Job
 from copydesk.tracking.views.page_view import page_account
 
@@ -38,6 +45,7 @@ def _serve(folder: Path, *more: str) -> tuple[subprocess.Popen[str], str]:
     """A server on the book, and the address it tells."""
     command = [sys.executable, "-m", "copydesk", "serve", str(folder), "--port", "0", *more]
     env = {**os.environ, "COPYDESK_DESK": "tablet", "COPYDESK_KEYS": str(folder / "none"), "TEXTUAL_ANIMATIONS": "none"}
+    env["COPYDESK_STATE"] = str(folder.parent / "state")
     server = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env=env)
     assert server.stdout is not None
     found = re.search(r"http://\S+/", server.stdout.readline())
@@ -171,3 +179,166 @@ async def test_a_visitor_who_may_only_look_records_nothing(
 
     await _open(address, tmp_path / "home", try_to_tick)
     assert (folder / "ledger.jsonl").read_bytes() == before
+
+
+def test_a_wider_address_is_the_machine_s_own_and_can_be_scanned(serve: Callable[..., Any]) -> None:
+    wide, address = serve("--host", "0.0.0.0")  # noqa: S104 - what is warned of
+    own = address_on_network("0.0.0.0")  # noqa: S104
+    assert address.startswith(f"http://{own}:")
+    assert ipaddress.ip_address(own)
+    wanted = code_to_scan(address)
+    assert [wide.stdout.readline().rstrip("\n") for _ in wanted] == wanted
+    assert len(wanted) > 15
+    assert address_on_network("192.168.1.20") == "192.168.1.20"
+
+
+def test_the_code_holds_the_address() -> None:
+    said = "http://192.168.1.20:8000/a-secret-of-the-usual-length/"
+    drawn = code_to_scan(said)
+    dark = [[block in hidden for block in line] for line in drawn for hidden in ("▄ ", "▀ ")]
+    wanted = [list(map(bool, row)) for row in segno.make_qr(said, error="l").matrix_iter(border=4)]
+    assert dark[: len(wanted)] == wanted
+    assert len({len(line) for line in drawn}) == 1
+    assert drawn[0] == "█" * len(drawn[0]), "a light rim round it"
+
+
+def desks_of(server: subprocess.Popen[str]) -> list[psutil.Process]:
+    """The desk processes that a server has open."""
+    return [each for each in psutil.Process(server.pid).children(recursive=True) if "--inside" in each.cmdline()]
+
+
+async def opened(session: aiohttp.ClientSession, address: str) -> aiohttp.ClientWebSocketResponse:
+    """A page's line to its desk, once the desk draws."""
+    socket = await session.ws_connect(f"{address}ws?width=80&height=24")
+    while (await socket.receive(timeout=60)).type is not aiohttp.WSMsgType.BINARY:
+        pass
+    return socket
+
+
+async def gone(desks: list[psutil.Process]) -> bool:
+    return not any(each.is_running() and each.status() != psutil.STATUS_ZOMBIE for each in desks)
+
+
+@pytest.mark.parametrize("how", [signal.SIGINT, signal.SIGTERM, signal.SIGKILL])
+async def test_desks_end_with_their_server(serve: Callable[..., Any], how: signal.Signals) -> None:
+    server, address = serve()
+    async with aiohttp.ClientSession() as session:
+        pages = [await opened(session, address) for _ in range(2)]
+        desks = desks_of(server)
+        assert len(desks) == 2
+        server.send_signal(how)
+        await until(lambda: gone(desks), "the end of the desks")
+        assert len(pages) == 2
+
+
+async def test_a_page_ends_with_its_desk_and_a_desk_with_its_page(serve: Callable[..., Any]) -> None:
+    server, address = serve()
+    async with aiohttp.ClientSession() as session:
+        page = await opened(session, address)
+        desks_of(server)[0].kill()
+        while (await page.receive(timeout=60)).type in (aiohttp.WSMsgType.BINARY, aiohttp.WSMsgType.TEXT):
+            pass
+        assert page.closed
+        page = await opened(session, address)
+        desks = desks_of(server)
+        await page.close()
+        await until(lambda: gone(desks), "the end of the desk")
+
+
+async def test_no_more_desks_are_opened_than_are_let(serve: Callable[..., Any]) -> None:
+    server, address = serve("--desks", "1")
+    async with aiohttp.ClientSession() as session:
+        page = await opened(session, address)
+        async with session.get(address) as answer:
+            assert answer.status == 503
+            assert "--desks" in await answer.text()
+        with pytest.raises(aiohttp.WSServerHandshakeError):
+            await session.ws_connect(f"{address}ws")
+        assert len(desks_of(server)) == 1
+        await page.close()
+
+        async def let_in() -> bool:
+            async with session.get(address) as answer:
+                return answer.status == 200
+
+        await until(let_in, "room for a desk")
+
+
+FRAMES = (
+    "",
+    "{",
+    "7",
+    "[]",
+    "[7]",
+    '["stdin"]',
+    '["stdin", 7]',
+    '["resize", 7]',
+    '["resize", {"width": "x"}]',
+    "[" * 9000,
+)
+
+
+async def test_frames_that_no_page_sends_end_their_desk_with_a_line_in_the_log(
+    serve: Callable[..., Any], tmp_path: Path
+) -> None:
+    server, address = serve()
+    async with aiohttp.ClientSession() as session:
+        for frame in (*FRAMES, b"\0"):
+            page = await session.ws_connect(f"{address}ws")
+            await (page.send_bytes(frame) if isinstance(frame, bytes) else page.send_str(frame))
+            while (await page.receive(timeout=60)).type in (aiohttp.WSMsgType.BINARY, aiohttp.WSMsgType.TEXT):
+                pass
+            assert page.close_code == 1007, frame
+        page = await opened(session, address)
+        await page.send_json(["resize", {"width": 10**9, "height": -4}])
+        await page.send_json(["ping", "7"])
+        while (answer := await page.receive(timeout=60)).type is aiohttp.WSMsgType.BINARY:
+            pass
+        assert answer.data == '["pong", "7"]'
+        for wrong in (f"{address}nothing", f"{address}ws", f"{'/'.join(address.split('/')[:3])}/wrong/"):
+            async with session.get(wrong) as refused:
+                assert refused.status >= 400
+    assert end(server) == ""
+    log = (tmp_path / "state" / "browser.log").read_text().splitlines()
+    assert sum("a frame could not be understood" in line for line in log) == len(FRAMES) + 1
+    assert sum("the address lacked the secret" in line for line in log) == 1
+    assert not any("Traceback" in line or address.split("/")[3] in line for line in log)
+
+
+async def test_whoever_tries_many_secrets_waits_longer_and_whoever_has_it_does_not() -> None:
+    server = DeskServer(("true",), "the-secret", 1)
+    pauses: list[float] = []
+    all_in = asyncio.Event()
+
+    async def pause(seconds: float) -> None:
+        pauses.append(seconds)
+        if len(pauses) == 40:
+            all_in.set()
+        await all_in.wait()
+
+    async def let_in(_: Any) -> web.StreamResponse:
+        return web.Response(text="in")
+
+    with (
+        mock.patch("copydesk.cli.browser_server.asyncio.sleep", pause),
+        mock.patch("copydesk.cli.browser_server.write_log"),
+    ):
+        tries = [server._guard(make_mocked_request("GET", f"/guess{at}/"), let_in) for at in range(40)]
+        answers = await asyncio.gather(*tries)
+        assert {answer.status for answer in answers} == {403}
+        assert pauses == [min(0.25 * at, 5.0) for at in range(1, 41)]
+        assert (await server._guard(make_mocked_request("GET", "/the-secret/"), let_in)).status == 200
+        assert len(pauses) == 40
+
+
+@needs_browser
+async def test_keys_go_to_the_desk_without_a_tap(serve: Callable[..., Any], tmp_path: Path) -> None:
+    _, address = serve()
+
+    async def look(tab: Tab) -> None:
+        async def has_them() -> bool:
+            return bool(await tab.value("document.activeElement.matches('#terminal textarea')"))
+
+        await until(has_them, "the focus")
+
+    await _open(address, tmp_path / "home", look)
