@@ -14,6 +14,7 @@ from copydesk.book.common.errors import CopydeskError, NotAllowedError
 from copydesk.book.common.phrases import count_of
 from copydesk.book.structure.page import Page
 from copydesk.desk.base.hanging_text import HangingText
+from copydesk.desk.base.keymap import records
 from copydesk.desk.base.keys import KEYS, OFFERED, bindings, key_named, scope_of
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.base.screen_table import SCREENS
@@ -116,7 +117,11 @@ class BookScreen(Screen[None]):
     def foot_keys(self, *names: str) -> list[KeyBinding]:
         """The keys of these names, each once, as they are called now; those of this scope go without its name."""
         full = (name if "." in name else f"{self.SCOPE}.{name}" for name in names)
-        return [self.named_now(key_named(name)) for name in dict.fromkeys(full)]
+        return [self.named_now(key) for key in map(key_named, dict.fromkeys(full)) if self.lets(key)]
+
+    def lets(self, key: KeyBinding) -> bool:
+        """Whether this desk may do an act; one that is open for looking only offers none that records."""
+        return not (self.job.read_only and records(key))
 
     def named_now(self, key: KeyBinding) -> KeyBinding:
         """A key with the label that says what it will do now."""
@@ -321,7 +326,8 @@ class BookScreen(Screen[None]):
     def action_offer(self, name: str) -> None:
         """Offer the acts that stand in the list behind a key of this screen, each with its letter."""
         opener = f"{self.SCOPE}.{name}"
-        keys = [(letter, self.named_now(key_named(f"{self.SCOPE}.{each}"))) for letter, each in OFFERED[opener]]
+        offered = ((letter, key_named(f"{self.SCOPE}.{each}")) for letter, each in OFFERED[opener])
+        keys = [(letter, self.named_now(key)) for letter, key in offered if self.lets(key)]
         self.desk.open_screen("offers", key_named(opener).says.removesuffix(" ...").capitalize(), keys, self.do_later)
 
     def action_others(self) -> None:

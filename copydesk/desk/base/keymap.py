@@ -218,3 +218,21 @@ def _told(changed: Mapping[str, str], lost: Mapping[str, str]) -> Iterator[str]:
 
 def _meet(one: KeyBinding, other: KeyBinding) -> bool:
     return scope_of(one) == scope_of(other) or "all" in (scope_of(one), scope_of(other))
+
+
+_RECORDING = {
+    *("rule", "write", "write_to", "check", "fault", "mend", "hand", "begin", "hold", "leaf", "rule_sheet"),
+    *("rule_gathering", "do_next", "clock", "undo", "redo", "take_back", "take", "other", "note", "bound", "keep"),
+    *("new", "move_on", "step", "cut", "stage", "size", "move", "drop", "someone", "add", "change", "remove"),
+}
+_RECORDING_WITH = ("leaf(", "fill(", "sheet(", "place(", "change(")
+_RECORDING_HERE = ("assembly.tick", "colophon.words", "remedies.choose")
+"""Acts that record on one screen, while acts of this name elsewhere do not."""
+
+
+def records(key: KeyBinding) -> bool:
+    """Whether an act writes into the ledger or the plan, or only offers acts that do."""
+    if offered := OFFERED.get(key.id):
+        return all(records(key_named(f"{scope_of(key)}.{name}")) for _, name in offered)
+    here = f"{scope_of(key)}.{key.action}"
+    return key.action in _RECORDING or key.action.startswith(_RECORDING_WITH) or here in _RECORDING_HERE

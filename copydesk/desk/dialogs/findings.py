@@ -89,11 +89,13 @@ def _acts(front: BookScreen) -> Iterator[Finding]:
     called = {entry.key: ", ".join(entry.called) for entry in SCREENS} | _CALLED
     seen: set[str] = set()
     for key in sorted(KEYS, key=lambda key: scope_of(key) == "all"):
-        if scope_of(key) in (front.SCOPE, "all") and not key.action.startswith(_FOUND_OTHERWISE):
+        if scope_of(key) not in (front.SCOPE, "all") or not front.lets(key):
+            continue
+        if not key.action.startswith(_FOUND_OTHERWISE):
             seen.add(key.action)
             now = front.named_now(key)
             yield Finding(now.says, now.more, own.way_to(key), called.get(key.id, ""), action=key.action)
-    for key in getattr(front, "MORE", ()):
+    for key in filter(front.lets, getattr(front, "MORE", ())):
         yield Finding(key.says, key.more, action=key.action)
     for entry in SCREENS:
         key = key_named(entry.key)

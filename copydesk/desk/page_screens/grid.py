@@ -73,7 +73,8 @@ class GridScreen(PageScreen):
         self._place_panel()
         self.query_one(GatheringGrid).focus()
         self.renew()
-        notes = (*self.job.store.notes, *self._homeless(), *self.desk.own_keys.told)
+        looking = ("This desk is open for looking only.",) if self.job.read_only else ()
+        notes = (*looking, *self.job.store.notes, *self._homeless(), *self.desk.own_keys.told)
         tour = (
             f"{shown(self.desk.own_keys.key_of(key_named('grid.tour')))} walks you round the desk."
             if self.desk.offers_tour
