@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left, bisect_right
+from sys import intern
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.progress import no_progress, with_progress
@@ -133,7 +134,7 @@ class _Reader:
         if "{" in text:
             text = self._take_notes(text)
         start = len(self.words)
-        self.words += text.split()
+        self.words += map(intern, text.split())  # each form once: a book of eight million words has few of them
         if len(self.words) == start:
             return False
         if not self.titles:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import tracemalloc
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -173,3 +175,16 @@ def test_glosses_are_noted_beside_their_word_and_are_no_text() -> None:
     assert found.divisions[0].title == "On mills"
     assert found.places[0].word == 6
     assert [block.kind for block in found.blocks[-2:]] == ["verse", "verse"]
+
+
+def test_a_word_that_comes_again_takes_no_more_room_than_its_place() -> None:
+    text = " ".join(f"word{at % 500}ending" for at in range(100_000))
+    tracemalloc.start()
+    try:
+        exemplar = read_exemplar(text)
+        held, _ = tracemalloc.get_traced_memory()
+    finally:
+        tracemalloc.stop()
+    assert len(exemplar.words) == 100_000
+    assert exemplar.words[0] is exemplar.words[500]
+    assert held < 100_000 * 16, "a place in the list, and nothing else of each"
