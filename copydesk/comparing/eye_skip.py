@@ -341,15 +341,15 @@ class _PageText(NamedTuple):
         """``"water" ends lines 7 and 8``, or what else is to be said."""
         same = likeness == SAME
         what = f'"{words[0]}"' if same else f'"{words[0]}" and "{words[1]}"'
-        verbs = {"ends": "end", "begins": "begin"}
-        verb = verbs.get(where, "stand") + ("s" if same else "")
+        verbs, plural = {"ends": "end", "begins": "begin"}, "s" if same else ""
+        stand = f"stand{plural} twice" if same and lines.startswith("line ") else f"stand{plural}"
         alike = "" if same else " and end alike" if likeness == ENDING else " and begin alike"
         if not self.in_exemplar:
-            joint = " " if where in verbs else " in "
-            return f"{what} {verb}{joint}{lines}{alike}"
+            said = f"{verbs[where]}{plural} " if where in verbs else f"{stand} in "
+            return f"{what} {said}{lines}{alike}"
         near = {"ends": "at the ends of near lines", "begins": "at the beginnings of near lines"}.get(where, "near by")
         in_exemplar = "one beneath the other" if where == "beneath" else near
-        return f"{what} stand{'s' if same else ''} in {lines}{alike}; in the exemplar {in_exemplar}"
+        return f"{what} {stand} in {lines}{alike}; in the exemplar {in_exemplar}"
 
 
 def _lines(places: tuple[tuple[int, int, int], tuple[int, int, int]]) -> str:

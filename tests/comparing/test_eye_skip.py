@@ -33,6 +33,11 @@ def test_the_word_that_ends_two_lines_comes_first() -> None:
     assert first.alike == "same word"
 
 
+def test_a_word_twice_in_one_line_is_said_to_stand_there_twice() -> None:
+    [found] = watch([["thicket", "yarrow", "yarrow", "and", "upland"]], 0)
+    assert found.sentence == '"yarrow" stands twice in line 1'
+
+
 def test_beginnings_and_words_beneath_one_another() -> None:
     begins = watch([["frost", "held", "fast"], ["frost", "gave", "way"]], 0)
     assert begins[0].sentence == '"frost" begins lines 1 and 2'
