@@ -17,6 +17,7 @@ from copydesk.store.files.book_folder import LEDGER_FILE, BookFolder
 from copydesk.store.files.environment import copy_name, desk_name, now
 from copydesk.store.folder.opening import ignore_stage, open_ledger, stage_progress
 from copydesk.store.folder.read_book import pages_beyond, read_all, stamp
+from copydesk.tracking.fit.asked import with_asked
 from copydesk.tracking.ledger.entry import COPY, KNEW, NONE_SEEN, TOGETHER, Act, Entry
 from copydesk.tracking.ledger.entry_kinds import check_facts
 from copydesk.tracking.ledger.ledger import Ledger
@@ -187,9 +188,8 @@ class Job:
         known = " ".join(self.ledger.newest) or NONE_SEEN
         for act in acts:
             check_facts(act.what, act.facts)
-            name, facts = os.urandom(6).hex(), {**act.facts, **kept, KNEW: known}
-            known = name
-            entries.append(Entry(name, 0, at, hand, self.store.desk, act.what, act.about, act.page, facts))
+            facts, known = {**with_asked(self.state, act), **kept, KNEW: known}, os.urandom(6).hex()
+            entries.append(Entry(known, 0, at, hand, self.store.desk, act.what, act.about, act.page, facts))
         self._meanwhile.begin(entries)
         before = self._standing() if any(entry.subject[0] in _MOVES_SPACES for entry in entries) else None
 

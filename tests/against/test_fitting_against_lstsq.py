@@ -18,8 +18,14 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from copydesk.book.hands.hand_filter import PRIOR_FREEDOM
-from copydesk.book.hands.hand_fit import Usage, capacity_from_end, from_pages, line_through, weighted_mean
+from copydesk.book.hands.hand_fit import (
+    PRIOR_FREEDOM,
+    Usage,
+    capacity_from_end,
+    from_pages,
+    line_through,
+    weighted_mean,
+)
 from copydesk.book.hands.hand_sample import SampleLine, fit_scale, from_sample
 from copydesk.book.hands.hand_set import HandSet
 from copydesk.book.text.letter_widths import RELATIVE, WordWidths

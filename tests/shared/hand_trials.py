@@ -93,11 +93,6 @@ def share_held(found: Sequence[Told]) -> float:
     return sum(each.held for each in found) / len(found)
 
 
-def pooled(found: dict[int, list[Told]], pages: range) -> list[Told]:
-    """All that was told after the pages of a range."""
-    return [each for page, those in found.items() if page in pages for each in those]
-
-
 def ways() -> Iterator[tuple[str, Way]]:
     """The ways the tables are made for."""
     yield "steady", Way()

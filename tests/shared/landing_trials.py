@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.plan import Columns, Hand, Margins, PageSize, Ruling
 from copydesk.book.structure.page import Page
+from copydesk.tracking.fit.asked import with_asked
 from copydesk.tracking.fit.remedies import remedies_for
 from copydesk.tracking.fit.stretches import need_at
 from copydesk.tracking.fit.trial_casting import cast_closer
@@ -102,7 +103,8 @@ class Stretch:
         assert cast is not None
         word = state.copy.word(cast.pages[0].end.piece)
         ends = " ".join(self.book.exemplar.words[word - 6 : word])
-        self.book.do(self.book.commands.write(Page.at(index), ends=ends))
+        act = self.book.commands.write(Page.at(index), ends=ends)
+        self.book.do(act._replace(facts=with_asked(state, act)))
         self.book.state.refit()
 
     def _ends(self, meant: float) -> int:

@@ -14,7 +14,7 @@ from statistics import NormalDist
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
 
 _TINY = 1e-300
@@ -69,6 +69,27 @@ def student_range(expected: float, error: float, freedom: float, level: float) -
     """The range about ``expected`` with standard ``error`` that holds the truth at ``level``."""
     half = student_quantile(0.5 + level / 2, freedom) * error
     return Range(expected - half, expected, expected + half)
+
+
+def mixture_half(parts: Sequence[tuple[float, float, float]], middle: float, level: float) -> float:
+    """How far either side of ``middle`` the share ``level`` of a mixture of normal curves lies.
+
+    ``parts`` are the share of each curve, its mean and its standard deviation.
+    """
+
+    def held(half: float) -> float:
+        ends = [((middle - half - mean) / sd, (middle + half - mean) / sd) for _, mean, sd in scaled]
+        return math.fsum(
+            share * (math.erf(high) - math.erf(low)) / 2
+            for (share, _, _), (low, high) in zip(scaled, ends, strict=True)
+        )
+
+    scaled = [(share, mean, sd * math.sqrt(2)) for share, mean, sd in parts]
+    low, high = 0.0, max(abs(mean - middle) + 8 * sd for _, mean, sd in parts)
+    while high - low > 1e-9 * high:
+        half = (low + high) / 2
+        low, high = (half, high) if held(half) < level else (low, half)
+    return (low + high) / 2
 
 
 def _inverse(cdf: Callable[[float], float], share: float, low: float | None = None) -> float:

@@ -15,14 +15,18 @@ from statistics import fmean
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.distributions import student_quantile
-from copydesk.book.hands.hand_filter import PRIOR_FREEDOM, followed
+from copydesk.book.hands.hand_filter import followed
 from copydesk.book.hands.hand_set import PAGE_SCATTER, HandSet, size_factor
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Iterator, Sequence
 
+    from copydesk.book.hands.hand_filter import Followed
     from copydesk.book.text.letter_widths import WordWidths
 
+
+PRIOR_FREEDOM = 2.0
+"""The scatter assumed of a mean or a line counts as much as two values seen."""
 
 _DRIFT_LEVEL = 0.95
 """A hand is *said* to move only where chance alone would show such a movement once in twenty hands."""
@@ -34,6 +38,9 @@ _REMEMBERED = 240
 
 _FURTHEST = 64.0
 """No hand is looked for beyond this many times, or this fraction of, what it was thought to be."""
+
+_STRANGE = 3.5
+"""A page this many standard deviations from where its hand stands is strange."""
 
 _STRIDE = 1.25
 _LINES_OWN = 0.2
@@ -139,17 +146,33 @@ def ragged_loss(words: Sequence[str], widths: WordWidths) -> float:
     return math.fsum(width * width for width in each) / (2 * whole) if whole else 0.0
 
 
+class Fit(NamedTuple):
+    """A hand's set as its pages have it, and the strange ones among them.
+
+    ``strange`` has the place of each among the usages, and the letters a line the hand was expected to come to there.
+    """
+
+    hand: HandSet
+    strange: tuple[tuple[int, float], ...]
+
+
 def from_pages(before: HandSet, usages: Sequence[Usage]) -> HandSet:
     """The hand's set after the pages it has written, oldest first, at the measure and nib of ``before``."""
-    told = [_at_size_of(before, usage) for usage in usages if usage.tells]
+    return fit(before, usages).hand
+
+
+def fit(before: HandSet, usages: Sequence[Usage]) -> Fit:
+    """The same, with the pages that are strange."""
+    places = [at for at, usage in enumerate(usages) if usage.tells]
+    told = [_at_size_of(before, usages[at]) for at in places]
     if not told:
-        return before
+        return Fit(before, ())
     measured = len(told)
     pages, told = round(math.fsum(usage.pages for usage in told)), told[-_REMEMBERED:]
     values = [usage.middle for usage in told]
     variances = _page_variances(told)
     found = followed(before, values, variances)
-    return replace(
+    hand = replace(
         before,
         letters_per_line=found.value,
         spread=found.scatter * PAGE_SCATTER * fmean(values),
@@ -160,6 +183,18 @@ def from_pages(before: HandSet, usages: Sequence[Usage]) -> HandSet:
         measured=measured,
         per_page=found.per_page if _is_moving(values, variances) else 0.0,
     )
+    return Fit(hand, tuple((places[-len(told) :][at], expected) for at, expected in _strange(values, variances, found)))
+
+
+def _strange(values: Sequence[float], variances: Sequence[float], found: Followed) -> Iterator[tuple[int, float]]:
+    """The pages that stand far from where their hand was thought to stand, and are not followed by one like them."""
+    for at, ((expected, error), value) in enumerate(zip(found.foretold, values, strict=True)):
+        off = value - expected
+        if abs(off) < _STRANGE * math.hypot(error, found.scatter * math.sqrt(variances[at])):
+            continue
+        like = at + 1 < len(values) and (values[at + 1] - expected) / off > 0.5  # then it is the hand that changed
+        if not like:
+            yield at, expected
 
 
 def moved(before: HandSet, usages: Sequence[Usage], last: int = 40) -> tuple[HandSet, ...]:

@@ -15,8 +15,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import InvalidValueError, Problem
 from copydesk.book.common.typed_values import read_length
-from copydesk.book.hands.hand_filter import PRIOR_FREEDOM
-from copydesk.book.hands.hand_fit import Estimate, ragged_loss, weighted_mean
+from copydesk.book.hands.hand_fit import PRIOR_FREEDOM, Estimate, ragged_loss, weighted_mean
 from copydesk.book.hands.hand_set import PAGE_SCATTER, HandSet
 from copydesk.book.text.letter_widths import natural_width
 

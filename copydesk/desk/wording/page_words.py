@@ -20,6 +20,7 @@ from copydesk.tracking.log.space_text import also_words
 from copydesk.tracking.scribes.hands_now import set_words
 from copydesk.tracking.scribes.stopping_point import words_from
 from copydesk.tracking.state.plan_conflicts import plan_conflicts
+from copydesk.tracking.state.strange_pages import open_strange, strange_words
 from copydesk.tracking.views.narrow_lines import narrow_on, narrow_words
 from copydesk.tracking.views.page_marks import page_marks
 from copydesk.tracking.views.page_view import ActKind, page_account
@@ -173,10 +174,11 @@ def space_place(space: SpaceAccount, unit: Unit) -> str:
 
 
 def unsettled_lines(state: BookState) -> Iterator[PanelLine]:
-    """What the plan says otherwise than the skin, and spaces without a place or room: on every page until settled."""
+    """What the plan says otherwise than the skin, spaces without a place or room, strange pages: until settled."""
     for head, said, what in (
         ("Plan", plan_conflicts(state), "more difference"),
         ("Room", open_spaces(state), "more space"),
+        ("Strange", [strange_words(state, each) for each in open_strange(state)], "more page"),
     ):
         more = [f"and {count_of(len(said) - SHOWN, what)} like this"] if len(said) > SHOWN else []
         yield from under_one_head(head, [*said[:SHOWN], *more], wrong=True)

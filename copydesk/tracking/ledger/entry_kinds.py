@@ -82,6 +82,8 @@ KINDS: dict[str, EntryKind] = {
             **_RULED,
             "whole": bool,
             "letters": float,
+            "asked": float,  # letters a line asked of the hand there, and those it was thought to write
+            "usual": float,
             "text": str,  # what tells whether its words in the exemplar are still the same
             "seen": str,
         },

@@ -44,7 +44,8 @@ class Stint(NamedTuple):
     ``line_from`` is the word that the last line begins with, where the hand stopped within that line; ``goes_on``
     the word that the first line begins with, where an earlier stint stopped within it. None otherwise.
     ``letters`` are those to a line by which the plan put its end, None where its real last words were given.
-    ``text`` tells its words in the exemplar from others, where that is known.
+    ``text`` tells its words in the exemplar from others, where that is known. ``asked`` are the letters a line that
+    advice asked for there and ``usual`` those the hand was thought to write; None where it might write as usual.
     """
 
     hand: str
@@ -59,6 +60,8 @@ class Stint(NamedTuple):
     goes_on: int | None = None
     letters: float | None = None
     text: str = ""
+    asked: float | None = None
+    usual: float | None = None
 
     @property
     def ended(self) -> int:
@@ -259,7 +262,7 @@ def _written(record: PageRecord, entry: Entry) -> PageRecord:
     start = _word(entry, "from_word") or 0
     end = max(_word(entry, "to_word") or start, start)
     stint = Stint(entry.hand, first, last, start, end, entry.at, entry.amount("minutes"), entry.entry)
-    stint = stint._replace(text=entry.text("text"))
+    stint = stint._replace(text=entry.text("text"), asked=entry.amount("asked"), usual=entry.amount("usual"))
     kept = tuple(_before(old, stint) for old in record.stints if old.from_line < first or old.shares_line(stint))
     begins = start if not kept else record.begins if record.begins is not None else kept[0].from_word
     stint = stint._replace(line_from=_line_from(entry, begins, end), letters=entry.amount("letters"))

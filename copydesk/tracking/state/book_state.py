@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from copydesk.tracking.ledger.entry import Act
     from copydesk.tracking.ledger.ledger import Ledger, Subject
     from copydesk.tracking.ledger.page_record import PageRecord
+    from copydesk.tracking.state.hand_sets import StrangeReach
     from copydesk.tracking.state.text_state import Samples
 
 
@@ -146,6 +147,11 @@ class BookState(LeafState):
     def usages(self) -> Mapping[str, Sequence[Usage]]:
         """What each hand's newest pages say of its set."""
         return self._hands.usages(self)
+
+    @property
+    def strange_reaches(self) -> tuple[StrangeReach, ...]:
+        """Lines that hold far more or less of the text than so many of their hand do, as of the last ``refit``."""
+        return self._hands.strange(self)
 
     def fit_when_asked(self) -> None:
         """Fit the hands' sets once somebody asks for one; what needs none is then not kept waiting."""

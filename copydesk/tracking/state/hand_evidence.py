@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from dataclasses import replace
+from statistics import fmean
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.casting.line_breaking import lines_taken, reached
@@ -41,8 +42,10 @@ class Passage(NamedTuple):
     """Lines one hand wrote on the page at an index, one after another: from line to line, word to word, and the tick.
 
     ``end_given`` says that somebody gave its real last words; else it was only ticked, and ends where the plan had it.
-    ``more_letters`` stand in its lines beyond those of the text (fewer where negative), as far as faults found there
-    say: words left out were not written in these lines, words doubled were.
+    What faults found there say: ``left_out`` are words of the exemplar, each run from its first to the one after its
+    last, that were not written in these lines; ``more_letters`` stand there beyond those of the text otherwise (fewer
+    where negative), as where words were doubled. ``asked`` are the letters a line that advice asked for there, where
+    the hand was thought to write ``usual``; both 0 where it might write as usual.
     """
 
     hand: str
@@ -54,6 +57,9 @@ class Passage(NamedTuple):
     tick: int
     end_given: bool
     more_letters: int = 0
+    left_out: tuple[tuple[int, int], ...] = ()
+    asked: float = 0.0
+    usual: float = 0.0
 
 
 _TELLS_NOTHING = frozenset(("ruled", "begun", "checked", "read-to", "settled"))
@@ -121,13 +127,43 @@ def usage_of_reach(copy: CopyText, reach: Reach, frames: tuple[Frame, ...], abou
         shares += whole[passage.from_line - 1 : passage.to_line]
         pages += (passage.to_line - passage.from_line + 1) / max(len(whole), 1)
     from_word, to_word = reach.lines[0].from_word, reach.last.to_word
-    found = usage_by_end(copy, from_word, to_word, shares, about)
-    own = (copy.sums[copy.piece(to_word)] - copy.sums[copy.piece(from_word)]) / (copy.mean * copy.grain)
-    # The lines held the text less what was left out and with what was doubled: a full line held as much less or more.
-    written = 1 + sum(each.more_letters for each in reach.lines) / own if own else 1.0
-    if not LEAST_WRITTEN < written < MOST_WRITTEN:
+    as_written = _without(copy, [left for each in reach.lines for left in each.left_out])
+    found = usage_by_end(as_written, from_word, to_word, shares, about)
+    own, stands = (
+        (text.sums[copy.piece(to_word)] - text.sums[copy.piece(from_word)]) / (copy.mean * copy.grain)
+        for text in (copy, as_written)
+    )
+    # The lines held what was doubled besides: each full line as much more, the room left at its end being the same.
+    more = sum(each.more_letters for each in reach.lines)
+    if own and not LEAST_WRITTEN < (stands + more) / own < MOST_WRITTEN:
         return Usage(0, 0.0, 0.0)
-    return replace(found, low=found.low * written, high=found.high * written, pages=max(pages, 1.0))
+    a_line = more / sum(shares)
+    found = replace(found, low=found.low + a_line, high=found.high + a_line, pages=max(pages, 1.0))
+    return _as_usual(found, [each for each in reach.lines if each.asked > 0.0 and each.usual > 0.0])
+
+
+def _as_usual(found: Usage, asked: Sequence[Passage]) -> Usage:
+    """What lines say of the hand's usual writing, of which some were asked to be closer or wider.
+
+    Nobody said whether that was done. Where they came nearer to what was asked than to the usual, it is taken to be so,
+    and they were as much closer than usual; else they were written as usual.
+    """
+    if not asked:
+        return found
+    wanted, usual = fmean(each.asked for each in asked), fmean(each.usual for each in asked)
+    if abs(found.middle - wanted) >= abs(found.middle - usual):
+        return found
+    return replace(found, low=found.low * usual / wanted, high=found.high * usual / wanted)
+
+
+def _without(copy: CopyText, left_out: Sequence[tuple[int, int]]) -> CopyText:
+    """The text with these words of the exemplar taking no room."""
+    for first, after in left_out:
+        sums, start, end = copy.sums, copy.piece(first), copy.piece(after)
+        width = sums[end] - sums[start]
+        kept = [*sums[:start], *([sums[start]] * (end - start)), *(each - width for each in sums[end:])]
+        copy = copy._replace(sums=kept)
+    return copy
 
 
 def usage_by_end(copy: CopyText, from_word: int, to_word: int, shares: Sequence[float], about: float) -> Usage:
@@ -232,7 +268,7 @@ def _passages_on(state: LeafState, index: int, record: PageRecord) -> Iterator[P
             given = 1 + max((at for at, each in enumerate(group) if each.letters is None), default=len(group) - 1)
             for part in (group[:given], group[given:]):
                 if part and (passage := passage_of(state, index, part)).to_line >= passage.from_line:
-                    yield passage._replace(more_letters=_more_letters(state.frame_of(index), record, passage))
+                    yield _as_faults_say(state, record, passage)
             group = []
         if stint is not None:
             group.append(stint)
@@ -251,22 +287,44 @@ def passage_of(state: LeafState, index: int, stints: Sequence[Stint]) -> Passage
         last.to_word if last.line_from is None else last.line_from,
         entry.tick if entry is not None else 0,
         last.letters is None,
+        asked=last.asked or 0.0,
+        usual=last.usual or 0.0,
     )
 
 
-def _more_letters(frame: Frame, record: PageRecord, passage: Passage) -> int:
-    """Letters and word-spaces that stand in a passage beyond those of the text, by the faults found in its lines.
+def _as_faults_say(state: LeafState, record: PageRecord, passage: Passage) -> Passage:
+    """A passage with what was left out there and what stands there besides, by the faults found in its lines.
 
     A fault without a line counts where the passage is all that is written on the page.
     """
     if not record.faults:
-        return 0
+        return passage
+    frame = state.frame_of(passage.page)
     alone = (passage.from_line, passage.to_line) == (record.stints[0].from_line, record.stints[-1].to_line)
-    return sum(
-        _letters(fault.stands) - _letters(fault.should)
-        for fault in record.faults
-        if (passage.from_line <= _text_line(frame, fault) <= passage.to_line if fault.line is not None else alone)
-    )
+    more = 0
+    left_out: list[tuple[int, int]] = []
+    for fault in record.faults:
+        if passage.from_line <= _text_line(frame, fault) <= passage.to_line if fault.line is not None else alone:
+            place = _place_left_out(state, passage, fault)
+            if place is not None and not any(place[0] < after and first < place[1] for first, after in left_out):
+                left_out.append(place)
+            else:
+                more += _letters(fault.stands) - _letters(fault.should)
+    return passage._replace(more_letters=more, left_out=tuple(left_out))
+
+
+def _place_left_out(state: LeafState, passage: Passage, fault: Fault) -> tuple[int, int] | None:
+    """The words of the exemplar that a fault says were left out; None where none were, or no one place has them."""
+    should = fault.should.split()
+    if fault.stands.strip() or not should or state.exemplar is None:
+        return None
+    words = state.exemplar.words
+    found = [
+        (at, at + len(should))
+        for at in range(passage.from_word, passage.to_word - len(should) + 1)
+        if words[at] == should[0] and list(words[at : at + len(should)]) == should
+    ]
+    return found[0] if len(found) == 1 else None
 
 
 def _letters(text: str) -> int:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.hands.hand_fit import from_pages, moved
+from copydesk.book.hands.hand_fit import fit, moved
 from copydesk.tracking.state.hand_evidence import newest_reaches, usage_of_reach
 
 if TYPE_CHECKING:
@@ -22,12 +22,20 @@ _STEP, _SMALL_STEP, _SMALL = 0.1, 0.05, 20.0
 """Letters a line are taken to the nearest tenth, under twenty to the nearest twentieth."""
 
 
+class StrangeReach(NamedTuple):
+    """Lines of a hand that hold far more of the text, or far less, than so many of its lines do: ``words`` more."""
+
+    reach: Reach
+    words: int
+
+
 class HandSets:
     """The hands of one book: as they were thought to write, and as they were last fitted."""
 
     def __init__(self) -> None:
         self._fitted: Mapping[str, HandSet] | None = None
         self._measures: Mapping[str, float] | None = None
+        self._strange: tuple[StrangeReach, ...] = ()
         self._usage = HandUsage()
         self._due, self._when_asked = True, False
 
@@ -64,9 +72,26 @@ class HandSets:
             return False
         self._due, before = False, self.sets(state)
         usages = self.usages(state)
-        self._fitted = {hand: from_pages(known, usages.get(hand, ())) for hand, known in state.first_sets.items()}
+        fits = {hand: fit(known, usages.get(hand, ())) for hand, known in state.first_sets.items()}
+        self._fitted = {hand: found.hand for hand, found in fits.items()}
         self._measures = None
+        self._strange = tuple(
+            StrangeReach(reach, _words_more(reach, usages[hand][at].middle, expected))
+            for hand, found in fits.items()
+            for at, expected in found.strange
+            for reach in (self._usage.reaches[hand][at],)
+        )
         return self._fitted != before
+
+    def strange(self, state: LeafState) -> tuple[StrangeReach, ...]:
+        """The lines that stand out among those of their hand, as last fitted."""
+        self.sets(state)
+        return self._strange
+
+
+def _words_more(reach: Reach, letters: float, expected: float) -> int:
+    """How many words of a reach, at so many letters a line, stand there beyond those of a hand as expected."""
+    return round((reach.last.to_word - reach.lines[0].from_word) * (1 - expected / letters))
 
 
 def cast_at(known: HandSet, first: HandSet) -> float:
@@ -103,6 +128,7 @@ class HandUsage:
     def __init__(self) -> None:
         self._known: dict[tuple[Reach, tuple[Frame, ...]], Usage] = {}
         self._copy: CopyText | None = None
+        self.reaches: Mapping[str, Sequence[Reach]] = {}
 
     def of(self, state: LeafState) -> dict[str, list[Usage]]:
         """The usages of each hand's newest pages in the order they were written."""
@@ -112,7 +138,8 @@ class HandUsage:
         known: dict[tuple[Reach, tuple[Frame, ...]], Usage] = {}
         found: dict[str, list[Usage]] = {}
         told_by = _reading(state)
-        for hand, pieces in newest_reaches(state).items():
+        self.reaches = newest_reaches(state)
+        for hand, pieces in self.reaches.items():
             if hand not in first:
                 continue
             keys = [(piece, tuple(map(state.frame_of, piece.pages))) for piece in pieces]

@@ -12,6 +12,7 @@ from copydesk.book.common.phrases import capital, count_of
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.structure.page import Page
 from copydesk.tracking.state.plan_conflicts import plan_conflicts
+from copydesk.tracking.state.strange_pages import open_strange, strange_sentences
 from copydesk.tracking.views.space_homes import Home, space_changes, space_homes
 
 if TYPE_CHECKING:
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from copydesk.book.structure.collation import Collation
     from copydesk.tracking.ledger.flaws_found import Flaws
     from copydesk.tracking.state.book_state import BookState
+    from copydesk.tracking.state.hand_evidence import Reach
 
 
 ALSO = given("also", Cell.TEXTS, "what followed elsewhere, as sentences")
@@ -38,8 +40,8 @@ class TextStanding(NamedTuple):
 class Standing(NamedTuple):
     """What of the book is looked at again after an entry or another plan.
 
-    The home of every space that has one, what the plan says otherwise than the skin, the leaves, their flaws, and how
-    the text stands.
+    The home of every space that has one, what the plan says otherwise than the skin, the leaves, their flaws, how
+    the text stands, and the lines that are strange.
     """
 
     homes: Mapping[str, Home]
@@ -47,16 +49,20 @@ class Standing(NamedTuple):
     collation: Collation
     flaws: Flaws
     text: TextStanding
+    strange: tuple[Reach, ...]
 
 
 def standing(state: BookState) -> Standing:
     """The book as it stands before an entry."""
-    return Standing(space_homes(state), plan_conflicts(state), state.collation, state.flaws, text_standing(state))
+    strange = tuple(each.reach for each in open_strange(state))
+    text = text_standing(state)
+    return Standing(space_homes(state), plan_conflicts(state), state.collation, state.flaws, text, strange)
 
 
 def consequences(before: Standing, state: BookState) -> list[str]:
     """What is otherwise than ``before`` elsewhere than where the entry was made, as sentences."""
     return [
+        *strange_sentences(state, before.strange),
         *conflict_sentences(state, before.conflicts),
         *(sanitize(said) for said in space_changes(before.homes, state)),
         *(sanitize(said) for said in text_changes(before.text, state)),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report, page_or_none, rows_of
+from copydesk.tracking.state.strange_pages import strange_on
 from copydesk.tracking.views.page_view import PageAccount, page_account
 from copydesk.tracking.views.sheet_view import instead_of_page
 
@@ -22,6 +23,7 @@ class PageRow(NamedTuple):
     account: PageAccount
     instead: str
     stretch: Mapping[str, object] | None
+    strange_words: int | None = None
 
 
 def page_reports(state: BookState) -> list[PageAccount]:
@@ -40,7 +42,8 @@ def page_row(state: BookState, account: PageAccount, stretch: Mapping[str, objec
     instead = (
         "" if place.conjugate else instead_of_page(state.collation.gathering(place.gathering), place.sheet).in_short
     )
-    return PageRow(account, instead, stretch)
+    strange = strange_on(state, account.page.index)
+    return PageRow(account, instead, stretch, strange.words if strange is not None else None)
 
 
 def page_as_data(account: PageAccount, stretch: Mapping[str, object] | None = None) -> dict[str, object]:
@@ -170,6 +173,12 @@ PAGES: Report[PageRow] = rows_of(
         Cell.NUMBER,
         "words that stand on the page before too",
         lambda row: row.account.overlap_words or None,
+        optional=True,
+    ),
+    Column(
+        "strange_words",
+        Cell.NUMBER,
+        "words it holds beyond those so many lines of its hand do, negative where fewer; until it is checked",
         optional=True,
     ),
     Column("stretch", Cell.OBJECT, "the stretch of pages held at both ends that it lies in", optional=True),

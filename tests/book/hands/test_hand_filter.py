@@ -8,62 +8,74 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.hands.hand_filter import COURSES, Course, beliefs, follow, followed
+from copydesk.book.hands.hand_filter import Followed, followed
 from copydesk.book.hands.hand_set import HandSet
 
 LETTERS = st.lists(st.floats(20, 50), min_size=1, max_size=12)
-STILL = Course(0.0, 0.0, 0.0)
+WOBBLE = (0.3, -0.5, 0.2, 0.6, -0.7, 0.1, -0.2, 0.4, -0.4, 0.5, -0.3, 0.0)
+
+
+def after(values: list[float], stated: float = 33.0) -> Followed:
+    return followed(HandSet.from_letters(stated), values, [0.6] * len(values))
+
+
+def around(letters: float) -> list[float]:
+    return [letters + each for each in WOBBLE]
 
 
 def test_one_page_and_a_guess_meet_by_how_sure_each_is() -> None:
-    found = followed(HandSet.from_letters(34), [30.0], [0.56])
-    assert 30 < found.value < 31.5
+    found = followed(HandSet.from_letters(34), [32.0], [0.56])
+    assert 32 < found.value < 33
     assert found.error < 1.0
-    assert found.per_page == 0
+
+
+def test_a_hand_stated_quite_wrongly_is_at_home_after_a_page() -> None:
+    found = after([28.0], stated=33.0)
+    assert abs(found.value - 28.0) < 1.2 < 1.645 * found.error
 
 
 def test_where_nothing_was_known_the_pages_have_it_all() -> None:
     blank = HandSet(34.0, 1.0, 0.0)
-    assert followed(blank, [30.0, 30.0], [0.5, 0.5]).value == pytest.approx(30.0)
+    assert followed(blank, [30.0, 30.0], [0.5, 0.5]).value == pytest.approx(30.0, abs=0.01)
 
 
 def test_a_hand_that_moves_is_expected_to_have_moved_on() -> None:
     found = followed(HandSet.from_letters(30), [30 + 0.2 * page for page in range(12)], [0.2] * 12)
-    assert 32.2 < found.value < 32.6
-    assert found.per_page == pytest.approx(0.2, abs=0.02)
+    assert 32.1 < found.value < 32.6
+    assert found.per_page == pytest.approx(0.2, abs=0.03)
 
 
-def test_what_was_known_counts_less_of_a_hand_that_moved() -> None:
-    """Both end at the same height: the one that came from afar owes its beginning less."""
-    steady = followed(HandSet.from_letters(28), [33.0] * 10, [0.6] * 10)
-    moving = followed(HandSet.from_letters(28), [28.5 + 0.5 * page for page in range(9)], [0.6] * 9)
-    assert steady.value < 33.0
-    assert moving.value > 32.6
+def test_a_steady_hand_is_not_thought_to_move() -> None:
+    assert abs(after(around(33.0)).per_page) < 0.01
+    assert after(around(33.0)).value == pytest.approx(33.0, abs=0.1)
 
 
-def test_a_hand_that_hardly_moves_is_not_believed_to_wander() -> None:
-    paths = [follow(course, [33.0, 33.1] * 20, [0.6] * 40, 33.0) for course in COURSES]
-    belief = beliefs(paths, 41.0)
-    assert belief[0] > belief[1] > belief[2]
+@pytest.mark.parametrize("off", [4.0, 8.0])
+def test_one_strange_page_moves_a_hand_little_and_two_are_believed(off: float) -> None:
+    before = after(around(33.0)).value
+    one, two = after([*around(33.0), 33.0 + off]), after([*around(33.0), 33.0 + off, 32.8 + off])
+    back = after([*around(33.0), 33.0 + off, 33.1])
+    assert before < one.value < before + 1.0
+    assert two.value > 33.0 + 0.6 * off
+    assert back.value == pytest.approx(before, abs=0.4)
 
 
-def test_a_hand_that_leaps_is_believed_to_wander() -> None:
-    paths = [follow(course, [30.0] * 12 + [34.0] * 12, [0.6] * 24, 32.0) for course in COURSES]
-    belief = beliefs(paths, 25.0)
-    assert belief[2] > 0.8
+def test_a_hand_that_changes_is_followed_within_five_pages() -> None:
+    found = after([*around(33.0), 35.3, 35.9, 34.8, 35.6, 35.2])
+    assert found.value == pytest.approx(35.4, abs=0.5)
 
 
-@given(LETTERS)
-@settings(max_examples=40)
-def test_a_course_that_cannot_move_is_the_mean(values: list[float]) -> None:
-    path = follow(STILL, values, [0.5] * len(values), 30.0)
-    assert path.mean == pytest.approx(math.fsum(values) / len(values))
-    assert path.mean_variance == pytest.approx(0.5 / len(values))
-    assert path.misfit == pytest.approx(sum((each - path.mean) ** 2 for each in values) / 0.5, abs=1e-6)
+def test_where_it_was_thought_to_stand_before_each_page_is_told() -> None:
+    values = around(31.0)
+    found = after(values, stated=34.0)
+    assert len(found.foretold) == len(values)
+    assert found.foretold[0][0] == pytest.approx(34.0)
+    assert abs(found.foretold[-1][0] - 31.0) < 0.4
+    assert found.foretold[-1][1] < found.foretold[0][1]
 
 
 @given(LETTERS, st.floats(0.1, 10))
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 def test_the_unit_does_not_matter(values: list[float], times: float) -> None:
     before = HandSet.from_letters(33.0)
     found = followed(before, values, [0.6] * len(values))
@@ -73,13 +85,10 @@ def test_the_unit_does_not_matter(values: list[float], times: float) -> None:
     assert other.scatter == pytest.approx(found.scatter)
 
 
-@given(LETTERS)
-@settings(max_examples=40)
-def test_it_stays_finite_and_beliefs_are_shares(values: list[float]) -> None:
-    found = followed(HandSet.from_letters(33.0), values, [0.6] * len(values))
-    assert all(map(math.isfinite, found))
+@given(st.lists(st.floats(0.01, 1e6), min_size=1, max_size=12))
+@settings(max_examples=40, deadline=None)
+def test_it_stays_finite_whatever_the_pages(values: list[float]) -> None:
+    found = after(values)
+    assert all(map(math.isfinite, (*found[:5], *(each for stands in found.foretold for each in stands))))
     assert found.error > 0
     assert found.freedom >= 2
-    belief = beliefs([follow(course, values, [0.6] * len(values), 33.0) for course in COURSES], len(values) + 1.0)
-    assert math.fsum(belief) == pytest.approx(1.0)
-    assert min(belief) >= 0

@@ -199,13 +199,13 @@ def test_what_may_tell_of_hands_is_whatever_changes_a_measured_page_or_those_tic
     assert not may_tell_of_hands(book.do(book.commands.rule(Page.parse("3r"))), book.state)
     end_page(book, "2r", 22.0)
     book.state.refit()
-    before = book.state.measures["A"]
+    before = book.state.sets["A"]
     assert may_tell_of_hands(second, book.state)  # a page after it is measured by now
     for entry in (
         book.undo(second),
-        book.do(book.commands.fault(Page.parse("1r"), "omission", line=2, should="a word")),
+        book.do(book.commands.fault(Page.parse("1r"), "omission", line=2, should="w20 w21 w22 w23 w24 w25")),
     ):
         assert may_tell_of_hands(entry, book.state)
     book.state.refit()
-    assert book.state.measures["A"] != before
+    assert book.state.sets["A"] != before
     assert may_tell_of_hands(book.do(agree_letters(book.state, 2, 3, 21.0)), book.state)
