@@ -20,7 +20,7 @@ def test_what_stood_there_is_named(tmp_path: Path, capsys: pytest.CaptureFixture
     assert main(["backup", str(book), "--json"]) is ExitCode.DONE
     copy = json.loads(capsys.readouterr().out)["backup"]
     assert main(["restore", copy, str(tmp_path / "again"), "--json"]) is ExitCode.DONE
-    assert json.loads(capsys.readouterr().out) == {"folder": str(tmp_path / "again"), "files": 3, "kept": None}
+    assert json.loads(capsys.readouterr().out) == {"folder": str(tmp_path / "again"), "files": 4, "kept": None}
     assert main(["restore", copy, str(book)]) is ExitCode.DONE
     told = capsys.readouterr().out.splitlines()[-1]
     kept = Path(told.removeprefix("What stood there before is kept as "))
