@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.errors import CopydeskError, DamagedLedgerError, NotAllowedError
 from copydesk.book.common.progress import no_progress
 from copydesk.store.files.book_folder import LedgerPaths
-from copydesk.store.files.disk import Disk, disk_errors
+from copydesk.store.files.disk import Disk, because, disk_errors
 from copydesk.store.files.file_lock import PATIENCE, held
 from copydesk.store.journal.journal import Journal
 from copydesk.store.journal.ledger_copies import Mirror, mirror_holds_more
@@ -99,6 +99,18 @@ class LedgerFile(LedgerStore):
             return mirror_holds_more(self._places, self._disk)
         return False
 
+    def _mirror_trouble(self) -> str:
+        """Why the mirror cannot be read, where it is there."""
+        mirror = self._places.mirror
+        try:
+            if there := self._disk.look(mirror):
+                self._disk.read(mirror, max(0, there.st_size - 1))
+        except OSError as error:
+            return f"{mirror}: {because(error)}"
+        except CopydeskError as error:
+            return str(error)
+        return ""
+
     def _how_to_mend(self) -> str:
         return f"copydesk audit --mend {self._places.folder} brings back what can be"
 
@@ -153,6 +165,8 @@ class LedgerFile(LedgerStore):
             yield f"{name}: the last line is unfinished ({len(journal.tail)} bytes); {_UNFINISHED}"
         if not self._why_only_read and self._mirror_holds_more():
             yield f"{name} is shorter than its mirror: entries at its end are missing; {self._how_to_mend()}"
+        if trouble := self._mirror_trouble():
+            yield f"The ledger has no second copy now, since its mirror cannot be read: {trouble}"
 
     def entries(self) -> list[EntryDict]:
         """All entries that can be read, in the order they were kept."""

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import errno
 import os
 from typing import TYPE_CHECKING
 
 import pytest
 
 from copydesk.book.common.errors import CopydeskError
+from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.files.disk import Disk
 from copydesk.store.journal.audit import audit
 from copydesk.store.journal.ledger_file import LedgerFile
@@ -221,3 +223,28 @@ def test_the_clock_does_not_matter(tmp_path: Path) -> None:
     os.utime(ledger_of(tmp_path), (0, 0))
     ledger.append(draft("now"))
     assert read_again(tmp_path) == ["late", "early", "now"]
+
+
+class BadMirror(Disk):
+    """A disk that cannot read one file any more."""
+
+    def read(self, path: Path, start: int = 0, length: int = -1) -> tuple[os.stat_result, bytes]:
+        if "mirror" in path.name:
+            raise OSError(errno.EIO, "Input/output error")
+        return super().read(path, start, length)
+
+
+def test_a_mirror_that_cannot_be_read_is_told_whenever_the_book_is_opened(tmp_path: Path) -> None:
+    first = LedgerFile(tmp_path, desk="window")
+    first.append(draft("a"))
+    assert not first.notes
+    for disk in (BadMirror(), Disk()):
+        if type(disk) is Disk:
+            mirror = LedgerPaths(tmp_path).mirror
+            mirror.unlink()
+            mirror.mkdir()
+        store = LedgerFile(tmp_path, desk="window", disk=disk)
+        assert len(store.entries()) == 1
+        (note,) = store.notes
+        assert note.startswith("The ledger has no second copy now, since its mirror cannot be read: ")
+        assert "ledger.mirror.jsonl" in note
