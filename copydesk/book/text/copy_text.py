@@ -6,8 +6,9 @@ a hundredth of a letter where only counts are known. Widths are in units of a le
 
 from __future__ import annotations
 
+from array import array
 from bisect import bisect_left, bisect_right
-from itertools import accumulate, pairwise
+from itertools import accumulate, chain, pairwise
 from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
@@ -282,9 +283,7 @@ def _divided(
 ) -> _Pieces:
     """The pieces of words that may be broken."""
     known: dict[str, _Cut] = {}
-    pieces: list[float] = []
-    first: list[int] = []
-    inner: list[int] = []
+    pieces, first = array("d"), array("q")  # numbers side by side: a long text has tens of millions of them
     forced: dict[int, tuple[int, int]] = {}
     for word in with_progress(words, part(on_progress, 0.0, _DIVIDED), _TURN):
         at = len(pieces)
@@ -292,13 +291,14 @@ def _divided(
         cut = known.get(word)
         if cut is None:
             cut = known[word] = _cut(word, widths, divide, widest)
-        pieces += cut.widths
-        inner += range(at + 1, len(pieces))
+        pieces.extend(cut.widths)
         for piece, begins, ends in cut.forced:
             forced[at + piece] = (at + begins, at + ends)
     first.append(len(pieces))
-    sums = list(accumulate(with_progress(pieces, part(on_progress, _DIVIDED, _JOINED), _TURN), initial=0.0))
-    within = frozenset(with_progress(inner, part(on_progress, _JOINED, 1.0), _TURN))
+    sums = array("d", accumulate(with_progress(pieces, part(on_progress, _DIVIDED, _JOINED), _TURN), initial=0.0))
+    del pieces
+    words_bounds = pairwise(with_progress(first, part(on_progress, _JOINED, 1.0), _TURN))
+    within = frozenset(chain.from_iterable(range(start + 1, end) for start, end in words_bounds))
     return _Pieces(sums, first, within, {word: cut.cuts for word, cut in known.items()}, forced)
 
 
