@@ -38,6 +38,8 @@ def pages_of_gathering(state: BookState, number: int) -> list[Page]:
 def each_place(state: BookState, where: str, what: str) -> list[str]:
     """The single places that ``where`` names for the act ``what``, each as the act takes it, none twice.
 
+    Pages come in reading order, the sheets of a gathering from the outside in.
+
     Raises:
         CopydeskError: where a place does not exist, or the act is said of one place only.
     """
@@ -59,7 +61,7 @@ def _places(state: BookState, part: str, what: str) -> list[str]:
         return list(map(state.book.named, pages_of_gathering(state, int(name))))
     if colon and kind == "gathering" and name.isdecimal() and what in SHEET_PLACES:
         pages_of_gathering(state, int(name))
-        return [f"sheet:{sheet.name}" for sheet in pile(state.collation, int(name))]
+        return [f"sheet:{sheet.name}" for sheet in reversed(pile(state.collation, int(name)))]
     first, dash, last = part.replace("–", "-").partition("-")
     if colon or not dash or what not in PAGE_ACTS:
         return [part]

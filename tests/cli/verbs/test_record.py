@@ -522,6 +522,14 @@ def test_several_sheets_and_a_gathering_of_them_are_moved(run: Callable[..., str
     assert len(json.loads(run("log", "--json"))) == 4
 
 
+def test_the_sheets_of_a_gathering_come_from_the_outside_in(run: Callable[..., str]) -> None:
+    moved = json.loads(run("record", "gathering:2", "artist", "--json"))["entries"]
+    assert [each["sheet"] for each in moved] == ["2.1", "2.2"]
+    run("record", "gathering:1", "added-round")
+    moved = json.loads(run("record", "gathering:1", "artist", "--json"))["entries"]
+    assert [each["sheet"] for each in moved] == ["1.3", "1.1", "1.2"]
+
+
 EMPTY = [
     ("record", "1r", "written", "--ends", ""),
     ("record", "1r", "written", "--begins", "  "),
