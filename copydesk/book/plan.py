@@ -140,7 +140,8 @@ class Script(NamedTuple):
 class Hand(NamedTuple):
     """One scribe's hand: its name, and what is known of its set: letters a line, or a sample it wrote.
 
-    ``gatherings`` are those it is meant to write (numbers from 1); ``hours_a_week`` what it gives to the work.
+    ``gatherings`` are those the hand is meant to write (numbers from 1); ``hours_a_week`` what the hand gives to the
+    work, and ``days_off`` the days on which others may write and this hand does not.
     """
 
     id: str
@@ -150,6 +151,7 @@ class Hand(NamedTuple):
     gatherings: tuple[int, ...] = ()
     hours_a_week: float | None = None
     lines_an_hour: float | None = None
+    days_off: tuple[date, ...] = ()
 
 
 class LeafException(NamedTuple):

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Literal, TypeVar
 
 from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.common.phrases import month_called, month_first
-from copydesk.book.common.units import MM_PER, Unit
+from copydesk.book.common.units import LENGTH_PLACES, MM_PER, Unit
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -210,7 +210,7 @@ def _length_of(text: str) -> float | None:
     else:
         under = int(found["under"])
         number = int(found["whole"] or 0) + int(found["over"]) / under if under else None
-    return None if number is None else round(number * MM_PER[unit], 6)
+    return None if number is None else round(number * MM_PER[unit], LENGTH_PLACES)
 
 
 def _named(said: object, what: str) -> str:

@@ -10,6 +10,9 @@ Unit = Literal["mm", "cm", "in"]
 MM_PER: dict[Unit, float] = {"mm": 1.0, "cm": 10.0, "in": 25.4}
 """Millimetres in one of each unit; the inch by the international yard agreement of 1959."""
 
+LENGTH_PLACES = 6
+"""Places of a millimetre that a length of the plan keeps, as it is read and as it is worked out."""
+
 _PLACES: dict[Unit, int] = {"mm": 2, "cm": 3, "in": 3}
 AS_MEASURED: dict[Unit, int] = {"mm": 0, "cm": 1, "in": 2}
 """Places of a figure that somebody will measure with a rule, such as the size of a picture."""

@@ -11,6 +11,7 @@ from collections import Counter
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.common.phrases import count_of
 
 if TYPE_CHECKING:
@@ -42,7 +43,7 @@ _HEADING_WORDS = r"(?:chapter|book|part|canto|letter|section|prologue|epilogue|p
 _HEADING = re.compile(rf"(?:{_HEADING_WORDS}.{{0,60}}|[IVXLC]{{1,8}}\.?|[0-9]{{1,3}}\.)", re.IGNORECASE)
 _ITALICS = re.compile(r"(?<![\w_])_([^_\n]{1,400}(?:\n[^_\n]{1,400}){0,5})_(?![\w_])")
 _PICTURE = re.compile(r"\[(?:illustration|picture|figure|plate)[^\]]{0,400}\]", re.IGNORECASE)
-_HYPHEN = re.compile(r"(\w)[-\u00ad]\r?\n[ \t]*(\w\S*)[ \t]?")
+_HYPHEN = re.compile(r"(?<!\w)(\w+)[-\u00ad]\r?\n[ \t]*(\w\S*)[ \t]?")
 _PAGE_NUMBER = re.compile(
     r"[ \t]*(?:[-\u2013]?\s?[0-9]{1,4}\s?[-\u2013]?|\[?(?:p\.|page)\s?[0-9]{1,4}\]?)[ \t]*", re.IGNORECASE
 )
@@ -63,7 +64,13 @@ def look_over(text: str) -> tuple[RawFinding, ...]:
 
 
 def mended(text: str, letters: str) -> str:
-    """The text with what these letters stand for mended; any other letter does nothing."""
+    """The text with what these letters stand for mended; blanks and commas between them do not matter.
+
+    Raises:
+        InvalidValueError: where a letter stands for nothing.
+    """
+    if wrong := next((letter for letter in letters if letter not in _KINDS and letter not in " ,"), ""):
+        raise InvalidValueError(f"{wrong!r} is no letter of what is mended in a text; write some of {''.join(_KINDS)}")
     for letter in reversed(_KINDS):  # headings come last, once lines are what they will be
         if letter in letters:
             text = _KINDS[letter].mend(text)
@@ -78,12 +85,16 @@ def _shown(found: str) -> str:
 
 
 def _heading_lines(text: str) -> list[int]:
-    """The lines that stand alone and look like headings; none where the text marks its divisions already."""
-    lines = [line.strip() for line in text.splitlines()]
+    """The lines that stand alone and look like headings; none where the text marks its divisions already.
+
+    Running heads look so too: what comes again and again is none.
+    """
+    lines, heads = [line.strip() for line in text.splitlines()], set(_page_lines(text))
     if any(line.startswith("# ") for line in lines):
         return []
     around = ["", *lines, ""]
-    return [at for at, line in enumerate(lines) if not around[at] and not around[at + 2] and _is_heading(line)]
+    alone = (at for at, line in enumerate(lines) if line not in heads and not around[at] and not around[at + 2])
+    return [at for at in alone if _is_heading(lines[at])]
 
 
 def _is_heading(line: str) -> bool:

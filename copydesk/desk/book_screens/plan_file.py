@@ -96,7 +96,7 @@ class PlanFileScreen(ToldListScreen[PlanPart]):
             self.keep_plan(change, "Kept in book.yaml; u takes it back.")
 
     def action_add(self) -> None:
-        """Ask what is to be added: a hand, a division, a space, a flaw, a leaf; then for its keys."""
+        """Ask what is to be added: a hand, a division, a space, a flaw, a leaf, a change of the text; then for its keys."""
         self.run_worker(self._add(), exclusive=True, group="ask")
 
     async def _add(self) -> None:

@@ -102,12 +102,13 @@ SCRIPT = section(
 )
 HAND = section(
     dict,
-    PlanKey("name", _LINE, "who writes it"),
+    PlanKey("name", _LINE, "what this scribe is called"),
     PlanKey("letters_per_line", _LETTERS, "letters and word-spaces on one line of a column"),
     PlanKey("sample", _FILE, "a file of lines this hand wrote"),
-    PlanKey("gatherings", ListOf(kind.numbers(), lone=True), "the gatherings it is meant to write"),
-    PlanKey("hours_a_week", _HOURS_A_WEEK, "hours it gives to writing"),
-    PlanKey("lines_an_hour", kind.figure(0, 10_000, above=True), "lines it writes in an hour"),
+    PlanKey("gatherings", ListOf(kind.numbers(), lone=True), "the gatherings this hand is meant to write"),
+    PlanKey("hours_a_week", _HOURS_A_WEEK, "hours a week this hand gives to writing"),
+    PlanKey("lines_an_hour", kind.figure(0, 10_000, above=True), "lines this hand writes in an hour"),
+    PlanKey("days_off", ListOf(kind.day()), "days this hand does not write"),
 )
 GATHERINGS = section(
     dict,

@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from copydesk.book.common.errors import InvalidValueError, UnknownNameError
 from copydesk.book.common.typed_values import read_length, read_whole
-from copydesk.book.common.units import MM_PER, Unit, show_length
+from copydesk.book.common.units import LENGTH_PLACES, MM_PER, Unit, show_length
 from copydesk.book.layout.canons import canon
-from copydesk.book.plan import Ruling
+from copydesk.book.plan import Margins, Ruling
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -156,11 +156,12 @@ def _without_canon(book: Book) -> Book:
     page = book.page
     if page.margins.canon is None:
         return book
-    given = canon(page.margins.canon, page.width, page.height)
-    columns = book.columns
+    given, columns = canon(page.margins.canon, page.width, page.height), book.columns
     if given.gap is not None and columns.gap == 0:
-        columns = replace(columns, gap=given.gap)
-    return replace(book, page=page._replace(margins=given.margins), columns=columns)
+        columns = replace(columns, gap=round(given.gap, LENGTH_PLACES))
+    four = (given.margins.inner, given.margins.head, given.margins.outer, given.margins.foot)
+    margins = Margins(*(round(margin, LENGTH_PLACES) for margin in four))
+    return replace(book, page=page._replace(margins=margins), columns=columns)
 
 
 def _size(side: str, says: str) -> Figure:

@@ -70,13 +70,14 @@ def work_left(state: BookState, today: date, lost: Sequence[LostText]) -> WorkLe
     writing, checker = [], checking_pace(state)
     checked = _days_checked(state, checker)
     for hand in state.book.hands:
+        off = frozenset(hand.days_off)
         own = [each for each in sittings if each.hand == hand.id]
         pace = pace_of(own, hand.lines_an_hour)
         sat = days_sat(hand.id, own, written, pace.lines_an_hour) + checked.get(hand.id, [])
-        hours = hours_a_week(sat, today, hand.hours_a_week, days.weekdays, days.off)
+        hours = hours_a_week(sat, today, hand.hours_a_week, days.weekdays, days.off | off)
         lines, sd = (left[hand.id].lines, left[hand.id].sd) if hand.id in left else (0, 0.0)
         lines += sum(each.lines for each in lost if each.hand == hand.id)
-        writing.append(HandWork(hand.id, lines, sd, pace, hours))
+        writing.append(HandWork(hand.id, lines, sd, pace, hours, off))
     unchecked = _unchecked_lines(state) + lost_lines
     begun = any(day == today for _, day in written)
     painting = [account for account, _ in waiting]

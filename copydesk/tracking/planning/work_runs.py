@@ -15,7 +15,7 @@ import math
 import random
 from bisect import bisect_left
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
@@ -51,7 +51,8 @@ _FEWEST = 3.0
 class HandWork:
     """What one hand has left to do: lines, how far that may be off, its pace and its hours.
 
-    For the artist, the hours left in place of lines and a pace of one an hour.
+    For the artist, the hours left in place of lines and a pace of one an hour. ``off`` are the hand's own days off,
+    beside those of the workshop.
     """
 
     hand: str
@@ -59,6 +60,7 @@ class HandWork:
     lines_sd: float
     pace: Pace
     hours: Hours
+    off: frozenset[date] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,17 +166,19 @@ class HandRuns(NamedTuple):
 @lru_cache(maxsize=16)
 def simulated(work: WorkLeft, runs: int = RUNS, seed: int = SEED) -> WorkRuns:
     """The work done ``runs`` times over; the same seed gives the same runs."""
-    calendars: dict[tuple[float, ...], _Calendar] = {}
+    calendars: dict[tuple[tuple[float, ...], frozenset[date]], _Calendar] = {}
 
-    def drawn(writing: HandWork | None, checking: HandWork | None, hours: Hours, of: str) -> HandRuns:
-        if hours.pattern not in calendars:
-            calendars[hours.pattern] = _Calendar(work.start, work.days, hours.pattern)
-        return _drawn(writing, checking, work.alongside, calendars[hours.pattern], runs, random.Random(f"{seed} {of}"))  # noqa: S311
+    def drawn(writing: HandWork | None, checking: HandWork | None, task: HandWork, of: str) -> HandRuns:
+        own = (task.hours.pattern, task.off)
+        if own not in calendars:
+            days = replace(work.days, off=work.days.off | task.off)
+            calendars[own] = _Calendar(work.start, days, task.hours.pattern)
+        return _drawn(writing, checking, work.alongside, calendars[own], runs, random.Random(f"{seed} {of}"))  # noqa: S311
 
     checking = {task.hand: task for task in work.checking}
-    hands = [drawn(task, checking.pop(task.hand, None), task.hours, task.hand) for task in work.writing]
-    hands += [drawn(None, task, task.hours, task.hand) for task in checking.values()]
-    artists = [drawn(task, None, task.hours, f"artist {task.hand}") for task in work.painting]
+    hands = [drawn(task, checking.pop(task.hand, None), task, task.hand) for task in work.writing]
+    hands += [drawn(None, task, task, task.hand) for task in checking.values()]
+    artists = [drawn(task, None, task, f"artist {task.hand}") for task in work.painting]
     return _put_together(work, hands, artists, random.Random(f"{seed} checking"), runs)  # noqa: S311
 
 

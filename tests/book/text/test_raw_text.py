@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.book.text.raw_text import look_over, mended
 
@@ -35,7 +36,7 @@ def test_everything_that_is_no_text_to_copy_is_told_with_an_example_and_a_propos
     assert list(map(str, look_over(RAW))) == [
         'h: 2 lines that look like headings, as "CHAPTER I": make each a division',
         'n: 4 lines that look like page numbers or running heads, as "13": leave them out',
-        'y: 1 word parted at a line\'s end, as "r- ket.": join them',
+        'y: 1 word parted at a line\'s end, as "mar- ket.": join them',
         'i: 1 stretch between _ and _, as "_up the road_": take the marks out',
         'p: 1 note of a picture, as "[Illustration: a gate]": leave them out',
         't: 1 tab, as "U+0009": make each a space',
@@ -65,3 +66,19 @@ def test_any_text_is_looked_at_and_mending_twice_is_mending_once_more_at_most(te
     look_over(text)
     assert isinstance(mended(text, letters), str)
     assert mended(text, "") == text
+
+
+def test_running_heads_in_capitals_are_no_divisions() -> None:
+    pages = "".join(f"Some words of the page.\n\nTHE SALT ROAD   {page}\n\n" for page in range(2, 7))
+    text = f"CHAPTER I\n\n{pages}"
+    assert [str(each).partition(",")[0] for each in look_over(text)] == [
+        "h: 1 line that looks like a heading",
+        "n: 5 lines that look like page numbers or running heads",
+    ]
+    assert [division.title for division in read_exemplar(mended(text, "h")).divisions] == ["CHAPTER I"]
+
+
+def test_a_letter_that_stands_for_nothing_is_refused() -> None:
+    assert mended(RAW, "h, i") == mended(RAW, "hi")
+    with pytest.raises(InvalidValueError, match="'z' is no letter of what is mended in a text; write some of hnyipto"):
+        mended(RAW, "hz")

@@ -48,6 +48,14 @@ def test_days_off_and_weekends_put_it_off() -> None:
     assert found.written.expected == date(2026, 11, 30)
 
 
+def test_a_hands_own_days_off_put_off_that_hand_alone() -> None:
+    away = replace(task(200, pace=SURE, hours=TEN_HOURS), off=frozenset({date(2026, 11, 25)}))
+    there = task(200, "B", SURE, TEN_HOURS)
+    assert forecast(work(away)).written.expected == date(2026, 11, 30)
+    hands = {hand.hand: hand.calendar.day(hand.written[0]) for hand in simulated(work(away, there)).hands}
+    assert hands == {"A": 7, "B": 4}
+
+
 def test_two_hands_are_done_when_the_slower_is() -> None:
     found = forecast(work(task(200, "A", SURE, TEN_HOURS), task(400, "B", SURE, TEN_HOURS)))
     assert found.written.expected == date(2026, 12, 4)

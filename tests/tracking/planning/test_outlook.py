@@ -128,6 +128,10 @@ def test_the_work_left_knows_hands_hours_and_days_off() -> None:
     work = work_left(book.state, off, [])
     assert work.start == date(2026, 3, 9)
     first, second = work.writing
+    assert not first.off
+    hands = (book.plan.hands[0]._replace(days_off=(date(2026, 3, 10),)), *book.plan.hands[1:])
+    away = work_left(a_book(hands=hands).state, off, []).writing
+    assert [task.off for task in away] == [frozenset({date(2026, 3, 10)}), frozenset()]
     assert (first.hand, first.hours.a_week, first.pace.source) == ("A", 2.0, "stated")
     assert (second.hand, second.lines, second.pace.source) == ("B", 0, "guess")
     assert sum(task.lines for task in work.checking) > first.lines

@@ -162,3 +162,9 @@ def test_letters_are_kept_as_how_much_closer() -> None:
     assert trial.closer == {"A": pytest.approx(1.1)}
     assert trial.with_letters("A", 30, now=33).empty
     assert trial.with_letters("B", 20, now=10).closer == {"A": pytest.approx(1.1), "B": 2}
+
+
+def test_a_margin_of_a_canon_turned_comes_to_lengths_as_the_plan_keeps_them() -> None:
+    canonical = replace(BOOK, page=PageSize(177.8, 254.0, Margins(canon="ninths")))
+    margins = tried(canonical, {"inner": 18.0}).page.margins
+    assert margins[:4] == (18.0, 28.222222, 39.511111, 56.444444)
