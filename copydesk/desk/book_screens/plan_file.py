@@ -10,7 +10,7 @@ from textual.widgets import OptionList, Static
 from copydesk.book.common.errors import InvalidValueError
 from copydesk.desk.base.list_screen import ToldListScreen
 from copydesk.desk.wording.lines import ListRow, PanelLine, next_row
-from copydesk.store.folder.kept_plan import plan_change, plan_written
+from copydesk.store.folder.kept_plan import PlanChange, plan_change, plan_written
 from copydesk.store.plan_file.book_file import parse_plan
 from copydesk.store.plan_file.plan_edits import put
 from copydesk.store.plan_file.plan_parts import ADDED, PlanPart, new_part, plan_parts
@@ -82,8 +82,9 @@ class PlanFileScreen(ToldListScreen[PlanPart]):
             return {each.path: said for each, said in pairs if said != each.said}
 
         def check(given: Mapping[str, str]) -> str:
-            parse_plan(typed_in(self._text, changed(given)), "book.yaml").finish()
-            return ""
+            after = typed_in(self._text, changed(given))
+            parse_plan(after, "book.yaml").finish()
+            return "\n".join(PlanChange(self._text, after, self.job.state).difference)
 
         def answer(given: Mapping[str, str]) -> None:
             self._keep(changed(given))
@@ -96,7 +97,7 @@ class PlanFileScreen(ToldListScreen[PlanPart]):
             self.keep_plan(change, "Kept in book.yaml; u takes it back.")
 
     def action_add(self) -> None:
-        """Ask what is to be added: a hand, a division, a space, a flaw, a leaf, a change of the text; then for its keys."""
+        """Ask what is to be added, as a hand, a division or a space; then for its keys."""
         self.run_worker(self._add(), exclusive=True, group="ask")
 
     async def _add(self) -> None:
