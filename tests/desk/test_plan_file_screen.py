@@ -72,8 +72,7 @@ async def test_a_part_is_changed_checked_while_one_types_kept_and_taken_back(fil
         assert "page, width cannot be 'wide'; write a length above 0" in said(pilot)
         await fill(pilot, width="6,5 in")
         assert said(pilot) == (
-            "-page: {width: 7 in, height: 240, margins: ninths}\n"
-            '+page: {width: "6,5 in", height: 240, margins: ninths}'
+            '-page: {width: 7 in, height: 240, margins: ninths}\n+page: {width: "6,5 in", height: 240, margins: ninths}'
         )
         assert file.read_text("utf-8") == PLAN
         await pilot.press("ctrl+s")

@@ -84,7 +84,8 @@ class PlanFileScreen(ToldListScreen[PlanPart]):
         def check(given: Mapping[str, str]) -> str:
             after = typed_in(self._text, changed(given))
             parse_plan(after, "book.yaml").finish()
-            return "\n".join(PlanChange(self._text, after, self.job.state).difference)
+            lines = PlanChange(self._text, after, self.job.state).difference
+            return "\n".join(line for line in lines if line[1:].strip() and line[1:].lstrip()[0] != "#")
 
         def answer(given: Mapping[str, str]) -> None:
             self._keep(changed(given))
