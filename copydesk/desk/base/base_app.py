@@ -144,7 +144,7 @@ class OwnApp(App[Given]):
         try:
             return await super().run_action(action, default_namespace, namespaces)
         except CopydeskError as refused:
-            self.tell_wrong(" ".join(map(str, refused.problems)))
+            self.tell_wrong("; ".join(map(str, refused.problems)))
         except Exception as error:
             self.take_mistake(error)
         return True

@@ -196,7 +196,7 @@ class BookScreen(Screen[None]):
 
     def refuse(self, refused: CopydeskError) -> None:
         """Say why something cannot be done."""
-        self.say(" ".join(map(str, refused.problems)), wrong=True)
+        self.say("; ".join(map(str, refused.problems)), wrong=True)
 
     def say_news(self, before: str = "") -> None:
         """Say what other desks did to the same thing, and what happened to the ledger; after ``before``."""

@@ -125,7 +125,7 @@ class TranscribeScreen(SkinScreen):
             try:
                 self._compared = compare_page(self.job.state, self._page.index, self._text, whole=whole)
             except CopydeskError as refused:
-                self.say(" ".join(map(str, refused.problems)), wrong=True)
+                self.say("; ".join(map(str, refused.problems)), wrong=True)
                 return False
             self._new, self._noted = sort_faults(self.account.record, self._compared, self._text)
         self._list()

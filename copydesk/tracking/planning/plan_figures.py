@@ -160,7 +160,8 @@ def _without_canon(book: Book) -> Book:
     if given.gap is not None and columns.gap == 0:
         columns = replace(columns, gap=round(given.gap, LENGTH_PLACES))
     four = (given.margins.inner, given.margins.head, given.margins.outer, given.margins.foot)
-    margins = Margins(*(round(margin, LENGTH_PLACES) for margin in four))
+    inner, head, outer, foot = (round(margin, LENGTH_PLACES) for margin in four)
+    margins = Margins(inner, head, outer, foot)
     return replace(book, page=page._replace(margins=margins), columns=columns)
 
 
