@@ -54,7 +54,7 @@ DIVISION = section(
 FLOW = section(
     book.Flow,
     PlanKey("divisions", _STARTS, "where divisions begin"),
-    PlanKey("starts", ByName(_DIVISION, _STARTS), "divisions that begin otherwise"),
+    PlanKey("starts", ByName(_DIVISION, _STARTS, "the number of a division"), "divisions that begin otherwise"),
     PlanKey("paragraphs", kind.choice("line", "run on"), "where paragraphs begin"),
     PlanKey("rubrics", kind.choice("line", "share"), "whether a rubric may share the last line before it"),
     PlanKey("keep_with_next", kind.count(0, 100), "lines after a rubric that stand in one column with it"),
@@ -132,7 +132,7 @@ SKINS = section(
     PlanKey("spoilage", kind.figure(0, 0.95, what="a share"), "the share of skins that spoil; 0.1 is one in ten"),
     PlanKey("grain", kind.choice("free", "fixed"), "whether the fold must lie one way of the skin"),
     PlanKey("folds", kind.count(0, 3), "how often a skin is folded, where it is not cut"),
-    PlanKey("days", ByName(kind.name(), _DAYS), "days that each step of the making takes"),
+    PlanKey("days", ByName(kind.name(), _DAYS, "the name of a step"), "days that each step of the making takes"),
 )
 ANCHOR = section(
     book.Anchor,
@@ -210,7 +210,7 @@ BOOK = section(
     PlanKey("columns", COLUMNS, "the columns of text"),
     PlanKey("ruling", RULING, "the ruled lines"),
     PlanKey("script", SCRIPT, "the model the hands follow"),
-    PlanKey("hands", ByName(kind.name(), HAND), "who writes, each under a letter", needed=True),
+    PlanKey("hands", ByName(kind.name(), HAND, "the name of a hand"), "who writes, each under a letter", needed=True),
     PlanKey("letter_widths", kind.choice("relative", "equal"), "whether letters differ in width"),
     PlanKey("line_breaks", _LINE_BREAKS, "where a line may end; syllables needs language:"),
     PlanKey("language", kind.language(), "the language of the text"),

@@ -159,7 +159,7 @@ class Reading:
             try:
                 name = holds.key.read(key)
             except Wrong as error:
-                self._beside(key, f"{named(path)}, the key: {error}")
+                self._beside(key, f"{named(path)}: {holds.called} {error}")
                 self.mark_wrong(path)
                 continue
             if (*path, str(name)) in self.places:

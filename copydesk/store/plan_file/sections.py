@@ -57,10 +57,14 @@ class ListOf(NamedTuple):
 
 
 class ByName(NamedTuple):
-    """Values of one sort under keys that people choose; ``key`` says what those may be."""
+    """Values of one sort under keys that people choose; ``key`` says what those may be.
+
+    ``called`` says what a key is, as in ``the name of a hand``.
+    """
 
     key: ValueKind
     sort: Holds
+    called: str
 
     @property
     def wanted(self) -> str:

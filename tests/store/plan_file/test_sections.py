@@ -14,7 +14,7 @@ def test_what_is_wanted_is_said_in_words_that_follow_write() -> None:
     assert SHELF.wanted == "keys under it, such as wood"
     assert section(dict, *(PlanKey(name, WORD, "") for name in "abcd")).wanted == "keys under it, such as a, b, c"
     assert ListOf(WORD).wanted == "a list, each item a word"
-    assert ByName(WORD, SHELF).wanted == "keys under it, each a word"
+    assert ByName(WORD, SHELF, "the name of a wall").wanted == "keys under it, each a word"
     assert Loose(WORD).wanted == "keys under it with a word"
 
 
@@ -23,7 +23,7 @@ def test_keys_are_listed_with_those_under_them() -> None:
         dict,
         PlanKey("name", WORD, "its name"),
         PlanKey("shelves", ListOf(SHELF), "its shelves", needed=True),
-        PlanKey("by_wall", ByName(WORD, ListOf(SHELF)), "shelves by wall"),
+        PlanKey("by_wall", ByName(WORD, ListOf(SHELF), "the name of a wall"), "shelves by wall"),
     )
     found = keys_under(room, "house.")
     assert [(key.path, key.needed) for key in found] == [
