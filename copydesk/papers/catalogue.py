@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from importlib import import_module
-from typing import NamedTuple, Protocol, cast
+from typing import TYPE_CHECKING, NamedTuple, Protocol, cast
 
 from copydesk.book.common.errors import InvalidValueError, UnknownNameError
 from copydesk.book.common.sanitize import sanitize
 from copydesk.papers.paper_forms import Form, PaperRequest
 from copydesk.tracking.views.page_lookup import expect_page
 
-__all__ = ["CATALOGUE", "Form", "PaperKind", "PaperRequest", "kind_named", "make"]
+if TYPE_CHECKING:
+    from copydesk.book.structure.page import Page
+
+__all__ = ["CATALOGUE", "ENDINGS", "Form", "PaperKind", "PaperRequest", "kind_named", "make", "usual_name"]
 
 
 class PaperKind(NamedTuple):
@@ -45,6 +48,9 @@ CATALOGUE: dict[str, PaperKind] = {
 }
 """Every paper, in the order of the help."""
 
+ENDINGS: dict[Form, str] = {"pdf": "pdf", "svg": "svg", "text": "txt"}
+"""What the name of a file of each form ends in."""
+
 
 def kind_named(name: str) -> PaperKind:
     """The paper called ``name``.
@@ -55,6 +61,12 @@ def kind_named(name: str) -> PaperKind:
     if name not in CATALOGUE:
         raise UnknownNameError(f"no paper is called {name!r}; there are {', '.join(CATALOGUE)}")
     return CATALOGUE[name]
+
+
+def usual_name(book: str, what: str, page: Page | None, form: Form) -> str:
+    """What the file of a paper is called where nobody names it: for the book, the paper and the page."""
+    parts = [book, what, *([str(page)] if page is not None else [])]
+    return f"{'-'.join(parts)}.{ENDINGS[form]}"
 
 
 def make(name: str, order: PaperRequest) -> bytes:

@@ -16,8 +16,11 @@ from copydesk.desk.base.screen_table import SCREENS
 from copydesk.desk.dialogs.finder import Finder, Palette
 from copydesk.desk.dialogs.findings import acts_of, things_like
 from copydesk.desk.page_screens.grid import GridScreen
+from seen import said
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from copydesk.desk.app import Desk
     from copydesk.job import Job
 
@@ -157,3 +160,19 @@ async def test_the_foot_shows_help_and_the_way_out_at_the_right_and_at_most_eigh
         assert strip.endswith(ways_out)
         assert foot.size.width - len(strip) <= 3
         assert foot.region.bottom <= size[1]
+
+
+async def test_print_is_found_and_makes_a_paper_beside_those_there(
+    desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    usual = f"{desk.job.folder.root.name}-ruling-12v"
+    async with desk.run_test(size=(120, 40)) as pilot:
+        for name in (usual, f"{usual}-2"):
+            await pilot.press("colon", *"print")
+            await pilot.press("enter")
+            await pilot.press("2")
+            await desk.workers.wait_for_complete()
+            await pilot.pause()
+            assert said(desk) == f"Made {tmp_path / name}.pdf"
+            assert (tmp_path / f"{name}.pdf").read_bytes().startswith(b"%PDF")

@@ -10,14 +10,13 @@ from copydesk.book.common.errors import InvalidValueError
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_bytes, give_text, say
-from copydesk.papers.catalogue import CATALOGUE, PaperRequest, kind_named, make
+from copydesk.papers.catalogue import CATALOGUE, ENDINGS, PaperRequest, kind_named, make, usual_name
 from copydesk.store.files.output_file import write_file
 from copydesk.tracking.views.page_lookup import page_called
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
 
-    from copydesk.book.structure.page import Page
     from copydesk.papers.catalogue import Form
 
 
@@ -33,7 +32,6 @@ EXAMPLES = (
     "copydesk print my-book ruling --page 12r --paper letter -o 12r.pdf",
     "copydesk print my-book cutting --as svg -o - > cutting.svg",
 )
-_ENDINGS: dict[Form, str] = {"pdf": "pdf", "svg": "svg", "text": "txt"}
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -43,7 +41,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--as",
         dest="form",
-        choices=tuple(_ENDINGS),
+        choices=tuple(ENDINGS),
         help="what to make it as; if not, what FILE's name ends in, or its usual form",
     )
     parser.add_argument("--page", metavar="PAGE", help="the page it is for, as 12r, where it is for one")
@@ -63,7 +61,7 @@ def run(arguments: Namespace) -> ExitCode:
     if arguments.output == "-" or (arguments.output is None and form == "text"):
         _show(made, form)
         return ExitCode.DONE
-    name = arguments.output or _usual_name(job.folder.root.name, arguments.what, page, form)
+    name = arguments.output or usual_name(job.folder.root.name, arguments.what, page, form)
     written = write_file(Path(name), made, force=arguments.force)
     say(f"{written}: {len(made) / 1000:.1f} kB")
     return ExitCode.DONE
@@ -76,9 +74,9 @@ def _form_named(output: str | None) -> Form | None:
         InvalidValueError: where it ends as no paper does.
     """
     ending = Path(output or "").suffix.lower().removeprefix(".")
-    named = next((form for form, usual in _ENDINGS.items() if usual == ending), None)
+    named = next((form for form, usual in ENDINGS.items() if usual == ending), None)
     if ending and named is None:
-        endings = ", ".join(f".{each}" for each in _ENDINGS.values())
+        endings = ", ".join(f".{each}" for each in ENDINGS.values())
         raise InvalidValueError(f"{output}: papers are made as {endings}; name the file so, or say --as")
     return named
 
@@ -93,8 +91,3 @@ def _show(made: bytes, form: str) -> None:
         )
     else:
         give_bytes(made)
-
-
-def _usual_name(book: str, what: str, page: Page | None, form: Form) -> str:
-    parts = [book, what, *([str(page)] if page is not None else [])]
-    return f"{'-'.join(parts)}.{_ENDINGS[form]}"

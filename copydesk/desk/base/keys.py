@@ -78,6 +78,13 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
         ("next_write", "n", "next_to_write", "next page", "Go to the next page to write"),
         ("next_space", "p", "next_space", "next space", "Go to the next page whose space waits for the artist"),
         ("go", "g", "go", "go to ...", "Go to a page by its number, as 12r"),
+        (
+            "print",
+            "",
+            "print",
+            "print ...",
+            "Make a paper: sheets, ruling, the artist's list, the binder's order, and more",
+        ),
         ("tour", "f6", "tour", "tour", "A short walk round the desk, to be left at any time"),
         ("faults", "", "open('faults')", "faults", "Every fault of the book, and what they tell"),
         ("changes", "", "open('changes')", "changes", "Where the text departs from the exemplar on purpose"),
@@ -331,7 +338,7 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
 _MORE_ON_A_PAGE = (("b", "begin"), ("t", "hold"), ("f", "leaf"), ("r", "rule_sheet"), ("g", "rule_gathering"))
 
 OFFERED: dict[str, tuple[tuple[str, str], ...]] = {
-    "grid.more": (*_MORE_ON_A_PAGE, ("s", "clock")),
+    "grid.more": (*_MORE_ON_A_PAGE, ("s", "clock"), ("p", "print")),
     "sheet.more": _MORE_ON_A_PAGE,
     "skins.more": (("s", "step"), ("c", "cut")),
     "spaces.more": (("d", "done"), ("e", "leave"), ("n", "size"), ("m", "move"), ("x", "drop")),

@@ -16,10 +16,11 @@ from copydesk.tracking.ledger.timestamps import say_at
 from copydesk.tracking.log.entry_text import describe
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from textual.app import ComposeResult
 
+    from copydesk.desk.base.keys import KeyBinding
     from copydesk.tracking.ledger.entry import Entry
     from copydesk.tracking.log.contradictions import Contradiction
     from copydesk.tracking.state.book_state import BookState
@@ -52,6 +53,10 @@ class LogScreen(BookScreen):
         self.renew()
         self.query_one(OptionList).focus()
         self.say("" if self._shown else _NOTHING)
+
+    def keys_now(self) -> Iterable[KeyBinding]:
+        """The usual ones; here the key for undo takes the entry in hand back."""
+        return [key for key in super().keys_now() if key.id != "all.undo"]
 
     def show_book(self) -> None:
         """Show the entries as they are now."""

@@ -80,6 +80,7 @@ _CALLED = {
     "all.find": "search, go to",
     "grid.settle": "settle, correct",
     "all.undo": "take back",
+    "grid.print": "paper, PDF, print out",
 }
 """What people call acts besides their labels."""
 

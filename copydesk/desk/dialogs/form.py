@@ -14,6 +14,7 @@ from textual.widgets.option_list import Option
 from copydesk.book.common.errors import CopydeskError, UnlikelyError
 from copydesk.book.common.phrases import capital
 from copydesk.book.common.sanitize import sanitize
+from copydesk.desk.base.hanging_text import HangingText
 from copydesk.desk.base.keys import key_binding, key_named
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.dialogs.yes_no import YesNo
@@ -247,7 +248,10 @@ class Choice(Asking[str]):
         with Vertical(id="form"):
             yield Label(Content(self._asks), id="title")
             yield PickList(
-                *(Option(Content(f"{letters[at]}  {says}"), id=f"o{at}") for at, (_, says) in enumerate(self._options))
+                *(
+                    Option(HangingText(Content(f"{letters[at]}  {says}")), id=f"o{at}")
+                    for at, (_, says) in enumerate(self._options)
+                )
             )
             if self._note or self._notes:
                 yield Label(Content(self._notes.get(self._options[0][0], self._note)), id="note")

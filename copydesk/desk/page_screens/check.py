@@ -42,7 +42,10 @@ LEAST, MOST = 30, 78
 PLACE = 8
 """Cells for the places of the exemplar."""
 
-RECURS = "≈"
+LEAST_BESIDE = 14
+"""Cells from which words stand beside a line; what the line in hand holds is said in full below."""
+
+RECURS, OPEN = "≈", "!"
 
 
 class LineList(PickList, inherit_bindings=False):
@@ -156,16 +159,15 @@ class CheckScreen(SkinScreen):
         width = max(self._page_width - 2, 30)
         head = f" {f'{row.column}.{row.line}':<5} {'✓' if row.number in self._ticked else ' '}"
         head += f"{RECURS if row.watch else ' '} "
-        half = min(width - len(head), self._longest + 2)
+        half = min(width - len(head) - 2, self._longest + 2)
         word = min(self._word, len(row.words) - 1) if index == lines.highlighted else -1
         text = Content(" ").join(
             Content.styled(each, "underline bold") if at == word else Content(each) for at, each in enumerate(row.words)
         )
-        said, tone = row.beside
-        room = width - len(head) - half - 1
-        beside = Content.styled(said, TONES[tone]).truncate(room, ellipsis=True) if room > 1 else ""
-        shown = Content.assemble(head, text.truncate(half, ellipsis=True, pad=True), " ", beside)
-        lines.replace_option_prompt_at_index(index, shown)
+        words = Content.assemble(head, text.truncate(half, ellipsis=True, pad=True), " ")
+        beside = _beside(row, width - words.cell_length) or [Content("")]
+        rows = [words, *[Content(" " * words.cell_length)] * (len(beside) - 1)]
+        lines.replace_option_prompt_at_index(index, Content("\n").join(map(Content.assemble, rows, beside)))
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         """The mark goes to the first word of the line come to."""
@@ -270,6 +272,14 @@ class CheckScreen(SkinScreen):
             return ""
         entry = self.job.record(read_to(self.job.state, self._page, reached))
         return f"{describe(entry, self.job.state)}; the check can go on from there."
+
+
+def _beside(row: CheckLine, room: int) -> list[Content]:
+    """What stands beside a line, wrapped; where there is no room, a mark that a fault is open."""
+    said, tone = row.beside
+    if room < LEAST_BESIDE:
+        said = OPEN if tone == "wrong" else ""
+    return list(Content.styled(said, TONES[tone]).wrap(room)) if said else []
 
 
 def exemplar_row(row: ExemplarRow, inside: frozenset[int], word: int) -> Content:

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 HEAD_WIDTH = 8
-"""Terminal cells for the headings; what they say is wrapped beside them."""
+"""Terminal cells for the headings, more where one is longer; what they say is wrapped beside them."""
 
 
 class LinesPanel(Static):
@@ -35,12 +35,13 @@ class LinesPanel(Static):
         self.update(self._laid_out())
 
     def _laid_out(self) -> Content:
-        width = max(self.size.width, HEAD_WIDTH + 8) - HEAD_WIDTH - 1
-        return Content("\n").join(part for line in self.lines_shown for part in _wrapped(line, width))
+        head = max([HEAD_WIDTH, *(len(line.head) for line in self.lines_shown)])
+        width = max(self.size.width - head - 1, 8)
+        return Content("\n").join(part for line in self.lines_shown for part in _wrapped(line, head, width))
 
 
-def _wrapped(line: PanelLine, width: int) -> Iterator[Content]:
+def _wrapped(line: PanelLine, head_width: int, width: int) -> Iterator[Content]:
     said = Content(line.says).wrap(width) if line.says else [Content("")]
     for head, part in zip_longest([line.head], said):
-        shown = Content.styled(f"{head or '':<{HEAD_WIDTH}} ", "bold")
+        shown = Content.styled(f"{head or '':<{head_width}} ", "bold")
         yield Content.assemble(shown, part.stylize("$text-error") if line.wrong else part)

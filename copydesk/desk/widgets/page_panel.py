@@ -148,9 +148,10 @@ class PagePanel(TonedLines):
         if waits and len(part) <= room:
             yield part
             room -= len(part)
-        if room >= _LEAST_LATELY:
-            lately = lately_lines(state, min(room - 2, _MOST_LATELY))
-            part = _part("Recorded lately", (row for line in lately for row in panel_rows(line, width, 12, most=2)))
+        lately = lately_lines(state, min(room - 2, _MOST_LATELY)) if room >= _LEAST_LATELY else []
+        if lately:
+            rows = (row for line in lately for row in panel_rows(line, width, 12, most=2))
+            part = _part("Recorded lately", rows)
             yield part
             room -= len(part)
         if room >= _LEAST_SHEET and width >= _SHEET_FROM and self._account is not None:

@@ -160,15 +160,16 @@ def totals(glances: Iterable[PageGlance]) -> Totals:
     return Totals(pages, written, checked, faults, spaces, tuple(hands))
 
 
-def book_glance(state: BookState) -> BookGlance:
-    """The whole book."""
-    glances = [page_glance(state, index) for index in range(state.collation.pages)]
+def book_glance(state: BookState, pages: range | None = None) -> BookGlance:
+    """The whole book, or these pages of it."""
+    pages = range(state.collation.pages) if pages is None else pages
+    glances = {index: page_glance(state, index) for index in pages}
     waiting: dict[ActKind, list[Page]] = {kind: [] for kind in WORK}
-    for index, glance in enumerate(glances):
+    for index, glance in glances.items():
         if glance.act in waiting:
             waiting[glance.act].append(Page.at(index))
-    ahead = next((at for at, glance in enumerate(glances) if glance.act in (ActKind.RULE, ActKind.WRITE)), None)
-    return BookGlance(totals(glances), waiting, ahead)
+    ahead = next((at for at, glance in glances.items() if glance.act in (ActKind.RULE, ActKind.WRITE)), None)
+    return BookGlance(totals(list(glances.values())), waiting, ahead)
 
 
 WORK = (ActKind.WRITE, ActKind.CHECK, ActKind.MEND, ActKind.PAINT, ActKind.RULE)

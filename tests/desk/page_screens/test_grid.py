@@ -17,6 +17,7 @@ from copydesk.desk.page_screens.check import CheckScreen
 from copydesk.desk.page_screens.grid import GridScreen
 from copydesk.desk.widgets.gathering_grid import GatheringGrid
 from copydesk.desk.widgets.grid_rows import CLOSED
+from copydesk.desk.widgets.lines_panel import LinesPanel
 from copydesk.desk.widgets.page_panel import PagePanel
 from copydesk.desk.widgets.toned_lines import TonedLines
 from copydesk.tracking.views.page_lookup import next_to_write
@@ -360,6 +361,18 @@ async def test_the_page_to_write_next_stands_in_capitals_wherever_the_cursor_is(
         x, y = desk.screen.query_one(GatheringGrid).place_of(Page.parse("13r").index) or (0, 0)
         assert heading_of(desk, y)[x : x + 5] == "WRITE"
         assert shown(desk).count("WRITE") == 1
+
+
+async def test_the_list_of_gatherings_tells_what_waits_in_the_one_in_hand(desk: Desk) -> None:
+    async with desk.run_test(size=(120, 40)) as pilot:
+        await pilot.press("v", "g")
+        await pilot.pause()
+        lines = desk.screen.query_one(LinesPanel)
+        assert [line.head.split() for line in lines.lines_shown][:3] == [["7", "write"], ["5", "check"], ["2", "mend"]]
+        assert lines.lines_shown[2].says == "9v 10r"
+        await pilot.press("up")
+        await pilot.pause()
+        assert [line.says for line in lines.lines_shown] == ["1r 2r 2v 4r 5r 6r 7r 8r"]
 
 
 async def test_overview_and_back(desk: Desk) -> None:
