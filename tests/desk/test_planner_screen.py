@@ -99,7 +99,7 @@ async def test_a_figure_is_typed_with_its_unit_and_what_it_refuses_is_said_in_th
         desk.screen.query_one(Input).value = "1/2 in"
         await pilot.press("enter")
         assert "12.7 mm" in row(desk, "inner margin")
-        assert "26.4" in row(desk, "letters a line, A")  # 25.8 on 52 mm; the measure is 53.15 mm now
+        assert "26.6" in row(desk, "letters a line, A")  # 26.0 on 52 mm; the measure is 53.15 mm now
 
 
 def note(desk: Desk) -> list[str]:
