@@ -80,6 +80,19 @@ def _writer(record: PageRecord, line: int | None) -> str:
     return hands.pop() if len(hands) == 1 else ""
 
 
+def fault_page(state: BookState, name: str) -> str:
+    """The page of the fault that has this number or id, and what to do: ``1v; name that page``; empty where none has.
+
+    Where several have it, an open one goes before others.
+    """
+    called = [each for each in fault_accounts(state) if name in (str(each.fault.number), each.fault.id)]
+    found = min(called, key=lambda each: STATES.index(each.state), default=None)
+    if found is None:
+        return ""
+    how = {"open": "; name that page", "settled": ", and mended already", "gone": ", and its leaf is gone"}
+    return f"{found.named}{how[found.state]}"
+
+
 def choose_faults(
     accounts: Iterable[FaultAccount], *, page: str = "", hand: str = "", kind: str = "", state: str = ""
 ) -> list[FaultAccount]:

@@ -8,7 +8,7 @@ from copydesk.book.common.errors import AlreadyDoneError, AmbiguousError, NotAll
 from copydesk.book.common.sanitize import sanitize
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Callable, Iterable
 
     from copydesk.tracking.ledger.page_record import Fault, PageRecord
 
@@ -24,13 +24,14 @@ def fault_words(fault: Fault) -> str:
     return sanitize(said)
 
 
-def fault_called(record: PageRecord, page: str, name: str) -> Fault:
+def fault_called(record: PageRecord, page: str, name: str, elsewhere: Callable[[str], str]) -> Fault:
     """The open fault of a page that somebody calls by its number or its id; the only one where no name is given.
 
     Args:
         record: the page.
         page: what people call it.
         name: a fault's number or its id, empty for the only one.
+        elsewhere: says of a name on which page of the book its fault is, and what to do; empty where it is on none.
 
     Raises:
         CopydeskError: where there is no such open fault, or more than one.
@@ -46,6 +47,8 @@ def fault_called(record: PageRecord, page: str, name: str) -> Fault:
         raise AmbiguousError(f"{page} has {len(still_open)} such faults open: {listed}; give the {how} of one")
     if found and wanted:
         raise AlreadyDoneError(f"fault {wanted} on {page} is mended already; nothing was recorded")
+    if wanted and (there := elsewhere(wanted)):
+        raise UnknownNameError(f"fault {wanted} is not on {page} but on {there}")
     if not record.open_faults:
         raise NotAllowedError(f"{page} has no open fault")
     raise UnknownNameError(f"{page} has no open fault {wanted!r}; open there: {_listed(record.open_faults)}")

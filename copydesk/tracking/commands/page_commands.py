@@ -16,6 +16,7 @@ from copydesk.book.common.errors import (
 from copydesk.book.layout.spaces import takes_lines
 from copydesk.book.structure.page import Page
 from copydesk.comparing.corrections import remedy as known_remedy
+from copydesk.tracking.checking.fault_report import fault_page
 from copydesk.tracking.checking.open_faults import fault_called
 from copydesk.tracking.commands.sheet_commands import move_sheet
 from copydesk.tracking.commands.space_commands import space_act
@@ -150,7 +151,7 @@ class Commands:
             CopydeskError: where the page has no such open fault, or there is no such remedy.
         """
         account = self._account(page)
-        found = fault_called(account.record, account.label, fault)
+        found = fault_called(account.record, account.label, fault, lambda name: fault_page(self.state, name))
         how = known_remedy(remedy).name if remedy else "settled"
         return self._act(account, "settled", fault=found.id, remedy=how, note=note or None)
 

@@ -323,9 +323,13 @@ def test_a_fault_keeps_its_number_whatever_is_mended_or_taken_back(
         (2, "1v"),
     ]
     assert "1r has 2 such faults open: fault 1, letter" in refused("record", "1r", "settled")
-    assert "1r has no open fault '2'" in refused("record", "1r", "settled", "--fault", "2")
+    said = refused("record", "1r", "settled", "--fault", "2")
+    assert "fault 2 is not on 1r but on 1v; name that page" in said
+    assert "fault 1 is not on 2r but on 1r; name that page" in refused("record", "2r", "settled", "--fault", "1")
+    assert "2r has no open fault" in refused("record", "2r", "settled", "--fault", "9")
     assert run("record", "1r", "settled", "--fault", "1").startswith("1r line 5, letter: mended by A")
     assert "fault 1 on 1r is mended already" in refused("record", "1r", "settled", "--fault", "1")
+    assert "fault 1 is not on 1v but on 1r, and mended" in refused("record", "1v", "settled", "--fault", "1")
     settled = run("record", "1r", "settled", "--fault", "3", "--remedy", "scraped")
     assert settled.startswith("1r line 2, omission: mended by A, fault 3, scraped")
     run("record", "1v", "fault", "--kind", "addition")

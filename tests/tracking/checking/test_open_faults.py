@@ -19,8 +19,9 @@ def fault(name: str, number: int, **facts: Any) -> Fault:
 
 def test_a_fault_is_found_by_its_number_or_id_and_the_only_one_without() -> None:
     record = PageRecord(faults=(fault("a", 3), fault("b", 4)))
-    assert fault_called(record, "1r", "4").id == fault_called(record, "1r", "b").id == "b"
-    assert fault_called(PageRecord(faults=(fault("a", 3, remedy="scraped"), fault("b", 4))), "1r", "").id == "b"
+    assert fault_called(record, "1r", "4", lambda _: "").id == fault_called(record, "1r", "b", lambda _: "").id == "b"
+    mended = PageRecord(faults=(fault("a", 3, remedy="scraped"), fault("b", 4)))
+    assert fault_called(mended, "1r", "", lambda _: "").id == "b"
 
 
 @pytest.mark.parametrize(
@@ -35,7 +36,7 @@ def test_a_fault_is_found_by_its_number_or_id_and_the_only_one_without() -> None
 )
 def test_no_fault_is_guessed(faults: tuple[Fault, ...], name: str, error: type[Exception], says: str) -> None:
     with pytest.raises(error, match=says):
-        fault_called(PageRecord(faults=faults), "1r", name)
+        fault_called(PageRecord(faults=faults), "1r", name, lambda _: "")
 
 
 def test_its_words_begin_with_its_number() -> None:
