@@ -47,11 +47,14 @@ class Commands:
         """Rule a page: the spaces on it are fixed from now on.
 
         Raises:
-            CopydeskError: where there is no such page, or it is ruled already.
+            CopydeskError: where there is no such page, or it is ruled already: as recorded, or since it is begun.
         """
         account = self._account(page)
         if account.record.ruled:
             raise AlreadyDoneError(f"{account.label} is ruled already; nothing was recorded")
+        if account.record.has_ruling:
+            state = account.record.state
+            raise AlreadyDoneError(f"{account.label} is {state} already, so it counts as ruled; nothing was recorded")
         return self._act(account, "ruled", minutes=checked_minutes(minutes), note=note or None, **self._skin(account))
 
     def begin(self, page: Page, begins: str = "", *, minutes: float | None = None, note: str = "") -> Act:

@@ -90,6 +90,18 @@ def test_a_page_is_ruled_and_begun_once() -> None:
         book.commands.hold(P1, "w4")
 
 
+def test_a_page_that_is_begun_or_written_is_not_ruled_afterwards() -> None:
+    book = SmallBook()
+    for act, state in (
+        (lambda: book.commands.begin(P1), "begun"),
+        (lambda: book.commands.write(P1), "written"),
+        (lambda: book.commands.check(P1), "corrected"),
+    ):
+        book.do(act())
+        with pytest.raises(CopydeskError, match=f"1r is {state} already, so it counts as ruled; nothing was recorded"):
+            book.commands.rule(P1)
+
+
 def test_faults_have_their_place_on_the_page() -> None:
     book = SmallBook()
     book.write("1r")
