@@ -152,7 +152,7 @@ class PageQuestions(ABC):
         minutes = self.minutes("Minutes", "not known")
         note = self.answer("Note", "none")
 
-        def act(*, sure: bool) -> Act:
+        def act(sure: bool) -> Act:
             return self.job.commands.write(
                 self.page,
                 to_line=line,
@@ -164,13 +164,17 @@ class PageQuestions(ABC):
                 sure=sure,
             )
 
+        self._do_if_sure(act)
+
+    def _do_if_sure(self, act: Callable[[bool], Act]) -> None:
+        """Do an act; where hardly anybody can have done it, ask first whether it is so."""
         try:
-            self.do(act(sure=False))
+            self.do(act(False))
         except UnlikelyError as doubt:
             self.say(*(f"{capital(str(why))}." for why in doubt.problems))
             if self.answer("Is that so, yes or no", "no")[:1].lower() != "y":
                 raise QuestionCancelled from None
-            self.do(act(sure=True))
+            self.do(act(True))
 
     def check(self) -> None:
         """Record the page as checked."""
@@ -229,7 +233,10 @@ class PageQuestions(ABC):
         asked = beginning_held(self.job.state, self.account)
         begins = self.answer(asked.label, "let it begin where the text brings it" if held else asked.hint)
         commands = self.job.commands
-        self.do(commands.release(self.page) if held and not begins else commands.hold(self.page, begins))
+        if held and not begins:
+            self.do(commands.release(self.page))
+        else:
+            self._do_if_sure(lambda sure: commands.hold(self.page, begins, sure=sure))
 
     def change_hand(self) -> None:
         """Ask whose hand is at this desk."""

@@ -90,3 +90,20 @@ async def test_an_end_nobody_can_have_reached_is_asked_about_with_no_in_hand(job
         await pilot.press("ctrl+s", "down", "enter")
         assert page_account(job.state, 0).record.ends == 300
         assert not isinstance(desk.screen, Form | Choice)
+
+
+async def test_a_beginning_nobody_can_have_reached_is_asked_about_with_no_in_hand(job: Job) -> None:
+    desk = Desk(job)
+    async with desk.run_test(size=(120, 40)) as pilot:
+        desk.screen.action_hold()  # type: ignore[attr-defined]
+        await pilot.pause()
+        desk.screen.query_one("#begins", Input).value = "word 300"
+        await pilot.press("ctrl+s")
+        assert isinstance(desk.screen, Choice)
+        assert "words would be skipped before it" in str(desk.screen.query_one("#title", Label).render())
+        await pilot.press("enter")
+        assert isinstance(desk.screen, Form)
+        assert len(job.ledger) == 0
+        await pilot.press("ctrl+s", "down", "enter")
+        assert [entry.what for entry in job.ledger] == ["held"]
+        assert not isinstance(desk.screen, Form | Choice)

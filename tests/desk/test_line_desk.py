@@ -235,3 +235,17 @@ def test_an_end_nobody_can_have_reached_is_asked_about_and_no_is_the_default(job
     assert len(job.ledger) == before
     speak(job, ["12v", "e", "", far, "", "", "", "", "yes"])
     assert len(job.ledger) == before + 1
+
+
+def test_a_beginning_nobody_can_have_reached_is_asked_about_and_no_is_the_default(job: Job) -> None:
+    assert job.exemplar is not None
+    far = " ".join(job.exemplar.words[-6:])
+    before = len(job.ledger)
+    for order in (["20r", "hold", far, ""], ["20r", "e", "", "", "", far, "", "", ""]):
+        heard = speak(job, order)
+        assert any("lines before it, some" in said for said in heard)
+        assert "Is that so, yes or no (empty: no): " in heard
+        assert "Nothing was recorded." in heard
+        assert len(job.ledger) == before
+    speak(job, ["20r", "hold", far, "yes"])
+    assert [entry.what for entry in job.ledger][before:] == ["held"]

@@ -107,7 +107,8 @@ def add_arguments(parser: ArgumentParser) -> None:
     add_words(page, "--begins", metavar="WORDS", help="the page's first words, if not as planned")
     ends = "the last words written, if not as planned; of a counted text their place, 'division 2 word 812'"
     add_words(page, "--ends", metavar="WORDS", help=ends)
-    page.add_argument("--sure", action="store_true", help="record an end though hardly any hand can have reached it")
+    sure = "record an end or a beginning though hardly any hand can have reached it"
+    page.add_argument("--sure", action="store_true", help=sure)
     page.add_argument("--in-line", action="store_true", help="the pen stopped within the line of --to-line")
     page.add_argument("--read", action="store_true", help="every line of the page checked was read")
     fault = parser.add_argument_group("of a fault")
@@ -221,13 +222,13 @@ def _act(commands: Commands, given: Namespace, now: str) -> Act:
 
 _PAGE_FACTS = {
     "ruled": ("minutes", "note"),
-    "begun": ("begins", "minutes", "note"),
+    "begun": ("begins", "sure", "minutes", "note"),
     "written": ("to_line", "begins", "ends", "in_line", "sure", "minutes", "note"),
     "checked": ("read", "minutes", "note"),
     "read-to": ("to_line",),
     "fault": ("kind", "column", "line", "stands", "should", "note"),
     "settled": ("fault", "remedy", "note"),
-    "held": ("begins", "note"),
+    "held": ("begins", "sure", "note"),
     "released": (),
 }
 """What can be said of each thing that happens to a page; the rest would be lost without a word."""
@@ -264,31 +265,25 @@ def _fault_kind(kind: str) -> str:
     return meant or kind
 
 
-def _written(commands: Commands, page: Page, given: Namespace) -> Act:
-    try:
-        return commands.write(
-            page,
-            to_line=given.to_line,
-            begins=given.begins,
-            ends=given.ends,
-            within=given.in_line,
-            minutes=given.minutes,
-            note=given.note,
-            sure=given.sure,
-        )
-    except UnlikelyError as doubt:
-        raise UnlikelyError(*(f"{why}. Nothing was recorded; --sure records it" for why in doubt.problems)) from None
-
-
 def _page_act(commands: Commands, page: Page, given: Namespace) -> Act:
     _expect_fitting(given)
+    try:
+        return _page_act_given(commands, page, given)
+    except UnlikelyError as doubt:
+        *others, last = map(str, doubt.problems)
+        raise UnlikelyError(*others, f"{last}. Nothing was recorded; --sure records it") from None
+
+
+def _page_act_given(commands: Commands, page: Page, given: Namespace) -> Act:
+    told: dict[str, Any] = {"note": given.note, "sure": given.sure}
     match given.what:
         case "ruled":
             return commands.rule(page, minutes=given.minutes, note=given.note)
         case "begun":
-            return commands.begin(page, given.begins, minutes=given.minutes, note=given.note)
+            return commands.begin(page, given.begins, minutes=given.minutes, **told)
         case "written":
-            return _written(commands, page, given)
+            words = {"begins": given.begins, "ends": given.ends, "within": given.in_line}
+            return commands.write(page, to_line=given.to_line, minutes=given.minutes, **words, **told)
         case "checked":
             return commands.check(page, read=given.read, minutes=given.minutes, note=given.note)
         case "fault":
@@ -297,7 +292,7 @@ def _page_act(commands: Commands, page: Page, given: Namespace) -> Act:
         case "settled":
             return commands.mend(page, given.fault, given.remedy, given.note)
         case "held" | "released":
-            return commands.hold(page, given.begins, given.note) if given.what == "held" else commands.release(page)
+            return commands.hold(page, given.begins, **told) if given.what == "held" else commands.release(page)
         case "read-to":
             return read_to(commands.state, page, given.to_line or 0)
         case "changed":

@@ -225,7 +225,7 @@ class PageScreen(BookScreen):
 
     def action_hold(self) -> None:
         """Ask for the words the page must begin with."""
-        from copydesk.desk.dialogs.form import Field, Form
+        from copydesk.desk.dialogs.form import SURE, Field, Form
         from copydesk.desk.wording.page_words import beginning_held
 
         page, account = self.page, self.account
@@ -233,7 +233,10 @@ class PageScreen(BookScreen):
 
         def record(given: Mapping[str, str]) -> None:
             commands, begins = self.job.commands, given["begins"]
-            self.job.record(commands.release(page) if held and not begins else commands.hold(page, begins))
+            if held and not begins:
+                self.job.record(commands.release(page))
+            else:
+                self.job.record(commands.hold(page, begins, sure=given.get(SURE) == "yes"))
 
         asked = beginning_held(self.job.state, account)
         fields = [Field("begins", asked.label, hint=asked.hint)]

@@ -20,7 +20,7 @@ from copydesk.tracking.checking.fault_report import fault_page
 from copydesk.tracking.checking.open_faults import fault_called
 from copydesk.tracking.commands.sheet_commands import move_sheet
 from copydesk.tracking.commands.space_commands import space_act
-from copydesk.tracking.commands.writing import Given, beginning, checked_minutes, written_facts
+from copydesk.tracking.commands.writing import Given, checked_minutes, likely_beginning, written_facts
 from copydesk.tracking.ledger.agreements import AGREED, MOST_LINES, RULING
 from copydesk.tracking.ledger.entry import NONE_SEEN, Act
 from copydesk.tracking.ledger.page_record import PageState
@@ -57,16 +57,19 @@ class Commands:
             raise AlreadyDoneError(f"{account.label} is {state} already, so it counts as ruled; nothing was recorded")
         return self._act(account, "ruled", minutes=checked_minutes(minutes), note=note or None, **self._skin(account))
 
-    def begin(self, page: Page, begins: str = "", *, minutes: float | None = None, note: str = "") -> Act:
+    def begin(
+        self, page: Page, begins: str = "", *, minutes: float | None = None, note: str = "", sure: bool = False
+    ) -> Act:
         """Begin a page's text, at the planned word or at ``begins``.
 
         Raises:
+            UnlikelyError: where it cannot have begun there, unless ``sure``.
             CopydeskError: where it is begun or written already, or the words are not found.
         """
         account = self._account(page)
         if account.record.state not in (PageState.UNRULED, PageState.RULED):
             raise AlreadyDoneError(f"{account.label} is {account.record.state} already; nothing was recorded")
-        start = beginning(self.state, account, begins)
+        start = likely_beginning(self.state, account, begins, sure=sure)
         told = {"minutes": checked_minutes(minutes), "note": note or None}
         return self._act(account, "begun", from_word=start, **told, **self._skin(account))
 
@@ -92,10 +95,10 @@ class Commands:
             within: whether the pen stopped within that line, so that the next words go on in it.
             minutes: how long it took.
             note: anything to be remembered.
-            sure: whether an end that hardly any hand can have reached is meant all the same.
+            sure: whether an end or a beginning that hardly any hand can have reached is meant all the same.
 
         Raises:
-            UnlikelyError: where the hand cannot have ended there, unless ``sure``.
+            UnlikelyError: where the hand cannot have begun or ended there, unless ``sure``.
             CopydeskError: where the line is not on the page, words are not found, or there is nothing new in it.
         """
         account = self._account(page)
@@ -158,16 +161,17 @@ class Commands:
         how = known_remedy(remedy).name if remedy else "settled"
         return self._act(account, "settled", fault=found.id, remedy=how, note=note or None)
 
-    def hold(self, page: Page, begins: str, note: str = "") -> Act:
+    def hold(self, page: Page, begins: str, note: str = "", *, sure: bool = False) -> Act:
         """Fix the words a page begins with, whatever room the pages before it need.
 
         Raises:
+            UnlikelyError: where no hand can bring the text before it to that place, unless ``sure``.
             CopydeskError: where the page is begun already, or the words are not found.
         """
         account = self._account(page)
         if account.record.begins is not None:
             raise NotAllowedError(f"{account.label} is begun already, so its beginning is fixed; nothing was recorded")
-        start = beginning(self.state, account, begins)
+        start = likely_beginning(self.state, account, begins, sure=sure)
         return self._act(account, "held", from_word=start, note=note or None)
 
     def release(self, page: Page) -> Act:

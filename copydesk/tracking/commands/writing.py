@@ -12,11 +12,13 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.common.errors import AlreadyDoneError, InvalidValueError, UnlikelyError
 from copydesk.book.text.counted_places import first_at, last_at
 from copydesk.book.text.word_search import find_words
-from copydesk.tracking.commands.plausible_end import doubt_about, reachable
+from copydesk.tracking.commands.plausible_end import doubt_about, doubt_about_beginning, reachable
 from copydesk.tracking.ledger.page_record import Stint
 from copydesk.tracking.state.page_content import line_begins, lines_of_page, lines_on_from
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from copydesk.tracking.commands.plausible_end import Reachable
     from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
@@ -25,8 +27,8 @@ if TYPE_CHECKING:
 class Given(NamedTuple):
     """What a scribe says of a page: the last line written (None for the whole page), first and last words.
 
-    ``within`` tells that the pen stopped within that line; ``sure`` that an end is meant though hardly any hand can
-    have reached it; ``hand`` who wrote, empty for the hand expected on the page.
+    ``within`` tells that the pen stopped within that line; ``sure`` that an end or a beginning is meant though hardly
+    any hand can have reached it; ``hand`` who wrote, empty for the hand expected on the page.
     """
 
     to_line: int | None = None
@@ -41,7 +43,7 @@ def written_facts(state: BookState, account: PageAccount, given: Given) -> dict[
     """The facts of an entry that a page was written.
 
     Raises:
-        UnlikelyError: where the hand cannot have ended there, and nobody said that it is so.
+        UnlikelyError: where the hand cannot have begun or ended there, and nobody said that it is so.
         CopydeskError: where the line is not on the page, words are not found, or there is nothing to record.
     """
     return _Writing(state, account, given).facts()
@@ -59,6 +61,20 @@ def beginning(state: BookState, account: PageAccount, begins: str) -> int:
     if account.record.begins is None and account.from_word >= account.to_word:
         raise InvalidValueError(f"the plan has no text for {account.label}; give the first words that stand there")
     return planned
+
+
+def likely_beginning(state: BookState, account: PageAccount, begins: str, *, sure: bool) -> int:
+    """The same, where the page can have begun there or somebody is ``sure`` that it did.
+
+    Raises:
+        UnlikelyError: where it cannot have begun there, and nobody said that it is so.
+        CopydeskError: as ``beginning`` does.
+    """
+    start = beginning(state, account, begins)
+    why = doubt_about_beginning(state, account.page.index, start, begins) if begins and not sure else ""
+    if why:
+        raise UnlikelyError(why)
+    return start
 
 
 def checked_minutes(minutes: float | None) -> float | None:
@@ -131,7 +147,8 @@ class _Writing:
             "whole": whole and not self.given.within,
             "letters": None if self.given.ends else self._letters(),
         }
-        self._expect_reachable(last, end)
+        if doubts := () if self.given.sure else tuple(filter(None, self._doubts(last, end))):
+            raise UnlikelyError(*doubts)
         return facts
 
     def _start(self) -> int:
@@ -177,16 +194,18 @@ class _Writing:
         lines = range(self.first, max(last, self.first) + 1)
         return reachable(self.state, self.account.page.index, lines, self.start, self.given.hand)
 
-    def _expect_reachable(self, last: int, end: int) -> None:
-        """See that the hand can have come so far and no farther, unless the end is the plan's or surely meant."""
+    def _doubts(self, last: int, end: int) -> Iterator[str]:
+        """Why the hand cannot have begun or ended there, unless that is the plan's."""
         given, account = self.given, self.account
+        if given.begins:
+            index, goes_on = account.page.index, not self.anew
+            yield doubt_about_beginning(self.state, index, self.start, given.begins, goes_on=goes_on)
         planned = not given.begins and end in (account.to_word, self._word_after_line(last))
-        if given.sure or planned or not (given.begins or given.ends):
+        if planned or not (given.begins or given.ends):
             return
         can = self._reachable(last)
-        why = doubt_about(self.state, account.label, can, end, given.ends)
-        if why and (given.ends or end > can.farthest):  # a page that began late is planned to end no later
-            raise UnlikelyError(why)
+        if given.ends or end > can.farthest:  # a page that began late is planned to end no later
+            yield doubt_about(self.state, account.label, can, end, given.ends)
 
     def _word_after_line(self, line: int) -> int:
         """The word after a line, by the plan; cast from where the page begins, if that is not where the plan has it."""

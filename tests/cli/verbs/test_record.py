@@ -439,11 +439,15 @@ def test_a_hand_that_writes_closer_is_not_questioned_where_it_wrote(
 
 
 def test_a_beginning_that_no_page_has_room_after_is_questioned_too(
-    run: Callable[..., str], refused: Callable[..., str]
+    run: Callable[..., str], book: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
     for page in ("1r", "1v", "2r"):
         run("record", page, "written")
-    assert "3v would have" in refused("record", "3v", "written", "--begins", "w3 w4")
+    assert main(["record", book, "3v", "written", "--begins", "w3 w4"]) == ExitCode.REFUSED
+    twice, room = capsys.readouterr().err.splitlines()
+    assert twice.endswith('if 3v began with "w3 w4", 55 words would be written twice, some 11 lines as A writes')
+    assert "3v would have" in room
+    assert room.endswith("Nothing was recorded; --sure records it")
 
 
 def stretch_of(run: Callable[..., str], label: str) -> Mapping[str, Any]:
@@ -482,6 +486,17 @@ def test_a_check_is_kept_as_read_or_as_ticked_not_read(run: Callable[..., str]) 
     assert (ticked["1r"], ticked["1v"], ticked["2r"]) == (True, False, False)
     run("record", "1r", "written", "--ends", "w52")
     assert page(run, "1r")["ticked_not_read"] is False
+
+
+@pytest.mark.parametrize("what", ["begun", "written", "held"])
+def test_a_beginning_nobody_can_have_reached_is_refused_with_figures_unless_it_is_sure(
+    run: Callable[..., str], book: str, what: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["record", book, "1v", what, "--begins", "w650"]) == ExitCode.REFUSED
+    assert "words would stand in the 10 lines before it" in (said := capsys.readouterr().err)
+    assert "Nothing was recorded; --sure records it" in said
+    assert json.loads(run("log", "--json")) == []
+    assert json.loads(run("record", "1v", what, "--begins", "w650", "--sure", "--json"))["what"] == what
 
 
 def test_several_pages_are_recorded_all_or_none_and_taken_back_in_one(

@@ -1,4 +1,4 @@
-"""What ends a hand can have reached: wide bounds that hold the truth, and wider ones after pages only ticked."""
+"""What ends and beginnings a hand can have reached: wide bounds that hold the truth, wider ones after mere ticks."""
 
 from __future__ import annotations
 
@@ -93,3 +93,61 @@ def test_a_single_common_word_takes_the_nearest_place_the_hand_can_have_reached(
     words[planned - 4] = "and"
     with pytest.raises(AmbiguousError, match="give more words"):
         TextBook(" ".join(words)).commands.write(P1, ends="and")
+
+
+def measured_page(words: int = 2000) -> SmallBook:
+    """A book whose first page is written to an end that was given."""
+    book = SmallBook(words)
+    end = book.state.copy.word(book.state.budget.pages[0].end)
+    book.do(book.commands.write(P1, ends=f"w{end - 1}"))
+    return book
+
+
+P2, P3 = Page.parse("1v"), Page.parse("2r")
+
+
+def test_a_beginning_that_skips_far_or_repeats_a_page_is_questioned_with_figures_and_sure_takes_it() -> None:
+    book = measured_page()
+    end = book.state.record(book.state.skin_at(0)).ends
+    assert end is not None
+    said = f'if 1v began with "w1500", {1500 - end:,} words would be skipped before it, some 384 lines as A writes'
+    with pytest.raises(UnlikelyError) as skipped:
+        book.commands.begin(P2, "w1500")
+    assert list(map(str, skipped.value.problems)) == [said]
+    assert book.commands.begin(P2, "w1500", sure=True).facts["from_word"] == 1500
+    for act in (book.commands.write, book.commands.hold):
+        with pytest.raises(UnlikelyError, match="words would be skipped before it"):
+            act(P2, begins="w1500")
+        assert act(P2, begins="w1500", sure=True).facts["from_word"] == 1500
+    with pytest.raises(UnlikelyError, match=f"{end} words would be written twice, some 10 lines"):
+        book.commands.begin(P2, "w0 w1")
+
+
+@pytest.mark.parametrize("shift", [-15, -1, 0, 1, 15])
+def test_a_slip_of_the_eye_at_a_beginning_is_not_questioned(shift: int) -> None:
+    book = measured_page()
+    start = (book.state.record(book.state.skin_at(0)).ends or 0) + shift
+    assert book.commands.begin(P2, f"w{start}").facts["from_word"] == start
+
+
+def test_a_page_may_begin_as_far_on_as_the_pages_before_it_can_hold() -> None:
+    book = SmallBook(2000)
+    planned = book.state.copy.word(book.state.budget.pages[2].start)
+    for start in (0, planned - 30, planned, planned + 30):
+        assert book.commands.begin(P3, f"w{start}").facts["from_word"] == start
+    with pytest.raises(UnlikelyError, match="900 words would stand in the 20 lines before it, some 220 letters"):
+        book.commands.begin(P3, "w900")
+
+
+def test_a_sitting_that_goes_on_far_ahead_is_questioned_too() -> None:
+    book = SmallBook(2000)
+    book.write("1r", 4)
+    with pytest.raises(UnlikelyError, match='if 1r went on with "w1200"'):
+        book.commands.write(P1, begins="w1200", to_line=9)
+    assert book.commands.write(P1, begins="w25 w26", to_line=9).facts["from_word"] == 25
+
+
+def test_two_doubts_are_told_together() -> None:
+    with pytest.raises(UnlikelyError) as doubts:
+        measured_page().commands.write(P2, begins="w1500", ends="w1900")
+    assert ["began" in str(why) for why in doubts.value.problems] == [True, False]

@@ -196,7 +196,7 @@ def test_a_stretch_that_fits_as_agreed_is_told_with_the_same_letters_at_the_hand
 
 def test_nobody_writes_three_times_as_close() -> None:
     book = a_book()
-    book.do(book.commands.hold(Page.parse("1v"), " ".join(book.exemplar.words[300:304])))
+    book.do(book.commands.hold(Page.parse("1v"), " ".join(book.exemplar.words[300:304]), sure=True))
     need = stretch(book, "1r")
     assert (need.needed, need.verdict) == (None, "impossible")
     assert need.over > 50

@@ -59,7 +59,7 @@ def test_letters_agreed_on_are_not_called_usual() -> None:
 
 def test_held_too_near_no_closeness_helps() -> None:
     book = SmallBook(words=900)
-    book.do(book.commands.hold(Page.parse("1v"), "w600 w601"))
+    book.do(book.commands.hold(Page.parse("1v"), "w600 w601", sure=True))
     assert at(book).room.needed is None
     assert "choose a remedy first" in told(book, "Room")
 
