@@ -7,10 +7,9 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.common.phrases import count_of
 from copydesk.book.structure.page import Page
 from copydesk.tracking.state.page_content import lines_of_page
-from copydesk.tracking.views.space_homes import text_page
+from copydesk.tracking.views.space_homes import initial_off, lines_above, text_page
 
 if TYPE_CHECKING:
-    from copydesk.book.layout.page_frame import CastLine, Placement
     from copydesk.book.plan import Book
     from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.space_view import SpaceAccount
@@ -36,7 +35,7 @@ def text_distance(state: BookState, account: SpaceAccount) -> TextDistance | Non
         return None
     at = account.page.index
     if placement.share > 0.0 and at == there:
-        return TextDistance(account.page, 0)  # an initial stands in its text; a written page's own breaks are guessed
+        return TextDistance(account.page, initial_off(state, at, placement, piece))
     text = lines_of_page(state, there)
     met = max(sum(line.start <= piece for line in text) - 1, 0)
     within = bool(text) and text[met].start < piece
@@ -44,13 +43,7 @@ def text_distance(state: BookState, account: SpaceAccount) -> TextDistance | Non
     pages = state.budget.pages
     low, high = sorted((there, at))
     between = sum(page.planned for page in pages[low:high]) * (1 if at >= there else -1)
-    return TextDistance(Page.at(there), between + _lines_above(here, placement) - met - within)
-
-
-def _lines_above(lines: list[CastLine], placement: Placement) -> int:
-    """The text lines of a page that come before a space."""
-    column = max(placement.column, 1)
-    return sum((line.column, line.line) < (column, placement.from_line) for line in lines)
+    return TextDistance(Page.at(there), between + lines_above(here, placement) - met - within)
 
 
 def distance_words(distance: TextDistance | None, account: SpaceAccount, book: Book) -> str:

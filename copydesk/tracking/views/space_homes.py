@@ -9,12 +9,26 @@ from copydesk.book.common.phrases import count_of
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.layout import spaces as spaces_of
 from copydesk.book.structure.page import Page
+from copydesk.tracking.state.page_content import lines_of_page
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
+    from copydesk.book.layout.page_frame import CastLine, Placement
     from copydesk.book.plan import SpacePlan
     from copydesk.tracking.state.book_state import BookState
+
+
+class Parted(NamedTuple):
+    """A space ruled where it cannot serve its text: its page and that of the text (indices).
+
+    Where that is one page, ``lines`` are the text lines from where its text begins to the space, negative where the
+    space stands before its text.
+    """
+
+    page: int
+    text: int
+    lines: int = 0
 
 
 class Home(NamedTuple):
@@ -26,21 +40,24 @@ class Home(NamedTuple):
     page: int
     skin: str
     ruled: bool
-    parted: bool = False
+    parted: Parted | None = None
 
 
 def space_homes(state: BookState) -> dict[str, Home]:
     """The home of every space that has one; those that only mark words of the text, as a line filler, are left out."""
     homes: dict[str, Home] = {}
     parted = parted_spaces(state)
+    pieces = {each.shape.id: each.piece for each in state.budgeter.anchors}
     for index, page in enumerate(state.budget.pages):
         for placement in page.placed:
-            homes[placement.id] = Home(index, str(state.skin_at(index)), False)
+            text = _page_with(state, pieces[placement.id]) if placement.id in pieces else None
+            early = Parted(index, text) if text is not None and text > index else None  # its heading is kept back
+            homes[placement.id] = Home(index, str(state.skin_at(index)), False, early)
     for index, frame in state.frames.items():
         if index < state.collation.pages:
             for placement in frame.fixed:
                 ruled = frame.ruled and placement.lines > 0
-                homes[placement.id] = Home(index, str(state.skin_at(index)), ruled, placement.id in parted)
+                homes[placement.id] = Home(index, str(state.skin_at(index)), ruled, parted.get(placement.id))
     for plan in state.plans:
         piece = state.loose_spaces.get(plan.id)
         at = _page_with(state, piece) if piece is not None and plan.kind == "border" else None
@@ -65,17 +82,10 @@ def text_page(state: BookState, plan: SpacePlan) -> int | None:
     return _page_with(state, state.copy.piece(word)) if word is not None else None
 
 
-class Parted(NamedTuple):
-    """A space ruled where it cannot serve its text: its page and that of the text (indices)."""
-
-    page: int
-    text: int
-
-
 def parted_spaces(state: BookState) -> dict[str, Parted]:
     """The spaces that are ruled where their text no longer comes, by name.
 
-    An initial serves text of its own page; a picture serves that of pages before it too.
+    An initial serves the line that its text begins with; a picture serves text of pages before it too.
     """
     pieces = {each.shape.id: each.piece for each in state.budgeter.anchors}
     found = {}
@@ -83,9 +93,32 @@ def parted_spaces(state: BookState) -> dict[str, Parted]:
         for placement in frame.fixed if frame.ruled and index < state.collation.pages else ():
             piece = pieces.get(placement.id)
             text = _page_with(state, piece) if piece is not None and placement.lines else None
-            if text is not None and (text > index or (placement.share > 0.0 and text != index)):
-                found[placement.id] = Parted(index, text)
+            if text is None or piece is None or (text <= index and not placement.share):
+                continue
+            lines = initial_off(state, index, placement, piece) if text == index else 0
+            if text != index or lines:
+                found[placement.id] = Parted(index, text, lines)
     return found
+
+
+def initial_off(state: BookState, index: int, placement: Placement, piece: int) -> int:
+    """Text lines from where an initial's text begins to the initial ruled on that page, negative where it is before.
+
+    None are told of lines that are written: where they broke is guessed.
+    """
+    record = state.record(state.skin_at(index))
+    written = record.whole or (record.ends is not None and piece < state.copy.piece(record.ends))
+    if written or not state.frame_of(index).ruled:
+        return 0
+    lines = lines_of_page(state, index)
+    # Lines beside the initial that are too narrow for its first word are empty; its text begins with the first of them.
+    return lines_above(lines, placement) - sum(line.start < piece and line.end <= piece for line in lines)
+
+
+def lines_above(lines: list[CastLine], placement: Placement) -> int:
+    """The text lines of a page that come before a space."""
+    column = max(placement.column, 1)
+    return sum((line.column, line.line) < (column, placement.from_line) for line in lines)
 
 
 def space_changes(before: Mapping[str, Home], state: BookState) -> Iterator[str]:
@@ -125,11 +158,16 @@ def _move(state: BookState, plan: SpacePlan, old: Home, new: Home) -> str:
 
 
 def _parted(state: BookState, plan: SpacePlan, home: Home) -> str:
-    parted = parted_spaces(state).get(plan.id)
-    here = state.book.named(Page.at(home.page))
+    parted, here = home.parted, state.book.named(Page.at(home.page))
     if parted is None:
         return f"Space {plan.id} on {here} has its text there again."
-    return f"Space {plan.id} is ruled on {here}, and its text stands on {state.book.named(Page.at(parted.text))} now."
+    return f"Space {plan.id} is ruled on {here}, and its text {_where_text(state, parted)} now."
+
+
+def _where_text(state: BookState, parted: Parted) -> str:
+    if parted.text != parted.page:
+        return f"stands on {state.book.named(Page.at(parted.text))}"
+    return f"begins {count_of(abs(parted.lines), 'line')} {'above' if parted.lines > 0 else 'below'} it"
 
 
 def _why_homeless(state: BookState, plan: SpacePlan) -> str:
@@ -167,8 +205,8 @@ def open_spaces(state: BookState) -> list[str]:
 def _parted_words(state: BookState) -> Iterator[str]:
     for space, parted in parted_spaces(state).items():
         if state.space_record(space).ended is None:
-            here, there = state.book.named(Page.at(parted.page)), state.book.named(Page.at(parted.text))
-            said = f"space {space} is ruled on {here}, and its text stands on {there}"
+            here = state.book.named(Page.at(parted.page))
+            said = f"space {space} is ruled on {here}, and its text {_where_text(state, parted)}"
             yield f"{said}; leave it empty, or bring the text there"
 
 

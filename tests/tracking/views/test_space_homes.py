@@ -242,3 +242,42 @@ def test_a_space_moved_to_a_leaf_that_was_added_has_no_place_once_that_is_taken_
     assert space_homes(book.state)["mill"].page == last.index
     book.undo(entry)
     assert book.state.budget.homeless == ("mill",)
+
+
+def initial_on_the_second_page() -> TextBook:
+    """A book whose second division begins low on 1v, with an initial; the page is ruled."""
+    owl = SpacePlan("owl", "initial", Anchor(division=2, paragraph=1), 2, width=20.0)
+    book = TextBook(f"# One\n\n{made_text(30)}\n\n# Two\n\n{made_text(400, seed=8)}", spaces=(owl,))
+    assert home(book, "owl") == 1
+    book.do(book.commands.rule(P2))
+    return book
+
+
+def ends(book: TextBook, later: int) -> Act:
+    """1r written to so many words after its planned end."""
+    last = book.state.copy.word(book.state.budget.pages[0].end) + later
+    return book.commands.write(P1, ends=" ".join(book.exemplar.words[last - 3 : last]))
+
+
+@pytest.mark.parametrize(("later", "where"), [(6, "begins 3 lines above it"), (-3, "begins 1 line below it")])
+def test_an_initial_whose_text_shifts_on_its_own_ruled_page_is_told(later: int, where: str) -> None:
+    book = initial_on_the_second_page()
+    before = standing(book.state)
+    entry = book.do(ends(book, later))
+    assert consequences(before, book.state) == [f"Space owl is ruled on 1v, and its text {where} now."]
+    said = f"space owl is ruled on 1v, and its text {where}; leave it empty, or bring the text there"
+    assert open_spaces(book.state) == [said]
+    before = standing(book.state)
+    book.undo(entry)
+    assert consequences(before, book.state) == ["Space owl on 1v has its text there again."]
+    assert open_spaces(book.state) == []
+
+
+def test_an_initial_whose_text_comes_as_planned_is_not_told_of() -> None:
+    book = initial_on_the_second_page()
+    before = standing(book.state)
+    book.do(ends(book, 0))
+    for line in (4, 9, 10):
+        book.do(book.commands.write(P2, to_line=line))
+    assert consequences(before, book.state) == []
+    assert open_spaces(book.state) == []
