@@ -44,7 +44,7 @@ LONGER = 0.5
 SHORT = {1: 0.4, 2: 0.6, 3: 0.8}
 """A word of so few letters holds the eye less."""
 COMMON = 0.08
-"""By so much of itself a word counts less for each time it recurs on the page."""
+"""The share by which a word counts less for each time it recurs on the page."""
 
 Where = Literal["ends", "begins", "beneath", "same line", "near"]
 

@@ -112,4 +112,4 @@ def test_ranges_hold_what_the_hand_puts_on_its_lines(pages: int, every: int) -> 
         off += known.letters_per_line / truth - 1
     assert stats.binom.cdf(hits, runs, CLAIMED - 0.04) > 0.001, f"held {hits} of {runs}"
     assert stats.binom.sf(hits - 1, runs, 0.98) > 0.001, f"held {hits} of {runs}"
-    assert abs(off / runs) < 0.01
+    assert abs(off / runs) < 0.012

@@ -95,7 +95,7 @@ def test_a_held_page_makes_a_stretch_in_the_pages(book: Path, capsys: pytest.Cap
     assert run("pages", book, "--json") is ExitCode.DONE
     pages = {page["page"]: page for page in given(capsys)}
     told = pages["26v"]["stretch"]
-    assert told.keys() == {"from", "to", "lines_over", "letters_needed", "verdict", "hands"}
+    assert told.keys() == {"from", "to", "lines_over", "letters_needed", "verdict", "hands", "held"}
     assert told["to"] == "26v"
     assert told["lines_over"] > 0
     assert told["verdict"] in ("easy", "hard", "impossible")

@@ -131,7 +131,8 @@ def work_on(folder: Path) -> None:
     kept = {entry.entry for entry in job.ledger}
     job.close()
     assert {entry.entry for entry in Job.open(folder).ledger} == kept
-    assert not [problem for problem in audit(folder) if "given to another entry" not in problem.what]
+    named = ("given to another entry", "it counts for nothing")  # two entries of one id; facts that nothing can have
+    assert not [problem for problem in audit(folder) if not any(each in problem.what for each in named)]
 
 
 def try_ledger_bytes(data: bytes) -> None:

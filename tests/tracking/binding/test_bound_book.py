@@ -26,7 +26,7 @@ def test_by_the_binder_of_the_plan_or_the_one_named() -> None:
     assert found is not None
     assert (found.who, str(found.day)) == ("Jory Pell", "2026-03-02")
     assert last(book) == "Sewn and bound by Jory Pell on 2 March 2026."
-    assert describe(entry, book.state) == 'the book sewn and bound by A, who "Jory Pell", note "green goat"'
+    assert describe(entry, book.state) == 'the book sewn and bound by Jory Pell, noted by A, note "green goat"'
     with pytest.raises(AlreadyDoneError, match="bound on"):
         bind_book(book.state)
     book.undo(entry)
