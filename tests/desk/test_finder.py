@@ -174,5 +174,5 @@ async def test_print_is_found_and_makes_a_paper_beside_those_there(
             await pilot.press("2")
             await desk.workers.wait_for_complete()
             await pilot.pause()
-            assert said(desk) == f"Made {tmp_path / name}.pdf"
+            assert said(desk) == f"Made {tmp_path / name}.pdf."
             assert (tmp_path / f"{name}.pdf").read_bytes().startswith(b"%PDF")

@@ -7,11 +7,12 @@ here against the plan of today. A ledger of an older version keeps less, and les
 
 from __future__ import annotations
 
+from contextlib import suppress
 from typing import TYPE_CHECKING, NamedTuple
 from weakref import WeakKeyDictionary
 from zlib import crc32
 
-from copydesk.book.common.errors import UnknownNameError
+from copydesk.book.common.errors import InvalidValueError, UnknownNameError
 from copydesk.book.common.phrases import count_of, listed
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.common.units import show_length
@@ -189,12 +190,25 @@ def _otherwise(state: BookState, before: SpacePlan, now: SpacePlan) -> Iterator[
         yield f"it was tied to {show_anchor(before.at, numbering)}, and is tied to {show_anchor(now.at, numbering)} now"
 
 
+def _skin_named(name: str) -> SkinPage | None:
+    """The page of skin called so; ``None`` where an entry made elsewhere names none."""
+    with suppress(InvalidValueError):
+        return SkinPage.parse(name)
+    return None
+
+
+def _in_the_book(state: BookState, name: str) -> bool:
+    """Whether the book has the page of skin called so."""
+    skin = _skin_named(name)
+    return skin is not None and state.page_of(skin) is not None
+
+
 def _other_work(state: BookState) -> Iterator[str]:
     """Work done in spaces that the plan wants to be something else."""
     for name in state.ledger.about("space"):
         record = state.space_record(name)
         step = record.end or (record.stages[-1] if record.stages else None)
-        if step is None or step.plan is None or (step.on and state.page_of(SkinPage.parse(step.on)) is None):
+        if step is None or step.plan is None or (step.on and not _in_the_book(state, step.on)):
             continue
         now, before = state.plan_of(name), plan_from(name, step.plan)
         if now is None:
@@ -225,8 +239,13 @@ def _leaves_gone(state: BookState) -> Iterator[str]:
     last = max((gathering.number for gathering in state.planned.gatherings), default=0)
     lost: list[str] = []
     for name in state.ledger.about("page"):
-        skin = SkinPage.parse(name)
-        if skin.leaf_id in known or state.page_of(skin) is not None or (added and gathering_of(skin.leaf_id) > last):
+        skin = _skin_named(name)
+        if (
+            skin is None
+            or skin.leaf_id in known
+            or state.page_of(skin) is not None
+            or (added and gathering_of(skin.leaf_id) > last)
+        ):
             continue
         if state.record(skin).placements is not None:
             lost.append(state.book.renamed(state.ledger.live("page", name)[-1].page))
