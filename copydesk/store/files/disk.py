@@ -8,7 +8,7 @@ import stat
 from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import DiskError, LockedError, PathError
+from copydesk.book.common.errors import CopydeskError, DiskError, LockedError, PathError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -35,8 +35,10 @@ _REASONS = {
 }
 
 
-def because(error: OSError) -> str:
-    """Why the disk refused, and what to do."""
+def because(error: OSError | CopydeskError) -> str:
+    """Why the disk, or we, refused, and what to do."""
+    if isinstance(error, CopydeskError):
+        return str(error)
     known = _REASONS.get(error.errno or 0)
     return known or f"the system says {(error.strerror or str(error)).lower()!r}; put that right and try again"
 

@@ -111,10 +111,8 @@ def _mirror_behind(places: LedgerPaths, disk: Disk) -> list[Problem]:
     try:
         cover(places, disk)
     except (OSError, CopydeskError) as error:
-        why = because(error) if isinstance(error, OSError) else error
-        return [
-            Problem(places.mirror.name, 0, 0, f"the mirror could not be written: {why}; the next entry tries again")
-        ]
+        what = f"the mirror could not be written: {because(error)}; the next entry tries again"
+        return [Problem(places.mirror.name, 0, 0, what)]
     return []
 
 

@@ -191,8 +191,7 @@ class Mirror:
                 said = self._catch_up(data, size, at)
             self._covered = (at + len(data), self._size())
         except (OSError, CopydeskError) as error:
-            why = because(error) if isinstance(error, OSError) else error
-            return f"The entry is safe, but the mirror of the ledger could not be written: {why}"
+            return f"The entry is safe, but the mirror of the ledger could not be written: {because(error)}"
         return said
 
     def _size(self) -> int:
