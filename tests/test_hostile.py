@@ -26,6 +26,7 @@ from copydesk.store.journal.line_format import Header, entry_line, header_line
 from copydesk.store.plan_file.keys import known_keys
 from copydesk.tracking.ledger.entry_kinds import KINDS
 from hostile_book import NEVER_SHOWN, hostile_entries, hostile_plan, make_hostile_book
+from idling import until_drawn
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -261,10 +262,9 @@ async def test_dialogs_show_it_as_text(desk: Desk) -> None:
 async def test_the_say_line_and_the_palette_show_it_as_text(desk: Desk) -> None:
     async with desk.run_test(size=(120, 40)) as pilot:
         assert isinstance(desk.screen, BookScreen)
-        desk.screen.say("\x1b[31m[red]R[/] \u202e[@click=app.quit]Q[/]", wrong=True)
         await pilot.pause()
-        text = expect_harmless_screen(desk)
-        assert "[red]R[/] [@click=app.quit]Q[/]" in text
+        desk.screen.say("\x1b[31m[red]R[/] \u202e[@click=app.quit]Q[/]", wrong=True)
+        await until_drawn(pilot, lambda: "[red]R[/] [@click=app.quit]Q[/]" in expect_harmless_screen(desk))
         await pilot.press("colon")
         await pilot.pause()
         expect_harmless_screen(desk)

@@ -3,7 +3,12 @@
 from __future__ import annotations
 
 import asyncio
-from typing import Any
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from textual.pilot import Pilot
 
 QUIET_TURNS = 5
 """Turns of the event loop with nothing to do, one after another, that are taken for rest."""
@@ -44,3 +49,14 @@ async def _until_nothing_can_go_on(loop: Any, end: float) -> None:
 def _due_soon(loop: Any) -> bool:
     soon = loop.time() + DRAWN_SECONDS
     return any(each.when() < soon and not each.cancelled() for each in loop._scheduled)
+
+
+async def until_drawn(pilot: Pilot[Any], is_drawn: Callable[[], bool]) -> None:
+    """Wait until the screen shows what was given to it, which takes several drawings where the layout changes.
+
+    Raises AssertionError where it is not shown after ``LONGEST_SECONDS``.
+    """
+    end = asyncio.get_running_loop().time() + LONGEST_SECONDS
+    while not is_drawn():
+        assert asyncio.get_running_loop().time() < end, "the screen never showed it"
+        await pilot.pause()
