@@ -49,7 +49,7 @@ def write_handover(paper: Writer, state: BookState, page: Page | None, today: da
         told.setdefault(head, []).append(each.says)
     _stop(paper, state.book, given, told)
     _lines(paper, state.book, given)
-    _under(paper, "Room, and how close to write", told, "Room", "Hands")
+    _under(paper, "Room, and how close to write", told, "Room", "Narrow", "Hands")
     _under(paper, "Watch for", told, "Watch")
     _faults(paper, given.faults)
     _spaces(paper, given, state.book)

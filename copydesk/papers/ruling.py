@@ -9,6 +9,7 @@ from __future__ import annotations
 from textwrap import wrap
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.common.phrases import capital
 from copydesk.book.common.units import Unit, show_length, show_size
 from copydesk.book.layout.flaws import flaw_place
 from copydesk.book.layout.page_layout import place_of
@@ -17,6 +18,7 @@ from copydesk.book.structure.page import Side
 from copydesk.papers.drawing.shapes import Box, Drawing, DrawnLine, Mark, Ring, Words, lowered
 from copydesk.papers.drawing.typesetting import BOLD, fitting
 from copydesk.papers.paper_forms import drawn
+from copydesk.tracking.views.narrow_lines import narrow_sentences
 from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
@@ -50,7 +52,10 @@ class Reserved(NamedTuple):
 
 
 class RulingTemplate(NamedTuple):
-    """What to draw: a page's layout and side, a title, the spaces and flaws of that page, the unit for its figures."""
+    """What to draw: a page's layout and side, a title, the spaces and flaws of that page, the unit for its figures.
+
+    ``narrow`` tells of the lines beside these that hold no text.
+    """
 
     layout: PageLayout
     side: Side
@@ -58,6 +63,7 @@ class RulingTemplate(NamedTuple):
     spaces: tuple[Reserved, ...] = ()
     flaws: tuple[Flaw, ...] = ()
     unit: Unit = "mm"
+    narrow: tuple[str, ...] = ()
 
 
 def printed(order: PaperRequest) -> bytes:
@@ -79,7 +85,8 @@ def templates(state: BookState, page: Page | None) -> list[RulingTemplate]:
     layout = state.layout_on(page.index)
     account = page_account(state, page.index)
     named = f"{title}, {account.label}" if title else account.label
-    return [RulingTemplate(layout, page.side, named, tuple(_reserved(state, page)), account.flaws, unit)]
+    reserved, narrow = tuple(_reserved(state, page)), tuple(narrow_sentences(state, page.index))
+    return [RulingTemplate(layout, page.side, named, reserved, account.flaws, unit, narrow)]
 
 
 def _reserved(state: BookState, page: Page) -> Iterator[Reserved]:
@@ -111,6 +118,7 @@ def _text(template: RulingTemplate) -> Iterator[str]:
         size = show_size(flaw.width, flaw.height, unit)
         head, fold = show_length(flaw.from_head, unit), show_length(flaw.from_fold, unit)
         yield f"Flaw: {size}, {head} from the head edge, {fold} from the fold"
+    yield from map(capital, template.narrow)
     yield from ("", RULING_CAUTION)
 
 
@@ -130,28 +138,32 @@ def ruling_drawing(template: RulingTemplate) -> Drawing:
 
 
 def _caution(template: RulingTemplate, width: float) -> tuple[list[Words], float]:
-    """The caution in the foot margin where it has room there, else below the check bar; and the room it adds below."""
+    """The caution in the foot margin where it has room there, else below the check bar; and the room it adds below.
+
+    Lines that hold no text are told of before it.
+    """
+    words = "".join(f"{capital(said)}. " for said in template.narrow) + RULING_CAUTION
     layout, side = template.layout, template.side
     left, top = page_corner(layout)
     last, edge = max(layout.ruled), layout.height - _FROM_EDGE
-    lines = _small_lines(layout.written_width - 2)
+    lines = _small_lines(words, layout.written_width - 2)
     taken = [space.place.bottom for space in template.spaces]
     taken += [flaw_place(layout, flaw, side).bottom for flaw in template.flaws]
     if last + 2 + _SMALL_LINE * len(lines) <= edge - 2 and all(bottom <= last for bottom in taken):
         left += min(layout.column_lefts(side)) + 1
         return _set_small(lines, left, top + last + 2 + _SMALL_LINE), 0.0
     room = min(width, _HEADING_WIDTH)
-    lines = _small_lines(room - 2)
+    lines = _small_lines(words, room - 2)
     return _set_small(lines, 1.0, _ABOVE + layout.height + _BELOW + _SMALL_LINE), _SMALL_LINE * (len(lines) + 1)
 
 
-def _small_lines(room: float) -> list[str]:
-    """The caution in lines that go into so many mm: the widest number of letters at which every line does."""
+def _small_lines(words: str, room: float) -> list[str]:
+    """Words in lines that go into so many mm: the widest number of letters at which every line does."""
     for letters in range(int(room), 20, -1):
-        lines = wrap(RULING_CAUTION, letters)
+        lines = wrap(words, letters)
         if all(fitting(line, _SMALL, room) == line for line in lines):
             return lines
-    return wrap(RULING_CAUTION, 20)
+    return wrap(words, 20)
 
 
 def _set_small(lines: Sequence[str], left: float, top: float) -> list[Words]:

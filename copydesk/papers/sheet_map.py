@@ -23,6 +23,7 @@ from copydesk.papers.drawing.shapes import Box, Drawing, DrawnLine, Mark, Words,
 from copydesk.papers.drawing.tiling import MARGIN
 from copydesk.papers.paper_forms import drawn
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
+from copydesk.tracking.views.narrow_lines import narrow_sentences
 from copydesk.tracking.views.page_view import ActKind
 from copydesk.tracking.views.sheet_view import sheet_account
 
@@ -119,7 +120,8 @@ def _half_words(state: BookState, half: HalfAccount) -> _HalfWords:
     if marks.catchword:
         foot += f'catchword "{marks.catchword}"'
     ruling = [] if account.next_act.kind is ActKind.BLANK else [_lines(account)]
-    lines = (_text(state, account), *ruling, *map(_space, account.spaces), *_flaws(state, account))
+    narrow = narrow_sentences(state, account.page.index)
+    lines = (_text(state, account), *ruling, *map(_space, account.spaces), *_flaws(state, account), *narrow)
     return _HalfWords(marks.label, str(account.next_act), lines, sanitize(foot))
 
 

@@ -53,7 +53,7 @@ def pages(seen: Seen) -> Iterator[str]:
 
 def _figures(account: PageAccount, row: dict[str, Any]) -> Iterator[str]:
     """The figures of a page agree among themselves."""
-    if not account.flaws and row["ruled_lines"] - row["lines_in_spaces"] != row["budget"]:
+    if row["ruled_lines"] - row["lines_in_spaces"] - row["lines_in_flaws"] != row["budget"]:
         yield f"budget {row['budget']} of {row['ruled_lines']} lines, {row['lines_in_spaces']} in spaces"
     beyond = row["planned"] + row["lines_kept"] - row["budget"]
     over = beyond if beyond > 0 else max(row["planned"], row["written"]) - row["budget"]

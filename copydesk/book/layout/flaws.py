@@ -79,6 +79,38 @@ def _share(wide: tuple[float, ...], *, both_sides: bool) -> float:
     return SplitLine(wide) if both_sides and len(wide) > 1 else max(wide, default=0.0)
 
 
+def kept_edges(layout: PageLayout, flaw: Flaw) -> tuple[bool, ...]:
+    """The edges a flaw may keep as it is made narrower: True for that towards the fold, False for the other.
+
+    A flaw that reaches the fold or the fore-edge keeps that edge; a hole may keep either.
+    """
+    if flaw.from_fold <= _HAIR:
+        return (True,)
+    return (False,) if flaw.from_fold + flaw.width >= layout.width - _HAIR else (True, False)
+
+
+def narrower(flaw: Flaw, width: float, *, at_fold: bool) -> Flaw:
+    """The flaw at another width in mm, where its edge towards the fold stays (``at_fold``) or the other does."""
+    from_fold = flaw.from_fold if at_fold else flaw.from_fold + flaw.width - width
+    return flaw._replace(from_fold=from_fold, width=width)
+
+
+def width_leaving(layout: PageLayout, flaw: Flaw, side: Side, room: float, *, at_fold: bool) -> float:
+    """The width in mm that a flaw may have to leave a stretch of ``room`` mm in each column it lies in, one edge kept.
+
+    At most its own width; 0 or less where no width leaves so much.
+    """
+    place, widths = flaw_place(layout, flaw, side), [flaw.width]
+    for left in layout.column_lefts(side):
+        if place.right > left + _HAIR and place.left < left + layout.measure - _HAIR:
+            if at_fold is (side is Side.RECTO):  # the left edge as seen stays
+                there, beyond = place.left - left, left + layout.measure - place.left
+            else:
+                there, beyond = left + layout.measure - place.right, place.right - left
+            widths += [] if there >= room else [beyond - room]
+    return min(widths)
+
+
 def flaw_problem(width: float, height: float, flaw: Flaw, unit: Unit = "mm") -> str | None:
     """Why a flaw cannot be on a leaf of this size (mm), as a sentence with lengths in ``unit``; None where it can."""
     if flaw.width <= 0 or flaw.height <= 0:

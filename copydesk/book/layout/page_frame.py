@@ -112,6 +112,28 @@ class Frame(NamedTuple):
         for column, line in self.lines_of(placement):
             grid[column - 1][line - 1] = min(grid[column - 1][line - 1], left)
 
+    def text_places(self) -> list[tuple[int, int]]:
+        """Column and line (from 1) of the lines that have room for text, in reading order."""
+        grid = enumerate(self.shares(), 1)
+        return [(column, line) for column, shares in grid for line, share in enumerate(shares, 1) if share > 0.0]
+
+    @property
+    def lost(self) -> set[tuple[int, int]]:
+        """Column and line (from 1) of the lines that flaws take whole, but for those that a space takes."""
+        return {(column, line) for column, line, share in self._felt() if share <= 0.0}
+
+    @property
+    def shortened(self) -> set[tuple[int, int]]:
+        """The same of the lines that flaws take in part."""
+        return {(column, line) for column, line, share in self._felt() if share > 0.0}
+
+    def _felt(self) -> list[tuple[int, int, float]]:
+        """What flaws leave of the lines that the page has and no space takes whole."""
+        if not self.flaws:
+            return []
+        taken = {place for each in self.fixed if each.share == 0.0 for place in self.lines_of(each)}
+        return [each for each in self.flaws if each[1] <= self.lines and each[:2] not in taken]
+
     def text_lines(self) -> list[float]:
         """The shares of the lines that have room for text, in reading order."""
         return [share for column in self.shares() for share in column if share > 0.0]

@@ -17,6 +17,7 @@ from copydesk.store.folder.read_book import read_all
 from copydesk.store.journal import audit as store_audit
 from copydesk.store.journal.audit import Counts, mend, take_as_it_is
 from copydesk.tracking.state.plan_conflicts import plan_conflicts
+from copydesk.tracking.views.narrow_lines import narrow_lines, narrow_words
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -27,10 +28,11 @@ if TYPE_CHECKING:
 
 SAYS = (
     "Reads the plan, the exemplar, the samples and every line of the ledger, and says what is wrong;\n"
-    "what two desks recorded that cannot both be so, for a person to resolve; and what the plan or the text says\n"
-    "otherwise than the skin. --mend makes the ledger whole again from its mirror; the damaged file is kept. Where\n"
-    "ledger and mirror say different things of one entry, --take says which of them counts. A folder put back to an\n"
-    "earlier state is noticed; --as-it-is accepts it. A ledger on a server is looked over and mended there."
+    "what two desks recorded that cannot both be so, for a person to resolve; what the plan or the text says\n"
+    "otherwise than the skin; and which lines have no room for text. --mend makes the ledger whole again from its\n"
+    "mirror; the damaged file is kept. Where ledger and mirror say different things of one entry, --take says which\n"
+    "of them counts. A folder put back to an earlier state is noticed; --as-it-is accepts it. A ledger on a server is\n"
+    "looked over and mended there."
 )
 EXAMPLES = (
     "copydesk audit my-book",
@@ -47,6 +49,7 @@ JSON: Report[Mapping[str, Any]] = one_of(
     given("mended", Cell.TEXTS, "what was mended"),
     given("contradictions", Cell.TEXTS, "what two desks recorded that cannot both be so"),
     given("conflicts", Cell.TEXTS, "what the plan or the text says otherwise than the skin"),
+    given("narrow", Cell.TEXTS, "lines planned to stay empty beside spaces and flaws"),
 )
 """The keys of the verb's JSON."""
 
@@ -70,11 +73,12 @@ def run(arguments: Namespace) -> ExitCode:
     take = Counts(arguments.take) if arguments.take else None
     mended = _mended(folder, server, take) if arguments.mend else ()
     problems = [*of_plan, *store_audit.audit(folder.root), *_on_server(folder, server)]
-    contradictions, conflicts = _differences(folder) if not of_plan else ((), ())
+    contradictions, conflicts, narrow = _differences(folder) if not of_plan else ((), (), ())
     if arguments.json:
         found = [{"file": at.file, "line": at.line, "column": at.column, "what": at.what} for at in problems]
         figures = {"sound": not problems, "problems": found, "mended": list(mended)}
-        give_json(JSON.data({**figures, "contradictions": list(contradictions), "conflicts": list(conflicts)}))
+        told = {"contradictions": list(contradictions), "conflicts": list(conflicts), "narrow": list(narrow)}
+        give_json(JSON.data({**figures, **told}))
     else:
         say(*mended, *map(str, problems))
         if not problems:
@@ -82,6 +86,7 @@ def run(arguments: Namespace) -> ExitCode:
         say(
             *(f"Contradiction: {each}" for each in contradictions),
             *(f"Plan and skin differ: {each}" for each in conflicts),
+            *(f"Narrow: {each}" for each in narrow),
         )
     return ExitCode.NO if problems or contradictions or conflicts else ExitCode.DONE
 
@@ -112,12 +117,16 @@ def _on_server(folder: BookFolder, server: str) -> tuple[Problem, ...]:
     return audit_server(folder.root, server)
 
 
-def _differences(folder: BookFolder) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """What two desks recorded that cannot both be so, and what the plan says otherwise, as far as that can be read."""
+def _differences(folder: BookFolder) -> tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]:
+    """What two desks recorded that cannot both be so, what the plan says otherwise, and lines without room.
+
+    As far as the book can be read.
+    """
     try:
         job = Job.open(folder.named)
     except CopydeskError:
-        return (), ()
-    found = tuple(map(str, job.contradictions)), plan_conflicts(job.state)
+        return (), (), ()
+    narrow = tuple(narrow_words(job.state, place) for place in narrow_lines(job.state))
+    found = tuple(map(str, job.contradictions)), plan_conflicts(job.state), narrow
     job.close()
     return found

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.phrases import count_of
@@ -21,7 +20,7 @@ from copydesk.tracking.scribes.hands_now import set_words
 from copydesk.tracking.scribes.stopping_point import words_from
 from copydesk.tracking.state.plan_conflicts import plan_conflicts
 from copydesk.tracking.state.strange_pages import open_strange, strange_words
-from copydesk.tracking.views.narrow_lines import narrow_on, narrow_words
+from copydesk.tracking.views.narrow_lines import narrow_sentences
 from copydesk.tracking.views.page_marks import page_marks
 from copydesk.tracking.views.page_view import ActKind, page_account
 from copydesk.tracking.views.sheet_pile import whereabouts
@@ -29,8 +28,9 @@ from copydesk.tracking.views.sheet_view import instead_of_page
 from copydesk.tracking.views.space_homes import open_spaces
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterator
 
+    from copydesk.book.layout.page_frame import Frame
     from copydesk.book.plan import Flaw
     from copydesk.tracking.ledger.entry import Act
     from copydesk.tracking.state.book_state import BookState
@@ -112,8 +112,7 @@ def _lines(account: PageAccount) -> Iterator[PanelLine]:
 
 def lines_left_out(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     """Lines planned to stay without text: too narrow for a word, or left as what follows has no room there."""
-    said = (narrow_words(state, each) for each in narrow_on(state, account.page.index))
-    yield from under_one_head("Narrow", said, wrong=True)
+    yield from under_one_head("Narrow", narrow_sentences(state, account.page.index), wrong=True)
     if kept := account.budget.kept:
         why = "the heading, initial or division that follows has no room there"
         yield PanelLine("Blank", f"{count_of(kept, 'line')} without text: {why}")
@@ -246,8 +245,7 @@ def _flaws(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     head = "Flaws" if len(account.flaws) > 1 else "Flaw"
     yield from under_one_head(head, (_flaw(state, flaw) for flaw in account.flaws))
     if account.flaws:
-        frame = state.frames.get(account.page.index, state.frame)
-        yield PanelLine("", lines_taken(frame.flaws, state.layout.columns))
+        yield PanelLine("", lines_taken(state.frame_of(account.page.index)))
 
 
 def _flaw(state: BookState, flaw: Flaw) -> str:
@@ -256,15 +254,17 @@ def _flaw(state: BookState, flaw: Flaw) -> str:
     return f"{size}, {head} from the head, {show_length(flaw.from_fold, unit)} from the fold"
 
 
-def lines_taken(lost: Iterable[tuple[int, int, float]], columns: int) -> str:
+def lines_taken(frame: Frame) -> str:
     """Which lines flaws take, column by column: ``takes lines 3 to 5, part of line 6, of column 1``."""
     said = []
-    for column, found in groupby(sorted(lost), key=lambda each: each[0]):
-        lines = list(found)
-        whole = _ranges([line for _, line, share in lines if share == 0.0])
-        part = _ranges([line for _, line, share in lines if share > 0.0])
+    for number in range(1, frame.columns + 1):
+        whole, part = (
+            _ranges(sorted(line for column, line in found if column == number))
+            for found in (frame.lost, frame.shortened)
+        )
         parts = ", ".join([each for each in (whole, f"part of {part}" if part else "") if each])
-        said.append(f"{parts} of column {column}" if columns > 1 else parts)
+        if parts:
+            said.append(f"{parts} of column {number}" if frame.columns > 1 else parts)
     return f"takes {'; '.join(said)}" if said else "takes no line"
 
 

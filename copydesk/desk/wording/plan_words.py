@@ -68,6 +68,7 @@ def what_follows(
     from copydesk.tracking.ledger.ledger import Ledger
     from copydesk.tracking.planning.plan_report import plan_report
     from copydesk.tracking.state.book_state import BookState
+    from copydesk.tracking.views.narrow_lines import narrow_words
 
     state = BookState(book, read_exemplar(text) if text else None, Ledger(), samples)
     report, layout = plan_report(state), state.layout
@@ -96,6 +97,7 @@ def what_follows(
     if findings:
         told = (f"{each}{' (will be done)' if each.letter in mend else ''}" for each in findings)
         lines += under_one_head("In it", told)
+    lines += under_one_head("Narrow", (narrow_words(state, place) for place in report.narrow), wrong=True)
     advice = page_advice(layout, book.script, letters, book.unit)
     return [*lines, *under_one_head("Advice", advice)]
 

@@ -193,9 +193,8 @@ def _flawed_anew(before: Standing, state: BookState) -> list[int]:
 
 
 def _taken(state: BookState, page: Page) -> str:
-    frame = state.frames.get(page.index, state.frame)
-    whole = sum(share == 0.0 for _, _, share in frame.flaws)
-    parts = [count_of(whole, "line")] if whole else []
-    if len(frame.flaws) > whole:
-        parts.append(f"part of {count_of(len(frame.flaws) - whole, 'line')}")
+    frame = state.frame_of(page.index)
+    parts = [count_of(len(frame.lost), "line")] if frame.lost else []
+    if frame.shortened:
+        parts.append(f"part of {count_of(len(frame.shortened), 'line')}")
     return f"The leaf's flaws take {' and '.join(parts) or 'no line'} of {state.book.named(page)}."

@@ -14,6 +14,7 @@ from copydesk.tracking.fit.stretches import asked_words
 from copydesk.tracking.ledger.timestamps import say_at
 from copydesk.tracking.scribes.stopping_point import ends_sentence
 from copydesk.tracking.state.writing_tools import tools_words
+from copydesk.tracking.views.narrow_lines import narrow_sentences
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -42,6 +43,7 @@ def handover_lines(state: BookState, given: Handover) -> list[HandoverLine]:
         HandoverLine("Go on", _go_on(state.book, given)),
         *([HandoverLine("Note", sanitize(given.note))] if given.note else []),
         HandoverLine("Room", _room(state.book, given.room), given.room.over > 0),
+        *_listed("Narrow", narrow_sentences(state, given.goes_on.page.index), wrong=True),
         HandoverLine("Hands", _hands(state)),
         *_listed("Watch", given.watch or ("no words recur close together here",)),
         *_listed("Faults", [fault_line(each) for each in given.faults] or ("none open",), wrong=bool(given.faults)),

@@ -125,7 +125,7 @@ def line_places(state: BookState, index: int) -> list[tuple[int, int]]:
         if placement.share == 0.0
         for place in frame.lines_of(placement)
     }
-    taken |= {(column, line) for column, line, share in frame.flaws if share <= 0.0}
+    taken |= frame.lost
     return [
         (column, line)
         for column in range(1, frame.columns + 1)

@@ -140,6 +140,7 @@ PAGES: Report[PageRow] = rows_of(
     Column("to_word", Cell.NUMBER, "the word after its last", "account.to_word"),
     Column("ruled_lines", Cell.NUMBER, "ruled lines of all columns", "account.ruled_lines"),
     Column("lines_in_spaces", Cell.NUMBER, "lines that spaces take", "account.lines_in_spaces"),
+    Column("lines_in_flaws", Cell.NUMBER, "lines that flaws take whole", "account.lines_in_flaws"),
     Column(
         "checked_by",
         Cell.TEXT,

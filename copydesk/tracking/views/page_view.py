@@ -89,6 +89,7 @@ class PageAccount(NamedTuple):
     budget: PageBudget
     ruled_lines: int
     lines_in_spaces: int
+    lines_in_flaws: int
     from_word: int
     to_word: int
     first_words: str
@@ -174,6 +175,7 @@ def page_account(state: BookState, index: int) -> PageAccount:
         budget=budget,
         ruled_lines=frame.columns * frame.lines,
         lines_in_spaces=len(taken),
+        lines_in_flaws=len(frame.lost - taken),
         from_word=from_word,
         to_word=to_word,
         first_words=sanitize(" ".join(words[:_SHOWN_WORDS])),
