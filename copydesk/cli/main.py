@@ -16,7 +16,7 @@ from copydesk.store.files.gc_tuning import collect_rarely
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from _typeshed import SupportsWrite
 
@@ -87,7 +87,7 @@ def entry() -> NoReturn:
     if hasattr(sys.stdout, "reconfigure"):
         sys.stdout.reconfigure(errors="replace")  # a terminal of another time shows ? where it has no such letter
     collect_rarely()
-    speak_as(next(filter(None, map(os.environ.get, ("LC_ALL", "LC_TIME", "LANG"))), ""))
+    speak_as(_locale_of("LC_TIME"), _locale_of("LC_NUMERIC"))
     try:
         ended = main(sys.argv[1:])
     except Exception as error:  # nobody at a desk can do anything with a traceback
@@ -95,6 +95,11 @@ def entry() -> NoReturn:
             raise
         ended = exits.broken(error)
     sys.exit(int(ended))
+
+
+def _locale_of(sort: str) -> str:
+    """The locale that the surroundings ask for, for one sort of thing."""
+    return next(filter(None, map(os.environ.get, ("LC_ALL", sort, "LANG"))), "")
 
 
 def main(arguments: Sequence[str]) -> ExitCode:
@@ -149,30 +154,35 @@ def load(name: str) -> Verb:
 def parser_of(name: str, verb: Verb) -> ArgumentParser:
     """The parser of a verb, its help beginning with examples."""
     from argparse import ArgumentParser, RawDescriptionHelpFormatter
+    from shutil import get_terminal_size
 
     class VerbParser(ArgumentParser):
-        """Refuses what it cannot read in one sentence; its ``--help`` fits a screen where that can be."""
+        """Refuses what it cannot read in one sentence; its ``--help`` fits a screen."""
 
         def error(self, message: str) -> NoReturn:
             raise InvalidValueError(f"{message}; see {self.prog} --help")
 
         def print_help(self, file: SupportsWrite[str] | None = None) -> None:
-            whole, examples = self.format_help(), verb.EXAMPLES
-            if whole.count("\n") > SCREEN:
-                examples = examples[:3]
-                whole = whole.replace(shown(verb.EXAMPLES), shown(examples))
-            if whole.count("\n") > SCREEN * 3 / 2:
-                self.usage = None if len(self._actions) < MANY_OPTIONS else self.usage  # None: argparse names them all
-                told = f"{shown(examples)}\n\n{verb.SAYS}"
-                whole = f"{self.format_usage()}\n{told}\n\n`copydesk help {name}` tells every option.\n"
-            self._print_message(whole, file or sys.stdout)
+            width = get_terminal_size().columns
+            fitting = (told for told in self._shorter_and_shorter(width) if _lines(told, width) <= SCREEN)
+            self._print_message(next(fitting, self.format_usage()), file or sys.stdout)
 
-    def shown(examples: Sequence[str]) -> str:
-        return "\n".join(["examples:", *(f"  {example}" for example in examples)])
+        def _shorter_and_shorter(self, width: int) -> Iterator[str]:
+            says = _reflowed(verb.SAYS, width)
+            for few in (len(verb.EXAMPLES), 3, 1):
+                self.description = f"{_shown(verb.EXAMPLES[:few])}\n\n{says}"
+                yield self.format_help()
+            self._positionals._group_actions.clear()  # the line of usage shows them
+            self._optionals._group_actions.pop(0)  # --help itself
+            yield self.format_help()
+            more = f"\n`copydesk help {name}` tells every option.\n"
+            self.usage = None if len(self._actions) < MANY_OPTIONS else self.usage  # None: argparse names them all
+            yield from (f"{self.format_usage()}\n{_shown(verb.EXAMPLES[:few])}\n\n{says}\n{more}" for few in (3, 2, 1))
+            yield f"{self.format_usage()}\n{_shown(verb.EXAMPLES[:1])}\n{more}"
 
     parser = VerbParser(
         prog=f"copydesk {name}",
-        description=f"{shown(verb.EXAMPLES)}\n\n{verb.SAYS}",
+        description=f"{_shown(verb.EXAMPLES)}\n\n{verb.SAYS}",
         formatter_class=RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
@@ -180,6 +190,36 @@ def parser_of(name: str, verb: Verb) -> ArgumentParser:
     places = [str(each.metavar or each.dest) for each in parser._actions if not each.option_strings]
     parser.usage = " ".join([parser.prog, *places, "[options]"])
     return parser
+
+
+def _shown(examples: Sequence[str]) -> str:
+    return "\n".join(["examples:", *(f"  {example}" for example in examples)])
+
+
+def _reflowed(text: str, width: int) -> str:
+    """A text with its lines as long as there is room; a line set in stands for itself."""
+    from textwrap import fill
+
+    lines: list[str] = []
+    for line in text.splitlines():
+        if lines and not line.startswith(" ") and not lines[-1].startswith(" "):
+            lines[-1] += f" {line}"
+        else:
+            lines.append(line)
+    return "\n".join(fill(line, width, subsequent_indent=" " * _hang(line), break_on_hyphens=False) for line in lines)
+
+
+def _hang(line: str) -> int:
+    """How far the rest of a line is set in that does not fit: below its second column where it has one."""
+    import re
+
+    columns = re.match(r" +(?:\S.*?  +)?", line)
+    return columns.end() if columns else 0
+
+
+def _lines(text: str, width: int) -> int:
+    """How many lines of a terminal a text takes."""
+    return sum(max(-(-len(line) // width), 1) for line in text.splitlines())
 
 
 def _help() -> ExitCode:

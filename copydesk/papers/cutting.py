@@ -6,7 +6,7 @@ from textwrap import wrap
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import NotAllowedError
-from copydesk.book.common.phrases import count_of
+from copydesk.book.common.phrases import count_of, decimal
 from copydesk.book.common.units import Unit, show_length, show_size
 from copydesk.book.materials.cautions import caution_paragraph, cautions_for
 from copydesk.papers.drawing.box_picture import BoxPicture
@@ -130,7 +130,7 @@ def _skin(cutting: Cutting, scale: float, unit: Unit) -> Iterator[Mark]:
 def _explained(cutting: Cutting, scale: float) -> str:
     turned = " Blue sheets lie turned." if any(map(cutting.lies_turned, cutting.sheets)) else ""
     order = " Cut along the red lines in the order of the ringed numbers." if cutting.cuts else ""
-    return f"Drawn at 1 : {scale:g}.{order}{turned} Dotted: the fold."
+    return f"Drawn at 1 : {decimal(scale)}.{order}{turned} Dotted: the fold."
 
 
 def _sheet(cutting: Cutting, sheet: Rectangle, number: int, scale: float) -> Iterator[Mark]:

@@ -6,7 +6,7 @@ from datetime import date
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.phrases import say_day, say_short
+from copydesk.book.common.phrases import decimal, say_day, say_short
 from copydesk.papers.drawing.shapes import Align, Drawing, DrawnLine, Mark, Pen, Ring, Words, lowered
 from copydesk.papers.paper_forms import drawn
 from copydesk.tracking.fit.book_end import end_of_book
@@ -140,7 +140,7 @@ def _field(title: str, scale: ChartScale) -> list[Mark]:
     ]
     for value in _round_numbers(scale.least, scale.most):
         y = scale.y(value)
-        marks += [DrawnLine(_LEFT - 1, y, _LEFT, y, _AXIS), Words(_LEFT - 2, y + 0.9, f"{value:g}", _SIZE, "end")]
+        marks += [DrawnLine(_LEFT - 1, y, _LEFT, y, _AXIS), Words(_LEFT - 2, y + 0.9, decimal(value), _SIZE, "end")]
     return marks
 
 

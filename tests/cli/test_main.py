@@ -140,9 +140,15 @@ def test_an_interruption_ends_quietly(monkeypatch: pytest.MonkeyPatch, capsys: p
 
 
 @pytest.mark.parametrize("verb", VERBS)
-def test_the_help_of_a_verb_fits_a_screen_or_nearly(verb: str, capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_help_of_a_verb_fits_a_screen(
+    verb: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", "80")
     assert main([verb, "--help"]) is ExitCode.DONE
-    assert len(capsys.readouterr().out.splitlines()) <= 36
+    said = capsys.readouterr().out.splitlines()
+    assert sum(max(-(-len(line) // 80), 1) for line in said) <= 24
+    assert said[0].startswith(f"usage: copydesk {verb}")
+    assert f"  copydesk {verb}" in "\n".join(said)
 
 
 def test_every_option_of_record_stands_under_its_subject(capsys: pytest.CaptureFixture[str]) -> None:
@@ -164,3 +170,13 @@ def test_a_shell_completes_every_verb(shell: str, capsys: pytest.CaptureFixture[
     assert main(["completion", shell]) is ExitCode.DONE
     said = capsys.readouterr().out
     assert all(verb in said for verb in VERBS)
+
+
+def test_figures_are_told_as_the_locale_writes_them_and_json_keeps_the_point() -> None:
+    told, kept = (
+        [command(*asked, environment={"LC_ALL": locale}).stdout for locale in ("C.UTF-8", "de_DE.UTF-8")]
+        for asked in (("hands", SHIPPED), ("pages", SHIPPED, "--json"))
+    )
+    assert kept[0] == kept[1] != ""
+    assert "A writes 26.0 letters" in told[0]
+    assert "A writes 26,0 letters" in told[1]

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
 ROOT = Path(__file__).parents[2]
 LONGEST_SECONDS = 60
+LONGEST_READ = 5
 DRAWN = "quit"
 """What stands in the foot once the gatherings are drawn."""
 
@@ -46,9 +47,9 @@ class Terminal:
         self.shown = b""
 
     def read(self, seconds: float) -> bytes:
-        """What is drawn until nothing comes for so long."""
-        begun = len(self.shown)
-        while select.select([self.master], [], [], seconds)[0]:
+        """What is drawn until nothing comes for so long, or for good, as where the cursor of a line blinks."""
+        begun, until = len(self.shown), time.monotonic() + LONGEST_READ
+        while time.monotonic() < until and select.select([self.master], [], [], seconds)[0]:
             try:
                 more = os.read(self.master, 65536)
             except OSError:

@@ -1,4 +1,4 @@
-"""Days and numbers of things in words, as people say them."""
+"""Days, figures and numbers of things in words, as people say them."""
 
 from __future__ import annotations
 
@@ -22,27 +22,57 @@ MONTH_FIRST = ("en_US", "en_PH", "en_BZ")
 _SHORT = tuple(month[:3] for month in MONTHS)
 
 
+WITH_A_COMMA = (
+    *("af", "az", "be", "bg", "bs", "ca", "cs", "da", "de", "el", "es", "et", "eu", "fi", "fo", "fr", "gl", "hr", "hu"),
+    *("hy", "id", "is", "it", "ka", "kk", "ky", "lb", "lt", "lv", "mk", "nb", "nl", "nn", "no", "pl", "pt", "ro", "ru"),
+    *("sk", "sl", "sq", "sr", "sv", "tr", "uk", "uz", "vi"),
+)
+"""Languages that write a comma before the decimals (CLDR, symbols-numberSystem-latn)."""
+
+WITH_A_POINT = (
+    *("de_CH", "de_LI", "it_CH", "es_MX", "es_US", "es_PR", "es_GT", "es_HN", "es_NI", "es_PA", "es_PE", "es_SV"),
+    *("es_DO", "es_CU"),
+)
+"""Where people who speak one of these write a point all the same (CLDR)."""
+
+
 class Speech(NamedTuple):
-    """How days are said: whether the month goes first (None where nobody knows), the months, and those in short."""
+    """How days and figures are said.
+
+    Whether the month goes first (None where nobody knows), the months, and those in short; the mark before the
+    decimals, and the one between thousands.
+    """
 
     month_first: bool | None = None
     months: tuple[str, ...] = MONTHS
     short_months: tuple[str, ...] = _SHORT
+    point: str = "."
+    thousands: str = ","
 
 
 _speech = [Speech()]
-"""How this run of the program says days: the one thing here that is not a function of its arguments."""
+"""How this run of the program says days and figures: the one thing here that is not a function of its arguments."""
 
 
-def speak_as(locale: str) -> None:
+def speak_as(locale: str, figures: str = "") -> None:
     """Say days from now on as people of ``locale`` do, as in ``en_US.UTF-8``: in their order, with their months.
 
     Months are English where the system does not have the locale; the day goes before the month where it is unknown.
+    Figures are said as in the locale ``figures``: with a decimal comma where people write one, thousands then with
+    a space between, as ISO 80000-1 has it, since a point there would be a decimal point to others.
     """
-    name = locale.partition(".")[0]
+    name = _name_of(locale)
     is_known = name not in ("", "C", "POSIX")
     named = _months_of(locale) if is_known and not name.startswith("en") else ()
-    _speech[0] = Speech(name in MONTH_FIRST if is_known else None, *named)
+    has_comma = _name_of(figures).partition("_")[0] in WITH_A_COMMA and _name_of(figures) not in WITH_A_POINT
+    months, short_months = named or (MONTHS, _SHORT)
+    marks = (",", "\u00a0") if has_comma else (".", ",")
+    _speech[0] = Speech(name in MONTH_FIRST if is_known else None, months, short_months, *marks)
+
+
+def _name_of(locale: str) -> str:
+    """Language and country of a locale, as ``de_CH`` of ``de_CH.UTF-8@euro``."""
+    return locale.partition(".")[0].partition("@")[0]
 
 
 def _months_of(name: str) -> tuple[tuple[str, ...], ...]:
@@ -116,9 +146,19 @@ def say_left(days: int) -> str:
     return near.get(days) or (f"in {days} days" if days > 0 else f"{-days} days ago")
 
 
+def with_marks(said: str) -> str:
+    """A figure as programs write it, ``1,234.5``, with the marks that people here write in it."""
+    return said.translate({ord("."): _speech[0].point, ord(","): _speech[0].thousands})
+
+
+def decimal(number: float, places: int | None = None) -> str:
+    """A figure for people, with so many decimals; without ``places`` as short as says it to six digits: ``33.8``."""
+    return with_marks(f"{number:g}" if places is None else f"{number:.{places}f}")
+
+
 def grouped(number: float) -> str:
     """A number for people, its thousands grouped: ``7``, ``0.5``, ``11,576``; at most three decimals."""
-    return f"{number:,}" if isinstance(number, int) else f"{round(number, 3):,}".removesuffix(".0")
+    return with_marks(f"{number:,}" if isinstance(number, int) else f"{round(number, 3):,}".removesuffix(".0"))
 
 
 def count_of(number: float, noun: str, nouns: str = "") -> str:

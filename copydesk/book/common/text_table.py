@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 from unicodedata import category, east_asian_width
 
-from copydesk.book.common.phrases import grouped
+from copydesk.book.common.phrases import grouped, with_marks
 from copydesk.book.common.sanitize import sanitize
 
 if TYPE_CHECKING:
@@ -41,11 +41,13 @@ def width_of(text: str) -> int:
 
 
 def _shown(cell: object) -> str:
-    return grouped(cell) if isinstance(cell, int) and not isinstance(cell, bool) else sanitize(str(cell))
+    if isinstance(cell, int) and not isinstance(cell, bool):
+        return grouped(cell)
+    return with_marks(str(cell)) if isinstance(cell, float) else sanitize(str(cell))
 
 
 def _is_figure(cell: str) -> bool:
     return not cell or cell.lstrip("-").translate(_WITHIN_FIGURES).isdigit()
 
 
-_WITHIN_FIGURES = {ord(mark): None for mark in ",./"}
+_WITHIN_FIGURES = {ord(mark): None for mark in ",./\u00a0"}

@@ -12,7 +12,7 @@ import unicodedata
 from typing import TYPE_CHECKING, Literal, TypeVar
 
 from copydesk.book.common.errors import InvalidValueError
-from copydesk.book.common.phrases import month_called, month_first
+from copydesk.book.common.phrases import decimal, month_called, month_first
 from copydesk.book.common.units import LENGTH_PLACES, MM_PER, Unit
 
 if TYPE_CHECKING:
@@ -103,7 +103,9 @@ def read_number(text: str, what: str = "", *, low: float = 0.0, high: float = 1e
     if read is None:
         raise _not(text, what, "a number", "one in digits, as in 7.5 or 7,5")
     if not low <= read <= high:
-        raise InvalidValueError(f"{what or 'the number'} cannot be {read:g}; give a number from {low:g} to {high:g}")
+        raise InvalidValueError(
+            f"{what or 'the number'} cannot be {decimal(read)}; give a number from {decimal(low)} to {decimal(high)}"
+        )
     return read
 
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Literal
 
+from copydesk.book.common.phrases import with_marks
+
 Unit = Literal["mm", "cm", "in"]
 """The units a book may be shown in."""
 
@@ -32,4 +34,4 @@ def _figure(length: float, unit: Unit, places: int | None = None) -> str:
     places = _PLACES[unit] if places is None else places
     text = f"{length / MM_PER[unit]:.{places}f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text
-    return "0" if text == "-0" else text
+    return "0" if text == "-0" else with_marks(text)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.common.phrases import grouped
 from copydesk.book.common.units import Unit, show_length
 
 if TYPE_CHECKING:
@@ -38,7 +39,7 @@ def letters_advice(letters_a_line: float | None) -> str | None:
     if letters_a_line is None or low <= letters_a_line <= high:
         return None
     too = "few" if letters_a_line < low else "many"
-    shown = f"{letters_a_line:.1f}".removesuffix(".0")
+    shown = grouped(round(letters_a_line, 1))
     return f"{shown} letters a line are {too}: Johnston (1906, ch. VI) advises {low} to {high}."
 
 

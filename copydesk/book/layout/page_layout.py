@@ -17,6 +17,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from copydesk.book.common.errors import DoesNotFitError, InvalidValueError
+from copydesk.book.common.phrases import decimal
 from copydesk.book.common.units import Unit, show_length
 from copydesk.book.layout.canons import canon
 from copydesk.book.structure.page import Side
@@ -119,7 +120,7 @@ class PageLayout(NamedTuple):
         if foot < 0:
             most = self.lines + int(self.margins.foot / self.line_height)
             raise DoesNotFitError(
-                f"a page has room for {most} lines of {self.line_height:.2f} mm, not for {lines}; give fewer"
+                f"a page has room for {most} lines of {decimal(self.line_height, 2)} mm, not for {lines}; give fewer"
             )
         return self._replace(lines=lines, margins=self.margins._replace(foot=foot))
 

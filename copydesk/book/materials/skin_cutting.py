@@ -15,6 +15,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import DoesNotFitError, InvalidValueError
+from copydesk.book.common.phrases import decimal
 from copydesk.book.common.units import Unit, show_size
 from copydesk.book.layout.page_layout import Rectangle
 from copydesk.book.materials.guillotine_cuts import Cuts, cut_best, cut_one_way
@@ -115,7 +116,7 @@ def skins_to_order(sheets: int, sheets_a_skin: int, spoilage: float) -> int:
         raise DoesNotFitError("the skin is smaller than one sheet; choose larger skins, a smaller page or less trim")
     if not 0 <= spoilage < 1:
         raise InvalidValueError(
-            f"a spoilage of {spoilage:g} leaves no skin; give the share that spoils, as in 0.1 for one in ten"
+            f"a spoilage of {decimal(spoilage)} leaves no skin; give the share that spoils, as in 0.1 for one in ten"
         )
     return math.ceil(math.ceil(sheets / sheets_a_skin) / (1 - spoilage) - 1e-9)
 

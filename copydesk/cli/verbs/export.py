@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import InvalidValueError
+from copydesk.book.common.phrases import decimal
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_bytes, say
@@ -56,7 +57,7 @@ def run(arguments: Namespace) -> ExitCode:
     path = Path(arguments.output)
     expect_no_own_file(job.folder, job.book, path)
     written = write_file(path, made, force=arguments.force)
-    say(f"{written}: {len(made) / 1000:.1f} kB")
+    say(f"{written}: {decimal(len(made) / 1000, 1)} kB")
     return ExitCode.DONE
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from copydesk.book.columns import Cell, Column, Report, given, one_of
-from copydesk.book.common.phrases import count_of
+from copydesk.book.common.phrases import count_of, grouped
 from copydesk.book.common.typed_values import read_whole
 from copydesk.book.common.units import show_length
 from copydesk.cli.exit_codes import ExitCode
@@ -168,7 +168,7 @@ def _told(state: BookState, days: SkinDays | None, today: date, *, asked: bool) 
     report, layout = plan_report(state), state.layout_to_rule
     yield report.title
     words, lines = count_of(report.words, "word"), count_of(report.lines, "line")
-    yield f"Text      {words}, {report.letters} letters and word-spaces, {lines}"
+    yield f"Text      {words}, {grouped(report.letters)} letters and word-spaces, {lines}"
     yield f"Pages     {report.pages_needed} needed of {report.pages}, on {count_of(report.leaves, 'leaf', 'leaves')}"
     yield f"Sheets    {report.sheets} in {count_of(report.gatherings, 'gathering')}: {report.formula}"
     yield from (f"Look at   the formula: {warning}" for warning in formula_warnings(state))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.phrases import count_of
+from copydesk.book.common.phrases import count_of, decimal
 from copydesk.cli.output import say, table
 from copydesk.tracking.planning.gathering_choices import say_sizes
 from copydesk.tracking.planning.plan_figures import Trial, figure_named, show_figure
@@ -63,7 +63,7 @@ def _turn(turned: Turned, unit: Unit) -> str:
 
 
 def _figures(outcome: Outcome, unit: Unit) -> tuple[object, ...]:
-    letters = " and ".join(f"{letters:.1f}" for letters in dict.fromkeys(outcome.letters.values()))
+    letters = " and ".join(decimal(letters, 1) for letters in dict.fromkeys(outcome.letters.values()))
     height = show_figure("fine", outcome.layout.line_height, unit)
     blank = (outcome.blank_leaves, outcome.blank_lines)
     return (outcome.leaves_needed, outcome.sheets, outcome.skins_with_flyleaves, *blank, height, letters)

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import InvalidValueError
+from copydesk.book.common.phrases import decimal
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_bytes, give_text, say
@@ -63,7 +64,7 @@ def run(arguments: Namespace) -> ExitCode:
         return ExitCode.DONE
     name = arguments.output or usual_name(job.folder.root.name, arguments.what, page, form)
     written = write_file(Path(name), made, force=arguments.force)
-    say(f"{written}: {len(made) / 1000:.1f} kB")
+    say(f"{written}: {decimal(len(made) / 1000, 1)} kB")
     return ExitCode.DONE
 
 

@@ -37,17 +37,17 @@ if TYPE_CHECKING:
 
 
 SAYS = (
-    "Records what happened at WHERE; it is safe on disk when the command returns. WHERE, and what can happen there:\n"
+    "Records what happened at WHERE; it is safe on disk when the command returns.\n"
     "  a page, 12r       ruled, begun, written, checked, read-to, fault, settled, held, released, changed (its text)\n"
-    "  text              changed: the exemplar left out or put differently on purpose\n"
+    "  text              changed: left out or put differently on purpose\n"
     "  sheet:3.2         desk, drying, checker, artist, press, walked, replaced, added-inside, cut (from --batch)\n"
-    "  space:frost       drawn, gilded, coloured, outlined, done, left-empty; while its page is unruled resized\n"
+    "  space:frost       drawn, gilded, coloured, outlined, done, left-empty, resized\n"
     "                    (--lines), moved (--at), added (--kind --at --lines), given-up\n"
-    "  leaf:5            cancelled, replaced, wanting, added-after, added-before, flaw\n"
-    "  gathering:3       added-round (a sheet round it), added-gathering (at the end)\n"
-    "  flyleaf:ii        walked (found in its place); flyleaf:front and flyleaf:back are pasted to the boards\n"
+    "  leaf:5            cancelled, replaced, wanting, added-after (or -before), flaw\n"
+    "  gathering:3       added-round (a sheet), added-gathering (at the end)\n"
+    "  flyleaf:ii        walked (found there); flyleaf:front and :back pasted down\n"
     "  skins:A           soak, lime ... as the book names its steps, next, ready\n"
-    "  book, desk, stint bound (--who did it); at-desk (who sits down); started, paused, stopped\n"
+    "  book, desk, stint bound (--who); at-desk (--hand); started, paused, stopped\n"
     "Several take ruled, written, checked, a place or a stage at once, all or nothing: 17v-24v, 9r,10v, gathering:3."
 )
 EXAMPLES = (

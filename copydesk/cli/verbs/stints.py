@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.phrases import count_of
+from copydesk.book.common.phrases import count_of, decimal
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_json, say, table_of
@@ -45,5 +45,5 @@ def run(arguments: Namespace) -> ExitCode:
 
 def _total(total: HandTotal) -> str:
     name = f" ({total.name})" if total.name else ""
-    minutes = f", {total.minutes:g} minutes told" if total.minutes else ""
+    minutes = f", {decimal(total.minutes)} minutes told" if total.minutes else ""
     return f"{total.hand}{name}: {count_of(total.lines, 'line')}, {count_of(total.words, 'word')}{minutes}."

@@ -10,11 +10,13 @@ from __future__ import annotations
 
 import asyncio
 from collections import deque
+from contextlib import suppress
 from time import monotonic
 from typing import TYPE_CHECKING, Any
 from weakref import WeakSet
 
 from textual import events
+from textual.errors import NoWidget
 from textual.screen import ModalScreen, SystemModalScreen
 
 if TYPE_CHECKING:
@@ -58,11 +60,17 @@ class InputQueue:
             while self._waiting and self._app.is_running:
                 await self._everything_done()
                 event, seen = self._waiting.popleft()
-                # A click was meant for what was seen there. Where another screen has come up since, it is dropped.
-                if not isinstance(event, events.MouseEvent) or seen is self._app.screen:
+                # A click was meant for what was seen there. Where that has gone since, it is dropped.
+                if not isinstance(event, events.MouseEvent) or (seen is self._app.screen and self._still_there(event)):
                     await self._hand_on(event)
         finally:
             self._task = None
+
+    def _still_there(self, event: events.MouseEvent) -> bool:
+        """Whether what is drawn under the pointer is still part of its screen."""
+        with suppress(NoWidget):
+            return self._app.screen.get_widget_at(event.x, event.y)[0].is_attached
+        return True
 
     async def _everything_done(self) -> None:
         """Wait until nothing that was handed on before is under way any more."""

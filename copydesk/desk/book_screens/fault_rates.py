@@ -8,6 +8,7 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
+from copydesk.book.common.phrases import decimal
 from copydesk.book.common.text_table import laid_out
 from copydesk.desk.base.book_screen import BookScreen
 from copydesk.desk.widgets.braille_plot import RangePlot, RangeRow, draw_ranges, round_axis, spread
@@ -51,7 +52,7 @@ def plots(told: FaultRates) -> list[RatePlot]:
 def plot_sentence(way: RatePlot) -> str:
     """What a plot shows: the highest rate, and whether it may be chance that it is."""
     name, most = max(way.rates, key=lambda each: each[1].per_100)
-    said = f"Faults in a hundred lines by {way.by}, each with its 90 % range. Most: {name}, {most.per_100:.2f}"
+    said = f"Faults in a hundred lines by {way.by}, each with its 90 % range. Most: {name}, {decimal(most.per_100, 2)}"
     others = [rate for other, rate in way.rates if other != name]
     if not others:
         return f"{said}."

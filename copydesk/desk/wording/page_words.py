@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.phrases import count_of
+from copydesk.book.common.phrases import count_of, decimal
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.common.units import AS_MEASURED, Unit, show_length, show_size
 from copydesk.book.structure.openings import opening_at, why_unlike
@@ -130,7 +130,7 @@ def letter_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
 def _hands(account: PageAccount) -> Iterator[PanelLine]:
     record = account.record
     for at, stint in enumerate(record.stints):
-        minutes = f", {stint.minutes:g} minutes" if stint.minutes else ""
+        minutes = f", {decimal(stint.minutes)} minutes" if stint.minutes else ""
         said = f"{stint.hand}, lines {stint.from_line} to {stint.to_line}, {sanitize(say_at(stint.at))}{minutes}"
         yield PanelLine("Hand" if not at else "", said)
     if record.checked_by:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.phrases import capital, count_of
+from copydesk.book.common.phrases import capital, count_of, decimal
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.structure.page import Page
 from copydesk.desk.wording.lines import PanelLine
@@ -41,7 +41,7 @@ def fit_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
         yield PanelLine("Stretch" if need.held else "End", need_words(need, state.book), wrong=need.over > 0)
     letters = state.agreed.get(index)
     if letters is not None:
-        yield PanelLine("Agreed", f"{letters:.1f} letters a line on this page")
+        yield PanelLine("Agreed", f"{decimal(letters, 1)} letters a line on this page")
 
 
 def meeting_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
@@ -60,7 +60,7 @@ def need_words(need: Need, book: Book) -> str:
         return f"{lines}; writing {'closer' if need.over > 0 else 'wider'} cannot make it fit"
     if len(need.targets) > 1:
         return f"{lines}; to fit, {asked_words(need)}{_VERDICT[need.verdict]}"
-    needed, usual = f"{need.needed:.1f}", f"{need.letters:.1f}"
+    needed, usual = decimal(need.needed, 1), decimal(need.letters, 1)
     if needed == usual:
         return f"{lines}; write {'slightly closer than' if need.over > 0 else 'as'} you do, {usual} letters a line"
     wider = "wider: " if need.over < 0 and need.needed < need.letters else ""

@@ -6,6 +6,7 @@ import re
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from copydesk.book.common.errors import InvalidValueError
+from copydesk.book.common.phrases import decimal
 from copydesk.book.common.typed_values import (
     DAY,
     FIRST_YEAR,
@@ -260,7 +261,7 @@ def _within(read: float, low: float, high: float, above: bool) -> float | None:
 
 
 def _bounds(low: float, high: float, above: bool) -> str:
-    return f"above {low:g} and at most {high:g}" if above else f"from {low:g} to {high:g}"
+    return f"above {decimal(low)} and at most {decimal(high)}" if above else f"from {decimal(low)} to {decimal(high)}"
 
 
 def _bare(scalar: Scalar) -> None:

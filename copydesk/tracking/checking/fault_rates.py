@@ -10,6 +10,7 @@ from collections import Counter
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.common.phrases import decimal
 from copydesk.tracking.checking.fault_spread import FaultCount, mean_range
 from copydesk.tracking.checking.rest_odds import ODDS, TimedPage, odds_of_rise
 from copydesk.tracking.ledger.stint_clock import REST_MINUTES, TimedTurn, clock, turn_of
@@ -81,8 +82,8 @@ class RestAfter(NamedTuple):
     def sentence(self) -> str:
         """For the scribe."""
         return (
-            f"Rest after {self.minutes:.0f} minutes: {self.before.per_100:.1f} faults in a hundred lines before, "
-            f"{self.after.per_100:.1f} after."
+            f"Rest after {self.minutes:.0f} minutes: {decimal(self.before.per_100, 1)} faults in a hundred lines "
+            f"before, {decimal(self.after.per_100, 1)} after."
         )
 
 

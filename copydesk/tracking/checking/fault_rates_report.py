@@ -6,7 +6,7 @@ from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report, one_of
-from copydesk.book.common.phrases import count_of
+from copydesk.book.common.phrases import count_of, decimal
 from copydesk.book.structure.page import SkinPage
 from copydesk.tracking.checking.fault_rates import (
     SittingTime,
@@ -67,7 +67,7 @@ def _checked(state: BookState) -> Iterator[CheckedLines]:
 
 def _rate_column(key: str, says: str, heading: str, value: Callable[[FaultRate], float]) -> Column[FaultRate]:
     return Column(
-        key, Cell.NUMBER, says, lambda rate: round(value(rate), 2), heading, lambda rate, _: f"{value(rate):.2f}"
+        key, Cell.NUMBER, says, lambda rate: round(value(rate), 2), heading, lambda rate, _: decimal(value(rate), 2)
     )
 
 
@@ -140,8 +140,8 @@ def fault_rate_rows(told: FaultRates) -> list[tuple[str, str, FaultRate]]:
 def band_words(band: Band, unit: str) -> str:
     """``9 to 12 h``; ``90 minutes and more``."""
     if band.end == float("inf"):
-        return f"{band.start:g} {unit} and more"
-    return f"{band.start:g} to {band.end:g} {unit}"
+        return f"{decimal(band.start)} {unit} and more"
+    return f"{decimal(band.start)} to {decimal(band.end)} {unit}"
 
 
 def fault_rate_sentences(told: FaultRates) -> list[str]:

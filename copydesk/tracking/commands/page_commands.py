@@ -13,6 +13,7 @@ from copydesk.book.common.errors import (
     InvalidValueError,
     NotAllowedError,
 )
+from copydesk.book.common.phrases import decimal
 from copydesk.book.layout.spaces import takes_lines
 from copydesk.book.structure.page import Page
 from copydesk.comparing.corrections import remedy as known_remedy
@@ -239,7 +240,7 @@ def agree_letters(state: BookState, first: int, last: int, letters: float, words
         InvalidValueError: where that is no number of letters.
     """
     if not 1 <= letters <= 1000:
-        raise InvalidValueError(f"{letters:g} letters cannot stand on a line; give a number from 1 to 1000")
+        raise InvalidValueError(f"{decimal(letters)} letters cannot stand on a line; give a number from 1 to 1000")
     facts: dict[str, object] = {
         "from_page": str(Page.at(first)),
         "to_page": str(Page.at(last)),

@@ -13,7 +13,7 @@ from bisect import bisect_left
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.casting.line_breaking import reached
-from copydesk.book.common.phrases import count_of
+from copydesk.book.common.phrases import count_of, decimal
 from copydesk.book.structure.page import Page
 from copydesk.tracking.state.hand_evidence import ticked_before
 
@@ -107,7 +107,7 @@ def doubt_about(state: BookState, page: str, can: Reachable, end: int, given: st
     bound = f"at most about {most}" if end > can.farthest else f"at least about {least}"
     return (
         f"{where} {words} in {count_of(can.lines, 'line')}, some {letters:.0f} letters a line; {can.hand} writes "
-        f"{can.letters:.1f}, which makes {bound} words"
+        f"{decimal(can.letters, 1)}, which makes {bound} words"
     )
 
 
@@ -171,7 +171,7 @@ def doubt_about_beginning(state: BookState, index: int, start: int, given: str, 
         most = count_of(copy.word(farthest) - first, "word")
         return (
             f"{where} {words} would stand in the {count_of(lines, 'line')} before it, some {width / lines:.0f} letters "
-            f"a line; {hand} writes {letters:.1f}, which makes at most about {most}"
+            f"a line; {hand} writes {decimal(letters, 1)}, which makes at most about {most}"
         )
     verb = "be skipped before it" if late else "be written twice"
     return f"{where} {words} would {verb}, some {count_of(max(round(width / letters), 1), 'line')} as {hand} writes"

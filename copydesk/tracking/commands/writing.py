@@ -10,6 +10,7 @@ import math
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import AlreadyDoneError, InvalidValueError, UnlikelyError
+from copydesk.book.common.phrases import decimal
 from copydesk.book.text.counted_places import first_at, last_at
 from copydesk.book.text.word_search import find_words
 from copydesk.tracking.commands.plausible_end import doubt_about, doubt_about_beginning, reachable
@@ -85,7 +86,7 @@ def checked_minutes(minutes: float | None) -> float | None:
     """
     if minutes is None or (math.isfinite(minutes) and 0 < minutes <= _MOST_MINUTES):
         return minutes
-    raise InvalidValueError(f"no page takes {minutes:g} minutes; give a number above 0")
+    raise InvalidValueError(f"no page takes {decimal(minutes)} minutes; give a number above 0")
 
 
 _MOST_MINUTES = 100_000

@@ -16,6 +16,7 @@ from dataclasses import replace
 from statistics import NormalDist
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.common.phrases import decimal
 from copydesk.tracking.fit.book_end import LinesToWrite, lines_sd
 
 if TYPE_CHECKING:
@@ -77,7 +78,7 @@ def landing_words(found: Landing) -> str:
         within = _in_ten(found.within_a_line).replace(" times", "").replace(" time", "")
         said += f"; within a line {within}"
     if found.with_margin is not None:
-        said += f"; for a margin (9 in 10) write {found.with_margin:.1f} letters a line"
+        said += f"; for a margin (9 in 10) write {decimal(found.with_margin, 1)} letters a line"
     return said
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report, one_of, rows_of
 from copydesk.book.common.errors import NotAllowedError
-from copydesk.book.common.phrases import count_of
+from copydesk.book.common.phrases import count_of, decimal
 from copydesk.book.structure.page import Page
 from copydesk.tracking.fit.book_end import end_of_book
 from copydesk.tracking.fit.landing import Landing, landing_of, landing_words
@@ -180,10 +180,11 @@ def need_in_short(need: Need, book: Book) -> str:
         return said + "no number of letters a line makes it fit"
     if len(need.targets) > 1:
         return f"{said}to fit, {asked_words(need)} ({need.verdict})"
-    if f"{need.needed:.1f}" == f"{need.letters:.1f}":
+    needed, usual = decimal(need.needed, 1), decimal(need.letters, 1)
+    if needed == usual:
         way = "slightly closer than" if need.over > 0 else "as"
-        return f"{said}write {way} {need.hand} does, {need.letters:.1f} letters a line ({need.verdict})"
-    return f"{said}{need.needed:.1f} letters a line needed, {need.hand} writes {need.letters:.1f} ({need.verdict})"
+        return f"{said}write {way} {need.hand} does, {usual} letters a line ({need.verdict})"
+    return f"{said}{needed} letters a line needed, {need.hand} writes {usual} ({need.verdict})"
 
 
 def over_words(over: int) -> str:

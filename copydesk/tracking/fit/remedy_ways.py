@@ -10,7 +10,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import DoesNotFitError, InvalidValueError, NotAllowedError, UnknownNameError
-from copydesk.book.common.phrases import count_of, listed
+from copydesk.book.common.phrases import count_of, decimal, grouped, listed
 from copydesk.book.common.units import show_length
 from copydesk.book.layout.spaces import is_initial, takes_lines
 from copydesk.book.structure.page import Page
@@ -99,7 +99,9 @@ def _closeness(state: BookState, need: Need) -> Iterator[RemedyWay]:
 def _closeness_words(need: Need, book: Book) -> str:
     if len(need.targets) > 1:
         return f"write {where(need, book)}: {asked_words(need)}"
-    return f"write {need.needed:.1f} letters a line {where(need, book)} where {need.hand} writes {need.letters:.1f}"
+    usual = decimal(need.letters, 1)
+    needed = decimal(need.needed, 1) if need.needed is not None else usual
+    return f"write {needed} letters a line {where(need, book)} where {need.hand} writes {usual}"
 
 
 def _agreed(state: BookState, need: Need, words: int = 0) -> tuple[Act, ...]:
@@ -130,7 +132,7 @@ def _abbreviating(state: BookState, need: Need) -> Iterator[RemedyWay]:
     verdict: Verdict = "easy" if share <= EASY_SHARE else "hard" if share <= HARD_SHARE else "impossible"
     yield RemedyWay(
         "abbreviate",
-        f"abbreviate about {count:,} of the {count_of(len(words), 'word')}, {LETTERS_SAVED} letters each",
+        f"abbreviate about {grouped(count)} of the {count_of(len(words), 'word')}, {LETTERS_SAVED} letters each",
         _agreed(state, need, count),
         verdict,
         f"one word in {max(round(1 / share), 1)} abbreviated",

@@ -15,6 +15,7 @@ from copydesk.book.casting.closeness import FARTHEST, nearest_measure
 from copydesk.book.casting.line_budget import HeldPages
 from copydesk.book.columns import Cell, Column, Report, one_of, rows_of
 from copydesk.book.common.distributions import student_quantile
+from copydesk.book.common.phrases import decimal
 from copydesk.book.structure.page import Page
 from copydesk.tracking.fit.trial_casting import cast_closer, first_free
 
@@ -314,8 +315,8 @@ def _beyond(state: BookState, stretch: HeldPages, times: float) -> int:
 def asked_words(need: Need) -> str:
     """What is asked of each hand of a stretch: ``A 33.1 letters a line instead of 31.0, B as usual, 25.7``."""
     said = []
-    for at, each in enumerate(each for each in need.targets if each.needed is not None):
-        needed, usual = f"{each.needed:.1f}", f"{each.usual:.1f}"
+    for at, (each, asked) in enumerate((each, each.needed) for each in need.targets if each.needed is not None):
+        needed, usual = decimal(asked, 1), decimal(each.usual, 1)
         unit = "" if at else " letters a line"
         like = "as usual, " if needed == usual else ""
         said.append(f"{each.hand} {like}{needed}{unit}{'' if like else f' instead of {usual}'}")

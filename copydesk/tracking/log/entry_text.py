@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.phrases import count_of, listed, say_day
+from copydesk.book.common.phrases import count_of, decimal, listed, say_day
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.materials.skin_preparation import READY
 from copydesk.book.text.counted_places import last_place
@@ -180,7 +180,7 @@ def _named(name: str, value: object) -> str:
 
 def _shown(name: str, value: object) -> str:
     if isinstance(value, float):
-        return f"{value:g}"
+        return decimal(value)
     shown = sanitize(str(value))
     return f'"{shown}"' if name in _QUOTED or (isinstance(value, str) and " " in shown) else shown
 
@@ -274,7 +274,7 @@ def describe_agreement(entry: Entry, state: BookState | None) -> str:
     where = f"on {first}" if first == last else f"from {first} to {last}"
     words = entry.number("words")
     abbreviated = f", {count_of(words, 'word')} abbreviated" if words else ""
-    return f"{entry.amount('letters') or 0:.1f} letters a line {where}{abbreviated}, agreed on{by}"
+    return f"{decimal(entry.amount('letters') or 0, 1)} letters a line {where}{abbreviated}, agreed on{by}"
 
 
 def is_about_skins(entry: Entry) -> bool:

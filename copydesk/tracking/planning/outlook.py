@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report, one_of, rows_of
-from copydesk.book.common.phrases import count_of, grouped, say_day, say_left
+from copydesk.book.common.phrases import count_of, decimal, grouped, say_day, say_left
 from copydesk.tracking.ledger.timestamps import moment
 from copydesk.tracking.planning.forecast import ASSUMED, FORECAST, Finish, Forecast, SkinNeed, forecast
 from copydesk.tracking.planning.work_left import LostText, lost_text, skins_wanted, work_left
@@ -137,7 +137,7 @@ def outlook_sentences(seen: Outlook, end: Ending) -> Iterator[str]:
         yield f"Skins     {count_of(need.skins, 'skin')} by {say_day(need.needed_by, today)}: {begin}"
 
 
-RANGES = f"Brackets hold the 80 % range of the day, or of the lines; from {RUNS:,} simulated runs."
+RANGES = f"Brackets hold the 80 % range of the day, or of the lines; from {grouped(RUNS)} simulated runs."
 
 
 def finish_words(finish: Finish, today: date) -> str:
@@ -187,10 +187,12 @@ def doubted_words(seen: Outlook) -> Iterator[str]:
             continue
         silent = f"nothing written for {count_of(hours.silent, 'day')}"
         if hours.source != "stated":
-            yield f"{task.hand}: {silent}; {hours.a_week:.1f} hours a week are taken from the days before"
+            yield f"{task.hand}: {silent}; {decimal(hours.a_week, 1)} hours a week are taken from the days before"
             continue
-        sat = f"about {hours.sat:.1f} in {count_of(max(hours.covered // 7, 1), 'week')} of the record"
-        yield f"{task.hand}: {hours.stated:g} hours a week stated, {sat}" + (f"; {silent}" if hours.silent > 6 else "")
+        sat = f"about {decimal(hours.sat, 1)} in {count_of(max(hours.covered // 7, 1), 'week')} of the record"
+        yield f"{task.hand}: {decimal(hours.stated)} hours a week stated, {sat}" + (
+            f"; {silent}" if hours.silent > 6 else ""
+        )
 
 
 def due_words(seen: Outlook) -> str:
@@ -207,7 +209,7 @@ def needed_words(needed: Needed) -> str:
     """What would meet the due date: hours a week by hand, or a pace."""
     hours = ", ".join(f"{hand} {count_of(each, 'hour')} a week" for hand, each in needed.hours_a_week.items())
     pace = ", ".join(f"{hand} {count_of(each, 'line')} an hour" for hand, each in needed.lines_an_hour.items())
-    said = f"for a chance of {needed.chance:.0%}, {needed.times:g} times the hours of now"
+    said = f"for a chance of {needed.chance:.0%}, {decimal(needed.times)} times the hours of now"
     return f"{said}: {hours}; or in the hours of now {pace}" if hours else said
 
 

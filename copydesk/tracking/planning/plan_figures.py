@@ -10,6 +10,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from copydesk.book.common.errors import InvalidValueError, UnknownNameError
+from copydesk.book.common.phrases import decimal, grouped
 from copydesk.book.common.typed_values import read_length, read_whole
 from copydesk.book.common.units import LENGTH_PLACES, MM_PER, Unit, show_length
 from copydesk.book.layout.canons import canon
@@ -130,7 +131,7 @@ def read_figure(figure: Figure, text: str) -> float:
     """
     value = read_whole(text, figure.says) if figure.sort == "count" else read_length(text, figure.says)
     if value < figure.least:
-        raise InvalidValueError(f"{figure.says} cannot be {value:g}; the least is {figure.least:g}")
+        raise InvalidValueError(f"{figure.says} cannot be {decimal(value)}; the least is {decimal(figure.least)}")
     return value
 
 
@@ -140,7 +141,7 @@ def show_figure(sort: Sort, value: float | None, unit: Unit) -> str:
         return "none"
     if sort in ("length", "fine"):
         return show_length(value, unit)
-    return f"{value:.1f}".removesuffix(".0") if sort == "letters" else f"{value:.0f}"
+    return grouped(round(value, 1)) if sort == "letters" else f"{value:.0f}"
 
 
 def _margin(side: str, says: str) -> Figure:

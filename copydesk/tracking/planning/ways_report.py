@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report, given, one_of, rows_of
 from copydesk.book.common.errors import CopydeskError, InvalidValueError, NotAllowedError, UnknownNameError
+from copydesk.book.common.phrases import decimal
 from copydesk.book.common.typed_values import read_number
 from copydesk.book.formula.formatter import formula_of
 from copydesk.book.structure.collation import Collation
@@ -131,7 +132,7 @@ def write_remarks(planner: Planner, outcome: Outcome) -> tuple[str, ...]:
         return ()
     samples = planner.state.samples
     return tuple(
-        f"Measure the lines of {hand.sample} that have no length: they were full lines of {measure:g} mm."
+        f"Measure the lines of {hand.sample} that have no length: they were full lines of {decimal(measure)} mm."
         for hand in outcome.book.hands
         if hand.sample is not None and any(line.length is None for line in samples.get(hand.id, ()))
     )

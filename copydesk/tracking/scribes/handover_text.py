@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.phrases import count_of
+from copydesk.book.common.phrases import count_of, decimal
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.common.units import show_length
 from copydesk.tracking.checking.open_faults import fault_words
@@ -113,7 +113,7 @@ def in_exemplar(given: Handover) -> str:
 
 
 def _room(book: Book, room: Room) -> str:
-    usual, word = f"{room.usual:.1f} letters a line", "agreed" if room.agreed else "usual"
+    usual, word = f"{decimal(room.usual, 1)} letters a line", "agreed" if room.agreed else "usual"
     if room.last is None:
         return f"no later page has a fixed beginning: write as {word}, {usual}"
     last = book.named(room.last)
@@ -125,15 +125,16 @@ def _room(book: Book, room: Room) -> str:
     said = f"{lines} to the end of {last}: write"
     if room.need is not None and len(room.need.targets) > 1:
         return f"{said} {asked_words(room.need)}"
-    if f"{room.needed:.1f}" == f"{room.usual:.1f}":
+    if decimal(room.needed, 1) == decimal(room.usual, 1):
         return f"{said} {f'slightly closer than {word}' if room.over > 0 else f'as {word}'}, {usual}"
     closer = room.needed > room.usual
     way = ("closer, " if closer else "wider, ") if closer == (room.over > 0) else ""
-    return f"{said} {way}{room.needed:.1f} letters a line; {word if room.agreed else 'usually'} {room.usual:.1f}"
+    needed, often = decimal(room.needed, 1), word if room.agreed else "usually"
+    return f"{said} {way}{needed} letters a line; {often} {decimal(room.usual, 1)}"
 
 
 def _hands(state: BookState) -> str:
-    said = (f"{hand.id} writes {state.letters_of(hand.id):.1f} letters a line" for hand in state.book.hands)
+    said = (f"{hand.id} writes {decimal(state.letters_of(hand.id), 1)} letters a line" for hand in state.book.hands)
     return ", ".join(said)
 
 
@@ -165,7 +166,7 @@ def _pen(state: BookState) -> str:
     if script.nib:
         said.append(f"nib {show_length(script.nib, unit)}")
     given = {name: value for name, value in script._asdict().items() if name in _HEIGHTS and value}
-    told = ", ".join(f"{name.replace('_', '-')} {value:g}" for name, value in given.items())
+    told = ", ".join(f"{name.replace('_', '-')} {decimal(value)}" for name, value in given.items())
     said.append(f"in nib widths: {told}" if told else "usual heights of letters")
     return sanitize(", ".join(said))
 

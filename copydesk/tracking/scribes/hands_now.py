@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report, rows_of
-from copydesk.book.common.phrases import count_of
+from copydesk.book.common.phrases import count_of, decimal
 from copydesk.tracking.checking.fault_rates_report import fault_rates
 from copydesk.tracking.scribes.pace import pace_of
 from copydesk.tracking.scribes.sittings import sittings_of
@@ -72,9 +72,9 @@ class HandReport(NamedTuple):
         """How its letters a line moved with the pages it wrote; nothing where it wrote none."""
         if not self.moved:
             return ""
-        after = ", ".join(f"{letters:.1f}" for letters in self.moved)
+        after = ", ".join(decimal(letters, 1) for letters in self.moved)
         when = "the page measured" if len(self.moved) == 1 else f"each of the last {len(self.moved)} pages measured"
-        return f"Thought to write {self.before:.1f} before the first page; after {when}: {after}."
+        return f"Thought to write {decimal(self.before, 1)} before the first page; after {when}: {after}."
 
     def pace_sentence(self) -> str:
         """How fast it wrote as measured, how fast it is believed to write, and how sure that is."""
@@ -82,11 +82,9 @@ class HandReport(NamedTuple):
         if measured is None:
             said = f"{self.hand} writes {pace.expected:.0f} lines an hour ({pace.low:.0f} to {pace.high:.0f}), "
         else:
-            timed = f"{count_of(round(self.pace.lines), 'line')} in {self.pace.hours:.1f} hours"
-            said = (
-                f"{self.hand} wrote {measured:.1f} lines an hour as measured, {timed}; expected for the next sitting "
-            )
-            said += f"{pace.expected:.0f} ({pace.low:.0f} to {pace.high:.0f}), "
+            timed = f"{count_of(round(self.pace.lines), 'line')} in {decimal(self.pace.hours, 1)} hours"
+            said = f"{self.hand} wrote {decimal(measured, 1)} lines an hour as measured, {timed}; "
+            said += f"expected for the next sitting {pace.expected:.0f} ({pace.low:.0f} to {pace.high:.0f}), "
         grounds = {"guess": "a guess until a sitting is timed", "stated": "as the plan says"}
         return said + grounds.get(self.pace.source, f"from {_sittings(self.pace.sittings)}") + self._quickening() + "."
 
@@ -95,25 +93,26 @@ class HandReport(NamedTuple):
         each = self.pace.per_sitting
         if abs(each) < _LEAST_MOVE:
             return ""
-        return f"; sitting by sitting {'faster' if each > 0 else 'slower'} by {abs(each):.1f}"
+        return f"; sitting by sitting {'faster' if each > 0 else 'slower'} by {decimal(abs(each), 1)}"
 
     def faults_sentence(self) -> str:
         """How many faults were found in it; nothing where no line of it was checked."""
         rate = self.faults
         if rate is None:
             return ""
-        in_100 = f"{rate.per_100:.1f} in a hundred ({rate.low:.1f} to {rate.high:.1f})"
+        in_100 = f"{decimal(rate.per_100, 1)} in a hundred ({decimal(rate.low, 1)} to {decimal(rate.high, 1)})"
         return f"{count_of(rate.faults, 'fault')} in {count_of(rate.lines, 'line')} checked: {in_100}."
 
 
 def set_words(hand: str, known: HandSet) -> str:
     """How close a hand writes, how sure that is, and what it rests on."""
     found = known.mean_range()
-    said = f"{hand} writes {found.expected:.1f} letters a line ({found.low:.1f} to {found.high:.1f}), "
+    expected, low, high = (decimal(each, 1) for each in (found.expected, found.low, found.high))
+    said = f"{hand} writes {expected} letters a line ({low} to {high}), "
     said += _GROUNDS[known.source].format(measured=count_of(known.measured, "page"))
     if known.per_page:
         way = "closer" if known.per_page > 0 else "wider"
-        said += f"; page by page {way} by {abs(known.per_page):.1f}"
+        said += f"; page by page {way} by {decimal(abs(known.per_page), 1)}"
     return said
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import InvalidValueError
-from copydesk.book.common.phrases import count_of, say_day, say_left
+from copydesk.book.common.phrases import count_of, decimal, say_day, say_left
 from copydesk.book.materials.cautions import LABEL
 from copydesk.book.materials.skin_cutting import cutting_of, skins_to_order
 from copydesk.book.materials.skin_preparation import (
@@ -150,7 +150,7 @@ def days_words(days: SkinDays, today: date, *, asked: bool = False, steps: bool 
 
 def steps_words(steps: Mapping[str, float]) -> str:
     """The steps with their days: ``soak 1, lime 9, stretch 5 days``."""
-    said = ", ".join(f"{name} {length:g}" for name, length in steps.items())
+    said = ", ".join(f"{name} {decimal(length)}" for name, length in steps.items())
     return f"{said} {'day' if list(steps.values()) == [1] else 'days'}"
 
 

@@ -6,7 +6,17 @@ from datetime import date
 
 import pytest
 
-from copydesk.book.common.phrases import count_of, grouped, month_called, say_day, say_left, say_short, speak_as
+from copydesk.book.common.phrases import (
+    count_of,
+    decimal,
+    grouped,
+    month_called,
+    say_day,
+    say_left,
+    say_short,
+    speak_as,
+)
+from copydesk.book.common.units import show_length
 
 TODAY = date(2026, 11, 25)
 
@@ -79,3 +89,20 @@ def test_the_thousands_of_a_number_are_grouped() -> None:
         *("0.5", "2", "1,234.568"),
     ]
     assert count_of(11576, "line") == "11,576 lines"
+
+
+@pytest.mark.parametrize(
+    ("locale", "said"),
+    [
+        *[(point, ["33.8", "0.60", "1,234.5", "11,576"]) for point in ("", "C.UTF-8", "en_GB.UTF-8", "de_CH", "es_MX")],
+        *[(comma, ["33,8", "0,60", "1\u00a0234,5", "11\u00a0576"]) for comma in ("de_DE.UTF-8", "it_IT@euro", "fr")],
+    ],
+)
+def test_figures_have_the_marks_of_the_locale(locale: str, said: list[str]) -> None:
+    """Decimal marks of CLDR; a space between thousands, as ISO 80000-1 (7.3) has it."""
+    try:
+        speak_as("", locale)
+        assert [decimal(33.8), decimal(0.6, 2), grouped(1234.5), grouped(11576)] == said
+        assert show_length(53.333) == said[0].replace("33", "53").replace("8", "33") + " mm"
+    finally:
+        speak_as("")
