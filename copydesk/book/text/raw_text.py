@@ -49,6 +49,9 @@ _PAGE_NUMBER = re.compile(
 )
 _ODD = re.compile("[\u00a0\u00ad\u200b-\u200f\u2060\ufb00-\ufb06\ufeff\ufffd\x00-\x08\x0b\x0e-\x1f\x7f]")
 _TAB = re.compile("\t")
+CODE = "c"
+"""The letter of a code that is not UTF-8."""
+
 _LONGEST_EXAMPLE, _LONGEST_HEADING, _OFTEN = 40, 70, 3
 
 
@@ -63,14 +66,23 @@ def look_over(text: str) -> tuple[RawFinding, ...]:
     )
 
 
+def coded_otherwise(code: str, text: str) -> RawFinding:
+    """What is found of a text that was saved in another code than UTF-8, from how it reads in that code."""
+    words = dict.fromkeys(word for word in re.findall(r"\w+", text) if not word.isascii())
+    return RawFinding(CODE, f"{code}, not UTF-8", ", ".join([*words][:_OFTEN]), "save it in the book as UTF-8")
+
+
 def mended(text: str, letters: str) -> str:
     """The text with what these letters stand for mended; blanks and commas between them do not matter.
+
+    The code that a text was saved in is mended as its bytes are read, so that letter does nothing here.
 
     Raises:
         InvalidValueError: where a letter stands for nothing.
     """
-    if wrong := next((letter for letter in letters if letter not in _KINDS and letter not in " ,"), ""):
-        raise InvalidValueError(f"{wrong!r} is no letter of what is mended in a text; write some of {''.join(_KINDS)}")
+    known = f"{CODE}{''.join(_KINDS)}"
+    if wrong := next((letter for letter in letters if letter not in known and letter not in " ,"), ""):
+        raise InvalidValueError(f"{wrong!r} is no letter of what is mended in a text; write some of {known}")
     for letter in reversed(_KINDS):  # headings come last, once lines are what they will be
         if letter in letters:
             text = _KINDS[letter].mend(text)

@@ -11,9 +11,8 @@ from copydesk.book.common.errors import InvalidValueError, NotAllowedError
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.output import give_json, say
 from copydesk.store.files.source_texts import LARGEST_SAMPLE
-from copydesk.store.files.text_file import decode, read_bytes
 from copydesk.store.folder.new_book import copy_demo
-from copydesk.store.folder.setup_answers import STARTING, make_book, raw_findings
+from copydesk.store.folder.setup_answers import STARTING, make_book, raw_findings, text_at
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
@@ -140,5 +139,5 @@ def _set_up(folder: Path) -> Path:
 def _from_flags(folder: Path, given: Namespace) -> Path:
     answers = {name: getattr(given, name) for name in _FLAGS if getattr(given, name) is not None}
     if given.sample is not None:
-        answers["sample"] = decode(read_bytes(Path(given.sample), given.sample, LARGEST_SAMPLE), given.sample)
+        answers["sample"] = text_at(given.sample, given.mend or "", LARGEST_SAMPLE)
     return make_book(folder, answers)

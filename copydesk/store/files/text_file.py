@@ -6,6 +6,7 @@ import codecs
 import os
 import re
 import stat
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import BadFileError, PathError, Problem
@@ -21,6 +22,7 @@ _PICTURES = {code: 0x2400 + code for code in range(0x20) if code not in _LAYOUT}
 _PICTURES |= {code: 0xFFFD for code in range(0x80, 0xA0) if code != 0x85}
 _CONTROL = re.compile(f"[{re.escape(''.join(map(chr, _PICTURES)))}]")
 _HIGH_CONTROL = re.compile(rb"\xc2[\x80-\x84\x86-\x9f]")
+_HIGH_BYTE = re.compile(rb"[\x80-\x9f]")
 _UTF_16_OR_32 = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE, codecs.BOM_UTF32_BE)
 
 
@@ -77,6 +79,24 @@ def decode(data: bytes, name: str) -> str:
         line, column = place_of(before, len(before))
         what = f"the byte {data[error.start]:02x} here is not UTF-8; save the file again as UTF-8"
         raise BadFileError(Problem(name, line, column, what)) from None
+
+
+def in_another_code(data: bytes) -> tuple[str, str] | None:
+    """The code that bytes which are not UTF-8 may be in, and how they read in it; None where they are, or none fits.
+
+    Latin-1 and Windows-1252 read the bytes from a0 on alike; those before are letters in the latter alone.
+    """
+    code, name = "cp1252", "Latin-1" if _HIGH_BYTE.search(data) is None else "Windows-1252"
+    if data.startswith(_UTF_16_OR_32):
+        code = "utf-32" if data.startswith((codecs.BOM_UTF32_LE, codecs.BOM_UTF32_BE)) else "utf-16"
+        name = code.upper()
+    else:
+        with suppress(UnicodeDecodeError):
+            data.decode("utf-8")
+            return None
+    with suppress(UnicodeDecodeError):
+        return name, data.decode(code)
+    return None
 
 
 def place_of(text: str, index: int) -> tuple[int, int]:

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import InvalidValueError
+from copydesk.book.common.errors import BadFileError, InvalidValueError
 from copydesk.book.common.typed_values import number_of, read_day, unit_said
 from copydesk.book.hands.hand_sample import read_sample
-from copydesk.book.text.raw_text import look_over, mended
-from copydesk.store.files.text_file import decode, read_bytes
+from copydesk.book.text.raw_text import CODE, coded_otherwise, look_over, mended
+from copydesk.store.files.text_file import decode, in_another_code, read_bytes
 from copydesk.store.folder.new_book import new_book
 from copydesk.store.plan_file.plan_data import book_from_answers
 
@@ -54,6 +55,7 @@ several hands, names and letters stand with commas between. ``sample`` are lines
 has them.
 """
 _SAMPLE = "samples/a.txt"
+_OFFER = "or mend it here (--mend, or the line for that in the form) with "
 _DIRECT = {"due": "exemplar.due", "lent_by": "exemplar.lent_by", "artist": "workshop.artist", "lines": "ruling.lines"}
 
 _HEIGHTS = ("x_height", "ascender", "descender")
@@ -151,7 +153,27 @@ def raw_findings(given: Mapping[str, str]) -> tuple[RawFinding, ...]:
     text = given.get("text", "")
     if not text or exemplar_name(text).endswith(".xml"):
         return ()
-    return look_over(decode(read_bytes(Path(text), text, _LARGEST), text))
+    other = in_another_code(read_bytes(Path(text), text, _LARGEST))
+    return (*((coded_otherwise(*other),) if other else ()), *look_over(text_at(text, CODE)))
+
+
+def text_at(name: str, mend: str, most: int = _LARGEST) -> str:
+    """A text file that is to go into a book; one in another code than UTF-8 is read so where ``mend`` holds ``CODE``.
+
+    Raises:
+        CopydeskError: where it cannot be read; with what it may be instead of UTF-8, where it is not.
+    """
+    data = read_bytes(Path(name), name, most)
+    other = in_another_code(data) if exemplar_name(name).endswith(".txt") else None
+    if other is None:
+        return decode(data, name)
+    found = coded_otherwise(*other)
+    if CODE in mend:
+        return other[1]
+    try:
+        return decode(data, name)
+    except BadFileError as wrong:
+        raise BadFileError(*(replace(each, what=f"{each.what}, {_OFFER}{found}") for each in wrong.problems)) from None
 
 
 def sample_of(given: Mapping[str, str]) -> dict[str, tuple[SampleLine, ...]]:
@@ -176,7 +198,7 @@ def plan_of(given: Mapping[str, str]) -> tuple[Book, str]:
 def _plan_and_file(given: Mapping[str, str]) -> tuple[Book, str, str]:
     """The plan, what the exemplar's file holds, and that as plain text; each empty where words are counted."""
     text = given.get("text", "")
-    plain_text = content = decode(read_bytes(Path(text), text, _LARGEST), text) if text else ""
+    plain_text = content = text_at(text, given.get("mend", "")) if text else ""
     if exemplar_name(text).endswith(".xml"):
         from copydesk.store.files.tei_exemplar import read_tei
 

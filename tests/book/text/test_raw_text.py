@@ -80,5 +80,5 @@ def test_running_heads_in_capitals_are_no_divisions() -> None:
 
 def test_a_letter_that_stands_for_nothing_is_refused() -> None:
     assert mended(RAW, "h, i") == mended(RAW, "hi")
-    with pytest.raises(InvalidValueError, match="'z' is no letter of what is mended in a text; write some of hnyipto"):
+    with pytest.raises(InvalidValueError, match="'z' is no letter of what is mended in a text; write some of chnyipto"):
         mended(RAW, "hz")

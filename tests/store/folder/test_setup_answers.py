@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from copydesk.book.common.errors import CopydeskError
-from copydesk.store.folder.setup_answers import exemplar_name, make_book, plan_answers, plan_of
+from copydesk.store.folder.setup_answers import exemplar_name, make_book, plan_answers, plan_of, raw_findings
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -68,3 +68,32 @@ def test_a_book_without_a_title_is_called_as_its_folder(tmp_path: Path) -> None:
     made = make_book(tmp_path / "winter", {"text": str(tmp_path / "tale.txt")})
     assert (made / "exemplar.txt").read_text() == "some words\n"
     assert "title: winter" in (made / "book.yaml").read_text()
+
+
+@pytest.mark.parametrize(("code", "name"), [("latin-1", "Latin-1"), ("cp1252", "Windows-1252"), ("utf-16", "UTF-16")])
+def test_a_text_in_another_code_is_refused_with_a_proposal_and_read_so_where_that_is_asked(
+    code: str, name: str, tmp_path: Path
+) -> None:
+    told = "Le thé d'hiver était là" + ("…" if code == "cp1252" else "")
+    source = tmp_path / "old.txt"
+    source.write_bytes(f"{told}\n".encode(code))
+    given = {"title": "Tea", "text": str(source)}
+    found = f'c: {name}, not UTF-8, as "thé, était, là": save it in the book as UTF-8'
+    with pytest.raises(CopydeskError, match="UTF-8") as refused:
+        make_book(tmp_path / "tea", given)
+    assert str(refused.value).endswith(found)
+    assert not (tmp_path / "tea").exists()
+    made = make_book(tmp_path / "tea", {**given, "mend": "c"})
+    assert (made / "exemplar.txt").read_text("utf-8") == f"{told}\n"
+    assert [str(each) for each in raw_findings(given)] == [found]
+    assert source.read_bytes() == f"{told}\n".encode(code)
+
+
+def test_a_text_that_is_utf_8_has_nothing_to_mend_of_its_code(tmp_path: Path) -> None:
+    source = tmp_path / "new.txt"
+    source.write_text("thé\n", "utf-8")
+    assert raw_findings({"text": str(source)}) == ()
+    assert plan_of({"title": "Tea", "text": str(source), "mend": "c"})[1] == "thé\n"
+    source.write_bytes(b"th\xe9 \x81")  # no letter in Windows-1252
+    with pytest.raises(CopydeskError, match=r"save the file again as UTF-8$"):
+        plan_of({"title": "Tea", "text": str(source), "mend": "c"})
