@@ -7,11 +7,13 @@ from typing import TYPE_CHECKING
 import pytest
 from textual.widgets import Input, OptionList
 
+from copydesk.book.structure.page import Page
 from copydesk.desk.app import Desk
 from copydesk.desk.base.screen_foot import SayLine
 from copydesk.desk.book_screens.plan_file import PlanFileScreen
 from copydesk.desk.dialogs.form import Form
 from copydesk.job import Job
+from idling import until_drawn
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -82,6 +84,37 @@ async def test_a_part_is_changed_checked_while_one_types_kept_and_taken_back(fil
         assert pilot.app.job.book.page.width == pytest.approx(165.1)
         await pilot.press("u")
         assert file.read_text("utf-8") == PLAN
+
+
+async def test_what_pages_stand_against_a_change_is_said_while_one_types(file: Path) -> None:
+    async with Desk(Job.open(file.parent)).run_test(size=SIZE) as pilot:
+        job = pilot.app.job
+        job.record(job.commands.rule(Page.at(0)))
+        await pilot.press("v", "e")
+        await go_to(pilot, "ruling")
+        await pilot.press("enter")
+        await pilot.pause()
+        await fill(pilot, lines="12")
+        await until_drawn(pilot, lambda: "this cannot be kept: 1r was ruled with 10 lines" in said(pilot))
+        await fill(pilot, lines="10")
+        assert said(pilot) == ""
+        assert file.read_text("utf-8") == PLAN
+
+
+async def test_what_is_allowed_is_typed_in_a_form_of_its_own(file: Path) -> None:
+    async with Desk(Job.open(file.parent)).run_test(size=SIZE) as pilot:
+        await pilot.press("v", "e")
+        await go_to(pilot, "allow")
+        await pilot.press("enter")
+        await pilot.pause()
+        form = pilot.app.screen
+        assert isinstance(form, Form)
+        names = {each.label.partition(":")[0]: each.name for each in form._lines_asked}
+        form.query_one(f"#{names['u/v']}", Input).value = "no"
+        form.query_one(f"#{names['spellings']}", Input).value = "colour color, grey gray"
+        await pilot.press("ctrl+s")
+        await pilot.pause()
+        assert pilot.app.job.book.allow == {"u/v": False, "spellings": [["colour", "color"], ["grey", "gray"]]}
 
 
 async def test_lists_and_margins_by_canon_are_typed_as_they_are_said(file: Path) -> None:

@@ -44,7 +44,7 @@ class Terminal:
             start_new_session=True,
         )
         os.close(slave)
-        self.shown = b""
+        self.shown = bytearray()
 
     def read(self, seconds: float) -> bytes:
         """What is drawn until nothing comes for so long, or for good, as where the cursor of a line blinks."""
@@ -55,12 +55,12 @@ class Terminal:
             except OSError:
                 break
             self.shown += more
-        return self.shown[begun:]
+        return bytes(self.shown[begun:])
 
     def wait_for(self, wanted: str) -> None:
         """Read until something is drawn."""
         until = time.monotonic() + LONGEST_SECONDS
-        seen = self.shown[-200:]
+        seen = bytes(self.shown[-200:])
         while wanted.encode() not in seen:
             assert time.monotonic() < until, f"{wanted!r} was not drawn: {seen[-600:]!r}"
             assert self.process.poll() is None, f"the desk ended: {seen[-600:]!r}"

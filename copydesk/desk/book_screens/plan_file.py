@@ -24,6 +24,9 @@ if TYPE_CHECKING:
     from copydesk.store.plan_file.reading import Path
 
 
+MOST_WORDS = 200_000
+"""In a longer text, what stands against a change is worked out only when it is to be kept: it takes longer."""
+
 NAME = 14
 """Terminal cells for a part's name."""
 
@@ -90,10 +93,17 @@ class PlanFileScreen(ToldListScreen[PlanPart]):
         def answer(given: Mapping[str, str]) -> None:
             self._keep(changed(given))
 
-        self.app.push_screen(Form(f"{part.says}: {part.help}", fields, answer, check=check))
+        def weigh(given: Mapping[str, str]) -> None:
+            if self.job.state.copy.words <= MOST_WORDS:
+                self._changed(changed(given))
+
+        self.app.push_screen(Form(f"{part.says}: {part.help}", fields, answer, check=check, ponder=weigh))
+
+    def _changed(self, given: Mapping[Path, str]) -> PlanChange:
+        return plan_change(self.job.folder, self.job.state, lambda text: typed_in(text, given))
 
     def _keep(self, given: Mapping[Path, str]) -> None:
-        change = plan_change(self.job.folder, self.job.state, lambda text: typed_in(text, given))
+        change = self._changed(given)
         if change.after != change.before:
             self.keep_plan(change, "Kept in book.yaml; u takes it back.")
 

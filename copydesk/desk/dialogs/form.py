@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, ClassVar, NamedTuple, TypeVar, cast
 
 from textual.await_complete import AwaitComplete
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.binding import BindingType
     from textual.events import DescendantFocus, Key
+    from textual.timer import Timer
     from textual.types import CSSPathType
 
     from copydesk.desk.base.book_screen import BookScreen
@@ -56,6 +58,9 @@ class Field(NamedTuple):
 SURE = "sure"
 """The field that says ``yes`` where a person, asked again, means what hardly anybody can have done."""
 
+WAIT_SECONDS = 0.4
+"""How long the typing rests before what takes longer is worked out."""
+
 YES_NO = (("no", "no: go back and nothing is recorded"), ("yes", "yes: record it all the same"))
 
 
@@ -77,7 +82,8 @@ class Asking(ModalScreen[Answer]):
 class Form(Asking[bool]):
     """Asks for fields; hands them to ``answer``, and says in the form itself what that refuses.
 
-    ``check`` gives what is to be said of the answers while they are typed, or refuses them as ``answer`` will.
+    ``check`` gives what is to be said of the answers while they are typed, or refuses them as ``answer`` will;
+    ``ponder`` refuses, once the typing rests, what takes longer to find.
     """
 
     SCOPE: ClassVar[str] = "form"
@@ -94,9 +100,12 @@ class Form(Asking[bool]):
         *,
         note: str = "",
         check: Callable[[Mapping[str, str]], str] = lambda given: "",  # noqa: ARG005 - nothing is to be said
+        ponder: Callable[[Mapping[str, str]], None] | None = None,
     ) -> None:
         super().__init__()
         self._check = check
+        self._ponder = ponder
+        self._due: Timer | None = None
         self._asks = title
         self._lines_asked = tuple(fields)
         self._answer = answer
@@ -138,8 +147,19 @@ class Form(Asking[bool]):
     def on_input_changed(self) -> None:
         """What empty lines are taken for, and what is said of the answers, follow what is typed."""
         self._show_hints()
+        if self._due is not None:
+            self._due.stop()
         try:
-            self._said(self._check(self.given))
+            self._said(said := self._check(self.given))
+        except CopydeskError as refused:
+            self._said("\n".join(map(str, refused.problems)), wrong=True)
+            return
+        if self._ponder is not None and said:
+            self._due = self.set_timer(WAIT_SECONDS, partial(self._pondered, self._ponder))
+
+    def _pondered(self, ponder: Callable[[Mapping[str, str]], None]) -> None:
+        try:
+            ponder(self.given)
         except CopydeskError as refused:
             self._said("\n".join(map(str, refused.problems)), wrong=True)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from copydesk.store.files.book_folder import BOOK_FILE
+from copydesk.store.plan_file.allow_lines import allow_lines
 from copydesk.store.plan_file.keys import BOOK
 from copydesk.store.plan_file.plan_edits import holds_at
 from copydesk.store.plan_file.reading import named
@@ -68,6 +69,9 @@ def _parts(tree: Tree) -> Iterator[PlanPart]:
         stands = _at(tree, (key.name,))
         if isinstance(key.holds, Section):
             yield _part(tree, (key.name,), key.help)
+        elif isinstance(key.holds, Loose):
+            fields = tuple(PlanField(*line) for line in allow_lines(stands))
+            yield PlanPart((key.name,), key.name, key.help, fields)
         elif key.name in ADDED and isinstance(stands, Items):
             yield from (_part(tree, (key.name, at), key.help) for at in range(len(stands.items)))
         elif key.name in ADDED and isinstance(stands, Entries):

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from copydesk.book.common.errors import CopydeskError, InvalidValueError, UnknownNameError
 from copydesk.book.common.typed_values import number_of, read_day
+from copydesk.store.plan_file.allow_lines import typed_groups
 from copydesk.store.plan_file.keys import known_keys
 from copydesk.store.plan_file.plan_edits import holds_at, put
 from copydesk.store.plan_file.plan_text import AsWritten
@@ -58,8 +59,12 @@ def typed_value(path: Path, said: str) -> object:
     Raises:
         InvalidValueError: where it is not of the key's kind.
     """
+    if not said.strip():
+        return None
+    if (groups := typed_groups(path, said)) is not None:
+        return groups
     try:
-        return _typed(holds_at(path), said.strip()) if said.strip() else None
+        return _typed(holds_at(path), said.strip())
     except Wrong as wrong:
         raise InvalidValueError(f"{named(path)} {wrong}") from None
 
