@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import fields
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -12,6 +13,9 @@ from copydesk.store.plan_file.allow_lines import KEYS
 from copydesk.store.plan_file.book_file import parse_plan
 from copydesk.store.plan_file.plan_parts import plan_parts
 from copydesk.store.plan_file.typed_plan import key_path, typed_in
+
+if TYPE_CHECKING:
+    from copydesk.store.plan_file.reading import Path
 
 SMALL = """\
 title: A small book
@@ -37,7 +41,7 @@ def said(text: str) -> dict[str, str]:
 
 
 def allowed(text: str) -> Allowances:
-    return Allowances.from_mapping(parse_plan(text, "book.yaml").finish().allow)
+    return Allowances.from_mapping(dict(parse_plan(text, "book.yaml").finish().allow))
 
 
 def test_a_line_for_every_difference_with_what_counts_where_nothing_is_said() -> None:
@@ -58,7 +62,7 @@ def test_what_the_file_says_is_shown_as_people_type_it() -> None:
 
 
 def test_what_is_typed_is_written_and_the_remarks_stay() -> None:
-    given = {
+    given: dict[Path, str] = {
         ("allow", "u/v"): "yes",
         ("allow", "letters"): "\u00fe th, \u00f0 d",
         ("allow", "spellings"): "grey gray,no nay",
