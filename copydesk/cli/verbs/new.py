@@ -8,15 +8,19 @@ from typing import TYPE_CHECKING, Any
 
 from copydesk.book.columns import Cell, Report, given, one_of
 from copydesk.book.common.errors import InvalidValueError, NotAllowedError
+from copydesk.book.common.phrases import count_of
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.output import give_json, say
 from copydesk.store.files.source_texts import LARGEST_SAMPLE
 from copydesk.store.folder.new_book import copy_demo
 from copydesk.store.folder.setup_answers import STARTING, make_book, raw_findings, text_at
+from copydesk.store.folder.snapshot import SET_ASIDE
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, Namespace
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
+
+    from copydesk.book.common.errors import Problem
 
 
 SAYS = (
@@ -33,9 +37,16 @@ EXAMPLES = (
 )
 
 _FLAGS = tuple(STARTING)
+MOST_LISTED = 20
+"""Entries set aside that are listed one by one."""
 
 
-JSON: Report[Mapping[str, Any]] = one_of("new", "The folder made.", given("book", Cell.TEXT, "the folder"))
+JSON: Report[Mapping[str, Any]] = one_of(
+    "new",
+    "The folder made.",
+    given("book", Cell.TEXT, "the folder"),
+    given("set_aside", Cell.TEXTS, "entries of an exported book that its ledger cannot hold, each with why"),
+)
 """The keys of the verb's JSON."""
 
 
@@ -76,11 +87,15 @@ def run(arguments: Namespace) -> ExitCode:
         from copydesk.cli.open_desk import open_book_at
 
         return open_book_at(_set_up(folder), is_new=True)
-    made = _made(folder, arguments)
+    made, left_out = _made(folder, arguments)
     if arguments.json:
-        give_json(JSON.data({"book": str(made)}))
+        give_json(JSON.data({"book": str(made), "set_aside": [str(each) for each in left_out]}))
     else:
         say(f"{folder} is ready. Open the desk on it: copydesk {folder}")
+        if left_out:
+            say(f"{count_of(len(left_out), 'entry was', 'entries were')} not taken, and put into {made / SET_ASIDE}:")
+            say(*(f"  {each}" for each in left_out[:MOST_LISTED]))
+            say(*([f"  and {len(left_out) - MOST_LISTED} more"] if len(left_out) > MOST_LISTED else []))
         found = {name: getattr(arguments, name, None) or "" for name in ("text", "mend")}
         for each in raw_findings(found):
             say(f"In the text {each}{' (done)' if each.letter in found['mend'] else f' (--mend {each.letter})'}")
@@ -88,7 +103,7 @@ def run(arguments: Namespace) -> ExitCode:
             say("Nobody said how many skins spoil, so none is counted: give --spoilage, or set skins.spoilage.")
         if _guessed(arguments):
             say(f"No text and no count of words was given, so book.yaml says {STARTING['words']} words: correct it.")
-    return ExitCode.DONE
+    return ExitCode.NO if left_out else ExitCode.DONE
 
 
 def _guessed(given: Namespace) -> bool:
@@ -96,16 +111,17 @@ def _guessed(given: Namespace) -> bool:
     return not (given.demo or given.source or given.text or given.words)
 
 
-def _made(folder: Path, given: Namespace) -> Path:
+def _made(folder: Path, given: Namespace) -> tuple[Path, Sequence[Problem]]:
+    """The folder made, and entries that were set aside."""
     if (given.demo or given.source) and (more := next((name for name in _FLAGS if getattr(given, name)), None)):
         whole = "--demo copies a book" if given.demo else "--from makes a book again"
         raise InvalidValueError(
             f"{whole} as it is, so --{more} changes nothing; leave it out, and change book.yaml afterwards"
         )
     if given.demo:
-        return copy_demo(folder)
+        return copy_demo(folder), ()
     if given.source is None:
-        return _from_flags(folder, given)
+        return _from_flags(folder, given), ()
     from copydesk.store.folder.snapshot import make_from_snapshot
     from copydesk.store.folder.snapshot_json import read_snapshot
 

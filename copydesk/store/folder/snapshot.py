@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+import json
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import BadFileError, CopydeskError, Problem
+from copydesk.book.common.sanitize import sanitize
 from copydesk.store.files.book_folder import BOOK_FILE, BookFolder, LedgerPaths, files_named, path_error, printable
 from copydesk.store.files.disk import Disk
 from copydesk.store.files.text_file import bad_file, decode, read_bytes, shown
 from copydesk.store.folder.new_book import encoded, make_folder
 from copydesk.store.journal.ledger_copies import read_both, whole_file
-from copydesk.store.journal.line_format import SCHEMA, Header, new_mark
+from copydesk.store.journal.line_format import SCHEMA, Header, is_entry, new_mark
 from copydesk.store.plan_file.book_file import LARGEST as LARGEST_PLAN
 from copydesk.store.plan_file.book_file import read_book
+from copydesk.tracking.ledger.entry import wrong_in
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
     from pathlib import Path
 
     from copydesk.book.plan import Book
@@ -24,10 +27,8 @@ if TYPE_CHECKING:
 
 LARGEST = 1_000_000_000
 """Bytes of one text of a book."""
-MOST_LISTED = 20
-"""Entries whose faults are listed one by one."""
-_TEXTS_OF_ENTRY = ("entry", "what", "at", "hand", "desk", "about", "page")
-_HIGHEST_TICK = 2**53
+SET_ASIDE = "entries-set-aside.json"
+"""Where entries are put that came with a book and cannot be in its ledger."""
 
 
 class Snapshot(NamedTuple):
@@ -44,6 +45,13 @@ class Snapshot(NamedTuple):
     mark: str
     schema: int
     entries: Sequence[EntryDict]
+
+
+class MadeAgain(NamedTuple):
+    """A book's folder that was made, and the entries that were set aside, with what is wrong with each."""
+
+    folder: Path
+    left_out: tuple[Problem, ...]
 
 
 def take_snapshot(folder: Path, store: LedgerStore) -> Snapshot:
@@ -87,8 +95,10 @@ def expect_no_own_file(home: BookFolder, book: Book, path: Path) -> None:
         raise path_error(path, "is a file that the book is made of; choose another name")
 
 
-def make_from_snapshot(folder: Path, whole: Snapshot, name: str, *, disk: Disk | None = None) -> Path:
+def make_from_snapshot(folder: Path, whole: Snapshot, name: str, *, disk: Disk | None = None) -> MadeAgain:
     """Make a book folder of a whole book; entries keep their ids and ticks. It is there whole or not at all.
+
+    Every entry is checked in full. One that no ledger can hold is set aside, in a file beside the ledger, and named.
 
     Args:
         folder: where; nothing may be there yet but an empty folder.
@@ -105,11 +115,15 @@ def make_from_snapshot(folder: Path, whole: Snapshot, name: str, *, disk: Disk |
         if inside not in whole.texts:
             raise bad_file(name, f"the plan names the file {shown(inside)}, whose text is not here")
         contents[inside] = encoded(inside, whole.texts[inside])
-    _expect_entries(whole.entries, name)
-    if whole.entries:
+    entries, aside, problems = _sorted_out(whole.entries, name)
+    if entries:
         header = Header(SCHEMA, whole.mark or new_mark())
-        contents[LedgerPaths(folder).ledger.name] = whole_file(header, ([entry] for entry in whole.entries))
-    return make_folder(folder, contents, disk or Disk(), lambda made: _try(made, whole.entries, name))
+        contents[LedgerPaths(folder).ledger.name] = whole_file(header, ([entry] for entry in entries))
+    if aside:
+        contents[SET_ASIDE] = json.dumps(aside, indent=1).encode()
+    return MadeAgain(
+        make_folder(folder, contents, disk or Disk(), lambda made: _try(made, entries, name)), tuple(problems)
+    )
 
 
 def _expect_own_name(folder: Path, inside: str, name: str) -> None:
@@ -119,46 +133,31 @@ def _expect_own_name(folder: Path, inside: str, name: str) -> None:
     """
     home = BookFolder(folder, folder.resolve())
     parts = home.path(inside).relative_to(home.root).parts
-    taken = (BOOK_FILE, LedgerPaths(folder).ledger.name)
+    taken = (BOOK_FILE, SET_ASIDE, LedgerPaths(folder).ledger.name)
     if any(part.startswith(".") for part in parts) or parts[0].casefold() in taken:
         what = f"the plan gives a text the name {shown(inside)}, which no text may bear; choose another"
         raise bad_file(name, what)
 
 
-def _expect_entries(entries: Sequence[EntryDict], name: str) -> None:
-    problems = list(_wrong_entries(entries, name))
-    if len(problems) > MOST_LISTED:
-        more = Problem(name, 0, 0, f"{len(problems) - MOST_LISTED} entries more are wrong; mend these first")
-        problems = [*problems[:MOST_LISTED], more]
-    if problems:
-        raise BadFileError(*problems)
-
-
-def _wrong_entries(entries: Sequence[object], name: str) -> Iterator[Problem]:
-    first: dict[object, int] = {}
+def _sorted_out(entries: Sequence[object], name: str) -> tuple[list[EntryDict], list[object], list[Problem]]:
+    """The entries that a ledger can hold; those it cannot, as they are, and why."""
+    taken: dict[str, EntryDict] = {}
+    aside: list[object] = []
+    problems: list[Problem] = []
     for number, entry in enumerate(entries, 1):
-        what = _wrong_in(entry)
-        if not what and isinstance(entry, dict):
-            before = first.setdefault(entry["entry"], number)
-            what = f"has the id {shown(str(entry['entry']))} of entry {before}; give it its own" * (before != number)
+        what = ""
+        if not is_entry(entry) or not entry["entry"]:
+            what = "has no id, or no tick that is a whole number and can be one"
+        elif entry["entry"] in taken:
+            what = f"has the id {shown(str(entry['entry']))} of one before it"
+        elif wrong := wrong_in(entry):
+            what = f"cannot be: {wrong}"
+        else:
+            taken[str(entry["entry"])] = entry
         if what:
-            yield Problem(name, 0, 0, f"entry {number} {what}")
-
-
-def _wrong_in(entry: object) -> str:
-    """What keeps this from being an entry of a ledger; nothing where it is one."""
-    if not isinstance(entry, dict):
-        return "is no set of keys with values; write one in braces"
-    for key in _TEXTS_OF_ENTRY:
-        if not isinstance(entry.get(key, ""), str):
-            return f"has a {key} that is no text; write it in quotation marks"
-    for key in _TEXTS_OF_ENTRY[:2]:
-        if not entry.get(key):
-            return f"has no {key}; take the entry out, or write one"
-    tick = entry.get("tick")
-    if type(tick) is not int or not 0 <= tick <= _HIGHEST_TICK:
-        return "has no tick that is a whole number; write its place in the order of entries"
-    return ""
+            aside.append(entry)
+            problems.append(Problem(name, 0, 0, f"entry {number} {sanitize(what)}; it was set aside"))
+    return [*taken.values()], aside, problems
 
 
 def _try(made: Path, entries: Sequence[EntryDict], name: str) -> None:

@@ -18,7 +18,7 @@ from copydesk.book.common.errors import CopydeskError
 from copydesk.book.structure.page import Page
 from copydesk.job import Job
 from copydesk.store.folder.new_book import VERSION_CONTROL, shipped_book
-from copydesk.store.folder.snapshot import MOST_LISTED, make_from_snapshot
+from copydesk.store.folder.snapshot import SET_ASIDE, make_from_snapshot
 from copydesk.store.folder.snapshot_json import snapshot_from_json
 from copydesk.tracking.commands.leaf_commands import cancel_leaf
 from faulty_disk import FullDisk
@@ -103,7 +103,7 @@ def test_any_small_ledger_comes_back(acts):
 
 def test_fields_and_kinds_of_a_newer_program_are_carried_along(tmp_path):
     parts = json.loads(document(a_book(tmp_path / "book")))
-    newer = {"entry": "n", "tick": 7, "at": "x", "what": "gazed-at", "about": "?", "depth": [1, {"a": None}]}
+    newer = {"entry": "n", "tick": 7, "at": "2027-03-01", "what": "gazed-at", "about": "?", "depth": [1, {"a": None}]}
     parts["entries"] = [newer]
     make_from_snapshot(tmp_path / "again", snapshot_from_json(json.dumps(parts), "x.json"), "x.json")
     assert json.loads(document(tmp_path / "again"))["entries"] == [newer]
@@ -146,10 +146,34 @@ def test_a_text_leads_nowhere_out_of_the_folder(name, tmp_path):
     assert "the book's folder" in refused(changed(book_yaml=plan, plan="left out"), tmp_path)
 
 
-def test_many_wrong_entries_are_counted(tmp_path):
-    said = refused(changed(entries=[{}] * 100), tmp_path).splitlines()
-    assert len(said) == MOST_LISTED + 1
-    assert said[-1] == "x.json: 80 entries more are wrong; mend these first"
+def test_entries_that_cannot_be_are_set_aside_and_named_and_the_others_make_the_book(tmp_path):
+    found = json.loads(sound())["entries"]
+    wrong = [
+        {},
+        "no entry",
+        {**found[0], "entry": "x1", "tick": 2**53},
+        {**found[0], "entry": "x2", "tick": True},
+        {**found[1], "entry": "x3", "minutes": "many"},
+        {**found[0], "entry": "x4", "at": "yesterday"},
+        {**found[0], "entry": "x5", "what": ""},
+        {**found[1]},
+    ]
+    made = make_from_snapshot(
+        tmp_path / "again", snapshot_from_json(changed(entries=[*found, *wrong]), "x.json"), "x.json"
+    )
+    assert len(made.left_out) == len(wrong)
+    assert str(made.left_out[4]).startswith(f"x.json: entry {len(found) + 5} cannot be: its 'minutes' is 'many'")
+    assert json.loads((made.folder / SET_ASIDE).read_text()) == wrong
+    job = Job.open(made.folder)
+    assert len(list(job.ledger)) == len(found)
+    assert job.record(job.commands.rule(Page.at(2))).tick < 2**40
+    job.close()
+
+
+def test_nothing_is_set_aside_of_a_sound_book(tmp_path):
+    made = make_from_snapshot(tmp_path / "again", snapshot_from_json(sound(), "x.json"), "x.json")
+    assert made.left_out == ()
+    assert not (made.folder / SET_ASIDE).exists()
 
 
 def test_a_folder_with_something_in_it_is_left_alone(tmp_path):

@@ -41,7 +41,8 @@ def said(text: str) -> dict[str, str]:
 
 
 def allowed(text: str) -> Allowances:
-    return Allowances.from_mapping(dict(parse_plan(text, "book.yaml").finish().allow))
+    given = parse_plan(text, "book.yaml").finish().allow
+    return Allowances.from_mapping({str(name): value for name, value in given.items()})
 
 
 def test_a_line_for_every_difference_with_what_counts_where_nothing_is_said() -> None:
