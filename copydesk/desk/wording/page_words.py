@@ -122,9 +122,8 @@ def letter_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     """How close the hand writes that is expected on a page still open, and whether that is a guess."""
     if account.budget.planned and not account.record.whole:
         hand = state.hand_on(account.page.index)
-        known = state.sets.get(hand)
-        if known is not None:
-            yield PanelLine("Letters", set_words(hand, known))
+        if hand in state.sets:
+            yield PanelLine("Letters", set_words(hand, state.set_shown(hand)))
 
 
 def _hands(account: PageAccount) -> Iterator[PanelLine]:

@@ -36,7 +36,7 @@ def fit_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
     record, index = account.record, account.page.index
     if record.held is not None and record.begins is None:
         yield PanelLine("Held", f'it must begin with "{_words_at(state, record.held)}"; t changes that or cancels it')
-    need = need_at(state, index) if record.whole else need_from(state, index)
+    need = need_from(state, index)
     if need is not None:
         yield PanelLine("Stretch" if need.held else "End", need_words(need, state.book), wrong=need.over > 0)
     letters = state.agreed.get(index)

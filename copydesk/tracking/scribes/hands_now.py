@@ -9,7 +9,7 @@ from copydesk.book.common.phrases import count_of, decimal
 from copydesk.tracking.checking.fault_rates_report import fault_rates
 from copydesk.tracking.scribes.pace import pace_of
 from copydesk.tracking.scribes.sittings import sittings_of
-from copydesk.tracking.state.hand_sets import history
+from copydesk.tracking.state.hand_sets import cast_at, history
 
 if TYPE_CHECKING:
     from copydesk.book.common.distributions import Range
@@ -30,11 +30,11 @@ def hands_now(state: BookState, measure: float = 0.0, nib: float = 0.0) -> list[
     sittings, rates, usages = sittings_of(state), fault_rates(state).hands, state.usages
     found = []
     for hand in state.book.hands:
-        known, first = state.sets[hand.id], state.first_sets[hand.id]
+        known, first = state.set_shown(hand.id), state.first_sets[hand.id]
         at_size = known.at(measure, nib)
         factor = at_size.letters_per_line / known.letters_per_line
         pace = pace_of([each for each in sittings if each.hand == hand.id], hand.lines_an_hour)
-        moved = tuple(letters * factor for letters in history(first, usages.get(hand.id, ())))
+        moved = tuple(cast_at(letters, first) * factor for letters in history(first, usages.get(hand.id, ())))
         before = first.letters_per_line * factor
         found.append(HandReport(hand.id, hand.name, at_size, pace, rates.get(hand.id), before, moved))
     return found

@@ -7,6 +7,7 @@ what it carries on, and what is stale is worked out again when it is next asked 
 from __future__ import annotations
 
 from copy import copy as shallow_copy
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from copydesk.book.casting.line_budget import Budget, Budgeter, PagesToFill
@@ -87,7 +88,8 @@ class BookState(LeafState):
         before = self._pages.pop(name, None)
         after = self.record(SkinPage.parse(name))
         if before is not None and before.budget_key == after.budget_key:
-            if before.faults != after.faults:  # words left out or doubled were not, or were, written in these lines
+            # Words left out or doubled were not, or were, written there; an end may be given now, or only ticked.
+            if (before.faults, before.stints) != (after.faults, after.stints):
                 self._hands.evidence_changed()
             return
         if after.taken_by or self._taken_over:
@@ -137,6 +139,10 @@ class BookState(LeafState):
     def sets(self) -> Mapping[str, HandSet]:
         """How close each hand writes, as well as is known since the last ``refit``."""
         return self._hands.sets(self)
+
+    def set_shown(self, hand: str) -> HandSet:
+        """How close a hand writes, at the very letters to a line at which its text is cast off."""
+        return replace(self.sets[hand], letters_per_line=self.measures[hand])
 
     @property
     def measures(self) -> Mapping[str, float]:

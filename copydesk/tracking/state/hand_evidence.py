@@ -84,10 +84,16 @@ def may_tell_of_hands(entry: Entry, state: LeafState) -> bool:
     if taken_back or entry.amount("letters") is None:
         return True
     record, page = state.record(SkinPage.parse(name)), state.page_of(SkinPage.parse(name))
-    if page is None or not record.stints or record.stints[-1].entry != entry.entry:
+    if page is None or not record.stints or record.stints[-1].entry != entry.entry or _took_a_place(entry, state):
         return True
     after = page.index + 1
     return after < state.collation.pages and state.record(state.skin_at(after)).start_word is not None
+
+
+def _took_a_place(entry: Entry, state: LeafState) -> bool:
+    """Whether lines written took the place of lines that were recorded of their page before."""
+    stints = {stint.entry for stint in state.record(SkinPage.parse(entry.about)).stints}
+    return any(each.what == "written" and each.entry not in stints for each in state.ledger.live(*entry.subject))
 
 
 class Reach(NamedTuple):

@@ -59,7 +59,8 @@ class HandSets:
     def measures(self, state: LeafState) -> Mapping[str, float]:
         """Letters to a full line of a column at which the text is cast off."""
         if self._measures is None:
-            self._measures = {name: cast_at(known, state.first_sets[name]) for name, known in self.sets(state).items()}
+            sets = self.sets(state).items()
+            self._measures = {name: cast_at(known.letters_per_line, state.first_sets[name]) for name, known in sets}
         return self._measures
 
     def usages(self, state: LeafState) -> Mapping[str, Sequence[Usage]]:
@@ -94,7 +95,7 @@ def _words_more(reach: Reach, letters: float, expected: float) -> int:
     return round((reach.last.to_word - reach.lines[0].from_word) * (1 - expected / letters))
 
 
-def cast_at(known: HandSet, first: HandSet) -> float:
+def cast_at(letters: float, first: HandSet) -> float:
     """The letters a line at which the text of a hand is cast off.
 
     What the pages say is rounded to a step far finer than they are sure of, so that a page which hardly changes the
@@ -102,13 +103,13 @@ def cast_at(known: HandSet, first: HandSet) -> float:
     stated or a sample gave (``first``) stays as it is while the pages are within a step of it.
 
     Args:
-        known: the set as last fitted.
+        letters: those of its set as last fitted.
         first: the set before any page was written.
     """
-    step = _SMALL_STEP if known.letters_per_line < _SMALL else _STEP
-    if abs(known.letters_per_line - first.letters_per_line) < step:
+    step = _SMALL_STEP if letters < _SMALL else _STEP
+    if abs(letters - first.letters_per_line) < step:
         return first.letters_per_line
-    return round(round(known.letters_per_line / step) * step, 2)
+    return round(round(letters / step) * step, 2)
 
 
 def history(known: HandSet, usages: Sequence[Usage], last: int = 12) -> tuple[float, ...]:

@@ -240,14 +240,13 @@ def _leaves_gone(state: BookState) -> Iterator[str]:
     lost: list[str] = []
     for name in state.ledger.about("page"):
         skin = _skin_named(name)
-        if (
-            skin is None
-            or skin.leaf_id in known
-            or state.page_of(skin) is not None
-            or (added and gathering_of(skin.leaf_id) > last)
-        ):
+        if skin is None or skin.leaf_id in known or state.page_of(skin) is not None:
             continue
-        if state.record(skin).placements is not None:
+        record = state.record(skin)
+        # A page of a gathering that was added, and taken out again, had no gathering in the plan when it was recorded.
+        if added and gathering_of(skin.leaf_id) > last and "leaves" not in record.plan:
+            continue
+        if record.placements is not None:
             lost.append(state.book.renamed(state.ledger.live("page", name)[-1].page))
     if lost:
         pages = listed(lost) if len(lost) < 3 else f"{count_of(len(lost), 'page')} from {lost[0]} to {lost[-1]}"

@@ -143,3 +143,14 @@ def test_how_close_the_hand_writes_is_a_guess_until_a_page_is_measured() -> None
     book.state.refit()
     assert panel(book, "2r")["Letters"].endswith("measured on 1 page")
     assert "Letters" not in panel(book, "1r")
+
+
+def test_text_past_the_last_page_is_told_there_once_that_page_is_written() -> None:
+    book = a_book(900)
+    last = book.state.collation.pages - 1
+    for index in range(last + 1):
+        book.write(str(Page.at(index)))
+    assert book.state.budget.lines_without_room > 0
+    said = f"{book.state.budget.lines_without_room} lines over"
+    assert panel(book, str(Page.at(last)))["End"].startswith(said)
+    assert "End" not in panel(book, "1r")

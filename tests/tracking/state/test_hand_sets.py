@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import pytest
 
 from copydesk.book.hands.hand_set import HandSet
 from copydesk.book.structure.page import Page
 from copydesk.tracking.commands.page_commands import agree_letters
+from copydesk.tracking.scribes.hands_now import hands_now
 from copydesk.tracking.state.hand_evidence import may_tell_of_hands, newest_reaches
 from copydesk.tracking.state.hand_sets import cast_at, history
 from copydesk.tracking.state.page_content import lines_of_page
 from text_book import TextBook, made_text
+
+if TYPE_CHECKING:
+    from copydesk.tracking.state.book_state import BookState
 
 
 def a_book() -> TextBook:
@@ -180,7 +186,7 @@ def test_a_page_on_which_another_closeness_was_agreed_tells_nothing() -> None:
 
 @pytest.mark.parametrize(("fitted", "first", "cast"), [(33.97, 34.0, 34.0), (33.52, 33.75, 33.5), (17.23, 18.0, 17.25)])
 def test_the_text_is_cast_at_a_step_or_as_stated(fitted: float, first: float, cast: float) -> None:
-    assert cast_at(HandSet.from_letters(fitted), HandSet.from_letters(first)) == cast
+    assert cast_at(fitted, HandSet.from_letters(first)) == cast
 
 
 def test_how_a_hand_moved_is_told_page_by_page() -> None:
@@ -209,3 +215,43 @@ def test_what_may_tell_of_hands_is_whatever_changes_a_measured_page_or_those_tic
     book.state.refit()
     assert book.state.sets["A"] != before
     assert may_tell_of_hands(book.do(agree_letters(book.state, 2, 3, 21.0)), book.state)
+
+
+def test_a_page_whose_end_was_given_and_that_is_only_ticked_now_tells_of_its_hand_no_more() -> None:
+    book = a_book()
+    end_page(book, "1r", 16.0)
+    book.state.refit()
+    assert book.state.sets["A"].measured == 1
+    to_line = book.state.record(book.state.skin_at(0)).written
+    ticked = book.do(book.commands.write(Page.parse("1r"), to_line=to_line, begins=" ".join(book.exemplar.words[:4])))
+    assert may_tell_of_hands(ticked, book.state)
+    book.state.refit()
+    assert book.state.measures == fitted_afresh(book).measures
+
+
+def test_an_end_given_again_over_the_same_words_counts_as_it_is_given_now() -> None:
+    book = a_book()
+    book.write("1r")
+    words = book.exemplar.words[: book.state.record(book.state.skin_at(0)).ends]
+    given = book.do(book.commands.write(Page.parse("1r"), begins=" ".join(words[:4]), ends=" ".join(words[-4:])))
+    assert may_tell_of_hands(given, book.state)
+    book.state.refit()
+    assert book.state.sets == fitted_afresh(book).sets
+    assert book.state.sets["A"].measured == 1
+
+
+def fitted_afresh(book: TextBook) -> BookState:
+    state = book.afresh()
+    state.refit()
+    return state
+
+
+@pytest.mark.parametrize("letters", [19.0, 19.96, 20.02, 20.4])
+def test_a_hand_is_shown_with_the_letters_its_text_is_cast_off_at(letters: float) -> None:
+    book = a_book()
+    for page in ("1r", "1v", "2r"):
+        end_page(book, page, letters)
+    book.state.refit()
+    shown, [report, _] = book.state.set_shown("A"), hands_now(book.state)
+    assert report.letters == shown
+    assert shown.letters_per_line == report.moved[-1] == book.state.measures["A"]

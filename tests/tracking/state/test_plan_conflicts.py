@@ -10,7 +10,7 @@ import pytest
 from copydesk.book.plan import Anchor, Columns, GatheringPlan, Hand, Margins, PageSize, Ruling, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
-from copydesk.tracking.commands.leaf_commands import cancel_leaf
+from copydesk.tracking.commands.leaf_commands import add_gathering, cancel_leaf
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.state.plan_conflicts import plan_conflicts
@@ -168,3 +168,16 @@ def test_a_size_changed_by_an_act_before_ruling_is_no_difference() -> None:
     book.do(book.commands.space("owl", "resized", lines=5))
     book.write("1r")
     assert plan_conflicts(book.state) == ()
+
+
+def test_a_gathering_added_and_taken_out_hides_no_page_the_plan_has_lost() -> None:
+    book = SmallBook()
+    book.write("9r")
+    fewer = replace(book.plan, gatherings=GatheringPlan(sheets=2, count=2))
+    after = under(book, fewer)
+    said = plan_conflicts(after)
+    assert said == ("the plan has no leaf now for what is recorded of 9r",)
+    added = book.do(add_gathering(after, 4))
+    assert plan_conflicts(under(book, fewer)) == ()
+    book.undo(added)
+    assert plan_conflicts(under(book, fewer)) == said
