@@ -238,6 +238,23 @@ class SpacePlan(NamedTuple):
     stages: tuple[str, ...] | None = None
 
 
+PassName = Literal["text", "marks", "rubrics", "capitals", "penwork"]
+"""The passes there are; ``book/layout/passes.py`` says what each takes."""
+
+
+class PassPlan(NamedTuple):
+    """A going over of the pages with one ink: who does it, the days it dries, before or after the artist.
+
+    Where nobody says, the hand of the page does it, and it dries as long as the workshop's pages do.
+    """
+
+    name: PassName
+    ink: str = ""
+    hand: str = ""
+    drying_days: float | None = None
+    artist: Literal["before", "after"] = "before"
+
+
 class Flaw(NamedTuple):
     """A hole or short edge of a leaf, as seen on the recto: mm from the head edge and the fold, and its size."""
 
@@ -328,6 +345,7 @@ class Book:
     gatherings: GatheringPlan = GatheringPlan()
     skins: SkinPlan | None = None
     spaces: tuple[SpacePlan, ...] = ()
+    passes: tuple[PassPlan, ...] = ()
     flyleaves: Flyleaves = Flyleaves()
     flaws: tuple[Flaw, ...] = ()
     changes: tuple[Change, ...] = ()
@@ -336,6 +354,11 @@ class Book:
     allow: Mapping[str, object] = field(default_factory=dict)
     unit: Literal["mm", "cm", "in"] = "mm"
     server: str = ""
+
+    @property
+    def later_passes(self) -> tuple[PassPlan, ...]:
+        """The passes after that of the text, in their order; none where all is written with the text."""
+        return self.passes[1:]
 
     def hand(self, hand_id: str) -> Hand | None:
         """The hand called ``hand_id``, or None."""

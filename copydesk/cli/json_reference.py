@@ -24,6 +24,7 @@ REPORTS: dict[str, tuple[str, ...]] = {
         "copydesk.tracking.decoration.space_columns:SPACES",
         "copydesk.tracking.decoration.space_columns:TALLY",
     ),
+    "passes": ("copydesk.tracking.passes.pass_report:PASSES",),
     "skins": ("copydesk.tracking.views.skin_batches:SKINS",),
     "record": ("copydesk.cli.verbs.record:JSON",),
     "undo": ("copydesk.cli.verbs.undo:JSON",),

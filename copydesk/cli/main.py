@@ -44,6 +44,7 @@ VERBS: dict[str, str] = {
     "pages": "one row a page: state, budget, text, hands, sheet and side",
     "sheets": "which pages stand on which sheet, side and half; with --where, who has each sheet",
     "spaces": "the reserved spaces, waiting first: size, stage, what may leave the desk; --tally of small work",
+    "passes": "pages in their passes: done, may begin, waits; the sheets that may take an ink now",
     "skins": "the skins in the making, and what they ask for today",
     "record": "record that a page was ruled, begun, written or checked, and the rest",
     "undo": "take an entry back",

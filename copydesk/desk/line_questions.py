@@ -111,6 +111,7 @@ class PageQuestions(ABC):
             ActKind.WRITE: self.write,
             ActKind.CHECK: self.check if record.written and record.read_to >= record.written else self.read,
             ActKind.MEND: self.mend,
+            ActKind.INK: self.go_over,
         }
         act = self.account.next_act
         if act.kind in steps:
@@ -121,6 +122,11 @@ class PageQuestions(ABC):
     def rule(self) -> None:
         """Record the page as ruled."""
         self.do(self.job.commands.rule(self.page))
+
+    def go_over(self) -> None:
+        """Record the page as gone over in the pass that comes next."""
+        name = self.account.next_act.name
+        self.do(self.job.commands.go_over(self.page, name, now=self.job.clock()))
 
     def rule_sheet(self) -> None:
         """Record all pages of the sheet as ruled, or none."""

@@ -18,6 +18,7 @@ from copydesk.book.plan import (
     LeafException,
     Margins,
     PageSize,
+    PassPlan,
     Ruling,
     Script,
     Signing,
@@ -104,6 +105,15 @@ def books(draw):
                 stages=draw(st.sampled_from([None, (), ("drawn", "gilded")])),
             )
             for at, each in enumerate(ids)
+        ),
+        passes=draw(
+            st.sampled_from(
+                [
+                    (),
+                    (PassPlan("text"),),
+                    (PassPlan("text", "oak-gall ink"), PassPlan("rubrics"), PassPlan("penwork", "", "", 2.5, "after")),
+                ]
+            )
         ),
         flyleaves=Flyleaves(draw(st.integers(0, 9)), 1, draw(st.booleans())),
         flaws=(Flaw(3, *draw(st.tuples(FIGURES, FIGURES, FIGURES, FIGURES))),),

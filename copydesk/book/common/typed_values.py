@@ -93,6 +93,15 @@ def read_whole(text: str, what: str = "") -> int:
     return read
 
 
+def read_wholes(text: str, what: str = "") -> tuple[int, ...]:
+    """Whole numbers with commas between, as ``2, 5``; none where nothing is typed.
+
+    Raises:
+        InvalidValueError: where it is something else.
+    """
+    return tuple(read_whole(part, what) for part in text.split(",")) if text.strip() else ()
+
+
 def read_number(text: str, what: str = "", *, low: float = 0.0, high: float = 1e12) -> float:
     """A number from ``low`` to ``high``.
 

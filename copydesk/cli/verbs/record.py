@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from copydesk.book.columns import Cell, Report, given, one_of
 from copydesk.book.common.errors import InvalidValueError, UnknownNameError, UnlikelyError
-from copydesk.book.common.typed_values import read_minutes, read_whole
+from copydesk.book.common.typed_values import read_minutes, read_whole, read_wholes
+from copydesk.book.layout.passes import TAKES
 from copydesk.cli.exit_codes import ExitCode, remark
 from copydesk.cli.open_book import add_book, add_typed, add_words, leave_book, open_book
 from copydesk.cli.output import give_json, say
@@ -29,6 +29,7 @@ from copydesk.tracking.views.entry_cautions import shown_cautions
 if TYPE_CHECKING:
     from argparse import ArgumentParser
     from collections.abc import Mapping
+    from datetime import datetime
 
     from copydesk.book.structure.page import Page
     from copydesk.job import Job
@@ -38,7 +39,7 @@ if TYPE_CHECKING:
 
 SAYS = (
     "Records what happened at WHERE; it is safe on disk when the command returns.\n"
-    "  a page, 12r       ruled, begun, written, checked, read-to, fault, settled, held, released, changed (its text)\n"
+    "  a page, 12r       ruled, begun, written, checked, read-to, fault, settled, held, released, changed, rubrics ...\n"
     "  text              changed: left out or put differently on purpose\n"
     "  sheet:3.2         desk, drying, checker, artist, press, walked, replaced, added-inside, cut (from --batch)\n"
     "  space:frost       drawn, gilded, coloured, outlined, done, left-empty, resized\n"
@@ -53,6 +54,7 @@ SAYS = (
 EXAMPLES = (
     "copydesk record my-book 12r written",
     'copydesk record my-book 12r written --hand B --to-line 15 --ends "and the ford"',
+    "copydesk record my-book 12r rubrics --left 2",
     "copydesk record my-book 12r fault --kind omission --column 1 --line 7 --should water",
     "copydesk record my-book sheet:3.2 artist",
     "copydesk record my-book gathering:3 ruled",
@@ -107,8 +109,9 @@ def add_arguments(parser: ArgumentParser) -> None:
     add_words(page, "--begins", metavar="WORDS", help="the page's first words, if not as planned")
     ends = "the last words written, if not as planned; of a counted text their place, 'division 2 word 812'"
     add_words(page, "--ends", metavar="WORDS", help=ends)
-    sure = "record an end or a beginning though hardly any hand can have reached it"
+    sure = "record an end or a beginning though hardly any hand can have reached it; a pass before its turn"
     page.add_argument("--sure", action="store_true", help=sure)
+    add_typed(page, "--left", read_wholes, metavar="N,N", help="of a pass: the things left open, by their numbers")
     page.add_argument("--in-line", action="store_true", help="the pen stopped within the line of --to-line")
     page.add_argument("--read", action="store_true", help="every line of the page checked was read")
     fault = parser.add_argument_group("of a fault")
@@ -132,7 +135,7 @@ def run(arguments: Namespace) -> ExitCode:
     if is_stint_act(arguments.where):
         acts = [stint_act(job, arguments)]
     else:
-        acts = _acts(Commands(job.state, arguments.hand or job.hand), arguments, job.clock().isoformat())
+        acts = _acts(Commands(job.state, arguments.hand or job.hand), arguments, job.clock())
     if arguments.only_try:
         return _tried(job, acts, arguments)
     entries = job.record_all(acts, hand=arguments.hand)
@@ -171,10 +174,10 @@ def _named(entry: Entry) -> dict[str, object]:
     return {"entry": entry.entry, **about, **sheet, "what": entry.what}
 
 
-_OF_ONE = ("to_line", "begins", "ends", "in_line")
+_OF_ONE = ("to_line", "begins", "ends", "in_line", "left")
 
 
-def _acts(commands: Commands, given: Namespace, now: str) -> list[Act]:
+def _acts(commands: Commands, given: Namespace, now: datetime) -> list[Act]:
     """The acts, one for each place that is named."""
     places = each_place(commands.state, given.where, given.what)
     if len(places) == 1:
@@ -200,20 +203,20 @@ def _untold(also: list[str], beside: list[str]) -> list[str]:
     return untold(also, " ".join(beside))
 
 
-def _act(commands: Commands, given: Namespace, now: str) -> Act:
+def _act(commands: Commands, given: Namespace, now: datetime) -> Act:
     kind, colon, name = given.where.partition(":")
     if given.where == "text":
         return change_act(commands.state, given)
     if is_binding_act(kind, given.what):
         return binding_act(commands.state, kind, name, given)
     if not colon:
-        return _page_act(commands, commands.state.book.page_called(given.where), given)
+        return _page_act(commands, commands.state.book.page_called(given.where), given, now)
     if is_skin_act(kind, given.what):
-        return skin_act(commands.state, kind, name, given, date.fromisoformat(now[:10]))
+        return skin_act(commands.state, kind, name, given, now.date())
     if is_leaf_act(kind, given.what):
         return leaf_act(commands.state, kind, name, given)
     if kind == "sheet":
-        return commands.sheet(name, given.what, given.who, note=given.note, at=now)
+        return commands.sheet(name, given.what, given.who, note=given.note, at=now.isoformat())
     if kind == "space":
         return space_act_given(commands.state, name, given)
     known = "a page as 12r, or text, book, desk, stint, sheet:3.2, space:ID, leaf:5, flyleaf:ii, skins:A"
@@ -230,6 +233,7 @@ _PAGE_FACTS = {
     "settled": ("fault", "remedy", "note"),
     "held": ("begins", "sure", "note"),
     "released": (),
+    **dict.fromkeys(TAKES, ("left", "sure", "minutes", "note")),
 }
 """What can be said of each thing that happens to a page; the rest would be lost without a word."""
 
@@ -265,9 +269,12 @@ def _fault_kind(kind: str) -> str:
     return meant or kind
 
 
-def _page_act(commands: Commands, page: Page, given: Namespace) -> Act:
+def _page_act(commands: Commands, page: Page, given: Namespace, now: datetime) -> Act:
     _expect_fitting(given)
     try:
+        if given.what in TAKES:
+            how = {name: getattr(given, name) for name in ("minutes", "note", "sure")}
+            return commands.go_over(page, given.what, left=given.left or (), now=now, **how)
         return _page_act_given(commands, page, given)
     except UnlikelyError as doubt:
         *others, last = map(str, doubt.problems)
@@ -299,5 +306,5 @@ def _page_act_given(commands: Commands, page: Page, given: Namespace) -> Act:
             return change_act(commands.state, given, page)
     raise UnknownNameError(
         f"{given.what!r} cannot be recorded of a page; give ruled, begun, written, checked, read-to, fault, settled, "
-        "held, released or changed"
+        "held, released, changed or a pass of the book"
     )

@@ -42,6 +42,7 @@ class PageScreen(BookScreen):
             ActKind.WRITE: f"write {account.label}",
             ActKind.CHECK: f"read {account.label}",
             ActKind.MEND: "mend a fault ...",
+            ActKind.INK: f"{account.next_act} {account.label}",
         }
         return says.get(account.next_act.kind, "why nothing is due")
 
@@ -49,7 +50,7 @@ class PageScreen(BookScreen):
         """The keys of the acts that make sense on the page now, most likely first."""
         account = self.account
         record, kind = account.record, account.next_act.kind
-        due = kind in (ActKind.RULE, ActKind.WRITE, ActKind.CHECK, ActKind.MEND)
+        due = kind in (ActKind.RULE, ActKind.WRITE, ActKind.CHECK, ActKind.MEND, ActKind.INK)
         names = [*(["next"] if due else []), *([] if record.whole else ["write_to"])]
         names += ["write"] if not record.whole and kind is ActKind.RULE else []
         if record.written:
@@ -76,6 +77,7 @@ class PageScreen(BookScreen):
             ActKind.WRITE: self.action_write,
             ActKind.CHECK: self.action_check_lines,
             ActKind.MEND: self.action_mend,
+            ActKind.INK: self.action_go_over,
         }
         step = steps.get(act.kind)
         if step is not None:
@@ -86,6 +88,11 @@ class PageScreen(BookScreen):
     def action_rule(self) -> None:
         """Record the page as ruled."""
         self.do(lambda: self.job.commands.rule(self.page))
+
+    def action_go_over(self) -> None:
+        """Record the page as gone over in the pass that comes next."""
+        name = self.account.next_act.name
+        self.do(lambda: self.job.commands.go_over(self.page, name, now=self.job.clock()))
 
     def action_begin(self) -> None:
         """Record the page as begun."""

@@ -42,6 +42,7 @@ ACT_TONES = {
     ActKind.WRITE: "work",
     ActKind.CHECK: "work",
     ActKind.MEND: "mend",
+    ActKind.INK: "work",
     ActKind.PAINT: "waits",
     ActKind.RULE: "soft",
 }

@@ -22,7 +22,8 @@ if TYPE_CHECKING:
 
 def check(reading: Reading) -> None:
     """Note in ``reading`` everything that cannot be."""
-    for rule in (_text, _divisions, _counted_text, _hands, _flaws, _changes, _work, _allow, _breaking, _gatherings):
+    rules = (_text, _divisions, _counted_text, _hands, _flaws, _changes, _passes, _work, _allow, _breaking, _gatherings)
+    for rule in rules:
         rule(reading)
     layout_rules.check(reading)
 
@@ -81,6 +82,29 @@ def _flaws(reading: Reading) -> None:
         if problem is not None:
             across = flaw.from_fold + flaw.width > page.width
             reading.reject_with(("flaws", at, "from_fold" if across else "from_head"), problem)
+
+
+def _passes(reading: Reading) -> None:
+    """The text first, each pass once, none before the artist that follows one after; done by people of the book."""
+    known = {*map(str, reading.value(dict, "hands") or {})}
+    workshop = reading.value(book.Workshop, "workshop")
+    artist, names, after = workshop.artist if workshop is not None else "", set[str](), ""
+    for at, each in reading.items(book.PassPlan, "passes"):
+        path = ("passes", at)
+        if at == 0 and each.name != "text":
+            reading.reject((*path, "name"), f"is {each.name}, and no pass comes before the text; write text above it")
+        elif each.name in names:
+            reading.reject((*path, "name"), f"is {each.name} a second time; take one of the two out")
+        elif each.name == "text" and each.artist == "after":
+            reading.reject((*path, "artist"), "is after, and the artist paints on written pages; take it out")
+        elif after and each.artist == "before":
+            what = f"is before, and {after} above it comes after the artist; put {each.name} above {after}"
+            reading.reject((*path, "artist"), what)
+        after = each.name if each.artist == "after" else after
+        names.add(each.name)
+        if each.hand and known and each.hand not in known | {artist}:
+            artists = f", or {artist}, who decorates the book" if artist else ""
+            reading.reject((*path, "hand"), f"is {each.hand}; name one of the hands, {', '.join(known)}{artists}")
 
 
 def _work(reading: Reading) -> None:

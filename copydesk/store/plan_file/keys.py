@@ -160,6 +160,15 @@ SPACE = section(
     PlanKey("hours", _HOURS, "hours it is thought to take"),
     PlanKey("stages", ListOf(kind.choice(*STAGES)), "the stages it goes through"),
 )
+PASS = section(
+    book.PassPlan,
+    PlanKey("name", kind.choice(*get_args(book.PassName)), "which pass it is", needed=True),
+    PlanKey("ink", _LINE, "the ink it is done with"),
+    PlanKey("hand", _LINE, "who does it: a hand, or the artist"),
+    PlanKey("drying_days", _DAYS, "days its ink dries, if others than a page's"),
+    PlanKey("artist", kind.choice("before", "after"), "whether it goes before or after the artist's work"),
+    short="name",
+)
 FLYLEAVES = section(
     book.Flyleaves,
     PlanKey("front", kind.count(0, 100), "flyleaves before the text"),
@@ -218,6 +227,7 @@ BOOK = section(
     PlanKey("leaves", ListOf(LEAF), "leaves planned otherwise than their gathering"),
     PlanKey("skins", SKINS, "the skins the sheets are cut from"),
     PlanKey("spaces", ListOf(SPACE), "spaces kept for the artist"),
+    PlanKey("passes", ListOf(PASS), "how the pages are gone over: text first, then what is left to later inks"),
     PlanKey("flyleaves", FLYLEAVES, "leaves before and after the text"),
     PlanKey("flaws", ListOf(FLAW), "holes and short edges"),
     PlanKey("changes", ListOf(CHANGE), "departures from the exemplar made on purpose"),

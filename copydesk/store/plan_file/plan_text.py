@@ -39,6 +39,7 @@ EXAMPLES: Mapping[str, str] = {
         "  - {id: first, kind: initial, at: {division: 1, paragraph: 1}, lines: 4}\n"
         "  - {id: vine, kind: border, at: {page: 1r}}"
     ),
+    "passes": "passes: [text, {name: rubrics, ink: red ochre}, {name: capitals, ink: red ochre}]",
     "flyleaves": "flyleaves: {front: 2, back: 2}",
     "flaws": "flaws:\n  - {leaf: 1, from_head: 120, from_fold: 60, width: 15, height: 9}",
     "changes": 'changes:\n  - {from_word: 0, to_word: 0, write: "words put before the first", why: asked for}',

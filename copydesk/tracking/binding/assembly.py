@@ -109,7 +109,7 @@ def assembly(state: BookState) -> Assembly:
 def _pages(accounts: Iterable[PageAccount]) -> Iterator[Point]:
     """Pages that are not ready, and those whose beginning does not meet the end of the one before."""
     for account in accounts:
-        said = [_not_ready(account)]
+        said = [_not_ready(account), *(f"{plan.name} to be done" for plan in account.passes)]
         if account.gap_words:
             said.append(f"{count_of(account.gap_words, 'word')} of the text skipped before it")
         if account.overlap_words:

@@ -5,7 +5,7 @@ A command changes nothing. It gives an ``Act``, which ``Job.record`` turns into 
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from copydesk.book.common.errors import (
     AlreadyDoneError,
@@ -19,6 +19,7 @@ from copydesk.book.structure.page import Page
 from copydesk.comparing.corrections import remedy as known_remedy
 from copydesk.tracking.checking.fault_report import fault_page
 from copydesk.tracking.checking.open_faults import fault_called
+from copydesk.tracking.commands.pass_commands import go_over
 from copydesk.tracking.commands.sheet_commands import move_sheet
 from copydesk.tracking.commands.space_commands import space_act
 from copydesk.tracking.commands.writing import Given, checked_minutes, likely_beginning, written_facts
@@ -203,6 +204,14 @@ class Commands:
             CopydeskError: where there is no such sheet or place, or it is there already.
         """
         return move_sheet(self.state, sheet, place, who, note=note, at=at)
+
+    def go_over(self, page: Page, name: str, **how: Any) -> Act:
+        """Record a later pass of a page as done; see ``pass_commands``.
+
+        Raises:
+            CopydeskError: where the page needs nothing in such a pass, or it cannot have been done.
+        """
+        return go_over(self.state, page, name, **how)
 
     def _account(self, page: Page) -> PageAccount:
         expect_page(self.state, page)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import InvalidValueError, UnknownNameError
+from copydesk.book.layout.passes import TAKES
 from copydesk.book.structure.page import Page
 from copydesk.book.structure.sheets import find_sheet, pile
 from copydesk.tracking.ledger.entry_kinds import SHEET_PLACES
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
     from copydesk.tracking.state.book_state import BookState
 
 
-PAGE_ACTS = ("ruled", "written", "checked")
+PAGE_ACTS = ("ruled", "written", "checked", *TAKES)
 """What can be recorded of several pages at once; anything else is said of one page."""
 
 

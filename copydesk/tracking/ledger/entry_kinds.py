@@ -103,6 +103,11 @@ KINDS: dict[str, EntryKind] = {
     "held": EntryKind("page", {"from_word": int, "note": str}, "given its beginning"),
     "released": EntryKind("page", _NOTE, "no longer held to its beginning"),
     "transcribed": EntryKind("page", {"text": str}, "transcription kept"),
+    "gone-over": EntryKind(
+        "page",
+        {"pass": str, "left": list, "items": int, "minutes": float, "remark": str, "note": str},  # left: words of those
+        "gone over",
+    ),
     **{stage.value: EntryKind("space", _SPACE, stage.recorded) for stage in Stage},
     **{end.value: EntryKind("space", _NOTE if end is SpaceEnd.GIVEN_UP else _SPACE, end.words) for end in SpaceEnd},
     "resized": EntryKind("space", {"lines": int, "was": int, "remark": str, "note": str}, "given another size"),

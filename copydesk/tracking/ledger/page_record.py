@@ -25,6 +25,7 @@ TICKED = "ticked, not read"
 
 
 _NO_PLAN: Mapping[str, Any] = {}
+_NO_PASSES: Mapping[str, Any] = {}
 
 
 class PageState(StrEnum):
@@ -101,6 +102,15 @@ class Fault(NamedTuple):
     number: int = 0
 
 
+class PassDone(NamedTuple):
+    """A later pass done on a page: by which hand, when; the words of the exemplar at which something is left open."""
+
+    hand: str
+    at: str
+    left: tuple[int, ...] = ()
+    minutes: float | None = None
+
+
 class PageRecord(NamedTuple):
     """The page as it stands now.
 
@@ -110,7 +120,8 @@ class PageRecord(NamedTuple):
     ``unread`` says that its check was only ticked, no line read; ``checked_text`` tells the words it was checked
     against from others. ``plan`` is what the plan had of the page and its spaces when each was fixed on it.
     ``pen`` is the hand that goes on here: the last that wrote, or one that took the desk over since; ``taken_by``
-    the last that took it over on this page.
+    the last that took it over on this page. ``passes`` are the later passes done on it, by name; lines written anew
+    after them have to be gone over again.
     """
 
     ruled: bool = False
@@ -135,6 +146,7 @@ class PageRecord(NamedTuple):
     written_again: bool = False
     pen: str = ""
     taken_by: str = ""
+    passes: Mapping[str, PassDone] = _NO_PASSES
 
     @property
     def has_ruling(self) -> bool:
@@ -282,6 +294,7 @@ def _written(record: PageRecord, entry: Entry) -> PageRecord:
         read_to=min(record.read_to, first - 1),
         transcription=record.transcription if first > record.written else None,
         written_again=record.written_again or bool(record.checked_by),
+        passes=_NO_PASSES,
     )
 
 
@@ -330,6 +343,14 @@ def _mended(record: PageRecord, entry: Entry) -> PageRecord:
     return record._replace(faults=faults)
 
 
+def _gone_over(record: PageRecord, entry: Entry) -> PageRecord:
+    """A later pass is done; done once more, it leaves open what is named now."""
+    found = entry.facts.get("left")
+    left = tuple(word for word in found if type(word) is int) if isinstance(found, list) else ()
+    done = PassDone(entry.hand, entry.at, left, entry.amount("minutes"))
+    return record._replace(passes={**record.passes, entry.text("pass"): done})
+
+
 def _handed_over(record: PageRecord, entry: Entry) -> PageRecord:
     """A hand-over that names nobody only leaves a note for whoever comes next."""
     to = entry.text("to")
@@ -355,6 +376,7 @@ _STEPS: dict[str, Callable[[PageRecord, Entry], PageRecord]] = {
     "released": lambda record, _: record._replace(held=None),
     "transcribed": lambda record, entry: record._replace(transcription=entry.text("text")),
     "handover": _handed_over,
+    "gone-over": _gone_over,
 }
 
 _NO_NUMBERS: Mapping[str, int] = {}

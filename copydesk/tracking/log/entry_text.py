@@ -53,6 +53,8 @@ def _page_or_other(entry: Entry, state: BookState | None) -> list[str]:
         parts += _begins(entry, state)
     if entry.what == "checked" and entry.facts.get("read") is False:
         parts.append(TICKED)
+    if entry.what == "gone-over":
+        parts += _gone_over(entry)
     if entry.what == "note":
         parts.append(f'"{entry.text("text")}"')
     shown = (name for name in _SHOWN if entry.facts.get(name, "") != "" and _is_shown(name, entry, state))
@@ -95,6 +97,8 @@ def _places(entries: Sequence[Entry], places: Sequence[str], state: BookState) -
 def _who_did_what(entry: Entry, state: BookState | None) -> str:
     """``12r written by B``; of the desk itself, ``B sat down at the desk``; of the binding, who did it."""
     says = KINDS[entry.what].says if entry.what in KINDS else entry.what
+    if entry.what == "gone-over":
+        says = f"{entry.text('pass') or 'a pass'} done"
     if entry.subject[0] == "desk" and entry.hand:
         return f"{entry.hand} {says}"
     if entry.what == "bound" and (who := entry.text("who")):
@@ -205,6 +209,13 @@ def _written(entry: Entry, state: BookState | None) -> list[str]:
     if entry.number("line_from_word") is not None:
         parts.append("within the line")
     return parts
+
+
+def _gone_over(entry: Entry) -> list[str]:
+    """``1 of 4 left open``, and what was amiss."""
+    left, items = entry.facts.get("left"), entry.number("items") or 0
+    said = [f"{len(left)} of {items} left open"] if isinstance(left, list) and left else []
+    return [*said, *filter(None, [entry.text("remark")])]
 
 
 def _ends(state: BookState, ends: int) -> list[str]:

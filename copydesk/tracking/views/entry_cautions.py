@@ -60,6 +60,9 @@ def _by_entry(state: BookState, entry: Entry) -> Handled:
         script = state.book.script  # what the stint does not say is as planned
         used = (entry.text("ink") or script.ink, entry.text("pounce") or script.pounce)
         return Handled(tuple(filter(None, used)), acts=("stint",))
+    if entry.what == "gone-over":
+        plan = next((each for each in state.book.passes if each.name == entry.text("pass")), None)
+        return Handled((plan.ink,) if plan is not None and plan.ink else (), acts=("stint",))
     if entry.what in ("ruled", "bound"):
         return Handled(acts=(entry.what,))
     if entry.what == "cut":

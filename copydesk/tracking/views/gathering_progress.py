@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from copydesk.book.columns import Cell, Column, Report, rows_of
 from copydesk.book.structure.page import Page
 from copydesk.tracking.ledger.page_record import PageState
+from copydesk.tracking.state.later_work import open_passes
 from copydesk.tracking.state.page_content import placements_on
 from copydesk.tracking.views.page_view import ActKind, next_act_of, page_account
 from copydesk.tracking.views.space_view import spaces_on
@@ -140,7 +141,8 @@ def page_glance(state: BookState, index: int) -> PageGlance:
     record = state.record(state.skin_at(index))
     spaces = tuple(spaces_on(state, index)) if placements_on(state, index) else ()
     waiting = sum(space.waiting for space in spaces)
-    act = next_act_of(record, state.budget.pages[index].planned, len(spaces), waiting).kind
+    passes = open_passes(state, index)
+    act = next_act_of(record, state.budget.pages[index].planned, len(spaces), waiting, passes).kind
     checked = record.whole and bool(record.checked_by)
     return PageGlance(act, record.whole, checked, len(record.open_faults), waiting, record.hands)
 
@@ -172,7 +174,7 @@ def book_glance(state: BookState, pages: range | None = None) -> BookGlance:
     return BookGlance(totals(list(glances.values())), waiting, ahead)
 
 
-WORK = (ActKind.WRITE, ActKind.CHECK, ActKind.MEND, ActKind.PAINT, ActKind.RULE)
+WORK = (ActKind.WRITE, ActKind.CHECK, ActKind.MEND, ActKind.INK, ActKind.PAINT, ActKind.RULE)
 """The acts that wait for somebody, the scribe's first."""
 
 

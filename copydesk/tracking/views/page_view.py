@@ -10,11 +10,14 @@ from copydesk.book.layout.space_stages import Stage
 from copydesk.book.structure.page import Page
 from copydesk.tracking.ledger.entry_kinds import SpaceEnd
 from copydesk.tracking.ledger.page_record import PageState
+from copydesk.tracking.state.later_work import open_passes
 from copydesk.tracking.views.space_view import spaces_on
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from copydesk.book.casting.line_budget import PageBudget
-    from copydesk.book.plan import Flaw
+    from copydesk.book.plan import Flaw, PassPlan
     from copydesk.book.structure.collation import PagePlace
     from copydesk.tracking.ledger.page_record import PageRecord
     from copydesk.tracking.state.book_state import BookState
@@ -26,13 +29,14 @@ _SHOWN_WORDS = 4
 
 
 class ActKind(StrEnum):
-    """What comes next on a page."""
+    """What comes next on a page; ``ink`` stands for a later pass, which adds another ink."""
 
     RULE = "rule"
     WRITE = "write"
     CHECK = "check"
     MEND = "mend"
     PAINT = "paint"
+    INK = "ink"
     DONE = "done"
     BLANK = "blank"
 
@@ -45,13 +49,19 @@ _NOTHING_TO_DO = {
 
 
 class NextAct(NamedTuple):
-    """What comes next on a page; ``number`` says how many faults are to be mended, or spaces to be painted."""
+    """What comes next on a page; ``number`` says how many faults are to be mended, or spaces to be painted.
+
+    ``name`` is the pass that comes next.
+    """
 
     kind: ActKind
     number: int = 0
+    name: str = ""
 
     def __str__(self) -> str:
-        """As people and other programs read it: ``write``, ``mend 2``."""
+        """As people and other programs read it: ``write``, ``mend 2``, ``rubrics``."""
+        if self.name:
+            return self.name
         return f"{self.kind} {self.number}" if self.number else str(self.kind)
 
     @property
@@ -79,7 +89,7 @@ class PageAccount(NamedTuple):
     """A page: where it stands, what is planned, what is recorded, what comes next.
 
     ``label`` is what the page is called where people read it. ``from_word`` and ``to_word`` (exclusive) are exemplar
-    positions; lines are text lines of all columns.
+    positions; lines are text lines of all columns. ``passes`` are the later passes still to be done.
     """
 
     page: Page
@@ -98,6 +108,7 @@ class PageAccount(NamedTuple):
     gap_words: int
     overlap_words: int
     flaws: tuple[Flaw, ...] = ()
+    passes: tuple[PassPlan, ...] = ()
 
     @property
     def over(self) -> int:
@@ -138,11 +149,16 @@ class PageAccount(NamedTuple):
     @property
     def next_act(self) -> NextAct:
         """What is to be done next on the page."""
-        return next_act_of(self.record, self.budget.planned, len(self.spaces), self.spaces_waiting)
+        return next_act_of(self.record, self.budget.planned, len(self.spaces), self.spaces_waiting, self.passes)
 
 
-def next_act_of(record: PageRecord, planned: int, spaces: int, waiting: int) -> NextAct:
-    """What comes next on a page with this record, ``planned`` lines of text and ``spaces``, ``waiting`` among them."""
+def next_act_of(
+    record: PageRecord, planned: int, spaces: int, waiting: int, passes: Sequence[PassPlan] = ()
+) -> NextAct:
+    """What comes next on a page with this record, ``planned`` lines of text and ``spaces``, ``waiting`` among them.
+
+    ``passes`` are those still to be done there, in their order.
+    """
     match record.state:
         case PageState.UNRULED | PageState.RULED if not planned and not spaces:
             return NextAct(ActKind.BLANK)
@@ -154,6 +170,8 @@ def next_act_of(record: PageRecord, planned: int, spaces: int, waiting: int) -> 
             return NextAct(ActKind.CHECK)
         case PageState.CHECKED:
             return NextAct(ActKind.MEND, len(record.open_faults))
+    if passes and not (waiting and passes[0].artist == "after"):
+        return NextAct(ActKind.INK, name=passes[0].name)
     return NextAct(ActKind.PAINT, waiting) if waiting else NextAct(ActKind.DONE)
 
 
@@ -184,4 +202,5 @@ def page_account(state: BookState, index: int) -> PageAccount:
         gap_words=from_word - copy.word(budget.start - budget.gap) if budget.gap else 0,
         overlap_words=copy.word(budget.start + budget.overlap) - from_word if budget.overlap else 0,
         flaws=tuple(found.flaw for found in state.flaws.get(page.leaf, ())),
+        passes=tuple(open_passes(state, index)),
     )

@@ -10,6 +10,7 @@ from copydesk.book.structure.sheets import open_sheets
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.ledger.page_record import PageState
 from copydesk.tracking.ledger.timestamps import moment, say_at, say_moment
+from copydesk.tracking.state.later_work import open_passes
 from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
@@ -25,10 +26,13 @@ if TYPE_CHECKING:
 
 
 class SheetWait(NamedTuple):
-    """What a sheet waits for: a page to come to a state; or, where ``page`` is None, the day its ink is dry."""
+    """What a sheet waits for: a page to come to a state, or to be gone over in a pass; or the day its ink is dry.
+
+    ``page`` is None for the last.
+    """
 
     page: Page | None
-    state: PageState | None = None
+    state: PageState | str | None = None
     dry: date | None = None
 
     def __str__(self) -> str:
@@ -55,7 +59,7 @@ class SheetStatus(NamedTuple):
 
     @property
     def may_leave(self) -> bool:
-        """Whether it may go to the artist: every page written, checked and corrected, and its ink dry."""
+        """Whether it may go to the artist: every page written, checked, corrected and gone over, and its ink dry."""
         return not self.waits_for
 
 
@@ -73,6 +77,7 @@ def sheet_status(state: BookState, sheet: OpenSheet, now: datetime | None) -> Sh
     accounts = [page_account(state, page.index) for page in sheet.pages()]
     record = state.sheet_record(sheet.name)
     waits = [SheetWait(account.page, wait) for account in accounts if (wait := page_wait(account)) is not None]
+    waits += [SheetWait(page, name) for page in sheet.pages() for name in passes_before_artist(state, page)]
     dry = dry_at(record, state.book.workshop.drying_days) if record.place is SheetPlace.DRYING else None
     if dry is not None and now is not None and dry > now:
         waits.append(SheetWait(None, dry=dry.date()))
@@ -99,6 +104,11 @@ def page_wait(account: PageAccount) -> PageState | None:
     return {PageState.WRITTEN: PageState.CHECKED, PageState.CHECKED: PageState.CORRECTED}.get(state, PageState.WRITTEN)
 
 
+def passes_before_artist(state: BookState, page: Page) -> list[str]:
+    """The passes still to be done on a page before its sheet may go to the artist."""
+    return [plan.name for plan in open_passes(state, page.index) if plan.artist == "before"]
+
+
 def dry_at(record: SheetRecord, days: float) -> datetime | None:
     """When a sheet laid to dry is dry, after ``days`` (days off count); None where nobody noted when it was laid."""
     from datetime import timedelta
@@ -121,7 +131,7 @@ def leave_words(sheet: SheetStatus, book: Book) -> str:
 
 def waits_words(waits: Iterable[SheetWait], book: Book) -> str:
     """What a sheet waits for, pages put together: ``17r 17v written, 9v corrected``."""
-    pages: dict[PageState | None, list[Page]] = {}
+    pages: dict[PageState | str | None, list[Page]] = {}
     dry = []
     for wait in waits:
         if wait.page is None:

@@ -86,7 +86,7 @@ class SheetAccount(NamedTuple):
         return None
 
 
-_IN_TURN = ((ActKind.RULE, ActKind.WRITE), (ActKind.CHECK,), (ActKind.MEND,), (ActKind.PAINT,))
+_IN_TURN = ((ActKind.RULE, ActKind.WRITE), (ActKind.CHECK,), (ActKind.MEND,), (ActKind.INK,), (ActKind.PAINT,))
 
 
 def sheet_account(state: BookState, sheet: OpenSheet) -> SheetAccount:

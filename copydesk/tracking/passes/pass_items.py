@@ -1,0 +1,106 @@
+"""What a page needs in a later pass, thing by thing: where it stands, the exact words, its room and its width in mm."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from typing import TYPE_CHECKING, NamedTuple
+
+from copydesk.book.layout.passes import Sort
+from copydesk.book.text.letter_widths import WordWidths, width_table
+from copydesk.tracking.state.later_work import PILCROWS, without_marks
+from copydesk.tracking.state.page_content import lines_of_page
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from copydesk.book.layout.page_frame import CastLine
+    from copydesk.tracking.state.book_state import BookState
+    from copydesk.tracking.state.later_work import Mark, PassWork
+
+
+class PassItem(NamedTuple):
+    """One thing to be written in a pass.
+
+    ``number`` counts those of the page and the pass from 1. ``words`` is exactly what is to be written there, ``of``
+    the word it stands with (empty for a heading). ``lines`` are those it takes from ``line`` of ``column`` on.
+    ``width`` is what the hand of the pass needs for it, of a heading on its longest line; ``room`` what the hand of the
+    page leaves there; ``height`` that of its lines; all in mm. ``left`` says that the pass was done and this left open.
+    """
+
+    number: int
+    sort: Sort
+    word: int
+    words: str
+    of: str
+    column: int
+    line: int
+    lines: int
+    width: float
+    room: float
+    height: float
+    left: bool = False
+
+    @property
+    def too_wide(self) -> bool:
+        """Whether it needs more than its room by more than half a millimetre, which no pen keeps to."""
+        return self.width > self.room + 0.5 and self.sort is Sort.HEADINGS
+
+
+def pass_items(state: BookState, index: int, work: PassWork) -> list[PassItem]:
+    """All that a page needs in one pass, in the order of the text."""
+    done = state.record(state.skin_at(index)).passes.get(work.plan.name)
+    page = _PageRoom(state, index, work.plan.hand)
+    items = [page.item(at, mark) for at, mark in enumerate(work.marks, 1)]
+    return [item._replace(left=done is not None and item.word in done.left) for item in items]
+
+
+class _PageRoom:
+    """The lines of a page, and what fits on them."""
+
+    def __init__(self, state: BookState, index: int, hand: str) -> None:
+        self.state = state
+        self.page = state.budget.pages[index]
+        self.lines: Sequence[CastLine] = [line for line in lines_of_page(state, index) if line.start < line.end]
+        frame = state.frame_of(index)
+        fixed = (*frame.fixed, *(each for each in self.page.placed if each not in frame.fixed))
+        self.shares = frame._replace(fixed=fixed).shares()
+        self.widths = WordWidths(width_table(state.book.letter_widths))
+        full = state.layout.measure / state.copy.mean
+        self.mm = full / state.letters_on(index)
+        self.pass_mm = full / state.letters_of(hand) if state.book.hand(hand) is not None else self.mm
+
+    def item(self, number: int, mark: Mark) -> PassItem:
+        """One thing with its place; a heading that began on the page before has only the words that stand here."""
+        start, end = max(mark.piece, self.page.start), min(mark.end, self.page.end)
+        first = max(bisect_right(self.lines, start, key=lambda line: line.start) - 1, 0)
+        here = [line for line in self.lines[first:] if line.start < end] or self.lines[first : first + 1]
+        column, line = (here[0].column, here[0].line) if here else (1, 1)
+        lines, words = (len(here) or 1) if mark.sort is Sort.HEADINGS else 1, mark.written
+        if mark.sort is not Sort.HEADINGS:
+            width, room = self._letter(mark)
+        elif self.state.copy.written is None:
+            width, room = self.widths.table.width_of(words) * self.pass_mm, self._measure(column, line)
+        else:
+            words = without_marks(self.state.copy.text(start, end))
+            width, room = max((self._on_line(each, start, end) for each in here), default=(0.0, 0.0))
+        height = lines * self.state.layout.line_height
+        word = self.state.copy.word(start)
+        return PassItem(number, mark.sort, word, words, mark.of, column, line, lines, width, room, height)
+
+    def _letter(self, mark: Mark) -> tuple[float, float]:
+        """Width and room of a letter or a mark; one that the text does not have stands in the space between words."""
+        natural = self.widths[mark.written]
+        added = mark.sort is Sort.PARAGRAPH_MARKS and PILCROWS.isdisjoint(mark.of)
+        return natural * self.pass_mm, (self.widths.space if added else natural) * self.mm
+
+    def _on_line(self, line: CastLine, start: int, end: int) -> tuple[float, float]:
+        """What a heading needs on one of its lines, and what is left there by the text before it."""
+        copy = self.state.copy
+        first, last = max(start, line.start), min(end, line.end)
+        width = copy.sums[last] - copy.sums[first] - copy.space
+        before = copy.sums[first] - copy.sums[line.start]
+        return width * self.pass_mm, self._measure(line.column, line.line) - before * self.mm
+
+    def _measure(self, column: int, line: int) -> float:
+        """The room for text on a line, in mm."""
+        return self.shares[column - 1][line - 1] * self.state.layout.measure
