@@ -39,7 +39,7 @@ if TYPE_CHECKING:
 
 SAYS = (
     "Records what happened at WHERE; it is safe on disk when the command returns.\n"
-    "  a page, 12r       ruled, begun, written, checked, read-to, fault, settled, held, released, changed, rubrics ...\n"
+    "  a page, 12r       ruled, begun, written, checked, read-to, fault, settled, held, released, changed, or a pass\n"
     "  text              changed: left out or put differently on purpose\n"
     "  sheet:3.2         desk, drying, checker, artist, press, walked, replaced, added-inside, cut (from --batch)\n"
     "  space:frost       drawn, gilded, coloured, outlined, done, left-empty, resized\n"
