@@ -193,7 +193,7 @@ class PageQuestions(ABC):
             raise NotAllowedError(f"nothing is written on {self.account.label} that could be checked")
         minded = checker_words(self.job.state, self.page, self.job.hand)
         self.say(*([minded] if minded else []))
-        self.say(*(f"{row.column}.{row.line}: {' '.join(row.words)}" for row in rows))
+        self.say(*(f"{row.column}.{row.line}: {' '.join(row.words) or row.verse}" for row in rows))
         line = self.number("Read to line, counted through the columns", "not noted")
         if line is not None:
             self.do(read_to(self.job.state, self.page, line))

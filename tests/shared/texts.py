@@ -59,6 +59,22 @@ flows = st.builds(
     rubrics=st.sampled_from(("line", "share")),
 )
 
+poem_lines = st.tuples(st.integers(0, 4), st.lists(words, min_size=0, max_size=9)).map(
+    lambda line: "| " + " " * line[0] + " ".join(line[1])
+)
+poems = st.lists(
+    st.one_of(paragraphs, st.lists(poem_lines, min_size=1, max_size=6).map("\n".join), rubrics), max_size=10
+).map("\n\n".join)
+"""Texts with verse, some of it indented, and blank lines marked within it."""
+
+poem_flows = st.builds(
+    Flow,
+    divisions=st.sampled_from(START_RULES),
+    between_stanzas=st.integers(0, 2),
+    hanging=st.sampled_from((0.0, 2.0)),
+    long_verses=st.sampled_from(("next line", "line above", "line below")),
+)
+
 shapes = st.one_of(
     st.builds(Shape, id=st.just(""), lines=st.integers(1, 6), across=st.booleans(), share=st.just(0.0)),
     st.builds(Shape, id=st.just(""), lines=st.integers(1, 4), across=st.just(False), share=st.sampled_from((0.2, 0.5))),

@@ -10,6 +10,7 @@ from bisect import bisect_left, bisect_right
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from copydesk.book.casting.long_verses import turns_over
 from copydesk.book.common.progress import no_progress
 from copydesk.book.layout.page_frame import SplitLine
 from copydesk.book.text.copy_text import LETTERS_A_WORD
@@ -18,7 +19,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from copydesk.book.common.progress import OnProgress
-    from copydesk.book.text.copy_text import CopyText, LineRun
+    from copydesk.book.text.copy_text import CopyText
+    from copydesk.book.text.line_runs import LineRun
 
 
 SLACK = 1e-6
@@ -34,7 +36,9 @@ _WINDOW = 48
 """Pieces looked at beyond a line's beginning before looking through the whole text; most lines hold fewer."""
 
 
-def line_end(copy: CopyText, start: int, measure: float, limit: int, full: float | None = None) -> int:
+def line_end(
+    copy: CopyText, start: int, measure: float, limit: int, full: float | None = None, *, alone: bool = False
+) -> int:
     """The piece after the last that fits on a line from ``start``, never past ``limit``.
 
     A line of the full measure takes one piece at least, since a wider line will not come. One that a space or a hole
@@ -47,7 +51,32 @@ def line_end(copy: CopyText, start: int, measure: float, limit: int, full: float
             there needs room for its mark.
         limit: the piece where the text that may stand here ends.
         full: the full measure, where this line is narrower.
+        alone: whether what is over of a long verse cannot go into the line above it or below it.
     """
+    if copy.shaped:
+        return _shaped_end(copy, start, measure, limit, full, alone=alone)
+    return _plain_end(copy, start, measure, limit, full)
+
+
+def _shaped_end(copy: CopyText, start: int, measure: float, limit: int, full: float | None, *, alone: bool) -> int:
+    """The same where some runs have lines of their own shape."""
+    at = bisect_right(copy.runs, start, key=_run_start) - 1
+    shape = copy.runs[at].shape
+    if shape is None:
+        return _plain_end(copy, start, measure, limit, full)
+    if shape.whole:
+        return limit
+    first = copy.runs[at].start == start
+    taken = shape.indent if first else shape.hang
+    end = _plain_end(copy, start, measure - taken, limit, None if full is None else full - taken)
+    even = full is None or measure >= full
+    if first and even and start < end < limit and not alone and turns_over(copy, at, end, measure):
+        return limit
+    return end
+
+
+def _plain_end(copy: CopyText, start: int, measure: float, limit: int, full: float | None) -> int:
+    """The same where all lines are alike."""
     # copy.sums holds the width of all text before each piece, so the last piece that fits is found by bisection: no
     # widths are added up again, however often lines are broken. Nearly all lines end within the window.
     sums = copy.sums
@@ -104,7 +133,8 @@ def _unit_width(copy: CopyText, first: int, after: int) -> float:
 class Lines:
     """All line beginnings of a text at one measure, run by run; found once, then looked up.
 
-    From any place where a line begins the same lines follow, whoever got there; so a page that begins at one of
+    A line left blank begins where the line after it does. From any place where a line begins the same lines follow,
+    whoever got there; so a page that begins at one of
     these needs no breaking, and one that does not soon falls in with them, at the latest where the run ends.
     """
 
@@ -129,20 +159,25 @@ class Lines:
 
         Returns the piece where the next line begins and the number of lines filled.
         """
-        starts = self.starts
+        starts, copy = self.starts, self.copy
         filled, edge = 0, 0
         while True:
             index = bisect_left(starts, piece)
+            if copy.shaped and (blank := copy.blank_before(piece)):
+                if not filled:
+                    index += blank
+                elif index == len(starts) or starts[index] != piece:
+                    filled = min(filled + blank, most)
             if index < len(starts) and starts[index] == piece:
                 there = bisect_left(starts, limit, index)
                 lines = min(most - filled, there - index)
                 index += lines
                 return (starts[index] if index < len(starts) else self.copy.pieces), filled + lines
-            if filled == most or piece >= limit or piece >= self.copy.pieces:
+            if filled == most or piece >= limit or piece >= copy.pieces:
                 return piece, filled
             if piece >= edge:
                 edge = self.run_end(piece)
-            piece = line_end(self.copy, piece, self.measure, edge)
+            piece = line_end(copy, piece, self.measure, edge)
             filled += 1
 
     def run_end(self, piece: int) -> int:
@@ -168,13 +203,18 @@ def reached(copy: CopyText, start: int, shares: Sequence[float], width: float) -
     ahead = bisect_right(runs, start, key=_run_start)
     edge = runs[ahead].start if ahead < len(runs) else last
     sums, spare = copy.sums, copy.space + SLACK
+    simple, blank = not inner and not copy.shaped, 0
     for share in shares:
         if piece == edge:
             if piece >= last:
                 break
             ahead += 1
             edge = runs[ahead].start if ahead < len(runs) else last
-        if inner or share < 1.0:
+            blank = 0 if simple else copy.blank_before(piece)
+        if blank:
+            blank -= 1
+            continue
+        if not simple or share < 1.0:
             piece = line_through(copy, piece, share, width, edge)
             continue
         reach, far = sums[piece] + width * share + spare, piece + _WINDOW
@@ -200,6 +240,9 @@ def lines_taken(copy: CopyText, start: int, end: int, shares: Sequence[float], w
     first, last = bisect_right(copy.runs, start, key=_run_start), bisect_left(copy.runs, end, key=_run_start)
     lines, piece, share, most = 0, start, shares[0], len(shares)
     for edge in (*(run.start for run in copy.runs[first:last]), end):
+        if copy.shaped and start < piece < edge and (blank := copy.blank_before(piece)):
+            lines += blank
+            share = shares[min(lines, most - 1)]
         while piece < edge:
             # the last share stands for all lines beyond those known: a word that it has no room for goes on there
             known = lines < most
@@ -225,14 +268,18 @@ def _break_all(copy: CopyText, measure: float, on_progress: OnProgress) -> list[
         for start, end in pairwise(edges):
             starts += range(start, end, step)
         return starts
-    if copy.inner:
-        told = 0
-        for start, end in pairwise(edges):
-            piece = start
+    if copy.inner or copy.shaped:
+        told, reach = 0, measure + copy.space + SLACK
+        for run, end in zip(copy.runs, edges[1:], strict=True):
+            piece = run.start
+            if piece >= told:
+                on_progress(piece / copy.pieces)
+                told += _TURN
+            if run.shape is None and not copy.inner:
+                starts += _break_words(copy.sums, (piece, end), reach, no_progress)
+                continue
+            starts += [piece] * (run.shape.blank if run.shape is not None else 0)
             while piece < end:
-                if piece >= told:
-                    on_progress(piece / copy.pieces)
-                    told += _TURN
                 starts.append(piece)
                 piece = line_end(copy, piece, measure, end)
         return starts

@@ -12,7 +12,8 @@ from bisect import bisect_left
 from typing import TYPE_CHECKING
 
 from copydesk.book.casting.headings import Headings
-from copydesk.book.casting.line_breaking import line_through
+from copydesk.book.casting.line_breaking import line_end, line_through
+from copydesk.book.casting.long_verses import apart
 from copydesk.book.layout.page_frame import Anchored, CastLine, Cursor, Frame, PageCast, Placement, Shape
 
 if TYPE_CHECKING:
@@ -33,6 +34,7 @@ class Caster:
         runs = () if anywhere else lines.copy.runs
         self.rules = {run.start: run.starts for run in runs if run.starts not in ("line", "run on")}
         self._rule_pieces = sorted(self.rules)
+        self._apart = apart(lines.copy)
         self.headings = Headings(lines, anchors, {} if anywhere else lines.copy.headings)
         self.initials = {} if anywhere else {each.piece: each.shape for each in anchors if each.shape.share > 0.0}
 
@@ -70,6 +72,9 @@ class Caster:
         if last >= len(starts) or starts[first] != cursor.piece or starts[last] > limit:
             return None
         event = self.next_rule(cursor.piece)
+        if self._apart:
+            apart = bisect_left(self._apart, cursor.piece)
+            event = min(event, self._apart[apart] if apart < len(self._apart) else event)
         if cursor.anchor < len(self.anchors):
             event = min(event, self.anchors[cursor.anchor].piece)
         if event < starts[last] or self.headings.any_alone(first, last, frame.lines):
@@ -127,6 +132,8 @@ class _PageInHand:
         # A page without spaces and flaws has no grid: its lines are all of full measure, and casting it is fast.
         self.grid = frame.shares() if frame.fixed or frame.flaws else None
         self.done = False
+        self.above = 0.0  # the share of the measure that the text just above in the column has; 0 where none is
+        self.blank = 0
         self.trace: list[CastLine] | None = None
         self.headings: list[tuple[int, int]] = []  # of the column in hand: the line each stands on, the lines it needs
 
@@ -154,9 +161,13 @@ class _PageInHand:
     def _column(self, column: int) -> None:
         line, before = 0, self._filled
         self.headings = []
+        self.above = 0.0
         while line < self.frame.lines and not self.done:
             if self.skip:
                 line = self._skip_written(column, line)
+                continue
+            if self.blank < self._blank_due(column, line):
+                line = self._leave_blank(column, line)
                 continue
             rule, stays, need = self._rule(), 0, self._heading_need()
             if rule is None and 0 < (left := self._free_lines(column, line)) < need:
@@ -168,6 +179,7 @@ class _PageInHand:
             self._meet_spaces(self.piece if held_back else self.piece + 1)
             if self._give_room(column, line) or self._awaits_initial(column, line):
                 self.kept += self.grid is None or self.grid[column][line] > 0.0
+                self.above = 0.0
                 line += 1
             elif held_back or self.piece >= self.limit:
                 # The page ends here, except that spaces left over, or a division that begins a column, want the next.
@@ -208,18 +220,36 @@ class _PageInHand:
         if self.grid is None or self.grid[column][line] > 0.0:
             self.skip -= 1
             self.used += 1
+            self.above = 1.0
+        return line + 1
+
+    def _blank_due(self, column: int, line: int) -> int:
+        """The blank lines to be left before the text at the pen: between two stanzas, where they share the column."""
+        if not self.above or self.piece >= self.limit or (self.grid is not None and not self.grid[column][line]):
+            return 0
+        return self.caster.lines.copy.blank_before(self.piece)
+
+    def _leave_blank(self, column: int, line: int) -> int:
+        if self.trace is not None:
+            self.trace.append(CastLine(column + 1, line + 1, self.piece, self.piece))
+        self.blank += 1
+        self.used += 1
         return line + 1
 
     def _fill(self, column: int, line: int) -> int:
         """Fill what lines can be filled before something else happens; give the next line."""
         share = 1.0 if self.grid is None else self.grid[column][line]
         if share == 0.0:
+            self.above = 0.0
             return line + 1
         lines, before = self.caster.lines, self.piece
+        self.blank = 0
         if share < 1.0:
             limit = min(lines.run_end(self.piece), self.limit)
             self.piece, filled = line_through(lines.copy, before, share, lines.measure, limit), 1
             self.empty += self.piece == before
+        elif lines.copy.shaped:
+            self.piece, filled = min(self._shaped_line(column, line), self.limit), 1
         else:
             # Lines are filled many at a time up to the next event. With spaces waiting on a page with a grid, each line
             # is an event: the first line with room for one of them takes it.
@@ -230,8 +260,20 @@ class _PageInHand:
         if self.trace is not None:
             self.trace.append(CastLine(column + 1, line + 1, before, self.piece))
         self.used += filled
+        self.above = share
         self._pass_spaces(column, line + filled - 1)
         return line + filled
+
+    def _shaped_line(self, column: int, line: int) -> int:
+        """Where a full line from the pen ends, for a text some of whose lines have their own shape."""
+        lines, below = self.caster.lines, line + 1
+        end = lines.run_end(self.piece)
+        if lines.copy.flow.long_verses == "line above":
+            alone = self.above < 1.0
+        else:
+            room = below < self.frame.lines and (self.grid is None or self.grid[column][below] == 1.0)
+            alone = not room or end >= self._next_event()
+        return line_end(lines.copy, self.piece, lines.measure, end, alone=alone)
 
     def _even_lines(self, column: int, line: int) -> int:
         """Lines of full measure from ``line`` on."""

@@ -7,7 +7,7 @@ a hundredth of a letter where only counts are known. Widths are in units of a le
 from __future__ import annotations
 
 from array import array
-from bisect import bisect_left, bisect_right
+from bisect import bisect_right
 from itertools import accumulate, chain, pairwise
 from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple, Protocol
@@ -16,13 +16,14 @@ from copydesk.book.common.progress import no_progress, part, with_progress
 from copydesk.book.plan import Flow
 from copydesk.book.text.amended_text import Amended
 from copydesk.book.text.hyphenation import anywhere
+from copydesk.book.text.line_runs import LineRun, runs_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 
     from copydesk.book.common.progress import OnProgress
     from copydesk.book.plan import Change, CountedDivision
-    from copydesk.book.text.exemplar import Block, Exemplar
+    from copydesk.book.text.exemplar import Exemplar
 
 
 LETTERS_A_WORD = 5.7
@@ -51,15 +52,6 @@ class Widths(Protocol):
         """The width of ``word`` in letters."""
 
 
-class LineRun(NamedTuple):
-    """A stretch of text that begins a new line: its first piece, and where that line must stand."""
-
-    start: int
-    starts: str
-    division: int
-    kind: str
-
-
 class CopyText(NamedTuple):
     """The pieces of the text with their widths summed from the start, and its runs.
 
@@ -70,6 +62,7 @@ class CopyText(NamedTuple):
     a line may end there only if none holds the part of a word they are of, whose first piece and the one after it
     ``forced`` gives. ``flow`` is how the book has the text begin its parts and go on.
     ``headings`` gives for each rubric that begins a line the piece at which the text after it begins a line.
+    ``shaped`` tells that some runs have a shape, so that not all their lines are alike.
     """
 
     sums: Sequence[float]
@@ -89,11 +82,32 @@ class CopyText(NamedTuple):
     forced: Mapping[int, tuple[int, int]] = MappingProxyType({})
     flow: Flow = Flow()
     headings: Mapping[int, int] = MappingProxyType({})
+    shaped: bool = False
 
     @property
     def pieces(self) -> int:
         """How many pieces there are."""
         return len(self.sums) - 1
+
+    def run_end(self, at: int) -> int:
+        """The piece after the last of the run numbered ``at``."""
+        return self.runs[at + 1].start if at + 1 < len(self.runs) else self.pieces
+
+    def blank_before(self, piece: int) -> int:
+        """The blank lines to be left before the run that begins at ``piece``; 0 where none begins there."""
+        run = self.run_of(piece) if self.shaped else None
+        return run.shape.blank if run is not None and run.shape is not None and run.start == piece else 0
+
+    def run_of(self, piece: int) -> LineRun:
+        """The run that ``piece`` stands in."""
+        return self.runs[bisect_right(self.runs, piece, key=_run_start) - 1]
+
+    def indent_of(self, piece: int) -> float:
+        """By how much a line that begins at ``piece`` is indented, in the units of ``sums``."""
+        run = self.run_of(piece) if self.shaped else None
+        if run is None or run.shape is None:
+            return 0.0
+        return run.shape.indent if run.start == piece else run.shape.hang
 
     def piece(self, word: int) -> int:
         """The first piece of the exemplar's ``word``; a position outside the text gives its beginning or its end."""
@@ -126,15 +140,23 @@ class CopyText(NamedTuple):
         if self.first_piece is None:
             return " ".join(self.written.words[start:end])
         words = self.written.words
-        first, last = self._index(start), self._index(end - 1)
+        (first, before), (last, _) = self.within(start), self.within(end - 1)
         shown = list(words[first : last + 1])
         if end in self.inner:
-            cut = self.cuts[words[last]][end - self.first_piece[last] - 1]
-            shown[-1] = words[last][:cut] + ("-" if self.hyphen else "")
-        if start in self.inner:
-            cut = self.cuts[words[first]][start - self.first_piece[first] - 1]
-            shown[0] = shown[0][cut:]
+            shown[-1] = words[last][: self.within(end)[1]] + ("-" if self.hyphen else "")
+        shown[0] = shown[0][before:]
         return " ".join(shown)
+
+    def within(self, piece: int) -> tuple[int, int]:
+        """The written word that ``piece`` is of, and how many letters of it stand before the piece."""
+        at = self._index(piece)
+        if self.first_piece is None or self.written is None or piece not in self.inner:
+            return at, 0
+        return at, self.cuts[self.written.words[at]][piece - self.first_piece[at] - 1]
+
+
+def _run_start(run: LineRun) -> int:
+    return run.start
 
 
 def _interpolate(parts: Sequence[tuple[int, int]], value: int, *, by_word: bool) -> int:
@@ -167,6 +189,7 @@ def lay_text(  # noqa: PLR0913 - all that the layout depends on, each by its nam
     *,
     changes: Sequence[Change] = (),
     new_line_at: Collection[int] = (),
+    whole_lines: Sequence[tuple[int, int]] = (),
     divide: Callable[[str], Sequence[int]] | None = None,
     hyphen: float = 0.0,
     widest: float | None = None,
@@ -180,6 +203,7 @@ def lay_text(  # noqa: PLR0913 - all that the layout depends on, each by its nam
         flow: how divisions, paragraphs and rubrics begin.
         changes: departures made on purpose.
         new_line_at: word positions that begin a new line whatever the flow says (an initial stands there).
+        whole_lines: word positions that each stand on one line, first and after the last.
         divide: gives the letter positions at which a word may be broken; None where words stay whole.
         hyphen: width of the mark at a broken word's end, in letters.
         widest: words, or parts of broken words, wider than this (in letters of the mean width) get places where a line
@@ -196,7 +220,7 @@ def lay_text(  # noqa: PLR0913 - all that the layout depends on, each by its nam
     laid = _Pieces(sums)
     if divide is not None or max(spaced.values(), default=0.0) - widths.space > widest * mean:
         laid = _divided(words, widths, divide, widest * mean, part(on_progress, _SUMMED, 1.0))
-    runs = _runs(written, flow, {written.written(word) for word in new_line_at})
+    runs = runs_of(written, flow, new_line_at, whole_lines, mean)
     if laid.first_piece is not None:
         runs = [run._replace(start=laid.first_piece[run.start]) for run in runs]
     return CopyText(
@@ -217,6 +241,7 @@ def lay_text(  # noqa: PLR0913 - all that the layout depends on, each by its nam
         forced=laid.forced,
         flow=flow,
         headings=_headings(runs),
+        shaped=any(run.shape is not None for run in runs),
     )
 
 
@@ -300,33 +325,6 @@ def _divided(
     words_bounds = pairwise(with_progress(first, part(on_progress, _JOINED, 1.0), _TURN))
     within = frozenset(chain.from_iterable(range(start + 1, end) for start, end in words_bounds))
     return _Pieces(sums, first, within, {word: cut.cuts for word, cut in known.items()}, forced)
-
-
-def _runs(written: Amended, flow: Flow, new_line_at: Collection[int]) -> list[LineRun]:
-    """The stretches that begin a new line, in written word positions."""
-    runs: list[LineRun] = []
-    asked = sorted(new_line_at)
-    before: Block | None = None
-    for block in written.blocks:
-        opens = before is None or block.division != before.division
-        starts = flow.starts.get(block.division, flow.divisions) if opens else "line"
-        if before is None or block.start in new_line_at or not _joins(block, before, starts, flow):
-            runs.append(LineRun(block.start, "line" if starts == "run on" else starts, block.division, block.kind))
-        within = asked[bisect_right(asked, block.start) : bisect_left(asked, block.end)]
-        runs += [LineRun(word, "line", block.division, block.kind) for word in within]
-        before = block
-    return runs
-
-
-def _joins(block: Block, before: Block, starts: str, flow: Flow) -> bool:
-    """Whether a block goes on in the line that the one before it ends in."""
-    if block.kind == "verse" or before.kind == "verse":
-        return False
-    if block.division != before.division:
-        return starts == "run on" or (starts == "line" and block.kind == "rubric" and flow.rubrics == "share")
-    if before.kind == "rubric":
-        return flow.starts.get(block.division, flow.divisions) == "run on"
-    return flow.paragraphs == "run on"
 
 
 def lay_counts(divisions: Iterable[CountedDivision], flow: Flow, exemplar_letters: float | None = None) -> CopyText:

@@ -11,25 +11,36 @@ from bisect import bisect_left, bisect_right
 from sys import intern
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.common.numerals import is_roman, read_roman
 from copydesk.book.common.progress import no_progress, with_progress
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from copydesk.book.common.progress import OnProgress
 
+
+_BEFORE_FIGURES = 10_000
+"""More leaves than any numeral counts: leaves in roman numerals, counted apart, come before those in figures."""
 
 _TURN = 1_000
 """Lines read between two reports of progress."""
 
 _PLACE = re.compile(r"\{\s*([0-9]{1,6}|[ivxlcdm]{1,12})\s*([rv])(?:\s+([0-9]{1,4}))?\s*\}")
 _NOTED = re.compile(rf"{_PLACE.pattern}|\{{\s*gloss:([^{{}}]*)\}}")
-_OPENED = re.compile(r"((?:\{[^{}\n]{1,24}\}\s*)+)([#|])(?=\s)")
+_OPENED = re.compile(r"((?:\{[^{}\n]{1,24}\}\s*)+)([#|])(\s+)")
+_HANGING = re.compile(r"^(\|\s+(?:\{[^{}]*\}\s*)*)\{hanging(?: ([0-9]{1,4}))?\}\s?")
+_LEADING = re.compile(rf"^( *)(?:(?:{_NOTED.pattern}) ?)+")
+_HANGS = 2
+"""Letters by which the further lines of a verse hang where the mark gives no number: an em, our own choice."""
 
 
 class Block(NamedTuple):
     """A stretch of words with one nature: ``prose``, ``rubric``, ``verse`` (one line of it) or ``counted``.
 
     ``start`` and ``end`` are word positions (end exclusive). ``division`` counts from 1; ``paragraph`` counts
-    from 1 in its division, 0 for a rubric; the lines of one stanza share a paragraph.
+    from 1 in its division, 0 for a rubric; the lines of one stanza share a paragraph. A verse may be indented by
+    letters, what is over of it may ``hang`` by further ones, and ``blank`` lines may stand before it.
     """
 
     start: int
@@ -37,6 +48,9 @@ class Block(NamedTuple):
     kind: str
     division: int
     paragraph: int
+    indent: int = 0
+    hang: int = 0
+    blank: int = 0
 
 
 class Place(NamedTuple):
@@ -121,6 +135,7 @@ class _Reader:
         self.glosses: list[Gloss] = []
         self.titles: list[tuple[str, int]] = []
         self.paragraphs: list[int] = []
+        self.blank = 0
 
     def open_division(self, title: str) -> None:
         self.titles.append((title, len(self.words)))
@@ -145,6 +160,21 @@ class _Reader:
         self.blocks.append(Block(start, len(self.words), kind, len(self.titles), paragraph))
         return True
 
+    def add_verse(self, line: str, *, opens: bool) -> bool:
+        """Put a line of verse down, its mark before it, as ``add`` does; blanks after the mark indent it.
+
+        One without words leaves a line blank within its stanza.
+        """
+        line, indent, hang = verse_room(line)
+        self.blank = 0 if opens else self.blank
+        if not self.add(line[1:], "verse", opens=opens):
+            self.blank += not opens and line.strip() == "|"
+            return False
+        if indent or hang or self.blank:
+            self.blocks[-1] = self.blocks[-1]._replace(indent=indent, hang=hang, blank=self.blank)
+            self.blank = 0
+        return True
+
     def _take_notes(self, text: str) -> str:
         """Note the places and glosses in ``text`` and give it back without them; one inside a word is that word's."""
         bare, *noted = _NOTED.split(text)
@@ -161,12 +191,25 @@ class _Reader:
         return bare
 
 
+def verse_room(line: str) -> tuple[str, int, int]:
+    """A line of verse with its mark, without ``{hanging}``; the letters it is indented by, and what is over of it."""
+    hang = 0
+    if "{hanging" in line and (found := _HANGING.match(line)):
+        hang = int(found[2] or _HANGS)
+        line = found[1] + line[found.end() :]
+    if line[2:3] not in (" ", "{"):
+        return line, 0, hang
+    bare = _LEADING.sub(r"\1", line[1:])
+    return line, max(len(bare) - len(bare.lstrip(" ")) - 1, 0), hang
+
+
 def read_exemplar(text: str, on_progress: OnProgress = no_progress) -> Exemplar:
     """Read the plain text form: ``# `` opens a division, ``| `` is a verse line, a blank line parts paragraphs.
 
     ``{12r 5}`` says that the exemplar's leaf 12r, line 5 begins here, and ``{gloss: words}`` that these words stand in
-    its margin. The verse mark is the line block of reStructuredText. Any text is readable: what matches no rule is
-    prose.
+    its margin. The verse mark is the line block of reStructuredText, and so are its blanks: those after the first
+    indent the verse by a letter each, and a mark alone leaves a line blank. ``{hanging 4}`` lets what is over of a
+    verse hang. Any text is readable: what matches no rule is prose.
     """
     reader = _Reader()
     prose: list[str] = []
@@ -181,7 +224,7 @@ def read_exemplar(text: str, on_progress: OnProgress = no_progress) -> Exemplar:
         first = line[:1]
         if first == "{" and (opened := _OPENED.match(line)):
             first = opened[2]
-            line = f"{first} {opened[1]}{line[opened.end() :]}"  # noqa: PLW2901 - the mark goes before the place
+            line = _mark_first(opened, line)  # noqa: PLW2901
         if first == "#" and (line.startswith("# ") or line == "#"):
             close_prose()
             in_verse = False
@@ -189,7 +232,7 @@ def read_exemplar(text: str, on_progress: OnProgress = no_progress) -> Exemplar:
             reader.add(line[1:], "rubric")
         elif first == "|" and (line.startswith("| ") or line == "|"):
             close_prose()
-            in_verse = reader.add(line[1:], "verse", opens=not in_verse) or in_verse
+            in_verse = reader.add_verse(line, opens=not in_verse) or in_verse
         elif not line or line.isspace():
             close_prose()
             in_verse = False
@@ -200,6 +243,56 @@ def read_exemplar(text: str, on_progress: OnProgress = no_progress) -> Exemplar:
             prose.append(line)
     close_prose()
     return _finish(reader)
+
+
+def _mark_first(opened: re.Match[str], line: str) -> str:
+    """A line that begins with places and then its mark, with the mark before them and the blanks after it beside it."""
+    return f"{opened[2]} {opened[3][1:]}{opened[1].rstrip()} {line[opened.end() :]}"
+
+
+def verses_too_far_in(text: str, letters: float) -> Iterator[tuple[int, int]]:
+    """The lines of a text, from 1, that are verse with an indent no line of so many ``letters`` has; and the indent."""
+    for number, line in enumerate(text.splitlines(), 1):
+        opened = _OPENED.match(line)
+        marked = _mark_first(opened, line) if opened else line
+        if marked.startswith("| "):
+            _, indent, hang = verse_room(marked)
+            if indent + hang >= letters:
+                yield number, indent + hang
+
+
+def places_that_go_back(text: str) -> Iterator[tuple[int, int, Place, Place]]:
+    """The line and column of each place noted that stands before the one noted last; with both, the earlier first."""
+    before, lines, at = None, 1, 0
+    for found in _PLACE.finditer(text):
+        place = read_place(found[0][1:-1])
+        lines, at = lines + text.count("\n", at, found.start()), found.start()
+        if place is None or (order := _order(place)) is None:
+            continue
+        if before is not None and order < before[0]:
+            yield lines, at - text.rfind("\n", 0, at), before[1], place
+        before = (order, place)
+
+
+def _order(place: Place) -> tuple[int, int] | None:
+    """What places are ordered by; None where the leaf has no number that can be read."""
+    side = side_number(place.leaf)
+    return None if side is None else (side, place.line or 0)
+
+
+def side_number(leaf: str) -> int | None:
+    """The number of a leaf's side among all sides, rectos even; leaves in roman numerals stand before those in figures.
+
+    None where the numeral cannot be read.
+    """
+    number = leaf[:-1]
+    if number.isdigit():
+        count = int(number)
+    elif is_roman(number):
+        count = read_roman(number) - _BEFORE_FIGURES
+    else:
+        return None
+    return 2 * count + (leaf[-1] == "v")
 
 
 def _finish(reader: _Reader) -> Exemplar:

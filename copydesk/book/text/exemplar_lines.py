@@ -6,6 +6,8 @@ from bisect import bisect_left
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from copydesk.book.text.exemplar import side_number
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -35,6 +37,40 @@ def line_starts(exemplar: Exemplar, start: int, end: int, lines_a_page: int | No
         if _follows(one, other, lines_a_page):
             found.update((one.word, other.word))
     return sorted(found)
+
+
+def whole_lines(exemplar: Exemplar, lines_a_page: int | None = None) -> list[tuple[int, int]]:
+    """The lines of the exemplar known from end to end: the first word of each, and the one after its last.
+
+    Args:
+        exemplar: the text with its places.
+        lines_a_page: lines on a page of the exemplar; where nobody said, the last that is noted anywhere.
+    """
+    last = lines_a_page or max((place.line or 1 for place in exemplar.places), default=0)
+    lines = pairwise(exemplar.places)
+    return [(one.word, other.word) for one, other in lines if one.word < other.word and _follows(one, other, last)]
+
+
+def page_starts(exemplar: Exemplar) -> dict[int, int]:
+    """The word with which each page begins that is to hold what the exemplar's page holds, by index from 0.
+
+    The leaf noted first is the book's first, so rectos stay rectos; text before it has the leaf before. Leaves
+    counted apart in roman numerals are followed at once by those counted in figures.
+    """
+    found: dict[int, int] = {}
+    ahead, kind, index = 0, None, -1
+    for place in exemplar.places:
+        side = side_number(place.leaf)
+        if side is None:
+            continue
+        if place.leaf[:-1].isdigit() is not kind:
+            kind = place.leaf[:-1].isdigit()
+            first = side - side % 2 - (2 if not found and place.word > 0 else 0)
+            ahead = index + 1 + (index + 1) % 2 - first
+        if side + ahead > index:
+            index = side + ahead
+            found.setdefault(index, place.word)
+    return {0: 0} | found if found and 0 not in found and min(found.values()) > 0 else found
 
 
 def _places_about(exemplar: Exemplar, start: int, end: int) -> Sequence[Place]:

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 SAYS = (
     "tei: a description of the manuscript by TEI P5 (msDesc), as far as it is planned and made\n"
+    "tei-text: the text by TEI P5, with this book's pages and lines\n"
     "csv: one list for a spreadsheet: pages, spaces, faults or stints\n"
     "json: everything: plan, texts, every entry; copydesk new BOOK --from FILE makes the book of it again\n"
     "Without -o it goes to standard output."
@@ -36,7 +37,8 @@ _WHAT = ("pages", "spaces", "faults", "stints")
 def add_arguments(parser: ArgumentParser) -> None:
     """The book, the form, which list, and where it goes."""
     add_book(parser, json=False)
-    parser.add_argument("--as", dest="form", choices=("tei", "csv", "json"), required=True, help="tei, csv or json")
+    forms = ("tei", "tei-text", "csv", "json")
+    parser.add_argument("--as", dest="form", choices=forms, required=True, help="tei, tei-text, csv or json")
     parser.add_argument("--what", choices=_WHAT, help="which list, with --as csv (pages)")
     parser.add_argument("-o", "--output", metavar="FILE", default="-", help="the file to write; - for standard output")
     parser.add_argument("-f", "--force", action="store_true", help="write over a file that bears the name already")
@@ -72,6 +74,10 @@ def _made(job: Job, arguments: Namespace) -> bytes:
         from copydesk.papers.export.tei import description
 
         return description(job.state, __version__).encode()
+    if arguments.form == "tei-text":
+        from copydesk.papers.export.tei_text import text_document
+
+        return text_document(job.state, __version__).encode()
     from copydesk.store.folder.snapshot_json import snapshot_as_json
 
     return snapshot_as_json(take_snapshot(job.folder.named, job.store), __version__).encode()

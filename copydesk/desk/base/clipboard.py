@@ -9,7 +9,7 @@ from textual.widgets import OptionList
 from copydesk.book.common.sanitize import sanitize
 from copydesk.desk.widgets.lines_panel import HEAD_WIDTH, LinesPanel
 from copydesk.desk.wording.page_words import page_lines
-from copydesk.tracking.state.page_content import lines_of_page
+from copydesk.tracking.state.line_texts import line_texts
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -23,8 +23,7 @@ if TYPE_CHECKING:
 
 def page_told(state: BookState, account: PageAccount) -> str:
     """A page's panel; below it the page's text, line by line, where there is any."""
-    copy = state.copy
-    lines = [sanitize(copy.line_text(line.start, line.end)) for line in lines_of_page(state, account.page.index)]
+    lines = [sanitize(str(line)) for line in line_texts(state, account.page.index)]
     panel = _as_text(page_lines(state, account))
     return "\n".join([panel, "", *lines] if any(lines) else [panel])
 

@@ -108,7 +108,7 @@ class CheckScreen(SkinScreen):
             lines.add_options(Option("") for _ in rows)
             lines.highlighted = None if at is None or not rows else min(at, len(rows) - 1)
         self._rows = rows
-        self._longest = max((len(" ".join(row.words)) for row in rows), default=0)
+        self._longest = max((row.indent + len(" ".join(row.words)) for row in rows), default=0)
         self._lay_out()
         for index in range(len(rows)):
             self._show_row(index)
@@ -161,12 +161,13 @@ class CheckScreen(SkinScreen):
         head += f"{RECURS if row.watch else ' '} "
         half = min(width - len(head) - 2, self._longest + 2)
         word = min(self._word, len(row.words) - 1) if index == lines.highlighted else -1
-        text = Content(" ").join(
+        words = (
             Content.styled(each, "underline bold") if at == word else Content(each) for at, each in enumerate(row.words)
         )
-        words = Content.assemble(head, text.truncate(half, ellipsis=True, pad=True), " ")
-        beside = _beside(row, width - words.cell_length) or [Content("")]
-        rows = [words, *[Content(" " * words.cell_length)] * (len(beside) - 1)]
+        text = Content.assemble(" " * row.indent, Content(" ").join(words))
+        own = Content.assemble(head, text.truncate(half, ellipsis=True, pad=True), " ")
+        beside = _beside(row, width - own.cell_length) or [Content("")]
+        rows = [own, *[Content(" " * own.cell_length)] * (len(beside) - 1)]
         lines.replace_option_prompt_at_index(index, Content("\n").join(map(Content.assemble, rows, beside)))
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:

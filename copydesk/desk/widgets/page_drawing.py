@@ -17,16 +17,17 @@ from copydesk.book.layout.flaws import flaw_place, room_around
 from copydesk.book.layout.page_frame import SplitLine
 from copydesk.book.structure.page import Side
 from copydesk.desk.widgets.canvas import Canvas
-from copydesk.tracking.state.page_content import line_places, lines_of_page
+from copydesk.tracking.state.line_texts import line_texts
+from copydesk.tracking.state.page_content import line_places
 from copydesk.tracking.views.space_view import NotBegun
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from copydesk.book.layout.page_frame import CastLine
     from copydesk.book.layout.page_layout import PageLayout
     from copydesk.desk.widgets.canvas import TonedText
     from copydesk.tracking.state.book_state import BookState
+    from copydesk.tracking.state.line_texts import LineText
     from copydesk.tracking.views.page_view import PageAccount
     from copydesk.tracking.views.space_view import SpaceAccount
 
@@ -91,23 +92,22 @@ _TEXT_SHARE = 0.84
 
 
 def _longest_line(state: BookState, account: PageAccount) -> int:
-    lines = lines_of_page(state, account.page.index)
-    return max((cell_len(sanitize(state.copy.line_text(line.start, line.end))) for line in lines), default=0)
+    return max((cell_len(sanitize(str(line))) for line in line_texts(state, account.page.index)), default=0)
 
 
 def _lines(canvas: Canvas, state: BookState, account: PageAccount, room: PageRoom, columns: _Columns) -> None:
     if account.record.has_ruling:
         for place in line_places(state, account.page.index):
             canvas.across(columns.lefts[place[0] - 1], room.row(place[1]), columns.width, RULED, "rule")
-    rows: dict[tuple[int, int], list[tuple[CastLine, bool]]] = {}
-    for number, line in enumerate(lines_of_page(state, account.page.index), 1):
-        rows.setdefault((line.column, room.row(line.line)), []).append((line, number <= account.record.written))
+    rows: dict[tuple[int, int], list[tuple[LineText, bool]]] = {}
+    for number, text in enumerate(line_texts(state, account.page.index), 1):
+        line = text.line
+        rows.setdefault((line.column, room.row(line.line)), []).append((text, number <= account.record.written))
     stretches = _stretches(state, account)
     for (column, row), found in rows.items():
-        first = found[0][0]
-        left, width = _stretch(stretches.get((first.column, first.line), (0.0, 1.0)), columns, column)
-        words = sanitize(state.copy.line_text(first.start, first.end))
-        _row(canvas, (left, row, width), words, [written for _, written in found])
+        text = found[0][0]
+        left, width = _stretch(stretches.get((text.line.column, text.line.line), (0.0, 1.0)), columns, column)
+        _row(canvas, (left, row, width), sanitize(str(text)), [written for _, written in found])
 
 
 def _row(canvas: Canvas, place: tuple[int, int, int], words: str, written: list[bool]) -> None:

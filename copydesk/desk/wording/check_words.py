@@ -10,7 +10,7 @@ from copydesk.tracking.checking.eye_skip_watch import watch_written
 from copydesk.tracking.checking.open_faults import fault_words
 from copydesk.tracking.checking.page_compare import places_by_line, read_transcription, written_places
 from copydesk.tracking.checking.text_to_write import word_of
-from copydesk.tracking.state.page_content import lines_of_page
+from copydesk.tracking.state.line_texts import line_texts
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from copydesk.book.layout.page_frame import CastLine
     from copydesk.tracking.ledger.page_record import Fault
     from copydesk.tracking.state.book_state import BookState
+    from copydesk.tracking.state.line_texts import LineText
 
 
 Spot = tuple[int, int]
@@ -30,7 +31,7 @@ class CheckLine(NamedTuple):
     ``number`` counts text lines of the page from 1; ``words`` are those that should stand there, ``first`` the
     exemplar's position of the first; ``typed`` is the line as it was transcribed, where it was; ``place`` the
     exemplar's own place that begins in it, with a gloss beside it; ``watch`` what recurs there and
-    is worth a second look.
+    is worth a second look. ``indent`` are letters it is indented by, ``verse`` says what is special of a line of verse.
     """
 
     number: int
@@ -42,6 +43,8 @@ class CheckLine(NamedTuple):
     place: str
     faults: tuple[Fault, ...]
     watch: str
+    indent: int = 0
+    verse: str = ""
 
     @property
     def beside(self) -> tuple[str, str]:
@@ -50,7 +53,7 @@ class CheckLine(NamedTuple):
 
     def note(self) -> str:
         """What there is to say of the line: open faults, what recurs, where the exemplar's own place begins."""
-        return "; ".join(filter(None, (*self._open_faults(), self.watch, self.place)))
+        return "; ".join(filter(None, (*self._open_faults(), self.verse, self.watch, self.place)))
 
     def _open_faults(self) -> list[str]:
         return [_short(fault) for fault in self.faults if not fault.remedy]
@@ -102,30 +105,46 @@ def _short(fault: Fault) -> str:
 def check_lines(state: BookState, index: int) -> list[CheckLine]:
     """The written lines of the page at ``index``."""
     record = state.record(state.skin_at(index))
-    lines = lines_of_page(state, index)[: record.written]
+    texts = line_texts(state, index)[: record.written]
+    lines = [text.line for text in texts]
     typed = _typed(state, lines, record.transcription, written_places(state, index))
     watched = _watched(state, index)
     return [
-        _line(state, number, line, typed, watched, _faults_on(record.faults, line))
-        for number, line in enumerate(lines, start=1)
+        _line(state, number, text, typed, watched, _faults_on(record.faults, text.line))
+        for number, text in enumerate(texts, start=1)
     ]
 
 
 def _line(
     state: BookState,
     number: int,
-    line: CastLine,
+    text: LineText,
     typed: Mapping[Spot, str],
     watched: Mapping[Spot, str],
     faults: tuple[Fault, ...],
 ) -> CheckLine:
+    line = text.line
     copy, spot = state.copy, (line.column, line.line)
     words = tuple(sanitize(copy.line_text(line.start, line.end)).split())
     first = word_of(copy, line.start)
     back = copy.written.exemplar if copy.written is not None else int
     positions = tuple(back(first + at) for at in range(len(words)))
     place = _place_in(state, positions)
-    return CheckLine(number, *spot, words, positions, typed.get(spot, ""), place, faults, watched.get(spot, ""))
+    said, watch, verse = typed.get(spot, ""), watched.get(spot, ""), _verse_words(state, text)
+    return CheckLine(number, *spot, words, positions, said, place, faults, watch, text.indent, verse)
+
+
+def _verse_words(state: BookState, text: LineText) -> str:
+    """What is so about a line of verse: it is left blank, or it holds or lacks words of the verse beside it."""
+    where = state.copy.flow.long_verses.removeprefix("line ")
+    if text.line.start == text.line.end and state.copy.blank_before(text.line.start):
+        return "left blank before a stanza"
+    whole = state.copy.line_text(text.line.start, text.line.end)
+    over = whole[len(text.words) :].strip()
+    found = [f'"{sanitize(over)}" stands in the line {where}'] if over else []
+    if text.turned:
+        found.append(f'at its end, of the line {"below" if where == "above" else "above"}, "{sanitize(text.turned)}"')
+    return "; ".join(found)
 
 
 def _place_in(state: BookState, positions: tuple[int, ...]) -> str:

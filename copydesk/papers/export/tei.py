@@ -32,25 +32,26 @@ _INCIPIT = 6
 def description(state: BookState, version: str) -> str:
     """The description of the book as a whole TEI document; ``version`` is the program's."""
     pages = [page_account(state, index) for index in range(state.collation.pages)]
-    title = _title(state)
+    title = title_of(state)
     file_desc = element(
         "fileDesc",
         element("titleStmt", element("title", f"{title}: a description of the manuscript")),
         element("publicationStmt", element("p", "Not published.")),
         element("sourceDesc", _ms_desc(state, pages)),
     )
-    header = element("teiHeader", file_desc, _encoding(version))
+    header = element("teiHeader", file_desc, encoding(version))
     said = element("p", "This file describes the manuscript; its text is not in it.")
     text = element("text", element("body", said))
     return document(element("TEI", {"xmlns": NAMESPACE, "xml:lang": "en"}, header, text))
 
 
-def _title(state: BookState) -> str:
+def title_of(state: BookState) -> str:
     """The book's title; a description without any name is none (TEI P5, rules of ``msIdentifier``)."""
     return sanitize(state.book.title).strip() or "Untitled"
 
 
-def _encoding(version: str) -> Element:
+def encoding(version: str) -> Element:
+    """What program wrote the file."""
     label = element("label", "copydesk")
     application = element("application", {"ident": "copydesk", "version": version}, label)
     return element("encodingDesc", element("appInfo", application))
@@ -61,7 +62,7 @@ def _ms_desc(state: BookState, pages: Sequence[PageAccount]) -> Element:
     return element(
         "msDesc",
         {"xml:id": "book"},
-        element("msIdentifier", element("msName", _title(state))),
+        element("msIdentifier", element("msName", title_of(state))),
         _contents(state, pages),
         physical,
         history(state, pages),

@@ -1,5 +1,8 @@
 """A TEI P5 file as the plain text form of an exemplar: ``div``, ``head``, ``p``, ``lg``, ``l``, ``pb`` and ``lb``.
 
+How far a verse is indented is read from ``rend`` of its ``l`` and of the ``lg`` around it (``indent``, ``indent2``,
+``hanging``), or from ``style`` where that says it in CSS; ``space`` of lines within a stanza leaves lines blank.
+
 What is copied is what stands in the exemplar: of a ``choice`` the reading as it stands (TEI P5 Guidelines, 3.5:
 ``sic``, ``orig`` and ``abbr``, not the editor's ``corr``, ``reg`` and ``expan``); notes, running heads and
 deletions are left out. A note whose ``place`` is the margin or between the lines is a gloss of the exemplar (TEI P5
@@ -14,6 +17,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import BadFileError, CopydeskError, Problem
 from copydesk.book.common.progress import no_progress
+from copydesk.store.files.tei_verse import VerseRoom, lines_of_space, verse_marks, verse_room
 from copydesk.store.files.text_file import bad_file, shown
 
 if TYPE_CHECKING:
@@ -90,6 +94,8 @@ class _Writer:
         self._inside = 0
         self._kept: list[str] = []
         self._mark = ""
+        self._verse = ""
+        self._room: list[VerseRoom] = []
         self._division_due = False
         self._leaf = ""
         self._line = 0
@@ -117,8 +123,23 @@ class _Writer:
         elif element in _BLOCKS:
             self._flush()
             self._mark = _MARKS.get(element, "")
-            if element == "lg":
-                self.lines.append("")
+            self._open_verse(element, attributes)
+        elif element == "space":
+            self._leave_blank(attributes)
+
+    def _open_verse(self, element: str, attributes: dict[str, str]) -> None:
+        """Note how far a verse or a stanza is indented; a stanza begins apart."""
+        if element in ("l", "lg"):
+            self._room.append(verse_room(attributes))
+            self._verse = verse_marks(self._room)
+        if element == "lg":
+            self.lines.append("")
+
+    def _leave_blank(self, attributes: dict[str, str]) -> None:
+        """Leave lines blank between two verses of a stanza."""
+        if self._open[-2:-1] == ["lg"]:
+            self._flush()
+            self.lines += ["|"] * lines_of_space(attributes)
 
     def close(self, full_name: str) -> None:
         """An element ends."""
@@ -127,6 +148,8 @@ class _Writer:
         if not self._left_out and (element in _BLOCKS or element in _DIVISIONS):
             self._flush()
             self._mark = ""
+            if element in ("l", "lg"):
+                self._room.pop()
             if element == "lg":
                 self.lines.append("")
         self._left_out -= element in _LEFT_OUT
@@ -183,7 +206,7 @@ class _Writer:
             self.lines += ["", "#"]
         self._division_due = False
         if self._mark == "| ":
-            self.lines.append(f"| {text}")
+            self.lines.append(f"| {self._verse}{text}")
         elif self._mark == "# ":
             self.lines += ["", f"# {text}", ""]
         else:

@@ -11,6 +11,7 @@ from copydesk.book.text.exemplar import Exemplar, read_exemplar
 from copydesk.store.files.book_folder import BOOK_FILE, LedgerPaths, files_named
 from copydesk.store.files.source_texts import read_exemplar_file, read_sample_file
 from copydesk.store.plan_file.book_file import read_book_with_places, read_plan
+from copydesk.store.plan_file.exemplar_rules import exemplar_problems
 from copydesk.store.plan_file.reading import ValuePlaces
 from copydesk.store.plan_file.reference_rules import check_against_pages, check_against_text
 
@@ -61,16 +62,18 @@ def _exemplar(
     if named is None or not reading.sound("exemplar", "text"):
         return None
     try:
-        text = read_exemplar_file(folder.path(named), folder.name(named))
-        if named.lower().endswith(".xml"):
+        text, is_tei = read_exemplar_file(folder.path(named), folder.name(named)), named.lower().endswith(".xml")
+        if is_tei:
             from copydesk.store.files.tei_exemplar import read_tei
 
             text = read_tei(text, folder.name(named), part(on_progress, 0.0, _PLAIN))
             on_progress = part(on_progress, _PLAIN, 1.0)
-        return read_exemplar(text, on_progress)
+        exemplar = read_exemplar(text, on_progress)
+        elsewhere += exemplar_problems(reading, exemplar, text, folder.name(named), by_line=not is_tei)
     except CopydeskError as error:
         elsewhere += error.problems
         return None
+    return exemplar
 
 
 _PLAIN = 0.8

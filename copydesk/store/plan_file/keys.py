@@ -33,6 +33,7 @@ _WORD = kind.count(0, 200_000_000, "a word's position")
 _ABOVE_OR_BELOW = kind.choice("below", "above")
 _LEAF_EXCEPTION = kind.choice("singleton", "cancelled", "wanting", "replaced", "added after")
 _WRITE = kind.text('the words to write, or "" for none', longest=1_000_000)
+_COPIED = kind.choice("freely", "line for line", "page for page", "line and page")
 _LINE_BREAKS = kind.choice("words", "syllables", "anywhere")
 
 EXEMPLAR = section(
@@ -60,6 +61,10 @@ FLOW = section(
     PlanKey("keep_with_next", kind.count(0, 100), "lines after a rubric that stand in one column with it"),
     PlanKey("pictures", kind.choice("in order", "as they fit"), "whether pictures that wait keep the text's order"),
     PlanKey("holes", kind.choice("both sides", "one side"), "whether a line goes on beyond a hole in its middle"),
+    PlanKey("between_stanzas", kind.count(0, 100), "blank lines between two stanzas"),
+    PlanKey("hanging", kind.figure(0, 1_000, "letters"), "letters that the further lines of a long verse are indented"),
+    PlanKey("long_verses", kind.choice("next line", "line above", "line below"), "where the end of a long verse goes"),
+    PlanKey("copied", _COPIED, "whether lines or pages hold what those of the exemplar hold"),
 )
 MARGINS = section(
     book.Margins,

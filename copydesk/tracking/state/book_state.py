@@ -10,7 +10,7 @@ from copy import copy as shallow_copy
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from copydesk.book.casting.line_budget import Budget, Budgeter, PagesToFill
+from copydesk.book.casting.line_budget import Budget, Budgeter, PagesToFill, Pin
 from copydesk.book.structure.page import SkinPage
 from copydesk.tracking.ledger.agreements import AGREED, RULING
 from copydesk.tracking.ledger.entry import Entry
@@ -22,7 +22,6 @@ from copydesk.tracking.state.text_layout import anchors_of
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    from copydesk.book.casting.line_budget import Pin
     from copydesk.book.hands.hand_fit import Usage
     from copydesk.book.hands.hand_set import HandSet
     from copydesk.book.plan import Book
@@ -202,6 +201,8 @@ class BookState(LeafState):
             self._pins.pop(index, None)
             if (pin := pin_of(self.copy, record, self.letters_of)) is not None:
                 self._pins[index] = pin
+            elif (word := self.page_starts.get(index)) is not None:
+                self._pins[index] = Pin(self.copy.piece(word))
 
     def hand_of(self, index: int) -> str:
         """The hand expected to write a page: one that took the desk over, the one planned, else the book's first."""

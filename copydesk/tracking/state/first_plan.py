@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from typing import TYPE_CHECKING
 
 from copydesk.book.casting.line_budget import Budgeter
@@ -41,12 +42,18 @@ def _casts(state: TextState, budgeter: Budgeter, pages: int) -> Iterator[PageCas
     book = state.book
     usual, frames = Frame(state.layout.columns, state.layout.lines), _frames(state)
     hand_of, cursor, index = _planned_hands(book), Cursor(0), 0
-    while (cursor.piece < budgeter.copy.pieces or cursor.waiting) and index < pages:
+    starts = {at: budgeter.copy.piece(word) for at, word in state.page_starts.items()}
+    held, total = sorted(starts), budgeter.copy.pieces
+    while (cursor.piece < total or cursor.waiting or index <= max(held, default=-1)) and index < pages:
+        if index in starts:
+            cursor = budgeter.cursor(starts[index], cursor.anchor)._replace(waiting=cursor.waiting, held=True)
+        following = bisect_right(held, index)
+        limit = starts[held[following]] if following < len(held) else total
         if not index % _TURN:
             state.progress.casting(cursor.piece / max(budgeter.copy.pieces, 1))
         frame = frames.get(index, usual)
         caster = budgeter.caster(hand_of(index))
-        cast = caster.page(cursor, frame, recto=index % 2 == 0, limit=budgeter.copy.pieces)
+        cast = caster.page(cursor, frame, recto=index % 2 == 0, limit=max(limit, cursor.piece))
         yield cast
         cursor, index = cast.end, index + 1
 

@@ -18,12 +18,15 @@ if TYPE_CHECKING:
 def pins_now(state: LeafState, letters_of: Callable[[str], float]) -> dict[int, Pin]:
     """The pages that are begun or held, by index, each with what is fixed on it.
 
+    Held as well is every page that is to hold what a page of the exemplar holds.
+
     Args:
         state: the leaves and their records.
         letters_of: the letters to a full line of a hand.
     """
     pairs = ((index, pin_of(state.copy, record, letters_of)) for index, record in state.recorded())
-    return {index: pin for index, pin in pairs if pin is not None}
+    planned = {index: Pin(state.copy.piece(word)) for index, word in state.page_starts.items()}
+    return planned | {index: pin for index, pin in pairs if pin is not None}
 
 
 def pin_of(copy: CopyText, record: PageRecord, letters_of: Callable[[str], float]) -> Pin | None:

@@ -22,7 +22,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from copydesk.book.layout.page_frame import Frame
-    from copydesk.book.text.copy_text import CopyText, LineRun
+    from copydesk.book.text.copy_text import CopyText
+    from copydesk.book.text.line_runs import LineRun
     from copydesk.tracking.ledger.entry import Entry
     from copydesk.tracking.ledger.page_record import Fault, PageRecord, Stint
     from copydesk.tracking.state.leaf_state import LeafState

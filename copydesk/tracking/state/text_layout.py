@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.common.progress import no_progress
 from copydesk.book.layout import spaces as spaces_of
 from copydesk.book.text.copy_text import lay_counts, lay_text
+from copydesk.book.text.exemplar_lines import whole_lines
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -58,7 +59,8 @@ def lay_copy(
         widths,
         book.flow,
         changes=changes,
-        new_line_at=new_lines,
+        new_line_at=new_lines | {place.word for place in exemplar.places} if book.flow.by_line else new_lines,
+        whole_lines=whole_lines(exemplar, book.exemplar.lines_per_page) if book.flow.by_line else (),
         divide=_divider(book),
         hyphen=widths["-"] if book.line_breaks == "syllables" else 0.0,
         widest=_BROKEN_FROM * min(hand.letters_per_line or FEWEST_LETTERS for hand in book.hands),

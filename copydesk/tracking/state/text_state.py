@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from copydesk.book.hands.hand_set import HandSet
 from copydesk.book.layout import spaces as spaces_of
 from copydesk.book.layout.page_layout import lay_out
+from copydesk.book.text.exemplar_lines import page_starts
 from copydesk.tracking.ledger.records import Records
 from copydesk.tracking.state.later_work import LaterMarks, marks_of
 from copydesk.tracking.state.opening_progress import OpeningProgress
@@ -83,6 +84,13 @@ class TextState(Records):
             self._new_lines = new_lines_at(self.plans, self.exemplar)
             self._copy = lay_copy(self.book, self.exemplar, self.changes, self._new_lines, self.progress.laying)
         return self._copy
+
+    @property
+    def page_starts(self) -> Mapping[int, int]:
+        """The word each page begins with, by index, where pages are to hold what the exemplar's hold; else nothing."""
+        if self.exemplar is None or not self.book.flow.by_page:
+            return {}
+        return page_starts(self.exemplar)
 
     @property
     def first_sets(self) -> Mapping[str, HandSet]:
