@@ -36,8 +36,8 @@ def shown(state: BookState, index: int) -> list[str]:
 
 def test_each_line_holds_what_the_exemplars_holds_however_full_it_is() -> None:
     state = state_of(TEXT, "line for line", exemplar=ExemplarLoan("e.txt", lines_per_page=3))
-    assert shown(state, 0) == ["aa bb cc", "dd ee ff gg hh ii jj kk ll", "mm nn", "oo", "pp", "qq", "rr ss"]
-    assert state.budget.pages[0].planned == 7
+    assert shown(state, 0) == ["aa bb cc", "dd ee ff gg hh ii jj kk ll", "mm nn", "oo", "pp", "qq", "rr", "ss"]
+    assert state.budget.pages[0].planned == 8
 
 
 def test_lines_between_two_that_do_not_follow_one_another_run_on() -> None:
@@ -64,7 +64,7 @@ def test_a_page_that_cannot_hold_its_own_says_how_many_lines_are_over_and_how_cl
     assert state.budget.pages[0].over == 1
     need = need_at(state, 0)
     assert need is not None
-    assert (need.over, need.verdict) == (1, "hard")
+    assert (need.over, need.verdict) == (1, "impossible")
     assert need.needed is not None
     assert 20.0 < need.needed < 30.0
     assert state.budget.pages[1].start == 102
