@@ -59,9 +59,9 @@ class Flow(NamedTuple):
 
     ``keep_with_next`` are the lines after a rubric that stand in its column with it. ``pictures`` says whether pictures
     that wait for room keep the order of the text, or the first that fits is placed. ``holes`` says whether a line goes
-    on beyond a hole in its middle. ``between_stanzas`` are blank lines; ``hanging`` are letters by which the further lines
-    of a long verse are indented, and ``long_verses`` says where its end goes. ``copied`` says whether lines or pages are to
-    hold what those of the exemplar hold.
+    on beyond a hole in its middle. ``between_stanzas`` are blank lines; ``hanging`` are letters by which the further
+    lines of a long verse are indented, and ``long_verses`` says where its end goes. ``copied`` says whether lines or
+    pages are to hold what those of the exemplar hold.
     """
 
     divisions: Starts = "line"
