@@ -18,7 +18,7 @@ REPORTS: dict[str, tuple[str, ...]] = {
     "forecast": ("copydesk.tracking.planning.outlook:OUTLOOK",),
     "remedies": ("copydesk.tracking.fit.remedies:REMEDIES_OF_PAGE", "copydesk.cli.verbs.remedies:CHOSEN"),
     "hands": ("copydesk.tracking.scribes.hands_now:HANDS",),
-    "pages": ("copydesk.tracking.views.page_report:PAGES",),
+    "pages": ("copydesk.tracking.views.page_report:PAGES", "copydesk.tracking.scribes.guide_lines:GUIDE"),
     "sheets": ("copydesk.tracking.views.sheet_report:SHEETS", "copydesk.tracking.views.sheet_pile:WHERE"),
     "spaces": (
         "copydesk.tracking.decoration.space_columns:SPACES",

@@ -3,26 +3,27 @@
 from __future__ import annotations
 
 from importlib import import_module
-from typing import TYPE_CHECKING, NamedTuple, Protocol, cast
+from typing import NamedTuple, Protocol, cast
 
 from copydesk.book.common.errors import InvalidValueError, UnknownNameError
 from copydesk.book.common.sanitize import sanitize
 from copydesk.papers.paper_forms import Form, PaperRequest
 from copydesk.tracking.views.page_lookup import expect_page
 
-if TYPE_CHECKING:
-    from copydesk.book.structure.page import Page
-
 __all__ = ["CATALOGUE", "ENDINGS", "Form", "PaperKind", "PaperRequest", "kind_named", "make", "usual_name"]
 
 
 class PaperKind(NamedTuple):
-    """A paper: what it is, the module that makes it, what it can be made as (its usual form first), if of one page."""
+    """A paper: what it is, the module that makes it, what it can be made as (its usual form first).
+
+    It may be of one page, or of a loose sheet and in strips as well.
+    """
 
     says: str
     module: str
     forms: tuple[Form, ...]
     of_a_page: bool = False
+    of_a_sheet: bool = False
 
 
 class Maker(Protocol):
@@ -35,6 +36,9 @@ class Maker(Protocol):
 CATALOGUE: dict[str, PaperKind] = {
     "sheets": PaperKind("what stands on each side of each sheet", "sheet_map", ("pdf", "svg", "text")),
     "ruling": PaperKind("the ruling at full size, to prick through", "ruling", ("pdf", "svg", "text"), True),
+    "guide": PaperKind(
+        "a page's words at full size, line by line, to write by", "guide", ("pdf", "svg", "text"), True, True
+    ),
     "changes": PaperKind("where the text departs from the exemplar on purpose", "changes", ("pdf", "text")),
     "handover": PaperKind("the stopping point and all the next hand needs", "handover", ("pdf", "text"), True),
     "spaces": PaperKind(
@@ -63,9 +67,13 @@ def kind_named(name: str) -> PaperKind:
     return CATALOGUE[name]
 
 
-def usual_name(book: str, what: str, page: Page | None, form: Form) -> str:
-    """What the file of a paper is called where nobody names it: for the book, the paper and the page."""
-    parts = [book, what, *([str(page)] if page is not None else [])]
+def usual_name(book: str, what: str, order: PaperRequest) -> str:
+    """What the file of a paper is called where nobody names it: for the book, the paper and what it is of."""
+    parts = [book, what, *([str(order.page)] if order.page is not None else [])]
+    parts += [order.sheet.name] if order.sheet is not None else []
+    parts += [order.side.value] if order.side is not None else []
+    parts += ["strips"] if order.strips else []
+    form = order.form
     return f"{'-'.join(parts)}.{ENDINGS[form]}"
 
 
@@ -80,6 +88,13 @@ def make(name: str, order: PaperRequest) -> bytes:
         raise InvalidValueError(
             f"the paper {name} is not made as {order.form}; it is made as {' or '.join(kind.forms)}"
         )
+    if (order.sheet is not None or order.strips) and not kind.of_a_sheet:
+        made_so = ", ".join(each for each, one in CATALOGUE.items() if one.of_a_sheet)
+        raise InvalidValueError(f"the paper {name} is not made of a sheet or in strips; {made_so} is")
+    if order.side is not None and order.sheet is None:
+        raise InvalidValueError("a side is of a sheet; name that too, as in 3.2")
+    if order.sheet is not None and order.page is not None:
+        raise InvalidValueError("name a page or a sheet, not both")
     if order.page is not None:
         if not kind.of_a_page:
             raise InvalidValueError(f"the paper {name} is of the whole book; leave out the page")

@@ -11,7 +11,9 @@ from copydesk.book.common.sanitize import sanitize
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Sequence
 
+    from copydesk.book.structure.gathering import SheetSide
     from copydesk.book.structure.page import Page
+    from copydesk.book.structure.sheets import OpenSheet
     from copydesk.job import Job
     from copydesk.papers.drawing.shapes import Drawing
 
@@ -33,12 +35,19 @@ _SHORT = 14  # letters of a cell that shares its line with others
 
 
 class PaperRequest(NamedTuple):
-    """A paper asked for: the book, its form, the page it is for where it is for one, the printer's paper."""
+    """A paper asked for: the book, its form, the printer's paper, and what of the book it is for.
+
+    That is a page, or a loose sheet, or a ``side`` of it, where it is not the whole book. ``strips`` asks for lines to
+    be cut apart.
+    """
 
     job: Job
     form: Form
     page: Page | None = None
     paper: str = "A4"
+    sheet: OpenSheet | None = None
+    side: SheetSide | None = None
+    strips: bool = False
 
 
 class Writer(Protocol):

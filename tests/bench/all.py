@@ -39,6 +39,7 @@ from copydesk.book.text.exemplar import read_exemplar
 from copydesk.comparing.compare import compare
 from copydesk.comparing.normalization import Allowances
 from copydesk.job import Job
+from copydesk.papers.catalogue import PaperRequest, make
 from copydesk.store.files.gc_tuning import collect_as_usual, collect_rarely
 from copydesk.store.folder.new_book import shipped_book
 from copydesk.tracking.ledger.entry import Entry
@@ -107,8 +108,15 @@ def opened(folder: Path) -> Iterator[Row]:
     state = job.state
     overview = best(lambda: gathering_reports(state), 2)
     yield Row("all gatherings, a line each", overview, "one page's account", best(lambda: page_account(state, 0)))
+    yield Row("the guide of a page", *_papers(job))
     job.close()
     gc.unfreeze()
+
+
+def _papers(job: Job) -> tuple[float, str, float]:
+    """The guide of the page to write next, against the ruling of the same page."""
+    order = PaperRequest(job, "pdf", Page.at(next_to_write(job.state, -1) or 0))
+    return best(lambda: make("guide", order), 3), "its ruling", best(lambda: make("ruling", order), 3)
 
 
 def _open(folder: Path) -> None:

@@ -176,3 +176,19 @@ async def test_print_is_found_and_makes_a_paper_beside_those_there(
             await pilot.pause()
             assert said(desk) == f"Made {tmp_path / name}.pdf."
             assert (tmp_path / f"{name}.pdf").read_bytes().startswith(b"%PDF")
+
+
+async def test_the_guide_is_made_in_strips_and_of_the_side_of_its_sheet(
+    desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    book, place = desk.job.folder.root.name, desk.job.state.collation.place(Page.parse("12v"))
+    made = {"3": "12v", "4": "12v-strips", "5": f"{place.sheet_name}-{place.side.value}"}
+    async with desk.run_test(size=(120, 40)) as pilot:
+        for letter, name in made.items():
+            await pilot.press("colon", *"guide")
+            await pilot.press("enter")
+            await pilot.press(letter)
+            await desk.workers.wait_for_complete()
+            await pilot.pause()
+            assert said(desk) == f"Made {tmp_path / f'{book}-guide-{name}'}.pdf."

@@ -13,7 +13,7 @@ from copydesk.book.structure.page import Page
 from copydesk.book.structure.sheets import find_sheet
 from copydesk.desk.widgets.sheet_drawing import draw_side, lines_of_side
 from copydesk.papers.export.tei_object import object_desc
-from copydesk.papers.ruling import templates
+from copydesk.papers.ruled_page import templates
 from copydesk.tracking.commands.page_commands import agree_lines
 from copydesk.tracking.planning.plan_figures import Trial
 from copydesk.tracking.planning.plan_report import PLAN, plan_as_is, ruled_otherwise

@@ -20,7 +20,8 @@ from copydesk.papers.drawing.paper_sheets import PAPERS
 from copydesk.papers.drawing.shapes import LOOKS, Pen, Words
 from copydesk.papers.drawing.tiling import MARGIN, Tiles, drawing_file, tiles_for
 from copydesk.papers.drawing.typesetting import width
-from copydesk.papers.ruling import RULING_CAUTION, Reserved, RulingTemplate, page_corner, ruling_drawing
+from copydesk.papers.ruled_page import Reserved, RulingTemplate, page_corner
+from copydesk.papers.ruling import RULING_CAUTION, ruling_drawing
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -221,7 +222,8 @@ from copydesk.book.plan import Columns, Margins, PageSize, Ruling, Script
 from copydesk.book.layout.page_layout import lay_out
 from copydesk.book.structure.page import Side
 from copydesk.papers.drawing.tiling import drawing_file
-from copydesk.papers.ruling import RulingTemplate, ruling_drawing
+from copydesk.papers.ruled_page import RulingTemplate
+from copydesk.papers.ruling import ruling_drawing
 layout = lay_out(PageSize(170, 240, Margins(18, 24, 36, 48)), Columns(2, 10), Ruling(32), Script())
 template = RulingTemplate(layout, Side.RECTO, "The Ferry Book \\u0101")
 sys.stdout.buffer.write(drawing_file([ruling_drawing(template)], "pdf"))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.errors import InvalidValueError, UnknownNameError
+from copydesk.book.structure.gathering import SheetSide
 from copydesk.book.structure.page import Page, Side, Surface
 
 if TYPE_CHECKING:
@@ -21,6 +22,11 @@ class OpenSide(NamedTuple):
     right: Page | None
     surface: Surface
 
+    @property
+    def halves(self) -> tuple[Page | None, Page | None]:
+        """What stands on its left half and on its right one."""
+        return self.left, self.right
+
 
 class OpenSheet(NamedTuple):
     """A loose sheet: its gathering, its number there, its two sides, and how deep it lies (0 outermost)."""
@@ -35,6 +41,10 @@ class OpenSheet(NamedTuple):
     def name(self) -> str:
         """``3.2``: sheet 2 of gathering 3."""
         return f"{self.gathering}.{self.sheet}"
+
+    def side(self, side: SheetSide) -> OpenSide:
+        """The side that is asked for."""
+        return self.outer if side is SheetSide.OUTER else self.inner
 
     def pages(self) -> tuple[Page, ...]:
         """Its pages in reading order: four, or two of a single leaf."""

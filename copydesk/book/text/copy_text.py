@@ -133,6 +133,15 @@ class CopyText(NamedTuple):
             return []
         return list(self.written.words[self._index(start) : self._index(end)])
 
+    def word_pieces(self, start: int, end: int) -> list[tuple[int, int]]:
+        """The pieces from ``start`` up to ``end`` word by word: the first of each, and the one after its last."""
+        if self.first_piece is None:
+            return [(piece, piece + 1) for piece in range(start, end)]
+        if start >= end:
+            return []
+        begins = self.first_piece[self._index(start) + 1 : self._index(end - 1) + 1]
+        return list(pairwise((start, *begins, end)))
+
     def line_text(self, start: int, end: int) -> str:
         """What one line holds, as written: its words, and the part of a word broken at either end."""
         if self.written is None or start >= end:

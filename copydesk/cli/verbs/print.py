@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.common.phrases import decimal
+from copydesk.book.structure.gathering import SheetSide
+from copydesk.book.structure.sheets import find_sheet
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, open_book
 from copydesk.cli.output import give_bytes, give_text, say
@@ -31,6 +33,8 @@ EXAMPLES = (
     "copydesk print my-book sheets",
     "copydesk print my-book sheets --as text",
     "copydesk print my-book ruling --page 12r --paper letter -o 12r.pdf",
+    "copydesk print my-book guide --page 12r --strips",
+    "copydesk print my-book guide --sheet 3.2 --side inner",
     "copydesk print my-book cutting --as svg -o - > cutting.svg",
 )
 
@@ -46,6 +50,9 @@ def add_arguments(parser: ArgumentParser) -> None:
         help="what to make it as; if not, what FILE's name ends in, or its usual form",
     )
     parser.add_argument("--page", metavar="PAGE", help="the page it is for, as 12r, where it is for one")
+    parser.add_argument("--sheet", metavar="SHEET", help="for the guide: the loose sheet it is for, as 3.2")
+    parser.add_argument("--side", choices=[side.value for side in SheetSide], help="that side of the sheet alone")
+    parser.add_argument("--strips", action="store_true", help="for the guide: lines to cut apart, to lay above the pen")
     parser.add_argument("--paper", default="a4", metavar="PAPER", help="a4 or letter, for PDF")
     parser.add_argument("-o", "--output", metavar="FILE", help="the file to write; - for standard output")
     parser.add_argument("-f", "--force", action="store_true", help="write over a file that bears the name already")
@@ -57,12 +64,15 @@ def run(arguments: Namespace) -> ExitCode:
     job = open_book(arguments)
     page = page_called(job.state, arguments.page) if arguments.page else None
     form = arguments.form or _form_named(arguments.output) or kind.forms[0]
-    made = make(arguments.what, PaperRequest(job, form, page, arguments.paper))
+    sheet = find_sheet(job.state.collation, arguments.sheet) if arguments.sheet else None
+    side = SheetSide(arguments.side) if arguments.side else None
+    order = PaperRequest(job, form, page, arguments.paper, sheet, side, arguments.strips)
+    made = make(arguments.what, order)
     job.close()
     if arguments.output == "-" or (arguments.output is None and form == "text"):
         _show(made, form)
         return ExitCode.DONE
-    name = arguments.output or usual_name(job.folder.root.name, arguments.what, page, form)
+    name = arguments.output or usual_name(job.folder.root.name, arguments.what, order)
     written = write_file(Path(name), made, force=arguments.force)
     say(f"{written}: {decimal(len(made) / 1000, 1)} kB")
     return ExitCode.DONE

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Literal
 from copydesk.book.common.errors import UnknownNameError
 from copydesk.book.common.sanitize import sanitize
 from copydesk.papers.drawing.fonts import face
-from copydesk.papers.drawing.shapes import INK, LOOKS, Box, DrawnLine, Mark, Pen, Ring, Words
+from copydesk.papers.drawing.shapes import LOOKS, Box, DrawnLine, Mark, Pen, Ring, Words
 from copydesk.papers.drawing.typesetting import BOLD, ROMAN, fitting, lacking_words, setting
 
 if TYPE_CHECKING:
@@ -153,8 +153,11 @@ class SheetOfPaper:
         canvas.saveState()
         canvas.translate(_pt(mark.x), self._up(mark.y))
         canvas.rotate(90 if mark.upward else 0)
-        canvas.setFillColor(INK)
-        written = canvas.beginText(_pt(-back * mark.size), 0)
+        canvas.setFillColor(mark.colour)
+        stretched = mark.wide / (set_text.width * mark.size) if mark.wide and set_text.width else 1.0
+        written = canvas.beginText(_pt(-back * mark.size * stretched), 0)
+        if mark.wide:
+            written.setHorizScale(100 * stretched)
         for run in set_text.runs:
             written.setFont(face(run.face).fontName, _pt(mark.size))
             written.setRise(_pt(run.above * mark.size))

@@ -12,6 +12,8 @@ Pen = Literal[
     "fold",
     "bounding",
     "ruled",
+    "pale",
+    "written",
     "prick",
     "space",
     "flaw",
@@ -43,6 +45,8 @@ LOOKS: dict[Pen, Look] = {
     "fold": Look(0.5, INK, (3, 1.5)),
     "bounding": Look(0.2, "#46566b"),
     "ruled": Look(0.12, "#6f7f92"),
+    "pale": Look(0.1, "#b4bfcc"),
+    "written": Look(0.1, "#d9d9d4", (), "#ecebe6"),
     "prick": Look(0.18, RED),
     "space": Look(0.25, "#8a6a35", (2, 1), "#f6efdf"),
     "flaw": Look(0.25, RED, (0.8, 0.8), "#efe6e2"),
@@ -86,7 +90,10 @@ class Ring(NamedTuple):
 
 
 class Words(NamedTuple):
-    """One line of text of ``size`` mm on its baseline; ``upward`` turns it to be read from the right."""
+    """One line of text of ``size`` mm on its baseline; ``upward`` turns it to be read from the right.
+
+    Where ``wide`` is not 0 its letters are made narrower or wider, so that it takes so many mm.
+    """
 
     x: float
     y: float
@@ -95,6 +102,8 @@ class Words(NamedTuple):
     align: Align = "start"
     strong: bool = False
     upward: bool = False
+    wide: float = 0.0
+    colour: str = INK
 
 
 Mark = DrawnLine | Box | Ring | Words
@@ -115,7 +124,7 @@ def reach(mark: Mark) -> tuple[float, float, float, float]:
         return min(mark.x1, mark.x2), min(mark.y1, mark.y2), max(mark.x1, mark.x2), max(mark.y1, mark.y2)
     if isinstance(mark, Box):
         return mark.left, mark.top, mark.left + mark.width, mark.top + mark.height
-    spread = mark.radius if isinstance(mark, Ring) else len(mark.text) * mark.size
+    spread = mark.radius if isinstance(mark, Ring) else max(len(mark.text) * mark.size, mark.wide)
     return mark.x - spread, mark.y - spread, mark.x + spread, mark.y + spread
 
 

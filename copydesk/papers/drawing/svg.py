@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from copydesk.book.common.sanitize import sanitize
-from copydesk.papers.drawing.shapes import INK, LOOKS, Box, Drawing, DrawnLine, Mark, Pen, Ring, Words
+from copydesk.papers.drawing.shapes import LOOKS, Box, Drawing, DrawnLine, Mark, Pen, Ring, Words
 
 _ESCAPES = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;"})
 
@@ -38,11 +38,10 @@ def _element(mark: Mark) -> str:
 def _words(mark: Words) -> str:
     place = _attributes(x=mark.x, y=mark.y)
     turn = f' transform="rotate(-90 {_number(mark.x)} {_number(mark.y)})"' if mark.upward else ""
+    wide = f' textLength="{_number(mark.wide)}" lengthAdjust="spacingAndGlyphs"' if mark.wide else ""
     weight = ' font-weight="bold"' if mark.strong else ""
-    return (
-        f'<text{place} font-size="{_number(mark.size)}" text-anchor="{mark.align}" fill="{INK}"{weight}{turn}>'
-        f"{_text(mark.text)}</text>"
-    )
+    look = f'font-size="{_number(mark.size)}" text-anchor="{mark.align}" fill="{mark.colour}"'
+    return f"<text{place} {look}{weight}{wide}{turn}>{_text(mark.text)}</text>"
 
 
 def _look(pen: Pen) -> str:
