@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from array import array
 from bisect import bisect_right
-from itertools import accumulate, chain, pairwise
+from itertools import accumulate, pairwise
 from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
@@ -39,8 +39,8 @@ _GRAIN = 100
 _TURN = 100_000
 """Words laid between two reports of progress."""
 
-_SUMMED, _DIVIDED, _JOINED = 0.1, 0.4, 0.7
-"""The shares of laying a text with broken words that are done once words are summed, divided, and put in a row."""
+_SUMMED, _DIVIDED = 0.1, 0.7
+"""The shares of laying a text with broken words that are done once words are summed, and divided."""
 
 
 class Widths(Protocol):
@@ -50,6 +50,21 @@ class Widths(Protocol):
 
     def __getitem__(self, word: str) -> float:
         """The width of ``word`` in letters."""
+
+
+class WithinWords:
+    """Which pieces begin within a word, a byte for each: a long text has tens of millions of them."""
+
+    __slots__ = ("_flags",)
+
+    def __init__(self, flags: Sequence[int] = b"") -> None:
+        self._flags = flags
+
+    def __bool__(self) -> bool:
+        return bool(self._flags)
+
+    def __contains__(self, piece: int) -> bool:
+        return piece < len(self._flags) and self._flags[piece] == 1
 
 
 class CopyText(NamedTuple):
@@ -77,7 +92,7 @@ class CopyText(NamedTuple):
     written: Amended | None
     first_piece: Sequence[int] | None
     parts: Sequence[tuple[int, int]] | None
-    inner: frozenset[int]
+    inner: WithinWords
     cuts: Mapping[str, tuple[int, ...]]
     forced: Mapping[int, tuple[int, int]] = MappingProxyType({})
     flow: Flow = Flow()
@@ -226,9 +241,11 @@ def lay_text(  # noqa: PLR0913 - all that the layout depends on, each by its nam
     sums: list[float] = list(accumulate(map(spaced.__getitem__, taken), initial=0.0))
     letters = _letters(words, spaced)
     mean = sums[-1] / letters if letters else 1.0
-    laid = _Pieces(sums)
     if divide is not None or max(spaced.values(), default=0.0) - widths.space > widest * mean:
+        sums.clear()  # a long text has little room for both
         laid = _divided(words, widths, divide, widest * mean, part(on_progress, _SUMMED, 1.0))
+    else:
+        laid = _Pieces(sums)
     runs = runs_of(written, flow, new_line_at, whole_lines, mean)
     if laid.first_piece is not None:
         runs = [run._replace(start=laid.first_piece[run.start]) for run in runs]
@@ -272,7 +289,7 @@ class _Pieces(NamedTuple):
 
     sums: Sequence[float]
     first_piece: Sequence[int] | None = None
-    inner: frozenset[int] = frozenset()
+    inner: WithinWords = WithinWords()
     cuts: Mapping[str, tuple[int, ...]] = MappingProxyType({})
     forced: Mapping[int, tuple[int, int]] = MappingProxyType({})
 
@@ -290,7 +307,8 @@ class _Cut(NamedTuple):
     """A word cut into pieces: where, their widths, and of each piece not to begin a line freely, its part's bounds."""
 
     cuts: tuple[int, ...]
-    widths: list[float]
+    widths: array[float]
+    flags: bytes
     forced: tuple[tuple[int, int, int], ...]
 
 
@@ -303,9 +321,9 @@ def _cut(word: str, widths: Widths, divide: Callable[[str], Sequence[int]] | Non
         first, last = len(edges) - 1, len(edges) + len(within)
         forced += [(at, first, last) for at in range(first + 1, last)]
         edges += [*(start + at for at in within), end]
-    pieces = [widths[word[a:b]] for a, b in pairwise(edges)]
+    pieces = array("d", [widths[word[a:b]] for a, b in pairwise(edges)])
     pieces[-1] += widths.space
-    return _Cut(tuple(edges[1:-1]), pieces, tuple(forced))
+    return _Cut(tuple(edges[1:-1]), pieces, b"\0" + b"\1" * (len(pieces) - 1), tuple(forced))
 
 
 def _divided(
@@ -317,23 +335,25 @@ def _divided(
 ) -> _Pieces:
     """The pieces of words that may be broken."""
     known: dict[str, _Cut] = {}
-    pieces, first = array("d"), array("q")  # numbers side by side: a long text has tens of millions of them
+    # Numbers side by side, summed where they stand: a long text has tens of millions of pieces.
+    sums, first, flags = array("d", [0.0]), array("q"), bytearray()
     forced: dict[int, tuple[int, int]] = {}
     for word in with_progress(words, part(on_progress, 0.0, _DIVIDED), _TURN):
-        at = len(pieces)
+        at = len(flags)
         first.append(at)
         cut = known.get(word)
         if cut is None:
             cut = known[word] = _cut(word, widths, divide, widest)
-        pieces.extend(cut.widths)
+        sums.extend(cut.widths)
+        flags += cut.flags
         for piece, begins, ends in cut.forced:
             forced[at + piece] = (at + begins, at + ends)
-    first.append(len(pieces))
-    sums = array("d", accumulate(with_progress(pieces, part(on_progress, _DIVIDED, _JOINED), _TURN), initial=0.0))
-    del pieces
-    words_bounds = pairwise(with_progress(first, part(on_progress, _JOINED, 1.0), _TURN))
-    within = frozenset(chain.from_iterable(range(start + 1, end) for start, end in words_bounds))
-    return _Pieces(sums, first, within, {word: cut.cuts for word, cut in known.items()}, forced)
+    first.append(len(flags))
+    for at in with_progress(range(1, len(sums), _TURN), part(on_progress, _DIVIDED, 1.0), 1):
+        sums[at : at + _TURN] = array("d", accumulate(sums[at : at + _TURN], initial=sums[at - 1]))[1:]
+    return _Pieces(
+        sums, first, WithinWords(flags if 1 in flags else b""), {word: cut.cuts for word, cut in known.items()}, forced
+    )
 
 
 def lay_counts(divisions: Iterable[CountedDivision], flow: Flow, exemplar_letters: float | None = None) -> CopyText:
@@ -370,7 +390,7 @@ def lay_counts(divisions: Iterable[CountedDivision], flow: Flow, exemplar_letter
         written=None,
         first_piece=None,
         parts=parts,
-        inner=frozenset(),
+        inner=WithinWords(),
         cuts={},
         flow=flow,
     )

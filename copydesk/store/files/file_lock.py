@@ -54,11 +54,10 @@ def _taken(places: LedgerPaths, disk: Disk, limit: float) -> int:
 
 
 def _opened(places: LedgerPaths, disk: Disk) -> int:
-    with disk_errors(places.folder, "Nothing was recorded"):
-        while True:
-            with suppress(FileExistsError):  # another desk made it at this very moment
-                places.prepare(disk)
-                return disk.open_to_append(places.lock)
+    while True:
+        with disk_errors(places.lock, "Nothing was recorded"), suppress(FileExistsError):  # another desk just made it
+            places.prepare(disk)
+            return disk.open_to_append(places.lock)
 
 
 def _wait(descriptor: int, places: LedgerPaths, limit: float) -> None:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from copydesk.book.common.errors import NotAllowedError, Problem
+from copydesk.book.common.errors import CopydeskError, NotAllowedError, Problem
 from copydesk.store.files.book_folder import LedgerPaths
 from copydesk.store.files.disk import Disk, disk_errors
 from copydesk.store.files.file_lock import held
@@ -22,17 +22,17 @@ from copydesk.store.journal.ledger_copies import (
     in_order,
     only_in,
     read_both,
+    read_copy,
     whole_file,
 )
 from copydesk.store.journal.ledger_seen import forget_seen, put_back, read_seen
-from copydesk.store.journal.line_format import SCHEMA, Header, breaks, broken_links, new_mark, numbers_of_damage
+from copydesk.store.journal.line_format import SCHEMA, Header, Scan, breaks, broken_links, new_mark, numbers_of_damage
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
     from copydesk.store.journal.ledger_store import EntryDict
-    from copydesk.store.journal.line_format import Scan
 
 _LONGEST_VALUE = 60
 _WHICH_COUNTS = "copydesk audit --mend --take ledger, or --take mirror, says which of the two counts"
@@ -54,8 +54,13 @@ def audit(folder: Path, *, disk: Disk | None = None) -> tuple[Problem, ...]:
         CopydeskError: where the files cannot be read at all.
     """
     disk, places = disk or Disk(), LedgerPaths(folder)
-    ledger, mirror = read_both(places, disk)
+    ledger, mirror, unread = read_copy(places.ledger, disk), Copy(places.mirror, False, b"", Scan()), ""
+    try:
+        mirror = read_copy(places.mirror, disk)
+    except CopydeskError as error:
+        unread = f"the ledger has no second copy now, since its mirror cannot be read: {error}"
     return (
+        *([Problem(places.mirror.name, 0, 0, unread)] if unread else []),
         *_gone_since(places, ledger, mirror),
         *sorted(_in_ledger(ledger, mirror)),
         *_in_mirror(ledger, mirror),
@@ -172,7 +177,7 @@ def _other_copies(places: LedgerPaths) -> Iterator[Problem]:
 def _open_to_all(places: LedgerPaths) -> Iterator[Problem]:
     """Files that every account on this machine may change."""
     for path in (places.ledger, places.hidden, places.mirror, places.lock):
-        if path.exists() and stat.S_IMODE(path.lstat().st_mode) & stat.S_IWOTH:
+        if path.exists() and not path.is_symlink() and stat.S_IMODE(path.lstat().st_mode) & stat.S_IWOTH:
             what = "every account on this machine may change this; take that right away (chmod o-w)"
             yield Problem(str(path.relative_to(places.folder)), 0, 0, what)
 

@@ -228,8 +228,15 @@ class LedgerFile(LedgerStore):
             self._journal.end_line()
         if self._journal.tail:
             self._journal.cut_tail(self._places.aside("tail.bin"))
-        if self._generation_repaired != self.generation and mirror_holds_more(self._places, self._disk):
-            self._reserve_numbers()
+        if self._generation_repaired != self.generation:
+            try:
+                holds_more = mirror_holds_more(self._places, self._disk)
+            except (OSError, CopydeskError):
+                if not self._journal.length:  # then the mirror may be all that is left
+                    raise
+                return  # nobody can read that mirror; the entry goes into the ledger, and what is wrong is told then
+            if holds_more:
+                self._reserve_numbers()
         self._generation_repaired = self.generation
 
     def _reserve_numbers(self) -> None:

@@ -130,7 +130,7 @@ class _Bed:
     def _words(self, start: int, end: int) -> Sequence[str]:
         """All words as written; a word broken at the page's beginning or end by the part that stands on the page."""
         copy, words = self.copy, self.amended.words
-        if copy.first_piece is None or copy.inner.isdisjoint((start, end)):
+        if copy.first_piece is None or not (start in copy.inner or end in copy.inner):
             return words
         words = list(words)
         if start in copy.inner:

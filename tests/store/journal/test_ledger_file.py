@@ -248,3 +248,36 @@ def test_a_mirror_that_cannot_be_read_is_told_whenever_the_book_is_opened(tmp_pa
         (note,) = store.notes
         assert note.startswith("The ledger has no second copy now, since its mirror cannot be read: ")
         assert "ledger.mirror.jsonl" in note
+
+
+@pytest.mark.parametrize("what", ["folder", "link", "pipe"])
+def test_what_stands_in_the_mirrors_place_stops_no_entry_and_is_told(tmp_path: Path, what: str) -> None:
+    LedgerFile(tmp_path, desk="window").append(draft("a"))
+    mirror = LedgerPaths(tmp_path).mirror
+    mirror.unlink()
+    other = tmp_path / "other.txt"
+    other.write_text("dear")
+    {"folder": mirror.mkdir, "link": lambda: mirror.symlink_to(other), "pipe": lambda: os.mkfifo(mirror)}[what]()
+    store = LedgerFile(tmp_path, desk="window")
+    store.append(draft("b"))
+    (said,) = store.news()
+    assert said.startswith("The entry is safe, but the mirror of the ledger could not be written: ")
+    assert read_again(tmp_path) == ["a", "b"]
+    assert other.read_text() == "dear"
+    (problem,) = audit(tmp_path)
+    assert "its mirror cannot be read" in problem.what
+    mirror.rmdir() if what == "folder" else mirror.unlink()
+    store.append(draft("c"))
+    assert mirror.read_bytes() == ledger_of(tmp_path).read_bytes()
+    assert not audit(tmp_path)
+
+
+def test_an_empty_ledger_is_not_begun_anew_beside_a_mirror_that_nobody_can_read(tmp_path: Path) -> None:
+    LedgerFile(tmp_path, desk="window").append(draft("a"))
+    mirror = LedgerPaths(tmp_path).mirror
+    mirror.unlink()
+    mirror.mkdir()
+    ledger_of(tmp_path).write_bytes(b"")
+    with pytest.raises(CopydeskError, match="not an ordinary file"):
+        LedgerFile(tmp_path, desk="window").append(draft("b"))
+    assert ledger_of(tmp_path).read_bytes() == b""
