@@ -20,7 +20,7 @@ import numpy as np
 import pytest
 from scipy import integrate, optimize, stats
 
-from copydesk.book.common.distributions import mixture_half
+from copydesk.book.common.distributions import Mixture, Part
 from copydesk.book.hands import hand_filter
 from copydesk.book.hands.hand_filter import (
     CHANGE,
@@ -36,7 +36,7 @@ from copydesk.book.hands.hand_filter import (
     scatter_of,
 )
 from copydesk.book.hands.hand_fit import Usage, from_pages
-from copydesk.book.hands.hand_set import HandSet
+from copydesk.book.hands.hand_set import LASTS, Ahead, HandSet
 
 CLAIMED = 0.90
 ERROR = 0.04
@@ -160,7 +160,7 @@ def test_a_range_of_several_curves_is_the_range_of_their_mixture() -> None:
         )
 
     wanted = optimize.brentq(lambda half: held(half) - CLAIMED, 0.01, 20)
-    assert mixture_half(parts, mean, CLAIMED) == pytest.approx(wanted, rel=1e-6)
+    assert Mixture(tuple(Part(*each) for each in parts)).half_width(mean, CLAIMED) == pytest.approx(wanted, rel=1e-6)
 
 
 def course_of(kind: str, size: float, pages: int, rng: random.Random) -> list[float]:
@@ -221,3 +221,31 @@ def test_ranges_of_a_steady_hand_narrow_with_its_pages() -> None:
         line = 0.025 * math.sqrt((4 * pages + 2) / (pages * (pages - 1)))
         assert widths[pages] < 2 * stats.t.ppf(0.95, pages - 2) * line * 1.25
     assert widths[60] < 0.6 * widths[8]
+
+
+def test_where_a_hand_may_stand_over_pages_to_come_is_what_simulated_ones_come_to() -> None:
+    """The linear growth model with a movement that dies away: West and Harrison 1997, ch. 7; 40,000 hands, 30 pages."""
+    rng, count, pages = np.random.default_rng(3), 40_000, 30
+    ahead = Ahead(1.0, 0.01, 0.002, 0.0004, 0.000004, 0.000001, 0.000036, 0.0000004)
+    begins = [[ahead.variance, ahead.together], [ahead.together, ahead.movement_variance]]
+    level, slope = rng.multivariate_normal([ahead.off, ahead.movement], begins, count).T
+    whole = np.zeros(count)
+    for _ in range(pages):
+        whole += level
+        level = level + slope + rng.normal(0, math.sqrt(ahead.wanders), count)
+        slope = LASTS * slope + rng.normal(0, math.sqrt(ahead.turns), count)
+    found = ahead.over(pages)
+    assert found.mean == pytest.approx((whole / pages).mean(), rel=0.02)
+    assert found.sd == pytest.approx((whole / pages).std(), rel=0.02)
+
+
+def test_a_mixture_and_a_sum_of_two_are_those_of_scipy() -> None:
+    one = Mixture((Part(0.7, 0.0, 1.0), Part(0.3, 3.0, 2.0)))
+    both = one.plus(Mixture.normal(0.5))
+    drawn = [stats.norm(part.mean, math.hypot(part.sd, 0.5)) for part in one.parts]
+    for value in (-2.0, 0.0, 1.0, 5.0):
+        wanted = sum(part.share * curve.cdf(value) for part, curve in zip(one.parts, drawn, strict=True))
+        assert both.cdf(value) == pytest.approx(wanted, abs=1e-9)
+    assert both.cdf(both.quantile(0.9)) == pytest.approx(0.9, abs=1e-5)
+    assert one.mean == pytest.approx(0.9)
+    assert one.as_one().sd == pytest.approx(math.sqrt(0.7 * (1 + 0.81) + 0.3 * (4 + 2.1**2)))

@@ -19,7 +19,7 @@ import pytest
 from scipy import integrate, stats
 
 from copydesk.book.hands.hand_set import HandSet
-from copydesk.tracking.fit.book_end import LinesToWrite, ending, lines_sd
+from copydesk.tracking.fit.book_end import LinesToWrite, ending, lines_off
 from copydesk.tracking.planning import work_runs
 from copydesk.tracking.planning.forecast import forecast
 from copydesk.tracking.planning.work_runs import HandWork, WorkLeft, simulated
@@ -210,10 +210,10 @@ def test_the_chance_to_fit_is_the_share_of_simulated_books() -> None:
     mean = 34 + 0.4 * rng.standard_t(12, 20_000)
     pages = mean[:, None] + rng.normal(0, 0.7, (20_000, 40))
     lines = (30 * 34 / pages).sum(axis=1)
-    sd = lines_sd([LinesToWrite(hand, 1200, 40)])
-    assert sd == pytest.approx(lines.std(), rel=0.06)
+    off = lines_off([LinesToWrite(hand, 1200, 40)])
+    assert off.sd == pytest.approx(lines.std(), rel=0.06)
     for room in (1180, 1200, 1215, 1230):
-        assert ending(room + 0.0, 1200, sd).chance_text_fits == pytest.approx((lines <= room + 0.5).mean(), abs=0.02)
-    found = ending(1230, 1200, sd).blank_lines
+        assert ending(room + 0.0, 1200, off).chance_text_fits == pytest.approx((lines <= room + 0.5).mean(), abs=0.02)
+    found = ending(1230, 1200, off).blank_lines
     blank = 1230 - lines
     assert ((blank >= found.low) & (blank <= found.high)).mean() == pytest.approx(0.80, abs=0.03)

@@ -17,7 +17,7 @@ from typing import NamedTuple
 
 from copydesk.book.hands.hand_fit import Usage, from_pages
 from copydesk.book.hands.hand_set import HandSet
-from copydesk.tracking.fit.book_end import LinesToWrite, ending, lines_sd
+from copydesk.tracking.fit.book_end import LinesToWrite, ending, lines_off
 from copydesk.tracking.planning.forecast import Forecast, forecast
 from copydesk.tracking.planning.work_runs import HandWork, WorkLeft
 from copydesk.tracking.planning.working_days import WorkingDays
@@ -38,7 +38,12 @@ PATTERNS = (
 
 
 class World(NamedTuple):
-    """What workshops of a row have in common."""
+    """What workshops of a row have in common.
+
+    A hand's letters ``wander`` and ``drift`` so much a page; what it wandered off ``returns`` by a share each page; at
+    one page somewhere they ``step`` up or down. It falls ill on one day in ``well``. Through its text its pace grows by
+    ``quickens``, and its hours shrink by ``slackens``.
+    """
 
     hands: int = 1
     artist: bool = False
@@ -46,6 +51,11 @@ class World(NamedTuple):
     wander: float = 0.0
     drift: float = 0.0
     pages: int = 60
+    returns: float = 0.0
+    step: float = 0.0
+    well: int = 150
+    quickens: float = 0.0
+    slackens: float = 0.0
 
 
 ROWS = {
@@ -57,6 +67,12 @@ ROWS = {
     "two hands that wander, an artist, stated": World(2, artist=True, stated=True, wander=0.008),
     "one hand that drifts, hours learnt": World(drift=0.003),
     "two hands that drift, hours stated": World(2, stated=True, drift=0.003),
+    "one hand that strays and comes back, learnt": World(wander=0.01, returns=0.15),
+    "one hand that changes once by 5 %, stated": World(stated=True, step=0.05),
+    "two hands often ill, hours learnt": World(2, well=60),
+    "one hand hardly ever ill, hours stated": World(stated=True, well=1000),
+    "two hands that grow quicker, hours learnt": World(2, quickens=0.2),
+    "one hand that slackens, an artist, learnt": World(artist=True, slackens=0.3),
 }
 
 
@@ -78,6 +94,9 @@ class Scribe:
     sittings: list[Sitting] = field(default_factory=list)
     usages: list[Usage] = field(default_factory=list)
     on_page: float = 0.0
+    strays: float = 0.0
+    settled: float = 34.0
+    step_at: float = 0.0
     now: float = 34.0
     page_letters: float = 34.0
     written: int = -1
@@ -93,15 +112,25 @@ class Scribe:
         self.a_day = rng.uniform(1.2, 3.5)
         self.pace = rng.uniform(16, 30)
         self.day_effect = rng.choice((0.0, 0.1, 0.2))
-        self.now = self.first_letters = rng.uniform(28, 40)
+        self.settled = self.now = self.first_letters = rng.uniform(28, 40)
         self.text = self.text_left = world.pages / world.hands * PAGE_LINES * self.now * rng.uniform(0.85, 1.15)
         self.sign = rng.choice((-1, 1))
         self.holiday = rng.randrange(20, 200)
+        self.step_at = rng.random() if world.step else 0.0
         self._turn()
+
+    @property
+    def done(self) -> float:
+        """The share of its text that is written."""
+        return 1 - self.text_left / self.text
 
     def _turn(self) -> None:
         world = self.world
-        self.now *= math.exp(self.rng.gauss(0, world.wander) + self.sign * world.drift)
+        if self.step_at and self.done >= self.step_at:
+            self.settled, self.step_at = self.settled * math.exp(self.sign * world.step), 0.0
+        self.settled *= math.exp(self.sign * world.drift)
+        self.strays = self.strays * (1 - world.returns) + self.rng.gauss(0, world.wander)
+        self.now = self.settled * math.exp(self.strays)
         self.page_letters = self.now * math.exp(self.rng.gauss(0, 0.02))
         self.on_page = 0.0
 
@@ -110,13 +139,14 @@ class Scribe:
         rng = self.rng
         if day <= self.ill_until or self.holiday <= day < self.holiday + 7:
             return 0.0
-        if rng.random() < 1 / 150:
+        if rng.random() < 1 / self.world.well:
             self.ill_until = day + 1 + int(rng.expovariate(1 / 5))
             return 0.0
         weekday = (FIRST + timedelta(days=day)).weekday()
         if rng.random() >= self.weekdays[weekday]:
             return 0.0
-        return max(0.25, self.a_day * rng.lognormvariate(-0.04, 0.28))
+        a_day = self.a_day * (1 - self.world.slackens * self.done)
+        return max(0.25, a_day * rng.lognormvariate(-0.04, 0.28))
 
     def write(self, day: int, hours: float) -> tuple[float, list[float]]:
         """Write for so long; the hours not used, and the lines of pages finished."""
@@ -124,6 +154,7 @@ class Scribe:
         of_day = (
             self.pace * rng.lognormvariate(-(self.day_effect**2) / 2, self.day_effect) if self.day_effect else self.pace
         )
+        of_day *= 1 + self.world.quickens * self.done
         pages = []
         while hours > 0.05 and self.text_left > 0:
             spent = min(hours, rng.uniform(0.4, 1.2))
@@ -283,21 +314,20 @@ class _Life:
     def forecast(self) -> _Made:
         """What the desk would say this evening."""
         today, days = FIRST + timedelta(days=self.day), WorkingDays()
-        writing, room, lines, variance = [], 0.0, 0.0, 0.0
+        writing, stretches, lines = [], [], 0.0
         for hand in self.hands:
             off_hours, off_letters = self.wrong[hand.name]
             before = HandSet.from_letters(hand.first_letters * off_letters)
             known = from_pages(before, hand.usages)
             left = hand.text_left / known.letters_per_line
-            stretch = LinesToWrite(known, left, left / PAGE_LINES)
-            sd = lines_sd([stretch])
+            stretches.append(LinesToWrite(known, left, left / PAGE_LINES))
             pace = pace_of(hand.sittings, hand.pace * self.wrong[hand.name][0] if self.world.stated else None)
             sat = [Sat(each.at.date(), each.minutes / 60) for each in hand.sittings]
             sat += [Sat(FIRST + timedelta(days=day), spent) for day, spent in hand.checked.items()]
             stated = hand.a_day * sum(hand.weekdays) * off_hours if self.world.stated else None
             hours = hours_a_week(sat, today, stated)
-            writing.append(HandWork(hand.name, left, sd, pace, hours))
-            lines, variance = lines + left, variance + sd**2
+            writing.append(HandWork(hand.name, left, lines_off(stretches[-1:]).sd, pace, hours))
+            lines += left
         unchecked = lines + sum(each for _, each in self.drying)
         checker = Pace(CHECK_PACE, 0.05 * CHECK_PACE, math.inf, 0.0, "stated")
         week = sum(task.hours.a_week for task in writing)
@@ -343,8 +373,8 @@ class _Life:
         span = ((found.checked.expected or today) - today).days
         due = today + timedelta(days=round(span * self.rng.uniform(0.75, 1.3)))
         found = forecast(work, due, runs=RUNS)
-        room = lines * (1 + self.rng.gauss(0, 0.02))
-        fits = ending(room, lines, math.sqrt(variance)).chance_text_fits
+        room = lines * (1 + self.rng.gauss(0, self.rng.choice((0.01, 0.02, 0.06))))
+        fits = ending(room, lines, lines_off(stretches)).chance_text_fits
         return _Made(today, found, due, fits, self.lines_written + sum(hand.on_page for hand in self.hands) + room)
 
 

@@ -14,7 +14,7 @@ from statistics import NormalDist
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable
 
 
 _TINY = 1e-300
@@ -71,25 +71,75 @@ def student_range(expected: float, error: float, freedom: float, level: float) -
     return Range(expected - half, expected, expected + half)
 
 
-def mixture_half(parts: Sequence[tuple[float, float, float]], middle: float, level: float) -> float:
-    """How far either side of ``middle`` the share ``level`` of a mixture of normal curves lies.
+class Part(NamedTuple):
+    """One normal curve of a mixture: its share of all, its mean and its standard deviation."""
 
-    ``parts`` are the share of each curve, its mean and its standard deviation.
-    """
+    share: float
+    mean: float
+    sd: float
 
-    def held(half: float) -> float:
-        ends = [((middle - half - mean) / sd, (middle + half - mean) / sd) for _, mean, sd in scaled]
-        return math.fsum(
-            share * (math.erf(high) - math.erf(low)) / 2
-            for (share, _, _), (low, high) in zip(scaled, ends, strict=True)
+
+class Mixture(NamedTuple):
+    """Several normal curves together, their shares making 1."""
+
+    parts: tuple[Part, ...]
+
+    @classmethod
+    def normal(cls, sd: float) -> Mixture:
+        """One normal curve about 0."""
+        return cls((Part(1.0, 0.0, sd),))
+
+    @property
+    def mean(self) -> float:
+        """The mean of all."""
+        return math.fsum(part.share * part.mean for part in self.parts)
+
+    @property
+    def sd(self) -> float:
+        """The standard deviation of all about their mean."""
+        return math.sqrt(math.fsum(part.share * ((part.mean - self.mean) ** 2 + part.sd**2) for part in self.parts))
+
+    def cdf(self, value: float) -> float:
+        """The share of all below a value."""
+        return math.fsum(part.share * _below(value, part) for part in self.parts)
+
+    def quantile(self, share: float) -> float:
+        """The value below which ``share`` (between 0 and 1) of all lies."""
+        low, high = (
+            pick(part.mean + sign * 8 * part.sd for part in self.parts) for pick, sign in ((min, -1), (max, 1))
+        )
+        while high - low > 1e-6 * max(abs(high), abs(low), 1e-3):
+            middle = (low + high) / 2
+            low, high = (middle, high) if self.cdf(middle) < share else (low, middle)
+        return (low + high) / 2
+
+    def plus(self, other: Mixture) -> Mixture:
+        """The sum of two values, one of each mixture, that have nothing to do with one another."""
+        return Mixture(
+            tuple(
+                Part(one.share * two.share, one.mean + two.mean, math.hypot(one.sd, two.sd))
+                for one in self.parts
+                for two in other.parts
+            )
         )
 
-    scaled = [(share, mean, sd * math.sqrt(2)) for share, mean, sd in parts]
-    low, high = 0.0, max(abs(mean - middle) + 8 * sd for _, mean, sd in parts)
-    while high - low > 1e-9 * high:
-        half = (low + high) / 2
-        low, high = (half, high) if held(half) < level else (low, half)
-    return (low + high) / 2
+    def as_one(self) -> Mixture:
+        """One normal curve of the same mean and standard deviation."""
+        return Mixture((Part(1.0, self.mean, self.sd),))
+
+    def half_width(self, middle: float, level: float) -> float:
+        """How far either side of ``middle`` the share ``level`` of all lies."""
+        low, high = 0.0, max(abs(part.mean - middle) + 8 * part.sd for part in self.parts)
+        while high - low > 1e-9 * high:
+            half = (low + high) / 2
+            low, high = (half, high) if self.cdf(middle + half) - self.cdf(middle - half) < level else (low, half)
+        return (low + high) / 2
+
+
+def _below(value: float, part: Part) -> float:
+    if part.sd <= 0:
+        return float(part.mean <= value)
+    return 0.5 * (1 + math.erf((value - part.mean) / (part.sd * math.sqrt(2))))
 
 
 def _inverse(cdf: Callable[[float], float], share: float, low: float | None = None) -> float:

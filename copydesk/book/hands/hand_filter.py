@@ -27,8 +27,8 @@ from itertools import pairwise
 from statistics import NormalDist
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.distributions import mixture_half
-from copydesk.book.hands.hand_set import RANGE_LEVEL
+from copydesk.book.common.distributions import Mixture, Part
+from copydesk.book.hands.hand_set import RANGE_LEVEL, Ahead
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -96,7 +96,7 @@ class Followed(NamedTuple):
     """A hand's mean on the next page with its standard error, degrees of freedom, movement a page, and scatter.
 
     ``scatter`` is a factor on the standard deviations assumed of the pages. ``foretold`` has where the hand was thought
-    to stand before each page, from the first on, and how far that may be off.
+    to stand before each page, from the first on, and how far that may be off. ``ahead`` has the courses from there on.
     """
 
     value: float
@@ -105,6 +105,7 @@ class Followed(NamedTuple):
     per_page: float
     scatter: float
     foretold: tuple[tuple[float, float], ...]
+    ahead: tuple[Ahead, ...]
 
 
 class Path(NamedTuple):
@@ -148,7 +149,39 @@ def followed(before: HandSet, values: Sequence[float], variances: Sequence[float
         for path in each
     ]
     return Followed(
-        value, value * _error(doubted, found.mean), freedom, value * found.movement, math.sqrt(factor), tuple(foretold)
+        value,
+        value * _error(doubted, found.mean),
+        freedom,
+        value * found.movement,
+        math.sqrt(factor),
+        tuple(foretold),
+        _ahead(paths, found.mean),
+    )
+
+
+def unseen(before: HandSet) -> tuple[Ahead, ...]:
+    """The courses from the first page on of a hand of which no page is seen."""
+    error = before.error / before.letters_per_line
+    known = (_beginning(course, error)[1:] for course in COURSES)
+    return _ahead(list(known), 0.0)
+
+
+def _ahead(paths: Sequence[Sequence[Path]], mean: float) -> tuple[Ahead, ...]:
+    """The paths of each course as one, from where the hand stands on; shares as they are believed."""
+    courses = [_mixed(each) for each in paths]
+    shares, _ = _shares(courses)
+    return tuple(
+        Ahead(
+            share,
+            found.mean - mean,
+            found.movement,
+            found.mean_variance,
+            found.together,
+            found.movement_variance,
+            course.wander**2,
+            course.turn**2,
+        )
+        for share, found, course in zip(shares, courses, COURSES, strict=True)
     )
 
 
@@ -251,5 +284,5 @@ def _shares(paths: Sequence[Path]) -> tuple[list[float], float]:
 def _error(paths: Sequence[Path], mean: float) -> float:
     """The standard error of the mean that gives a normal curve the range which the paths together give."""
     shares, _ = _shares(paths)
-    parts = [(share, path.mean, math.sqrt(path.mean_variance)) for share, path in zip(shares, paths, strict=True)]
-    return mixture_half(parts, mean, RANGE_LEVEL) / NormalDist().inv_cdf(0.5 + RANGE_LEVEL / 2)
+    parts = (Part(share, path.mean, math.sqrt(path.mean_variance)) for share, path in zip(shares, paths, strict=True))
+    return Mixture(tuple(parts)).half_width(mean, RANGE_LEVEL) / NormalDist().inv_cdf(0.5 + RANGE_LEVEL / 2)

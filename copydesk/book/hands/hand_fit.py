@@ -182,6 +182,7 @@ def fit(before: HandSet, usages: Sequence[Usage]) -> Fit:
         pages=pages,
         measured=measured,
         per_page=found.per_page if _is_moving(values, variances) else 0.0,
+        ahead=found.ahead,
     )
     return Fit(hand, tuple((places[-len(told) :][at], expected) for at, expected in _strange(values, variances, found)))
 

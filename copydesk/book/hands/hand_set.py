@@ -8,9 +8,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from typing import Literal
+from functools import lru_cache
+from itertools import accumulate
+from typing import Literal, NamedTuple
 
-from copydesk.book.common.distributions import Range, student_range
+from copydesk.book.common.distributions import Mixture, Part, Range, student_range
 
 Source = Literal["guess", "sample", "pages"]
 
@@ -36,6 +38,52 @@ PAGE_SCATTER = 0.025
 """How much a hand's pages differ among themselves until its own pages tell: judgement, soon outweighed."""
 
 
+LASTS = 0.97
+"""The share of a movement that is left on the next page: one seen now dies away in about thirty. Our judgement."""
+
+
+class Ahead(NamedTuple):
+    """One course a hand may be on from the next page on, in shares of its letters: how likely it is, and where it goes.
+
+    ``off`` is where its mean stands beside that of all courses, ``movement`` what it moves by a page, each with its
+    variance, and ``together`` how the two go; its mean ``wanders`` and its movement ``turns`` by chance from page to
+    page, by these variances.
+    """
+
+    share: float
+    off: float
+    movement: float
+    variance: float
+    together: float
+    movement_variance: float
+    wanders: float
+    turns: float
+
+    def over(self, pages: int) -> Part:
+        """How far off the hand's mean is over so many pages from the next one on."""
+        moved, wandered, turned = _gathered(max(pages, 1))
+        variance = (
+            self.variance
+            + 2 * moved * self.together
+            + moved**2 * self.movement_variance
+            + wandered * self.wanders
+            + turned * self.turns
+        )
+        return Part(self.share, self.off + moved * self.movement, math.sqrt(max(variance, 0.0)))
+
+
+@lru_cache(maxsize=1024)
+def _gathered(pages: int) -> tuple[float, float, float]:
+    """How a movement, chance changes of the mean, and those of the movement count in the mean over so many pages.
+
+    The first is a factor on the movement, the others are factors on the variances of single changes.
+    """
+    steps = [(1 - LASTS**page) / (1 - LASTS) for page in range(pages)]
+    moved = list(accumulate(steps))
+    wandered = math.fsum((page / pages) ** 2 for page in range(pages))
+    return moved[-1] / pages, wandered, math.fsum((each / pages) ** 2 for each in moved[:-1])
+
+
 @dataclass(frozen=True, slots=True)
 class HandSet:
     """How close a hand writes.
@@ -44,7 +92,8 @@ class HandSet:
     gave it). ``low`` to ``high`` is the 90 % range of that mean for the next page; ``spread`` is how much single
     pages differ from it (a standard deviation); all in letters. ``error`` and ``freedom`` are what the range is
     made of. ``per_page`` is how the hand moves from page to page, 0 unless its pages show that it does.
-    ``measured`` counts the places at which it was measured: pages whose real end somebody gave.
+    ``measured`` counts the places at which it was measured: pages whose real end somebody gave. ``ahead`` has the
+    courses it may be on; where there is none, it stays where it is.
     """
 
     letters_per_line: float
@@ -57,6 +106,7 @@ class HandSet:
     nib: float = 0.0
     per_page: float = 0.0
     measured: int = 0
+    ahead: tuple[Ahead, ...] = ()
 
     @classmethod
     def from_letters(cls, letters: float, measure: float = 0.0, nib: float = 0.0) -> HandSet:
@@ -83,6 +133,12 @@ class HandSet:
         """Between what the hand's mean lies on the next page."""
         found = student_range(self.letters_per_line, self.error, self.freedom, level)
         return Range(max(found.low, 0.0), found.expected, found.high)
+
+    def over(self, pages: float) -> Mixture:
+        """How far off its letters a line the hand's mean over so many pages to come may be, as a share of them."""
+        if not self.ahead:
+            return Mixture.normal(self.error / self.letters_per_line)
+        return Mixture(tuple(course.over(round(pages)) for course in self.ahead))
 
     def scaled(self, factor: float) -> HandSet:
         """The same hand where a line holds ``factor`` times as much."""

@@ -104,7 +104,7 @@ def _sd(state: BookState, need: Need, usual: Set[str]) -> float:
     stretches = []
     for each in need.targets:
         known = state.sets.get(each.hand) or next(iter(state.sets.values()))
-        known = known if each.hand in usual else replace(known, error=0.0)
+        known = known if each.hand in usual else replace(known, error=0.0, ahead=())
         stretches.append(LinesToWrite(known, each.lines, each.pages, ragged * known.letters_per_line))
     return math.hypot(lines_sd(stretches), _breaks_sd(ragged, sum(each.lines for each in need.targets)))
 

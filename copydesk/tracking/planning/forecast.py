@@ -68,7 +68,7 @@ class Forecast:
     held_by: str = ""
 
 
-ASSUMED = "hands keep their pace and weekdays; each is away one week in fourteen"
+ASSUMED = "hands keep their pace and weekdays; each is away one week in ten"
 """What the forecast takes for granted, for people."""
 
 FINISH: Report[Finish] = one_of(

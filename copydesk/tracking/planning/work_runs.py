@@ -31,8 +31,11 @@ if TYPE_CHECKING:
 RUNS = 2_000
 SEED = 1
 
-AWAY_EVERY, AWAY_WEEKS = 13.0, 1.0
+AWAY_EVERY, AWAY_WEEKS = 9.0, 1.0
 """A hand is away (ill, travelling) about once in so many weeks, for so many on the mean. Our own judgement."""
+
+_AWAY_ALIKE = 2.0
+"""How alike hands are in that: the shape of the gamma curve from which each run draws how often a hand is away."""
 
 LONGEST = 36_525
 """Days ahead beyond which no date is given."""
@@ -217,15 +220,21 @@ def _drawn(
         variance = week_variance + a_week * an_hour / (speed * speed)
         to_check = max(more + more_sd * gauss(0.0, 1.0), 0.0) / middle if more else 0.0
         to_write = (lines + sd * gauss(0.0, 1.0)) / speed + beside * to_check if lines else 0.0
-        found.written.append(_passage(to_write, a_week, variance, rng) + gap * rng.random() if to_write > 0 else 0.0)
+        often = rng.gammavariate(_AWAY_ALIKE, 1 / _AWAY_ALIKE)
+        found.written.append(
+            _passage(to_write, a_week, variance, rng, often) + gap * rng.random() if to_write > 0 else 0.0
+        )
         found.left.append((1 - beside) * to_check)
         found.a_week.append(a_week)
         found.spread.append(variance)
     return found
 
 
-def _passage(hours: float, a_week: float, variance: float, rng: random.Random) -> float:
-    """Weeks in which so many hours are worked, ``variance`` being that of single weeks, with the weeks away."""
+def _passage(hours: float, a_week: float, variance: float, rng: random.Random, often: float = 1.0) -> float:
+    """Weeks in which so many hours are worked, ``variance`` being that of single weeks, with the weeks away.
+
+    ``often`` is how many times as often as usual the hand is away.
+    """
     if hours <= 0:
         return 0.0
     weeks = mean = hours / a_week
@@ -236,7 +245,7 @@ def _passage(hours: float, a_week: float, variance: float, rng: random.Random) -
         if rng.random() * (mean + weeks) > mean:
             weeks = mean * mean / weeks
     left, away = weeks, 0.0
-    while (left := left + AWAY_EVERY * math.log(1.0 - rng.random())) > 0:
+    while (left := left + AWAY_EVERY / often * math.log(1.0 - rng.random())) > 0:
         away -= AWAY_WEEKS * math.log(1.0 - rng.random())
     return weeks + away
 

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from bisect import bisect_left
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from copydesk.book.hands.hand_filter import unseen
 from copydesk.book.hands.hand_set import HandSet
 from copydesk.book.layout import spaces as spaces_of
 from copydesk.book.layout.page_layout import lay_out
@@ -96,7 +98,8 @@ class TextState(Records):
     def first_sets(self) -> Mapping[str, HandSet]:
         """How close each hand was thought to write before it had written a page."""
         if self._first_sets is None:
-            self._first_sets = {hand.id: self._first_set(hand) for hand in self.book.hands}
+            found = {hand.id: self._first_set(hand) for hand in self.book.hands}
+            self._first_sets = {hand: replace(known, ahead=unseen(known)) for hand, known in found.items()}
         return self._first_sets
 
     def _first_set(self, hand: Hand) -> HandSet:

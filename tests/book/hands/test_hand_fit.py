@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import math
+import random
 from bisect import bisect_right
+from dataclasses import replace
 from itertools import accumulate
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from copydesk.book.hands.hand_filter import unseen
 from copydesk.book.hands.hand_fit import (
     Usage,
     capacity_from_end,
@@ -19,7 +22,7 @@ from copydesk.book.hands.hand_fit import (
     ragged_loss,
     weighted_mean,
 )
-from copydesk.book.hands.hand_set import HandSet
+from copydesk.book.hands.hand_set import LASTS, STATED_DOUBT, HandSet
 from copydesk.book.text.letter_widths import EQUAL, RELATIVE, WordWidths
 
 TEXT = (
@@ -184,6 +187,30 @@ def test_no_pages_leave_the_set_as_it_was() -> None:
     before = HandSet.from_letters(34)
     assert from_pages(before, []) == before
     assert from_pages(before, [Usage(0, 20, 21)]) == before
+
+
+def test_a_hand_never_seen_is_less_sure_over_many_pages_than_over_few() -> None:
+    before = HandSet.from_letters(34)
+    unknown = replace(before, ahead=unseen(before))
+    assert unknown.over(1).sd == pytest.approx(STATED_DOUBT)
+    assert unknown.over(60).sd > unknown.over(10).sd > unknown.over(1).sd
+
+
+def test_a_hand_seen_to_move_is_expected_to_go_on_for_a_while() -> None:
+    pages = [Usage(30, letters, letters + 0.1) for letters in (34 * 1.005**page for page in range(40))]
+    closer = from_pages(HandSet.from_letters(34), pages)
+    assert 0.02 < closer.over(20).mean < 0.005 * 9.5
+    assert closer.over(20).mean < closer.over(60).mean < 0.005 / (1 - LASTS)
+
+
+def test_a_steady_hand_is_surer_of_what_is_to_come_than_one_that_wanders() -> None:
+    before, level, chance = HandSet.from_letters(34), 34.0, random.Random(4)
+    steady, wandering = [], []
+    for _ in range(40):
+        level *= chance.gauss(1, 0.02)
+        steady.append(Usage(30, *(2 * [34 * chance.gauss(1, 0.01)])))
+        wandering.append(Usage(30, *(2 * [level * chance.gauss(1, 0.01)])))
+    assert from_pages(before, steady).over(40).sd < 0.5 * from_pages(before, wandering).over(40).sd
 
 
 @given(st.lists(st.floats(20, 50), min_size=1, max_size=9), st.floats(0.1, 10))

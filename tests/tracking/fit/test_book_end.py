@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from copydesk.book.common.distributions import Mixture
 from copydesk.book.hands.hand_set import HandSet
 from copydesk.tracking.fit.book_end import LinesToWrite, ending, lines_sd
 
@@ -11,21 +12,21 @@ HAND = HandSet(34, spread=0.8, error=0.34, freedom=1e9, source="pages", pages=8)
 
 
 def test_room_enough_is_likely_to_fit() -> None:
-    found = ending(room=1000, lines=960, sd=20)
+    found = ending(room=1000, lines=960, off=Mixture.normal(20))
     assert found.chance_text_fits == pytest.approx(0.9786, abs=0.001)
     assert found.blank_lines.expected == 40
     assert found.blank_lines.low < 40 < found.blank_lines.high
 
 
 def test_a_text_as_long_as_its_room_is_as_likely_as_not_to_fit() -> None:
-    assert ending(1000, 1000.5, 20).chance_text_fits == pytest.approx(0.5)
-    assert ending(1000, 1060, 20).chance_text_fits < 0.01
-    assert ending(1000, 1060, 20).blank_lines.expected == -60
+    assert ending(1000, 1000.5, Mixture.normal(20)).chance_text_fits == pytest.approx(0.5)
+    assert ending(1000, 1060, Mixture.normal(20)).chance_text_fits < 0.01
+    assert ending(1000, 1060, Mixture.normal(20)).blank_lines.expected == -60
 
 
 @pytest.mark.parametrize(("lines", "chance"), [(999, 1.0), (1000, 1.0), (1001, 0.0)])
 def test_without_doubt_it_fits_or_not(lines: float, chance: float) -> None:
-    assert ending(1000, lines, 0).chance_text_fits == chance
+    assert ending(1000, lines, Mixture.normal(0)).chance_text_fits == chance
 
 
 def test_doubt_of_the_mean_bears_on_all_lines_alike() -> None:
