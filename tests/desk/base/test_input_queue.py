@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
+from unittest.mock import patch
 
 import pytest
+from textual import events
+from textual.widgets import Static
 
 from copydesk.desk.base.base_app import OwnApp
+from copydesk.desk.base.input_queue import InputQueue
 from copydesk.desk.base.screen_foot import SayLine
 from copydesk.desk.dialogs.form import Choice
 from copydesk.job import Job
@@ -72,3 +76,17 @@ async def test_a_mistake_in_one_act_is_told_and_logged_and_the_desk_stays_open(
     logged = mistake_log_file().read_text("utf-8")
     assert "Error: " in logged
     assert "words of the book" not in logged
+
+
+async def test_a_click_on_what_was_taken_away_meanwhile_is_dropped(desk: Desk) -> None:
+    async with desk.run_test(size=(120, 40)) as pilot:
+        gone = Static("gone")
+        await desk.screen.mount(gone)
+        await pilot.pause()
+        x, y = gone.region.offset
+        queue = InputQueue(desk, desk.on_event)
+        click = events.MouseDown(None, x, y, 0, 0, 1, False, False, False, screen_x=x, screen_y=y)
+        with patch.object(desk.screen, "get_widget_at", return_value=(gone, gone.region)):
+            assert queue._still_there(click)
+            await gone.remove()
+            assert not queue._still_there(click)
