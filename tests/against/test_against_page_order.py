@@ -15,16 +15,8 @@ from copydesk.book.structure.leaf_additions import add_gathering
 from copydesk.book.structure.leaf_changes import want
 from copydesk.book.structure.page import LeafId, Page
 from copydesk.book.structure.sheets import open_sheets, pile
+from page_orders import ONE_GATHERING
 
-# psbook -q -s 0: one gathering; read in pairs, outer side then inner side, from the outermost sheet inward.
-ONE_GATHERING = {
-    1: "4 1 2 3",
-    2: "8 1 2 7 6 3 4 5",
-    3: "12 1 2 11 10 3 4 9 8 5 6 7",
-    4: "16 1 2 15 14 3 4 13 12 5 6 11 10 7 8 9",
-    5: "20 1 2 19 18 3 4 17 16 5 6 15 14 7 8 13 12 9 10 11",
-    6: "24 1 2 23 22 3 4 21 20 5 6 19 18 7 8 17 16 9 10 15 14 11 12 13",
-}
 # psbook -q -s N: gatherings of N pages.
 SEVERAL = {
     (32, 16): "16 1 2 15 14 3 4 13 12 5 6 11 10 7 8 9 32 17 18 31 30 19 20 29 28 21 22 27 26 23 24 25",

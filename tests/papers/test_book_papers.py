@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 import io
-from datetime import UTC, datetime
-from types import SimpleNamespace
-from typing import TYPE_CHECKING, cast
 
 import pytest
 from lxml import etree
@@ -14,26 +11,13 @@ from pypdf import PdfReader
 
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import Anchor, Columns, Flaw, GatheringPlan, Signing, SkinPlan, SpacePlan
-from copydesk.book.structure.page import Page
-from copydesk.papers.catalogue import CATALOGUE, PaperRequest, make
+from copydesk.papers.catalogue import CATALOGUE
 from copydesk.tracking.commands import leaf_commands as leaf_acts
+from papers_made import made, pages
 from small_book import SmallBook
-
-if TYPE_CHECKING:
-    from copydesk.job import Job
-    from copydesk.papers.catalogue import Form
 
 POINTS = 72 / 25.4
 MILL = SpacePlan("mill", "miniature", Anchor(page="1r", column=2, line=3), 4)
-
-
-def made(book: SmallBook, name: str, form: Form, page: str = "", paper: str = "A4") -> bytes:
-    job = SimpleNamespace(state=book.state, clock=lambda: datetime(2026, 3, 2, tzinfo=UTC))
-    return make(name, PaperRequest(cast("Job", job), form, Page.parse(page) if page else None, paper))
-
-
-def pages(data: bytes) -> list[str]:
-    return [page.extract_text() for page in PdfReader(io.BytesIO(data)).pages]
 
 
 def troubled() -> SmallBook:

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import io
-from datetime import UTC, datetime
-from types import SimpleNamespace
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING, Any
 
 import pdfplumber
 import pytest
@@ -16,17 +14,15 @@ from copydesk.book.plan import Anchor, Change, Columns, Flaw, Flow, Margins, Pag
 from copydesk.book.structure.gathering import SheetSide
 from copydesk.book.structure.page import Page
 from copydesk.book.structure.sheets import find_sheet
-from copydesk.papers.catalogue import PaperRequest, make, usual_name
+from copydesk.papers.catalogue import usual_name
 from copydesk.papers.drawing.shapes import LOOKS
 from copydesk.tracking.scribes.guide_lines import guide
+from papers_made import made, ordered
 from small_book import SmallBook
 from text_book import TextBook
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
-
-    from copydesk.job import Job
-    from copydesk.papers.catalogue import Form
 
 MM = 25.4 / 72
 NEAR = 0.1
@@ -44,15 +40,6 @@ BOOKS: dict[str, dict[str, Any]] = {
     "a nib": {"script": Script(nib=1.2, x_height=4.0)},
 }
 EVERY = pytest.mark.parametrize("changes", BOOKS.values(), ids=BOOKS)
-
-
-def order(book: SmallBook, form: Form, page: str = "", **more: Any) -> PaperRequest:
-    job = SimpleNamespace(state=book.state, clock=lambda: datetime(2026, 3, 2, tzinfo=UTC))
-    return PaperRequest(cast("Job", job), form, Page.parse(page) if page else None, **more)
-
-
-def made(book: SmallBook, name: str, form: Form = "pdf", page: str = "", **more: Any) -> bytes:
-    return make(name, order(book, form, page, **more))
 
 
 def colour(pen: str) -> tuple[float, ...]:
@@ -276,8 +263,8 @@ def test_what_has_no_guide_is_refused() -> None:
 def test_files_are_named_for_what_they_show() -> None:
     book = SmallBook()
     sheet = find_sheet(book.state.collation, "1.2")
-    assert usual_name("b", "guide", order(book, "pdf", "1v", strips=True)) == "b-guide-1v-strips.pdf"
-    assert usual_name("b", "guide", order(book, "svg", sheet=sheet, side=SheetSide.INNER)) == "b-guide-1.2-inner.svg"
+    assert usual_name("b", "guide", ordered(book, "pdf", "1v", strips=True)) == "b-guide-1v-strips.pdf"
+    assert usual_name("b", "guide", ordered(book, "svg", sheet=sheet, side=SheetSide.INNER)) == "b-guide-1.2-inner.svg"
 
 
 def test_a_large_page_is_spread_over_sheets_of_paper() -> None:

@@ -35,6 +35,7 @@ EXAMPLES = (
     "copydesk print my-book ruling --page 12r --paper letter -o 12r.pdf",
     "copydesk print my-book guide --page 12r --strips",
     "copydesk print my-book guide --sheet 3.2 --side inner",
+    "copydesk print my-book dummy --paper letter",
     "copydesk print my-book cutting --as svg -o - > cutting.svg",
 )
 
