@@ -4,7 +4,9 @@ SJC is R. Hanna, A Descriptive Catalogue of the Western Medieval Manuscripts of 
 Christ Church is R. Hanna and D. Rundle, A Descriptive Catalogue of the Western Manuscripts, to c. 1600, in Christ
 Church, Oxford, 2017, both by the Bodleian Libraries' records of them; Auct. and Bodl. are records of the Bodleian's
 catalogue of western medieval manuscripts; Ker is N. R. Ker, Catalogue of Manuscripts containing Anglo-Saxon, 1957,
-p. xxii; TEI is the TEI P5 Guidelines 4.9.0a, chapter Manuscript Description. Totals marked "derived" are sums, not
+p. xxii; TEI is the TEI P5 Guidelines 4.9.0a, chapter Manuscript Description; St John's Cambridge is M. R. James, A
+Descriptive Catalogue of the Manuscripts in the Library of St John's College, Cambridge, 1913, by the college's pages,
+where raised figures stand on the line and are raised here again. Totals marked "derived" are sums, not
 statements.
 """
 
@@ -12,6 +14,7 @@ from __future__ import annotations
 
 import pytest
 
+from copydesk.book.common.errors import InvalidValueError
 from copydesk.book.formula.collation_formula import facts, parse
 from copydesk.book.formula.formatter import show
 
@@ -85,7 +88,116 @@ AGREE = {
     "Bodl. 860, derived": ("25^8+2 (4/5 add.)", 1, 10),
     "STCV manual after Bowers, derived": ("A-D^4 $4 (−A3,4) signed", 4, 16),
     "Bodleian records, derived": ("1(8) II–XI(8)", 11, 88),
+    "St John's Cambridge N.3, ff. 458": (
+        "1^16 2^20 3^16 – 9^16 10^14 11^16 – 26^16 27^6 28^16 29^18.",
+        29,
+        458,
+    ),
+    "St John's Cambridge D.23, ends f. 84b": ("a^8 - e^8 (wants 7) f^8 - l^8 (wants 6-8).", 11, 84),
+    "St John's Cambridge K.48, ff. 8 + 186 + 6": (
+        "a^8 (modern blank vellum), 1^8 – 3^8 (1, 2 mut.) 4^8 – 22^8 23^10, b^6.",
+        25,
+        8 + 186 + 6,
+    ),
+    "St John's Cambridge I.28, ff. 323 + 5": (
+        "a^4 (+ 1) 1^10 2^12 – 4^12 5^10 6^10 7^12 – 13^12 14^10 15^12 – 19^12 20^14 (12 canc.) 21^14 22^12 23^14 24^10"
+        " 25^10 | 26^10 | 27^18 28? (two).",
+        29,
+        323 + 5,
+    ),
+    "Huntington Library, Guide to Medieval and Renaissance Manuscripts, HM 147, f. 116 now back pastedown": (
+        "1-14^8 15^4(4 now back pastedown). Catchwords in lower right margin; quire and leaf signatures in letters and"
+        " arabic numerals.",
+        15,
+        116,
+    ),
+    "J. Sherwood on the list DCRM-L, 10 May 2024, as cataloguers write it": (
+        "Parchment, fol. 178; 1-9⁸ 10⁴ (+5, fol. 77) 11-22⁸ 23⁶ (-6).",
+        23,
+        178,
+    ),
+    "John Rylands Library, Latin MS 500, ff. i+26+i": ("Quire 1^12 Quire 2^14", 2, 26),
 }
+
+
+LOOKED_AT = {
+    "St John's Cambridge N.19, ff. 153": (
+        "1^6 (wants 1) 2^4 3^8 – 7^8 (wants 1) 8^8 - 20^8 21? (one left)",
+        153,
+        ("gathering 21 has 1 leaf",),
+    ),
+    "St John's Cambridge G.12, ff. 233 + 4": (
+        "a^2 1^8 (wants 5 – 8 ?), a quire gone, 2^8 – 17^8 18^6 19^8 20^6 (wants 6) | 21^8 – 26^8 27? (three) 28^8 –"
+        " 30^8 31^6 | 32 (one) b^2.",
+        233 + 4,
+        ("'a quire gone'", "gathering 27 has 3 leaves", "gathering 32 has 1 leaf"),
+    ),
+    "the same list, fol. 178, the fifth leaf as a gathering": (
+        "1-9⁸ 10⁴ 11¹ 12-23⁸ 24⁶ (-6)",
+        178,
+        ("gathering 11 has 1 leaf",),
+    ),
+    "IRHT, Lettre volée, examen du codex, 97 leaves foliated": (
+        "1² (f. 1-2) 2⁴ (f. 3-6) 3⁸-9⁸ (f. 7-62) 10⁶ (f. 63-68) 11⁴ (6 - 2) (f. 69-72) 12⁸ (6 + 2) (f. 73-80) 13⁶ (8 -"
+        " 2) (f. 81-86) 14⁶ (f. 87-92) 15⁵ (8 - 3) (f. 93-97)",
+        97,
+        ("gathering 11 are gone", "gathering 12 were added", "gathering 13 are gone", "gathering 15 are gone"),
+    ),
+    "National Library of Wales, Peniarth 392, 31 quires, by Late Medieval English Scribes; raised figures": (
+        "I-V^8, VI^2, VII^6, VIII-XI^8, XII^6, XIII-XX^8, XXI^8+1, XXII^8, XXIII-XXVIII^8, XXIX^10, XXX-XXXI^8.",
+        241,  # derived; 250 leaves are counted, the flyleaves among them
+        ("gathering XXI was added",),
+    ),
+}
+
+
+@pytest.mark.parametrize("source", LOOKED_AT)
+def test_leaves_come_out_and_what_is_not_said_is_told(source: str) -> None:
+    text, leaves, told = LOOKED_AT[source]
+    formula = parse(text)
+    assert formula.leaves == formula.collation().leaves == leaves
+    for words in told:
+        assert any(words in warning for warning in formula.warnings), formula.warnings
+    assert parse(show(formula)).leaves == leaves
+
+
+REFUSED = {
+    "National Library of Australia, psalter, by K. V. Sinclair 1969, p. 9, after medievalwriting.50megs.com": (
+        "(6)1 (8)2-4 (2)5 (7)6 (8)7-15. Quire 6 lacks its third sheet.",
+        "the leaves stand before the gathering here",
+    ),
+    "Peniarth 392, figures on the line": (
+        "I-V8, VI2, VII6, VIII-XI8, XII6, XIII-XX8, XXI8+1, XXII8, XXIII-XXVIII8, XXIX10, XXX-XXXI8.",
+        "the leaves do not stand apart from the name",
+    ),
+    "Mount Angel Abbey, MS 28, as bound": ("A6, B-D12, E6, F-H12, I-K8, L8(-1)", "the leaves do not stand apart"),
+    "Mount Angel Abbey, MS 28, disbound": (
+        "A8, B6, C-F8, G2, H4, I8, J-K6, L-M8, N8(-1), O6, P6(-1)",
+        "the leaves do not stand apart",
+    ),
+    "Jonas, IRHT, record 77355, 124 leaves": (
+        "2*(IV)16 + 2*(V)36 + (IV)44 + (VII)69 + (VIII)85 + 3*(V)115 + (IV)124",
+        "gatherings are counted in sheets here",
+    ),
+    "manuscripta.at, record 120, 274 leaves": (
+        "2I, 1 + 21.VI253 + IV261 + (VIII-3)274",
+        "gatherings are counted in sheets here",
+    ),
+    "Herzog August Bibliothek, Cod. Guelf. 360 Helmst., 106 leaves": (
+        "IX (18). 6 VI (90). VIII (106).",
+        "gatherings are counted in sheets here",
+    ),
+}
+
+
+@pytest.mark.parametrize("source", REFUSED)
+def test_another_way_of_writing_is_refused_with_what_to_write(source: str) -> None:
+    text, why = REFUSED[source]
+    with pytest.raises(InvalidValueError) as refused:
+        parse(text)
+    [problem] = refused.value.problems
+    assert why in problem.what
+    assert "as in" in problem.what
 
 
 @pytest.mark.parametrize("source", AGREE)

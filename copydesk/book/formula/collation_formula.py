@@ -77,8 +77,9 @@ def _parsed(pieces: Pieces) -> ParsedFormula:
         said += _doubts_of(piece, called, leaves, shared=shared)
         plus, minus = piece.plus + piece.remarks.plus, piece.minus + piece.remarks.minus
         counted = Counted(piece.planned, plus, minus, piece.pairs, piece.doubtful, piece.remarks)
+        whole = Counted(piece.planned, 0, 0, None, piece.doubtful, Remarks()) if piece.closes else counted
         for name in called:
-            gathering, more = place_remarks(name, counted)
+            gathering, more = place_remarks(name, counted if name == called[-1] else whole)
             _must_fold(gathering, piece)
             gatherings.append(gathering)
             leaves += gathering.leaves
@@ -178,7 +179,7 @@ def _named_piece(piece: FormulaItem, first: Name, last: Name, *, long: bool) -> 
 def _doubts_of(piece: FormulaItem, names: list[Name], before: int, *, shared: bool) -> list[str]:
     said = []
     each = piece.remarks.each
-    if len(names) > 1 and not each and (piece.plus or piece.minus or piece.remarks.on_leaves):
+    if len(names) > 1 and not each and not piece.closes and (piece.plus or piece.minus or piece.remarks.on_leaves):
         said.append(f"what is remarked on gatherings {names[0].text} to {names[-1].text} is taken of each of them")
     if each and len(names) == 1 and not shared:
         said.append(f"what is said of {each} at gathering {names[0].text} is taken of that gathering alone")

@@ -82,7 +82,7 @@ beginning front back next blank blanks blanked unwritten unused empty unfoliated
 number numbers numbering foliated misfoliated foliation paginated pasted pastedown paste-down pastedowns down paste
 cover board boards misbound misplaced transposed displaced reversed inverted upside bound wrong wrongly order
 disordered out place folded unfolded refolded sewn sewing stitched thread glued mounted guarded guards signed
-unsigned signature signatures catchword catchwords damaged damage mutilated defective imperfect fragment fragments
+unsigned signature signatures catchword catchwords damaged damage mut mutilated defective imperfect fragment fragments
 fragmentary worn rubbed faded stained soiled darkened creased wrinkled holed hole holes slit slits trimmed cropped
 repaired repair repairs mended patched strengthened reinforced stiff burnt-edged ruled unruled ruling pricked
 prickings parchment paper vellum membrane skin hair flesh watermark watermarks palimpsest thick thicker thin thinner

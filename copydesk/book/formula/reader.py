@@ -26,7 +26,7 @@ _KINDS = {kind: sheets for sheets, kind in KINDS.items()} | {
     "binio": 2, "ternio": 3, "quaternio": 4, "quinio": 5, "senio": 6,
     "sexternion": 6, "sexternio": 6, "sextern": 6, "bifolia": 1,
 }  # fmt: skip
-_SPELT_OUT = {"one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+_SPELT_OUT = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 _NAME = r"(?:[2-9][A-Za-z](?![A-Za-z])|\d{1,4}|[A-Za-z]{1,12}|[&*†‡§¶πχ+])"
 _NAMES = rf"({_NAME})(?:\s*{DASH}\s*({_NAME}))?"
 _COUNT = (
@@ -35,6 +35,11 @@ _COUNT = (
     r"|\.(\d+)|\s*\(\s*(\d+)\s*\))(\s*\?)?"
 )
 _COUNTED = re.compile(rf"{_NAMES}{_COUNT}")
+_THROUGH = re.compile(rf"\s*{DASH}\s*({_NAME})(?:\s*\^\s*\{{?\s*(\d+)\}}?|([{RAISED}]+))")
+_LEFT = re.compile(
+    rf"({_NAME})(\s*\?)?\s*\(\s*({'|'.join(_SPELT_OUT)})(?:\s+(?:left|leaf|leaves|only))?\s*\)", re.IGNORECASE
+)
+_LESS = re.compile(rf"\s*\(\s*(\d{{1,3}})\s*(\+|{DASH})\s*(\d{{1,2}})\s*\)")
 _SUPPLIED = re.compile(rf"\[\s*{_NAMES}\s*\]{_COUNT}")
 _KIND = re.compile(rf"{_NAMES}\s+({'|'.join(sorted(_KINDS, key=len, reverse=True))})(s?)(?![a-z])", re.IGNORECASE)
 _SHEETS = re.compile(rf"({_NAME})()\s*\(([\d\s]+[,+][\d\s,+]*)\)")
@@ -60,6 +65,24 @@ _TOTAL = re.compile(
     re.IGNORECASE,
 )
 _WORD = re.compile(r"[A-Za-z]{3,}(?![\^:(.\d]|\w)")
+_OTHER_WAYS = (
+    (
+        re.compile(r"\(\d+\)\s*\d+(?!\d|\s*[\^:])"),
+        "the leaves stand before the gathering here; write them behind it, as in 1^6 2-4^8",
+    ),
+    (
+        re.compile(
+            r"(?:.*?[\s,+.(])?\d+\s*[.*]?\s*\(?[IVX]+(?:\s*[-–+]\s*\d+)?\)?\s*\(?\d+\)?(?=[\s.,;+]|$)", re.DOTALL
+        ),
+        "gatherings are counted in sheets here, each with its last leaf behind it; write the leaves of each, as in "
+        "1-4^8 for 4 IV (32)",
+    ),
+    (
+        re.compile(rf"(?:[A-Za-z]|[IVXLC]+)(?:\s*{DASH}\s*(?:[A-Za-z]|[IVXLC]+))?\d{{1,2}}\s*[,;]"),
+        "the leaves do not stand apart from the name of the gathering; write them with ^, as in A^6 or I-V^8",
+    ),
+)
+"""Ways of writing a formula in which a number means another thing than in those we read, and what to say of them."""
 
 
 @dataclass
@@ -77,6 +100,7 @@ class FormulaItem:
     minus: int = 0
     pairs: Pairs | None = None
     starts: int | None = None  # the leaf of the book its own numbering starts from
+    closes: bool = False  # 3^8–7^8 (wants 1): what is remarked is of the last gathering
     kind: str = ""
     doubtful: bool = False
     remarks: Remarks = field(default_factory=Remarks)
@@ -119,6 +143,9 @@ def read(text: str) -> Pieces:
         Misread: at the first place that cannot be read.
     """
     pieces = Pieces()
+    for form, what in _OTHER_WAYS:
+        if form.match(text, len(text) - len(text.lstrip())):
+            raise Misread(0, what)
     found = _FORMAT.match(text)
     at = found.end() if found else 0
     pieces.format = found[1] if found else ""
@@ -249,7 +276,7 @@ def _counted(text: str, at: int, pieces: Pieces) -> int:
     piece = FormulaItem(at, found[1], found[2], _leaves(leaves, at), doubtful=found[8] is not None)
     if supplied:
         pieces.prose.append(f"{found[0][: found[0].index(']') + 1]} is a name the source supplies")
-    at = found.end()
+    at = _through(text, found.end(), piece)
     while more := _MORE.match(text, at) or _RAISED_MORE.match(text, at):
         sign = "plus" if more[1] in "+⁺" else "minus"
         setattr(piece, sign, getattr(piece, sign) + int(more[2].translate(_LOWERED)))
@@ -259,7 +286,43 @@ def _counted(text: str, at: int, pieces: Pieces) -> int:
             raise Misread(at, "the brace round the number of leaves is not closed; write it as in 1^{8}")
         at += 1
     pieces.pieces.append(piece)
-    return _remarks(text, at, pieces)
+    return _remarks(text, _of_so_many(text, at, piece), pieces)
+
+
+def _through(text: str, at: int, piece: FormulaItem) -> int:
+    """``3^8–7^8``: a range whose leaves are said at both ends, as M. R. James has it; ``at`` is behind the first."""
+    found = _THROUGH.match(text, at) if piece.last is None else None
+    if found is None:
+        return at
+    leaves = _leaves(found[2] or found[3], at)
+    if leaves != piece.planned:
+        what = f"gathering {piece.first} has {piece.planned} leaves here and gathering {found[1]} {leaves}"
+        raise Misread(at, f"{what}; write the leaves of each, as in 3-6^8 7^6")
+    piece.last, piece.closes = found[1], True
+    return found.end()
+
+
+def _of_so_many(text: str, at: int, piece: FormulaItem) -> int:
+    """``11^4 (6 - 2)``: the leaves that were planned, and those that are gone or more."""
+    found = _LESS.match(text, at)
+    if found is None or piece.last is not None:
+        return at
+    planned, more, sign = int(found[1]), int(found[3]), "plus" if found[2] == "+" else "minus"
+    if planned + (more if sign == "plus" else -more) != piece.planned:
+        return at
+    piece.planned = planned
+    setattr(piece, sign, getattr(piece, sign) + more)
+    return found.end()
+
+
+def _left(text: str, at: int, pieces: Pieces) -> int:
+    """``28? (two)``: a gathering of which so many leaves are left, nobody saying of how many."""
+    found = _LEFT.match(text, at)
+    if found is None or _is_word(found[1]):
+        return at
+    leaves = _SPELT_OUT.index(found[3].lower()) + 1
+    pieces.pieces.append(FormulaItem(at, found[1], None, leaves, doubtful=found[2] is not None))
+    return _remarks(text, found.end(), pieces)
 
 
 def _kind(text: str, at: int, pieces: Pieces) -> int:
@@ -328,7 +391,7 @@ def _remarks(text: str, at: int, pieces: Pieces) -> int:
 def _begins_piece(text: str, at: int) -> bool:
     if _plain_count(text, at) or _kind_at(text, at):
         return True
-    return any(form.match(text, at) for form in (_SUPPLIED, _SHEETS, _TOTAL))
+    return any(form.match(text, at) for form in (_SUPPLIED, _SHEETS, _TOTAL, _LEFT))
 
 
 def _leaves(digits: str, at: int) -> int:
@@ -339,5 +402,5 @@ def _leaves(digits: str, at: int) -> int:
 
 
 _READERS: tuple[Callable[[str, int, Pieces], int], ...] = (
-    _boundary, _flyleaves, _signing, _total, _sheets, _counted, _kind, _running, _bracket, _prose,
+    _boundary, _flyleaves, _signing, _total, _sheets, _counted, _left, _kind, _running, _bracket, _prose,
 )  # fmt: skip

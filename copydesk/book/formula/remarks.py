@@ -86,6 +86,10 @@ _RUNNING = re.compile(
     r"(?:through|to|ends?(?:\s+(?:on|at|with))?|catchword,?)\s+(?:ff?|fols?)\.?\s*(\d{1,5})[rv]?(?!\w)[^,;)]*",
     re.IGNORECASE,
 )
+_LEAVES_HARMED = re.compile(
+    r"\d+(?:(?:\s*,\s*|\s+and\s+)\d+)+\s+(?:mut(?:ilated)?|damaged|defective|imperfect|stained|blank)\b\.?(?=\s*(?:[,;)]|$))",
+    re.IGNORECASE,
+)
 _NOTE = re.compile(r"(?:\[[^\]]*\]|[^,;()\[])+")
 _STATES = (
     ("canc", "cancelled"),
@@ -266,6 +270,9 @@ def _read_in_group(text: str, at: int, end: int, remarks: Remarks, context: Cont
     start = lead.end() if (lead := _LEAD.match(text, at, end)) else at
     if (found := _SIGNED.match(text, start, end)) and (found[2] is None or found[2] in context.names):
         return _signed(text, found, end, remarks, context)
+    if found := _LEAVES_HARMED.match(text, at, end):
+        remarks.note(found[0])
+        return found.end()
     if found := _RUNNING.match(text, at, end):
         remarks.running.append(int(found[1]))
     elif found := _NOTE.match(text, at, end):

@@ -137,7 +137,7 @@ def test_nothing_to_warn_of(text: str) -> None:
         ("I (1+2+3, 4)", 1, 4, "more than two leaves are joined"),
         ("I (1+2, 3+4)", 1, 4, "cross or lie side by side"),
         ("I (1+3, 2+4)", 1, 4, "cross or lie side by side"),
-        ("(6)1 (8)2-4", 1, 1, "'(6)1 (8)2-4' cannot be read here"),
+        ("(6)1 (8)2-4", 1, 1, "the leaves stand before the gathering here; write them behind it"),
         ("1-3^8 (6)4", 1, 8, "it is not said what of which leaf"),
         ("[9^8", 1, 1, "'[9^8' cannot be read here"),
         ("1^8 \x1b[31m", 1, 5, r"'\x1b[31m' cannot be read here"),
