@@ -106,7 +106,7 @@ def habits_of(slips: Sequence[Pull], least: float = 0.0) -> Habits:
     """What leads a scribe's eye, from the pulls of the leaps that were made.
 
     The shares of a mixture of three kinds of leap, by repeated expectation and maximisation (A. P. Dempster and others,
-    *Journal of the Royal Statistical Society B* 39 (1977), 1-38).
+    *Journal of the Royal Statistical Society B* 39 (1977), 1-38; from memory).
     """
     shares: tuple[float, ...] = SHARES
     for _ in range(_ROUNDS):

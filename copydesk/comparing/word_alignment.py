@@ -3,7 +3,7 @@
 An alignment with costs that prefer what a scribe would have done: one gap rather than several (a leap of the
 eye loses words that stand together), a like word for a like word, neighbours changed about, words joined and
 divided. The recurrences are those of O. Gotoh, *Journal of Molecular Biology* 162 (1982) 705-708, with the
-exchange of neighbours after R. Lowrance and R. Wagner, *Journal of the ACM* 22 (1975) 177-183.
+exchange of neighbours after R. Lowrance and R. Wagner, *Journal of the ACM* 22 (1975) 177-183; both from memory.
 """
 
 from __future__ import annotations

@@ -185,7 +185,7 @@ def test_mountain_green_may_hold_orpiment() -> None:
 
 
 def test_cobalt_violet_may_be_an_arsenate() -> None:
-    # K. Wehlte, The Materials and Techniques of Painting, 1975, p. 65.
+    # CAMEO, "Cobalt violet": the first were cobalt arsenate, highly toxic.
     material = material_named("cobalt violet")
     assert material is not None
     assert {Hazard.ARSENIC, Hazard.COBALT} <= set(material.hazards)
@@ -199,7 +199,7 @@ def test_cadmium_and_soot_by_their_sources() -> None:
 
 
 def test_sulphide_and_acid_make_a_gas_that_kills() -> None:
-    # TFL Ledertechnik, "Delime and bating: toxic gases"; Fennen and others: the nose is soon blocked; it kills.
+    # Fennen and others: acid frees it; the nose is blocked at 500 ppm, 5,000 kill at a breath. Deliming: from memory.
     sentence = HAZARDS[Hazard.SULPHIDE].sentence
     assert all(part in sentence for part in ("acid", "deliming", "hydrogen sulphide", "kills", "no longer smells"))
 

@@ -15,7 +15,7 @@ from copydesk.tracking.checking.rest_odds import TimedPage, odds_of_rise
 
 @pytest.mark.parametrize("rate", [0.5, 2.0, 5.0])
 def test_where_counts_scatter_as_poissons_the_range_is_about_that_of_a_gamma_distribution(rate: float) -> None:
-    """The Jeffreys range of a Poisson mean (Brown, Cai and DasGupta 2001) by scipy.stats.gamma, from 400 pages."""
+    """The Jeffreys range of a Poisson mean (Brown, Cai and DasGupta 2001; from memory) by scipy, from 400 pages."""
     rng = np.random.default_rng(4)
     counts = rng.poisson(rate, 400)
     found = mean_range([FaultCount(at, 30, int(count)) for at, count in enumerate(counts)], 0.90)
@@ -34,7 +34,7 @@ def test_the_spread_of_negative_binomial_counts_is_found() -> None:
 
 
 def test_no_fault_has_the_exact_range_of_no_poisson_count_made_wider() -> None:
-    """F. Garwood, Biometrika 28 (1936), 437-42, by scipy.stats.chi2, times the spread assumed and Student's excess."""
+    """F. Garwood, Biometrika 28 (1936), 437-42, from memory: chi2, times the spread and Student's excess."""
     found = mean_range([FaultCount(0, 40, 0)], 0.90)
     excess = (stats.t.ppf(0.95, 4) / stats.norm.ppf(0.95)) ** 2
     assert found.low == 0

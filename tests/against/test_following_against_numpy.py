@@ -3,9 +3,9 @@
 The references do not go from page to page. One writes out how all pages hang together under a course, and finds the
 hand's next page by generalised least squares (A. C. Aitken, "On least squares and linear combinations of
 observations", *Proceedings of the Royal Society of Edinburgh* 55 (1935), 42-8; with the movement and the wandering as
-random parts, G. K. Robinson, "That BLUP is a good thing", *Statistical Science* 6 (1991), 15-32). The other goes
-through every way in which a few pages may have been strange and the hand may have changed between them, and weighs them
-by Bayes's rule, where the project makes several of them one.
+random parts, G. K. Robinson, "That BLUP is a good thing", *Statistical Science* 6 (1991), 15-32; both from memory). The
+other goes through every way in which a few pages may have been strange and the hand may have changed between them, and
+weighs them by Bayes's rule, where the project makes several of them one.
 
 Simulated hands go their course and stray from it page by page; the simulation is the source of the truth.
 """

@@ -31,7 +31,7 @@ FACES = r"""
 # The o of P052 Roman is 32 to 514 wide in an advance of 546 (its bounding box in the same file).
 O_ADVANCE, O_LEFT, O_RIGHT = 546, 32, 514
 
-# Per cent of letters in English. R. E. Lewand, Cryptological Mathematics (2000), 36.
+# Per cent of letters in English. R. E. Lewand, Cryptological Mathematics (2000), 36; from memory.
 ENGLISH = {
     "a": 8.167, "b": 1.492, "c": 2.782, "d": 4.253, "e": 12.702, "f": 2.228, "g": 2.015, "h": 6.094, "i": 6.966,
     "j": 0.153, "k": 0.772, "l": 4.025, "m": 2.406, "n": 6.749, "o": 7.507, "p": 1.929, "q": 0.095, "r": 5.987,

@@ -71,7 +71,7 @@ async def test_a_part_is_changed_checked_while_one_types_kept_and_taken_back(fil
         await pilot.press("enter")
         await pilot.pause()
         await fill(pilot, width="wide")
-        assert "page, width cannot be 'wide'; write a length above 0" in said(pilot)
+        assert "width under page cannot be 'wide'; write a length above 0" in said(pilot)
         await fill(pilot, width="6,5 in")
         assert said(pilot) == (
             '-page: {width: 7 in, height: 240, margins: ninths}\n+page: {width: "6,5 in", height: 240, margins: ninths}'

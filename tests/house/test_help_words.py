@@ -175,7 +175,23 @@ def test_every_author_cited_anywhere_is_on_the_list_with_the_year(path: Path) ->
         assert all(year in listed for year in years), text[cited.start() : cited.end() + 140]
 
 
+def remembered() -> dict[str, list[str]]:
+    """The surnames of every source that was not seen again, by its short name."""
+    entries = re.findall(r"^- \*\*(.+?)\*\*(.*?)(?=^- |^\*|\Z)", page("sources.md"), re.MULTILINE | re.DOTALL)
+    kept = (name for name, said in entries if "from memory" in " ".join(said.split()))
+    return {name: surnames for name in kept if (surnames := re.findall(r"[A-ZÉ][a-zéèœ]{3,}", name))}
+
+
+@pytest.mark.parametrize("path", CITING, ids=lambda path: "/".join(path.parts[-3:]))
+def test_what_was_not_seen_again_says_so_where_it_is_cited(path: Path) -> None:
+    text = plain_text(path)
+    cited = {match["surname"] for match in AUTHOR.finditer(text)}
+    for name, surnames in remembered().items():
+        assert "from memory" in text or not cited.issuperset(surnames), name
+
+
 def test_citations_are_found() -> None:
+    assert {"Gotoh 1982", "Gelman and others 2013", "Wehlte 1975"} <= set(remembered())
     found = {cited["surname"] for path in CITING for cited in AUTHOR.finditer(plain_text(path))}
     known = "Ker Hanna Gregory Johnston Farnsworth Lindsay Lowe Rand Gotoh Feller Garwood Aitken Robinson Hamel Macé"
     assert set(known.split()) <= found

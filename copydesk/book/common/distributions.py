@@ -1,9 +1,9 @@
 """Ranges: how far a mean, a forecast or a count may be from the truth, with the distributions they need.
 
-Continued fractions by the modified Lentz method and the series of the incomplete gamma function: W. H. Press
-and others, *Numerical Recipes*, 3rd ed. (2007), 6.2 to 6.4. Quantiles are found by halving, to the last digit
-that counts; the common ones are remembered. The normal distribution is the standard library's; it has no Student's,
-chi-square or binomial one.
+Continued fractions by the modified Lentz method and the series of the incomplete gamma function: W. H. Press and
+others, *Numerical Recipes*, 3rd ed. (2007), 6.2 to 6.4, from memory. Quantiles are found by halving, to the last
+digit that counts; the common ones are remembered. The normal distribution is the standard library's; it has no
+Student's, chi-square or binomial one.
 """
 
 from __future__ import annotations

@@ -13,11 +13,11 @@ With logarithms of letters a line y, level m, movement b a page and scatter s:
 
 w and t of the course's ``wander`` and ``turn``, c mostly zero, else of the size of a change.
 
-Sources: the linear growth model and its mixtures, M. West and J. Harrison, *Bayesian Forecasting and Dynamic Models*,
-2nd ed. (1997), chs. 7 and 12 (12.3 for steps and outliers, and for making several paths one); A. C. Harvey,
-*Forecasting, Structural Time Series Models and the Kalman Filter* (1989), ch. 2; pages that count for little where they
-are strange: G. Agamennoni, J. I. Nieto and E. M. Nebot, "An outlier-robust Kalman filter" (2011). How far hands move,
-and how often they change, is our own judgement.
+Sources, all from memory: the linear growth model and its mixtures, M. West and J. Harrison, *Bayesian Forecasting and
+Dynamic Models*, 2nd ed. (1997), chs. 7 and 12 (12.3 for steps and outliers, and for making several paths one); A. C.
+Harvey, *Forecasting, Structural Time Series Models and the Kalman Filter* (1989), ch. 2; pages that count for little
+where they are strange: G. Agamennoni, J. I. Nieto and E. M. Nebot, "An outlier-robust Kalman filter" (2011). How far
+hands move, and how often they change, is our own judgement.
 """
 
 from __future__ import annotations
@@ -190,7 +190,8 @@ def scatter_of(heights: Sequence[float], variances: Sequence[float]) -> tuple[fl
 
     It comes from how pages that follow one another differ, which a hand that moves or changes hardly alters: half the
     mean square successive difference (J. von Neumann and others, "The mean square successive difference", *Annals of
-    Mathematical Statistics* 12 (1941), 153-62). A difference that stands out counts no more than ``_STANDS_OUT``.
+    Mathematical Statistics* 12 (1941), 153-62; from memory). A difference that stands out counts no more than
+    ``_STANDS_OUT``.
     """
     pairs = zip(pairwise(heights), pairwise(variances), strict=True)
     squares = [(after - before) ** 2 / (one + other) for (before, after), (one, other) in pairs]

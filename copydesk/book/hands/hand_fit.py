@@ -139,7 +139,7 @@ def ragged_loss(words: Sequence[str], widths: WordWidths) -> float:
 
     Half the mean word with its space, each word counted in proportion to its width, since a wide word is the
     likelier to stand across the line's end. Common practice in renewal theory (W. Feller, *An Introduction to
-    Probability Theory*, vol. II, XI.4: the mean age of a stationary process).
+    Probability Theory*, vol. II, XI.4: the mean age of a stationary process; from memory).
     """
     each = [widths[word] + widths.space for word in words]
     whole = math.fsum(each)

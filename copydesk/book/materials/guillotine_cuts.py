@@ -1,8 +1,9 @@
 """The best way to cut like rectangles out of a larger one with cuts from edge to edge, as a knife and rule make them.
 
-Lengths here are whole numbers of any small unit. The search is exhaustive: a cut needs to be tried only where
-widths and heights of the wanted pieces add up (N. Christofides and C. Whitlock, "An algorithm for two-dimensional
-cutting problems", Operations Research 25, 1977, p. 30: normal cuts), and whatever area alone rules out is left out.
+Lengths here are whole numbers of any small unit. The search is exhaustive: a cut needs to be tried only where widths
+and heights of the wanted pieces add up (N. Christofides and C. Whitlock, "An algorithm for two-dimensional cutting
+problems", Operations Research 25, 1977, p. 30: normal cuts; from memory), and whatever area alone rules out is left
+out.
 """
 
 from __future__ import annotations

@@ -68,9 +68,9 @@ HAZARDS: dict[Hazard, Advice] = {
         "Sulphide: with acid, and in deliming, it gives off hydrogen sulphide, a gas that kills and that the nose "
         "soon no longer smells; keep acids away, work only with extraction and the breathing protection its data "
         "sheet names, and never alone.",
-        "UNIDO 2015, How to deal with hydrogen sulphide gas in tanneries; TFL Ledertechnik, Delime and bating: toxic "
-        "gases; J. Fennen and others, Improved leather quality using "
-        "less sulphide",
+        "J. Fennen and others, TFL Ledertechnik, Improved leather quality using less sulphide; UNIDO 2015, How to deal "
+        "with hydrogen sulphide gas in tanneries; of deliming TFL Ledertechnik, Delime and bating: toxic gases, from "
+        "memory",
     ),
     Hazard.LEAD: Advice(
         "Lead: builds up in the body and harms nerves, blood and kidneys; not for children or anyone expecting a "
@@ -85,12 +85,14 @@ HAZARDS: dict[Hazard, Advice] = {
     Hazard.LIME: Advice(
         "Lime: burns skin and can blind; goggles, long gloves, covered arms and legs, a mask where it is dry; "
         "quicklime boils when it meets water: put lime into water, never water on lime, out of doors.",
-        "county health notice on lime, Clay County Free Press; Low-impact.org, Lime: health and safety",
+        "Low-impact.org, Lime: health and safety; of blindness and clothes a county health notice, Clay County Free "
+        "Press, from memory",
     ),
     Hazard.RAW_HIDE: Advice(
         "Raw hides: may carry disease, anthrax among them; take hides with papers of inspection, wear gloves, mask "
         "and eye protection, cover cuts, do not shake or beat them, and wash your hands.",
-        "Centers for Disease Control, Anthrax: protection from exposure; Health and Safety Executive, HSG174, 1997",
+        "Centers for Disease Control, Anthrax: protection from exposure; Health and Safety Executive, HSG174, Anthrax, "
+        "1997",
     ),
     Hazard.ALKALI: Advice(
         "Strong alkali: its liquid burns and its fumes sting eyes and lungs; goggles and gloves, extraction at the "
@@ -147,7 +149,7 @@ HAZARDS: dict[Hazard, Advice] = {
     Hazard.NICKEL: Advice(f"Nickel: with time it harms the kidneys and may cause allergy; raise no dust; {_FOOD}.", _K),
     Hazard.PURGATIVE: Advice(
         f"Gamboge: purges violently if swallowed, and much of it poisons; {_FOOD}.",
-        "Encyclopedia Americana, Gamboge",
+        "Winsor & Newton, Colour story: Gamboge; A. F. M. Willich, Domestic Encyclopaedia, 1802, Gamboge",
     ),
     Hazard.SOOT: Advice(
         "Soot: may hold impurities that can cause skin cancer, and flies about; wet it before you grind, and wear "

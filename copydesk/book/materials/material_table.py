@@ -21,13 +21,14 @@ if TYPE_CHECKING:
 
 _K = "Kremer Pigmente, Pigments with toxic heavy metals"
 _B = "A. Babin, Pigment safety, Center for Safety in the Arts"
-_L = "county health notice on lime, Clay County Free Press"
+_L = "Low-impact.org, Lime: health and safety"
 _CAMEO = "Museum of Fine Arts Boston, CAMEO, Emerald green"
 _SCHEELE = "Museum of Fine Arts Boston, CAMEO, Scheele's green"
 _COOLEY = "A. J. Cooley, Cyclopaedia of Practical Receipts, Green"
 _COBALT = "Museum of Fine Arts Boston, CAMEO, Cobalt pigments"
-_WEHLTE = "K. Wehlte, The Materials and Techniques of Painting, 1975, p. 65"
-_TFL = "TFL Ledertechnik, Delime and bating: toxic gases"
+_VIOLET = "Museum of Fine Arts Boston, CAMEO, Cobalt violet"
+_FENNEN = "J. Fennen and others, TFL Ledertechnik, Improved leather quality using less sulphide"
+_GAMBOGE = "Winsor & Newton, Colour story: Gamboge"
 _CDC = "Centers for Disease Control, Anthrax: protection from exposure"
 _C = "common practice"
 
@@ -98,7 +99,7 @@ _ROWS: tuple[tuple[str, str, str, str, str], ...] = (
     ("phthalo blue", "pigment", "copper", "phthalo green, phthalocyanine blue, phthalocyanine green", _K),
     ("smalt", "pigment", "cobalt", "cobalt glass", _K),
     ("cobalt blue", "pigment", "cobalt", "cobalt, cobalt green, cobalt yellow, aureolin, cerulean blue", _K),
-    ("cobalt violet", "pigment", "arsenic cobalt", "", f"{_K}; {_WEHLTE}; {_COBALT}: it may be an arsenate"),
+    ("cobalt violet", "pigment", "arsenic cobalt", "", f"{_K}; {_VIOLET}; {_COBALT}: it may be an arsenate"),
     ("umber", "pigment", "manganese", "raw umber, burnt umber", _K),
     (
         "manganese brown",
@@ -116,7 +117,7 @@ _ROWS: tuple[tuple[str, str, str, str, str], ...] = (
     ("green earth", "pigment", "", "terre verte, terra verde, Verona green", _C),
     ("titanium white", "pigment", "", "titanium dioxide", _C),
     ("mosaic gold", "pigment", "", "purpurinus, aurum musivum", _C),
-    ("gamboge", "dye", "purgative", "gummigutta, gutti, camboge", "Encyclopedia Americana, Gamboge"),
+    ("gamboge", "dye", "purgative", "gummigutta, gutti, camboge", _GAMBOGE),
     ("indigo", "dye", "", "woad, indigotin", _C),
     ("madder", "dye", "", "madder lake, rose madder, alizarin", _C),
     ("brazilwood", "dye", "", "brazil, brazilwood lake, sappanwood", _C),
@@ -159,7 +160,7 @@ _ROWS: tuple[tuple[str, str, str, str, str], ...] = (
     ("alum", "ink", "irritant", "", _C),
     ("lime", "skin-making", "lime dust", "slaked lime, hydrated lime, calcium hydroxide, lime bath, lime water", _L),
     ("quicklime", "skin-making", "lime dust", "burnt lime, calcium oxide, unslaked lime", _L),
-    ("sulphide", "skin-making", "sulphide alkali", "sulfide, sodium sulphide, sodium sulfide, sulphides", _TFL),
+    ("sulphide", "skin-making", "sulphide alkali", "sulfide, sodium sulphide, sodium sulfide, sulphides", _FENNEN),
     ("raw hide", "skin-making", "raw", "raw skin, raw hides, raw skins, fresh skin, salted skin, salted skins", _CDC),
     ("ammonia", "skin-making", "alkali", "ammonia water, stale urine", _C),
     ("potash", "skin-making", "alkali", "lye, caustic soda, washing soda, wood ash lye", _C),

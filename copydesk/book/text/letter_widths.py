@@ -4,12 +4,12 @@ Widths are counted in *letters*: one letter is the mean width of a letter or wor
 A line of ``letters_per_line: 34`` is then 34 letters wide, whichever table is used.
 
 The relative widths are the mean of two faces drawn after the broad pen, an upright round one (P052 Roman, metrically
-Palatino) and a chancery italic (Z003 Medium Italic, metrically Zapf Chancery), as published in their Adobe
-font metrics files (URW++ core 35 fonts), each taken relative to its own mean letter. The word-space is wider than
-in type: the gap is "the width of the letter o" (E. Johnston, *Writing & Illuminating, & Lettering*, 1906, p. 78),
-so the o without the white at its sides. The mean letter is weighed by the letter frequencies of English
-(R. E. Lewand, *Cryptological Mathematics*, 2000, p. 36) with words of 4.7 letters. Wynn, yogh and the Tironian
-sign stand in neither face and take the width of p, g and a figure.
+Palatino) and a chancery italic (Z003 Medium Italic, metrically Zapf Chancery), as published in their Adobe font
+metrics files (URW++ core 35 fonts), each taken relative to its own mean letter. The word-space is wider than in type:
+the gap is "the width of the letter o" (E. Johnston, *Writing & Illuminating, & Lettering*, 1906, p. 78), so the o
+without the white at its sides. The mean letter is weighed by the letter frequencies of English (R. E. Lewand,
+*Cryptological Mathematics*, 2000, p. 36, from memory) with words of 4.7 letters. Wynn, yogh and the Tironian sign
+stand in neither face and take the width of p, g and a figure.
 """
 
 from __future__ import annotations

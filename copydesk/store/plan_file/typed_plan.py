@@ -66,7 +66,13 @@ def typed_value(path: Path, said: str) -> object:
     try:
         return _typed(holds_at(path), said.strip())
     except Wrong as wrong:
-        raise InvalidValueError(f"{named(path)} {wrong}") from None
+        raise InvalidValueError(f"{_field(path)} {wrong}") from None
+
+
+def _field(path: Path) -> str:
+    """A key as people know it from its form: ``days under skins``, ``lines under spaces 2``."""
+    *above, key = path
+    return f"{key} under {named(tuple(above))}" if above and isinstance(key, str) else named(path)
 
 
 def _read(holds: ValueKind, said: str) -> object:
@@ -86,7 +92,7 @@ def _typed(holds: Any, said: str) -> object:
     if isinstance(holds, ByName) and isinstance(holds.sort, ValueKind):
         pairs = [(part, _PAIR.fullmatch(part)) for part in said.split(",") if part.strip()]
         if wrong := next((part for part, pair in pairs if pair is None), None):
-            raise Wrong(f"cannot be {wrong.strip()!r}; write each name with its value, with commas between")
+            raise Wrong(f"cannot be {wrong.strip()!r}; write each name with its value, as in soak 2, lime 9")
         return {_typed(holds.key, pair[1]): _typed(holds.sort, pair[2]) for _, pair in pairs if pair}
     if isinstance(holds, Section) and holds.short:
         key = next(key for key in holds.keys if key.name == holds.short)

@@ -1,10 +1,11 @@
 """The range of a rate of faults, where pages and days differ and faults come in clusters.
 
 The variance of a count is as many times the count as the pages, and then the days, show it to be (a quasi-Poisson
-model: P. McCullagh and J. A. Nelder, *Generalized Linear Models*, 2nd ed. 1989, 4.5 and 6.2). Few pages tell little
-of that, so what they show leans on what is usual, and that of the days on that of the pages. A count of so many
-effective faults has the range of a gamma distribution (the Jeffreys range: L. D. Brown, T. T. Cai and A. DasGupta,
-*Statistical Science* 16 (2001), 101-33), made wider as Student's range is wider than the normal one.
+model: P. McCullagh and J. A. Nelder, *Generalized Linear Models*, 2nd ed. 1989, 4.5 and 6.2, from memory). Few pages
+tell little of that, so what they show leans on what is usual, and that of the days on that of the pages. A count of
+so many effective faults has the range of a gamma distribution (the Jeffreys range: L. D. Brown, T. T. Cai and A.
+DasGupta, *Statistical Science* 16 (2001), 101-33, from memory), made wider as Student's range is wider than the
+normal one.
 """
 
 from __future__ import annotations

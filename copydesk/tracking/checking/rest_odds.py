@@ -6,7 +6,7 @@ against all other choices of as many pages of that day. The odds (an exponential
 page, over its mean through all choices) have the mean 1 if there is nothing, and so has their product over days; the
 chance that they ever reach 20 is then at most 1 in 20, however often one looks (J. Ville 1939; for tests by
 permutation: A. Ramdas and others, "Game-theoretic statistics and safe anytime-valid inference", *Statistical Science*
-38 (2023), 576-601).
+38 (2023), 576-601; both from memory).
 """
 
 from __future__ import annotations

@@ -5,8 +5,8 @@ those are. Its weeks differ, and now and then it is away. A hand that gives ``a`
 that differ by ``s``, is done with ``H`` hours of work after a time whose distribution is the inverse Gaussian one of
 mean ``H / a`` and shape ``(H / s) ** 2``, the first passage of a drifting Brownian motion (E. Schrödinger,
 *Physikalische Zeitschrift* 16 (1915), 289-95). It is drawn as in J. R. Michael, W. R. Schucany and R. W. Haas, *The
-American Statistician* 30 (1976), 88-90. So a run needs no loop over days; days
-off are counted in the calendar afterwards.
+American Statistician* 30 (1976), 88-90, both from memory. So a run needs no loop over days; days off
+are counted in the calendar afterwards.
 """
 
 from __future__ import annotations
@@ -214,7 +214,8 @@ def _drawn(
     for _ in range(runs):
         a_week = hours.a_week * exp(_within(hours_doubt * gauss(0.0, 1.0)))
         z = gauss(0.0, 1.0)
-        # Student's value from a normal one: M. Abramowitz and I. Stegun, Handbook of Mathematical Functions, 26.7.5.
+        # Student's value from a normal one: M. Abramowitz and I. Stegun, Handbook of Mathematical Functions, 26.7.5;
+        # from memory.
         z += (z**3 + z) / (4 * few) + (5 * z**5 + 16 * z**3 + 3 * z) / (96 * few * few)
         speed = middle * exp(_within(pace_doubt * z))
         variance = week_variance + a_week * an_hour / (speed * speed)

@@ -3,7 +3,8 @@
 On each weekday a hand sits with some chance, and then for some hours. Both begin with what is usual and are narrowed
 down by the days from its first page on, sat on or not, so that a part of a week is not taken for a week. A weekday's
 chance leans on that of all days of its sort (days the workshop works, days it does not) until it has been seen often:
-the mean of a beta distribution (A. Gelman and others, *Bayesian Data Analysis*, 3rd ed. 2013, 2.4 and 5.3).
+the mean of a beta distribution (A. Gelman and others, *Bayesian Data Analysis*, 3rd ed. 2013, 2.4 and 5.3, from
+memory).
 
 Stated hours are weighed against the hours the pages took, by how well either foretells them: the odds of two
 hypotheses (the same, 7.4).

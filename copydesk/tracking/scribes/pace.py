@@ -5,7 +5,7 @@ lines of a sitting scatter about the pace with a variance in proportion to its h
 sittings of one day are no independent witnesses. How much days differ is learnt: a few sizes of it are tried side by
 side, and each is believed as far as it explains the sittings (the one-way random effects model: S. R. Searle,
 G. Casella and C. E. McCulloch, *Variance Components*, 1992, ch. 3; mixed over the ratio of the two variances as in
-A. Gelman and others, *Bayesian Data Analysis*, 3rd ed. 2013, ch. 5).
+A. Gelman and others, *Bayesian Data Analysis*, 3rd ed. 2013, ch. 5; both from memory).
 
 That the pace moves is said only where the days show it against a search after every sitting (``moves``).
 """
@@ -214,7 +214,7 @@ def odds_of_movement(values: Sequence[float], variances: Sequence[float], steps:
     A movement has a normal prior of so many scatters of a mean value; level and scatter have their invariant prior.
     While there is no movement the chance that the odds ever reach 20 is at most 1 in 20 (J. Ville 1939; where level and
     scatter are unknown: M. F. Pérez-Ortiz and others, "E-statistics, group invariance and anytime-valid testing",
-    *Annals of Statistics* 52 (2024), 1410-32).
+    *Annals of Statistics* 52 (2024), 1410-32; both from memory).
     """
     count, weights = len(values), [1 / variance for variance in variances]
     whole = math.fsum(weights)
