@@ -280,6 +280,9 @@ def _break_all(copy: CopyText, measure: float, on_progress: OnProgress) -> list[
                 continue
             starts += [piece] * (run.shape.blank if run.shape is not None else 0)
             while piece < end:
+                if piece >= told:
+                    on_progress(piece / copy.pieces)
+                    told += _TURN
                 starts.append(piece)
                 piece = line_end(copy, piece, measure, end)
         return starts
