@@ -45,6 +45,11 @@ CATALOGUE: dict[str, PaperKind] = {
     "spaces": PaperKind(
         "the artist's list: every space to fill, with boxes to tick, and cautions", "artists_list", ("pdf", "text")
     ),
+    "rubrics": PaperKind(
+        "the rubricator's list: what each sheet needs in its later passes, word for word",
+        "rubricators_list",
+        ("pdf", "text"),
+    ),
     "binder": PaperKind(
         "the binder's order: what the book is sewn by, and its covers", "binders_order", ("pdf", "text")
     ),

@@ -182,10 +182,10 @@ MEANS = {
 LABELS = {
     "c": {"check"},
     "g": {"go to ...", "go there"},
-    "h": {"left", "word back", "plot before", "other plot", "less"},
+    "h": {"left", "word back", "plot before", "other plot", "less", "pass before"},
     "j": {"down", "below"},
     "k": {"up", "above"},
-    "l": {"right", "next word", "next plot", "other plot", "more"},
+    "l": {"right", "next word", "next plot", "other plot", "more", "next pass"},
     "i": {
         "add ...",
         "add a note ...",
@@ -197,7 +197,7 @@ LABELS = {
     },
     "m": {"more ...", "put elsewhere ..."},
     "n": {"next page", "next obstacle", "next plot", "other plot"},
-    "o": {"show ...", "show all", "show the shipped book", "ways ..."},
+    "o": {"show ...", "show all", "show the shipped book", "show what may begin", "ways ..."},
     "a": {"hand ...", "other hand"},
     "u": {"undo", "take it back"},
     "x": {"read it", "type it"},

@@ -224,6 +224,7 @@ _RECORDING = {
     *("rule", "write", "write_to", "check", "fault", "mend", "hand", "begin", "hold", "leaf", "rule_sheet"),
     *("rule_gathering", "do_next", "clock", "undo", "redo", "take_back", "take", "other", "note", "bound", "keep"),
     *("new", "move_on", "step", "cut", "stage", "size", "move", "drop", "someone", "add", "change", "remove"),
+    *("go_over", "some"),
 }
 _RECORDING_WITH = ("leaf(", "fill(", "sheet(", "place(", "change(")
 _RECORDING_HERE = ("assembly.tick", "colophon.words", "remedies.choose")

@@ -96,6 +96,7 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
         ("plan_file", "", "open('plan-file')", "change the plan", "Every key of the plan, changed in a form"),
         ("skins", "", "open('skins')", "skins", "The skins in the making, and which sheet was cut from which"),
         ("spaces", "", "open('spaces')", "spaces", "Every space to fill: by sheet, by stage, by material"),
+        ("passes", "", "open('passes')", "passes", "Rubrics, capitals, penwork: done, may begin, or waiting"),
         ("pile", "", "open('pile')", "pile", "Where each sheet is, who has it, and what it waits for"),
         ("handover", "", "open('handover')", "hand over", "Where the pen stopped, and all the next hand needs"),
         ("stints", "", "open('stints')", "who wrote", "Who wrote what, and how close, fast and surely each writes"),
@@ -243,6 +244,17 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
         ("move", "", "move", "move it ...", "Tie the space to another place, while its page is unruled"),
         ("drop", "", "drop", "give up", "Give the space up to the text, while its page is unruled"),
     ),
+    # pages in their passes
+    "passes": (
+        ("go_over", "enter,space", "go_over", "pass done", "Record the page as gone over in the pass in hand"),
+        ("more", "m", "offer('more')", "more ...", "Rarer ways to record the pass, each with its letter"),
+        ("some", "", "some", "done but for ...", "Record it with things left open, how long it took, a note"),
+        ("right", "right,l", "turn(1)", "next pass", "Take the next pass in hand"),
+        ("left", "left,h", "turn(-1)", "pass before", "Take the pass before in hand"),
+        ("next", "n", "next", "next page", "Go to the next page on which the pass in hand may begin"),
+        ("ready", "o", "ready", "show what may begin", "Only the dry sheets that may take the pass now; again, all"),
+        ("go", "g", "go", "go there", "Go to the page"),
+    ),
     # the pile
     "pile": (
         ("artist", "t", "place('artist')", "sheet to artist", "Record the sheet as with the artist"),
@@ -344,6 +356,7 @@ OFFERED: dict[str, tuple[tuple[str, str], ...]] = {
     "spaces.more": (("d", "done"), ("e", "leave"), ("n", "size"), ("m", "move"), ("x", "drop")),
     "spaces.shown": (("o", "turn"), ("a", "all"), ("c", "panel")),
     "assembly.more": (("b", "bound"),),
+    "passes.more": (("e", "some"),),
     "pile.more": (("d", "drying"), ("c", "checker"), ("p", "press"), ("s", "someone")),
     "changes.new": (("o", "leave_out"), ("d", "differ"), ("a", "add")),
     "faults.shown": (("s", "state"), ("p", "page"), ("a", "hand"), ("c", "kind")),

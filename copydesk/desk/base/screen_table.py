@@ -51,6 +51,13 @@ SCREENS: tuple[ScreenEntry, ...] = (
         "grid.spaces",
         ("artist", "illuminator", "initials", "rubricator", "to paint"),
     ),
+    ScreenEntry(
+        "passes",
+        "y",
+        "book_screens.passes:PassesScreen",
+        "grid.passes",
+        ("rubrics", "capitals", "penwork", "inks", "paragraph marks"),
+    ),
     ScreenEntry("pile", "w", "book_screens.pile:PileScreen", "grid.pile", ("where sheets are", "sheets")),
     ScreenEntry("skins", "s", "book_screens.skins:SkinsScreen", "grid.skins", ("parchment", "vellum", "preparation")),
     ScreenEntry(

@@ -209,6 +209,7 @@ def next_words(state: BookState, account: PageAccount) -> str:
     return {
         ActKind.RULE: f"rule {_ruling(state, account)}; the spaces on it are fixed then",
         ActKind.CHECK: "check it against the exemplar",
+        ActKind.INK: f"{account.next_act}; the list of passes has every word of them",
         ActKind.DONE: "nothing: the page is done",
         ActKind.BLANK: "nothing: no text comes here",
     }.get(act, str(account.next_act))
