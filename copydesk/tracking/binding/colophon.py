@@ -17,6 +17,7 @@ from copydesk.book.structure.page import Page, Side
 from copydesk.tracking.binding.bound_book import binding_of
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.ledger.timestamps import moment
+from copydesk.tracking.state.later_work import open_passes
 from copydesk.tracking.state.writing_tools import TOOLS, HandTools, all_tools
 from copydesk.tracking.views.space_view import space_accounts
 
@@ -48,8 +49,8 @@ class WorkDone(NamedTuple):
 class Colophon(NamedTuple):
     """The draft: its sentences, what they rest on, and the page it could be written on, a blank one before it.
 
-    ``finished`` tells that every page that bears text is written and checked with nothing open, and every space
-    filled or left on purpose. ``leaves`` are those that bear writing or a filled space.
+    ``finished`` tells that every page that bears text is written and checked with nothing open, every later pass done
+    and every space filled or left on purpose. ``leaves`` are those that bear writing or a filled space.
     """
 
     sentences: tuple[str, ...]
@@ -60,6 +61,7 @@ class Colophon(NamedTuple):
     laid_in_order: tuple[WorkDone, ...]
     bound: Binding | None
     tools: tuple[HandTools, ...]
+    went_over: tuple[WorkDone, ...]
     first: date | None
     last: date | None
     leaves: int
@@ -157,6 +159,20 @@ class _Work:
             {hand: listed([_count(number, kind) for kind, number in found.items()]) for hand, found in kinds.items()}
         )
 
+    def went_over(self) -> tuple[WorkDone, ...]:
+        """Each hand that did later passes, which of them, and on which pages."""
+        pages: dict[str, dict[str, dict[int, bool]]] = {}
+        for index, record in enumerate(self.records):
+            for name, done in record.passes.items():
+                self._note_day(done.at, done.hand)
+                pages.setdefault(done.hand, {}).setdefault(name, {})[index] = bool(done.left)
+        return self._done(
+            {
+                hand: listed([f"the {name} of {self._pages(theirs)}" for name, theirs in passes.items()])
+                for hand, passes in pages.items()
+            }
+        )
+
     def laid_in_order(self) -> tuple[WorkDone, ...]:
         """Each hand that walked the sheets before sewing."""
         sheets: Counter[str] = Counter()
@@ -180,6 +196,7 @@ class _Work:
             (record, page) for record, page in zip(self.records, budget.pages, strict=True) if page.start < page.end
         ]
         done = all(record.state == "corrected" and not page.gap for record, page in bearing)
+        done = done and not any(open_passes(self.state, index) for index in range(len(self.records)))
         return done and not budget.lines_without_room and not any(space.waiting for space in self.spaces)
 
     def free_page(self) -> Page | None:
@@ -194,7 +211,7 @@ def colophon(state: BookState) -> Colophon:
     """The draft as the book stands today."""
     work = _Work(state)
     wrote, checked, mended = work.wrote(), work.checked(), work.mended()
-    decorated, laid, bound = work.decorated(), work.laid_in_order(), binding_of(state)
+    decorated, laid, bound, went_over = work.decorated(), work.laid_in_order(), binding_of(state), work.went_over()
     first, last = min(work.days, default=None), max(work.days, default=None)
     finished, leaves = work.finished(), work.leaves()
     tools = all_tools(state)
@@ -202,6 +219,7 @@ def colophon(state: BookState) -> Colophon:
         _opening(state),
         *_who(wrote, "wrote"),
         *_written_with(tools),
+        *_who(went_over, "did"),
         *_who(checked, "checked", " against the exemplar"),
         *_who(decorated, "decorated"),
         *_who(laid, "laid", " in order for sewing"),
@@ -217,6 +235,7 @@ def colophon(state: BookState) -> Colophon:
         laid_in_order=laid,
         bound=bound,
         tools=tools,
+        went_over=went_over,
         first=first,
         last=last,
         leaves=len(leaves),
@@ -338,6 +357,7 @@ COLOPHON: Report[tuple[Colophon, str]] = one_of(
     Column("wrote", Cell.ROWS, "who wrote", lambda of: of[0].wrote, of=WORK_DONE),
     Column("checked", Cell.ROWS, "who checked", lambda of: of[0].checked, of=WORK_DONE),
     Column("mended", Cell.ROWS, "who mended faults", lambda of: of[0].mended, of=WORK_DONE),
+    Column("went_over", Cell.ROWS, "who did the later passes", lambda of: of[0].went_over, of=WORK_DONE),
     Column("decorated", Cell.ROWS, "who filled the spaces", lambda of: of[0].decorated, of=WORK_DONE),
     Column("laid_in_order", Cell.ROWS, "who laid the sheets in order", lambda of: of[0].laid_in_order, of=WORK_DONE),
     Column("bound_by", Cell.TEXT, "who bound it; null until then", lambda of: of[0].bound and of[0].bound.who),
@@ -346,7 +366,12 @@ COLOPHON: Report[tuple[Colophon, str]] = one_of(
     Column("from", Cell.DAY, "the first day of the work; null before it", lambda of: iso(of[0].first)),
     Column("to", Cell.DAY, "the last day so far", lambda of: iso(of[0].last)),
     Column("leaves", Cell.NUMBER, "leaves that bear writing or a filled space", lambda of: of[0].leaves),
-    Column("finished", Cell.YES_NO, "whether all is written, checked, corrected and filled", lambda of: of[0].finished),
+    Column(
+        "finished",
+        Cell.YES_NO,
+        "whether all is written, checked, corrected, gone over and filled",
+        lambda of: of[0].finished,
+    ),
     Column(
         "page",
         Cell.PAGE,

@@ -54,6 +54,12 @@ def pass_items(state: BookState, index: int, work: PassWork) -> list[PassItem]:
     return [item._replace(left=done is not None and item.word in done.left) for item in items]
 
 
+def left_out_words(item: PassItem) -> str:
+    """What the pen leaves out, for whoever writes the text: ``col. 1 l. 5 "On frost"``, ``l. 1 "T" of "The"``."""
+    of = f' of "{item.of}"' if item.of and item.of != item.words else ""
+    return f'col. {item.column} l. {item.line} "{item.words}"{of}'
+
+
 class _PageRoom:
     """The lines of a page, and what fits on them."""
 

@@ -50,7 +50,7 @@ class Needed(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Forecast:
-    """The finish of writing, of checking, of the artists' spaces (None where none waits) and of the whole.
+    """The finish of writing, of checking, of the artists' spaces and the later passes (None where none wait), of all.
 
     With the due date and the chance to meet it.
     ``held_by`` is who or what held the whole longest in most runs.
@@ -66,6 +66,7 @@ class Forecast:
     needed: Needed | None = None
     painted: Finish | None = None
     held_by: str = ""
+    gone_over: Finish | None = None
 
 
 ASSUMED = "hands keep their pace and weekdays; each is away one week in ten"
@@ -90,6 +91,7 @@ FORECAST: tuple[Column[Forecast], ...] = (
     Column("written", Cell.OBJECT, "when all is written", of=FINISH),
     Column("checked", Cell.OBJECT, "when all is checked", of=FINISH),
     Column("painted", Cell.OBJECT, "when every space is filled; null where none waits", of=FINISH),
+    Column("gone_over", Cell.OBJECT, "when every later pass is done; null where none waits", of=FINISH),
     Column("whole", Cell.OBJECT, "when the whole is done", of=FINISH),
     Column(
         "exemplar_due",
@@ -140,6 +142,7 @@ def forecast(
         needed=needed_for(work, due, runs=runs) if due else None,
         painted=_finish(work, found.painted) if work.painting else None,
         held_by=found.holder,
+        gone_over=_finish(work, found.gone_over) if work.later else None,
     )
 
 

@@ -120,6 +120,8 @@ def outlook_sentences(seen: Outlook, end: Ending) -> Iterator[str]:
         yield f"Painted   {finish_words(found.painted, today)}"
         if any(task.hours.source == "guess" for task in seen.work.painting):
             yield f"Artist    {artist_words(seen)}"
+    if found.gone_over is not None:
+        yield f"Passes    {finish_words(found.gone_over, today)}"
     yield f"Whole     {finish_words(found.whole, today)}"
     if found.held_by:
         yield f"Held by   {found.held_by}, in most of the runs"

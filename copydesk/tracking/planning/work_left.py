@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -17,6 +17,7 @@ from copydesk.book.materials.skin_cutting import skins_to_order
 from copydesk.tracking.fit.book_end import left_by_hand
 from copydesk.tracking.ledger.timestamps import moment
 from copydesk.tracking.planning.forecast import SkinNeed, skins_needed
+from copydesk.tracking.planning.pass_hours import days_drying, pass_hours
 from copydesk.tracking.planning.work_runs import HandWork, WorkLeft
 from copydesk.tracking.planning.working_days import WorkingDays
 from copydesk.tracking.scribes.hours import Hours, Sat, hours_a_week
@@ -27,8 +28,7 @@ from copydesk.tracking.views.skin_order import skin_order, skin_steps
 from copydesk.tracking.views.space_view import space_accounts
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
-    from datetime import date
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
 
     from copydesk.tracking.ledger.entry import Entry
     from copydesk.tracking.state.book_state import BookState
@@ -94,7 +94,20 @@ def work_left(state: BookState, today: date, lost: Sequence[LostText]) -> WorkLe
         last_space=max(waiting, key=lambda each: each[1].index)[0].hours_left or 0.0 if waiting else 0.0,
         lines_to_skins=skins,
         skin_days=0.0 if skins is None else math.fsum(skin_steps(state.book).values()),
+        later=tuple(_later(state, today, writing)),
+        later_days=days_drying(state),
     )
+
+
+def _later(state: BookState, today: date, writing: Iterable[HandWork]) -> Iterator[HandWork]:
+    """What each hand has left of the later passes, in hours."""
+    of_hand = {task.hand: task for task in writing}
+    artist: Hours = hours_a_week((), today, state.book.workshop.artist_hours_a_week)
+    an_hour = Pace(1.0, 0.0, math.inf, 0.0, "stated")
+    for hand, hours in pass_hours(state).items():
+        own = of_hand.get(hand)
+        week, off = (own.hours, own.off) if own is not None else (artist, frozenset[date]())
+        yield HandWork(hand, hours, _PAINTING_DOUBT * hours, an_hour, week, off)
 
 
 def _unchecked_lines(state: BookState) -> int:

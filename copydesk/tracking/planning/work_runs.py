@@ -75,7 +75,8 @@ class WorkLeft:
     ``painting`` holds the artists' hours, and ``lines_to_spaces`` the lines still to be written before the last page
     that waits for an artist is, whose own hours are ``last_space``. What comes last dries as long again before the book
     is whole. After ``lines_to_skins`` lines (None where none are wanting) the hands come to skins that are not there
-    before ``skin_days`` have gone by.
+    before ``skin_days`` have gone by. ``later`` holds the hours of the later passes, done by each hand when it has
+    written all; the inks of the page written last dry ``later_days`` one after another.
     """
 
     start: date
@@ -89,10 +90,14 @@ class WorkLeft:
     last_space: float = 0.0
     lines_to_skins: float | None = None
     skin_days: float = 0.0
+    later: tuple[HandWork, ...] = ()
+    later_days: float = 0.0
 
 
 class WorkRuns(NamedTuple):
     """What came of each run: days from the start until all is written, checked, painted and whole, NEVER if never.
+
+    ``gone_over`` are those until every later pass is done.
 
     ``holder`` says who or what held the whole in most runs, ``hands`` are theirs, and ``weeks`` those of work until all
     is checked, drying left out. ``reaches`` gives for a
@@ -107,6 +112,7 @@ class WorkRuns(NamedTuple):
     hands: tuple[HandRuns, ...]
     weeks: list[float]
     reaches: Callable[[float], list[int]]
+    gone_over: list[int]
 
 
 class _Calendar:
@@ -182,7 +188,8 @@ def simulated(work: WorkLeft, runs: int = RUNS, seed: int = SEED) -> WorkRuns:
     hands = [drawn(task, checking.pop(task.hand, None), task, task.hand) for task in work.writing]
     hands += [drawn(None, task, task, task.hand) for task in checking.values()]
     artists = [drawn(task, None, task, f"artist {task.hand}") for task in work.painting]
-    return _put_together(work, hands, artists, random.Random(f"{seed} checking"), runs)  # noqa: S311
+    later = [drawn(task, None, task, f"passes {task.hand}") for task in work.later]
+    return _put_together(work, hands, artists, later, random.Random(f"{seed} checking"), runs)  # noqa: S311
 
 
 def _drawn(
@@ -256,7 +263,12 @@ def _within(logarithm: float) -> float:
 
 
 def _put_together(
-    work: WorkLeft, hands: Sequence[HandRuns], artists: Sequence[HandRuns], rng: random.Random, runs: int
+    work: WorkLeft,
+    hands: Sequence[HandRuns],
+    artists: Sequence[HandRuns],
+    later: Sequence[HandRuns],
+    rng: random.Random,
+    runs: int,
 ) -> WorkRuns:
     """The days of each run: what waits for what, and what held the whole."""
     dry, calendar = math.ceil(work.drying_days), _Calendar(work.start, work.days, ())
@@ -283,18 +295,35 @@ def _put_together(
         late = work.lines_to_skins is not None and work.lines_to_spaces > work.lines_to_skins
         begun = map(min, map(_soonest, reaches(work.lines_to_spaces), [stop * late for stop in stops]), written)
         seen = [_filled(work, day + dry, artists[-1].calendar) for day in begun]
+    gone_over = _gone_over(work, hands, later, written, runs)
     held: Counter[str] = Counter()
     for at in range(runs):
-        if painted[at] > max(checked[at], ready[at], seen[at]):
-            held[f"{artists[painters[at]].hand}, painting"] += 1
+        if max(gone_over[at], painted[at]) > max(checked[at], ready[at], seen[at]):
+            painting = painted[at] >= gone_over[at]
+            held[f"{artists[painters[at]].hand}, painting" if painting else "later passes"] += 1
         elif checked[at] > ready[at]:
             held["checking"] += 1
         elif hands:
             held["skins" if stops[at] else f"{hands[writers[at]].hand}, writing"] += 1
     checked, painted = list(map(max, checked, ready)), list(map(max, painted, seen))
     whole = [_soonest(day, dry if artists else 0) for day in map(max, checked, painted)]
+    whole = list(map(max, whole, gone_over))
     holder = max(held, key=held.__getitem__, default="")
-    return WorkRuns(written, checked, painted, whole, holder, tuple(hands), weeks, reaches)
+    return WorkRuns(written, checked, painted, whole, holder, tuple(hands), weeks, reaches, gone_over)
+
+
+def _gone_over(
+    work: WorkLeft, hands: Sequence[HandRuns], later: Sequence[HandRuns], written: Sequence[int], runs: int
+) -> list[int]:
+    """The day of each run on which every later pass is done and dry; each hand comes to its own after its writing."""
+    found = [0] * runs
+    writers = {hand.hand: hand.written for hand in hands}
+    for hand in later:
+        before = writers.get(hand.hand, [0.0] * runs)
+        days = (hand.calendar.day(own + passes) for own, passes in zip(before, hand.written, strict=True))
+        found = list(map(max, found, days))
+    dry = math.ceil(work.later_days)
+    return [_soonest(max(day, last), dry) for day, last in zip(found, written, strict=True)] if later else found
 
 
 def _checked(hands: Sequence[HandRuns], rng: random.Random) -> list[float]:

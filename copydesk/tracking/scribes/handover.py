@@ -6,12 +6,14 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report, given, one_of, page_or_none
 from copydesk.book.common.errors import InvalidValueError, UnknownNameError
+from copydesk.book.layout.passes import Sort
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.eye_skip_watch import watch_for
 from copydesk.tracking.checking.fault_report import FaultAccount, fault_accounts
 from copydesk.tracking.fit.stretches import TARGETS, Room, room_ahead
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
+from copydesk.tracking.passes.pass_items import left_out_words, pass_items
 from copydesk.tracking.scribes.stopping_point import (
     LinePlace,
     RunLine,
@@ -23,12 +25,13 @@ from copydesk.tracking.scribes.stopping_point import (
     words_before,
     words_from,
 )
+from copydesk.tracking.state.later_work import passes_on
 from copydesk.tracking.state.writing_tools import TOOLS, HandTools, tools_of
 from copydesk.tracking.views.space_homes import open_spaces
 from copydesk.tracking.views.space_view import SpaceAccount, spaces_on
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterator, Mapping
 
     from copydesk.book.text.exemplar import Place
     from copydesk.tracking.ledger.entry import Entry
@@ -60,7 +63,8 @@ class Handover(NamedTuple):
     """The stopping point and what there is to know there.
 
     ``next_word`` is the exemplar's position of the word written next, ``place`` the exemplar's own leaf and line there.
-    ``keep`` tells what spaces have no place yet, or only on a page still to be ruled.
+    ``keep`` tells what spaces have no place yet, or only on a page still to be ruled; ``later`` what the pen leaves out
+    on this page, since a later pass writes it.
     ``note`` is what the leaving hand wrote for the next; ``notes`` are the newest left with other entries.
     """
 
@@ -82,6 +86,7 @@ class Handover(NamedTuple):
     notes: tuple[Entry, ...]
     tools: tuple[HandTools, ...] = ()
     keep: tuple[str, ...] = ()
+    later: tuple[str, ...] = ()
 
     @property
     def goes_on(self) -> LinePlace:
@@ -121,7 +126,17 @@ def handover(state: BookState, page: Page | None = None) -> Handover:
         notes=_notes(state),
         tools=tuple(HandTools(hand.id, tools_of(state, hand.id)) for hand in state.book.hands),
         keep=tuple(open_spaces(state)),
+        later=tuple(_left_to_later(state, ahead, point.piece)),
     )
+
+
+def _left_to_later(state: BookState, index: int, piece: int) -> Iterator[str]:
+    """What of a page's text from ``piece`` on is left to each later pass, with its place."""
+    for work in passes_on(state, index):
+        items = (item for item in pass_items(state, index, work) if item.sort is not Sort.FLOURISHES)
+        ahead = [item for item in items if state.copy.piece(item.word) >= piece]
+        if ahead:
+            yield f"{work.plan.name}: {'; '.join(left_out_words(item) for item in ahead)}"
 
 
 def _end_of(state: BookState, index: int) -> int:
@@ -271,6 +286,7 @@ HANDOVER: Report[Handover] = one_of(
         lambda h: [{"space": each.plan.id, "page": str(each.page)} for each in h.spaces],
     ),
     Column("keep", Cell.TEXTS, "room still to be kept for spaces, and spaces without a place", lambda h: list(h.keep)),
+    Column("later", Cell.TEXTS, "what is left out there, since a later pass writes it", lambda h: list(h.later)),
     Column("sheet", Cell.TEXT, "the loose sheet to take, as 3.2"),
     Column(
         "away",

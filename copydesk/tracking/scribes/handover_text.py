@@ -52,6 +52,7 @@ def handover_lines(state: BookState, given: Handover) -> list[HandoverLine]:
             [space_line(each, state.book) for each in given.spaces] or ("none on this page or the next two",),
         ),
         *(_listed("Keep", given.keep, wrong=True) if given.keep else ()),
+        *_listed("Leave", given.later),
         HandoverLine("Sheets", _sheets(state, given)),
         HandoverLine("Pen", _pen(state)),
         *(
