@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
+from copydesk.book.checks import NeverScraped, ReadingRules
 from copydesk.book.structure.foliation import (
     leaf_label,
     leaf_number,
@@ -370,6 +371,13 @@ class Book:
     allow: Mapping[str, object] = field(default_factory=dict)
     unit: Literal["mm", "cm", "in"] = "mm"
     server: str = ""
+    readings: ReadingRules = ReadingRules()
+    never_scraped: tuple[NeverScraped, ...] = ()
+
+    @property
+    def others(self) -> dict[str, str]:
+        """Who works on the book beside its hands, by name: artist, binder or reader; the first of these for several."""
+        return {**dict.fromkeys(self.readings.readers, "reader"), **self.workshop.others}
 
     @property
     def later_passes(self) -> tuple[PassPlan, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from typing import TYPE_CHECKING
 
+from copydesk.book.checks import ALOUD
 from copydesk.book.common.errors import AlreadyDoneError, InvalidValueError, NotAllowedError, UnlikelyError
 from copydesk.book.common.phrases import capital
 from copydesk.book.common.typed_values import optional, read_minutes, read_whole
@@ -16,6 +17,7 @@ from copydesk.desk.wording.check_words import check_lines
 from copydesk.desk.wording.page_words import beginning_asked, beginning_held, end_asked
 from copydesk.tracking.checking.open_faults import fault_words
 from copydesk.tracking.commands.check_commands import checker_words, read_to
+from copydesk.tracking.commands.reading_checks import ways_open
 from copydesk.tracking.commands.several import pages_of_gathering, pages_of_sheet
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.scribes.desk_clock import pause_stint, start_stint, stop_stint
@@ -184,7 +186,11 @@ class PageQuestions(ABC):
 
     def check(self) -> None:
         """Record the page as checked."""
-        self.do(self.job.commands.check(self.page))
+        how = beside = ""
+        if self.job.book.readings.ways:
+            how = self.choose("How was it read", [(way, way) for way in ways_open(self.account)])
+            beside = self.answer("Who read aloud") if how == ALOUD else ""
+        self.do(self.job.commands.check(self.page, how=how, beside=beside))
 
     def read(self) -> None:
         """Tell the page's lines, and ask how far they were read against the exemplar."""
@@ -247,7 +253,7 @@ class PageQuestions(ABC):
     def change_hand(self) -> None:
         """Ask whose hand is at this desk."""
         hands = [(hand.id, f"{hand.id} {hand.name}".strip()) for hand in self.job.book.hands]
-        hands += [(name, f"{name}, the {trade}") for name, trade in self.job.book.workshop.others.items()]
+        hands += [(name, f"{name}, the {trade}") for name, trade in self.job.book.others.items()]
         hand = self.choose("Whose hand is at this desk now", hands)
         self.do(Act("at-desk", self.job.store.desk, "", {}), hand=hand)
 

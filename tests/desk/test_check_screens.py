@@ -9,18 +9,24 @@ from textual.content import Content
 from textual.widgets import Input, OptionList, Static, TextArea
 
 from copydesk.book.structure.page import Page
+from copydesk.desk.app import Desk
 from copydesk.desk.dialogs.form import Choice, Form
 from copydesk.desk.page_screens.check import CheckScreen, LineList
 from copydesk.desk.page_screens.grid import GridScreen
 from copydesk.desk.page_screens.transcribe import TranscribeScreen
 from copydesk.desk.wording.check_words import check_lines
+from copydesk.desk.wording.page_words import page_lines
 from copydesk.tracking.commands.leaf_commands import cancel_leaf
+from copydesk.tracking.ledger.entry import Act
+from copydesk.tracking.views.page_view import page_account
 from seen import said
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
     from textual.pilot import Pilot
 
-    from copydesk.desk.app import Desk
     from copydesk.job import Job
     from copydesk.tracking.ledger.page_record import PageRecord
 
@@ -245,3 +251,32 @@ async def test_words_that_recur_are_a_sign_in_the_list_and_a_sentence_for_the_li
         assert [at for at, row in enumerate(shown, start=1) if "≈" in row] == [line.number for line in watched]
         await pilot.press(*["down"] * (watched[0].number - 1))
         assert watched[0].watch in str(desk.screen.query_one("#note", Static).content)
+
+
+async def test_a_page_is_read_as_often_and_by_whom_the_book_wants(folder: Path, open_job: Callable[..., Job]) -> None:
+    plan = folder / "book.yaml"
+    wanted = "readings: {ways: [silently, aloud by two], by: not a writer, readers: [Mera]}"
+    plan.write_text(f"{plan.read_text('utf-8')}\n{wanted}\n", "utf-8")
+    job = open_job()
+    desk = Desk(job)
+    async with desk.run_test(size=SIZE) as pilot:
+        await go(pilot, "x")
+        assert said(desk).startswith("11r was written by A, and this book wants it read by somebody who wrote nothing")
+        await pilot.press("end", "d", "c")
+        assert isinstance(desk.screen, Choice)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert "11r was written by A" in said(desk)
+        job.record(Act("at-desk", job.store.desk, "", {}), hand="Mera")
+        await pilot.press("c", "down", "enter")
+        await pilot.pause()
+        await pilot.press("down", "enter")
+        await pilot.pause()
+        assert isinstance(desk.screen, GridScreen)
+        assert said(desk).endswith("11r is still to be read silently")
+    (reading,) = record(job).readings
+    assert (reading.by, reading.how, reading.beside) == ("Mera", "aloud by two", "B")
+    assert (record(job).wanted, record(job).state) == (("silently",), "written")
+    told = [str(line) for line in page_lines(job.state, page_account(job.state, PAGE.index))]
+    assert any("read by Mera with B, still to be read silently" in line for line in told)
+    job.close()

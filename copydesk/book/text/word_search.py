@@ -38,9 +38,9 @@ def find_words(
     wanted = [bare(word) for word in phrase.split()]
     if not wanted:
         raise InvalidValueError("no words were given to look for; give the words as they stand in the exemplar")
-    found = _places(words, wanted, max(likely.start, least), likely.stop + len(wanted) - 1)
-    found = found or _places(words, wanted, max(near - reach, least, 0), near + reach)
-    found = found or _places(words, wanted, least, len(words)) or _places(words, wanted, 0, len(words))
+    found = word_places(words, wanted, max(likely.start, least), likely.stop + len(wanted) - 1)
+    found = found or word_places(words, wanted, max(near - reach, least, 0), near + reach)
+    found = found or word_places(words, wanted, least, len(words)) or word_places(words, wanted, 0, len(words))
     if not found:
         raise WordsNotFoundError(f'"{phrase}" does not stand in the exemplar; check the spelling, or give other words')
     found.sort(key=lambda place: abs(place - near))
@@ -75,7 +75,8 @@ def find_begun(words: Sequence[str], typed: str) -> int:
     return found[0]
 
 
-def _places(words: Sequence[str], wanted: Sequence[str], start: int, end: int) -> list[int]:
+def word_places(words: Sequence[str], wanted: Sequence[str], start: int, end: int) -> list[int]:
+    """Every position from ``start`` to ``end`` at which the words ``wanted``, as ``bare`` gives them, stand whole."""
     first, length = wanted[0], len(wanted)
     return [
         place

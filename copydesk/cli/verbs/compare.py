@@ -14,7 +14,7 @@ from copydesk.comparing.compare import FIRST_FEW
 from copydesk.store.files.source_texts import read_transcription_file, transcription_from
 from copydesk.tracking.checking.page_compare import COMPARED, compare_page, compared_page
 from copydesk.tracking.checking.text_to_write import allowed_too
-from copydesk.tracking.commands.check_commands import checker_words, note_comparison, sort_faults
+from copydesk.tracking.commands.check_commands import note_comparison, remarks_on, sort_faults
 from copydesk.tracking.views.page_lookup import page_called
 
 if TYPE_CHECKING:
@@ -78,11 +78,9 @@ def _record(job: Job, compared: PageComparison, text: str, given: Namespace) -> 
     """Note what is new, all at once; gives the ids of the faults noted."""
     hand = given.hand or job.hand
     sorted_faults = sort_faults(job.state.record(job.state.skin_at(compared.page.index)), compared, text)
-    acts = note_comparison(job.state, compared, text, sorted_faults.new, checked=given.checked)
-    words = checker_words(job.state, compared.page, hand) if given.checked else ""
+    acts = note_comparison(job.state, compared, text, sorted_faults.new, checked=given.checked, hand=hand)
     entries = job.record_all(acts, hand=hand) if acts else []
-    if words:
-        remark(words)
+    remark(*(said for each in entries if each.what == "checked" for said in remarks_on(job.state, each)))
     if sorted_faults.noted:
         remark(f"{count_of(len(sorted_faults.noted), 'fault')} noted before, and not again")
     remark(

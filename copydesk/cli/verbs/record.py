@@ -5,6 +5,7 @@ from __future__ import annotations
 from argparse import Namespace
 from typing import TYPE_CHECKING, Any
 
+from copydesk.book.checks import WAYS
 from copydesk.book.columns import Cell, Report, given, one_of
 from copydesk.book.common.errors import InvalidValueError, UnknownNameError, UnlikelyError
 from copydesk.book.common.typed_values import read_minutes, read_whole, read_wholes
@@ -56,6 +57,7 @@ EXAMPLES = (
     'copydesk record my-book 12r written --hand B --to-line 15 --ends "and the ford"',
     "copydesk record my-book 12r rubrics --left 2",
     "copydesk record my-book 12r fault --kind omission --column 1 --line 7 --should water",
+    'copydesk record my-book 12r checked --hand B --how "aloud by two" --with Mera',
     "copydesk record my-book sheet:3.2 artist",
     "copydesk record my-book gathering:3 ruled",
     "copydesk record my-book space:frost gilded",
@@ -114,6 +116,8 @@ def add_arguments(parser: ArgumentParser) -> None:
     add_typed(page, "--left", read_wholes, metavar="N,N", help="of a pass: the things left open, by their numbers")
     page.add_argument("--in-line", action="store_true", help="the pen stopped within the line of --to-line")
     page.add_argument("--read", action="store_true", help="every line of the page checked was read")
+    add_words(page, "--how", help=f"how it was read: {', '.join(WAYS)}")
+    add_words(page, "--with", dest="beside", metavar="WHO", help="who read aloud, where two did")
     fault = parser.add_argument_group("of a fault")
     add_words(fault, "--kind", help="its kind, as in omission; of a space added, its kind")
     add_typed(fault, "--column", read_whole, help="its column")
@@ -227,7 +231,7 @@ _PAGE_FACTS = {
     "ruled": ("minutes", "note"),
     "begun": ("begins", "sure", "minutes", "note"),
     "written": ("to_line", "begins", "ends", "in_line", "sure", "minutes", "note"),
-    "checked": ("read", "minutes", "note"),
+    "checked": ("read", "how", "beside", "minutes", "note"),
     "read-to": ("to_line",),
     "fault": ("kind", "column", "line", "stands", "should", "note"),
     "settled": ("fault", "remedy", "note"),
@@ -236,6 +240,10 @@ _PAGE_FACTS = {
     **dict.fromkeys(TAKES, ("left", "sure", "minutes", "note")),
 }
 """What can be said of each thing that happens to a page; the rest would be lost without a word."""
+
+
+_OPTIONS = {"beside": "with"}
+"""Names of options that are not those of what they give."""
 
 
 def _expect_fitting(given: Namespace) -> None:
@@ -250,7 +258,9 @@ def _expect_fitting(given: Namespace) -> None:
     known = dict.fromkeys(name for names in _PAGE_FACTS.values() for name in names)
     for name in known:
         if name not in fitting and getattr(given, name) not in ("", None, False):
-            raise InvalidValueError(f"--{name.replace('_', '-')} says nothing of a page {given.what}; leave it out")
+            raise InvalidValueError(
+                f"--{_OPTIONS.get(name, name.replace('_', '-'))} says nothing of a page {given.what}; leave it out"
+            )
 
 
 def _fault_kind(kind: str) -> str:
@@ -292,7 +302,8 @@ def _page_act_given(commands: Commands, page: Page, given: Namespace) -> Act:
             words = {"begins": given.begins, "ends": given.ends, "within": given.in_line}
             return commands.write(page, to_line=given.to_line, minutes=given.minutes, **words, **told)
         case "checked":
-            return commands.check(page, read=given.read, minutes=given.minutes, note=given.note)
+            reading = {name: getattr(given, name) for name in ("read", "how", "beside")}
+            return commands.check(page, **reading, minutes=given.minutes, note=given.note)
         case "fault":
             facts = {name: getattr(given, name) for name in ("column", "line", "stands", "should")}
             return commands.fault(page, _fault_kind(given.kind), note=given.note or None, **facts)

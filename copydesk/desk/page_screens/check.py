@@ -14,8 +14,8 @@ from copydesk.desk.base.screen_foot import FootLine
 from copydesk.desk.page_screens.page_screen import SkinScreen
 from copydesk.desk.widgets.pick_list import PickList
 from copydesk.desk.wording.check_words import CheckLine, ExemplarRow, check_lines, exemplar_rows
-from copydesk.tracking.commands.check_commands import checker_words, read_to
-from copydesk.tracking.log.entry_text import describe
+from copydesk.tracking.commands.check_commands import checker_words, read_to, remarks_on
+from copydesk.tracking.log.entry_text import describe, entry_sentence
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -242,11 +242,26 @@ class CheckScreen(SkinScreen):
             lines = "1 line is" if left == 1 else f"{left} lines are"
             self.say(f"{lines} not ticked yet; d ticks all down to the line in hand.", wrong=True)
             return
-        words = checker_words(self.job.state, self._page, self.job.hand)
-        if self.do(lambda: self.job.commands.check(self._page, read=True)) is not None:
+        if self.job.book.readings.ways:
+            self.run_worker(self._ask_and_check(), exclusive=True, group="ask")
+        else:
+            self._check("", "")
+
+    async def _ask_and_check(self) -> None:
+        from copydesk.desk.dialogs.reading_dialog import ask_reading
+
+        reading = await ask_reading(self, self.account)
+        if reading is not None:
+            self._check(*reading)
+
+    def _check(self, how: str, beside: str) -> None:
+        entry = self.do(lambda: self.job.commands.check(self._page, read=True, how=how, beside=beside))
+        if entry is not None:
             self._ticked = frozenset()
             said = f"{self.account.label} checked against the exemplar by {self.job.hand}."
-            self.close(" ".join([said, words]))
+            if how:
+                said = entry_sentence(entry, self.job.state)
+            self.close(" ".join([said, *remarks_on(self.job.state, entry)]))
 
     def action_check_lines(self) -> None:
         """Check by a transcription instead."""

@@ -209,7 +209,7 @@ class PageScreen(BookScreen):
         from copydesk.tracking.ledger.entry import Act
 
         options = [(hand.id, f"{hand.id}  {hand.name}") for hand in self.job.book.hands]
-        options += [(name, f"{name}  ({trade})") for name, trade in self.job.book.workshop.others.items()]
+        options += [(name, f"{name}  ({trade})") for name, trade in self.job.book.others.items()]
         hand = await self.app.push_screen_wait(Choice("Whose hand is at this desk now?", options))
         if hand:
             self._end_stint_of_another(hand)

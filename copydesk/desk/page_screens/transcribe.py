@@ -17,7 +17,13 @@ from copydesk.desk.page_screens.page_screen import SkinScreen
 from copydesk.desk.widgets.pick_list import PickList
 from copydesk.desk.wording.check_words import check_lines
 from copydesk.tracking.checking.page_compare import compare_page
-from copydesk.tracking.commands.check_commands import checker_words, keep_transcription, note_comparison, sort_faults
+from copydesk.tracking.commands.check_commands import (
+    checker_words,
+    keep_transcription,
+    note_comparison,
+    remarks_on,
+    sort_faults,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -215,12 +221,13 @@ class TranscribeScreen(SkinScreen):
             return
         chosen = [fault for fault in self._new if fault not in self._left_out]
         text = self._text
-        entry = self.do_all(lambda: note_comparison(self.job.state, compared, text, chosen, checked=checked))
+        hand = self.job.hand
+        entry = self.do_all(lambda: note_comparison(self.job.state, compared, text, chosen, checked=checked, hand=hand))
         if entry is None:
             return
         self._kept = text
         if checked:
-            said = checker_words(self.job.state, self._page, self.job.hand)
+            said = " ".join(remarks_on(self.job.state, entry))
             checked_by = f"{self.account.label} checked by {self.job.hand}"
             self.close(f"{checked_by}: {count_of(len(chosen), 'fault')} noted. {said}".rstrip(), at=self._page)
         else:

@@ -350,4 +350,4 @@ class GatheringGrid(TonedLines, can_focus=True, inherit_bindings=False):
 
 
 def _hand_ids(state: BookState) -> tuple[str, ...]:
-    return (*(hand.id for hand in state.book.hands), *state.book.workshop.others)
+    return (*(hand.id for hand in state.book.hands), *state.book.others)

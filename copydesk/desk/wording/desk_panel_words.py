@@ -17,6 +17,7 @@ from copydesk.desk.wording.page_words import (
     lines_left_out,
     next_words,
     place_line,
+    readings_said,
     sheet_lines,
     space_place,
     text_words,
@@ -130,6 +131,8 @@ def _check(account: PageAccount) -> tuple[PanelLine, ...]:
         case CheckState.BY_WRITER:
             at = sanitize(say_at(record.checked_at))
             return (PanelLine(sign, f"checked by {by}, who wrote it, {at}", tone="soft"),)
+        case CheckState.BEGUN if record.wanted and record.readings:
+            return (PanelLine(sign, readings_said(record), tone="ink"),)
         case CheckState.BEGUN:
             return (PanelLine(sign, f"read to line {record.read_to} by {sanitize(record.read_by)}", tone="ink"),)
         case CheckState.DUE if record.written_again:

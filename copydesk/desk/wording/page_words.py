@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.checks import ways_in_words
 from copydesk.book.common.phrases import count_of, decimal
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.common.units import AS_MEASURED, Unit, show_length, show_size
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
     from copydesk.book.layout.page_frame import Frame
     from copydesk.book.plan import Flaw
     from copydesk.tracking.ledger.entry import Act
+    from copydesk.tracking.ledger.page_record import PageRecord
     from copydesk.tracking.state.book_state import BookState
     from copydesk.tracking.views.page_view import PageAccount
     from copydesk.tracking.views.space_view import SpaceAccount
@@ -136,12 +138,21 @@ def _hands(account: PageAccount) -> Iterator[PanelLine]:
         own = ", its own writer" if record.self_checked else ""
         own += f", {TICKED}" if record.unread else ""
         yield PanelLine("Checked", f"by {record.checked_by}{own}, {sanitize(say_at(record.checked_at))}")
+    elif record.wanted and record.readings:
+        yield PanelLine("Checked", readings_said(record))
     elif record.written_again:
         yield PanelLine("Checked", "not since lines were written over; check it again", wrong=True)
     elif record.read_to:
         yield PanelLine("Checked", f"to line {record.read_to} by {record.read_by}; not to the end")
     elif record.ruled_by and not record.stints:
         yield PanelLine("Ruled", f"by {record.ruled_by}, {sanitize(say_at(record.ruled_at))}")
+
+
+def readings_said(record: PageRecord) -> str:
+    """The readings of a page made so far, and those still to be made, where the book names its readings."""
+    made = (f"{each.by}{f' with {each.beside}' if each.beside else ''}" for each in record.readings if each.read)
+    begun = f"; line {record.read_to} reached by {record.read_by}" if record.read_to else ""
+    return sanitize(f"read by {', '.join(made) or 'nobody'}, still to be read {ways_in_words(record.wanted)}{begun}")
 
 
 def _beside(state: BookState, account: PageAccount) -> Iterator[PanelLine]:

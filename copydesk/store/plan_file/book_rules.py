@@ -11,9 +11,10 @@ from itertools import chain
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book import plan as book
+from copydesk.book.checks import NeverScraped
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.layout.flaws import flaw_problem
-from copydesk.store.plan_file import layout_rules
+from copydesk.store.plan_file import check_rules, layout_rules
 from copydesk.store.plan_file import reference_rules as beyond
 
 if TYPE_CHECKING:
@@ -25,6 +26,7 @@ def check(reading: Reading) -> None:
     rules = (_text, _divisions, _counted_text, _hands, _flaws, _changes, _passes, _work, _allow, _breaking, _gatherings)
     for rule in rules:
         rule(reading)
+    check_rules.check(reading)
     layout_rules.check(reading)
 
 
@@ -226,6 +228,8 @@ def _pages(reading: Reading, size: Size) -> None:
     hands = reading.value(dict, "hands") or {}
     numbers = ((str(name), tuple(chain(*hand.get("gatherings", ())))) for name, hand in hands.items())
     reading.reject_all(beyond.spaces_beyond_leaves(reading.items(book.SpacePlan, "spaces"), size.leaves + added))
+    unscraped = reading.items(NeverScraped, "never_scraped")
+    reading.reject_all(beyond.unscraped_beyond_leaves(unscraped, size.leaves + added))
     reading.reject_all(beyond.leaves_beyond("flaws", reading.items(book.Flaw, "flaws"), size.leaves + added))
     reading.reject_all(beyond.leaves_beyond("leaves", reading.items(book.LeafException, "leaves"), size.leaves))
     reading.reject_all(beyond.hands_beyond(numbers, size.gatherings))

@@ -9,6 +9,7 @@ from __future__ import annotations
 from functools import cache
 from typing import get_args
 
+from copydesk.book import checks
 from copydesk.book import plan as book
 from copydesk.book.layout.space_stages import STAGES
 from copydesk.store.plan_file import scalars as kind
@@ -214,6 +215,23 @@ WORKSHOP = section(
     PlanKey("colour_first", kind.yes_no(), "whether colour comes before gold"),
     PlanKey("binder", _LINE, "who sews and binds the book"),
 )
+READINGS = section(
+    checks.ReadingRules,
+    PlanKey("ways", ListOf(kind.choice(*get_args(checks.Way)), lone=True), "each reading a page needs, by its way"),
+    PlanKey("by", kind.choice(*get_args(checks.Readers)), "who may read a page"),
+    PlanKey("readers", ListOf(_LINE, lone=True), "people who read and do not write"),
+    short="ways",
+)
+NEVER_SCRAPED = section(
+    checks.NeverScraped,
+    PlanKey("words", _LINE, "words, wherever they stand"),
+    PlanKey("from_word", _WORD, "the first word of a passage"),
+    PlanKey("to_word", _WORD, "the first word after it"),
+    PlanKey("page", kind.page_name(), "a page"),
+    PlanKey("column", kind.count(1, 20, "a column's number"), "a column of that page"),
+    PlanKey("line", kind.count(1, 1_000, "a line's number"), "a line of that column"),
+    PlanKey("why", _LINE, "the reason"),
+)
 BOOK = section(
     dict,
     PlanKey("title", _NEEDED, "what the book is called", needed=True),
@@ -238,6 +256,8 @@ BOOK = section(
     PlanKey("changes", ListOf(CHANGE), "departures from the exemplar made on purpose"),
     PlanKey("signing", SIGNING, "how gatherings are marked for the binder"),
     PlanKey("workshop", WORKSHOP, "the days and rates of the work"),
+    PlanKey("readings", READINGS, "how each page is read against the exemplar before it counts as checked"),
+    PlanKey("never_scraped", ListOf(NEVER_SCRAPED), "words and places that no knife may touch"),
     PlanKey("allow", Loose(kind.allowance()), "differences that are no faults"),
     PlanKey("unit", kind.choice("mm", "cm", "in"), "the unit that lengths are shown in"),
     PlanKey("server", kind.name(), "the database service that keeps the ledger"),

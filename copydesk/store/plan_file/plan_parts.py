@@ -42,7 +42,7 @@ class PlanPart(NamedTuple):
         return ", ".join(f"{field.key.name} {field.said}" for field in self.fields if field.said)
 
 
-ADDED = ("hands", "divisions", "spaces", "passes", "flaws", "leaves", "changes")
+ADDED = ("hands", "divisions", "spaces", "passes", "flaws", "leaves", "changes", "never_scraped")
 """The parts of which there may be several."""
 
 

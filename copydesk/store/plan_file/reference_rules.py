@@ -8,10 +8,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.checks import NeverScraped
 from copydesk.book.common.phrases import count_of
 from copydesk.book.plan import Change, Flow, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.book.text.anchors import uncounted_paragraph, unnoted
+from copydesk.book.text.word_search import bare, word_places
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -38,6 +40,7 @@ def check_against_text(reading: Reading, exemplar: Exemplar) -> None:
     reading.reject_all(spaces_beyond_words(reading.items(SpacePlan, "spaces"), words))
     reading.reject_all(spaces_at_no_place(reading.items(SpacePlan, "spaces"), exemplar))
     reading.reject_all(changes_beyond(reading.items(Change, "changes"), words))
+    reading.reject_all(unscraped_beyond_text(reading.items(NeverScraped, "never_scraped"), exemplar))
 
 
 def check_against_pages(book: Book, places: ValuePlaces, leaves: int, gatherings: int) -> list[Problem]:
@@ -51,6 +54,7 @@ def check_against_pages(book: Book, places: ValuePlaces, leaves: int, gatherings
     """
     found = [
         *spaces_beyond_leaves(enumerate(book.spaces), leaves),
+        *unscraped_beyond_leaves(enumerate(book.never_scraped), leaves),
         *leaves_beyond("flaws", enumerate(book.flaws), leaves),
         *leaves_beyond("leaves", enumerate(book.gatherings.exceptions), leaves),
         *hands_beyond(((hand.id, hand.gatherings) for hand in book.hands), gatherings),
@@ -116,6 +120,26 @@ def spaces_beyond_leaves(spaces: Iterable[tuple[int, SpacePlan]], leaves: int) -
         if space.at.page is not None and Page.parse(space.at.page).leaf > leaves:
             what = f"is {space.at.page}, and the book has {count_of(leaves, 'leaf', 'leaves')}; name a page that it has"
             yield ("spaces", at, "at", "page"), what
+
+
+def unscraped_beyond_text(entries: Iterable[tuple[int, NeverScraped]], exemplar: Exemplar) -> Found:
+    """Words that may not be scraped and that the text does not have."""
+    words = exemplar.words
+    for at, entry in entries:
+        path = ("never_scraped", at)
+        for key, word, most in (("from_word", entry.from_word, len(words) - 1), ("to_word", entry.to_word, len(words))):
+            if word is not None and word > most:
+                yield (*path, key), only(len(words), "word", " in the text, counted from 0")
+        if entry.words and not word_places(words, [bare(word) for word in entry.words.split()], 0, len(words)):
+            yield (*path, "words"), f'is "{entry.words}", which does not stand in the text; write words that do'
+
+
+def unscraped_beyond_leaves(entries: Iterable[tuple[int, NeverScraped]], leaves: int) -> Found:
+    """Pages that may not be scraped and that the book does not have."""
+    for at, entry in entries:
+        if entry.page is not None and Page.parse(entry.page).leaf > leaves:
+            what = f"is {entry.page}, and the book has {count_of(leaves, 'leaf', 'leaves')}; name a page that it has"
+            yield ("never_scraped", at, "page"), what
 
 
 def leaves_beyond(key: str, items: Iterable[tuple[int, Flaw | LeafException]], leaves: int) -> Found:

@@ -130,9 +130,13 @@ class _Work:
         """Each checking hand and the pages read against the exemplar; a page only ticked was not."""
         pages: dict[str, dict[int, bool]] = {}
         for index, record in enumerate(self.records):
-            if record.checked_by and not record.unread:
-                self._note_day(record.checked_at, record.checked_by)
-                pages.setdefault(record.checked_by, {})[index] = False
+            if not record.checked_by or record.unread:
+                continue
+            read = [each for each in record.readings if each.read] if self.state.book.readings.ways else []
+            times = [(who, each.at) for each in read for who in (each.by, each.beside) if who]
+            for who, at in times or [(record.checked_by, record.checked_at)]:
+                self._note_day(at, who)
+                pages.setdefault(who, {})[index] = False
         return self._done({hand: self._pages(theirs) for hand, theirs in pages.items()})
 
     def mended(self) -> tuple[WorkDone, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.checks import ANY, TYPED, PageReading, counted_readings, refusal, ways_in_words
 from copydesk.book.common.errors import InvalidValueError, NotAllowedError
 from copydesk.comparing.corrections import LEAF_CANCELLED
 from copydesk.tracking.commands.page_commands import Commands
@@ -46,7 +47,13 @@ def _mark(fault: Difference) -> tuple[str, int, str, str]:
 
 
 def note_comparison(
-    state: BookState, compared: PageComparison, text: str, faults: Iterable[Difference], *, checked: bool = False
+    state: BookState,
+    compared: PageComparison,
+    text: str,
+    faults: Iterable[Difference],
+    *,
+    checked: bool = False,
+    hand: str = "",
 ) -> list[Act]:
     """Keep a page's transcription, note faults it shows, and record the check where it is one.
 
@@ -55,7 +62,8 @@ def note_comparison(
         compared: the comparison.
         text: the transcription it was made from.
         faults: those to be noted.
-        checked: the page counts as checked by this.
+        checked: the page counts as read by this, by typing.
+        hand: who typed it; empty where that is not known.
 
     Raises:
         CopydeskError: where nothing is written on the page, the text belongs elsewhere, or a check was made of less
@@ -65,7 +73,7 @@ def note_comparison(
     comparison, named = compared.comparison, state.book.named(compared.page)
     if comparison.wrong_place is not None or not comparison.known:
         raise NotAllowedError(f"{named}: {comparison.sentence}; nothing was recorded")
-    commands, record = Commands(state), state.record(state.skin_at(compared.page.index))
+    commands, record = Commands(state, hand), state.record(state.skin_at(compared.page.index))
     made = [fault_found(commands, compared.page, fault) for fault in faults]
     if not record.stints:
         raise NotAllowedError(f"{named} is not written yet; record it as written before its transcription is kept")
@@ -95,7 +103,7 @@ def _check(commands: Commands, compared: PageComparison) -> Act:
             f"{named} is not typed to its end, {missing} words are still to come; type them, say that it is "
             "whole, or record what was found without the check"
         )
-    return commands.check(compared.page, read=True)
+    return commands.check(compared.page, read=True, how=TYPED)
 
 
 def read_to(state: BookState, page: Page, line: int) -> Act:
@@ -113,8 +121,16 @@ def read_to(state: BookState, page: Page, line: int) -> Act:
 
 
 def checker_words(state: BookState, page: Page, hand: str) -> str:
-    """What to say before ``hand`` checks a page it wrote itself; empty where it did not write it, or not alone."""
-    writers = {stint.hand for stint in state.record(state.skin_at(page.index)).stints}
+    """What to say before ``hand`` checks a page it wrote itself; empty where it did not write it, or not alone.
+
+    Where the book names its readings, what ``hand`` may not read is said.
+    """
+    record, rules = state.record(state.skin_at(page.index)), state.book.readings
+    if rules.ways:
+        counted, _ = counted_readings(rules, record.readings, record.hands)
+        why = refusal(rules, PageReading(hand, ANY, "", "", read=True, entry=""), counted, record.hands)
+        return f"{state.book.named(page)} {why}." if why else ""
+    writers = set(record.hands)
     if writers != {hand}:
         return ""
     others = [each.id for each in state.book.hands if each.id != hand]
@@ -128,6 +144,9 @@ def remarks_on(state: BookState, entry: Entry) -> list[str]:
     if page is None:
         return []
     if entry.what == "checked":
+        wanted = state.record(entry.skin).wanted
+        if state.book.readings.ways:
+            return [f"{state.book.named(page)} is still to be read {ways_in_words(wanted)}"] if wanted else []
         words = checker_words(state, page, entry.hand)
         return [words] if words else []
     if entry.what == "settled" and entry.text("remedy") == LEAF_CANCELLED:

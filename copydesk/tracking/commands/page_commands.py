@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from copydesk.book.checks import PageReading
 from copydesk.book.common.errors import (
     AlreadyDoneError,
     DoesNotFitError,
@@ -20,6 +21,7 @@ from copydesk.comparing.corrections import remedy as known_remedy
 from copydesk.tracking.checking.fault_report import fault_page
 from copydesk.tracking.checking.open_faults import fault_called
 from copydesk.tracking.commands.pass_commands import go_over
+from copydesk.tracking.commands.reading_checks import reading_facts
 from copydesk.tracking.commands.sheet_commands import move_sheet
 from copydesk.tracking.commands.space_commands import space_act
 from copydesk.tracking.commands.writing import Given, checked_minutes, likely_beginning, written_facts
@@ -109,13 +111,28 @@ class Commands:
         words = words_mark(self.state, int(facts["from_word"]), int(facts["to_word"]))  # type: ignore[call-overload]
         return self._act(account, "written", **facts, text=words, **told, **self._skin(account))
 
-    def check(self, page: Page, *, read: bool = False, minutes: float | None = None, note: str = "") -> Act:
+    def check(
+        self,
+        page: Page,
+        *,
+        read: bool = False,
+        how: str = "",
+        beside: str = "",
+        minutes: float | None = None,
+        note: str = "",
+    ) -> Act:
         """Check a page against the exemplar; faults are noted before it.
 
-        Where it was not ``read``, now or line by line before, it is kept as what it is: ticked, not read.
+        Args:
+            page: the page.
+            read: whether it was read, now or line by line before; else it is kept as what it is: ticked, not read.
+            how: the way it was read, where somebody says; whoever says it has read the page.
+            beside: who read aloud, where two did.
+            minutes: how long it took.
+            note: anything to be remembered.
 
         Raises:
-            NotAllowedError: where its text is not whole yet.
+            NotAllowedError: where its text is not whole yet, or it is no reading that the book wants.
         """
         account = self._account(page)
         if not account.record.whole:
@@ -124,9 +141,10 @@ class Commands:
             )
         told = {"minutes": checked_minutes(minutes), "note": note or None, "seen": _seen(account.record)}
         record = account.record
-        read = read or (record.written > 0 and record.read_to >= record.written)
+        read = read or bool(how) or (record.written > 0 and record.read_to >= record.written)
+        reading = reading_facts(self.state, account, PageReading(self.hand, how, beside, "", read, ""))
         words = words_mark(self.state, record.begins or 0, record.ends or 0)
-        return self._act(account, "checked", read=read, text=words, **told)
+        return self._act(account, "checked", read=read, text=words, **reading, **told)
 
     def fault(self, page: Page, kind: str, **facts: object) -> Act:
         """Note a fault on a page: ``column``, ``line``, ``word``, ``stands``, ``should``, ``cause``, ``note``.

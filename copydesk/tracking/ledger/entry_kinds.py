@@ -90,7 +90,9 @@ KINDS: dict[str, EntryKind] = {
         "written",
     ),
     "checked": EntryKind(
-        "page", {"read": bool, "minutes": float, "text": str, "note": str, "seen": str}, "checked against the exemplar"
+        "page",
+        {"read": bool, "minutes": float, **dict.fromkeys(("how", "beside", "text", "note", "seen"), str)},
+        "checked against the exemplar",  # how: one of the ways of reading; beside: who read aloud
     ),
     "read-to": EntryKind("page", {"line": int}, "read against the exemplar in part"),
     "fault": EntryKind(

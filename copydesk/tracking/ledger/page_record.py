@@ -5,16 +5,14 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from copydesk.book.layout.page_frame import Placement
+from copydesk.book.checks import PageReading
+from copydesk.tracking.ledger.space_record import MOST_LINES, placements_from
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
 
+    from copydesk.book.layout.page_frame import Placement
     from copydesk.tracking.ledger.entry import Entry
-
-
-_MOST_LINES = 10_000
-"""No page has more lines; a higher figure in an entry is a slip."""
 
 
 SPACES = "spaces"
@@ -118,7 +116,8 @@ class PageRecord(NamedTuple):
     words of the exemplar; ``written`` counts text lines written. ``read_to`` is the text line to which a check that
     is not finished came, by ``read_by``. ``written_again`` says that lines were written anew after a check.
     ``unread`` says that its check was only ticked, no line read; ``checked_text`` tells the words it was checked
-    against from others. ``plan`` is what the plan had of the page and its spaces when each was fixed on it.
+    against from others. ``readings`` are all made since it was written, ``wanted`` the ways of those still to be made
+    where the book names some. ``plan`` is what the plan had of the page and its spaces when each was fixed on it.
     ``pen`` is the hand that goes on here: the last that wrote, or one that took the desk over since; ``taken_by``
     the last that took it over on this page. ``passes`` are the later passes done on it, by name; lines written anew
     after them have to be gone over again.
@@ -142,6 +141,8 @@ class PageRecord(NamedTuple):
     read_to: int = 0
     read_by: str = ""
     faults: tuple[Fault, ...] = ()
+    readings: tuple[PageReading, ...] = ()
+    wanted: tuple[str, ...] = ()
     transcription: str | None = None
     written_again: bool = False
     pen: str = ""
@@ -264,7 +265,7 @@ def _word(entry: Entry, name: str) -> int | None:
 
 def _line(entry: Entry, name: str, least: int) -> int:
     line = entry.number(name)
-    return least if line is None else min(max(line, least), _MOST_LINES)
+    return least if line is None else min(max(line, least), MOST_LINES)
 
 
 def _written(record: PageRecord, entry: Entry) -> PageRecord:
@@ -291,6 +292,7 @@ def _written(record: PageRecord, entry: Entry) -> PageRecord:
         checked_at="",
         unread=False,
         checked_text="",
+        readings=(),
         read_to=min(record.read_to, first - 1),
         transcription=record.transcription if first > record.written else None,
         written_again=record.written_again or bool(record.checked_by),
@@ -310,6 +312,20 @@ def _before(old: Stint, new: Stint) -> Stint:
         return old
     to_word = max(min(old.to_word, new.from_word), old.from_word)
     return old._replace(to_line=new.from_line - 1, to_word=to_word, line_from=None, text="")
+
+
+def _checked(record: PageRecord, entry: Entry) -> PageRecord:
+    unread = entry.facts.get("read") is False
+    how, beside = entry.text("how"), entry.text("beside")
+    return record._replace(
+        checked_by=entry.hand,
+        checked_at=entry.at,
+        unread=unread,
+        checked_text=entry.text("text"),
+        readings=(*record.readings, PageReading(entry.hand, how, beside, entry.at, not unread, entry.entry)),
+        read_to=0,
+        read_by="",
+    )
 
 
 def _fault(record: PageRecord, entry: Entry) -> PageRecord:
@@ -361,14 +377,7 @@ _STEPS: dict[str, Callable[[PageRecord, Entry], PageRecord]] = {
     "ruled": _ruled,
     "begun": _begun,
     "written": _written,
-    "checked": lambda record, entry: record._replace(
-        checked_by=entry.hand,
-        checked_at=entry.at,
-        unread=entry.facts.get("read") is False,
-        checked_text=entry.text("text"),
-        read_to=0,
-        read_by="",
-    ),
+    "checked": _checked,
     "read-to": lambda record, entry: record._replace(read_to=_line(entry, "line", 0), read_by=entry.hand),
     "fault": _fault,
     "settled": _mended,
@@ -398,23 +407,3 @@ def fold_page(entries: Iterable[Entry], numbers: Mapping[str, int] = _NO_NUMBERS
     if record.faults and numbers:
         record = record._replace(faults=tuple(each._replace(number=numbers.get(each.id, 0)) for each in record.faults))
     return record
-
-
-def placements_from(facts: Mapping[str, object]) -> tuple[Placement, ...]:
-    """Spaces fixed on a page, from the facts of the entry that ruled it: lists of id, column, line, lines, share.
-
-    A row of another form (by another program, or by a slip) is passed over.
-    """
-    rows = facts.get("placements")
-    found = map(_placement, rows) if isinstance(rows, list) else ()
-    return tuple(placement for placement in found if placement is not None)
-
-
-def _placement(row: object) -> Placement | None:
-    if not isinstance(row, list | tuple) or len(row) != 5:
-        return None
-    name, *places, share = row
-    sound = isinstance(name, str) and all(type(each) is int and 0 <= each <= _MOST_LINES for each in places)
-    if not sound or type(share) not in (int, float) or not 0 <= share < 1:
-        return None
-    return Placement(name, places[0], places[1], places[2], float(share))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from copydesk.book.checks import counted_readings
 from copydesk.book.plan import Change
 from copydesk.tracking.ledger.page_record import BLANK, PageRecord, fold_page
 from copydesk.tracking.ledger.sheet_record import SheetRecord, fold_sheet
@@ -11,6 +12,7 @@ from copydesk.tracking.ledger.space_plans import plans_now
 from copydesk.tracking.ledger.space_record import SpaceRecord, fold_space
 
 if TYPE_CHECKING:
+    from copydesk.book.checks import ReadingRules
     from copydesk.book.plan import Book, SpacePlan
     from copydesk.book.structure.page import SkinPage
     from copydesk.tracking.ledger.entry import Entry
@@ -22,6 +24,17 @@ def change_of(entry: Entry) -> Change:
     start = entry.number("from_word") or 0
     end = entry.number("to_word") or start
     return Change(start, end, entry.text("write"), entry.text("why"), entry.text("who") or entry.hand)
+
+
+def _with_readings(record: PageRecord, rules: ReadingRules) -> PageRecord:
+    """The record of a page as the book's readings have it: checked once all of them are made, by others if by any."""
+    if not rules.ways:
+        return record
+    counted, wanted = counted_readings(rules, record.readings, record.hands)
+    if wanted:
+        return record._replace(checked_by="", checked_at="", unread=False, checked_text="", wanted=wanted)
+    others = [reading for reading in counted if {reading.by} != set(record.hands)]
+    return record._replace(checked_by=(others or counted)[-1].by, unread=False)
 
 
 class Records:
@@ -41,7 +54,8 @@ class Records:
         name = str(skin)
         if name not in self._pages:
             entries = self.ledger.live("page", name)
-            self._pages[name] = fold_page(entries, self.ledger.fault_numbers) if entries else BLANK
+            record = fold_page(entries, self.ledger.fault_numbers) if entries else BLANK
+            self._pages[name] = _with_readings(record, self.book.readings)
         return self._pages[name]
 
     def space_record(self, space: str) -> SpaceRecord:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.layout.page_frame import Placement
 from copydesk.book.layout.space_stages import STAGES
 from copydesk.tracking.ledger.entry_kinds import SPACE_ENDS, SpaceEnd
 
@@ -12,6 +13,10 @@ if TYPE_CHECKING:
 
     from copydesk.book.layout.space_stages import Stage
     from copydesk.tracking.ledger.entry import Entry
+
+
+MOST_LINES = 10_000
+"""No page has more lines; a higher figure in an entry is a slip."""
 
 
 class StageDone(NamedTuple):
@@ -91,3 +96,23 @@ def fold_space(entries: Iterable[Entry]) -> SpaceRecord:
             anew = anew or (end is not None and end.what is SpaceEnd.GIVEN_UP)
             plan, stages, end, lines, at = entry.facts["plan"], {}, None, None, None  # type: ignore[assignment]
     return SpaceRecord(tuple(stages.values()), end, lines, at, plan, anew)
+
+
+def placements_from(facts: Mapping[str, object]) -> tuple[Placement, ...]:
+    """Spaces fixed on a page, from the facts of the entry that ruled it: lists of id, column, line, lines, share.
+
+    A row of another form (by another program, or by a slip) is passed over.
+    """
+    rows = facts.get("placements")
+    found = map(_placement, rows) if isinstance(rows, list) else ()
+    return tuple(placement for placement in found if placement is not None)
+
+
+def _placement(row: object) -> Placement | None:
+    if not isinstance(row, list | tuple) or len(row) != 5:
+        return None
+    name, *places, share = row
+    sound = isinstance(name, str) and all(type(each) is int and 0 <= each <= MOST_LINES for each in places)
+    if not sound or type(share) not in (int, float) or not 0 <= share < 1:
+        return None
+    return Placement(name, places[0], places[1], places[2], float(share))

@@ -55,6 +55,8 @@ def _page_or_other(entry: Entry, state: BookState | None) -> list[str]:
         parts.append(TICKED)
     if entry.what == "gone-over":
         parts += _gone_over(entry)
+    if entry.what == "checked" and (how := entry.text("how")):
+        parts.append(f"read {how}{f' with {beside}' if (beside := entry.text('beside')) else ''}")
     if entry.what == "note":
         parts.append(f'"{entry.text("text")}"')
     shown = (name for name in _SHOWN if entry.facts.get(name, "") != "" and _is_shown(name, entry, state))

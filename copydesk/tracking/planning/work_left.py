@@ -13,6 +13,7 @@ from datetime import date, timedelta
 from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.checks import persons_for
 from copydesk.book.materials.skin_cutting import skins_to_order
 from copydesk.tracking.fit.book_end import left_by_hand
 from copydesk.tracking.ledger.timestamps import moment
@@ -78,7 +79,7 @@ def work_left(state: BookState, today: date, lost: Sequence[LostText]) -> WorkLe
         lines, sd = (left[hand.id].lines, left[hand.id].sd) if hand.id in left else (0, 0.0)
         lines += sum(each.lines for each in lost if each.hand == hand.id)
         writing.append(HandWork(hand.id, lines, sd, pace, hours, off))
-    unchecked = _unchecked_lines(state) + lost_lines
+    unchecked = _unchecked_lines(state) + state.book.readings.persons * lost_lines
     begun = any(day == today for _, day in written)
     painting = [account for account, _ in waiting]
     skins = _skins_waited_for(state)
@@ -89,7 +90,7 @@ def work_left(state: BookState, today: date, lost: Sequence[LostText]) -> WorkLe
         checking=tuple(_checking(writing, unchecked, checker)),
         painting=tuple(_painting(state, today, painting)),
         drying_days=state.book.workshop.drying_days,
-        alongside=_alongside(state, math.fsum(task.lines for task in writing), unchecked),
+        alongside=_alongside(state, math.fsum(task.lines for task in writing), unchecked / state.book.readings.persons),
         lines_to_spaces=float(_lines_to(state, max((page.index for _, page in waiting), default=-1))),
         last_space=max(waiting, key=lambda each: each[1].index)[0].hours_left or 0.0 if waiting else 0.0,
         lines_to_skins=skins,
@@ -111,10 +112,12 @@ def _later(state: BookState, today: date, writing: Iterable[HandWork]) -> Iterat
 
 
 def _unchecked_lines(state: BookState) -> int:
-    """Lines still to be checked, written or not."""
-    pages = enumerate(state.budget.pages)
-    unchecked = (page for index, page in pages if not state.record(state.skin_at(index)).checked_by)
-    return sum(max(page.planned, page.written) for page in unchecked) + state.budget.lines_without_room
+    """Lines still to be checked, written or not; each as often as somebody has to go through it."""
+    records = (state.record(state.skin_at(index)) for index in range(len(state.budget.pages)))
+    often = (0 if record.checked_by else persons_for(record.wanted) or 1 for record in records)
+    lines = (max(page.planned, page.written) for page in state.budget.pages)
+    on_pages = sum(times * count for times, count in zip(often, lines, strict=True))
+    return on_pages + state.book.readings.persons * state.budget.lines_without_room
 
 
 def _alongside(state: BookState, unwritten: float, unchecked: float) -> float:

@@ -1,4 +1,4 @@
-"""Who may record in a book: its hands, its artists, its binder."""
+"""Who may record in a book: its hands, its artists, its binder, its readers."""
 
 from __future__ import annotations
 
@@ -11,9 +11,9 @@ if TYPE_CHECKING:
 
 
 def known_hands(state: BookState) -> tuple[str, ...]:
-    """The book's hands in its order, then the artists and the binder, who may record though they write nothing."""
+    """The book's hands in its order, then artists, binder and readers, who may record though they write nothing."""
     hands = [hand.id for hand in state.book.hands]
-    others = {*state.book.workshop.others, *(plan.artist for plan in state.plans)} - {"", *hands}
+    others = {*state.book.others, *(plan.artist for plan in state.plans)} - {"", *hands}
     return (*hands, *sorted(others))
 
 
@@ -21,7 +21,7 @@ def known_hand(state: BookState, hand: str) -> str:
     """The hand of this name.
 
     Raises:
-        UnknownNameError: where the book has none, and nobody of that name decorates or binds it.
+        UnknownNameError: where the book has none, and nobody of that name decorates, binds or reads it.
     """
     known = known_hands(state)
     if hand not in known:

@@ -12,6 +12,7 @@ from copydesk.tracking.views.sheet_view import instead_of_page
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
+    from copydesk.book.checks import PageReading
     from copydesk.book.plan import Book
     from copydesk.tracking.ledger.page_record import Stint
     from copydesk.tracking.state.book_state import BookState
@@ -70,6 +71,16 @@ HAND_LINES: Report[Stint] = rows_of(
     Column("hand", Cell.TEXT, "the hand"),
     Column("from_line", Cell.NUMBER, "its first text line"),
     Column("to_line", Cell.NUMBER, "its last text line"),
+)
+
+READINGS: Report[PageReading] = rows_of(
+    "readings",
+    "Every time a page was gone through against the exemplar.",
+    Column("by", Cell.TEXT, "who followed the page"),
+    Column("how", Cell.TEXT, "silently, aloud by two or by typing; null where not said", lambda each: each.how or None),
+    Column("with", Cell.TEXT, "who read aloud; null where it was read by one", lambda each: each.beside or None),
+    Column("at", Cell.MOMENT, "when"),
+    Column("read", Cell.YES_NO, "whether it was read; false where it was only ticked"),
 )
 
 PAGES: Report[PageRow] = rows_of(
@@ -181,6 +192,20 @@ PAGES: Report[PageRow] = rows_of(
         Cell.NUMBER,
         "words it holds beyond those so many lines of its hand do, negative where fewer; until it is checked",
         optional=True,
+    ),
+    Column(
+        "readings",
+        Cell.ROWS,
+        "every time it was gone through against the exemplar since it was written",
+        "account.record.readings",
+        of=READINGS,
+        csv=lambda row: [f"{each.by} {each.how}".rstrip() for each in row.account.record.readings],
+    ),
+    Column(
+        "readings_wanted",
+        Cell.TEXTS,
+        "the ways of the readings still to be made, where the book names its readings",
+        lambda row: list(row.account.record.wanted),
     ),
     Column("stretch", Cell.OBJECT, "the stretch of pages held at both ends that it lies in", optional=True),
 )

@@ -142,7 +142,7 @@ class PageAccount(NamedTuple):
         record = self.record
         if record.whole and record.checked_by:
             return CheckState.BY_WRITER if record.self_checked else CheckState.BY_ANOTHER
-        if record.read_to:
+        if record.read_to or (record.wanted and record.readings):
             return CheckState.BEGUN
         return CheckState.DUE if record.whole else CheckState.NOT_DUE
 

@@ -82,7 +82,9 @@ def test_any_edit_keeps_every_remark_and_every_other_key(book, seed, data):
 
 
 def test_every_key_of_the_table_stands_in_some_part():
-    text = "hands: {A: {}}\ndivisions: [{}]\nspaces: [{}]\npasses: [{}]\nflaws: [{}]\nleaves: [{}]\n"
+    text = (
+        "hands: {A: {}}\ndivisions: [{}]\nspaces: [{}]\npasses: [{}]\nflaws: [{}]\nleaves: [{}]\nnever_scraped: [{}]\n"
+    )
     shown = {
         ".".join(map(str, (each for each in field if not isinstance(each, int) and each != "A")))
         for field in said(text)

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from copydesk.book.layout.page_frame import Placement
 from copydesk.tracking.ledger.entry import Entry
-from copydesk.tracking.ledger.page_record import BLANK, PageRecord, fold_page, placements_from
+from copydesk.tracking.ledger.page_record import BLANK, PageRecord, fold_page
+from copydesk.tracking.ledger.space_record import placements_from
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
