@@ -125,8 +125,8 @@ class PagePanel(TonedLines):
         if not self.beside:
             self.show_lines_of([*_below(self._groups[:height], width, height)])
             return
-        rows: list[list[Piece]] = [[]]
-        rows += (row for line in self.lines_shown for row in panel_rows(line, width, HEAD))
+        waits = len(waiting_lines(*self._book)) + 2 if self._book is not None else 0
+        rows = [[], *_beside(self._groups, width, height - waits - 1)]
         for part in self._rest(width, height - len(rows)):
             rows += part
         self.show_lines_of(rows[:height])
@@ -137,14 +137,10 @@ class PagePanel(TonedLines):
             return
         state, glance = self._book
         waits = waiting_lines(state, glance)
-        part = _part(
-            "What waits in the book",
-            (
-                row
-                for line in waits
-                for row in panel_rows(line, width, HEAD, most=3, says=_PAGE_TONES.get(line.tone, "ink"))
-            ),
-        )
+        for most in (3, 2, 1):
+            part = _part("What waits in the book", _waiting_rows(waits, width, most))
+            if len(part) <= room:
+                break
         if waits and len(part) <= room:
             yield part
             room -= len(part)
@@ -156,6 +152,11 @@ class PagePanel(TonedLines):
             room -= len(part)
         if room >= _LEAST_SHEET and width >= _SHEET_FROM and self._account is not None:
             yield _part("The sheet as it lies", sheet_rows(state, self._account, width - 2, room - 2))
+
+
+def _waiting_rows(lines: Iterable[PanelLine], width: int, most: int) -> Iterator[list[Piece]]:
+    for line in lines:
+        yield from panel_rows(line, width, HEAD, most=most, says=_PAGE_TONES.get(line.tone, "ink"))
 
 
 _LEAST_LATELY, _MOST_LATELY = 5, 6
@@ -236,6 +237,19 @@ def _below(groups: Sequence[PanelGroup], width: int, height: int) -> Iterator[li
             yield from whole
         else:
             yield row
+
+
+def _beside(groups: Sequence[PanelGroup], width: int, height: int) -> list[list[Piece]]:
+    """All lines of the groups; where they are too high, the last groups keep what comes first of several lines.
+
+    What is wrong is never left out.
+    """
+    said = [[list(panel_rows(line, width, HEAD)) for line in group.lines] for group in groups]
+    over = sum(len(rows) for lines in said for rows in lines) - height
+    for group, lines in zip(reversed(groups), reversed(said), strict=True):
+        while over > 0 and len(lines) > 1 and not group.lines[len(lines) - 1].wrong:
+            over -= len(lines.pop())
+    return [row for lines in said for rows in lines for row in rows]
 
 
 def _in_a_row(group: PanelGroup, width: int) -> Iterator[Piece]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.common.phrases import count_of
+from copydesk.book.common.phrases import count_of, listed
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.layout import spaces as spaces_of
 from copydesk.book.structure.page import Page
@@ -203,11 +203,18 @@ def open_spaces(state: BookState) -> list[str]:
 
 
 def _parted_words(state: BookState) -> Iterator[str]:
+    """A sentence for all spaces whose text has gone to the same place, so that several stay readable."""
+    together: dict[str, list[str]] = {}
     for space, parted in parted_spaces(state).items():
         if state.space_record(space).ended is None:
             here = state.book.named(Page.at(parted.page))
-            said = f"space {space} is ruled on {here}, and its text {_where_text(state, parted)}"
-            yield f"{said}; leave it empty, or bring the text there"
+            together.setdefault(_where_text(state, parted), []).append(f"{space} is ruled on {here}")
+    for where, spaces in together.items():
+        if len(spaces) > 1:
+            ruled = listed([said.replace(" is ruled", "") for said in spaces])
+            yield f"spaces {ruled} are ruled, and the text of each {where}; leave them empty, or bring the text there"
+        else:
+            yield f"space {spaces[0]}, and its text {where}; leave it empty, or bring the text there"
 
 
 def _room_to_keep(state: BookState, plan: SpacePlan) -> str | None:

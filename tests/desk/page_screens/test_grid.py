@@ -328,7 +328,7 @@ async def test_the_title_has_the_totals(desk: Desk, job: Job, size: tuple[int, i
 
 
 async def test_the_panel_says_every_mark_of_the_cell_and_what_waits_in_the_book(desk: Desk) -> None:
-    async with desk.run_test(size=(120, 50)) as pilot:
+    async with desk.run_test(size=(120, 40)) as pilot:
         await pilot.pause()
         panel = desk.screen.query_one(PagePanel)
         rows = [panel.render_line(y).text.rstrip() for y in range(panel.size.height)]
