@@ -248,18 +248,21 @@ class Job:
         """
         if not entry_id and (overtaken := self._meanwhile.overtaken(self.state, self.store.desk)):
             raise NotAllowedError(overtaken)
-        newest = self.ledger.newest_standing
-        target = self.ledger.find(entry_id) if entry_id else newest(self.store.desk) or newest()
+        target = self.ledger.find(entry_id) if entry_id else self.ledger.newest_standing(self.store.desk)
         if target is None:
             raise UnknownNameError(
-                f"there is no entry {entry_id!r}; see copydesk log --ids"
-                if entry_id
-                else "there is nothing to take back"
+                f"there is no entry {entry_id!r}; see copydesk log --ids" if entry_id else self._none_of_ours()
             )
         if self.ledger.is_void(target.entry):
             raise AlreadyDoneError(f"entry {target.entry} was taken back already; nothing was changed")
         self._void([target] if entry_id else self.ledger.together(target))
         return target
+
+    def _none_of_ours(self) -> str:
+        """Why there is nothing to take back at this desk; another desk's entries are taken back by name alone."""
+        if self.ledger.newest_standing() is None:
+            return "there is nothing to take back"
+        return "this desk recorded nothing that stands; the log lists what other desks recorded, to be taken back there"
 
     def _void(self, entries: Sequence[Entry]) -> None:
         names = [entry.entry for entry in entries if not self.ledger.is_void(entry.entry)]

@@ -229,10 +229,11 @@ class Life:
     def all_taken_back(self) -> list[str]:
         """What is otherwise than in a book nothing was recorded of, once everything is taken back."""
         for _ in range(3 * len(self.job.ledger)):
-            if self.job.ledger.newest_standing() is None:
+            newest = self.job.ledger.newest_standing()
+            if newest is None:
                 break
             try:
-                self.job.undo()
+                self.job.undo("" if self.job.ledger.newest_standing(self.job.store.desk) else newest.entry)
             except CopydeskError:
                 continue  # told once, where the other desk took back the newest
         self.job.refit()

@@ -90,6 +90,7 @@ class BookScreen(Screen[None]):
         self._from_page = page
         self._go_to = go_to
         self._book_seen: tuple[int, int] | None = None
+        self._undo_known = (-1, False)
 
     @property
     def desk(self) -> DeskApp:
@@ -121,7 +122,16 @@ class BookScreen(Screen[None]):
 
     def lets(self, key: KeyBinding) -> bool:
         """Whether this desk may do an act; one that is open for looking only offers none that records."""
+        if key.id == "all.undo" and not self._may_undo():
+            return False
         return not (self.job.read_only and records(key))
+
+    def _may_undo(self) -> bool:
+        """Whether there is something of this desk to take back: an entry, or the plan it kept last."""
+        entries = len(self.job.ledger)
+        if self._undo_known[0] != entries:  # the foot is drawn at every step, and a ledger may be long
+            self._undo_known = (entries, self.job.ledger.newest_standing(self.job.store.desk) is not None)
+        return self._undo_known[1] or self.desk.plan_step == (entries, False)
 
     def named_now(self, key: KeyBinding) -> KeyBinding:
         """A key with the label that says what it will do now."""

@@ -341,6 +341,23 @@ async def test_the_panel_says_every_mark_of_the_cell_and_what_waits_in_the_book(
         assert {"A", "✓", "!1", "◇1d", "Text"} <= set(heads)
 
 
+async def test_undo_is_offered_once_this_desk_recorded_something(open_job: Callable[..., Job]) -> None:
+    desk = Desk(open_job("another"))
+    async with desk.run_test(size=WIDE) as pilot:
+        await pilot.pause()
+
+        def offered() -> bool:
+            return "all.undo" in {key.id for key in desk.screen.keys_now()}
+
+        assert not offered()
+        await pilot.press("n", "w")
+        await pilot.pause()
+        assert offered()
+        await pilot.press("u")
+        await pilot.pause()
+        assert not offered()
+
+
 async def test_a_wide_screen_shows_what_was_recorded_lately_and_the_sheet(desk: Desk) -> None:
     async with desk.run_test(size=(200, 60)) as pilot:
         await pilot.pause()
