@@ -231,6 +231,7 @@ SpaceKind = Literal[
     "border",
     "line filler",
     "rubric",
+    "contents",
 ]
 
 
@@ -255,7 +256,7 @@ class SpacePlan(NamedTuple):
     stages: tuple[str, ...] | None = None
 
 
-PassName = Literal["text", "marks", "rubrics", "capitals", "penwork"]
+PassName = Literal["text", "marks", "rubrics", "capitals", "penwork", "titles", "contents"]
 """The passes there are; ``book/layout/passes.py`` says what each takes."""
 
 
@@ -270,6 +271,26 @@ class PassPlan(NamedTuple):
     hand: str = ""
     drying_days: float | None = None
     artist: Literal["before", "after"] = "before"
+
+
+class RunningTitles(NamedTuple):
+    """What stands above the text of each page: words by division (its own title where none), whole or halved.
+
+    ``across`` an opening, the verso has the first half of the words and the recto the rest. ``numbers`` of divisions
+    stand in the margin where each begins. ``from_head`` is from the head edge to the foot of the words, in mm; the
+    middle of the margin where None.
+    """
+
+    words: Mapping[int, str] = _NOTHING
+    across: Literal["page", "opening"] = "page"
+    numbers: Literal["none", "roman", "arabic"] = "none"
+    from_head: float | None = None
+
+
+class Contents(NamedTuple):
+    """The divisions that the list of contents names, by number; all of them where none is given."""
+
+    divisions: tuple[int, ...] = ()
 
 
 class Flaw(NamedTuple):
@@ -363,6 +384,8 @@ class Book:
     skins: SkinPlan | None = None
     spaces: tuple[SpacePlan, ...] = ()
     passes: tuple[PassPlan, ...] = ()
+    titles: RunningTitles = RunningTitles()
+    contents: Contents = Contents()
     flyleaves: Flyleaves = Flyleaves()
     flaws: tuple[Flaw, ...] = ()
     changes: tuple[Change, ...] = ()

@@ -10,7 +10,7 @@ from copydesk.book.structure.sheets import open_sheets
 from copydesk.papers.paper_forms import BOX, written
 from copydesk.tracking.decoration.rubrication_tally import tally, tally_words
 from copydesk.tracking.passes.pass_items import pass_items
-from copydesk.tracking.passes.pass_report import state_words
+from copydesk.tracking.passes.pass_report import state_words, where_words
 from copydesk.tracking.passes.pass_status import PassState, statuses_on
 from copydesk.tracking.views.sheet_pile import whereabouts
 
@@ -102,12 +102,10 @@ def _sheet(paper: Writer, state: BookState, sheet: OpenSheet, statuses: list[Pas
 
 
 def _row(status: PassStatus, item: PassItem, book: Book) -> tuple[str, ...]:
-    last = f"-{item.line + item.lines - 1}" if item.lines > 1 else ""
-    column = f"col. {item.column} " if book.columns.count > 1 else ""
     wide = " (!)" if item.too_wide else ""
     return (
         BOX,
-        f"{book.named(status.page)} {column}l. {item.line}{last}",
+        f"{book.named(status.page)} {where_words(item, book)}",
         sanitize(item.words),
         sanitize(item.of),
         f"{item.width:.1f}{wide}",

@@ -20,6 +20,7 @@ from copydesk.book.plan import (
     PageSize,
     PassPlan,
     Ruling,
+    RunningTitles,
     Script,
     Signing,
     SkinPlan,
@@ -59,9 +60,19 @@ HEIGHTS = st.floats(200, 250).map(lambda height: round(height, 5))
 NAMES = st.sampled_from(["A", "B", "Ines", "é", "2", "no", "x-y_z"])
 
 
+PASSES = [
+    (),
+    (PassPlan("text"),),
+    (PassPlan("text", "oak-gall ink"), PassPlan("rubrics"), PassPlan("penwork", "", "", 2.5, "after")),
+    (PassPlan("text"), PassPlan("titles")),
+]
+
+
 @st.composite
 def books(draw):
     hands = draw(st.lists(NAMES, min_size=1, max_size=3, unique=True))
+    passes = draw(st.sampled_from(PASSES))
+    titled = any(each.name == "titles" for each in passes)
     ids = draw(st.lists(st.from_regex("[a-z]{1,8}", fullmatch=True), max_size=4, unique=True))
     return Book(
         title=draw(TEXTS.filter(bool)),
@@ -106,15 +117,8 @@ def books(draw):
             )
             for at, each in enumerate(ids)
         ),
-        passes=draw(
-            st.sampled_from(
-                [
-                    (),
-                    (PassPlan("text"),),
-                    (PassPlan("text", "oak-gall ink"), PassPlan("rubrics"), PassPlan("penwork", "", "", 2.5, "after")),
-                ]
-            )
-        ),
+        passes=passes,
+        titles=RunningTitles({2: "A: title"}, "opening", "roman", 0.0) if titled else RunningTitles(),
         flyleaves=Flyleaves(draw(st.integers(0, 9)), 1, draw(st.booleans())),
         flaws=(Flaw(3, *draw(st.tuples(FIGURES, FIGURES, FIGURES, FIGURES))),),
         changes=(Change(4, 9, draw(TEXTS), draw(TEXTS)),),

@@ -25,6 +25,13 @@ class Sort(StrEnum):
     PARAGRAPH_MARKS = "paragraph marks"
     VERSE_LETTERS = "verse letters"
     FLOURISHES = "flourishes"
+    RUNNING_TITLES = "running titles"
+    CHAPTER_NUMBERS = "chapter numbers"
+    CONTENTS_LINES = "lines of contents"
+
+
+OF_TEXT = (Sort.HEADINGS, Sort.SMALL_INITIALS, Sort.PARAGRAPH_MARKS, Sort.VERSE_LETTERS)
+"""The sorts that the text itself holds, and that are left out of it until their pass."""
 
 
 TAKES: Mapping[str, tuple[Sort, ...]] = {
@@ -33,6 +40,8 @@ TAKES: Mapping[str, tuple[Sort, ...]] = {
     "rubrics": (Sort.HEADINGS, Sort.PARAGRAPH_MARKS),
     "capitals": (Sort.SMALL_INITIALS, Sort.VERSE_LETTERS),
     "penwork": (Sort.FLOURISHES,),
+    "titles": (Sort.RUNNING_TITLES, Sort.CHAPTER_NUMBERS),
+    "contents": (Sort.CONTENTS_LINES,),
 }
 """What each pass takes. Where a book has two that take the same, it goes to the one that stands here first."""
 

@@ -55,8 +55,12 @@ NEEDS: Mapping[str, tuple[Stage, ...]] = {
     "border": _ALL,
     "line filler": (Stage.COLOURED,),
     "rubric": (Stage.COLOURED,),
+    "contents": (),
 }
-"""The stages each kind of space goes through, unless its materials or the book say otherwise (common practice)."""
+"""The stages each kind of space goes through, unless its materials or the book say otherwise (common practice).
+
+The room of a list of contents goes through none: it is written in a pass.
+"""
 
 
 def stages_in_order(*, colour_first: bool) -> tuple[Stage, ...]:

@@ -63,7 +63,7 @@ def is_initial(kind: str) -> bool:
 
 def takes_lines(kind: str) -> bool:
     """Whether a kind takes room from the text; a border, a line filler and a rubric to be coloured take none."""
-    return kind == "miniature" or is_initial(kind)
+    return kind in ("miniature", "contents") or is_initial(kind)
 
 
 def goes_with_text(plan: SpacePlan) -> bool:

@@ -23,7 +23,20 @@ if TYPE_CHECKING:
 
 def check(reading: Reading) -> None:
     """Note in ``reading`` everything that cannot be."""
-    rules = (_text, _divisions, _counted_text, _hands, _flaws, _changes, _passes, _work, _allow, _breaking, _gatherings)
+    rules = (
+        _text,
+        _divisions,
+        _counted_text,
+        _hands,
+        _flaws,
+        _changes,
+        _passes,
+        _titles,
+        _work,
+        _allow,
+        _breaking,
+        _gatherings,
+    )
     for rule in rules:
         rule(reading)
     check_rules.check(reading)
@@ -63,8 +76,23 @@ def _counted_text(reading: Reading) -> None:
     count, flow = len(reading.value(tuple, "divisions") or ()), reading.value(book.Flow, "flow") or book.Flow()
     if count and reading.sound("divisions"):
         reading.reject_all(beyond.starts_beyond(flow.starts, count))
+        reading.reject_all(beyond.titles_beyond(reading, count))
         reading.reject_all(beyond.spaces_beyond_divisions(reading.items(book.SpacePlan, "spaces"), [None] * count))
         reading.reject_all(beyond.spaces_at_no_place(reading.items(book.SpacePlan, "spaces"), None))
+
+
+def _titles(reading: Reading) -> None:
+    """Words above the text stand above it; a pass writes them, and the list of contents."""
+    page, titles = reading.value(book.PageSize, "page"), reading.value(book.RunningTitles, "titles")
+    names = {each.name for _, each in reading.items(book.PassPlan, "passes")}
+    head = page.margins.head if page is not None and page.margins.canon is None else None
+    from_head = titles.from_head if titles is not None else None
+    if head is not None and from_head is not None and from_head > head:
+        what = f"is {from_head:g}, and the text begins {head:g} mm from the head; write less"
+        reading.reject(("titles", "from_head"), what)
+    for key in ("titles", "contents"):
+        if reading.value(tuple, key) is not None and key not in names and reading.sound("passes"):
+            reading.reject((key,), f"needs a pass that writes it; add {key} to the list under passes:")
 
 
 def _hands(reading: Reading) -> None:
@@ -90,6 +118,7 @@ def _passes(reading: Reading) -> None:
     """The text first, each pass once, none before the artist that follows one after; done by people of the book."""
     known = {*map(str, reading.value(dict, "hands") or {})}
     workshop = reading.value(book.Workshop, "workshop")
+    listed_in = [space for _, space in reading.items(book.SpacePlan, "spaces") if space.kind == "contents"]
     artist, names, after = workshop.artist if workshop is not None else "", set[str](), ""
     for at, each in reading.items(book.PassPlan, "passes"):
         path = ("passes", at)
@@ -104,6 +133,9 @@ def _passes(reading: Reading) -> None:
             reading.reject((*path, "artist"), what)
         after = each.name if each.artist == "after" else after
         names.add(each.name)
+        if each.name == "contents" and not listed_in:
+            what = "is contents, and no space keeps its room; add a space of the kind contents, tied to a page"
+            reading.reject((*path, "name"), what)
         if each.hand and known and each.hand not in known | {artist}:
             artists = f", or {artist}, who decorates the book" if artist else ""
             reading.reject((*path, "hand"), f"is {each.hand}; name one of the hands, {', '.join(known)}{artists}")

@@ -175,6 +175,18 @@ PASS = section(
     PlanKey("artist", kind.choice("before", "after"), "whether it goes before or after the artist's work"),
     short="name",
 )
+TITLES = section(
+    book.RunningTitles,
+    PlanKey("words", ByName(_DIVISION, _NEEDED, "the number of a division"), "words above the text of a division"),
+    PlanKey("across", kind.choice("page", "opening"), "whether a title stands on each page, or runs across two"),
+    PlanKey("numbers", kind.choice("none", "roman", "arabic"), "how divisions are numbered in the margin"),
+    PlanKey("from_head", kind.length(0, 2_000), "from the upper edge to the foot of the words"),
+)
+CONTENTS = section(
+    book.Contents,
+    PlanKey("divisions", ListOf(_DIVISION, lone=True), "the divisions named in the list of contents, if not all"),
+    short="divisions",
+)
 FLYLEAVES = section(
     book.Flyleaves,
     PlanKey("front", kind.count(0, 100), "flyleaves before the text"),
@@ -251,6 +263,8 @@ BOOK = section(
     PlanKey("skins", SKINS, "the skins the sheets are cut from"),
     PlanKey("spaces", ListOf(SPACE), "spaces kept for the artist"),
     PlanKey("passes", ListOf(PASS), "how the pages are gone over: text first, then what is left to later inks"),
+    PlanKey("titles", TITLES, "the words above the text, where a pass writes them"),
+    PlanKey("contents", CONTENTS, "the list of contents, where a pass writes it"),
     PlanKey("flyleaves", FLYLEAVES, "leaves before and after the text"),
     PlanKey("flaws", ListOf(FLAW), "holes and short edges"),
     PlanKey("changes", ListOf(CHANGE), "departures from the exemplar made on purpose"),

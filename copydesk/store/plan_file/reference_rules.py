@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.checks import NeverScraped
 from copydesk.book.common.phrases import count_of
-from copydesk.book.plan import Change, Flow, SpacePlan
+from copydesk.book.plan import Change, Contents, Flow, RunningTitles, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.book.text.anchors import uncounted_paragraph, unnoted
 from copydesk.book.text.word_search import bare, word_places
@@ -36,6 +36,7 @@ def check_against_text(reading: Reading, exemplar: Exemplar) -> None:
     divisions, words = [part.paragraphs for part in exemplar.divisions], len(exemplar.words)
     flow = reading.value(Flow, "flow") or Flow()
     reading.reject_all(starts_beyond(flow.starts, len(divisions)))
+    reading.reject_all(titles_beyond(reading, len(divisions)))
     reading.reject_all(spaces_beyond_divisions(reading.items(SpacePlan, "spaces"), divisions))
     reading.reject_all(spaces_beyond_words(reading.items(SpacePlan, "spaces"), words))
     reading.reject_all(spaces_at_no_place(reading.items(SpacePlan, "spaces"), exemplar))
@@ -60,6 +61,17 @@ def check_against_pages(book: Book, places: ValuePlaces, leaves: int, gatherings
         *hands_beyond(((hand.id, hand.gatherings) for hand in book.hands), gatherings),
     ]
     return sorted(places.problem(path, what) for path, what in found)
+
+
+def titles_beyond(reading: Reading, divisions: int) -> Found:
+    """Divisions named for their running titles or in the list of contents that the text does not have."""
+    titles, contents = reading.value(RunningTitles, "titles"), reading.value(Contents, "contents")
+    for number in titles.words if titles is not None else ():
+        if number > divisions:
+            yield ("titles", "words", str(number)), _divisions(divisions)
+    for at, number in enumerate(contents.divisions if contents is not None else ()):
+        if number > divisions:
+            yield ("contents", "divisions", at), _divisions(divisions)
 
 
 def starts_beyond(numbers: Iterable[int], divisions: int) -> Found:

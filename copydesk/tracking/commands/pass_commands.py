@@ -69,7 +69,7 @@ def go_over(
     if found is None or found.state is PassState.NOTHING:
         raise InvalidValueError(f"{label} has nothing to do in the pass {name}; name a page that has")
     record = state.record(state.skin_at(page.index))
-    if not record.whole:
+    if not record.whole and state.budget.pages[page.index].planned:
         raise NotAllowedError(f"{label} is {record.state}, not written whole; {name} come after its text")
     marks = found.work.marks
     numbers = sorted(set(left))

@@ -11,7 +11,7 @@ from bisect import bisect_right
 from collections import Counter
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.layout.passes import Sort
+from copydesk.book.layout.passes import OF_TEXT
 from copydesk.book.structure.page import Page, Side
 
 if TYPE_CHECKING:
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from copydesk.tracking.state.book_state import BookState
 
 
-SORTS = tuple(sort.value for sort in Sort if sort is not Sort.FLOURISHES)
+SORTS = tuple(sort.value for sort in OF_TEXT)
 
 
 class Tally(NamedTuple):

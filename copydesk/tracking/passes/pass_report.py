@@ -56,10 +56,17 @@ def cell_words(status: PassStatus, book: Book) -> str:
 def item_words(item: PassItem, book: Book) -> str:
     """One thing to write: ``3: col. 1 l. 5, "On frost", 31.2 of 52.0 mm``; what is wider than its room says so."""
     of = f' of "{item.of}"' if item.of and item.sort is not Sort.PARAGRAPH_MARKS else ""
-    lines = f"-{item.line + item.lines - 1}" if item.lines > 1 else ""
     size = f"{show_length(item.width, book.unit)}, room {show_length(item.room, book.unit)}"
     more = " (too wide)" * item.too_wide + " (left open)" * item.left
-    return sanitize(f'{item.number}: col. {item.column} l. {item.line}{lines}, "{item.words}"{of}, {size}{more}')
+    return sanitize(f'{item.number}: {where_words(item, book)}, "{item.words}"{of}, {size}{more}')
+
+
+def where_words(item: PassItem, book: Book) -> str:
+    """Where a thing stands on its page: ``col. 1 l. 5-6``; of a running title, ``7 mm from the head``."""
+    if item.from_head is not None:
+        return f"{show_length(item.from_head, book.unit)} from the head"
+    last = f"-{item.line + item.lines - 1}" if item.lines > 1 else ""
+    return f"col. {item.column} l. {item.line}{last}"
 
 
 class SheetTurn(NamedTuple):
@@ -100,13 +107,14 @@ ITEMS: Report[PassItem] = rows_of(
     "passes, a thing to write",
     "One thing that a page needs in a pass.",
     Column("number", Cell.NUMBER, "its number on the page in the pass, from 1"),
-    Column("sort", Cell.TEXT, "headings, small initials, paragraph marks, verse letters or flourishes"),
-    Column("column", Cell.NUMBER, "its column, from 1"),
-    Column("line", Cell.NUMBER, "its line in the column, from 1"),
+    Column("sort", Cell.TEXT, "what it is: headings, small initials, running titles"),
+    Column("column", Cell.NUMBER, "its column, from 1; 0 for a running title"),
+    Column("line", Cell.NUMBER, "its line in the column, from 1; 0 for a running title"),
+    Column("from_head_mm", Cell.NUMBER, "from the head edge to the foot of a running title; null else", "from_head"),
     Column("lines", Cell.NUMBER, "lines it takes"),
     Column("words", Cell.TEXT, "what is to be written, exactly"),
     Column("of", Cell.TEXT, "the word it stands with; null for a heading", lambda each: each.of or None),
-    Column("word", Cell.NUMBER, "the exemplar's word it begins with, from 0"),
+    Column("word", Cell.NUMBER, "the exemplar's word it begins with, from 0; -1 for a running title"),
     Column("width_mm", Cell.NUMBER, "what the hand needs, on its longest line", lambda each: round(each.width, 2)),
     Column("room_mm", Cell.NUMBER, "what the text leaves there", lambda each: round(each.room, 2)),
     Column("height_mm", Cell.NUMBER, "the height of its lines", lambda each: round(each.height, 2)),
@@ -117,7 +125,7 @@ PASSES: Report[PassRow] = rows_of(
     "One row a page and a pass that it needs; none where the book has no passes.",
     Column("page", Cell.PAGE, "the page", lambda row: str(row.status.page)),
     Column("sheet", Cell.TEXT, "its loose sheet, as 1.3", "status.sheet"),
-    Column("pass", Cell.TEXT, "text, marks, rubrics, capitals or penwork", "status.name"),
+    Column("pass", Cell.TEXT, "text, marks, rubrics, capitals, penwork, titles or contents", "status.name"),
     Column(
         "ink",
         Cell.TEXT,

@@ -11,11 +11,13 @@ from datetime import timedelta
 from enum import StrEnum
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.layout.passes import Sort
 from copydesk.book.plan import PassPlan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.ledger.timestamps import moment
 from copydesk.tracking.state.later_work import PassWork, passes_on
+from copydesk.tracking.state.page_content import page_of_word
 from copydesk.tracking.views.space_view import spaces_on
 
 if TYPE_CHECKING:
@@ -87,7 +89,7 @@ def statuses_on(state: BookState, index: int, now: datetime | None) -> list[Pass
     page, record = Page.at(index), state.record(state.skin_at(index))
     sheet = state.collation.place(page).sheet_name
     found, before = [_text(state, page, sheet, record)], list[PassWait]()
-    if not record.whole:
+    if not record.whole and found[0].state is not PassState.NOTHING:
         before.append(PassWait(page, "written"))
     needed = {work.plan.name: work for work in passes_on(state, index)}
     shared: list[PassWait] | None = None
@@ -103,7 +105,12 @@ def statuses_on(state: BookState, index: int, now: datetime | None) -> list[Pass
         if shared is None:
             shared = list(_of_sheet(state, page, now))
         painted = list(_unpainted(state, index)) if plan.artist == "after" else []
-        waits = (*before, *painted, *(each for each in shared if not _has_it(state, sheet, plan, each)))
+        waits = (
+            *before,
+            *_unfixed(state, work),
+            *painted,
+            *(each for each in shared if not _has_it(state, sheet, plan, each)),
+        )
         found.append(PassStatus(page, sheet, work, PassState.WAITS if waits else PassState.READY, waits))
         before.append(PassWait(page, plan.name))
     return found
@@ -125,6 +132,13 @@ def _text(state: BookState, page: Page, sheet: str, record: PageRecord) -> PassS
     if not state.budget.pages[page.index].planned and not record.stints:
         return PassStatus(page, sheet, PassWork(plan, ()), PassState.NOTHING)
     return PassStatus(page, sheet, PassWork(plan, ()), PassState.DONE if record.whole else PassState.READY)
+
+
+def _unfixed(state: BookState, work: PassWork) -> Iterator[PassWait]:
+    """The pages that a list of contents names and that are not whole yet, so that what begins there may still move."""
+    words = (mark.word for mark in work.marks if mark.sort is Sort.CONTENTS_LINES)
+    pages = dict.fromkeys(page for word in words if (page := page_of_word(state, word)) is not None)
+    return (PassWait(page, "written") for page in pages if not state.record(state.skin_at(page.index)).whole)
 
 
 def _unpainted(state: BookState, index: int) -> Iterator[PassWait]:

@@ -21,6 +21,9 @@ USUAL_HOURS: Mapping[Sort, float] = {
     Sort.PARAGRAPH_MARKS: 0.03,
     Sort.VERSE_LETTERS: 0.03,
     Sort.FLOURISHES: 0.25,
+    Sort.RUNNING_TITLES: 0.05,
+    Sort.CHAPTER_NUMBERS: 0.03,
+    Sort.CONTENTS_LINES: 0.1,
 }
 """Hours a thing takes where no pass of its kind was timed. Our own judgement; minutes told with a pass are better."""
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report, given, one_of, page_or_none
 from copydesk.book.common.errors import InvalidValueError, UnknownNameError
-from copydesk.book.layout.passes import Sort
+from copydesk.book.layout.passes import OF_TEXT
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.eye_skip_watch import watch_for
 from copydesk.tracking.checking.fault_report import FaultAccount, fault_accounts
@@ -133,7 +133,7 @@ def handover(state: BookState, page: Page | None = None) -> Handover:
 def _left_to_later(state: BookState, index: int, piece: int) -> Iterator[str]:
     """What of a page's text from ``piece`` on is left to each later pass, with its place."""
     for work in passes_on(state, index):
-        items = (item for item in pass_items(state, index, work) if item.sort is not Sort.FLOURISHES)
+        items = (item for item in pass_items(state, index, work) if item.sort in OF_TEXT)
         ahead = [item for item in items if state.copy.piece(item.word) >= piece]
         if ahead:
             yield f"{work.plan.name}: {'; '.join(left_out_words(item) for item in ahead)}"

@@ -9,17 +9,20 @@ or for the heading, that is the artist's and is not counted here. Each small ini
 from __future__ import annotations
 
 import unicodedata
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from typing import TYPE_CHECKING, NamedTuple
 
+from copydesk.book.common.numerals import roman
 from copydesk.book.layout.passes import Sort, pass_of
 from copydesk.book.layout.spaces import is_initial
+from copydesk.tracking.state.page_content import page_of_word, placements_on
 from copydesk.tracking.state.text_layout import anchor_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from copydesk.book.plan import PassPlan, SpacePlan
+    from copydesk.book.structure.page import Page
     from copydesk.book.text.copy_text import CopyText
     from copydesk.book.text.exemplar import Block
     from copydesk.tracking.state.book_state import BookState
@@ -30,11 +33,15 @@ PILCROWS = frozenset("¶⁋⸿")
 """Paragraph marks as they are typed: the pilcrow, also turned, and the older capitulum."""
 
 
+NO_WORD = -1
+"""Stands for the word of what is no part of the text."""
+
+
 class Mark(NamedTuple):
     """One thing left to a later pass: the text's pieces from ``piece`` to ``end``, its sort, what is to be written.
 
-    ``word`` is the exemplar's position of its first word. ``of`` is the word that a letter or a mark stands with, empty
-    for a heading.
+    ``word`` is the exemplar's position of its first word, ``NO_WORD`` of a running title. ``of`` is the word that a
+    letter or a mark stands with, empty for all else.
     """
 
     piece: int
@@ -145,6 +152,73 @@ def _kept(state: TextState) -> tuple[frozenset[int], frozenset[int]]:
     )
 
 
+def _titles(state: BookState, index: int) -> Iterator[Mark]:
+    """The words above the text of a page: those of the division that its first words, or its opening's, are of."""
+    pages = state.budget.pages
+    if not _bears_text(state, index):
+        return
+    other = index - 1 if index % 2 == 0 else index + 1
+    paired = state.book.titles.across == "opening" and _bears_text(state, other)
+    first = min(index, other) if paired else index
+    words = title_of(state, bisect_right(state.copy.divisions, state.copy.word(pages[first].start)))
+    said = halves(words)[index - first] if paired else words
+    if said:
+        start = pages[index].start
+        yield Mark(start, start + 1, Sort.RUNNING_TITLES, NO_WORD, said)
+
+
+def _bears_text(state: BookState, index: int) -> bool:
+    pages = state.budget.pages
+    return 0 <= index < len(pages) and pages[index].start < pages[index].end
+
+
+def title_of(state: BookState, number: int) -> str:
+    """The words above the text of a division, counted from 1: those of the plan, else its own title."""
+    own = state.exemplar.divisions if state.exemplar is not None else state.book.divisions
+    title = own[number - 1].title if 1 <= number <= len(own) else ""
+    return state.book.titles.words.get(number, without_marks(title.split()))
+
+
+def halves(words: str) -> tuple[str, str]:
+    """A title parted between its words, the two parts as even as may be; one word stands on the left alone."""
+    each = words.split()
+    parts = [(" ".join(each[:at]), " ".join(each[at:])) for at in range(1, len(each))]
+    return min(parts, key=lambda pair: abs(len(pair[0]) - len(pair[1])), default=(words, ""))
+
+
+def _chapter_numbers(state: BookState, index: int) -> Iterator[Mark]:
+    """The numbers of the divisions that begin on a page."""
+    how, page, copy = state.book.titles.numbers, state.budget.pages[index], state.copy
+    first, last = (bisect_left(copy.divisions, copy.word(piece)) for piece in (page.start, page.end))
+    for number in range(max(first, 1), min(last + 1, len(copy.divisions)) + 1) if how != "none" else ():
+        piece = copy.piece(copy.divisions[number - 1])
+        if page.start <= piece < page.end:
+            said = roman(number) if how == "roman" else str(number)
+            yield Mark(piece, piece + 1, Sort.CHAPTER_NUMBERS, copy.divisions[number - 1], said)
+
+
+def _contents(state: BookState, index: int) -> list[Mark]:
+    """The lines of the list of contents, if its room is on this page: each title with the leaf that it fell on."""
+    kept = {plan.id for plan in state.plans if plan.kind == "contents"}
+    if not any(each.id in kept for each in placements_on(state, index)):
+        return []
+    named, found = state.book.contents.divisions or range(1, len(state.copy.divisions) + 1), []
+    for number in named:
+        word = state.copy.divisions[number - 1]
+        page = page_of_word(state, word)
+        leaf = _leaf_called(state, page) if page is not None else "?"
+        said = " ".join(filter(None, (title_of(state, number), leaf)))
+        found.append(Mark(state.copy.piece(word), state.copy.piece(word) + 1, Sort.CONTENTS_LINES, word, said))
+    return found
+
+
+def _leaf_called(state: BookState, page: Page) -> str:
+    """A leaf as the list of contents names it: its number, or that of the page where the book counts pages."""
+    if state.book.signing.foliation == "pages":
+        return str(page.index + 1)
+    return state.book.number_of_leaf(page.leaf)
+
+
 class PassWork(NamedTuple):
     """What a page needs in one of its later passes."""
 
@@ -159,7 +233,9 @@ def passes_on(state: BookState, index: int) -> list[PassWork]:
         return []
     page, names = state.budget.pages[index], [each.name for each in passes]
     found: dict[str, list[Mark]] = {}
-    for mark in state.later_marks.between(page.start, page.end):
+    beside = (*_titles(state, index), *_chapter_numbers(state, index)) if "titles" in names else ()
+    contents = _contents(state, index) if "contents" in names else ()
+    for mark in (*state.later_marks.between(page.start, page.end), *beside, *contents):
         found.setdefault(pass_of(mark.sort, names), []).append(mark)
         if mark.sort is Sort.SMALL_INITIALS and "penwork" in names:
             found.setdefault("penwork", []).append(mark._replace(sort=Sort.FLOURISHES))

@@ -93,7 +93,7 @@ def test_only_what_takes_room_has_a_shape(kind: SpaceKind, lines: int, across: s
     assert shape.lines == (lines if spaces.takes_lines(kind) else 0)
     assert (shape.share > 0.0) == spaces.is_initial(kind)
     assert shape.share <= 0.8
-    assert shape.across == (kind == "miniature" and across == "all")
+    assert shape.across == (kind in ("miniature", "contents") and across == "all")
 
 
 def test_what_takes_no_room_and_is_tied_to_no_page_goes_with_its_text() -> None:

@@ -62,6 +62,12 @@ def only_mistake(text):
             SOUND + "passes:\n  - text\n  - {name: penwork, artist: after}\n  - {name: rubrics, artist: before}\n",
             "16:29: passes 3, artist is before, and penwork above it comes after the artist; put rubrics above penwork",
         ),
+        (SOUND + "passes: [text, contents]\n", "13:16: passes 2, name is contents, and no space keeps its room; add"),
+        (SOUND + "titles: {across: page}\n", "13:9: titles needs a pass that writes it; add titles to the list under"),
+        (
+            SOUND + "passes: [text, titles]\ntitles: {from_head: 30}\n",
+            "14:21: titles, from_head is 30, and the text begins 24 mm from the head; write less",
+        ),
         (SOUND + "passes: [text, {name: rubrics, hand: Z}]\n", "13:38: passes 2, hand is Z; name one of the hands, A"),
         (SOUND + "passes: [text, {name: rubrics, drying_days: -1}]\n", "13:45: passes 2, drying_days cannot be '-1'"),
         (SOUND + "script: {nib: 0}\n", "13:15: script, nib cannot be '0'; write a length above 0"),

@@ -35,6 +35,17 @@ def test_where_there_are_leaves_enough_nothing_is_told():
     assert beyond(9, 2) == []
 
 
+def test_a_title_or_a_line_of_contents_for_a_division_that_is_not_there_is_told():
+    plan = (
+        "passes: [text, titles, contents]\ntitles: {words: {3: Of mud}}\ncontents: {divisions: [1, 3]}\n"
+        "spaces: [{id: list, kind: contents, at: {page: 1r}, lines: 3}]\n"
+    )
+    assert [told.partition("; ")[0] for told in mistakes(SOUND + plan)] == [
+        "book.yaml:14:21: titles, words, 3 is beyond what there is: 2 divisions in the text",
+        "book.yaml:15:27: contents, divisions 2 is beyond what there is: 2 divisions in the text",
+    ]
+
+
 def test_one_leaf_is_one():
     assert any("the book has 1 leaf; name" in told for told in beyond(1, 2))
 
