@@ -21,13 +21,13 @@ PASSES = tuple(PassPlan(name) for name in ("text", "rubrics", "capitals", "penwo
 STANZAS, LINES = 3, 4
 POEM = "\n\n".join("\n".join(f"| line {stanza} {line}" for line in range(LINES)) for stanza in range(STANZAS))
 
-# Order of work in a book with red and blue letters: text, then headings, then the small initials, and the pen flourishes
-# about them last, each when the ink before is dry. From memory, common practice; so too J. J. G. Alexander, Medieval
+# Order of work in a book with red and blue letters: text, then headings, then the small initials, and the pen
+# flourishes about them last, each when the ink before is dry. From memory, common practice; so too J. J. G. Alexander, Medieval
 # Illuminators and Their Methods of Work (1992), and C. de Hamel, Scribes and Illuminators (1992), both from memory.
 ORDER = ("text", "rubrics", "capitals", "penwork")
 
-# Running titles of Bibles written in the thirteenth century part a book's name over the opening, as GENE on the verso and
-# SIS on the recto (from memory); where a title has several words it parts between them, the halves about even.
+# Running titles of books of the thirteenth century part a name over the opening, as FLU on the verso and
+# MEN on the recto (from memory); a title of several words parts between them, the halves about even.
 TITLES = {"The Loud Water": ("The Loud", "Water"), "Of Hours and of Days": ("Of Hours", "and of Days")}
 
 
