@@ -22,8 +22,8 @@ STANZAS, LINES = 3, 4
 POEM = "\n\n".join("\n".join(f"| line {stanza} {line}" for line in range(LINES)) for stanza in range(STANZAS))
 
 # Order of work in a book with red and blue letters: text, then headings, then the small initials, and the pen
-# flourishes about them last, each when the ink before is dry. From memory, common practice; so too J. J. G. Alexander, Medieval
-# Illuminators and Their Methods of Work (1992), and C. de Hamel, Scribes and Illuminators (1992), both from memory.
+# flourishes about them last, each when the ink before is dry. Common practice, from memory; so too C. de Hamel, Scribes
+# and Illuminators (1992), from memory.
 ORDER = ("text", "rubrics", "capitals", "penwork")
 
 # Running titles of books of the thirteenth century part a name over the opening, as FLU on the verso and

@@ -46,6 +46,11 @@ spaces:
   - {{id: ford, kind: initial, at: {{division: 1, paragraph: 1}}, lines: 3, subject: {text}}}
 changes:
   - {{from_word: 20, to_word: 24, write: {text}, why: {text}, who: {text}}}
+passes:
+  - {{name: text, ink: {text}, hand: {text}}}
+  - {{name: rubrics, ink: {text}, hand: {text}}}
+  - {{name: titles, ink: {text}, artist: after}}
+titles: {{words: {{1: {text}}}}}
 workshop: {{artist: {text}, binder: {text}}}
 """
 
