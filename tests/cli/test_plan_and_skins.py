@@ -78,7 +78,8 @@ def test_plan_data_keeps_its_keys_and_adds_ways(book: str, capsys: pytest.Captur
 def test_plan_ways(book: str, capsys: pytest.CaptureFixture[str]) -> None:
     said = told(capsys, "plan", book, "--ways")
     assert said.startswith("Ways to gather the book\n")
-    assert "1-2^8 3^6" in said
+    assert "1–2⁸ 3⁶" in said
+    assert "^" not in said, "people read raised figures"
     assert "lines a column 11" in said
     assert "nib 1.1 mm" in said
     turned = {(each["figure"], each["would_be"]): each for each in data(capsys, "plan", book, "--ways")["if_turned"]}

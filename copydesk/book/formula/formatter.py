@@ -34,7 +34,7 @@ def show(formula: ParsedFormula, *, plain: bool = False) -> str:
     if formula.signing:
         words.append(f"[{formula.signing}]")
     text = " ".join(words)
-    return _on_a_typewriter(text) if plain else text
+    return on_a_typewriter(text) if plain else text
 
 
 def formula_of(collation: Collation, *, plain: bool = False) -> str:
@@ -161,7 +161,7 @@ def _places(places: Sequence[int]) -> str:
     return ", ".join(f"{run[0]}–{run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)
 
 
-def _on_a_typewriter(text: str) -> str:
+def on_a_typewriter(text: str) -> str:
     """Raised figures as ``^8`` and dashes as hyphens."""
     written = ""
     for at, char in enumerate(text):

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.casting.page_filling import fill
 from copydesk.book.columns import Cell, Column, Report, one_of, rows_of
 from copydesk.book.common.phrases import count_of
-from copydesk.book.formula.formatter import formula_of
+from copydesk.book.formula.formatter import formula_of, on_a_typewriter
 from copydesk.book.layout.page_advice import letters_advice, page_advice
 from copydesk.book.structure.page import Page
 from copydesk.tracking.fit.book_end import end_of_book
@@ -88,7 +88,7 @@ def plan_report(state: BookState) -> PlanReport:
         skins=order.skins if order else 0,
         lines_left_over=budget.lines_left_over,
         lines_without_room=budget.lines_without_room,
-        formula=formula_of(collation, plain=True),
+        formula=formula_of(collation),
         homeless=budget.homeless,
         narrow=tuple(narrow_lines(state)),
         kept=tuple(KeptLines(Page.at(index), page.kept) for index, page in enumerate(budget.pages) if page.kept),
@@ -200,7 +200,7 @@ PLAN: tuple[Column[PlanAsIs], ...] = (
     Column("skins", Cell.NUMBER, f"skins for the gatherings; {NO_SHEET}", lambda of: of.figures.skins or None),
     Column("lines_left_over", Cell.NUMBER, "lines left blank after the text", "figures.lines_left_over"),
     Column("lines_without_room", Cell.NUMBER, "lines of text beyond the last page", "figures.lines_without_room"),
-    Column("formula", Cell.TEXT, "the collation formula", "figures.formula"),
+    Column("formula", Cell.TEXT, "the collation formula", lambda of: on_a_typewriter(of.figures.formula)),
     Column("homeless", Cell.TEXTS, "spaces that no page has room for", lambda of: list(of.figures.homeless)),
     Column("narrow", Cell.ROWS, "lines that stay empty beside spaces and holes", "figures.narrow", of=NARROW),
     Column("kept", Cell.ROWS, "lines that stay blank, as what follows has no room there", "figures.kept", of=KEPT),

@@ -9,7 +9,7 @@ from copydesk.book.columns import Cell, Column, Report, given, one_of, rows_of
 from copydesk.book.common.errors import CopydeskError, InvalidValueError, NotAllowedError, UnknownNameError
 from copydesk.book.common.phrases import decimal
 from copydesk.book.common.typed_values import read_number
-from copydesk.book.formula.formatter import formula_of
+from copydesk.book.formula.formatter import formula_of, on_a_typewriter
 from copydesk.book.structure.collation import Collation
 from copydesk.book.structure.gathering import regular_gathering
 from copydesk.book.structure.page import Surface
@@ -140,7 +140,7 @@ def write_remarks(planner: Planner, outcome: Outcome) -> tuple[str, ...]:
 
 def formula_of_way(planner: Planner, way: Way) -> str:
     """The formula of the book as it stands, its last gatherings made so."""
-    return formula_of(_behind(planner, planner.state.collation, way.sizes), plain=True)
+    return formula_of(_behind(planner, planner.state.collation, way.sizes))
 
 
 def plan_of_sizes(planner: Planner, sizes: Sizes) -> GatheringPlan:
@@ -186,7 +186,7 @@ def gathering_ways(planner: Planner, trial: Trial | None = None) -> list[Gatheri
 WAYS: Report[GatheringWay] = rows_of(
     "plan, a way to gather",
     "One way to gather the rest of the book; the best stands first.",
-    Column("formula", Cell.TEXT, "its formula"),
+    Column("formula", Cell.TEXT, "its formula", lambda of: on_a_typewriter(of.formula)),
     Column("kind", Cell.TEXT, "what it is called", "way.kind"),
     Column(
         "gatherings_to_come", Cell.OBJECT, "leaves of each gathering to come, a list", lambda of: list(of.way.sizes)

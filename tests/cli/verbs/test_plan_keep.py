@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from copydesk.book.formula.formatter import on_a_typewriter
 from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.main import main
 
@@ -56,7 +57,7 @@ def test_a_way_is_kept_by_its_number(file: Path, capsys: pytest.CaptureFixture[s
     listed = told(capsys, file, "--ways")
     formula = next(line for line in listed.splitlines() if line.strip().startswith("2 ")).split()[1]
     told(capsys, file, "--ways", "2", "--keep")
-    assert formula.split("^")[0] in file.read_text("utf-8") or "count:" in file.read_text("utf-8")
+    assert on_a_typewriter(formula).split("^")[0] in file.read_text("utf-8") or "count:" in file.read_text("utf-8")
     assert "no way 99" in refused(capsys, file, "--ways", "99", "--keep")
 
 
@@ -75,7 +76,7 @@ def test_keys_are_set_as_people_type_them(file: Path, capsys: pytest.CaptureFixt
 @pytest.mark.parametrize(
     ("given", "sentence"),
     [
-        (("--set", "page.width=wide"), "page, width cannot be 'wide'; write a length above 0"),
+        (("--set", "page.width=wide"), "width under page cannot be 'wide'; write a length above 0"),
         (("--set", "page.widht=20"), "there is no key 'page.widht' in book.yaml; give one as page.width"),
         (("--set", "exemplar.text=other.txt"), "names 'other.txt', and there is no such file"),
         (("--set", "title"), "says no value"),
