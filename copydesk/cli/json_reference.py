@@ -32,6 +32,7 @@ REPORTS: dict[str, tuple[str, ...]] = {
     "faults": (
         "copydesk.tracking.checking.fault_report:FAULTS",
         "copydesk.tracking.checking.fault_rates_report:FAULT_RATES",
+        "copydesk.tracking.fit.correction_fit:FIT",
     ),
     "changes": ("copydesk.tracking.views.change_report:CHANGES",),
     "handover": ("copydesk.tracking.scribes.handover:HANDOVER", "copydesk.tracking.scribes.handover:TAKEN"),

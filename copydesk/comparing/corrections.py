@@ -30,22 +30,29 @@ class Correction:
         return caution_paragraph(cautions_for(acts=[self.act])) if self.act else ""
 
 
-LEAF_CANCELLED = "leaf cancelled"
+SCRAPED, EXPUNGED, STRUCK, INTERLINED = "scraped", "expunged", "struck", "interlined"
+IN_MARGIN, FROM_HERE, LEAF_CANCELLED = "in the margin", "written again from here", "leaf cancelled"
 
 REMEDIES: tuple[Correction, ...] = (
     Correction(
-        "scraped",
+        SCRAPED,
         "The ink is scraped off when it is quite dry, the spot is burnished smooth, and the right words are "
         "written over it; the surface is weaker there and may take ink like velvet.",
         "scraped",
     ),
-    Correction("expunged", "Dots are set under the wrong letters or words; nothing is taken off the skin."),
-    Correction("struck", "A thin stroke is drawn through the wrong words, in ink or, by the rubricator, in red."),
-    Correction("interlined", "What is missing is written small between the lines, above the word it comes before."),
+    Correction(EXPUNGED, "Dots are set under the wrong letters or words; nothing is taken off the skin."),
+    Correction(STRUCK, "A thin stroke is drawn through the wrong words, in ink or, by the rubricator, in red."),
+    Correction(INTERLINED, "What is missing is written small between the lines, above the word it comes before."),
     Correction(
-        "in the margin",
+        IN_MARGIN,
         "What is missing is written in the margin, with the same mark there and at its place in the line; a whole "
         "line goes to the top or bottom margin.",
+    ),
+    Correction(
+        FROM_HERE,
+        "From the fault on, line after line is scraped, burnished and written again with other line ends, until the "
+        "words fall as they did before.",
+        "scraped",
     ),
     Correction(
         LEAF_CANCELLED,

@@ -10,15 +10,16 @@ from copydesk.book.common.errors import AlreadyDoneError, InvalidValueError, Not
 from copydesk.book.common.phrases import capital
 from copydesk.book.common.typed_values import optional, read_minutes, read_whole
 from copydesk.book.materials.cautions import caution_paragraph
-from copydesk.comparing.corrections import REMEDIES
+from copydesk.comparing.corrections import remedy
 from copydesk.comparing.faults import KIND_WORDS
 from copydesk.desk.base.stint_watch import clock_now
 from copydesk.desk.wording.check_words import check_lines
 from copydesk.desk.wording.page_words import beginning_asked, beginning_held, end_asked
-from copydesk.tracking.checking.open_faults import fault_words
+from copydesk.tracking.checking.open_faults import fault_called, fault_words
 from copydesk.tracking.commands.check_commands import checker_words, read_to
 from copydesk.tracking.commands.reading_checks import ways_open
 from copydesk.tracking.commands.several import pages_of_gathering, pages_of_sheet
+from copydesk.tracking.fit.correction_fit import correction_fit, room_lines, ways_told
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.scribes.desk_clock import pause_stint, start_stint, stop_stint
 from copydesk.tracking.views.page_view import ActKind
@@ -232,11 +233,15 @@ class PageQuestions(ABC):
             fault = self.answer("Number of the fault that is mended")
         else:
             self.say(f"The fault: {fault_words(faults[0])}")
+        known = fault_called(self.account.record, self.account.label, fault, lambda _: "")
+        found = correction_fit(self.job.state, self.page, known)
+        self.say(*room_lines(found))
         told, given = [], set[str]()
-        for each in REMEDIES:
-            cautions = [caution for caution in self.job.cautions(each.act) if caution.sentence not in given]
+        for each in ways_told(found):
+            way = remedy(each.name)
+            cautions = [caution for caution in self.job.cautions(way.act) if caution.sentence not in given]
             given.update(caution.sentence for caution in cautions)
-            told.append((each.name, f"{each.name}. {each.how} {caution_paragraph(cautions)}".rstrip()))
+            told.append((each.name, f"{each.head}. {' '.join(each.note)} {caution_paragraph(cautions)}".rstrip()))
         self.do(self.job.commands.mend(self.page, fault, self.choose("How is it mended", told)), cautioned=True)
 
     def hold(self) -> None:

@@ -10,7 +10,15 @@ from copydesk.comparing.corrections import REMEDIES, remedy
 
 def test_the_remedies_are_those_of_the_trade() -> None:
     names = [each.name for each in REMEDIES]
-    assert names == ["scraped", "expunged", "struck", "interlined", "in the margin", "leaf cancelled"]
+    assert names == [
+        "scraped",
+        "expunged",
+        "struck",
+        "interlined",
+        "in the margin",
+        "written again from here",
+        "leaf cancelled",
+    ]
     assert all(each.how.endswith(".") for each in REMEDIES)
 
 

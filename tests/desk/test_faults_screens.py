@@ -8,7 +8,7 @@ import pytest
 from textual.widgets import Input, Label, OptionList, Static
 
 from copydesk.book.structure.page import Page
-from copydesk.comparing.corrections import REMEDIES
+from copydesk.comparing.corrections import remedy
 from copydesk.desk.base.screen_foot import SayLine
 from copydesk.desk.book_screens.fault_rates import SlipsScreen, plots
 from copydesk.desk.dialogs.form import Choice, Form
@@ -19,6 +19,7 @@ from copydesk.desk.wording.lines import PanelLine
 from copydesk.desk.wording.page_words import page_lines
 from copydesk.tracking.checking.fault_rates_report import fault_rates
 from copydesk.tracking.checking.fault_report import choose_faults, fault_accounts
+from copydesk.tracking.fit.correction_fit import ToldWay, correction_fit, ways_told
 from copydesk.tracking.views.page_view import page_account
 from seen import said
 
@@ -65,32 +66,46 @@ async def test_enter_goes_to_the_page(desk: Desk, job: Job) -> None:
         assert desk.screen.page == open_ones[0].page
 
 
+def first_ways(job: Job) -> list[ToldWay]:
+    """The ways of mending the first open fault, as they are offered."""
+    (first, *_) = choose_faults(fault_accounts(job.state), state="open")
+    assert first.page is not None
+    return ways_told(correction_fit(job.state, first.page, first.fault))
+
+
 async def test_mending_shows_the_caution_only_where_a_knife_is_needed(desk: Desk, job: Job) -> None:
-    names = [remedy.name for remedy in REMEDIES]
+    ways = first_ways(job)
+    scraped = next(at for at, way in enumerate(ways) if way.name == "scraped")
+    await_knife = ["down"] * scraped
     async with desk.run_test(size=SIZE) as pilot:
         await pilot.press("v", "f", "home", "s")
         assert isinstance(desk.screen, Choice)
+        assert [row.split("  ", 1)[1] for row in shown(desk)] == [way.head for way in ways]
         note = desk.screen.query_one("#note", Label)
-        assert str(note.content) == f"{REMEDIES[0].how}\n{REMEDIES[0].caution}"
+        await pilot.press(*await_knife)
+        assert str(note.content) == "\n".join([*ways[scraped].note, remedy("scraped").caution])
         assert note.size.height > 5, "the caution is to be read whole"
-        await pilot.press("down")
-        assert str(note.content) == REMEDIES[1].how
+        await pilot.press("home")
+        assert str(note.content) == "\n".join(ways[0].note)
         await pilot.press("enter")
         assert isinstance(desk.screen, FaultsScreen)
         assert not desk._notifications
-    mended = [each for each in fault_accounts(job.state) if each.fault.remedy == names[1]]
-    assert len(mended) == 1
+    mended = [each for each in fault_accounts(job.state) if each.fault.remedy == ways[0].name]
+    assert mended
 
 
-async def test_a_knife_is_cautioned_of_before_the_first_scraping_and_not_again(desk: Desk) -> None:
+async def test_a_knife_is_cautioned_of_before_the_first_scraping_and_not_again(desk: Desk, job: Job) -> None:
+    scraped = [way.name for way in first_ways(job)].index("scraped")
     async with desk.run_test(size=SIZE) as pilot:
-        await pilot.press("v", "f", "home", "s")
+        await pilot.press("v", "f", "home", "s", *["down"] * scraped)
         assert "Caution: Blade: " in str(desk.screen.query_one("#note", Label).content)
         await pilot.press("enter")
         assert isinstance(desk.screen, FaultsScreen)
         assert not desk._notifications
-        await pilot.press("home", "s")
-        assert str(desk.screen.query_one("#note", Label).content) == REMEDIES[0].how
+        ways = first_ways(job)
+        at = [way.name for way in ways].index("scraped")
+        await pilot.press("home", "s", *["down"] * at)
+        assert str(desk.screen.query_one("#note", Label).content) == "\n".join(ways[at].note)
 
 
 @pytest.mark.parametrize("cancels", [True, False])
@@ -98,7 +113,8 @@ async def test_a_leaf_cancelled_takes_the_leaf_out_where_that_is_wanted(desk: De
     leaves = job.state.collation.leaves
     (first, *_) = choose_faults(fault_accounts(job.state), state="open")
     async with desk.run_test(size=SIZE) as pilot:
-        await pilot.press("v", "f", "home", "s", "end", "enter")
+        at = [way.name for way in first_ways(job)].index("leaf cancelled")
+        await pilot.press("v", "f", "home", "s", *["down"] * at, "enter")
         assert isinstance(desk.screen, Choice)
         await pilot.press(*(["down"] if cancels else []), "enter")
         assert isinstance(desk.screen, FaultsScreen)

@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.common.phrases import capital
 from copydesk.book.common.typed_values import optional, read_whole
 from copydesk.book.materials.cautions import caution_paragraph
-from copydesk.comparing.corrections import LEAF_CANCELLED, REMEDIES
+from copydesk.comparing.corrections import LEAF_CANCELLED, remedy
 from copydesk.comparing.faults import KIND_WORDS
 from copydesk.desk.dialogs.form import Choice, Field, record_form
 from copydesk.tracking.checking.open_faults import fault_words
+from copydesk.tracking.fit.correction_fit import correction_fit, room_lines, ways_told
 from copydesk.tracking.log.entry_text import entry_sentence
 
 if TYPE_CHECKING:
@@ -90,20 +91,29 @@ async def mend_fault(screen: BookScreen, page: Page, fault: str = "") -> None:
         fault = await screen.app.push_screen_wait(Choice(f"Which fault on {named} is mended?", options))
         if not fault:
             return
-    remedies = [(remedy.name, remedy.name) for remedy in REMEDIES]
-    cautions = screen.job.cautions
-    notes = {each.name: f"{each.how}\n{caution_paragraph(cautions(each.act))}".rstrip() for each in REMEDIES}
-    remedy = await screen.app.push_screen_wait(Choice("How is it mended?", remedies, notes=notes))
-    if not remedy:
+    how = await screen.app.push_screen_wait(_ways(screen, page, fault or open_faults[0].id))
+    if not how:
         return
     leaf = (
         await screen.app.push_screen_wait(_leaf_too(screen.job.book.leaf_named(page.leaf)))
-        if remedy == LEAF_CANCELLED
+        if how == LEAF_CANCELLED
         else "stays"
     )
     if leaf:
         chosen = fault or open_faults[0].id
-        screen.do_all(lambda: _mended(screen, page, chosen, remedy, cancels=leaf == "cancelled"), cautioned=True)
+        screen.do_all(lambda: _mended(screen, page, chosen, how, cancels=leaf == "cancelled"), cautioned=True)
+
+
+def _ways(screen: BookScreen, page: Page, fault: str) -> Choice:
+    """Asks how a fault is mended: the ways that fit first, with the room and the skin there, what each costs."""
+    state, cautions = screen.job.state, screen.job.cautions
+    known = next(each for each in state.record(state.skin_at(page.index)).open_faults if each.id == fault)
+    found = correction_fit(state, page, known)
+    told = ways_told(found)
+    cautioned = ((way, caution_paragraph(cautions(remedy(way.name).act))) for way in told)
+    notes = {way.name: "\n".join(filter(None, [*way.note, caution])) for way, caution in cautioned}
+    title = "\n".join(["How is it mended?", *room_lines(found)])
+    return Choice(title, [(way.name, way.head) for way in told], notes=notes)
 
 
 def _leaf_too(leaf: str) -> Choice:
@@ -115,8 +125,8 @@ def _leaf_too(leaf: str) -> Choice:
     return Choice(f"Is {leaf} cancelled with it?", options)
 
 
-def _mended(screen: BookScreen, page: Page, fault: str, remedy: str, *, cancels: bool) -> list[Act]:
-    acts = [screen.job.commands.mend(page, fault, remedy)]
+def _mended(screen: BookScreen, page: Page, fault: str, how: str, *, cancels: bool) -> list[Act]:
+    acts = [screen.job.commands.mend(page, fault, how)]
     if cancels:
         from copydesk.tracking.commands.leaf_commands import cancel_leaf
 

@@ -6,7 +6,9 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.common.sanitize import sanitize
+from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.eye_skip_watch import watch_written
+from copydesk.tracking.checking.never_scraped import WrittenPlace, unscraped_at
 from copydesk.tracking.checking.open_faults import fault_words
 from copydesk.tracking.checking.page_compare import places_by_line, read_transcription, written_places
 from copydesk.tracking.checking.text_to_write import word_of
@@ -31,7 +33,8 @@ class CheckLine(NamedTuple):
     ``number`` counts text lines of the page from 1; ``words`` are those that should stand there, ``first`` the
     exemplar's position of the first; ``typed`` is the line as it was transcribed, where it was; ``place`` the
     exemplar's own place that begins in it, with a gloss beside it; ``watch`` what recurs there and
-    is worth a second look. ``indent`` are letters it is indented by, ``verse`` says what is special of a line of verse.
+    is worth a second look. ``indent`` are letters it is indented by, ``verse`` says what is special of a line of verse;
+    ``never`` why no knife may touch it.
     """
 
     number: int
@@ -45,6 +48,7 @@ class CheckLine(NamedTuple):
     watch: str
     indent: int = 0
     verse: str = ""
+    never: tuple[str, ...] = ()
 
     @property
     def beside(self) -> tuple[str, str]:
@@ -53,7 +57,7 @@ class CheckLine(NamedTuple):
 
     def note(self) -> str:
         """What there is to say of the line: open faults, what recurs, where the exemplar's own place begins."""
-        return "; ".join(filter(None, (*self._open_faults(), self.verse, self.watch, self.place)))
+        return "; ".join(filter(None, (*self._open_faults(), *self.never, self.verse, self.watch, self.place)))
 
     def _open_faults(self) -> list[str]:
         return [_short(fault) for fault in self.faults if not fault.remedy]
@@ -109,10 +113,17 @@ def check_lines(state: BookState, index: int) -> list[CheckLine]:
     lines = [text.line for text in texts]
     typed = _typed(state, lines, record.transcription, written_places(state, index))
     watched = _watched(state, index)
-    return [
+    found = (
         _line(state, number, text, typed, watched, _faults_on(record.faults, text.line))
         for number, text in enumerate(texts, start=1)
-    ]
+    )
+    return [each._replace(never=_never(state, Page.at(index), each)) for each in found]
+
+
+def _never(state: BookState, page: Page, line: CheckLine) -> tuple[str, ...]:
+    """Why no knife may touch a line."""
+    words = range(line.positions[0], line.positions[-1] + 1) if line.positions else range(0)
+    return tuple(map(sanitize, unscraped_at(state, WrittenPlace(page, line.column, line.line, words))))
 
 
 def _line(

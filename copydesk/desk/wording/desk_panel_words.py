@@ -12,6 +12,7 @@ from copydesk.book.common.sanitize import sanitize
 from copydesk.desk.wording.cell_words import ACT_TONES, CHECK_SIGNS, FLAWED, UNMET, cell_words, fault_marks, space_marks
 from copydesk.desk.wording.lines import PanelLine
 from copydesk.desk.wording.page_words import (
+    knife_lines,
     leaf_lines,
     letter_lines,
     lines_left_out,
@@ -64,6 +65,7 @@ def desk_panel(state: BookState, account: PageAccount) -> list[PanelGroup]:
         *_group(tuple(watch_lines(state, account))),
         *_group(tuple(leaf_lines(state, account))),
         *_group(tuple(letter_lines(state, account))),
+        *_group(tuple(knife_lines(state, account))),
     ]
 
 

@@ -12,6 +12,7 @@ from copydesk.book.structure.openings import opening_at, why_unlike
 from copydesk.book.text.counted_places import first_place, last_place
 from copydesk.desk.wording.lines import PanelLine, under_one_head
 from copydesk.desk.wording.stretch_words import stretch_lines
+from copydesk.tracking.checking.never_scraped import WrittenPlace, unscraped_at
 from copydesk.tracking.checking.open_faults import fault_words
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.ledger.page_record import TICKED
@@ -58,6 +59,7 @@ def page_lines(state: BookState, account: PageAccount) -> list[PanelLine]:
         *leaf_lines(state, account),
         PanelLine("Next", next_words(state, account)),
         *letter_lines(state, account),
+        *knife_lines(state, account),
     ]
 
 
@@ -146,6 +148,12 @@ def _hands(account: PageAccount) -> Iterator[PanelLine]:
         yield PanelLine("Checked", f"to line {record.read_to} by {record.read_by}; not to the end")
     elif record.ruled_by and not record.stints:
         yield PanelLine("Ruled", f"by {record.ruled_by}, {sanitize(say_at(record.ruled_at))}")
+
+
+def knife_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
+    """What of a page no knife may touch, and why."""
+    here = WrittenPlace(account.page, None, None, range(account.from_word, account.to_word))
+    yield from under_one_head("Knife", map(sanitize, unscraped_at(state, here)))
 
 
 def readings_said(record: PageRecord) -> str:

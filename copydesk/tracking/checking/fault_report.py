@@ -93,6 +93,19 @@ def fault_page(state: BookState, name: str) -> str:
     return f"{found.named}{how[found.state]}"
 
 
+def fault_numbered(state: BookState, number: str) -> tuple[Page, Fault]:
+    """The open fault that people call by this number, and its page.
+
+    Raises:
+        UnknownNameError: where no open fault has it.
+    """
+    wanted = number.removeprefix("#").strip()
+    for each in fault_accounts(state):
+        if each.page is not None and wanted in (str(each.fault.number), each.fault.id) and each.state == "open":
+            return each.page, each.fault
+    raise UnknownNameError(f"no open fault has the number {number!r}; copydesk faults BOOK --open lists them")
+
+
 def choose_faults(
     accounts: Iterable[FaultAccount], *, page: str = "", hand: str = "", kind: str = "", state: str = ""
 ) -> list[FaultAccount]:

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.checks import ANY, TYPED, PageReading, counted_readings, refusal, ways_in_words
 from copydesk.book.common.errors import InvalidValueError, NotAllowedError
-from copydesk.comparing.corrections import LEAF_CANCELLED
+from copydesk.comparing.corrections import FROM_HERE, LEAF_CANCELLED, SCRAPED
+from copydesk.tracking.checking.never_scraped import place_of, unscraped_at
 from copydesk.tracking.commands.page_commands import Commands
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.views.page_view import page_account
@@ -139,7 +140,10 @@ def checker_words(state: BookState, page: Page, hand: str) -> str:
 
 
 def remarks_on(state: BookState, entry: Entry) -> list[str]:
-    """What to say after a check or a correction: a page checked by its own writer, a leaf that is still to be cut."""
+    """What to say after a check or a correction.
+
+    A page checked by its own writer or still to be read, a knife where none may touch, a leaf that is still to be cut.
+    """
     page = state.page_of(entry.skin) if entry.subject[0] == "page" else None
     if page is None:
         return []
@@ -152,4 +156,9 @@ def remarks_on(state: BookState, entry: Entry) -> list[str]:
     if entry.what == "settled" and entry.text("remedy") == LEAF_CANCELLED:
         leaf = state.book.leaf_named(page.leaf)
         return [f"{leaf} still stands in the book until it is itself recorded as cancelled"]
+    if entry.what == "settled" and entry.text("remedy") in (SCRAPED, FROM_HERE):
+        faults = (each for each in state.record(entry.skin).faults if each.id == entry.text("fault"))
+        return [
+            f"{state.book.named(page)}: {why}" for each in faults for why in unscraped_at(state, place_of(page, each))
+        ]
     return []
