@@ -5,8 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.sanitize import sanitize
-from copydesk.book.layout.space_stages import stages_in_order
+from copydesk.book.layout.page_layout import Rectangle, place_of
+from copydesk.book.layout.space_stages import Stage, stages_in_order
 from copydesk.book.materials.cautions import caution_words, cautions_for
+from copydesk.book.structure.page import Side
+from copydesk.papers.drawing.shapes import Box, DrawnLine, Picture
 from copydesk.papers.paper_forms import BOX, TICKED, written
 from copydesk.tracking.decoration.rubrication_tally import SORTS, tally, total_of
 from copydesk.tracking.decoration.space_report import (
@@ -29,16 +32,18 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from datetime import datetime
 
-    from copydesk.book.layout.space_stages import Stage
     from copydesk.book.plan import Book
-    from copydesk.papers.paper_forms import PaperRequest, Writer
+    from copydesk.papers.drawing.shapes import Mark, Pen
+    from copydesk.papers.paper_forms import Cell, PaperRequest, Writer
     from copydesk.tracking.decoration.rubrication_tally import Tally
     from copydesk.tracking.decoration.space_report import Group, SpaceReport
     from copydesk.tracking.state.book_state import BookState
+    from copydesk.tracking.views.space_view import SpaceAccount
 
 
-_SHARES = (6.0, 38.0, 44.0, 26.0)
+_SHARES = (6.0, 0.0, 38.0, 44.0, 26.0)
 _STAGE_SHARE = 16.5
+_PICTURE = 18.0  # the longer side of the drawing of a page, mm
 _NONE = "No space is to be filled."
 _HOW = (
     "Tick each stage as it is done, and the box before the space when all of it is. Sizes are those of the ruled page. "
@@ -53,15 +58,16 @@ def printed(order: PaperRequest) -> bytes:
         UnknownNameError: where we print on no such paper.
     """
     state, now = order.job.state, order.job.clock()
-    return written(order, f"Spaces to fill: {state.book.title}", lambda paper: _write(paper, state, now))
+    return written(order, f"{state.book.title}: spaces to fill", lambda paper: _write(paper, state, now))
 
 
 def _write(paper: Writer, state: BookState, now: datetime) -> None:
     reports = space_reports(state, now)
     waiting = [report for report in reports if report.waiting]
     paper.paragraph(_HOW if waiting else _NONE)
+    everything = [_row(report, state, tuple(Stage)) for report in waiting]
     for group in arranged(state, waiting, "sheet"):
-        _group(paper, group, state.book)
+        _group(paper, group, state, everything)
     ended = [f"{report.account.plan.id} ({report.account.stage})" for report in reports if not report.waiting]
     if ended:
         paper.paragraph(f"Filled already, or left empty: {', '.join(ended)}.")
@@ -75,21 +81,25 @@ def _write(paper: Writer, state: BookState, now: datetime) -> None:
         paper.paragraph(words)
 
 
-def _group(paper: Writer, group: Group, book: Book) -> None:
-    """The spaces of one sheet, with a box for every stage, in the order each space goes through them."""
+def _group(paper: Writer, group: Group, state: BookState, everything: Sequence[Sequence[Cell]]) -> None:
+    """The spaces of one sheet, with a box for every stage, in the order each space goes through them.
+
+    ``everything`` are the rows of all sheets, by which the columns are measured.
+    """
+    book = state.book
     sheet = group.reports[0].sheet
     paper.heading(group.title if sheet is None else f"{group.title}: {book.listed(sheet.sheet.pages())}")
     if said := _under(group, book):
-        paper.paragraph(said)
+        paper.lead(said)
     left = list(group.reports)
     for colour_first in (book.workshop.colour_first, not book.workshop.colour_first):
         stages = stages_in_order(colour_first=colour_first)
         fitting = [report for report in left if _goes_through(report.account.stages, stages)]
         left = [report for report in left if report not in fitting]
         if fitting:
-            names = ("", "space", "subject", "made with", *(stage.to_do for stage in stages))
-            rows = [_row(report, stages, book) for report in fitting]
-            paper.table(names, rows, (*_SHARES, *(_STAGE_SHARE for _ in stages)))
+            names = ("", "page", "space", "subject", "made with", *(stage.to_do for stage in stages))
+            rows = [_row(report, state, stages) for report in fitting]
+            paper.table(names, rows, (*_SHARES, *(_STAGE_SHARE for _ in stages)), everything)
 
 
 def _goes_through(needed: Sequence[Stage], stages: Sequence[Stage]) -> bool:
@@ -118,8 +128,8 @@ def _under(group: Group, book: Book) -> str:
     return sanitize(", ".join(part for part in (said, hours_words(group.hours)) if part))
 
 
-def _row(report: SpaceReport, stages: Sequence[Stage], book: Book) -> tuple[str, ...]:
-    account = report.account
+def _row(report: SpaceReport, state: BookState, stages: Sequence[Stage]) -> tuple[Cell, ...]:
+    account, book = report.account, state.book
     boxes = (TICKED if account.has(stage) else BOX if stage in account.stages else "" for stage in stages)
     apart = apart_words(report, book)
     place = (
@@ -130,7 +140,35 @@ def _row(report: SpaceReport, stages: Sequence[Stage], book: Book) -> tuple[str,
     )
     told = "; ".join(filter(None, (*place, report.artist, hours_words(account.hours_left))))
     made_with = ", ".join(account.plan.materials)
-    return (BOX, sanitize(f"{kind_words(account)}: {told}"), subject_words(account), sanitize(made_with), *boxes)
+    seen, says = _page_picture(account, state), sanitize(f"{kind_words(account)}: {told}")
+    return (BOX, seen, says, subject_words(account), sanitize(made_with), *boxes)
+
+
+def _page_picture(account: SpaceAccount, state: BookState) -> Picture:
+    """The page a space stands on, small, with its columns and the space; blank where the space has no page."""
+    layout, page = state.layout, account.page
+    scale = _PICTURE / max(layout.width, layout.height)
+    width, height = layout.width * scale, layout.height * scale
+    if page is None:
+        return Picture(width, height, ())
+    layout, placement = state.layout_on(page.index), account.placement
+    fold = 0.0 if page.side is Side.RECTO else width
+    columns = [
+        Rectangle(left, layout.margins.head, layout.measure, layout.written_height)
+        for left in layout.column_lefts(page.side)
+    ]
+    marks: list[Mark] = [Box(0, 0, width, height, "column"), DrawnLine(fold, 0, fold, height, "crease")]
+    if placement is None or not placement.lines:  # a border: round the text
+        marks.append(Box(0.8, 0.8, width - 1.6, height - 1.6, "here"))
+        return Picture(width, height, (*marks, *(_scaled(column, scale, "column") for column in columns)))
+    size = (account.width, account.height)
+    place = place_of(layout, page.side, max(placement.column, 1), placement.from_line, size)
+    marks += (_scaled(column, scale, "words") for column in columns)
+    return Picture(width, height, (*marks, _scaled(place, scale, "here")))
+
+
+def _scaled(place: Rectangle, scale: float, pen: Pen) -> Box:
+    return Box(place.left * scale, place.top * scale, place.width * scale, place.height * scale, pen)
 
 
 def _tallied(each: Tally, book: Book) -> tuple[str, ...]:

@@ -13,6 +13,7 @@ from copydesk.tracking.binding.binding_walk import WalkedGathering, WalkedSheet,
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from datetime import date
 
     from copydesk.book.plan import Book
@@ -45,7 +46,7 @@ def printed(order: PaperRequest) -> bytes:
         UnknownNameError: where we print on no such paper.
     """
     state, today = order.job.state, order.job.clock().date()
-    title = f"Binder's order: {state.book.title}"
+    title = f"{state.book.title}: binder's order"
     return written(order, title, lambda paper: write_order(paper, state, today))
 
 
@@ -64,9 +65,11 @@ def write_order(paper: Writer, state: BookState, today: date) -> None:
     marks = [" with its signature"] if habit == "leaves" else []
     marks += [" with its catchword"] if state.book.signing.catchwords else []
     beside = f",{' and'.join(marks)}" if marks else ""
-    paper.paragraph(f"Tick each sheet as it is found in its place, folded{beside}.")
-    for gathering in binding_walk(state, found):
-        _gathering(paper, state.book, gathering)
+    paper.lead(f"Tick each sheet as it is found in its place, folded{beside}.")
+    walk = binding_walk(state, found)
+    everything = [row for gathering in walk for row in _sheets(state.book, gathering)]
+    for gathering in walk:
+        _gathering(paper, state.book, gathering, everything)
     _catchwords(paper, found)
     _flyleaves(paper, state, found)
     _covers(paper)
@@ -102,11 +105,17 @@ def _register(paper: Writer, found: Assembly, habit: SigningHabit) -> None:
     paper.table((_MARKS[habit], "gatherings", "each"), rows, (6, 1.5, 2))
 
 
-def _gathering(paper: Writer, book: Book, gathering: WalkedGathering) -> None:
+def _gathering(paper: Writer, book: Book, gathering: WalkedGathering, everything: Sequence[tuple[str, ...]]) -> None:
+    """One gathering; ``everything`` are the rows of all, by which the columns are measured."""
     sheets = count_of(len(gathering.sheets), "sheet")
     leaves = book.leaves_named(range(gathering.first, gathering.last + 1))
     paper.subheading(f"Gathering {gathering.number}: {leaves}, {sheets}")
-    rows = [
+    names = ("", "sheet", "leaves", "outward", "signed", "catchword", "")
+    paper.table(names, _sheets(book, gathering), (0.7, 0.9, 1.4, 1.2, 1.3, 2.6, 3.2), everything)
+
+
+def _sheets(book: Book, gathering: WalkedGathering) -> list[tuple[str, ...]]:
+    return [
         (
             TICKED if sheet.record.walked else BOX,
             sheet.name,
@@ -118,9 +127,6 @@ def _gathering(paper: Writer, book: Book, gathering: WalkedGathering) -> None:
         )
         for sheet in gathering.sheets
     ]
-    paper.table(
-        ("", "sheet", "leaves", "outward", "signed", "catchword", ""), rows, (0.7, 0.9, 1.4, 1.2, 1.3, 2.6, 3.2)
-    )
 
 
 def _beside(sheet: WalkedSheet) -> str:

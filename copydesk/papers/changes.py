@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import TYPE_CHECKING
 
+from copydesk.book.common.phrases import say_day
 from copydesk.papers.paper_forms import written
 from copydesk.tracking.views.change_report import change_accounts
 
@@ -40,5 +42,6 @@ def _row(account: ChangeAccount, book: Book) -> tuple[str, ...]:
     page = book.named(account.page) if account.page is not None else ""
     place = account.place or f"word {change.from_word}"
     stands = account.stands or f"(after: {account.before})"
-    decided = " ".join(part for part in (change.who, account.at[:10]) if part)
+    day = say_day(date.fromisoformat(account.at[:10])) if account.at else ""
+    decided = ", ".join(part for part in (change.who, day) if part)
     return (page, place, stands, change.write or "(left out)", change.why, decided)

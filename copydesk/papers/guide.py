@@ -142,7 +142,7 @@ def _told(state: BookState, page: _GuidedPage) -> Iterator[str]:
 
 def _title(state: BookState, page: _GuidedPage) -> str:
     title = state.book.title
-    return f"Guide, {title}, {page.guide.label}" if title else f"Guide, {page.guide.label}"
+    return f"{title}: guide, {page.guide.label}" if title else f"Guide, {page.guide.label}"
 
 
 def _hand_words(found: Guide) -> str:
@@ -172,7 +172,7 @@ def _open_side(state: BookState, name: str, side: _Side) -> Drawing:
     """A side of a sheet as it lies; where a half has no leaf, its place stays blank."""
     layout = state.layout
     shown = [(page, BESIDE + at * layout.width) for at, page in enumerate(side.pages) if page is not None]
-    title = f"Guide, {state.book.title}, sheet {name}, {side.which} side"
+    title = f"{state.book.title}: guide, sheet {name}, {side.which} side"
     said = "; ".join(f"{page.guide.label}: {_hand_words(page.guide)}" for page, _ in shown)
     return _laid(title, said, 2 * layout.width + 2 * BESIDE, shown, layout.height)
 
@@ -268,7 +268,7 @@ def _below(page: _GuidedPage) -> Iterator[Mark]:
 
 def _strips(state: BookState, pages: Sequence[_GuidedPage], order: PaperRequest) -> list[Drawing]:
     """Every line on a strip of its own, on as many sheets of paper as it takes, with a line to cut along between."""
-    layout, title = state.layout, f"Guide in strips, {state.book.title}"
+    layout, title = state.layout, f"{state.book.title}: guide in strips"
     width = max(_STRIP_LEFT + layout.measure + _STRIP_RIGHT, LEAST_WIDTH)
     paper = paper_named(order.paper)
     held = paper if width <= paper.width - 2 * MARGIN else paper.turned
@@ -280,7 +280,8 @@ def _strips(state: BookState, pages: Sequence[_GuidedPage], order: PaperRequest)
         shown = found[first : first + most]
         low = ABOVE + step * len(shown)
         marks: list[Mark] = [
-            Words(1, 4, fonts.fitting(title, 4, width - 1, fonts.BOLD), 4, strong=True),
+            Words(1, 4, fonts.fitting(title, 4, width - 25, fonts.BOLD), 4, strong=True),
+            Words(width, 4, f"page {first // most + 1} of {-(-len(found) // most)}", 2.6, "end"),
             Words(1, 9, "Cut along the red lines; lay a strip above the line you write.", 2.5),
             *(DrawnLine(0, ABOVE + step * at, width, ABOVE + step * at, "cut") for at in range(len(shown) + 1)),
             *check_bar(width / 2, low + 6.5),

@@ -35,7 +35,7 @@ def printed(order: PaperRequest) -> bytes:
         UnknownNameError: where we print on no such paper.
     """
     state, today = order.job.state, order.job.clock().date()
-    title = f"Handover: {state.book.title}"
+    title = f"{state.book.title}: handover"
     return written(order, title, lambda paper: write_handover(paper, state, order.page, today))
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple, Protocol
 
 from copydesk.book.common.phrases import say_day
 from copydesk.book.common.sanitize import sanitize
+from copydesk.papers.drawing.shapes import BLANK, BOX, TICKED, Picture
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -18,14 +19,25 @@ if TYPE_CHECKING:
     from copydesk.papers.drawing.shapes import Drawing
 
 
+__all__ = [
+    "BLANK",
+    "BOX",
+    "TICKED",
+    "WIDTH",
+    "Cell",
+    "Form",
+    "PaperRequest",
+    "PlainPaper",
+    "Writer",
+    "drawn",
+    "written",
+]
+
+Cell = str | Picture
+"""What stands in a table: words, a box to tick, a blank to write in, or a small drawing."""
+
 Form = Literal["pdf", "svg", "text"]
 """What a paper can be made as."""
-
-BOX, TICKED = "[ ]", "[x]"
-"""What is to be ticked with the pen, and what was ticked already."""
-
-BLANK = "________________"
-"""Room for a word to be written in."""
 
 WIDTH = 78
 """Letters to a line of the text."""
@@ -62,8 +74,21 @@ class Writer(Protocol):
     def paragraph(self, text: str, *, strong: bool = False) -> None:
         """Write a paragraph."""
 
-    def table(self, names: Sequence[str], rows: Sequence[Sequence[str]], shares: Sequence[float]) -> None:
-        """Write a table: its columns' names, its rows, each column's share of the width."""
+    def lead(self, text: str) -> None:
+        """Write a paragraph that belongs to the heading above it and keeps with what follows."""
+
+    def table(
+        self,
+        names: Sequence[str],
+        rows: Sequence[Sequence[Cell]],
+        shares: Sequence[float],
+        alike: Sequence[Sequence[Cell]] = (),
+    ) -> None:
+        """Write a table: its columns' names, its rows, each column's share of the width where that is in letters.
+
+        On paper each column is as wide as what stands in it needs. Tables with the same ``alike``, the rows of all of
+        them, have the same columns.
+        """
 
 
 def written(order: PaperRequest, title: str, write: Callable[[Writer], None]) -> bytes:
@@ -118,18 +143,34 @@ class PlainPaper:
         indent = "    " if strong else ""
         self._lines += [f"{indent}{line}" for line in _wrapped(text, WIDTH - len(indent))]
 
-    def table(self, names: Sequence[str], rows: Sequence[Sequence[str]], shares: Sequence[float]) -> None:
-        """Write a table, its cells wrapped; columns without a name have no heading.
+    def lead(self, text: str) -> None:
+        """Write a paragraph under a heading."""
+        self.paragraph(text)
+
+    def table(
+        self,
+        names: Sequence[str],
+        rows: Sequence[Sequence[Cell]],
+        shares: Sequence[float],
+        alike: Sequence[Sequence[Cell]] = (),  # noqa: ARG002 - the shares make tables alike here
+    ) -> None:
+        """Write a table, its cells wrapped; columns without a name have no heading, those of drawings are left out.
 
         Where a column is too narrow for its own name there are too many for the width: then each row is written as
         an entry of several lines, its cells one under another.
         """
+        drawn_at = {at for row in rows for at, cell in enumerate(row) if not isinstance(cell, str)}
+        names, *said = (
+            [each for at, each in enumerate(row) if isinstance(each, str) and at not in drawn_at]
+            for row in (names, *rows)
+        )
+        shares = [share for at, share in enumerate(shares) if at not in drawn_at]
         widths = [max(round((WIDTH - 2 * len(shares)) * share / sum(shares)), _LEAST) for share in shares]
         if any(len(word) > width for name, width in zip(names, widths, strict=True) for word in name.split()):
-            self._lines += (line for row in rows for line in _entry(names, row))
+            self._lines += (line for row in said for line in _entry(names, row))
             self._lines.append("")
             return
-        for row in (names, *rows) if any(names) else rows:
+        for row in (names, *said) if any(names) else said:
             self._lines += _row(row, widths)
 
     def finish(self) -> str:

@@ -44,7 +44,7 @@ def printed(order: PaperRequest) -> bytes:
         UnknownNameError: where we print on no such paper.
     """
     state, now = order.job.state, order.job.clock()
-    return written(order, f"Later passes: {state.book.title}", lambda paper: _write(paper, state, now))
+    return written(order, f"{state.book.title}: later passes", lambda paper: _write(paper, state, now))
 
 
 def _write(paper: Writer, state: BookState, now: datetime) -> None:
@@ -84,14 +84,14 @@ def _sheet(paper: Writer, state: BookState, sheet: OpenSheet, statuses: list[Pas
     """One sheet: where it is, then each pass with what it needs, the pages in their order."""
     book = state.book
     paper.heading(f"Sheet {sheet.name}: {book.listed(sheet.pages())}")
-    paper.paragraph(sanitize(whereabouts(state.sheet_record(sheet.name))))
+    paper.lead(sanitize(whereabouts(state.sheet_record(sheet.name))))
     for name in dict.fromkeys(each.name for each in statuses):
         here = [each for each in statuses if each.name == name]
         plan = here[0].work.plan
         told = ", ".join(part for part in (name, plan.ink, plan.hand and f"by {plan.hand}") if part)
         paper.subheading(sanitize(told))
         turns = [f"{book.named(each.page)} {state_words(each, book)}" for each in here]
-        paper.paragraph(sanitize("; ".join(turns)))
+        paper.lead(sanitize("; ".join(turns)))
         rows = [
             _row(each, item, book)
             for each in here
@@ -116,4 +116,5 @@ def _row(status: PassStatus, item: PassItem, book: Book) -> tuple[str, ...]:
 def _tally(paper: Writer, book: Book, counted: Tally) -> None:
     """What the rubricator notes at the foot of the gathering's last verso."""
     foot = f"at the foot of {book.named(counted.foot)}" if counted.foot is not None else "nowhere"
-    paper.paragraph(f"{BOX} Tally of gathering {counted.gathering}, {foot}: {tally_words(counted.counts)}.")
+    said = f"Tally of gathering {counted.gathering}, {foot}: {tally_words(counted.counts)}."
+    paper.table(("", ""), [(BOX, said)], (0.7, 15.6))

@@ -181,7 +181,7 @@ class _Block(NamedTuple):
 
 def _drawings(state: BookState, maps: list[_GatheringMap], title: str, height: float) -> list[Drawing]:
     """The map as drawings at most ``height`` mm high; a gathering goes on over the page under its name."""
-    head = Words(0, 5, fonts.fitting(title, 4, _WIDTH, fonts.BOLD), 4, strong=True)
+    head = Words(0, 5, fonts.fitting(title, 4, _WIDTH - 25, fonts.BOLD), 4, strong=True)
     pages: list[list[Mark]] = [[head]]
     y = _TITLE
     for each in maps:
@@ -194,7 +194,10 @@ def _drawings(state: BookState, maps: list[_GatheringMap], title: str, height: f
             for put in (heading, block) if at == 0 or y == _TITLE else (block,):
                 pages[-1] += (lowered(mark, y) for mark in put.marks)
                 y += put.height
-    return [Drawing(title, _WIDTH, _lowest(page), tuple(page)) for page in pages]
+    ends = [_lowest(page) for page in pages]
+    for number, page in enumerate(pages, 1):
+        page.append(Words(_WIDTH, 5, f"page {number} of {len(pages)}", 2.6, "end"))
+    return [Drawing(title, _WIDTH, end, tuple(page)) for end, page in zip(ends, pages, strict=True)]
 
 
 def _lowest(page: list[Mark]) -> float:

@@ -14,10 +14,11 @@ from typing import TYPE_CHECKING, cast
 import pdfplumber
 import pytest
 
-from copydesk.book.plan import Anchor, SpacePlan
+from copydesk.book.plan import Anchor, Columns, SpacePlan
 from copydesk.job import Job
 from copydesk.papers.catalogue import Form, PaperRequest, make
 from copydesk.papers.drawing.flowing_text import MARGIN
+from copydesk.papers.drawing.shapes import LOOKS
 from copydesk.tracking.decoration.space_report import space_reports
 from small_book import SmallBook
 
@@ -56,7 +57,7 @@ def small(*spaces: SpacePlan) -> tuple[SmallBook, Job]:
 @pytest.mark.parametrize("form", ["pdf", "text"])
 def test_it_says_what_an_artist_needs(job: Job, form: Form) -> None:
     text = words_of(job, form)
-    assert text.startswith("Spaces to fill: The Twelve Waters")
+    assert text.startswith("The Twelve Waters: spaces to fill")
     for words in (
         "25 November 2026",
         "Sheet 1.2: 2r 2v 7r 7v",
@@ -147,3 +148,34 @@ def test_a_space_without_a_place_is_told_apart(form: Form) -> None:
 
 def test_the_same_list_gives_the_same_bytes(job: Job) -> None:
     assert make("spaces", PaperRequest(job, "pdf")) == make("spaces", PaperRequest(job, "pdf"))
+
+
+def test_each_space_stands_beside_a_drawing_of_its_page(job: Job) -> None:
+    waiting = [report for report in space_reports(job.state, NOON) if report.waiting]
+    layout, look = job.state.layout, LOOKS["here"]
+    colour = tuple(round(int(str(look.fill)[at : at + 2], 16) / 255, 3) for at in (1, 3, 5))
+    with pdfplumber.open(io.BytesIO(make("spaces", PaperRequest(job, "pdf")))) as pdf:
+        drawn = [
+            (box["width"] * MM, box["height"] * MM)
+            for page in pdf.pages
+            for box in page.rects
+            if box["fill"] and tuple(round(part, 3) for part in box["non_stroking_color"] or ()) == colour
+        ]
+    assert len(drawn) == len(waiting)
+    scale = 18 / layout.height
+    sizes = sorted((report.account.width * scale, report.account.height * scale) for report in waiting)
+    for found, wanted in zip(sorted(drawn), sizes, strict=True):
+        assert found == pytest.approx(wanted, abs=0.05)
+
+
+def test_a_space_in_the_second_column_of_a_verso_lies_there_on_its_drawing() -> None:
+    space = SpacePlan("mill", "miniature", Anchor(page="1v", column=2, line=3), 4)
+    book = SmallBook(spaces=(space,), columns=Columns(2, 6.0))
+    job = cast("Job", SimpleNamespace(state=book.state, clock=lambda: NOON))
+    with pdfplumber.open(io.BytesIO(make("spaces", PaperRequest(job, "pdf")))) as pdf:
+        boxes = pdf.pages[0].rects
+    page = next(box for box in boxes if abs(box["height"] * MM - 18) < 0.05)
+    here = next(box for box in boxes if abs(box["height"] * MM - 40 * 18 / 140) < 0.05 and box["x0"] > page["x0"])
+    # the outer margin of 20 mm, a column of 32 and the gap of 6 lie before it; two lines of 10 below the head of 10
+    assert (here["x0"] - page["x0"]) * MM == pytest.approx((20 + 32 + 6) * 18 / 140, abs=0.05)
+    assert (here["top"] - page["top"]) * MM == pytest.approx((10 + 20) * 18 / 140, abs=0.05)

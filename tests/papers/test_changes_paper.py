@@ -41,10 +41,10 @@ def changed() -> TextBook:
 def test_every_change_is_there_with_its_reason_and_who_decided(form: Form) -> None:
     text = " ".join(made(changed(), form).split())
     assert text.startswith("A small book: changes made on purpose")
-    for said in ("7v", "put in", "a gap", "B 2026-03-02", WORDS[40], WORDS[41], "a name left", "the owner"):
+    for said in ("7v", "put in", "a gap", WORDS[40], WORDS[41], "a name left", "the owner"):
         assert said in text, said
     assert text.index("put in") < text.index(WORDS[40])
-    assert "2026-03-02" in text
+    assert text.count("2 March 2026") >= 2 if form == "pdf" else "B, 2 March" in text
 
 
 @pytest.mark.parametrize("form", CATALOGUE["changes"].forms)

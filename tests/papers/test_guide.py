@@ -187,7 +187,7 @@ def test_a_side_of_a_sheet_shows_both_its_pages_as_they_lie() -> None:
     book = SmallBook()
     sheet = find_sheet(book.state.collation, "1.1")
     text = made(book, "guide", "text", sheet=sheet, side=SheetSide.OUTER).decode()
-    assert text.index("A small book, 4v") < text.index("A small book, 1r")
+    assert text.index("A small book: guide, 4v") < text.index("A small book: guide, 1r")
     with pdfplumber.open(io.BytesIO(made(book, "guide", sheet=sheet, side=SheetSide.INNER, paper="letter"))) as pdf:
         (page,) = pdf.pages
         begins = [mark["left"] for mark in text_marks(page) if mark["baseline"] < 21]
@@ -237,7 +237,7 @@ def test_what_is_to_be_watched_is_marked_and_told() -> None:
 def test_without_a_page_it_is_of_the_one_to_write_next() -> None:
     book = SmallBook()
     book.write("1r")
-    assert made(book, "guide", "text").decode().startswith("Guide, A small book, 1v: hand A")
+    assert made(book, "guide", "text").decode().startswith("A small book: guide, 1v: hand A")
     svg = etree.fromstring(made(book, "guide", "svg"))
     assert {element.get("lengthAdjust") for element in svg.iter("{*}text")} == {None, "spacingAndGlyphs"}
 

@@ -37,7 +37,7 @@ def test_it_lists_every_word_by_loose_sheets_with_the_tally(form: Form) -> None:
     book = TextBook(PARTS, passes=PASSES, workshop=Workshop(drying_days=0))
     book.write("1r")
     said = words_of(book, form)
-    assert said.startswith("Later passes: A small book")
+    assert said.startswith("A small book: later passes")
     assert all(f"Part {number}" in said for number in range(12))
     assert "Sheet 1.1: " in said
     assert "rubrics, vermilion, by B" in said

@@ -14,6 +14,8 @@ Pen = Literal[
     "ruled",
     "pale",
     "written",
+    "column",
+    "here",
     "words",
     "prick",
     "space",
@@ -47,6 +49,8 @@ LOOKS: dict[Pen, Look] = {
     "bounding": Look(0.2, "#46566b"),
     "ruled": Look(0.12, "#6f7f92"),
     "pale": Look(0.1, "#b4bfcc"),
+    "column": Look(0.1, "#b4bfcc", (), "#ffffff"),
+    "here": Look(0.2, "#8a6a35", (), "#d8bf8a"),
     "words": Look(0.05, "#c9c5bd", (), "#c9c5bd"),
     "written": Look(0.1, "#d9d9d4", (), "#ecebe6"),
     "prick": Look(0.18, RED),
@@ -115,6 +119,21 @@ class Drawing(NamedTuple):
     """A drawing's title, its size in mm, and its marks in the order they are drawn."""
 
     title: str
+    width: float
+    height: float
+    marks: tuple[Mark, ...]
+
+
+BOX, TICKED = "[ ]", "[x]"
+"""What is to be ticked with the pen, and what was ticked already."""
+
+BLANK = "________________"
+"""Room for a word to be written in."""
+
+
+class Picture(NamedTuple):
+    """A small drawing that stands among words, in the cell of a table: its size in mm and its marks."""
+
     width: float
     height: float
     marks: tuple[Mark, ...]

@@ -196,7 +196,7 @@ def test_where_each_sheet_is(run: Callable[..., Any], told: Callable[..., Any]) 
 def test_the_list_can_be_printed(run: Callable[..., Any]) -> None:
     code, out, _ = run("print", "spaces", "--as", "text")
     assert code == ExitCode.DONE
-    assert out.startswith("Spaces to fill: A small book\n")
+    assert out.startswith("A small book: spaces to fill\n")
 
 
 def test_a_book_without_spaces_says_so(folder: str, run: Callable[..., Any], told: Callable[..., Any]) -> None:
