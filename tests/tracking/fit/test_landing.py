@@ -7,16 +7,26 @@ import pytest
 from copydesk.tracking.fit.landing import FAIRLY_SURE, Landing, chances, closer_for_margin, landing_words
 from landing_trials import agreed, followed, share_within
 
+GOAL = 0.95
 
-def test_scribes_who_follow_the_advice_page_by_page_land_within_a_line() -> None:
-    assert share_within(followed(50, 5)) >= 0.93
+
+def apart(share: float, count: int) -> float:
+    """How far a share found in so many trials may well be from the true one: three standard deviations of it."""
+    return 3 * (share * (1 - share) / count) ** 0.5
+
+
+@pytest.mark.parametrize(("counts", "seed"), [(True, 611), (False, 612)])
+def test_scribes_who_follow_the_advice_page_by_page_land_within_a_line(*, counts: bool, seed: int) -> None:
+    found = followed(40, seed, counts=counts)
+    assert share_within(found) >= GOAL - apart(GOAL, len(found))
 
 
 def test_what_is_said_of_scribes_who_do_not_look_again_comes_true() -> None:
-    found = agreed(70, 2)
+    found = agreed(70, 613)
+    far = apart(0.5, len(found))
     fits, within = (sum(values) / len(found) for values in ([e.fits for e in found], [e.within or 0 for e in found]))
-    assert sum(each.over <= 0 for each in found) / len(found) == pytest.approx(fits, abs=0.13)
-    assert share_within([each.over for each in found]) == pytest.approx(within, abs=0.13)
+    assert sum(each.over <= 0 for each in found) / len(found) == pytest.approx(fits, abs=far)
+    assert share_within([each.over for each in found]) == pytest.approx(within, abs=far)
 
 
 @pytest.mark.parametrize("over", [-3, 0, 2])
