@@ -81,6 +81,7 @@ def assembly(state: BookState) -> Assembly:
     return Assembly(
         obstacles=(
             *_pages(accounts),
+            *_passes(state.book, accounts),
             *_spaces(state, spaces),
             *_text(state),
             *_catchwords(checks),
@@ -109,12 +110,20 @@ def assembly(state: BookState) -> Assembly:
 def _pages(accounts: Iterable[PageAccount]) -> Iterator[Point]:
     """Pages that are not ready, and those whose beginning does not meet the end of the one before."""
     for account in accounts:
-        said = [_not_ready(account), *(f"{plan.name} to be done" for plan in account.passes)]
+        said = [_not_ready(account)]
         if account.gap_words:
             said.append(f"{count_of(account.gap_words, 'word')} of the text skipped before it")
         if account.overlap_words:
             said.append(f"{count_of(account.overlap_words, 'word')} of the page before are written here again")
         yield from (Point(str(account.page), each, account.page, account.place.sheet_name) for each in said if each)
+
+
+def _passes(book: Book, accounts: Sequence[PageAccount]) -> Iterator[Point]:
+    """Pages still to be gone over, pass by pass."""
+    for plan in book.later_passes:
+        for account in accounts:
+            if plan in account.passes:
+                yield Point(str(account.page), f"{plan.name} to be done", account.page, account.place.sheet_name)
 
 
 def _not_ready(account: PageAccount) -> str:
