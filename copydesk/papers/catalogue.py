@@ -40,6 +40,12 @@ CATALOGUE: dict[str, PaperKind] = {
         "a page's words at full size, line by line, to write by", "guide", ("pdf", "svg", "text"), True, True
     ),
     "dummy": PaperKind("the mock-up: the book small, to fold and nest", "mock_up", ("pdf", "text")),
+    "reading": PaperKind(
+        "the reading copy: a page's words line by line, numbered, for reading aloud",
+        "reading_copy",
+        ("pdf", "text"),
+        True,
+    ),
     "changes": PaperKind("where the text departs from the exemplar on purpose", "changes", ("pdf", "text")),
     "handover": PaperKind("the stopping point and all the next hand needs", "handover", ("pdf", "text"), True),
     "spaces": PaperKind(
