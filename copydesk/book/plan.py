@@ -60,9 +60,11 @@ class Flow(NamedTuple):
 
     ``keep_with_next`` are the lines after a rubric that stand in its column with it. ``pictures`` says whether pictures
     that wait for room keep the order of the text, or the first that fits is placed. ``holes`` says whether a line goes
-    on beyond a hole in its middle. ``between_stanzas`` are blank lines; ``hanging`` are letters by which the further
-    lines of a long verse are indented, and ``long_verses`` says where its end goes. ``copied`` says whether lines or
-    pages are to hold what those of the exemplar hold.
+    on beyond a hole in its middle. ``line_ends`` says whether lines are filled one by one, or those of a paragraph
+    chosen together so that their ends are most even; an end short by ``line_fillers`` letters wants a filler, where
+    that is not 0. ``between_stanzas`` are blank lines; ``hanging`` are letters by which the further lines of a long
+    verse are indented, and ``long_verses`` says where its end goes. ``copied`` says whether lines or pages are to hold
+    what those of the exemplar hold.
     """
 
     divisions: Starts = "line"
@@ -72,6 +74,8 @@ class Flow(NamedTuple):
     keep_with_next: int = 1
     pictures: Literal["in order", "as they fit"] = "in order"
     holes: Literal["both sides", "one side"] = "both sides"
+    line_ends: Literal["as they come", "even"] = "as they come"
+    line_fillers: float = 0.0
     between_stanzas: int = 0
     hanging: float = 0.0
     long_verses: Literal["next line", "line above", "line below"] = "next line"

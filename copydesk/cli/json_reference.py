@@ -19,6 +19,7 @@ REPORTS: dict[str, tuple[str, ...]] = {
     "remedies": ("copydesk.tracking.fit.remedies:REMEDIES_OF_PAGE", "copydesk.cli.verbs.remedies:CHOSEN"),
     "hands": ("copydesk.tracking.scribes.hands_now:HANDS",),
     "pages": ("copydesk.tracking.views.page_report:PAGES", "copydesk.tracking.scribes.guide_lines:GUIDE"),
+    "ends": ("copydesk.tracking.fit.line_ends:LINE_ENDS",),
     "sheets": ("copydesk.tracking.views.sheet_report:SHEETS", "copydesk.tracking.views.sheet_pile:WHERE"),
     "spaces": (
         "copydesk.tracking.decoration.space_columns:SPACES",

@@ -42,6 +42,7 @@ VERBS: dict[str, str] = {
     "remedies": "what would make the text around a page fit; doing it",
     "hands": "how close, how fast and how surely each hand writes",
     "pages": "one row a page: state, budget, text, hands, sheet and side",
+    "ends": "what each line is short or over at its end; lines too full; ends that want a filler",
     "sheets": "which pages stand on which sheet, side and half; with --where, who has each sheet",
     "spaces": "the reserved spaces, waiting first: size, stage, what may leave the desk; --tally of small work",
     "passes": "pages in their passes: done, may begin, waits; the sheets that may take an ink now",

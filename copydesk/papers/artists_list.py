@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.sanitize import sanitize
+from copydesk.book.common.units import show_length
 from copydesk.book.layout.page_layout import Rectangle, place_of
 from copydesk.book.layout.space_stages import Stage, stages_in_order
 from copydesk.book.materials.cautions import caution_words, cautions_for
@@ -25,6 +27,7 @@ from copydesk.tracking.decoration.space_report import (
     space_reports,
     subject_words,
 )
+from copydesk.tracking.fit.line_ends import all_fillers, filler_words
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.views.sheet_pile import leave_words, whereabouts
 
@@ -73,6 +76,7 @@ def _write(paper: Writer, state: BookState, now: datetime) -> None:
         paper.paragraph(f"Filled already, or left empty: {', '.join(ended)}.")
     if reports:
         paper.paragraph(f"So far: {progress_words(progress(state, reports))}.")
+    _line_fillers(paper, state)
     _small_work(paper, state)
     cautions = cautions_for(name for report in waiting for name in report.account.plan.materials)
     if cautions:
@@ -105,6 +109,19 @@ def _group(paper: Writer, group: Group, state: BookState, everything: Sequence[S
 def _goes_through(needed: Sequence[Stage], stages: Sequence[Stage]) -> bool:
     """Whether what is needed follows one another as in ``stages``."""
     return list(needed) == [stage for stage in stages if stage in needed]
+
+
+def _line_fillers(paper: Writer, state: BookState) -> None:
+    """The ends of lines that want a filler, page by page, with their widths; nothing where the book has none."""
+    wanted = all_fillers(state)
+    if not wanted:
+        return
+    paper.heading(f"Line fillers: {filler_words(wanted, state.book)}")
+    rows = []
+    for page, ends in groupby(wanted, key=lambda each: each.page):
+        places = (f"{each.column}.{each.line} {show_length(each.short_mm, state.book.unit, 0)}" for each in ends)
+        rows.append((BOX, state.book.named(page), ", ".join(places)))
+    paper.table(("", "page", "column and line, and how wide"), rows, (1, 2, 16))
 
 
 def _small_work(paper: Writer, state: BookState) -> None:

@@ -16,7 +16,8 @@ from copydesk.book.casting.line_breaking import Lines
 from copydesk.book.casting.page_casting import Caster
 from copydesk.book.layout.page_frame import Cursor, Frame
 from copydesk.book.plan import CountedDivision, Flow
-from copydesk.book.text.copy_text import CopyText, lay_counts, lay_text
+from copydesk.book.text.copy_text import CopyText, lay_text
+from copydesk.book.text.counted_text import lay_counts
 from copydesk.book.text.exemplar import Exemplar, read_exemplar
 from copydesk.book.text.letter_widths import EQUAL, WordWidths
 

@@ -13,8 +13,8 @@ import pytest
 from copydesk.book.plan import Flow, Ruling
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.store.files.tei_exemplar import read_tei
+from copydesk.tracking.checking.line_texts import line_texts
 from copydesk.tracking.state.book_state import BookState
-from copydesk.tracking.state.line_texts import line_texts
 from small_book import SmallBook
 
 if TYPE_CHECKING:

@@ -34,6 +34,7 @@ import bench_desk as desk
 from large_books import long_text, make_book
 
 import copydesk
+from copydesk.book.plan import Flow
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.comparing.compare import compare
@@ -88,6 +89,8 @@ def casting(size: int) -> Iterator[Row]:
     wrap = best(lambda: [textwrap.wrap(paragraph, 34) for paragraph in paragraphs], 1)
     yield Row("casting off", cast, "str.split", split)
     yield Row("", cast, "textwrap", wrap)
+    even = best(lambda: desk._cast(exemplar, Flow(line_ends="even")), turns)
+    yield Row("the same with even line ends", even, "as words come", cast)
     yield Row("reading the text", best(lambda: read_exemplar(text), turns), "str.split", split)
 
 

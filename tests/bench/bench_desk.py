@@ -135,8 +135,8 @@ def casting(words: int = 1_000_000) -> None:
         print(f"{said} {words} words".ljust(27), f"{taken * 1000:8.0f} ms   {beside}")
 
 
-def _cast(exemplar: object) -> int:
-    copy = lay_text(exemplar, WordWidths(width_table("relative")), Flow())  # type: ignore[arg-type]
+def _cast(exemplar: object, flow: Flow | None = None) -> int:
+    copy = lay_text(exemplar, WordWidths(width_table("relative")), flow or Flow())  # type: ignore[arg-type]
     caster, cursor, pages = Caster(Lines(copy, 34 * copy.mean), []), Cursor(0), 0
     while cursor.piece < copy.pieces:
         cursor = caster.page(cursor, Frame(2, 32), recto=pages % 2 == 0, limit=copy.pieces).end

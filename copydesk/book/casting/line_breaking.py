@@ -7,9 +7,10 @@ page that is written has them; they look at no rules for where divisions begin a
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from itertools import pairwise
+from itertools import groupby, pairwise
 from typing import TYPE_CHECKING
 
+from copydesk.book.casting.even_ends import chooses, chooses_in, even_lines
 from copydesk.book.casting.long_verses import turns_over
 from copydesk.book.common.progress import no_progress
 from copydesk.book.layout.page_frame import SplitLine
@@ -116,18 +117,13 @@ def _step_back(copy: CopyText, start: int, end: int, reach: float, full: float) 
     sums, inner, forced = copy.sums, copy.inner, copy.forced
     while end > start and end in inner:
         first, after = forced.get(end, (start, end))
-        if first >= start and end in forced and _unit_width(copy, first, after) <= full + SLACK:
+        if first >= start and end in forced and copy.width(first, after) <= full + SLACK:
             end = first
         elif sums[end] + copy.space + copy.hyphen > reach:
             end -= 1
         else:
             break
     return end
-
-
-def _unit_width(copy: CopyText, first: int, after: int) -> float:
-    """The width of a word, or part of one, at a line's end."""
-    return copy.sums[after] - copy.sums[first] + (copy.hyphen if after in copy.inner else -copy.space)
 
 
 class Lines:
@@ -143,6 +139,10 @@ class Lines:
     ) -> None:
         self.copy = copy
         self.measure = measure
+        self._chosen = chooses(copy)
+        self._forced = list(copy.forced) if self._chosen else []
+        self._lines_in_hand: list[int] = []
+        self._end_in_hand = -1
         self.starts: Sequence[int] = _break_all(copy, measure, on_progress) if starts is None else starts
 
     @classmethod
@@ -154,12 +154,16 @@ class Lines:
         """Lines of the whole text."""
         return len(self.starts)
 
-    def advance(self, piece: int, most: int, limit: int) -> tuple[int, int]:
+    def advance(self, piece: int, most: int, limit: int, held: int | None = None) -> tuple[int, int]:
         """Fill up to ``most`` lines from ``piece``, stopping before a line that would begin at or past ``limit``.
+
+        Where the lines of a paragraph are chosen together, that is done up to ``held``, the piece where the text that
+        may stand here ends; up to the paragraph's end where None.
 
         Returns the piece where the next line begins and the number of lines filled.
         """
         starts, copy = self.starts, self.copy
+        sure = limit if held is None or not self._chosen else min(self.sure_before(held), limit)
         filled, edge = 0, 0
         while True:
             index = bisect_left(starts, piece)
@@ -168,17 +172,48 @@ class Lines:
                     index += blank
                 elif index == len(starts) or starts[index] != piece:
                     filled = min(filled + blank, most)
-            if index < len(starts) and starts[index] == piece:
-                there = bisect_left(starts, limit, index)
+            if index < len(starts) and starts[index] == piece and (piece < sure or sure == limit):
+                there = bisect_left(starts, sure, index)
                 lines = min(most - filled, there - index)
-                index += lines
-                return (starts[index] if index < len(starts) else self.copy.pieces), filled + lines
+                index, filled = index + lines, filled + lines
+                piece = starts[index] if index < len(starts) else copy.pieces
+                if sure == limit:
+                    return piece, filled
             if filled == most or piece >= limit or piece >= copy.pieces:
                 return piece, filled
             if piece >= edge:
                 edge = self.run_end(piece)
-            piece = line_end(copy, piece, self.measure, edge)
+            piece = self.line_end(piece, edge, held)
             filled += 1
+
+    def line_end(self, piece: int, edge: int, held: int | None = None) -> int:
+        """Where a full line from ``piece`` ends in a run that ends at ``edge``, or in its part up to ``held``."""
+        if not self._chosen or not chooses_in(self.copy, self.copy.run_at(piece), self._forced):
+            return line_end(self.copy, piece, self.measure, edge)
+        end = edge if held is None or not piece < held < edge else held
+        at = bisect_left(self._lines_in_hand, piece)
+        if self._end_in_hand != end or at == len(self._lines_in_hand) or self._lines_in_hand[at] != piece:
+            self._lines_in_hand, self._end_in_hand, at = self._even(piece, end, closes=end == edge), end, 0
+        return self._lines_in_hand[at + 1] if at + 1 < len(self._lines_in_hand) else end
+
+    def _even(self, piece: int, end: int, *, closes: bool) -> list[int]:
+        filled = [piece]
+        while filled[-1] < end:
+            filled.append(line_end(self.copy, filled[-1], self.measure, end))
+        return even_lines(self.copy, filled, self.measure, SLACK, closes=closes)
+
+    def sure_before(self, limit: int) -> int:
+        """The piece up to which a text that ends at ``limit`` has the lines of the whole text."""
+        if not self._chosen or limit >= self.copy.pieces:
+            return limit
+        at = self.copy.run_at(limit)
+        return self.copy.runs[at].start if chooses_in(self.copy, at, self._forced) else limit
+
+    def alike_before(self, one: int, other: int) -> int:
+        """The piece before which a page must end to be the same for texts that end at ``one`` and at ``other``."""
+        nearer = min(one, other)
+        sure = self.sure_before(nearer)
+        return nearer if sure == nearer else sure + 1
 
     def run_end(self, piece: int) -> int:
         """Where the run that ``piece`` stands in ends."""
@@ -191,7 +226,7 @@ class Lines:
 
         The answer is that of ``lines_taken`` for full lines of this measure.
         """
-        return self.advance(start, 1 << 62, end)[1] if start < end else 0
+        return self.advance(start, 1 << 62, end, end)[1] if start < end else 0
 
 
 def reached(copy: CopyText, start: int, shares: Sequence[float], width: float) -> int:
@@ -199,6 +234,8 @@ def reached(copy: CopyText, start: int, shares: Sequence[float], width: float) -
 
     ``width`` is a full line in the units of ``copy.sums``; a new run begins a new line.
     """
+    if chooses(copy):
+        return _reached_chosen(copy, start, shares, width)
     runs, piece, last, inner = copy.runs, start, copy.pieces, copy.inner
     ahead = bisect_right(runs, start, key=_run_start)
     edge = runs[ahead].start if ahead < len(runs) else last
@@ -222,6 +259,18 @@ def reached(copy: CopyText, start: int, shares: Sequence[float], width: float) -
         if end == far:
             end = bisect_right(sums, reach, end, edge + 1) - 1
         piece = end if end > piece else piece + 1
+    return piece
+
+
+def _reached_chosen(copy: CopyText, piece: int, shares: Sequence[float], width: float) -> int:
+    """The same where a paragraph's lines are chosen together; beside spaces and holes words are taken as they come."""
+    lines = Lines.as_needed(copy, width)
+    for share, alike in groupby(shares):
+        if share == 1.0 and not isinstance(share, SplitLine):
+            piece, _ = lines.advance(piece, sum(1 for _ in alike), copy.pieces)
+            continue
+        for _ in alike:
+            piece = line_through(copy, piece, share, width, lines.run_end(piece))
     return piece
 
 
@@ -268,25 +317,37 @@ def _break_all(copy: CopyText, measure: float, on_progress: OnProgress) -> list[
         for start, end in pairwise(edges):
             starts += range(start, end, step)
         return starts
-    if copy.inner or copy.shaped:
-        told, reach = 0, measure + copy.space + SLACK
-        for run, end in zip(copy.runs, edges[1:], strict=True):
-            piece = run.start
-            if piece >= told:
-                on_progress(piece / copy.pieces)
-                told += _TURN
-            if run.shape is None and not copy.inner:
-                starts += _break_words(copy.sums, (piece, end), reach, no_progress)
-                continue
-            starts += [piece] * (run.shape.blank if run.shape is not None else 0)
-            while piece < end:
-                if piece >= told:
-                    on_progress(piece / copy.pieces)
-                    told += _TURN
-                starts.append(piece)
-                piece = line_end(copy, piece, measure, end)
-        return starts
-    return _break_words(copy.sums, edges, measure + copy.space + SLACK, on_progress)
+    chosen = chooses(copy)
+    if not (copy.inner or copy.shaped or chosen):
+        return _break_words(copy.sums, edges, measure + copy.space + SLACK, on_progress)
+    told, reach, forced = 0, measure + copy.space + SLACK, list(copy.forced)
+    for at, (run, end) in enumerate(zip(copy.runs, edges[1:], strict=True)):
+        piece = run.start
+        if piece >= told:
+            on_progress(piece / copy.pieces)
+            told += _TURN
+        found = _break_run(copy, run, end, measure, reach, on_progress)
+        if chosen and chooses_in(copy, at, forced):
+            found = even_lines(copy, [*found, end], measure, SLACK, closes=True)
+        starts += found
+    return starts
+
+
+def _break_run(
+    copy: CopyText, run: LineRun, end: int, measure: float, reach: float, on_progress: OnProgress
+) -> list[int]:
+    """The first piece of every line of one run, and before it as often as lines are blank there."""
+    if run.shape is None and not copy.inner:
+        return _break_words(copy.sums, (run.start, end), reach, no_progress)
+    starts = [run.start] * (run.shape.blank if run.shape is not None else 0)
+    piece, told = run.start, run.start + _TURN
+    while piece < end:
+        if piece >= told:
+            on_progress(piece / copy.pieces)
+            told += _TURN
+        starts.append(piece)
+        piece = line_end(copy, piece, measure, end)
+    return starts
 
 
 def _break_words(sums: Sequence[float], edges: Sequence[int], reach: float, on_progress: OnProgress) -> list[int]:

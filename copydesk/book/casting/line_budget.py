@@ -332,7 +332,7 @@ class _Walk:
             cast = before.casts[index]
             if cast is not None and self._met_alike(cast, before.fixed):
                 known = before.limits[index]
-                if known == limit or cast.end.piece < min(known, limit):
+                if known == limit or cast.end.piece < caster.lines.alike_before(known, limit):
                     return cast
         recto = index % 2 == 0
         return caster.page(cursor, frame, recto=recto, limit=limit, skip=skip, fixed=self.task.fixed)

@@ -69,7 +69,7 @@ class Caster:
         starts = self.lines.starts
         first = bisect_left(starts, cursor.piece)
         last = first + frame.columns * frame.lines
-        if last >= len(starts) or starts[first] != cursor.piece or starts[last] > limit:
+        if last >= len(starts) or starts[first] != cursor.piece or starts[last] > self.lines.sure_before(limit):
             return None
         event = self.next_rule(cursor.piece)
         if self._apart:
@@ -248,14 +248,14 @@ class _PageInHand:
             limit = min(lines.run_end(self.piece), self.limit)
             self.piece, filled = line_through(lines.copy, before, share, lines.measure, limit), 1
             self.empty += self.piece == before
-        elif lines.copy.shaped:
+        elif lines.copy.shaped and lines.copy.run_of(before).shape is not None:
             self.piece, filled = min(self._shaped_line(column, line), self.limit), 1
         else:
             # Lines are filled many at a time up to the next event. With spaces waiting on a page with a grid, each line
             # is an event: the first line with room for one of them takes it.
-            one_by_one = self.trace is not None or (self.waiting and self.grid is not None)
+            one_by_one = self.trace is not None or lines.copy.shaped or (self.waiting and self.grid is not None)
             most = 1 if one_by_one else self._even_lines(column, line)
-            self.piece, filled = lines.advance(self.piece, most, self._next_event())
+            self.piece, filled = lines.advance(self.piece, most, self._next_event(), self.limit)
             self.piece = min(self.piece, self.limit)
         if self.trace is not None:
             self.trace.append(CastLine(column + 1, line + 1, before, self.piece))

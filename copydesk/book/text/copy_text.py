@@ -19,10 +19,10 @@ from copydesk.book.text.hyphenation import anywhere
 from copydesk.book.text.line_runs import LineRun, runs_of
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+    from collections.abc import Callable, Collection, Mapping, Sequence
 
     from copydesk.book.common.progress import OnProgress
-    from copydesk.book.plan import Change, CountedDivision
+    from copydesk.book.plan import Change
     from copydesk.book.text.exemplar import Exemplar
 
 
@@ -31,10 +31,6 @@ LETTERS_A_WORD = 5.7
 
 Common practice: about 4.7 letters and a space.
 """
-
-_GRAIN = 100
-"""Pieces to a letter in a counted text, so that a line of 34.5 letters is held exactly."""
-
 
 _TURN = 100_000
 """Words laid between two reports of progress."""
@@ -104,6 +100,10 @@ class CopyText(NamedTuple):
         """How many pieces there are."""
         return len(self.sums) - 1
 
+    def width(self, start: int, end: int) -> float:
+        """The width of a line of the pieces from ``start`` to ``end``, the mark of a word broken there included."""
+        return self.sums[end] - self.sums[start] + (self.hyphen if end in self.inner else -self.space)
+
     def run_end(self, at: int) -> int:
         """The piece after the last of the run numbered ``at``."""
         return self.runs[at + 1].start if at + 1 < len(self.runs) else self.pieces
@@ -113,9 +113,13 @@ class CopyText(NamedTuple):
         run = self.run_of(piece) if self.shaped else None
         return run.shape.blank if run is not None and run.shape is not None and run.start == piece else 0
 
+    def run_at(self, piece: int) -> int:
+        """The number of the run that ``piece`` stands in."""
+        return bisect_right(self.runs, piece, key=_run_start) - 1
+
     def run_of(self, piece: int) -> LineRun:
         """The run that ``piece`` stands in."""
-        return self.runs[bisect_right(self.runs, piece, key=_run_start) - 1]
+        return self.runs[self.run_at(piece)]
 
     def indent_of(self, piece: int) -> float:
         """By how much a line that begins at ``piece`` is indented, in the units of ``sums``."""
@@ -234,21 +238,18 @@ def lay_text(  # noqa: PLR0913 - all that the layout depends on, each by its nam
             that cannot hold them whole may break them.
         on_progress: given the share done, from 0 to 1.
     """
-    written = Amended(exemplar.words, exemplar.blocks, changes)
+    written, flow = Amended(exemplar.words, exemplar.blocks, changes), _fitting(flow, divide, hyphen)
     words, spaced = written.words, _Spaced(widths)
-    widest = float("inf") if widest is None else widest
     taken = with_progress(words, on_progress if divide is None else part(on_progress, 0.0, _SUMMED), _TURN)
     sums: list[float] = list(accumulate(map(spaced.__getitem__, taken), initial=0.0))
-    letters = _letters(words, spaced)
-    mean = sums[-1] / letters if letters else 1.0
-    if divide is not None or max(spaced.values(), default=0.0) - widths.space > widest * mean:
+    letters, mean = _counted(words, spaced, sums[-1])
+    most = mean * (float("inf") if widest is None else widest)
+    if divide is not None or max(spaced.values(), default=0.0) - widths.space > most:
         sums.clear()  # a long text has little room for both
-        laid = _divided(words, widths, divide, widest * mean, part(on_progress, _SUMMED, 1.0))
+        laid = _divided(words, widths, divide, most, part(on_progress, _SUMMED, 1.0))
     else:
         laid = _Pieces(sums)
-    runs = runs_of(written, flow, new_line_at, whole_lines, mean)
-    if laid.first_piece is not None:
-        runs = [run._replace(start=laid.first_piece[run.start]) for run in runs]
+    runs = laid.placed(runs_of(written, flow, new_line_at, whole_lines, mean))
     return CopyText(
         sums=laid.sums,
         space=widths.space,
@@ -292,6 +293,22 @@ class _Pieces(NamedTuple):
     inner: WithinWords = WithinWords()
     cuts: Mapping[str, tuple[int, ...]] = MappingProxyType({})
     forced: Mapping[int, tuple[int, int]] = MappingProxyType({})
+
+    def placed(self, runs: list[LineRun]) -> list[LineRun]:
+        """Runs that begin at words of the text, with the pieces they begin at."""
+        first = self.first_piece
+        return runs if first is None else [run._replace(start=first[run.start]) for run in runs]
+
+
+def _fitting(flow: Flow, divide: Callable[[str], Sequence[int]] | None, hyphen: float) -> Flow:
+    """How the text goes on: words broken anywhere fill every line, so that there is nothing to choose."""
+    return flow if divide is None or hyphen else flow._replace(line_ends="as they come")
+
+
+def _counted(words: Sequence[str], distinct: Collection[str], width: float) -> tuple[int, float]:
+    """The letters of a text of this width, and the mean width of one."""
+    letters = _letters(words, distinct)
+    return letters, width / letters if letters else 1.0
 
 
 def _letters(words: Sequence[str], distinct: Collection[str]) -> int:
@@ -354,55 +371,3 @@ def _divided(
     return _Pieces(
         sums, first, WithinWords(flags if 1 in flags else b""), {word: cut.cuts for word, cut in known.items()}, forced
     )
-
-
-def lay_counts(divisions: Iterable[CountedDivision], flow: Flow, exemplar_letters: float | None = None) -> CopyText:
-    """Lay a text out that is known by its counts alone; a line holds its letters evenly.
-
-    Args:
-        divisions: titles with words, letters (word-spaces included) or exemplar lines.
-        flow: how divisions begin.
-        exemplar_letters: letters to a line of the exemplar, for divisions counted in its lines.
-    """
-    runs: list[LineRun] = []
-    parts = [(0, 0)]
-    begins: list[int] = []
-    letters_in_all = 0
-    for number, division in enumerate(divisions, start=1):
-        words, letters = _count(division, exemplar_letters)
-        starts = division.starts or flow.starts.get(number, flow.divisions)
-        begins.append(parts[-1][0])
-        if letters:
-            if starts != "run on" or not runs:
-                runs.append(LineRun(parts[-1][1], "line" if starts == "run on" else starts, number, "counted"))
-            parts.append((parts[-1][0] + words, parts[-1][1] + letters * _GRAIN))
-        letters_in_all += letters
-    return CopyText(
-        sums=range(parts[-1][1] + 1),
-        space=0.0,
-        hyphen=0.0,
-        mean=1.0,
-        grain=_GRAIN,
-        runs=tuple(runs),
-        divisions=tuple(begins),
-        words=parts[-1][0],
-        letters=letters_in_all,
-        written=None,
-        first_piece=None,
-        parts=parts,
-        inner=WithinWords(),
-        cuts={},
-        flow=flow,
-    )
-
-
-def _count(division: CountedDivision, exemplar_letters: float | None) -> tuple[int, int]:
-    """Words and letters of a counted division."""
-    if division.letters is not None:
-        letters = division.letters
-    elif division.words is not None:
-        letters = round(division.words * LETTERS_A_WORD)
-    else:
-        letters = round((division.lines or 0) * (exemplar_letters or 0.0))
-    words = division.words if division.words is not None else max(round(letters / LETTERS_A_WORD), min(letters, 1))
-    return words, letters

@@ -12,6 +12,7 @@ from copydesk.cli.exit_codes import ExitCode
 from copydesk.cli.open_book import add_book, add_typed, add_words, open_book
 from copydesk.cli.output import give_json, say
 from copydesk.tracking.fit.book_end import end_of_book
+from copydesk.tracking.fit.line_ends import filler_words, too_full_words
 from copydesk.tracking.planning.outlook import end_words
 from copydesk.tracking.planning.plan_report import (
     PLAN,
@@ -184,6 +185,10 @@ def _told(state: BookState, days: SkinDays | None, today: date, *, asked: bool) 
     if report.kept:
         kept, pages = sum(each.lines for each in report.kept), state.book.listed(each.page for each in report.kept)
         yield f"Blank     {count_of(kept, 'line')} on {pages}, where what follows has no room"
+    if full := too_full_words(report.too_full, state.book):
+        yield f"Too full  {full}; copydesk ends BOOK --over lists them"
+    if wanted := filler_words(report.fillers, state.book):
+        yield f"Fillers   {wanted}"
     unit = state.book.unit
     yield (
         f"Page      written space {show_length(layout.written_width, unit)} by "

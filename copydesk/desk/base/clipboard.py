@@ -9,7 +9,7 @@ from textual.widgets import OptionList
 from copydesk.book.common.sanitize import sanitize
 from copydesk.desk.widgets.lines_panel import HEAD_WIDTH, LinesPanel
 from copydesk.desk.wording.page_words import page_lines
-from copydesk.tracking.state.line_texts import line_texts
+from copydesk.tracking.checking.line_texts import line_texts
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

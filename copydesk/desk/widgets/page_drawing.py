@@ -17,7 +17,7 @@ from copydesk.book.layout.flaws import flaw_place, room_around
 from copydesk.book.layout.page_frame import SplitLine
 from copydesk.book.structure.page import Side
 from copydesk.desk.widgets.canvas import Canvas
-from copydesk.tracking.state.line_texts import line_texts
+from copydesk.tracking.checking.line_texts import line_texts
 from copydesk.tracking.state.page_content import line_places
 from copydesk.tracking.views.space_view import NotBegun
 
@@ -26,8 +26,8 @@ if TYPE_CHECKING:
 
     from copydesk.book.layout.page_layout import PageLayout
     from copydesk.desk.widgets.canvas import TonedText
+    from copydesk.tracking.checking.line_texts import LineText
     from copydesk.tracking.state.book_state import BookState
-    from copydesk.tracking.state.line_texts import LineText
     from copydesk.tracking.views.page_view import PageAccount
     from copydesk.tracking.views.space_view import SpaceAccount
 

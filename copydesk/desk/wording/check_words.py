@@ -8,19 +8,19 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.eye_skip_watch import watch_written
+from copydesk.tracking.checking.line_texts import line_texts
 from copydesk.tracking.checking.never_scraped import WrittenPlace, unscraped_at
 from copydesk.tracking.checking.open_faults import fault_words
 from copydesk.tracking.checking.page_compare import places_by_line, read_transcription, written_places
 from copydesk.tracking.checking.text_to_write import word_of
-from copydesk.tracking.state.line_texts import line_texts
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
     from copydesk.book.layout.page_frame import CastLine
+    from copydesk.tracking.checking.line_texts import LineText
     from copydesk.tracking.ledger.page_record import Fault
     from copydesk.tracking.state.book_state import BookState
-    from copydesk.tracking.state.line_texts import LineText
 
 
 Spot = tuple[int, int]

@@ -14,6 +14,7 @@ from copydesk.desk.wording.lines import PanelLine, under_one_head
 from copydesk.desk.wording.stretch_words import stretch_lines
 from copydesk.tracking.checking.never_scraped import WrittenPlace, unscraped_at
 from copydesk.tracking.checking.open_faults import fault_words
+from copydesk.tracking.fit.line_ends import filler_words, fillers, in_hand_words, line_ends, too_full_words
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.ledger.page_record import TICKED
 from copydesk.tracking.ledger.timestamps import say_at
@@ -49,6 +50,7 @@ def page_lines(state: BookState, account: PageAccount) -> list[PanelLine]:
         PanelLine("Text", text_words(state, account)),
         *_lines(account),
         *lines_left_out(state, account),
+        *end_lines(state, account),
         *stretch_lines(state, account),
         *_hands(account),
         *_beside(state, account),
@@ -120,6 +122,24 @@ def lines_left_out(state: BookState, account: PageAccount) -> Iterator[PanelLine
     if kept := account.budget.kept:
         why = "the heading, initial or division that follows has no room there"
         yield PanelLine("Blank", f"{count_of(kept, 'line')} without text: {why}")
+
+
+def end_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:
+    """Lines too full for what they must hold, line fillers, and what the line next to be written asks for.
+
+    The last where the ends of lines matter: they are even, filled, or the exemplar's.
+    """
+    flow = state.book.flow
+    if flow.line_ends == "as they come" and not flow.line_fillers and not flow.by_line:
+        return
+    ends = line_ends(state, account.page.index)
+    ahead = [each for each in ends if not each.written]
+    if ahead:
+        yield PanelLine("Ends", sanitize(in_hand_words(ahead[0], state.book)), wrong=ahead[0].is_over)
+    if flow.by_line and (full := too_full_words([each for each in ahead if each.is_over], state.book)):
+        yield PanelLine("Too full", sanitize(full), wrong=True)
+    if wanted := filler_words(fillers(ends, state.book), state.book):
+        yield PanelLine("Fillers", wanted)
 
 
 def letter_lines(state: BookState, account: PageAccount) -> Iterator[PanelLine]:

@@ -62,6 +62,8 @@ FLOW = section(
     PlanKey("keep_with_next", kind.count(0, 100), "lines after a rubric that stand in one column with it"),
     PlanKey("pictures", kind.choice("in order", "as they fit"), "whether pictures that wait keep the text's order"),
     PlanKey("holes", kind.choice("both sides", "one side"), "whether a line goes on beyond a hole in its middle"),
+    PlanKey("line_ends", kind.choice("as they come", "even"), "whether a paragraph's lines end as evenly as they can"),
+    PlanKey("line_fillers", kind.figure(0, 1_000, "letters"), "letters a line's end is short that wants a line filler"),
     PlanKey("between_stanzas", kind.count(0, 100), "blank lines between two stanzas"),
     PlanKey("hanging", kind.figure(0, 1_000, "letters"), "letters that the further lines of a long verse are indented"),
     PlanKey("long_verses", kind.choice("next line", "line above", "line below"), "where the end of a long verse goes"),

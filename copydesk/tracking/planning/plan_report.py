@@ -12,6 +12,7 @@ from copydesk.book.formula.formatter import formula_of, on_a_typewriter
 from copydesk.book.layout.page_advice import letters_advice, page_advice
 from copydesk.book.structure.page import Page
 from copydesk.tracking.fit.book_end import end_of_book
+from copydesk.tracking.fit.line_ends import LINE_ENDS, LineEnd, all_fillers, too_full
 from copydesk.tracking.planning.gathering_choices import gathering_advice
 from copydesk.tracking.state.plan_conflicts import plan_conflicts
 from copydesk.tracking.views.narrow_lines import NARROW, NarrowPlace, narrow_lines
@@ -66,6 +67,8 @@ class PlanReport(NamedTuple):
     homeless: tuple[str, ...]
     narrow: tuple[NarrowPlace, ...]
     kept: tuple[KeptLines, ...]
+    too_full: tuple[LineEnd, ...]
+    fillers: tuple[LineEnd, ...]
     conflicts: tuple[str, ...]
     flyleaf_sheets: int
     skins_with_flyleaves: int
@@ -92,6 +95,8 @@ def plan_report(state: BookState) -> PlanReport:
         homeless=budget.homeless,
         narrow=tuple(narrow_lines(state)),
         kept=tuple(KeptLines(Page.at(index), page.kept) for index, page in enumerate(budget.pages) if page.kept),
+        too_full=tuple(too_full(state)),
+        fillers=tuple(all_fillers(state)),
         conflicts=plan_conflicts(state),
         flyleaf_sheets=flyleaf_sheets(state.book.flyleaves),
         skins_with_flyleaves=order.with_flyleaves if order else 0,
@@ -204,6 +209,8 @@ PLAN: tuple[Column[PlanAsIs], ...] = (
     Column("homeless", Cell.TEXTS, "spaces that no page has room for", lambda of: list(of.figures.homeless)),
     Column("narrow", Cell.ROWS, "lines that stay empty beside spaces and holes", "figures.narrow", of=NARROW),
     Column("kept", Cell.ROWS, "lines that stay blank, as what follows has no room there", "figures.kept", of=KEPT),
+    Column("too_full", Cell.ROWS, "lines that cannot hold the exemplar's", "figures.too_full", of=LINE_ENDS),
+    Column("line_fillers", Cell.NUMBER, "ends that want a line filler", lambda of: len(of.figures.fillers)),
     Column("conflicts", Cell.TEXTS, "what it says otherwise than the skin", lambda of: list(of.figures.conflicts)),
     Column("flyleaf_sheets", Cell.NUMBER, "sheets for the flyleaves", "figures.flyleaf_sheets"),
     Column(

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from copydesk.book.casting.line_breaking import line_end
+from copydesk.book.casting.even_ends import chooses
+from copydesk.book.casting.line_breaking import Lines, line_end
 from copydesk.book.casting.line_budget import Pin
 
 if TYPE_CHECKING:
@@ -75,5 +76,12 @@ def resume(copy: CopyText, record: PageRecord, letters: float) -> Resume:
 
 
 def _room_for_more(copy: CopyText, begins: int, ends: int, letters: float) -> bool:
-    """Whether a line that begins at ``begins`` has room for a piece after ``ends``, or the next begins a new line."""
-    return line_end(copy, begins, letters * copy.mean * copy.grain, min(ends + 1, copy.pieces)) > ends
+    """Whether a line that begins at ``begins`` has room for a piece after ``ends``, or the next begins a new line.
+
+    Where lines are chosen together, one that has come to its end or past it is full.
+    """
+    lines = Lines.as_needed(copy, letters * copy.mean * copy.grain)
+    edge = lines.run_end(begins)
+    if edge > ends and chooses(copy):
+        return lines.line_end(begins, edge) > ends
+    return line_end(copy, begins, lines.measure, min(ends + 1, copy.pieces)) > ends

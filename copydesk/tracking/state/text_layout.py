@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.common.progress import no_progress
 from copydesk.book.layout import spaces as spaces_of
-from copydesk.book.text.copy_text import lay_counts, lay_text
+from copydesk.book.text.copy_text import lay_text
+from copydesk.book.text.counted_text import lay_counts
 from copydesk.book.text.exemplar_lines import whole_lines
 
 if TYPE_CHECKING:

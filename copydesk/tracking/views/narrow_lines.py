@@ -112,9 +112,11 @@ class _TrialPage:
         )
 
     def _lines(self, frame: Frame, limit: int) -> list[CastLine]:
-        """The lines of the page with this frame."""
+        """The lines of the page with this frame, those left blank between stanzas aside."""
         start, recto = self._start._replace(waiting=()), self._page.side is Side.RECTO
-        return self._caster.page_lines(start, frame, recto=recto, limit=limit, skip=self._skip, fixed=self._fixed)
+        lines = self._caster.page_lines(start, frame, recto=recto, limit=limit, skip=self._skip, fixed=self._fixed)
+        copy = self._caster.lines.copy
+        return [line for line in lines if line.start < line.end or not copy.blank_before(line.start)]
 
     def empty(self) -> dict[tuple[int, int], CastLine]:
         """The lines that stay empty as planned, by column and line."""
@@ -196,8 +198,7 @@ class _TrialPage:
         copy, end = self._caster.lines.copy, line.start + 1
         while end in copy.forced:
             end += 1
-        width = copy.sums[end] - copy.sums[line.start] + (copy.hyphen if end in copy.inner else -copy.space)
-        return width / self._caster.lines.measure * self.layout.measure
+        return copy.width(line.start, end) / self._caster.lines.measure * self.layout.measure
 
 
 def narrow_sentences(state: BookState, index: int) -> list[str]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -9,8 +11,11 @@ from hypothesis import strategies as st
 from copydesk.book.casting.closeness import count_lines, nearest_measure
 from copydesk.book.casting.line_breaking import Lines
 from copydesk.book.plan import CountedDivision, Flow
-from copydesk.book.text.copy_text import CopyText, lay_counts
+from copydesk.book.text.counted_text import lay_counts
 from texts import copy_of, flows, texts
+
+if TYPE_CHECKING:
+    from copydesk.book.text.copy_text import CopyText
 
 TEXT = " ".join(["ford"] * 60)  # lines of n words measure 5 n - 1 letters
 

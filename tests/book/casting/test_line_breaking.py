@@ -13,7 +13,8 @@ from copydesk.book.casting.line_breaking import Lines, line_end, line_through, l
 from copydesk.book.casting.page_casting import Caster
 from copydesk.book.layout.page_frame import Cursor, SplitLine
 from copydesk.book.plan import CountedDivision, Flow
-from copydesk.book.text.copy_text import lay_counts, lay_text
+from copydesk.book.text.copy_text import lay_text
+from copydesk.book.text.counted_text import lay_counts
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.book.text.hyphenation import divider
 from copydesk.book.text.letter_widths import RELATIVE, WordWidths, width_table

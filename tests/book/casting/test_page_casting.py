@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import pytest
 from hypothesis import given, settings
@@ -12,8 +12,11 @@ from copydesk.book.casting.line_breaking import Lines
 from copydesk.book.casting.page_casting import Caster
 from copydesk.book.layout.page_frame import Anchored, CastLine, Cursor, Frame, PageCast, Placement, Shape, SplitLine
 from copydesk.book.plan import CountedDivision, Flow
-from copydesk.book.text.copy_text import CopyText, lay_counts
+from copydesk.book.text.counted_text import lay_counts
 from texts import anchored, copy_of, flows, frames, shapes, texts
+
+if TYPE_CHECKING:
+    from copydesk.book.text.copy_text import CopyText
 
 EACH = " ".join(f"w{number:02d}" for number in range(100))  # words of three letters: four to a line of 15
 

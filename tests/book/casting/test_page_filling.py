@@ -10,7 +10,7 @@ from copydesk.book.casting.page_filling import Filled, fill
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.layout.page_frame import Cursor, Frame, Placement
 from copydesk.book.plan import CountedDivision, Flow
-from copydesk.book.text.copy_text import lay_counts
+from copydesk.book.text.counted_text import lay_counts
 
 FRAME = Frame(1, 10)
 

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.plan import CountedDivision, Flow
-from copydesk.book.text.copy_text import lay_counts
 from copydesk.book.text.counted_places import first_at, first_place, last_at, last_place, letters_doubt
+from copydesk.book.text.counted_text import lay_counts
 
 FROST = CountedDivision("On frost", words=800)
 THAW = CountedDivision("On thaw", letters=5700)

@@ -9,10 +9,10 @@ import pytest
 from copydesk.book.plan import ExemplarLoan, Flow
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.book.text.exemplar_lines import page_starts, whole_lines
+from copydesk.tracking.checking.line_texts import line_texts
 from copydesk.tracking.fit.stretches import need_at
 from copydesk.tracking.state.book_state import BookState
 from copydesk.tracking.state.first_plan import pages_needed
-from copydesk.tracking.state.line_texts import line_texts
 from small_book import SmallBook
 
 TEXT = """{3r 1} aa bb cc
