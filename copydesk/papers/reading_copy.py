@@ -9,16 +9,16 @@ from copydesk.book.common.errors import NotAllowedError
 from copydesk.book.common.phrases import capital, listed
 from copydesk.book.structure.page import Page
 from copydesk.papers.paper_forms import BLANK, BOX, written
+from copydesk.tracking.checking.line_texts import line_texts
 from copydesk.tracking.checking.never_scraped import WrittenPlace, unscraped_at
-from copydesk.tracking.state.line_texts import line_texts
 from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from copydesk.papers.paper_forms import PaperRequest, Writer
+    from copydesk.tracking.checking.line_texts import LineText
     from copydesk.tracking.state.book_state import BookState
-    from copydesk.tracking.state.line_texts import LineText
     from copydesk.tracking.views.page_view import PageAccount
 
 
