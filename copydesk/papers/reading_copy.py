@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 
 _COLUMNS = ("Line", "Read", "What stands there", "Place", "Found")
-_SHARES = (0.9, 0.8, 7.0, 1.4, 2.4)
+_SHARES = (0.9, 1.1, 6.0, 1.4, 3.1)
 
 
 def printed(order: PaperRequest) -> bytes:
