@@ -32,7 +32,7 @@ from copydesk.papers.ruled_page import (
     page_drawn,
     templates,
 )
-from copydesk.tracking.scribes.guide_lines import Guide, GuideLine, guide, notes_of
+from copydesk.tracking.scribes.guide_lines import Guide, GuideLine, GuideWord, guide, notes_of
 from copydesk.tracking.views.page_lookup import next_to_write
 
 if TYPE_CHECKING:
@@ -208,7 +208,7 @@ def _page(page: _GuidedPage) -> Iterator[Mark]:
         left, y = lefts[line.column - 1], layout.baselines[line.line - 1]
         if line.written:
             yield _written(layout, left, line.line, (line.room[0][0], line.written))
-        yield from (lowered(mark, y, left) for mark in _words(line, page.size))
+        yield from (lowered(mark, y, left) for mark in _words(line, page, layout.line_height))
         before, after = _room_beside(layout, side, line.column)
         yield from _figure(place, left - _OFF, y, before, end=True)
         yield from _figure(str(_spare(line)), left + layout.measure + _OFF, y, after, end=False)
@@ -222,19 +222,28 @@ def _written(layout: PageLayout, left: float, line: int, stretch: tuple[float, f
     return Box(left + stretch[0], top + inset, stretch[1] - stretch[0], low - top - inset, "written")
 
 
-def _words(line: GuideLine, size: float) -> Iterator[Mark]:
-    """The words of a line, from the beginning of its baseline."""
+def _words(line: GuideLine, page: _GuidedPage, step: float) -> Iterator[Mark]:
+    """The words of a line, from the beginning of its baseline; the end of a verse may stand ``step`` below or above."""
     for word in line.words:
-        end = word.left + word.width
-        colour = RED if word.rubric else _TEXT
-        yield Words(word.left, 0, sanitize(word.text), size, wide=word.width, colour=colour)
-        if word.painted:
-            share = min(word.painted / max(len(word.text), 1), 1.0)
-            yield DrawnLine(word.left, _UNDER, word.left + word.width * share, _UNDER, "fold")
-        if word.watched:
-            yield DrawnLine(word.left, _UNDER, end, _UNDER, "cut")
-            numbers = ",".join(map(str, word.watched))
-            yield Words(end, -0.62 * size, numbers, _SMALL, "middle", strong=True, colour=RED)
+        yield from (lowered(mark, word.off * step) for mark in _word(word, page.size))
+    over = [word for word in line.words if word.off]
+    if over:  # the mark before words turned into another line
+        x, y = over[0].left - _OFF, over[0].off * step
+        yield DrawnLine(x, y - page.size / 2, x, y + _UNDER, "bar")
+
+
+def _word(word: GuideWord, size: float) -> Iterator[Mark]:
+    """One word with what marks it."""
+    end = word.left + word.width
+    colour = RED if word.rubric else _TEXT
+    yield Words(word.left, 0, sanitize(word.text), size, wide=word.width, colour=colour)
+    if word.painted:
+        share = min(word.painted / max(len(word.text), 1), 1.0)
+        yield DrawnLine(word.left, _UNDER, word.left + word.width * share, _UNDER, "fold")
+    if word.watched:
+        yield DrawnLine(word.left, _UNDER, end, _UNDER, "cut")
+        numbers = ",".join(map(str, word.watched))
+        yield Words(end, -0.62 * size, numbers, _SMALL, "middle", strong=True, colour=RED)
 
 
 def _room_beside(layout: PageLayout, side: Side, column: int) -> tuple[float, float]:
@@ -287,12 +296,12 @@ def _strips(state: BookState, pages: Sequence[_GuidedPage], order: PaperRequest)
             *check_bar(width / 2, low + 6.5),
         ]
         for at, (page, line, place) in enumerate(shown, 1):
-            marks += (lowered(mark, ABOVE + step * at) for mark in _strip(page, line, place))
+            marks += (lowered(mark, ABOVE + step * at) for mark in _strip(page, line, place, step))
         drawings.append(Drawing(title, width, low + BELOW, tuple(marks)))
     return drawings
 
 
-def _strip(page: _GuidedPage, line: GuideLine, place: str) -> Iterator[Mark]:
+def _strip(page: _GuidedPage, line: GuideLine, place: str, step: float) -> Iterator[Mark]:
     """One strip, in mm from the left end of its lower edge: the words stand just above that."""
     y, right = -_UNDER_STRIP * page.layout.line_height, _STRIP_LEFT + page.layout.measure
     column = f"{line.column}." if page.layout.columns > 1 else ""
@@ -301,5 +310,5 @@ def _strip(page: _GuidedPage, line: GuideLine, place: str) -> Iterator[Mark]:
     for x in (_STRIP_LEFT, right):
         yield DrawnLine(x, y - page.size, x, 0, "pale")
     yield DrawnLine(_STRIP_LEFT, y, right, y, "pale")
-    yield from (lowered(mark, y, _STRIP_LEFT) for mark in _words(line, page.size))
+    yield from (lowered(mark, y, _STRIP_LEFT) for mark in _words(line, page, step))
     yield from _figure(str(_spare(line)), right + _OFF, y, _STRIP_RIGHT - _OFF, end=False)

@@ -195,6 +195,8 @@ def _text(state: BookState, setting: _Setting, page: Page, lines: Sequence[CastL
         if line.start >= line.end:
             continue
         indent, room = rooms[line.column, line.line]
+        verse = copy.indent_of(line.start) * unit
+        indent, room = indent + verse, room - verse
         left, y = layout.column_lefts(page.side)[line.column - 1] + indent, layout.baselines[line.line - 1]
         heading = any(start < line.end and line.start < end for start, end in headings)
         words = copy.line_text(line.start, line.end) if heading or at == 0 else ""

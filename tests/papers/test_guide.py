@@ -271,3 +271,29 @@ def test_a_large_page_is_spread_over_sheets_of_paper() -> None:
     book = SmallBook(page=PageSize(310, 430, Margins(30, 40, 60, 80)))
     with pdfplumber.open(io.BytesIO(made(book, "guide", page="1r"))) as pdf:
         assert len(pdf.pages) == 4
+
+
+VERSES = "| one two\n|   four five six seven up\n| ten\n\n"
+"""Three verses, the second indented by two letters and longer than a line of twenty."""
+
+
+@pytest.mark.parametrize(("where", "line"), [("line above", 1), ("line below", 3)])
+def test_the_end_of_a_long_verse_stands_in_the_line_above_or_below(where: str, line: int) -> None:
+    book = TextBook(VERSES + "w " * 60, flow=Flow(long_verses=where))  # type: ignore[arg-type]
+    verses = guide(book.state, Page.parse("1r")).lines[:3]
+    assert [each.text for each in verses] == ["one two", "four five six seven up", "ten"]
+    assert verses[1].words[0].left == pytest.approx(2 * 3.5)
+    assert [word.off for word in verses[1].words] == [0, 0, 0, line - 2, line - 2]
+    last = verses[1].words[-1]
+    assert last.left + last.width == pytest.approx(70)
+    with pdfplumber.open(io.BytesIO(made(book, "guide", page="1r"))) as pdf:
+        on_line = [mark["text"] for mark in text_marks(pdf.pages[0]) if abs(mark["baseline"] - 10 - 10 * line) < NEAR]
+    assert "sevenup" in "".join(on_line)
+
+
+def test_verses_indented_and_parted_stand_where_they_will() -> None:
+    book = TextBook("| one two\n|    four five\n\n| six\n\n" + "w " * 60, flow=Flow(between_stanzas=1))
+    lines = guide(book.state, Page.parse("1r")).lines[:3]
+    assert [(line.line, line.text) for line in lines] == [(1, "one two"), (2, "four five"), (4, "six")]
+    assert [line.words[0].left for line in lines] == pytest.approx([0.0, lines[1].room[0][0], 0.0])
+    assert lines[1].words[0].left > 3

@@ -32,11 +32,15 @@ if TYPE_CHECKING:
     Stretch = tuple[float, float]
 
 
+_HAIR = 1e-6
+
+
 class GuideWord(NamedTuple):
     """A word, or the part of one that stands on the line: from where, mm from the column's left edge, and how wide.
 
     ``word`` is its position in the exemplar. Its first ``painted`` letters are the artist's. ``watched`` are the
-    numbers, from 1, of the watch places it is one of.
+    numbers, from 1, of the watch places it is one of. ``off`` is -1 or 1 where it stands on the line above its own or
+    below, as the end of a long verse does.
     """
 
     text: str
@@ -46,6 +50,7 @@ class GuideWord(NamedTuple):
     painted: int = 0
     rubric: bool = False
     watched: tuple[int, ...] = ()
+    off: int = 0
 
 
 class GuideLine(NamedTuple):
@@ -189,16 +194,32 @@ class _PageOfGuide:
             words += [self._word(line, left, start, each) for each in copy.word_pieces(max(start, done), end)]
             written = left + (copy.sums[min(done, end)] - copy.sums[start]) * unit if done > start else written
             used += _width(copy, start, end) * unit
-        spare = sum(right - left for left, right in room) - used
+        wide = sum(right - left for left, right in room)
+        spare = wide - used
+        if spare < -_HAIR and copy.shaped:
+            run = copy.run_of(line.start)
+            if run.shape is not None and run.shape.whole:
+                words = [_closer(word, room[0][0], wide / used) for word in words]
+            else:
+                words, spare = self._turned(words, room[0])
         exemplar = self._state.exemplar
         place = exemplar.place_of(copy.word(max(line.start, done))) if exemplar is not None else None
         return GuideLine(line.column, line.line, tuple(words), room, written, place, spare, spare / self._letter)
+
+    def _turned(self, words: Sequence[GuideWord], room: Stretch) -> tuple[list[GuideWord], float]:
+        """A verse whose end goes into the line above it or below it, at that one's end; what its own has to spare."""
+        off = -1 if self._copy.flow.long_verses == "line above" else 1
+        kept = [word for word in words if word.left + word.width <= room[1] + _HAIR]
+        shift = self._measure - words[-1].left - words[-1].width
+        over = [word._replace(left=word.left + shift, off=off) for word in words[len(kept) :]]
+        return [*kept, *over], room[1] - max((word.left + word.width for word in kept), default=room[0])
 
     def _room(self, line: CastLine) -> tuple[Stretch, ...]:
         """The stretches of a line that can be written on; of an initial and a hole, what leaves less room counts."""
         indent = ((self._indents.get((line.column, line.line), 0.0), self._measure),)
         holes = self._holes.get((line.column, line.line))
-        return holes if holes and _longest(holes) < _longest(indent) else indent
+        (left, right), *more = holes if holes and _longest(holes) < _longest(indent) else indent
+        return ((left + self._copy.indent_of(line.start) * self._unit, right), *more)
 
     def _word(self, line: CastLine, left: float, start: int, pieces: tuple[int, int]) -> GuideWord:
         copy, (first, last) = self._copy, pieces
@@ -217,6 +238,11 @@ class _PageOfGuide:
         blocks = self._copy.written.blocks if self._copy.written is not None else ()
         at = bisect_right(blocks, index, key=lambda block: block.start) - 1
         return at >= 0 and blocks[at].kind == "rubric"
+
+
+def _closer(word: GuideWord, left: float, share: float) -> GuideWord:
+    """A word of a line that must hold what the exemplar's line does, written so much closer."""
+    return word._replace(left=left + (word.left - left) * share, width=word.width * share)
 
 
 def _width(copy: CopyText, start: int, end: int) -> float:
