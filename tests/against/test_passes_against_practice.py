@@ -8,8 +8,8 @@ from copydesk.book.layout.passes import Sort
 from copydesk.book.plan import PassPlan, Workshop
 from copydesk.book.structure.page import Page
 from copydesk.tracking.decoration.rubrication_tally import tally
+from copydesk.tracking.later.later_work import halves, later_marks
 from copydesk.tracking.passes.pass_status import PassState, statuses_on
-from copydesk.tracking.state.later_work import halves
 from text_book import TextBook
 
 NOW = datetime(2027, 3, 2, tzinfo=UTC)
@@ -33,7 +33,7 @@ TITLES = {"The Loud Water": ("The Loud", "Water"), "Of Hours and of Days": ("Of 
 
 def test_a_poem_of_three_stanzas_needs_a_letter_for_each_and_one_for_every_other_line() -> None:
     book = TextBook(POEM, passes=PASSES)
-    counts = {sort: sum(mark.sort is sort for mark in book.state.later_marks.all) for sort in Sort}
+    counts = {sort: sum(mark.sort is sort for mark in later_marks(book.state).all) for sort in Sort}
     assert counts[Sort.SMALL_INITIALS] == STANZAS
     assert counts[Sort.VERSE_LETTERS] == STANZAS * (LINES - 1)
     assert sum(each.total for each in tally(book.state)) == STANZAS * LINES

@@ -15,9 +15,9 @@ from copydesk.book.common.phrases import listed, say_day
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.structure.page import Page, Side
 from copydesk.tracking.binding.bound_book import binding_of
+from copydesk.tracking.later.later_work import open_passes
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.ledger.timestamps import moment
-from copydesk.tracking.state.later_work import open_passes
 from copydesk.tracking.state.writing_tools import TOOLS, HandTools, all_tools
 from copydesk.tracking.views.space_view import space_accounts
 

@@ -2,7 +2,7 @@
 
 A rubricator noted such a tally at the foot of a gathering's last verso (St John's College, Oxford, MS 31; R. Hanna,
 *A Descriptive Catalogue of the Western Medieval Manuscripts of St John's College, Oxford*, 2002). What is counted is
-what the text leaves to later passes (``tracking/state/later_work.py``).
+what the text leaves to later passes (``tracking/later/later_work.py``).
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.layout.passes import OF_TEXT
 from copydesk.book.structure.page import Page, Side
+from copydesk.tracking.later.later_work import later_marks
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -48,7 +49,7 @@ def tally(state: BookState) -> list[Tally]:
     counts: dict[int | None, Counter[str]] = {each.number: Counter() for each in state.collation.gatherings}
     written: Counter[int | None] = Counter()
     stretches = sorted((page.start, page.end, index) for index, page in enumerate(state.budget.pages))
-    for mark in state.later_marks.all:
+    for mark in later_marks(state).all:
         index = _page_of(stretches, mark.piece)
         number = state.collation.place(Page.at(index)).gathering if index is not None else None
         counts.setdefault(number, Counter())[mark.sort] += 1

@@ -7,15 +7,15 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.layout.passes import Sort
 from copydesk.book.text.letter_widths import WordWidths, width_table
-from copydesk.tracking.state.later_work import PILCROWS, without_marks
+from copydesk.tracking.later.later_work import PILCROWS, without_marks
 from copydesk.tracking.state.page_content import lines_of_page
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from copydesk.book.layout.page_frame import CastLine
+    from copydesk.tracking.later.later_work import Mark, PassWork
     from copydesk.tracking.state.book_state import BookState
-    from copydesk.tracking.state.later_work import Mark, PassWork
 
 
 _APART = (Sort.RUNNING_TITLES, Sort.CONTENTS_LINES)

@@ -14,9 +14,9 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.layout.passes import Sort
 from copydesk.book.plan import PassPlan
 from copydesk.book.structure.page import Page
+from copydesk.tracking.later.later_work import PassWork, passes_on
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.ledger.timestamps import moment
-from copydesk.tracking.state.later_work import PassWork, passes_on
 from copydesk.tracking.state.page_content import page_of_word
 from copydesk.tracking.views.space_view import spaces_on
 

@@ -6,13 +6,13 @@ from collections import defaultdict
 from typing import TYPE_CHECKING
 
 from copydesk.book.layout.passes import Sort
-from copydesk.tracking.state.later_work import passes_on
+from copydesk.tracking.later.later_work import passes_on
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
+    from copydesk.tracking.later.later_work import Mark
     from copydesk.tracking.state.book_state import BookState
-    from copydesk.tracking.state.later_work import Mark
 
 
 USUAL_HOURS: Mapping[Sort, float] = {

@@ -306,8 +306,8 @@ def _put_together(
         elif hands:
             held["skins" if stops[at] else f"{hands[writers[at]].hand}, writing"] += 1
     checked, painted = list(map(max, checked, ready)), list(map(max, painted, seen))
-    whole = [_soonest(day, dry if artists else 0) for day in map(max, checked, painted)]
-    whole = list(map(max, whole, gone_over))
+    dried = [_soonest(day, dry if artists else 0) for day in map(max, checked, painted)]
+    whole = list(map(max, dried, gone_over))
     holder = max(held, key=held.__getitem__, default="")
     return WorkRuns(written, checked, painted, whole, holder, tuple(hands), weeks, reaches, gone_over)
 

@@ -11,6 +11,7 @@ from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.eye_skip_watch import watch_for
 from copydesk.tracking.checking.fault_report import FaultAccount, fault_accounts
 from copydesk.tracking.fit.stretches import TARGETS, Room, room_ahead
+from copydesk.tracking.later.later_work import passes_on
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.passes.pass_items import left_out_words, pass_items
@@ -25,7 +26,6 @@ from copydesk.tracking.scribes.stopping_point import (
     words_before,
     words_from,
 )
-from copydesk.tracking.state.later_work import passes_on
 from copydesk.tracking.state.writing_tools import TOOLS, HandTools, tools_of
 from copydesk.tracking.views.space_homes import open_spaces
 from copydesk.tracking.views.space_view import SpaceAccount, spaces_on

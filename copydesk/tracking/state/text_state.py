@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from copydesk.book.hands.hand_filter import unseen
 from copydesk.book.hands.hand_set import HandSet
@@ -12,7 +12,6 @@ from copydesk.book.layout import spaces as spaces_of
 from copydesk.book.layout.page_layout import lay_out
 from copydesk.book.text.exemplar_lines import page_starts
 from copydesk.tracking.ledger.records import Records
-from copydesk.tracking.state.later_work import LaterMarks, marks_of
 from copydesk.tracking.state.opening_progress import OpeningProgress
 from copydesk.tracking.state.text_layout import anchor_words, lay_copy, new_lines_at
 
@@ -55,6 +54,7 @@ class TextState(Records):
         layout: the page, as laid out from the plan.
         known_lines: the lines of the text, by the width of a full line they were broken at.
         progress: reports how far the first plan and the first budget are.
+        marks: what is left to later passes, kept for ``later_work`` with the text and the plans it follows from.
     """
 
     def __init__(self, book: Book, exemplar: Exemplar | None, ledger: Ledger, samples: Samples | None = None) -> None:
@@ -68,7 +68,7 @@ class TextState(Records):
         self._new_lines: frozenset[int] = frozenset()
         self._loose: LooseSpaces | None = None
         self._first_sets: Mapping[str, HandSet] | None = None
-        self._later: tuple[CopyText, tuple[SpacePlan, ...], LaterMarks] | None = None
+        self.marks: tuple[CopyText, tuple[SpacePlan, ...], Any] | None = None
 
     def _drop_text(self) -> None:
         """Have the text laid out anew when it is next asked for."""
@@ -125,13 +125,6 @@ class TextState(Records):
             words = anchor_words(loose, self.exemplar, self.copy) if loose else {}
             self._loose = LooseSpaces({space: self.copy.piece(word) for space, word in words.items()})
         return self._loose
-
-    @property
-    def later_marks(self) -> LaterMarks:
-        """What of the text is left to later passes, if the book has any."""
-        if self._later is None or self._later[0] is not self.copy or self._later[1] is not self.plans:
-            self._later = (self.copy, self.plans, marks_of(self))
-        return self._later[2]
 
     def shape(self, plan: SpacePlan) -> Shape:
         """What a planned space takes from the ruled lines."""

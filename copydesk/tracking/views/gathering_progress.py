@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report, rows_of
 from copydesk.book.structure.page import Page
+from copydesk.tracking.later.later_work import open_passes
 from copydesk.tracking.ledger.page_record import PageState
-from copydesk.tracking.state.later_work import open_passes
 from copydesk.tracking.state.page_content import placements_on
 from copydesk.tracking.views.page_view import ActKind, next_act_of, page_account
 from copydesk.tracking.views.space_view import spaces_on

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.common.sanitize import sanitize
 from copydesk.book.layout.space_stages import Stage
 from copydesk.book.structure.page import Page
+from copydesk.tracking.later.later_work import open_passes
 from copydesk.tracking.ledger.entry_kinds import SpaceEnd
 from copydesk.tracking.ledger.page_record import PageState
-from copydesk.tracking.state.later_work import open_passes
 from copydesk.tracking.views.space_view import spaces_on
 
 if TYPE_CHECKING:

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, NamedTuple
 from copydesk.book.columns import Cell, Column, Report, iso, rows_of
 from copydesk.book.common.phrases import count_of
 from copydesk.book.structure.sheets import open_sheets
+from copydesk.tracking.later.later_work import open_passes
 from copydesk.tracking.ledger.entry_kinds import SheetPlace
 from copydesk.tracking.ledger.page_record import PageState
 from copydesk.tracking.ledger.timestamps import moment, say_at, say_moment
-from copydesk.tracking.state.later_work import open_passes
 from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:

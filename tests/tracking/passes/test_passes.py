@@ -24,13 +24,13 @@ from copydesk.book.plan import (
 )
 from copydesk.book.structure.page import Page
 from copydesk.tracking.binding.assembly import assembly
+from copydesk.tracking.later.later_work import PILCROWS, later_marks, open_passes, passes_on
 from copydesk.tracking.ledger.ledger import Ledger
 from copydesk.tracking.log.entry_text import describe
 from copydesk.tracking.passes.pass_items import PassItem, pass_items
 from copydesk.tracking.passes.pass_report import PASSES, pass_rows, sheets_ready, turn_words
 from copydesk.tracking.passes.pass_status import PassState, all_statuses, statuses_on
 from copydesk.tracking.state.book_state import BookState
-from copydesk.tracking.state.later_work import PILCROWS, open_passes, passes_on
 from copydesk.tracking.views.entry_cautions import handled
 from copydesk.tracking.views.page_view import ActKind, page_account
 from copydesk.tracking.views.sheet_pile import pile_now
@@ -151,7 +151,7 @@ def test_all_that_is_left_to_later_stands_in_one_pass_of_one_page_word_for_word(
     )
     pages = [work.plan.name for at in range(len(of.state.budget.pages)) for work in passes_on(of.state, at)]
     begun_here = [item.word for _, item in found if item.sort is not Sort.FLOURISHES]
-    left = [mark for mark in of.state.later_marks.all if pass_of(mark.sort, names) != "text"]
+    left = [mark for mark in later_marks(of.state).all if pass_of(mark.sort, names) != "text"]
     assert {mark.word for mark in left} <= {*begun_here}
     assert len(begun_here) - len(left) <= len(pages)  # a heading may go on on another page
     typed = ["".join(sign for sign in word if sign in PILCROWS) for word in written.words if PILCROWS & {*word}]

@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 from copydesk.book.layout.passes import Sort
 from copydesk.book.plan import Anchor, Contents, PassPlan, RunningTitles, Signing, SpacePlan, Workshop
 from copydesk.book.structure.page import Page
+from copydesk.tracking.later.later_work import halves, passes_on
 from copydesk.tracking.passes.pass_items import PassItem, pass_items
 from copydesk.tracking.passes.pass_report import PASSES, item_words, pass_rows
 from copydesk.tracking.passes.pass_status import statuses_on
-from copydesk.tracking.state.later_work import halves, passes_on
 from copydesk.tracking.state.page_content import page_of_word
 from text_book import TextBook
 

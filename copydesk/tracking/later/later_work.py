@@ -69,6 +69,15 @@ class LaterMarks:
         return [*begun, *self.all[bisect_left(self._starts, start) : bisect_left(self._starts, end)]]
 
 
+def later_marks(state: TextState) -> LaterMarks:
+    """The same, worked out once for a text and its plans."""
+    kept = state.marks
+    if kept is None or kept[0] is not state.copy or kept[1] is not state.plans:
+        state.marks = kept = (state.copy, state.plans, marks_of(state))
+    found: LaterMarks = kept[2]
+    return found
+
+
 def marks_of(state: TextState) -> LaterMarks:
     """Everything in the text as it is to be written; of counted text only the headings of its divisions are known."""
     copy = state.copy
@@ -235,7 +244,7 @@ def passes_on(state: BookState, index: int) -> list[PassWork]:
     found: dict[str, list[Mark]] = {}
     beside = (*_titles(state, index), *_chapter_numbers(state, index)) if "titles" in names else ()
     contents = _contents(state, index) if "contents" in names else ()
-    for mark in (*state.later_marks.between(page.start, page.end), *beside, *contents):
+    for mark in (*later_marks(state).between(page.start, page.end), *beside, *contents):
         found.setdefault(pass_of(mark.sort, names), []).append(mark)
         if mark.sort is Sort.SMALL_INITIALS and "penwork" in names:
             found.setdefault("penwork", []).append(mark._replace(sort=Sort.FLOURISHES))
