@@ -16,6 +16,7 @@ from copydesk.book.formula.gathering_names import expand, named, uses_long_alpha
 from copydesk.book.formula.parts import Break, FormulaGathering, Misread, Name
 from copydesk.book.formula.placement import Counted, place_remarks
 from copydesk.book.formula.remarks import Remarks
+from copydesk.book.formula.sign_doubts import sign_doubts
 from copydesk.book.structure.page import Surface
 
 if TYPE_CHECKING:
@@ -91,6 +92,8 @@ def _parsed(pieces: Pieces) -> ParsedFormula:
         raise Misread(0, "there is no gathering in the formula; write one as in 1-6^8")
     breaks = tuple(dict.fromkeys(Break(ends[stop.pieces], stop.running, stop.boundary) for stop in pieces.stops))
     said += doubts(gatherings, breaks, pieces.stated)
+    sizes = [later - earlier for earlier, later in pairwise(ends)]
+    said += sign_doubts(pieces.pieces, sizes, leaves, pieces.stated[1] if pieces.stated else None)
     said += (f"{words!r} is not understood; no leaf is added or taken away for it" for words in pieces.doubtful)
     return ParsedFormula(
         tuple(gatherings),

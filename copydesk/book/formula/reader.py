@@ -103,6 +103,7 @@ class FormulaItem:
     closes: bool = False  # 3^8–7^8 (wants 1): what is remarked is of the last gathering
     kind: str = ""
     doubtful: bool = False
+    bracketed: bool = False  # 1 (8): the leaves stand in brackets
     remarks: Remarks = field(default_factory=Remarks)
 
 
@@ -273,7 +274,9 @@ def _counted(text: str, at: int, pieces: Pieces) -> int:
     leaves = next(part for part in found.groups()[2:7] if part is not None)
     if leaves == "?":
         raise Misread(found.start(3), "the number of leaves is not said; write it, with ? behind it where you doubt it")
-    piece = FormulaItem(at, found[1], found[2], _leaves(leaves, at), doubtful=found[8] is not None)
+    piece = FormulaItem(
+        at, found[1], found[2], _leaves(leaves, at), doubtful=found[8] is not None, bracketed=found[7] is not None
+    )
     if supplied:
         pieces.prose.append(f"{found[0][: found[0].index(']') + 1]} is a name the source supplies")
     at = _through(text, found.end(), piece)

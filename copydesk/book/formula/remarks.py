@@ -111,6 +111,7 @@ class Remarks:
     single: dict[int, int] = field(default_factory=dict)
     taken_out: dict[int, int] = field(default_factory=dict)  # with a minus sign
     put_in: dict[int, int] = field(default_factory=dict)  # with a plus sign: leaves of the gathering that results
+    signed: list[str] = field(default_factory=list)  # the places with a sign, as in -3
     after: list[tuple[Added, int]] = field(default_factory=list)
     plus: int = 0  # leaves added of which only the number is said
     minus: int = 0  # leaves gone of which only the number is said
@@ -293,6 +294,7 @@ def _signed(text: str, found: re.Match[str], end: int, remarks: Remarks, context
     if last < first:
         raise Misread(found.start(), f"{found[0]!r} goes back; write the lower place first")
     remarks.put_down(state, range(first, last + 1), found.start())
+    remarks.signed += (f"{'+' if state == 'put_in' else '-'}{place}" for place in range(first, last + 1))
     stop = found.end()
     while following := _NEXT_SIGNED.match(text, stop, end):
         read = read_places(text, following.end(), end, context, lambda at: _BEHIND.match(text, at, end) is not None)
