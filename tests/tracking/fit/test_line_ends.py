@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from copydesk.book.plan import Anchor, Flow, SpacePlan
+from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.tracking.fit.line_ends import (
     LINE_ENDS,
@@ -19,6 +20,7 @@ from copydesk.tracking.fit.line_ends import (
     too_full_words,
 )
 from copydesk.tracking.planning.plan_report import plan_report
+from copydesk.tracking.scribes.guide_lines import guide
 from copydesk.tracking.state.book_state import BookState
 from small_book import SmallBook
 
@@ -111,3 +113,12 @@ def test_a_text_known_by_counts_has_no_ends() -> None:
 
     book = SmallBook(1, divisions=(CountedDivision("a", words=50),))
     assert line_ends(BookState(book.plan, None, book.ledger), 0) == []
+
+
+def test_the_guide_of_a_page_has_an_indented_verse_where_it_will_stand() -> None:
+    state = state_of("|     aaaa bb\n| cc")
+    indented, flush = guide(state, Page.parse("1r")).lines
+    assert [round(word.left / 3.5, 6) for word in indented.words] == [4.0, 9.0]
+    assert flush.words[0].left == 0.0
+    assert indented.spare_letters == pytest.approx(20 - 4 - 7)
+    assert flush.spare_letters == pytest.approx(18)
