@@ -189,7 +189,7 @@ def simulated(work: WorkLeft, runs: int = RUNS, seed: int = SEED) -> WorkRuns:
     hands += [drawn(None, task, task, task.hand) for task in checking.values()]
     artists = [drawn(task, None, task, f"artist {task.hand}") for task in work.painting]
     later = [drawn(task, None, task, f"passes {task.hand}") for task in work.later]
-    return _put_together(work, hands, artists, later, random.Random(f"{seed} checking"), runs)  # noqa: S311
+    return _put_together(work, (hands, artists, later), random.Random(f"{seed} checking"), runs)  # noqa: S311
 
 
 def _drawn(
@@ -262,15 +262,9 @@ def _within(logarithm: float) -> float:
     return min(max(logarithm, -_FARTHEST), _FARTHEST)
 
 
-def _put_together(
-    work: WorkLeft,
-    hands: Sequence[HandRuns],
-    artists: Sequence[HandRuns],
-    later: Sequence[HandRuns],
-    rng: random.Random,
-    runs: int,
-) -> WorkRuns:
-    """The days of each run: what waits for what, and what held the whole."""
+def _put_together(work: WorkLeft, drawn: Sequence[Sequence[HandRuns]], rng: random.Random, runs: int) -> WorkRuns:
+    """The days of each run, by what hands, artists and later passes take: what waits for what, what held the whole."""
+    hands, artists, later = drawn
     dry, calendar = math.ceil(work.drying_days), _Calendar(work.start, work.days, ())
     speeds = [0.0] * runs
     for hand in hands:
