@@ -83,7 +83,9 @@ async def test_mending_shows_the_caution_only_where_a_knife_is_needed(desk: Desk
         assert [row.split("  ", 1)[1] for row in shown(desk)] == [way.head for way in ways]
         note = desk.screen.query_one("#note", Label)
         await pilot.press(*await_knife)
-        assert str(note.content) == "\n".join([*ways[scraped].note, remedy("scraped").caution])
+        assert str(note.content) == "\n".join(
+            [ways[scraped].note[0], remedy("scraped").caution, *ways[scraped].note[1:]]
+        )
         assert note.size.height > 5, "the caution is to be read whole"
         await pilot.press("home")
         assert str(note.content) == "\n".join(ways[0].note)

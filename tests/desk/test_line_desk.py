@@ -127,7 +127,7 @@ def test_a_fault_is_noted_and_mended_with_its_caution(job: Job) -> None:
 def test_each_opening_of_the_line_desk_is_a_sitting_of_its_own(job: Job) -> None:
     fault = ["f", "omission", "1", "3", "", "moss", ""]
     for _ in range(2):
-        heard = speak(job, [*fault, "s", "1", *fault, "s", "1"])
+        heard = speak(job, [*fault, "s", "scraped", *fault, "s", "scraped"])
         assert heard.count("How is it mended: ") == 2
         assert sum("Caution: Blade: " in said for said in heard) == 1
 

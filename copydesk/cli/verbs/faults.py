@@ -66,14 +66,14 @@ def run(arguments: Namespace) -> ExitCode:
 
 
 def _fit(state: BookState, number: str, *, json: bool) -> None:
-    from copydesk.tracking.fit.correction_fit import FIT, WAYS, correction_fit, room_lines
+    from copydesk.tracking.fit.correction_fit import FIT, WAYS, correction_fit, room_lines, skin_lines
 
     page, fault = fault_numbered(state, number)
     found = correction_fit(state, page, fault)
     if json:
         give_json(FIT.data(found))
         return
-    say(f"{state.book.named(page)}: {fault_words(fault)}", *room_lines(found))
+    say(f"{state.book.named(page)}: {fault_words(fault)}", *room_lines(found), *skin_lines(found))
     table_of(WAYS, found.ways, state.book)
 
 

@@ -111,7 +111,7 @@ def _ways(screen: BookScreen, page: Page, fault: str) -> Choice:
     found = correction_fit(state, page, known)
     told = ways_told(found)
     cautioned = ((way, caution_paragraph(cautions(remedy(way.name).act))) for way in told)
-    notes = {way.name: "\n".join(filter(None, [*way.note, caution])) for way, caution in cautioned}
+    notes = {way.name: "\n".join(filter(None, [way.note[0], caution, *way.note[1:]])) for way, caution in cautioned}
     title = "\n".join(["How is it mended?", *room_lines(found)])
     return Choice(title, [(way.name, way.head) for way in told], notes=notes)
 

@@ -12,7 +12,7 @@ import math
 from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.book.columns import Cell, Column, Report, one_of, rows_of
-from copydesk.book.common.phrases import count_of, decimal
+from copydesk.book.common.phrases import capital, count_of, decimal
 from copydesk.book.structure.page import Surface
 from copydesk.comparing.corrections import (
     EXPUNGED,
@@ -97,7 +97,11 @@ def _by_knife(room: FaultRoom) -> Iterator[CorrectionWay]:
     yield CorrectionWay(SCRAPED, fits and may, says, cost, against, not may)
     if room.change > 0 and room.slacks:
         lines = room.lines_again
-        says = f"{count_of(lines, 'line')} from here take it up" if lines else "the paragraph cannot take it up"
+        says = (
+            f"{count_of(lines, 'line')} from here {'takes' if lines == 1 else 'take'} it up"
+            if lines
+            else "the paragraph cannot take it up"
+        )
         scraped = lines or len(room.slacks)
         cost = f"{count_of(scraped, 'line')} scraped and written again"
         yield CorrectionWay(FROM_HERE, bool(lines) and may, says, cost, against, not may)
@@ -173,15 +177,23 @@ def _faults(numbers: tuple[int, ...]) -> str:
 
 
 def room_lines(found: CorrectionFit) -> list[str]:
-    """The room and the skin at a fault, in sentences."""
+    """The widths at a fault, the side of the skin and what is free there, in sentences."""
     room = found.room
-    said = [f"Wrong: {_mm(room.wrong)}; right: {_mm(room.right)}, in {room.hand}'s letters; {room.surface} side."]
+    widths = (("wrong", room.wrong), ("right", room.right))
+    told = "; ".join(f"{head}: {_mm(width)}" for head, width in widths if width)
+    letters = f"{told}, in {room.hand}'s letters; " if told else ""
+    said = [capital(f"{letters}{room.surface} side.")]
     if room.slacks:
         free = f"{_mm(room.slack)} free in the line" if room.slack >= 0 else f"the line is {_mm(-room.slack)} over"
         lines = len(room.slacks)
         more = f"{_mm(room.paragraph_slack)} in the {lines} lines to where its paragraph ends on this page"
         said.append(f"About {free}, {more if lines > 1 else 'and its paragraph ends with it on this page'}.")
-    return [*said, *(f"{each[:1].upper()}{each[1:]}." for each in _against_knife(room))]
+    return said
+
+
+def skin_lines(found: CorrectionFit) -> list[str]:
+    """What there is against a knife at a fault, in sentences."""
+    return [f"{capital(each)}." for each in _against_knife(found.room)]
 
 
 class ToldWay(NamedTuple):

@@ -12,7 +12,7 @@ from copydesk.book.plan import Script
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.fault_report import fault_numbered
 from copydesk.tracking.commands.check_commands import remarks_on
-from copydesk.tracking.fit.correction_fit import CorrectionFit, correction_fit, room_lines, ways_told
+from copydesk.tracking.fit.correction_fit import CorrectionFit, correction_fit, room_lines, skin_lines, ways_told
 from text_book import TextBook
 
 if TYPE_CHECKING:
@@ -49,6 +49,7 @@ def test_right_words_go_where_the_wrong_ones_stood() -> None:
     assert room.slack == pytest.approx(LETTER)
     assert (found.ways[0].name, found.ways[0].fits) == ("scraped", True)
     assert found.ways[0].says == "14.0 mm in the room of 14.0 mm: just so"
+    assert room_lines(found)[0] == f"Wrong: 14.0 mm; right: 14.0 mm, in A's letters; {room.surface} side."
 
 
 def test_what_is_longer_takes_up_the_line_and_then_the_lines_after_it() -> None:
@@ -89,7 +90,7 @@ def test_skin_scraped_before_on_either_side_is_spared_and_what_lies_behind_is_to
     behind = fit(book, "1v", line=2, word=45, stands="bbob", should="bbbb")
     assert (behind.room.scraped_here, behind.room.scraped_behind) == ((), (1,))
     assert "1r column 1, line 2" in behind.room.behind
-    assert any(each.startswith("Scraped on the other side of it (fault 1)") for each in room_lines(behind))
+    assert any(each.startswith("Scraped on the other side of it (fault 1)") for each in skin_lines(behind))
     assert behind.room.surface is first.room.surface.other
 
 
