@@ -65,6 +65,7 @@ def audit(folder: Path, *, disk: Disk | None = None) -> tuple[Problem, ...]:
         *sorted(_in_ledger(ledger, mirror)),
         *_in_mirror(ledger, mirror),
         *_other_copies(places),
+        *_no_lock(places),
         *_open_to_all(places),
     )
 
@@ -172,6 +173,13 @@ def _other_copies(places: LedgerPaths) -> Iterator[Problem]:
                 if file.read(22) == b'{"ledger":"copydesk","':
                     what = f"another copy of the ledger; copydesk merge {places.folder} {path} takes its entries over"
                     yield Problem(path.name, 0, 0, what)
+
+
+def _no_lock(places: LedgerPaths) -> Iterator[Problem]:
+    """What stands where the lock should be, so that nothing can be recorded."""
+    if places.lock.is_symlink() or (places.lock.exists() and not places.lock.is_file()):
+        what = "nothing can be recorded, since this is not an ordinary file; move it away and try again"
+        yield Problem(str(places.lock.relative_to(places.folder)), 0, 0, what)
 
 
 def _open_to_all(places: LedgerPaths) -> Iterator[Problem]:

@@ -206,6 +206,21 @@ def test_files_that_all_may_change_are_named(book: Path) -> None:
     assert [problem.file for problem in audit(book)] == ["ledger.jsonl", ".copydesk"]
 
 
+def test_what_stands_in_place_of_the_lock_is_named(book: Path) -> None:
+    lock = book / ".copydesk" / "ledger.lock"
+    lock.unlink()
+    assert audit(book) == ()
+    lock.mkdir()
+    assert [problem.file for problem in audit(book)] == [".copydesk/ledger.lock"]
+    with pytest.raises(CopydeskError, match="move it away"):
+        mend(book)
+    lock.rmdir()
+    lock.symlink_to(book / "elsewhere")
+    assert [problem.file for problem in audit(book)] == [".copydesk/ledger.lock"]
+    with pytest.raises(CopydeskError):
+        mend(book)
+
+
 def test_copies_left_by_a_synchronised_folder_are_named(book: Path) -> None:
     shutil.copy(ledger_of(book), book / "ledger (conflicting copy).jsonl")
     (book / "ledgers of my aunt.txt").write_text("not ours")
