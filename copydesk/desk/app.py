@@ -213,6 +213,12 @@ class Desk(OwnApp[None]):
         self._plan_told = PlanSeen(self.job.book, self.job.plan_problems)
         self.plan_step = (len(self.job.ledger), back)
 
+    def print_paper(self, screen: BookScreen, usual: str) -> None:
+        """Ask which paper is wanted, and make it."""
+        from copydesk.desk.dialogs.paper_dialog import print_paper
+
+        screen.run_worker(print_paper(screen, usual), exclusive=True, group="ask")
+
     def _tell_trouble(self, trouble: str) -> None:
         """Say once that the folder cannot be looked at, so that what is said of an act is not covered up."""
         if trouble != self._trouble and self._front is not None:

@@ -69,7 +69,7 @@ ORDERS: tuple[LineCommand, ...] = (
     LineCommand("grid.assembly", "", ("assembly",), "assemble"),
     LineCommand("grid.remedies", "remedies", ("remedies",)),
     LineCommand("grid.pace", "", ("pace",), "forecast", "When it will be done, against the day the exemplar goes back"),
-    LineCommand("grid.print", "", ("print",), "print"),
+    LineCommand("all.print", "", ("print",), "print"),
     LineCommand("grid.clock", "clock", ("clock",)),
     LineCommand("all.words", "words", ("words",)),
     LineCommand("grid.tour", "", ("tour",), "help tour"),

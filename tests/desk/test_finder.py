@@ -178,6 +178,33 @@ async def test_print_is_found_and_makes_a_paper_beside_those_there(
             assert (tmp_path / f"{name}.pdf").read_bytes().startswith(b"%PDF")
 
 
+@pytest.mark.parametrize(
+    ("screen", "paper"),
+    [
+        ("spaces", "spaces"),
+        ("handover", "handover-12v"),
+        ("assembly", "binder"),
+        ("check", "guide-12v"),
+        ("changes", "changes"),
+    ],
+)
+async def test_the_paper_of_a_screen_is_in_hand_when_one_is_made_there(
+    desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, screen: str, paper: str
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    async with desk.run_test(size=(200, 60)) as pilot:
+        desk.open_screen(screen, Page.parse("12v"))
+        await pilot.pause()
+        foot = next(iter(desk.screen.query(FootLine)))
+        assert "all.print" in [key.id for key in foot.acts]
+        await pilot.press("f7")
+        await pilot.press("enter")
+        await desk.workers.wait_for_complete()
+        assert [path.name for path in tmp_path.iterdir() if path.suffix == ".pdf"] == [
+            f"{desk.job.folder.root.name}-{paper}.pdf"
+        ]
+
+
 async def test_the_guide_is_made_in_strips_and_of_the_side_of_its_sheet(
     desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from textual.message import Message
     from textual.widget import Widget
 
+    from copydesk.desk.base.book_screen import BookScreen
     from copydesk.desk.base.keymap import Keymap
     from copydesk.job import Job
 
@@ -215,6 +216,9 @@ class DeskApp(Protocol):
 
     def plan_taken(self, *, back: bool) -> None:
         """Take in the plan just kept here, or taken ``back``."""
+
+    def print_paper(self, screen: BookScreen, usual: str) -> None:
+        """Ask which paper is wanted, the ``usual`` one in hand, and make it."""
 
     def next_look(self) -> str:
         """Change to the next look; gives its name, empty where colours are not wanted."""

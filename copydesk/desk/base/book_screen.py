@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.content import Content
@@ -15,7 +15,7 @@ from copydesk.book.common.phrases import count_of
 from copydesk.book.structure.page import Page
 from copydesk.desk.base.hanging_text import HangingText
 from copydesk.desk.base.keymap import records
-from copydesk.desk.base.keys import KEYS, OFFERED, bindings, key_named, scope_of
+from copydesk.desk.base.keys import KEYS, bindings, key_named, offered_by, scope_of
 from copydesk.desk.base.screen_foot import FootLine, SayLine
 from copydesk.desk.base.screen_table import SCREENS
 from copydesk.desk.base.stint_watch import clock_now
@@ -68,7 +68,7 @@ class BookScreen(Screen[None]):
 
     ``FOOT`` are the keys for the foot, most likely first; those of the scope go without its name. ``CHOOSES`` is the
     act that choosing a row of the screen's list does. ``NEEDS_ROW`` are the keys that do
-    nothing where the list is empty.
+    nothing where the list is empty. ``PAPER`` is the paper that belongs to the screen, offered in its foot.
     """
 
     SCOPE: ClassVar[str] = ""
@@ -76,6 +76,7 @@ class BookScreen(Screen[None]):
     FOOT: ClassVar[tuple[str, ...]] = ()
     CHOOSES: ClassVar[str] = ""
     NEEDS_ROW: ClassVar[tuple[str, ...]] = ()
+    PAPER: ClassVar[str] = ""
     BINDINGS: ClassVar[list[BindingType]] = bindings("all")
 
     def __init_subclass__(cls) -> None:
@@ -108,8 +109,15 @@ class BookScreen(Screen[None]):
     def keys_now(self) -> Iterable[KeyBinding]:
         """The keys for the foot, most likely first."""
         names = self.FOOT or [key.id.partition(".")[2] for key in KEYS if scope_of(key) == self.SCOPE]
-        empty = bool(self.NEEDS_ROW) and not self._has_row()
-        return self.foot_keys(*(name for name in names if not (empty and name in self.NEEDS_ROW)), *_EVERYWHERE)
+        return self.foot_keys(*names, *self.papers_now(), *_EVERYWHERE)
+
+    def idle_now(self) -> Collection[str]:
+        """Names of the keys in the foot that would do nothing now."""
+        return self.NEEDS_ROW if self.NEEDS_ROW and not self._has_row() else ()
+
+    def papers_now(self) -> tuple[str, ...]:
+        """The key that makes a paper, where one belongs to this screen."""
+        return ("all.print",) if self.PAPER else ()
 
     def _has_row(self) -> bool:
         lists = self.query(OptionList)
@@ -117,7 +125,8 @@ class BookScreen(Screen[None]):
 
     def foot_keys(self, *names: str) -> list[KeyBinding]:
         """The keys of these names, each once, as they are called now; those of this scope go without its name."""
-        full = (name if "." in name else f"{self.SCOPE}.{name}" for name in names)
+        idle = self.idle_now()
+        full = (name if "." in name else f"{self.SCOPE}.{name}" for name in names if name not in idle)
         return [self.named_now(key) for key in map(key_named, dict.fromkeys(full)) if self.lets(key)]
 
     def lets(self, key: KeyBinding) -> bool:
@@ -336,8 +345,7 @@ class BookScreen(Screen[None]):
     def action_offer(self, name: str) -> None:
         """Offer the acts that stand in the list behind a key of this screen, each with its letter."""
         opener = f"{self.SCOPE}.{name}"
-        offered = ((letter, key_named(f"{self.SCOPE}.{each}")) for letter, each in OFFERED[opener])
-        keys = [(letter, self.named_now(key)) for letter, key in offered if self.lets(key)]
+        keys = [(letter, self.named_now(key)) for letter, key in offered_by(opener) if self.lets(key)]
         self.desk.open_screen("offers", key_named(opener).says.removesuffix(" ...").capitalize(), keys, self.do_later)
 
     def action_others(self) -> None:
@@ -367,6 +375,10 @@ class BookScreen(Screen[None]):
     def do_later(self, action: str) -> None:
         """Do an act of this screen once what was open over it is closed."""
         self.call_next(self.app.run_action, action, self)
+
+    def action_print(self) -> None:
+        """Make a paper; that of this screen is in hand in the list."""
+        self.desk.print_paper(self, self.PAPER)
 
     def action_look(self) -> None:
         """Change the look, and say which it is."""

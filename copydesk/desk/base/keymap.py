@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import BadFileError, Problem
-from copydesk.desk.base.keys import KEYS, NO_KEY, OFFERED, key_named, scope_of
+from copydesk.desk.base.keys import KEYS, NO_KEY, OFFERED, key_named, offered_by, scope_of
 from copydesk.desk.base.screen_table import SCREENS
 
 if TYPE_CHECKING:
@@ -233,7 +233,7 @@ _RECORDING_HERE = ("assembly.tick", "colophon.words", "remedies.choose")
 
 def records(key: KeyBinding) -> bool:
     """Whether an act writes into the ledger or the plan, or only offers acts that do."""
-    if offered := OFFERED.get(key.id):
-        return all(records(key_named(f"{scope_of(key)}.{name}")) for _, name in offered)
+    if key.id in OFFERED:
+        return all(records(each) for _, each in offered_by(key.id))
     here = f"{scope_of(key)}.{key.action}"
     return key.action in _RECORDING or key.action.startswith(_RECORDING_WITH) or here in _RECORDING_HERE

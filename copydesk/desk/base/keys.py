@@ -58,6 +58,7 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
         ("find", "slash", "find", "find ...", "Find a page, words of the text, a space, a person, a page of help"),
         ("palette", "colon,ctrl+p,f4", "palette", "any act", "Find any act or screen by its name"),
         ("others", "v", "others", "screens ...", "The other screens, each with its letter"),
+        ("print", "f7", "print", "print ...", "Make a paper; the one that belongs to this screen is in hand already"),
         ("undo", "u", "undo", "undo", "Take back what was recorded last at this desk"),
         ("redo", "y", "redo", "redo", "Let what was taken back stand again"),
         ("back", "escape", "back", "back", "Go back to where you were"),
@@ -78,13 +79,6 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
         ("next_write", "n", "next_to_write", "next page", "Go to the next page to write"),
         ("next_space", "p", "next_space", "next space", "Go to the next page whose space waits for the artist"),
         ("go", "g", "go", "go to ...", "Go to a page by its number, as 12r"),
-        (
-            "print",
-            "",
-            "print",
-            "print ...",
-            "Make a paper: sheets, ruling, the artist's list, the binder's order, and more",
-        ),
         ("tour", "f6", "tour", "tour", "A short walk round the desk, to be left at any time"),
         ("faults", "", "open('faults')", "faults", "Every fault of the book, and what they tell"),
         ("changes", "", "open('changes')", "changes", "Where the text departs from the exemplar on purpose"),
@@ -348,20 +342,24 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
 }
 
 _MORE_ON_A_PAGE = (("b", "begin"), ("t", "hold"), ("f", "leaf"), ("r", "rule_sheet"), ("g", "rule_gathering"))
+_PRINT = ("p", "all.print")
 
 OFFERED: dict[str, tuple[tuple[str, str], ...]] = {
-    "grid.more": (*_MORE_ON_A_PAGE, ("s", "clock"), ("p", "print")),
-    "sheet.more": _MORE_ON_A_PAGE,
-    "skins.more": (("s", "step"), ("c", "cut")),
-    "spaces.more": (("d", "done"), ("e", "leave"), ("n", "size"), ("m", "move"), ("x", "drop")),
+    "grid.more": (*_MORE_ON_A_PAGE, ("s", "clock"), _PRINT),
+    "sheet.more": (*_MORE_ON_A_PAGE, _PRINT),
+    "skins.more": (("s", "step"), ("c", "cut"), _PRINT),
+    "spaces.more": (("d", "done"), ("e", "leave"), ("n", "size"), ("m", "move"), ("x", "drop"), _PRINT),
     "spaces.shown": (("o", "turn"), ("a", "all"), ("c", "panel")),
-    "assembly.more": (("b", "bound"),),
-    "passes.more": (("e", "some"),),
+    "assembly.more": (("b", "bound"), _PRINT),
+    "passes.more": (("e", "some"), _PRINT),
     "pile.more": (("d", "drying"), ("c", "checker"), ("p", "press"), ("s", "someone")),
     "changes.new": (("o", "leave_out"), ("d", "differ"), ("a", "add")),
     "faults.shown": (("s", "state"), ("p", "page"), ("a", "hand"), ("c", "kind")),
 }
-"""The acts in the list that a key opens, by that key's id: the letter of each there, and its name in the same scope."""
+"""The acts in the list that a key opens, by that key's id: the letter of each there, and its name in the same scope.
+
+One of every screen stands there with its whole id.
+"""
 
 KEYS: tuple[KeyBinding, ...] = tuple(
     KeyBinding(f"{screen}.{name}", *rest) for screen, rows in _ROWS.items() for name, *rest in rows
@@ -402,6 +400,12 @@ def key_binding(name: str) -> Binding:
 def key_named(name: str) -> KeyBinding:
     """The key whose id is ``name``."""
     return next(key for key in KEYS if key.id == name)
+
+
+def offered_by(opener: str) -> list[tuple[str, KeyBinding]]:
+    """The acts in the list that the key with this id opens, each with its letter there."""
+    scope = opener.partition(".")[0]
+    return [(letter, key_named(name if "." in name else f"{scope}.{name}")) for letter, name in OFFERED[opener]]
 
 
 def scope_of(key: KeyBinding) -> str:

@@ -36,6 +36,7 @@ class AssemblyScreen(ToldListScreen["Walked"]):
 
     SCOPE = "assembly"
     TOPIC = "assembly"
+    PAPER = "binder"
     FOOT = ("tick", "next", "go", "more", "colophon")
     NEEDS_ROW = ("tick", "next", "go")
     CHOOSES = "tick"

@@ -25,6 +25,7 @@ class PaceScreen(BookScreen):
 
     SCOPE = "pace"
     TOPIC = "pace"
+    PAPER = "pace"
     FOOT = ("next", "before")
     CSS_PATH = "pace.tcss"
 

@@ -28,6 +28,7 @@ class PassesScreen(ToldListScreen[Row]):
 
     SCOPE = "passes"
     TOPIC = "passes"
+    PAPER = "rubrics"
     FOOT = ("go_over", "right", "next", "ready", "more", "go")
     NEEDS_ROW = ("go_over", "next", "more", "go")
     CHOOSES = "go_over"

@@ -27,6 +27,7 @@ class PileScreen(ToldListScreen[SheetStatus]):
 
     SCOPE = "pile"
     TOPIC = "pile"
+    PAPER = "sheets"
     FOOT = ("artist", "desk", "more", "go")
     NEEDS_ROW = FOOT
     CHOOSES = "go"

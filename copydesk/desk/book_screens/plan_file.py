@@ -36,6 +36,7 @@ class PlanFileScreen(ToldListScreen[PlanPart]):
 
     SCOPE = "plan_file"
     TOPIC = "plan-keys"
+    PAPER = "dummy"
     FOOT = ("change", "add", "remove")
     CHOOSES = "change"
     CSS_PATH = "plan_file.tcss"

@@ -60,6 +60,7 @@ class PlannerScreen(BookScreen):
 
     SCOPE = "planner"
     TOPIC = "plan"
+    PAPER = "ruling"
     FOOT = ("less", "more", "type", "as_planned", "keep", "ways", "all_as_planned")
     CHOOSES = "type"
     CSS_PATH = "planner.tcss"

@@ -35,6 +35,7 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
 
     SCOPE = "skins"
     TOPIC = "skins"
+    PAPER = "cutting"
     CHOOSES = "move_on"
     CSS_PATH = "skins.tcss"
 
@@ -57,7 +58,7 @@ class SkinsScreen(ToldListScreen[BatchAccount]):
     def keys_now(self) -> Iterable[KeyBinding]:
         """Moving a batch on first, where there is one."""
         names = ("next", "more", "new") if self._skins.batches else ("new",)
-        return self.foot_keys(*names, "all.undo", "all.others", "all.help", "all.back")
+        return self.foot_keys(*names, *self.papers_now(), "all.undo", "all.others", "all.help", "all.back")
 
     @property
     def _today(self) -> date:

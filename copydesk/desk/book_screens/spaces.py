@@ -39,6 +39,7 @@ class SpacesScreen(ToldListScreen["SpaceReport"]):
 
     SCOPE = "spaces"
     TOPIC = "spaces"
+    PAPER = "spaces"
     FOOT = ("stage", "take", "give", "shown", "add", "go", "more")
     NEEDS_ROW = ("stage", "take", "give", "go", "more")
     CHOOSES = "stage"

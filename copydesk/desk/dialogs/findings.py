@@ -80,7 +80,7 @@ _CALLED = {
     "all.find": "search, go to",
     "grid.settle": "settle, correct",
     "all.undo": "take back",
-    "grid.print": "paper, PDF, print out, guide, strips, mock-up, dummy, ruling, artist's list",
+    "all.print": "paper, PDF, print out, guide, strips, mock-up, dummy, ruling, artist's list",
 }
 """What people call acts besides their labels."""
 

@@ -238,6 +238,7 @@ class Choice(Asking[str]):
     """Lets a person choose one of a few; gives its name, empty where none is chosen.
 
     The harmless choice stands first. ``letters`` choose the options one by one; without them the digits from 1 do.
+    ``at`` names the option in hand first.
     ``note`` is shown below the list; ``notes`` holds what is to be minded with one option, shown while it is in hand.
     """
 
@@ -254,8 +255,10 @@ class Choice(Asking[str]):
         note: str = "",
         notes: Mapping[str, str] | None = None,
         letters: Sequence[str] = "123456789",
+        at: str = "",
     ) -> None:
         super().__init__()
+        self._at = at
         self._asks = title
         self._options = tuple(options)
         self._note = note
@@ -276,6 +279,11 @@ class Choice(Asking[str]):
             if self._note or self._notes:
                 yield Label(Content(self._notes.get(self._options[0][0], self._note)), id="note")
             yield self.foot("choice.choose", "choice.help", "choice.back")
+
+    def on_mount(self) -> None:
+        """Begin at the option that is to be in hand."""
+        names = [name for name, _ in self._options]
+        self.query_one(OptionList).highlighted = names.index(self._at) if self._at in names else 0
 
     def on_key(self, event: Key) -> None:
         """A letter before a row chooses that row."""

@@ -18,10 +18,14 @@ if TYPE_CHECKING:
     from copydesk.papers.catalogue import PaperKind
 
 
-async def print_paper(screen: BookScreen) -> None:
-    """Ask which paper is wanted, make it in its usual form, and say where it lies; no file is written over."""
+async def print_paper(screen: BookScreen, usual_paper: str = "") -> None:
+    """Ask which paper is wanted, ``usual_paper`` in hand; make it in its usual form, say where it lies.
+
+    No file is written over.
+    """
     papers = [choice for name, kind in CATALOGUE.items() for choice in _choices(name, kind)]
-    chosen = await screen.app.push_screen_wait(Choice("Which paper?", papers, letters="123456789abcdefghi"))
+    asked = Choice("Which paper?", papers, letters="123456789abcdefghi", at=usual_paper)
+    chosen = await screen.app.push_screen_wait(asked)
     if not chosen:
         return
     name, _, how = chosen.partition(" ")

@@ -45,6 +45,7 @@ class ChangesScreen(PageListScreen["ChangeAccount"]):
 
     SCOPE = "changes"
     TOPIC = "changes"
+    PAPER = "changes"
     FOOT = ("new", "take_back", "go")
     NEEDS_ROW = ("take_back", "go")
     CSS_PATH = "changes.tcss"

@@ -57,6 +57,7 @@ class CheckScreen(SkinScreen):
 
     SCOPE = "check"
     TOPIC = "check"
+    PAPER = "guide"
     CHOOSES = "tick"
     CSS_PATH = "check.tcss"
 
@@ -187,7 +188,9 @@ class CheckScreen(SkinScreen):
         """Most likely acts first."""
         done = len(self._ticked) >= len(self._rows)
         first = ("finish", "fault", "tick") if done else ("tick", "fault", "word_right", "tick_to", "finish")
-        return self.foot_keys(*first, "settle", "typed", "hand", "all.undo", "all.others", "all.back", "all.help")
+        return self.foot_keys(
+            *first, "settle", "typed", "hand", *self.papers_now(), "all.undo", "all.others", "all.back", "all.help"
+        )
 
     def action_line(self, way: str) -> None:
         """Go to another line."""

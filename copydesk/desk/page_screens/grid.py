@@ -245,12 +245,6 @@ class GridScreen(PageScreen):
 
         self.run_worker(turn_clock(self), exclusive=True, group="ask")
 
-    def action_print(self) -> None:
-        """Make a paper."""
-        from copydesk.desk.dialogs.paper_dialog import print_paper
-
-        self.run_worker(print_paper(self), exclusive=True, group="ask")
-
     def action_remedies(self) -> None:
         """What would make the text around this page fit."""
         from copydesk.tracking.fit.remedies import need_for

@@ -36,6 +36,7 @@ class HandoverScreen(PageScreen):
 
     SCOPE = "handover"
     TOPIC = "handover"
+    PAPER = "handover"
     FOOT = ("take", "other", "note", "write_to", "go")
     CSS_PATH = "handover.tcss"
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (NARROW, "-wide")]  # noqa: RUF012 - as Textual declares it

@@ -35,6 +35,7 @@ class SheetScreen(PageScreen):
 
     SCOPE = "sheet"
     TOPIC = "sheet"
+    PAPER = "guide side"
     CSS_PATH = "sheet.tcss"
     VERTICAL_BREAKPOINTS = [(0, "-low"), (34, "-middle"), (50, "-high")]  # noqa: RUF012 - as Textual declares it
 
@@ -112,7 +113,15 @@ class SheetScreen(PageScreen):
     def keys_now(self) -> Iterable[KeyBinding]:
         """Most likely acts on this page first."""
         return self.foot_keys(
-            "turn", *self.acts_now(), "below", "more", "all.undo", "all.others", "all.help", "all.back"
+            "turn",
+            *self.acts_now(),
+            "below",
+            "more",
+            *self.papers_now(),
+            "all.undo",
+            "all.others",
+            "all.help",
+            "all.back",
         )
 
     def _go(self, page: Page) -> None:

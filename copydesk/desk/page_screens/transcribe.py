@@ -44,6 +44,7 @@ class TranscribeScreen(SkinScreen):
 
     SCOPE = "typed"
     TOPIC = "check"
+    PAPER = "guide"
     FOOT = ("compare", "note", "finish")
     CSS_PATH = "transcribe.tcss"
 
