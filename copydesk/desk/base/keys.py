@@ -347,7 +347,7 @@ _PRINT = ("p", "all.print")
 OFFERED: dict[str, tuple[tuple[str, str], ...]] = {
     "grid.more": (*_MORE_ON_A_PAGE, ("s", "clock"), _PRINT),
     "sheet.more": (*_MORE_ON_A_PAGE, _PRINT),
-    "skins.more": (("s", "step"), ("c", "cut"), _PRINT),
+    "skins.more": (("s", "step"), ("c", "cut")),
     "spaces.more": (("d", "done"), ("e", "leave"), ("n", "size"), ("m", "move"), ("x", "drop"), _PRINT),
     "spaces.shown": (("o", "turn"), ("a", "all"), ("c", "panel")),
     "assembly.more": (("b", "bound"), _PRINT),

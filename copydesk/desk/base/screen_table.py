@@ -27,7 +27,7 @@ class ScreenEntry(NamedTuple):
 
 
 SCREENS: tuple[ScreenEntry, ...] = (
-    ScreenEntry("help", "", "base.help_screen:HelpScreen", "all.help", ("keys", "manual", "guide")),
+    ScreenEntry("help", "", "base.help_screen:HelpScreen", "all.help", ("keys", "manual")),
     ScreenEntry("words", "", "base.glossary_screen:WordsScreen", "all.words", ("glossary", "terms")),
     ScreenEntry(
         "overview", "g", "book_screens.overview:OverviewScreen", "grid.overview", ("gatherings", "quires", "list")

@@ -14,7 +14,7 @@ from copydesk.desk.wording.lines import PanelLine, under_one_head
 from copydesk.tracking.binding.colophon import colophon, keep_colophon, kept_already, kept_colophon, room_words
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Collection, Mapping
 
     from textual.app import ComposeResult
 
@@ -57,6 +57,10 @@ class ColophonScreen(BookScreen):
         ]
         self._text = found.text
         self.query_one(LinesPanel).show_lines(lines)
+
+    def idle_now(self) -> Collection[str]:
+        """A draft that is kept in these words is not kept again."""
+        return ("keep",) if kept_already(self.job.state, self._text) else ()
 
     def action_keep(self) -> None:
         """Keep the draft in the ledger, once."""

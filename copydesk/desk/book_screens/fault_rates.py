@@ -23,7 +23,7 @@ from copydesk.tracking.checking.fault_rates_report import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Collection, Iterator
 
     from textual.app import ComposeResult
 
@@ -91,6 +91,10 @@ class SlipsScreen(BookScreen):
             lines += ["", *_table(told, self.job.book)]
         self.show_text("#said", "\n".join(lines))
         self._draw(told)
+
+    def idle_now(self) -> Collection[str]:
+        """With one plot, or none, there is no other."""
+        return ("plot",) if len(plots(fault_rates(self.job.state))) < 2 else ()
 
     def text_to_copy(self) -> str:
         """The figures."""

@@ -14,7 +14,7 @@ from copydesk.desk.wording.pass_rows import PassTable, Row, page_lines, pass_tab
 from copydesk.tracking.passes.pass_status import PassState, PassStatus, all_statuses
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Collection, Iterable, Mapping, Sequence
 
     from textual.app import ComposeResult
 
@@ -80,6 +80,11 @@ class PassesScreen(ToldListScreen[Row]):
         self.show_text("#heads", table.heads)
         at = next_row(table.rows, lambda row: row[0].page == before)
         self.fill(table.rows, next_row(table.rows, lambda _: True) if at is None else at)
+
+    def idle_now(self) -> Collection[str]:
+        """Without a pass beside the one in hand there is no other to take."""
+        later = len(self.job.book.later_passes)
+        return (*super().idle_now(), *(("right",) if later < 2 else ()), *(() if later else ("ready",)))
 
     def lines_in_hand(self) -> Iterable[PanelLine]:
         """What there is to say of the page under the cursor."""

@@ -36,7 +36,7 @@ from copydesk.tracking.views.skin_batches import batches_of
 from copydesk.tracking.views.skin_order import skin_days, skin_steps
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Collection, Iterator, Sequence
     from datetime import date
 
     from textual.app import ComposeResult
@@ -141,6 +141,11 @@ class PlannerScreen(BookScreen):
                 if before != row:
                     options.replace_option_prompt_at_index(at, Content.assemble(*_parts(row)))
         self._rows = rows
+        self.show_foot()
+
+    def on_option_list_option_highlighted(self) -> None:
+        """The foot follows the cursor."""
+        self.show_foot()
 
     def _show_cutting(self) -> None:
         """A small picture of how a skin is cut, with the caution about lime."""
@@ -155,6 +160,13 @@ class PlannerScreen(BookScreen):
         rows = [cutting_words(cutting, self.job.book.unit), *cutting_text(cutting, PICTURE)]
         caution = lime_caution(skin_steps(self._outcome.book))
         shown.update(Content("\n".join([*rows, *([caution] if caution else [])])))
+
+    def idle_now(self) -> Collection[str]:
+        """Only what was changed is put back or kept."""
+        changed = [row for row in self._rows if row.planned != row.now]
+        if not changed and self._way is None:
+            return ("as_planned", "all_as_planned", "keep")
+        return () if self._row in changed else ("as_planned",)
 
     @property
     def _row(self) -> FigureRow:

@@ -18,7 +18,7 @@ from copydesk.tracking.views.change_report import CHANGES, change_accounts
 from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Collection, Mapping
 
     from textual.app import ComposeResult
 
@@ -76,6 +76,11 @@ class ChangesScreen(PageListScreen["ChangeAccount"]):
         self.show_text("#title", said if count else " Nothing is changed on purpose; i adds a change")
         self._show_more()
 
+    def idle_now(self) -> Collection[str]:
+        """A change that stands in the plan is not taken back here."""
+        recorded = self.in_hand is not None and self.in_hand.entry
+        return (*super().idle_now(), *(() if recorded else ("take_back",)))
+
     def _show_more(self) -> None:
         chosen = self.in_hand
         self.show_text("#more", _more(chosen) if chosen is not None else "")
@@ -84,6 +89,7 @@ class ChangesScreen(PageListScreen["ChangeAccount"]):
         """Tell more of the change come to."""
         event.stop()
         self._show_more()
+        self.show_foot()
 
     def action_change(self, sort: str) -> None:
         """Ask for a change, and record it."""

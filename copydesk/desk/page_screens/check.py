@@ -18,7 +18,7 @@ from copydesk.tracking.commands.check_commands import checker_words, read_to, re
 from copydesk.tracking.log.entry_text import describe, entry_sentence
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Collection, Iterable, Sequence
 
     from textual.app import ComposeResult
 
@@ -183,6 +183,12 @@ class CheckScreen(SkinScreen):
     @property
     def _at(self) -> int:
         return self.query_one(LineList).highlighted or 0
+
+    def idle_now(self) -> Collection[str]:
+        """The act that checks waits for every line to be read; mending, for a fault that is open."""
+        idle = () if self._rows else ("tick", "tick_to", "word_right")
+        unread = ("finish",) if len(self._ticked) < len(self._rows) else ()
+        return (*idle, *unread, *(() if self.account.record.open_faults else ("settle",)))
 
     def keys_now(self) -> Iterable[KeyBinding]:
         """Most likely acts first."""

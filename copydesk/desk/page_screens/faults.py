@@ -13,7 +13,7 @@ from copydesk.desk.widgets.pick_list import PickList
 from copydesk.tracking.checking.fault_report import FAULTS, choose_faults, fault_accounts
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Collection, Sequence
 
     from textual.app import ComposeResult
 
@@ -62,6 +62,17 @@ class FaultsScreen(PageListScreen["FaultAccount"]):
         self.show_text("#heads", f" {heads}")
         self.fill(listed, (Content.styled(f" {row}", _tone(each)) for row, each in zip(rows, listed, strict=True)))
         self.show_text("#title", self._title())
+
+    def idle_now(self) -> Collection[str]:
+        """Only an open fault can be mended; without any fault there is nothing to choose from."""
+        chosen = self.in_hand
+        can_mend = chosen is not None and chosen.page is not None and chosen.state == "open"
+        return (*super().idle_now(), *(() if can_mend else ("settle",)), *(() if self._all else ("shown",)))
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """The foot follows the cursor."""
+        event.stop()
+        self.show_foot()
 
     def _title(self) -> str:
         open_ones = sum(each.state == "open" for each in self._all)

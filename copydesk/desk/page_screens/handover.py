@@ -16,7 +16,7 @@ from copydesk.tracking.scribes.handover_text import handover_lines
 from copydesk.tracking.views.page_view import page_account
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Collection, Mapping
 
     from textual.app import ComposeResult
 
@@ -97,6 +97,10 @@ class HandoverScreen(PageScreen):
         """Whether the hand named has the desk and the pen already."""
         return self.job.hand == self._taker == self._given.hand
 
+    def idle_now(self) -> Collection[str]:
+        """Nobody takes the desk who has it; one hand alone has no other."""
+        return (*(("take",) if self._has_it() else ()), *(("other",) if len(self.job.book.hands) < 2 else ()))
+
     def _what_enter_does(self) -> str:
         if self._has_it():
             return f"{self._taker} has the desk already; a names another hand."
@@ -132,6 +136,7 @@ class HandoverScreen(PageScreen):
         hands = [hand.id for hand in self.job.book.hands]
         self._taker = hands[(hands.index(self._taker) + 1) % len(hands)] if self._taker in hands else hands[0]
         self._show_title()
+        self.show_foot()
         self.say(self._what_enter_does())
 
     def action_note(self) -> None:
