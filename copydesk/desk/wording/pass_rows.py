@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from copydesk.tracking.state.book_state import BookState
 
 
-NO_PASSES = " No passes: all is written with the text. Name them under passes: in book.yaml; v e opens it."
+NO_PASSES = " No passes: all is written with the text. v e names some, under passes."
 
 Row = tuple[PassStatus, ...]
 """A page in every pass of the book, the text's first."""
