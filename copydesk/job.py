@@ -249,20 +249,15 @@ class Job:
         if not entry_id and (overtaken := self._meanwhile.overtaken(self.state, self.store.desk)):
             raise NotAllowedError(overtaken)
         target = self.ledger.find(entry_id) if entry_id else self.ledger.newest_standing(self.store.desk)
+        if target is None and entry_id:
+            raise UnknownNameError(f"there is no entry {entry_id!r}; see copydesk log --ids")
         if target is None:
-            raise UnknownNameError(
-                f"there is no entry {entry_id!r}; see copydesk log --ids" if entry_id else self._none_of_ours()
-            )
+            others = "this desk recorded nothing that stands; what other desks recorded is taken back from the log"
+            raise UnknownNameError(others if self.ledger.newest_standing() else "there is nothing to take back")
         if self.ledger.is_void(target.entry):
             raise AlreadyDoneError(f"entry {target.entry} was taken back already; nothing was changed")
         self._void([target] if entry_id else self.ledger.together(target))
         return target
-
-    def _none_of_ours(self) -> str:
-        """Why there is nothing to take back at this desk; another desk's entries are taken back by name alone."""
-        if self.ledger.newest_standing() is None:
-            return "there is nothing to take back"
-        return "this desk recorded nothing that stands; the log lists what other desks recorded, to be taken back there"
 
     def _void(self, entries: Sequence[Entry]) -> None:
         names = [entry.entry for entry in entries if not self.ledger.is_void(entry.entry)]

@@ -213,11 +213,12 @@ class Desk(OwnApp[None]):
         self._plan_told = PlanSeen(self.job.book, self.job.plan_problems)
         self.plan_step = (len(self.job.ledger), back)
 
-    def print_paper(self, screen: BookScreen, usual: str) -> None:
-        """Ask which paper is wanted, and make it."""
+    def print_paper(self, usual: str) -> None:
+        """Ask at the screen in front which paper is wanted, and make it."""
         from copydesk.desk.dialogs.paper_dialog import print_paper
 
-        screen.run_worker(print_paper(screen, usual), exclusive=True, group="ask")
+        if (front := self._front) is not None:
+            front.run_worker(print_paper(front, usual), exclusive=True, group="ask")
 
     def _tell_trouble(self, trouble: str) -> None:
         """Say once that the folder cannot be looked at, so that what is said of an act is not covered up."""

@@ -11,7 +11,7 @@ from copydesk.book.layout.page_layout import Rectangle, place_of
 from copydesk.book.layout.space_stages import Stage, stages_in_order
 from copydesk.book.materials.cautions import caution_words, cautions_for
 from copydesk.book.structure.page import Side
-from copydesk.papers.drawing.shapes import Box, DrawnLine, Picture
+from copydesk.papers.drawing.shapes import Box, DrawnLine, SmallDrawing
 from copydesk.papers.paper_forms import BOX, TICKED, written
 from copydesk.tracking.decoration.rubrication_tally import SORTS, tally, total_of
 from copydesk.tracking.decoration.space_report import (
@@ -161,13 +161,13 @@ def _row(report: SpaceReport, state: BookState, stages: Sequence[Stage]) -> tupl
     return (BOX, seen, says, subject_words(account), sanitize(made_with), *boxes)
 
 
-def _page_picture(account: SpaceAccount, state: BookState) -> Picture:
+def _page_picture(account: SpaceAccount, state: BookState) -> SmallDrawing:
     """The page a space stands on, small, with its columns and the space; blank where the space has no page."""
     layout, page = state.layout, account.page
     scale = _PICTURE / max(layout.width, layout.height)
     width, height = layout.width * scale, layout.height * scale
     if page is None:
-        return Picture(width, height, ())
+        return SmallDrawing(width, height, ())
     layout, placement = state.layout_on(page.index), account.placement
     fold = 0.0 if page.side is Side.RECTO else width
     columns = [
@@ -177,11 +177,11 @@ def _page_picture(account: SpaceAccount, state: BookState) -> Picture:
     marks: list[Mark] = [Box(0, 0, width, height, "column"), DrawnLine(fold, 0, fold, height, "crease")]
     if placement is None or not placement.lines:  # a border: round the text
         marks.append(Box(0.8, 0.8, width - 1.6, height - 1.6, "here"))
-        return Picture(width, height, (*marks, *(_scaled(column, scale, "column") for column in columns)))
+        return SmallDrawing(width, height, (*marks, *(_scaled(column, scale, "column") for column in columns)))
     size = (account.width, account.height)
     place = place_of(layout, page.side, max(placement.column, 1), placement.from_line, size)
     marks += (_scaled(column, scale, "words") for column in columns)
-    return Picture(width, height, (*marks, _scaled(place, scale, "here")))
+    return SmallDrawing(width, height, (*marks, _scaled(place, scale, "here")))
 
 
 def _scaled(place: Rectangle, scale: float, pen: Pen) -> Box:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple, Protocol
 
 from copydesk.book.common.phrases import say_day
 from copydesk.book.common.sanitize import sanitize
-from copydesk.papers.drawing.shapes import BLANK, BOX, TICKED, Picture
+from copydesk.papers.drawing.shapes import BLANK, BOX, TICKED, SmallDrawing
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -33,7 +33,7 @@ __all__ = [
     "written",
 ]
 
-Cell = str | Picture
+Cell = str | SmallDrawing
 """What stands in a table: words, a box to tick, a blank to write in, or a small drawing."""
 
 Form = Literal["pdf", "svg", "text"]

@@ -291,7 +291,7 @@ def test_a_flyleaf_counted_by_the_formula_alone() -> None:
 
 
 _LJS_24 = "1¹⁴(-1) 2² 3¹⁰ 4-7¹² 8¹²(-1) 9¹²(-2) 10-13¹² 14¹⁰(-3)"
-"""University of Pennsylvania, LJS 24, the formula of its record in OPenn, as C. Schott quotes it beside her own
+"""University of Pennsylvania, LJS 24, the formula of its record in OPenn, as quoted beside another
 (scalar.usc.edu/works/ljs-24/production-oddities), where gathering 9 lacks 7 and 8, and gathering 14 lacks 8, 9 and 10:
 149 leaves."""
 

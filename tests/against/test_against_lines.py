@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 from copydesk.book.casting.closeness import count_lines
 from copydesk.book.casting.line_breaking import Lines
 from copydesk.book.casting.page_casting import Caster
+from copydesk.book.flow import CountedDivision, Flow
 from copydesk.book.layout.page_frame import Cursor, Frame
-from copydesk.book.plan import CountedDivision, Flow
 from copydesk.book.text.copy_text import CopyText, lay_text
 from copydesk.book.text.counted_text import lay_counts
 from copydesk.book.text.exemplar import Exemplar, read_exemplar

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from copydesk.book.flow import ExemplarLoan
 from copydesk.book.formula.collation_formula import parse
-from copydesk.book.plan import Book, ExemplarLoan, GatheringPlan, Hand, Margins, PageSize, Ruling
+from copydesk.book.plan import Book, GatheringPlan, Hand, Margins, PageSize, Ruling
 from copydesk.book.structure.collation import Collation
 from copydesk.book.structure.page import Side
 from copydesk.book.structure.signatures import leaf_signatures, register

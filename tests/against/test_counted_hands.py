@@ -15,17 +15,8 @@ from typing import TYPE_CHECKING
 import pytest
 from scipy import stats
 
-from copydesk.book.plan import (
-    Book,
-    Columns,
-    CountedDivision,
-    ExemplarLoan,
-    GatheringPlan,
-    Hand,
-    Margins,
-    PageSize,
-    Ruling,
-)
+from copydesk.book.flow import CountedDivision, ExemplarLoan
+from copydesk.book.plan import Book, Columns, GatheringPlan, Hand, Margins, PageSize, Ruling
 from copydesk.book.structure.page import Page
 from copydesk.book.text.copy_text import LETTERS_A_WORD
 from copydesk.tracking.commands.page_commands import Commands

@@ -16,7 +16,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from copydesk.book.casting.line_breaking import Lines
-from copydesk.book.plan import Flow
+from copydesk.book.flow import Flow
 from copydesk.book.text.copy_text import lay_text
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.book.text.hyphenation import divider

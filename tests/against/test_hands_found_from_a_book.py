@@ -14,7 +14,8 @@ from typing import TYPE_CHECKING
 import pytest
 from scipy import stats
 
-from copydesk.book.plan import Book, Columns, ExemplarLoan, GatheringPlan, Hand, Margins, PageSize, Ruling
+from copydesk.book.flow import ExemplarLoan
+from copydesk.book.plan import Book, Columns, GatheringPlan, Hand, Margins, PageSize, Ruling
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.book.text.letter_widths import RELATIVE, WordWidths

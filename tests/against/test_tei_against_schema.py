@@ -21,11 +21,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from lxml import etree
 
+from copydesk.book.flow import CountedDivision
 from copydesk.book.plan import (
     Anchor,
     Book,
     Columns,
-    CountedDivision,
     Flaw,
     Flyleaves,
     GatheringPlan,

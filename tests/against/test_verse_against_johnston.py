@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from copydesk.book.plan import Flow, Ruling
+from copydesk.book.flow import Flow
+from copydesk.book.plan import Ruling
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.store.files.tei_exemplar import read_tei
 from copydesk.tracking.checking.line_texts import line_texts

@@ -34,7 +34,7 @@ import bench_desk as desk
 from large_books import long_text, make_book
 
 import copydesk
-from copydesk.book.plan import Flow
+from copydesk.book.flow import Flow
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.comparing.compare import compare

@@ -28,8 +28,8 @@ from large_books import long_text, make_book
 
 from copydesk.book.casting.line_breaking import Lines
 from copydesk.book.casting.page_casting import Caster
+from copydesk.book.flow import Flow
 from copydesk.book.layout.page_frame import Cursor, Frame
-from copydesk.book.plan import Flow
 from copydesk.book.structure.page import Page
 from copydesk.book.text.copy_text import lay_text
 from copydesk.book.text.exemplar import read_exemplar

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from copydesk.book.casting.closeness import count_lines
 from copydesk.book.casting.line_breaking import Lines, line_end
-from copydesk.book.plan import Flow
+from copydesk.book.flow import Flow
 from copydesk.book.text.copy_text import CopyText, lay_text
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.book.text.letter_widths import WordWidths, width_table

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
 MOST_MODULES = 16
-MOST_CODE_LINES = 40_500
+MOST_CODE_LINES = 45_400
 """Lines of code and imports. A part that adds capabilities raises it, openly, by what they need."""
 
 MANY_FILES = ("copydesk/cli/verbs",)

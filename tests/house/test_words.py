@@ -73,5 +73,5 @@ def test_no_work_is_left_as_a_note() -> None:
         if path == Path(__file__):
             continue
         text = path.read_text("utf-8")
-        assert not re.search(r"\b(TODO|FIXME|XXX|HACK)\b", text), path
+        assert not re.search(r"\b(TODO|FIXME|HACK)\b|# *XXX\b", text), path
         assert "raise NotImplementedError" not in text, path

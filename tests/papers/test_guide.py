@@ -10,7 +10,8 @@ import pytest
 from lxml import etree
 
 from copydesk.book.common.errors import CopydeskError
-from copydesk.book.plan import Anchor, Change, Columns, Flaw, Flow, Margins, PageSize, Ruling, Script, SpacePlan
+from copydesk.book.flow import Flow
+from copydesk.book.plan import Anchor, Change, Columns, Flaw, Margins, PageSize, Ruling, Script, SpacePlan
 from copydesk.book.structure.gathering import SheetSide
 from copydesk.book.structure.page import Page
 from copydesk.book.structure.sheets import find_sheet

@@ -4,14 +4,13 @@ from datetime import date
 
 from hypothesis import strategies as st
 
+from copydesk.book.flow import ExemplarLoan, Flow
 from copydesk.book.plan import (
     Anchor,
     Book,
     Change,
     Columns,
-    ExemplarLoan,
     Flaw,
-    Flow,
     Flyleaves,
     GatheringPlan,
     Hand,

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from copydesk.book.plan import Book, Columns, ExemplarLoan, GatheringPlan, Hand, Margins, PageSize, Ruling
+from copydesk.book.flow import ExemplarLoan
+from copydesk.book.plan import Book, Columns, GatheringPlan, Hand, Margins, PageSize, Ruling
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.tracking.commands.page_commands import Commands
 from copydesk.tracking.ledger.entry import Act, Entry

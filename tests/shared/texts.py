@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 from hypothesis import strategies as st
 
+from copydesk.book.flow import Flow
 from copydesk.book.layout.page_frame import Anchored, Frame, Placement, Shape, SplitLine
-from copydesk.book.plan import Flow
 from copydesk.book.text.copy_text import CopyText, lay_text
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.book.text.hyphenation import anywhere
@@ -16,7 +16,8 @@ from copydesk.book.text.letter_widths import WordWidths, width_table
 if TYPE_CHECKING:
     from collections.abc import Collection, Sequence
 
-    from copydesk.book.plan import Change, Starts
+    from copydesk.book.flow import Starts
+    from copydesk.book.plan import Change
     from copydesk.book.text.letter_widths import TableName
 
 START_RULES: tuple[Starts, ...] = ("run on", "line", "column", "page", "recto")

@@ -10,7 +10,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from copydesk.book.common.errors import CopydeskError
-from copydesk.book.plan import Anchor, Flow, Hand, SpacePlan
+from copydesk.book.flow import Flow
+from copydesk.book.plan import Anchor, Hand, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.commands import leaf_commands as leaf_acts
 from copydesk.tracking.ledger.entry import Act, Entry

@@ -17,12 +17,19 @@ if TYPE_CHECKING:
 
 DASH = r"[-–—−]"
 RAISED = "⁰¹²³⁴⁵⁶⁷⁸⁹"
+NAME = r"(?:[2-9][A-Za-z](?![A-Za-z])|\d{1,4}|[A-Za-z]{1,12}|[&*†‡§¶πχ+])"
+NAMES = rf"({NAME})(?:\s*{DASH}\s*({NAME}))?"
+LEAVES_GIVEN = (
+    rf"(?:\s*\^\s*\{{?\s*(\d+|\?)|([{RAISED}]+)"
+    rf"|\s*:\s*(\d+)(?!\d|\s*{DASH}\s*\d+\s*[\^:({RAISED}]|\s*[\^{RAISED}])"
+    r"|\.(\d+)|\s*\(\s*(\d+)\s*\))(\s*\?)?"
+)
 # A place is a number that does not begin the next gathering, as the 3 in "wants 2, 3^8" does.
 _BEGINS_GATHERING = rf"(?:\s*[\^:{RAISED}]|\.\d|\s*\(\s*\d+\s*\))"
 PLACE = rf"\d{{1,3}}(?!\d|{_BEGINS_GATHERING}|\s*{DASH}\s*\d+{_BEGINS_GATHERING})"
 
-_COUNT_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
-_COUNTS = {word: number for number, word in enumerate(_COUNT_WORDS, 1)} | {"a": 1, "an": 1, "single": 1}
+COUNT_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+_COUNTS = {word: number for number, word in enumerate(COUNT_WORDS, 1)} | {"a": 1, "an": 1, "single": 1}
 _ORDINAL_WORDS = (
     "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh",
     "twelfth", "thirteenth", "fourteenth", "fifteenth", "sixteenth", "seventeenth", "eighteenth", "nineteenth",
@@ -67,7 +74,7 @@ _SO_MANY = re.compile(
     rf"({COUNT})\s+(?:more\s+)?({_LEAF}|{_SHEET}|singletons?|blanks)(?!\w)(?:{_WHITHER})?", re.IGNORECASE
 )
 _HOW_MANY = re.compile(
-    rf"({'|'.join(_COUNT_WORDS)})(?=\s*(?:[,;.)]|$)|\s+(?:(?:is|are|was|were|has|have|been|now)\s+)*(?:{GONE}|cancell?ed))",
+    rf"({'|'.join(COUNT_WORDS)})(?=\s*(?:[,;.)]|$)|\s+(?:(?:is|are|was|were|has|have|been|now)\s+)*(?:{GONE}|cancell?ed))",
     re.IGNORECASE,
 )
 _ORDINAL = re.compile(rf"(last\s+but\s+one|penultimate|last|final|{ORDINAL})(?!\w)(?:\s+{_LEAF}(?!\w))?", re.IGNORECASE)

@@ -11,7 +11,7 @@ from copydesk.book.common.numerals import is_roman, read_roman
 from copydesk.book.formula.folding import layers
 from copydesk.book.formula.note_doubts import speaks_of_leaves
 from copydesk.book.formula.parts import Misread, Pairs
-from copydesk.book.formula.places import DASH, RAISED, Context
+from copydesk.book.formula.places import COUNT_WORDS, DASH, LEAVES_GIVEN, NAME, NAMES, RAISED, Context
 from copydesk.book.formula.remarks import Remarks, read_clause, read_group
 from copydesk.book.structure.gathering import KINDS
 from copydesk.book.structure.signatures import AFTER_Z
@@ -19,30 +19,21 @@ from copydesk.book.structure.signatures import AFTER_Z
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-
 MOST_LEAVES = 200
 """No gathering is read as holding more: the thickest that catalogues tell of have some 40."""
 _KINDS = {kind: sheets for sheets, kind in KINDS.items()} | {
     "binio": 2, "ternio": 3, "quaternio": 4, "quinio": 5, "senio": 6,
     "sexternion": 6, "sexternio": 6, "sextern": 6, "bifolia": 1,
 }  # fmt: skip
-_SPELT_OUT = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
-_NAME = r"(?:[2-9][A-Za-z](?![A-Za-z])|\d{1,4}|[A-Za-z]{1,12}|[&*†‡§¶πχ+])"
-_NAMES = rf"({_NAME})(?:\s*{DASH}\s*({_NAME}))?"
-_COUNT = (
-    rf"(?:\s*\^\s*\{{?\s*(\d+|\?)|([{RAISED}]+)"
-    rf"|\s*:\s*(\d+)(?!\d|\s*{DASH}\s*\d+\s*[\^:({RAISED}]|\s*[\^{RAISED}])"
-    r"|\.(\d+)|\s*\(\s*(\d+)\s*\))(\s*\?)?"
-)
-_COUNTED = re.compile(rf"{_NAMES}{_COUNT}")
-_THROUGH = re.compile(rf"\s*{DASH}\s*({_NAME})(?:\s*\^\s*\{{?\s*(\d+)\}}?|([{RAISED}]+))")
+_COUNTED = re.compile(rf"{NAMES}{LEAVES_GIVEN}")
+_THROUGH = re.compile(rf"\s*{DASH}\s*({NAME})(?:\s*\^\s*\{{?\s*(\d+)\}}?|([{RAISED}]+))")
 _LEFT = re.compile(
-    rf"({_NAME})(\s*\?)?\s*\(\s*({'|'.join(_SPELT_OUT)})(?:\s+(?:left|leaf|leaves|only))?\s*\)", re.IGNORECASE
+    rf"({NAME})(\s*\?)?\s*\(\s*({'|'.join(COUNT_WORDS)})(?:\s+(?:left|leaf|leaves|only))?\s*\)", re.IGNORECASE
 )
 _LESS = re.compile(rf"\s*\(\s*(\d{{1,3}})\s*(\+|{DASH})\s*(\d{{1,2}})\s*\)")
-_SUPPLIED = re.compile(rf"\[\s*{_NAMES}\s*\]{_COUNT}")
-_KIND = re.compile(rf"{_NAMES}\s+({'|'.join(sorted(_KINDS, key=len, reverse=True))})(s?)(?![a-z])", re.IGNORECASE)
-_SHEETS = re.compile(rf"({_NAME})()\s*\(([\d\s]+[,+][\d\s,+]*)\)")
+_SUPPLIED = re.compile(rf"\[\s*{NAMES}\s*\]{LEAVES_GIVEN}")
+_KIND = re.compile(rf"{NAMES}\s+({'|'.join(sorted(_KINDS, key=len, reverse=True))})(s?)(?![a-z])", re.IGNORECASE)
+_SHEETS = re.compile(rf"({NAME})()\s*\(([\d\s]+[,+][\d\s,+]*)\)")
 _MORE = re.compile(rf"(\+|{DASH})(\d{{1,3}})(?!\d|\s*(?:lea|sheet|bifol))")
 _RAISED_MORE = re.compile(rf"([⁺⁻])([{RAISED}]+)")
 _LOWERED = str.maketrans(RAISED, "0123456789")
@@ -256,7 +247,7 @@ def _plain_count(text: str, at: int) -> re.Match[str] | None:
 def _kind_at(text: str, at: int) -> re.Match[str] | None:
     """Gatherings said by their kind; the "outer" of "outer bifolium" is not taken for a name."""
     found = _KIND.match(text, at)
-    if found and found[1].lower() not in _SPELT_OUT and any(map(_is_word, (found[1], found[2]))):
+    if found and found[1].lower() not in COUNT_WORDS and any(map(_is_word, (found[1], found[2]))):
         return None
     return found
 
@@ -323,7 +314,7 @@ def _left(text: str, at: int, pieces: Pieces) -> int:
     found = _LEFT.match(text, at)
     if found is None or _is_word(found[1]):
         return at
-    leaves = _SPELT_OUT.index(found[3].lower()) + 1
+    leaves = COUNT_WORDS.index(found[3].lower()) + 1
     pieces.pieces.append(FormulaItem(at, found[1], None, leaves, doubtful=found[2] is not None))
     return _remarks(text, found.end(), pieces)
 
@@ -333,7 +324,7 @@ def _kind(text: str, at: int, pieces: Pieces) -> int:
     if found is None:
         return at
     kind = found[3].lower()
-    if found[1].lower() in _SPELT_OUT:
+    if found[1].lower() in COUNT_WORDS:
         raise Misread(at, f"{found[1]!r} is a number spelt out; write it in figures, as in 3 {kind}s")
     pieces.pieces.append(FormulaItem(at, found[1], found[2], 2 * _KINDS[kind], kind="many" if found[4] else "one"))
     return _remarks(text, found.end(), pieces)

@@ -13,7 +13,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from copydesk.book.common.progress import no_progress, part, with_progress
-from copydesk.book.plan import Flow
+from copydesk.book.flow import Flow
 from copydesk.book.text.amended_text import Amended
 from copydesk.book.text.hyphenation import anywhere
 from copydesk.book.text.line_runs import LineRun, runs_of

@@ -15,7 +15,7 @@ from copydesk.book.text.copy_text import LETTERS_A_WORD
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from copydesk.book.plan import CountedDivision
+    from copydesk.book.flow import CountedDivision
     from copydesk.book.text.copy_text import CopyText
 
 

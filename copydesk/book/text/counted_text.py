@@ -10,7 +10,7 @@ from copydesk.book.text.line_runs import LineRun
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from copydesk.book.plan import CountedDivision, Flow
+    from copydesk.book.flow import CountedDivision, Flow
 
 
 _GRAIN = 100

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Sequence
 
-    from copydesk.book.plan import Flow
+    from copydesk.book.flow import Flow
     from copydesk.book.text.amended_text import Amended
     from copydesk.book.text.exemplar import Block
 

@@ -35,7 +35,6 @@ if TYPE_CHECKING:
     from textual.message import Message
     from textual.widget import Widget
 
-    from copydesk.desk.base.book_screen import BookScreen
     from copydesk.desk.base.keymap import Keymap
     from copydesk.job import Job
 
@@ -217,8 +216,8 @@ class DeskApp(Protocol):
     def plan_taken(self, *, back: bool) -> None:
         """Take in the plan just kept here, or taken ``back``."""
 
-    def print_paper(self, screen: BookScreen, usual: str) -> None:
-        """Ask which paper is wanted, the ``usual`` one in hand, and make it."""
+    def print_paper(self, usual: str) -> None:
+        """Ask at the screen in front which paper is wanted, the ``usual`` one in hand, and make it."""
 
     def next_look(self) -> str:
         """Change to the next look; gives its name, empty where colours are not wanted."""

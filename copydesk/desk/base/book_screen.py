@@ -378,7 +378,7 @@ class BookScreen(Screen[None]):
 
     def action_print(self) -> None:
         """Make a paper; that of this screen is in hand in the list."""
-        self.desk.print_paper(self, self.PAPER)
+        self.desk.print_paper(self.PAPER)
 
     def action_look(self) -> None:
         """Change the look, and say which it is."""

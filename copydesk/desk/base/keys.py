@@ -193,7 +193,6 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
         ("add", "", "change('added')", "add words ...", "Add words the exemplar does not have"),
         ("take_back", "delete,backspace", "take_back", "take it back", "Take back the change in hand"),
     ),
-    # the planner
     "planner": (
         ("more", "right,plus,l", "turn(1)", "more", "Turn the figure up by a step"),
         ("less", "left,minus,h", "turn(-1)", "less", "Turn the figure down by a step"),
@@ -212,7 +211,6 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
         ("add", "i", "add", "add ...", "Add a hand, a division, a space, a flaw or a leaf"),
         ("remove", "delete,backspace", "remove", "take it out ...", "Take the part in hand out of the plan"),
     ),
-    # the skins
     "skins": (
         ("next", "enter,space", "move_on", "move on", "Put the batch into the step that follows"),
         ("new", "i", "new", "add a batch ...", "Begin a batch of skins"),
@@ -249,17 +247,10 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
         ("ready", "o", "ready", "show what may begin", "Only the dry sheets that may take the pass now; again, all"),
         ("go", "g", "go", "go there", "Go to the page"),
     ),
-    # the pile
     "pile": (
         ("artist", "t", "place('artist')", "sheet to artist", "Record the sheet as with the artist"),
         ("desk", "b", "place('desk')", "sheet back", "Record the sheet as back at the desk"),
-        (
-            "more",
-            "m",
-            "offer('more')",
-            "put elsewhere ...",
-            "Record where else the sheet is, each place with its letter",
-        ),
+        ("more", "m", "offer('more')", "put elsewhere ...", "Record where else the sheet is, each with its letter"),
         ("drying", "", "place('drying')", "to dry", "Record the sheet as laid to dry"),
         ("checker", "", "place('checker')", "to the checker", "Record the sheet as with the checker"),
         ("press", "", "place('press')", "to the press", "Record the sheet as in the press"),
@@ -324,7 +315,6 @@ _ROWS: dict[str, tuple[_Row, ...]] = {
         ("help", "f1", "app.help", "help", "How forms and lists are answered"),
         ("back", "escape", "leave", "back", "Close it and do nothing"),
     ),
-    # help
     "help": (
         ("words", "f3", "app.words", "words", "Look a word of the trade up, with its source"),
         ("back", "escape,f1,question_mark", "back", "back", "Go back to where you were"),
@@ -356,10 +346,7 @@ OFFERED: dict[str, tuple[tuple[str, str], ...]] = {
     "changes.new": (("o", "leave_out"), ("d", "differ"), ("a", "add")),
     "faults.shown": (("s", "state"), ("p", "page"), ("a", "hand"), ("c", "kind")),
 }
-"""The acts in the list that a key opens, by that key's id: the letter of each there, and its name in the same scope.
-
-One of every screen stands there with its whole id.
-"""
+"""The acts in the list that a key opens: the letter of each there and its name in that scope, or its whole id."""
 
 KEYS: tuple[KeyBinding, ...] = tuple(
     KeyBinding(f"{screen}.{name}", *rest) for screen, rows in _ROWS.items() for name, *rest in rows
@@ -378,7 +365,6 @@ _LEAF_ROWS = (
 )
 LEAF_ACTS = tuple(KeyBinding(f"leaf.{name}", "", f"leaf('{what}')", *rest) for name, what, *rest in _LEAF_ROWS)
 """Commands found by name alone on screens with a page under their cursor; the key for ``leaf ...`` offers the same."""
-
 
 NO_KEY = "no_key"
 """The key Textual has for an act without one of its own, so that a person can give it one; no terminal sends it."""

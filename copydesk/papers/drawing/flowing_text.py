@@ -6,14 +6,14 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from copydesk.papers.drawing import typesetting as fonts
 from copydesk.papers.drawing.paper_sheets import SheetOfPaper, paper_named
-from copydesk.papers.drawing.shapes import BLANK, BOX, TICKED, Box, DrawnLine, Mark, Picture, Words, lowered
+from copydesk.papers.drawing.shapes import BLANK, BOX, TICKED, Box, DrawnLine, Mark, SmallDrawing, Words, lowered
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from copydesk.papers.drawing.shapes import Pen
 
-    Cell = str | Picture
+    Cell = str | SmallDrawing
 
 
 MARGIN = 18.0
@@ -177,7 +177,7 @@ def _row(cells: Sequence[Cell], widths: Sequence[float], font: str) -> _Row:
     marks: list[Mark] = []
     left = height = 0.0
     for cell, width in zip(cells, widths, strict=True):
-        if isinstance(cell, Picture):
+        if isinstance(cell, SmallDrawing):
             marks += (lowered(mark, 1.0, left) for mark in cell.marks)
             height = max(height, cell.height + 2.0)
         elif cell in (BOX, TICKED):
@@ -235,7 +235,7 @@ def _widths(names: Sequence[str], rows: Sequence[Sequence[Cell]], room: float) -
 
 def _needs(cell: Cell, font: str) -> tuple[float, float]:
     """The least width a cell can do with, and that at which it stands on one line, in mm."""
-    if isinstance(cell, Picture):
+    if isinstance(cell, SmallDrawing):
         return cell.width, cell.width
     if cell in (BOX, TICKED):
         return _SQUARE, _SQUARE

@@ -131,7 +131,7 @@ BLANK = "________________"
 """Room for a word to be written in."""
 
 
-class Picture(NamedTuple):
+class SmallDrawing(NamedTuple):
     """A small drawing that stands among words, in the cell of a table: its size in mm and its marks."""
 
     width: float

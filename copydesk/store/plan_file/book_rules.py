@@ -14,6 +14,7 @@ from copydesk.book import plan as book
 from copydesk.book.checks import ALOUD, NeverScraped, ReadingRules
 from copydesk.book.common.errors import CopydeskError
 from copydesk.book.common.phrases import count_of
+from copydesk.book.flow import CountedDivision, ExemplarLoan, Flow
 from copydesk.book.layout.flaws import flaw_problem
 from copydesk.store.plan_file import layout_rules
 from copydesk.store.plan_file import reference_rules as beyond
@@ -50,7 +51,7 @@ def _text(reading: Reading) -> None:
     """One source of the text: a file, or counted divisions."""
     if not reading.sound("exemplar") or not reading.sound("divisions"):
         return
-    loan = reading.value(book.ExemplarLoan, "exemplar")
+    loan = reading.value(ExemplarLoan, "exemplar")
     has_text, has_counts = loan is not None and loan.text is not None, bool(reading.value(tuple, "divisions"))
     if has_text and has_counts:
         reading.reject(("divisions",), "and the exemplar's text are both given; take one of them out")
@@ -61,8 +62,8 @@ def _text(reading: Reading) -> None:
 
 def _divisions(reading: Reading) -> None:
     """Each counted once; exemplar lines only where their letters are known."""
-    loan = reading.value(book.ExemplarLoan, "exemplar")
-    for at, division in reading.items(book.CountedDivision, "divisions"):
+    loan = reading.value(ExemplarLoan, "exemplar")
+    for at, division in reading.items(CountedDivision, "divisions"):
         path = ("divisions", at)
         if not reading.sound(*path):
             continue
@@ -76,7 +77,7 @@ def _divisions(reading: Reading) -> None:
 
 def _counted_text(reading: Reading) -> None:
     """Where the text is counted, nothing points beyond its divisions; how many paragraphs they have is not known."""
-    count, flow = len(reading.value(tuple, "divisions") or ()), reading.value(book.Flow, "flow") or book.Flow()
+    count, flow = len(reading.value(tuple, "divisions") or ()), reading.value(Flow, "flow") or Flow()
     if count and reading.sound("divisions"):
         reading.reject_all(beyond.starts_beyond(flow.starts, count))
         reading.reject_all(beyond.titles_beyond(reading, count))

@@ -6,7 +6,7 @@ from itertools import islice
 from typing import TYPE_CHECKING
 
 from copydesk.book.common.errors import Problem
-from copydesk.book.plan import Flow
+from copydesk.book.flow import Flow
 from copydesk.book.text.exemplar import places_that_go_back, verses_too_far_in
 
 if TYPE_CHECKING:

@@ -9,13 +9,13 @@ from __future__ import annotations
 from functools import cache
 from typing import get_args
 
-from copydesk.book import checks
+from copydesk.book import checks, flow
 from copydesk.book import plan as book
 from copydesk.book.layout.space_stages import STAGES
 from copydesk.store.plan_file import scalars as kind
 from copydesk.store.plan_file.sections import ByName, KnownKey, ListOf, Loose, PlanKey, keys_under, section
 
-_STARTS = kind.choice(*get_args(book.Starts))
+_STARTS = kind.choice(*get_args(flow.Starts))
 _LINE = kind.text()
 _NEEDED = kind.text(needed=True)
 _NOTE = kind.text(longest=20_000, lines=True)
@@ -38,7 +38,7 @@ _COPIED = kind.choice("freely", "line for line", "page for page", "line and page
 _LINE_BREAKS = kind.choice("words", "syllables", "anywhere")
 
 EXEMPLAR = section(
-    book.ExemplarLoan,
+    flow.ExemplarLoan,
     PlanKey("text", _FILE, "the text copied from, a UTF-8 file in the book's folder"),
     PlanKey("lent_by", _LINE, "who lent the exemplar"),
     PlanKey("due", kind.day(), "when the exemplar goes back"),
@@ -46,7 +46,7 @@ EXEMPLAR = section(
     PlanKey("letters_per_line", _LETTERS, "letters and word-spaces to a line of the exemplar"),
 )
 DIVISION = section(
-    book.CountedDivision,
+    flow.CountedDivision,
     PlanKey("title", _LINE, "what the division is called", needed=True),
     PlanKey("words", kind.count(0, 100_000_000), "how many words it has"),
     PlanKey("letters", kind.count(0, 1_000_000_000), "how many letters and word-spaces it has"),
@@ -54,7 +54,7 @@ DIVISION = section(
     PlanKey("starts", _STARTS, "where it begins, if otherwise than the rest"),
 )
 FLOW = section(
-    book.Flow,
+    flow.Flow,
     PlanKey("divisions", _STARTS, "where divisions begin"),
     PlanKey("starts", ByName(_DIVISION, _STARTS, "the number of a division"), "divisions that begin otherwise"),
     PlanKey("paragraphs", kind.choice("line", "run on"), "where paragraphs begin"),

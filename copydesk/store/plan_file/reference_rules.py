@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 
 from copydesk.book.checks import NeverScraped
 from copydesk.book.common.phrases import count_of
-from copydesk.book.plan import Change, Contents, Flow, RunningTitles, SpacePlan
+from copydesk.book.flow import Flow
+from copydesk.book.plan import Change, Contents, RunningTitles, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.book.text.anchors import uncounted_paragraph, unnoted
 from copydesk.book.text.word_search import bare, word_places

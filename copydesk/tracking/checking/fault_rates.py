@@ -20,7 +20,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
     from copydesk.tracking.ledger.entry import Entry
-    from copydesk.tracking.ledger.page_record import Fault, PageRecord, Stint
+    from copydesk.tracking.ledger.page_record import Fault, PageRecord
+    from copydesk.tracking.ledger.stint import Stint
 
 
 LEVEL = 0.90

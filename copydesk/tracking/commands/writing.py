@@ -14,7 +14,7 @@ from copydesk.book.common.phrases import decimal
 from copydesk.book.text.counted_places import first_at, last_at
 from copydesk.book.text.word_search import find_words
 from copydesk.tracking.commands.plausible_end import doubt_about, doubt_about_beginning, reachable
-from copydesk.tracking.ledger.page_record import Stint
+from copydesk.tracking.ledger.stint import Stint
 from copydesk.tracking.state.page_content import line_begins, lines_of_page, lines_on_from
 
 if TYPE_CHECKING:

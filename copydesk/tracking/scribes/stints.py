@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from copydesk.book.plan import Book
-    from copydesk.tracking.ledger.page_record import Stint
+    from copydesk.tracking.ledger.stint import Stint
     from copydesk.tracking.state.book_state import BookState
 
 

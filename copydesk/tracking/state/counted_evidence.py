@@ -16,9 +16,9 @@ from copydesk.tracking.state.hand_evidence import usage_of_reach
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from copydesk.book.flow import CountedDivision
     from copydesk.book.hands.hand_fit import Usage
     from copydesk.book.layout.page_frame import Frame
-    from copydesk.book.plan import CountedDivision
     from copydesk.book.text.copy_text import CopyText
     from copydesk.tracking.state.hand_evidence import Reach
 

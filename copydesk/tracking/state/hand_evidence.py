@@ -25,7 +25,8 @@ if TYPE_CHECKING:
     from copydesk.book.text.copy_text import CopyText
     from copydesk.book.text.line_runs import LineRun
     from copydesk.tracking.ledger.entry import Entry
-    from copydesk.tracking.ledger.page_record import Fault, PageRecord, Stint
+    from copydesk.tracking.ledger.page_record import Fault, PageRecord
+    from copydesk.tracking.ledger.stint import Stint
     from copydesk.tracking.state.leaf_state import LeafState
 
 

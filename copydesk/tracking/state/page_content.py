@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from copydesk.book.layout.page_frame import CastLine
-    from copydesk.tracking.ledger.page_record import Stint
+    from copydesk.tracking.ledger.stint import Stint
     from copydesk.tracking.state.book_state import BookState
 
 

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from copydesk.book.checks import PageReading
     from copydesk.book.plan import Book
-    from copydesk.tracking.ledger.page_record import Stint
+    from copydesk.tracking.ledger.stint import Stint
     from copydesk.tracking.state.book_state import BookState
 
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from copydesk.book.casting.closeness import count_lines, nearest_measure
 from copydesk.book.casting.line_breaking import Lines
-from copydesk.book.plan import CountedDivision, Flow
+from copydesk.book.flow import CountedDivision, Flow
 from copydesk.book.text.counted_text import lay_counts
 from texts import copy_of, flows, texts
 

@@ -12,8 +12,8 @@ from copydesk.book.casting.even_ends import LONGEST
 from copydesk.book.casting.line_breaking import Lines, lines_taken, reached
 from copydesk.book.casting.line_budget import Budgeter, PagesToFill, Pin
 from copydesk.book.casting.page_casting import Caster
+from copydesk.book.flow import Flow
 from copydesk.book.layout.page_frame import Cursor, Frame
-from copydesk.book.plan import Flow
 from texts import anchored, copy_of, flows, frames, poem_flows, poems, texts
 
 if TYPE_CHECKING:

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 
 from copydesk.book.casting.line_breaking import Lines
 from copydesk.book.casting.page_casting import Caster
+from copydesk.book.flow import Flow
 from copydesk.book.layout.page_frame import Anchored, Cursor, Frame, PageCast, Shape
-from copydesk.book.plan import Flow
 from texts import anchored, copy_of, frames, texts
 
 if TYPE_CHECKING:

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from copydesk.book.casting.line_breaking import Lines, line_end, line_through, lines_taken, reached
 from copydesk.book.casting.page_casting import Caster
+from copydesk.book.flow import CountedDivision, Flow
 from copydesk.book.layout.page_frame import Cursor, SplitLine
-from copydesk.book.plan import CountedDivision, Flow
 from copydesk.book.text.copy_text import lay_text
 from copydesk.book.text.counted_text import lay_counts
 from copydesk.book.text.exemplar import read_exemplar

@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from copydesk.book.casting.line_budget import Budget, Budgeter, PageBudget, PagesToFill, Pin
+from copydesk.book.flow import Flow
 from copydesk.book.layout.page_frame import Anchored, Frame, Shape
-from copydesk.book.plan import Flow
 from texts import anchored, copy_of, flows, frames, texts
 
 if TYPE_CHECKING:

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 
 from copydesk.book.casting.line_breaking import Lines
 from copydesk.book.casting.page_casting import Caster
+from copydesk.book.flow import CountedDivision, Flow
 from copydesk.book.layout.page_frame import Anchored, CastLine, Cursor, Frame, PageCast, Placement, Shape, SplitLine
-from copydesk.book.plan import CountedDivision, Flow
 from copydesk.book.text.counted_text import lay_counts
 from texts import anchored, copy_of, flows, frames, shapes, texts
 

@@ -8,8 +8,8 @@ from copydesk.book.casting import page_filling as filling
 from copydesk.book.casting.line_budget import Budgeter
 from copydesk.book.casting.page_filling import Filled, fill
 from copydesk.book.common.errors import CopydeskError
+from copydesk.book.flow import CountedDivision, Flow
 from copydesk.book.layout.page_frame import Cursor, Frame, Placement
-from copydesk.book.plan import CountedDivision, Flow
 from copydesk.book.text.counted_text import lay_counts
 
 FRAME = Frame(1, 10)

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from copydesk.book.casting.line_breaking import Lines, lines_taken
 from copydesk.book.casting.line_budget import Budgeter, PagesToFill, Pin
 from copydesk.book.casting.page_casting import Caster
+from copydesk.book.flow import Flow
 from copydesk.book.layout.page_frame import Cursor, Frame
-from copydesk.book.plan import Flow
 from texts import anchored, copy_of, frames, poem_flows, poems
 
 if TYPE_CHECKING:

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from copydesk.book.casting.line_breaking import Lines
 from copydesk.book.common.progress import no_progress, part, with_progress
-from copydesk.book.plan import Flow
+from copydesk.book.flow import Flow
 from copydesk.book.text.copy_text import lay_text
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.book.text.letter_widths import WordWidths, width_table

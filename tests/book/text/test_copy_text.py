@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.plan import Change, CountedDivision, Flow
+from copydesk.book.flow import CountedDivision, Flow
+from copydesk.book.plan import Change
 from copydesk.book.text.copy_text import LETTERS_A_WORD, CopyText, LineRun
 from copydesk.book.text.counted_text import lay_counts
 from copydesk.book.text.letter_widths import RELATIVE

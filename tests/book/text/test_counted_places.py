@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from copydesk.book.common.errors import CopydeskError
-from copydesk.book.plan import CountedDivision, Flow
+from copydesk.book.flow import CountedDivision, Flow
 from copydesk.book.text.counted_places import first_at, first_place, last_at, last_place, letters_doubt
 from copydesk.book.text.counted_text import lay_counts
 

@@ -10,7 +10,7 @@ import pytest
 
 from copydesk.book.common.errors import CopydeskError
 from copydesk.papers.drawing.flowing_text import MARGIN, FlowingPaper
-from copydesk.papers.drawing.shapes import BLANK, BOX, TICKED, Box, Picture
+from copydesk.papers.drawing.shapes import BLANK, BOX, TICKED, Box, SmallDrawing
 
 MM = 25.4 / 72
 
@@ -85,7 +85,7 @@ def test_an_unknown_paper_is_refused() -> None:
         FlowingPaper("x", "foolscap")
 
 
-def drawn(cells: list[str | Picture], *, names: list[str] | None = None) -> tuple[list[float], list[Any]]:
+def drawn(cells: list[str | SmallDrawing], *, names: list[str] | None = None) -> tuple[list[float], list[Any]]:
     """Where the words of a row begin, in mm, and the boxes on the sheet."""
     paper = FlowingPaper("x")
     paper.table(names or ["" for _ in cells], [cells])
@@ -110,7 +110,7 @@ def test_two_long_cells_share_what_short_ones_leave() -> None:
 
 
 def test_boxes_and_small_drawings_are_drawn_and_blanks_stay_blank() -> None:
-    starts, boxes = drawn([BOX, TICKED, BLANK, Picture(10, 20, (Box(0, 0, 10, 20, "bar"),)), "a mill"])
+    starts, boxes = drawn([BOX, TICKED, BLANK, SmallDrawing(10, 20, (Box(0, 0, 10, 20, "bar"),)), "a mill"])
     assert len(starts) == 1
     sizes = sorted((round(box["width"] * MM, 1), round(box["height"] * MM, 1)) for box in boxes)
     assert sizes == [(2.8, 2.8), (2.8, 2.8), (10.0, 20.0)]

@@ -4,7 +4,8 @@ from xml.etree import ElementTree
 
 import pytest
 
-from copydesk.book.plan import Anchor, ExemplarLoan, Flaw, Flyleaves, Hand, Script, Signing, SpacePlan
+from copydesk.book.flow import ExemplarLoan
+from copydesk.book.plan import Anchor, Flaw, Flyleaves, Hand, Script, Signing, SpacePlan
 from copydesk.book.structure.page import Page, Side
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.papers.export.tei import NAMESPACE, description

@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given, settings
 
 from copydesk.book.common.errors import NotAllowedError
-from copydesk.book.plan import Change, CountedDivision, Flow
+from copydesk.book.flow import CountedDivision, Flow
+from copydesk.book.plan import Change
 from copydesk.book.text.exemplar import Exemplar, read_exemplar
 from copydesk.papers.export.tei_text import text_document
 from copydesk.store.files.tei_exemplar import read_tei

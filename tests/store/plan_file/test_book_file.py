@@ -1,7 +1,8 @@
 import pytest
 
 from copydesk.book.common.errors import CopydeskError
-from copydesk.book.plan import Anchor, Columns, CountedDivision, GatheringPlan, Hand, LeafException, Margins
+from copydesk.book.flow import CountedDivision
+from copydesk.book.plan import Anchor, Columns, GatheringPlan, Hand, LeafException, Margins
 from copydesk.store.plan_file.book_file import parse_plan, read_book, read_book_with_places
 from plan_words import SOUND, book_of, changed, mistakes
 

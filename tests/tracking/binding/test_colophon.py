@@ -8,7 +8,8 @@ from datetime import date
 import pytest
 
 from copydesk.book.common.errors import CopydeskError
-from copydesk.book.plan import Anchor, ExemplarLoan, Hand, SpacePlan, Workshop
+from copydesk.book.flow import ExemplarLoan
+from copydesk.book.plan import Anchor, Hand, SpacePlan, Workshop
 from copydesk.book.structure.page import Page
 from copydesk.tracking.binding.binding_walk import walk_sheet
 from copydesk.tracking.binding.colophon import BLANK, COLOPHON, colophon, keep_colophon, kept_colophon

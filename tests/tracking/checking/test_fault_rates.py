@@ -21,7 +21,8 @@ from copydesk.tracking.checking.fault_rates import (
     rate_of,
     rest_after,
 )
-from copydesk.tracking.ledger.page_record import Fault, PageRecord, Stint
+from copydesk.tracking.ledger.page_record import Fault, PageRecord
+from copydesk.tracking.ledger.stint import Stint
 
 
 def stint(hand: str, first: int, last: int, minutes: float | None = 40.0) -> Stint:

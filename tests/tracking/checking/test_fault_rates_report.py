@@ -15,7 +15,7 @@ from copydesk.tracking.checking.fault_rates_report import (
     fault_rates,
 )
 from copydesk.tracking.ledger.entry import Entry
-from copydesk.tracking.ledger.page_record import Stint
+from copydesk.tracking.ledger.stint import Stint
 from text_book import TextBook
 
 MORNING = datetime(2026, 11, 25, 9, 0, tzinfo=timezone(timedelta(hours=1)))

@@ -9,7 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from copydesk.book.common.errors import CopydeskError
-from copydesk.book.plan import Columns, ExemplarLoan, Hand
+from copydesk.book.flow import ExemplarLoan
+from copydesk.book.plan import Columns, Hand
 from copydesk.book.structure.page import Page
 from copydesk.tracking.checking.page_compare import PageComparison, compare_page, places_by_line, read_transcription
 from copydesk.tracking.commands.change_commands import change_text

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 import pytest
 
 from copydesk.book.common.errors import CopydeskError
-from copydesk.book.plan import Anchor, CountedDivision, ExemplarLoan, Flow, SpacePlan
+from copydesk.book.flow import CountedDivision, ExemplarLoan, Flow
+from copydesk.book.plan import Anchor, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.ledger.entry import Act
 from copydesk.tracking.state.book_state import BookState

@@ -35,7 +35,7 @@ def test_the_bounds_are_the_same_before_and_after_a_page_is_ruled_with_its_initi
 
 
 def test_a_page_may_end_where_a_division_ends_that_another_page_must_follow() -> None:
-    from copydesk.book.plan import Flow
+    from copydesk.book.flow import Flow
 
     book = TextBook(f"# One\n\n{made_text(12)}\n\n# Two\n\n{made_text(300)}", flow=Flow(divisions="page"))
     can = reachable(book.state, 0, range(1, 11), 0)

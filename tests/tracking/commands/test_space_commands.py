@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 
 from book_of_spaces import FROST, book, page_of, rule, space
 from copydesk.book.common.errors import CopydeskError
-from copydesk.book.plan import Anchor, Flow, Signing, SpacePlan, Workshop
+from copydesk.book.flow import Flow
+from copydesk.book.plan import Anchor, Signing, SpacePlan, Workshop
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.tracking.commands import leaf_commands as leaf_acts

@@ -5,7 +5,8 @@ from __future__ import annotations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.plan import Anchor, Change, CountedDivision, ExemplarLoan, Flow, GatheringPlan, SpacePlan
+from copydesk.book.flow import CountedDivision, ExemplarLoan, Flow
+from copydesk.book.plan import Anchor, Change, GatheringPlan, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.decoration.rubrication_tally import SORTS, tally, tally_words, total_of
 from copydesk.tracking.decoration.space_columns import TALLY

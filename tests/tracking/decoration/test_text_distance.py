@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 
 from copydesk.book.common.errors import CopydeskError
-from copydesk.book.plan import Anchor, Columns, CountedDivision, ExemplarLoan, Flow, SpacePlan
+from copydesk.book.flow import CountedDivision, ExemplarLoan, Flow
+from copydesk.book.plan import Anchor, Columns, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.desk.wording.space_rows import space_lines
 from copydesk.tracking.decoration.space_columns import SPACES

@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 
-from copydesk.book.plan import Anchor, Flow, SpacePlan
+from copydesk.book.flow import Flow
+from copydesk.book.plan import Anchor, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.tracking.fit.line_ends import (
@@ -109,7 +110,7 @@ def test_written_lines_are_told_from_those_to_come() -> None:
 
 
 def test_a_text_known_by_counts_has_no_ends() -> None:
-    from copydesk.book.plan import CountedDivision
+    from copydesk.book.flow import CountedDivision
 
     book = SmallBook(1, divisions=(CountedDivision("a", words=50),))
     assert line_ends(BookState(book.plan, None, book.ledger), 0) == []

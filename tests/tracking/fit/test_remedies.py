@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from copydesk.book.common.errors import CopydeskError
-from copydesk.book.plan import Anchor, Flow, Hand, SpacePlan
+from copydesk.book.flow import Flow
+from copydesk.book.plan import Anchor, Hand, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.desk.wording.page_words import page_lines
 from copydesk.tracking.fit.landing import landing_of

@@ -10,18 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from copydesk.book.common.errors import CopydeskError, UnlikelyError
+from copydesk.book.flow import CountedDivision, ExemplarLoan, Flow
 from copydesk.book.layout.passes import Sort, pass_of
-from copydesk.book.plan import (
-    Anchor,
-    Book,
-    Change,
-    CountedDivision,
-    ExemplarLoan,
-    Flow,
-    PassPlan,
-    SpacePlan,
-    Workshop,
-)
+from copydesk.book.plan import Anchor, Book, Change, PassPlan, SpacePlan, Workshop
 from copydesk.book.structure.page import Page
 from copydesk.tracking.binding.assembly import assembly
 from copydesk.tracking.later.later_work import PILCROWS, later_marks, open_passes, passes_on

@@ -10,7 +10,8 @@ import pytest
 
 from copydesk.book.common.distributions import Range
 from copydesk.book.common.phrases import say_day
-from copydesk.book.plan import Anchor, ExemplarLoan, Flow, Flyleaves, GatheringPlan, Hand, SkinPlan, SpacePlan, Workshop
+from copydesk.book.flow import ExemplarLoan, Flow
+from copydesk.book.plan import Anchor, Flyleaves, GatheringPlan, Hand, SkinPlan, SpacePlan, Workshop
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.tracking.commands.leaf_commands import cancel_leaf

@@ -6,7 +6,8 @@ from datetime import date, timedelta
 
 import pytest
 
-from copydesk.book.plan import ExemplarLoan, Hand
+from copydesk.book.flow import ExemplarLoan
+from copydesk.book.plan import Hand
 from copydesk.book.structure.page import Page
 from copydesk.tracking.planning.outlook import (
     outlook,

@@ -10,19 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from copydesk.book.common.errors import CopydeskError
-from copydesk.book.plan import (
-    Anchor,
-    Columns,
-    CountedDivision,
-    ExemplarLoan,
-    Flow,
-    GatheringPlan,
-    Hand,
-    LeafException,
-    Script,
-    SkinPlan,
-    SpacePlan,
-)
+from copydesk.book.flow import CountedDivision, ExemplarLoan, Flow
+from copydesk.book.plan import Anchor, Columns, GatheringPlan, Hand, LeafException, Script, SkinPlan, SpacePlan
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.tracking.commands.page_commands import agree_lines
 from copydesk.tracking.ledger.ledger import Ledger

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.plan import Anchor, Change, Columns, CountedDivision, SpacePlan
+from copydesk.book.flow import CountedDivision
+from copydesk.book.plan import Anchor, Change, Columns, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.scribes.handover import HANDOVER, Handover, handover
 from copydesk.tracking.scribes.handover_text import handover_lines

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from copydesk.book.plan import ExemplarLoan, Flow
+from copydesk.book.flow import ExemplarLoan, Flow
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.book.text.exemplar_lines import page_starts, whole_lines
 from copydesk.tracking.checking.line_texts import line_texts

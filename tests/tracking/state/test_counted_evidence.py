@@ -7,7 +7,7 @@ import random
 import pytest
 
 from copydesk.book.common.errors import CopydeskError
-from copydesk.book.plan import CountedDivision, ExemplarLoan, Flow, Starts
+from copydesk.book.flow import CountedDivision, ExemplarLoan, Flow, Starts
 from copydesk.book.structure.page import Page
 from copydesk.book.text.copy_text import LETTERS_A_WORD
 from copydesk.tracking.commands.page_commands import agree_letters

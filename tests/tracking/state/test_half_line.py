@@ -15,7 +15,8 @@ from copydesk.tracking.state.page_content import lines_of_page
 from small_book import SmallBook
 
 if TYPE_CHECKING:
-    from copydesk.tracking.ledger.page_record import PageRecord, Stint
+    from copydesk.tracking.ledger.page_record import PageRecord
+    from copydesk.tracking.ledger.stint import Stint
 
 FIRST = Page.parse("1r")
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from copydesk.book.flow import Flow
 from copydesk.book.layout.page_frame import SplitLine
-from copydesk.book.plan import Anchor, Flaw, Flow, SpacePlan
+from copydesk.book.plan import Anchor, Flaw, SpacePlan
 from copydesk.tracking.state.first_plan import first_ends
 from text_book import TextBook
 

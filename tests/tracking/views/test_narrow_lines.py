@@ -7,8 +7,9 @@ from dataclasses import replace
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from copydesk.book.flow import CountedDivision, ExemplarLoan, Flow
 from copydesk.book.layout.flaws import kept_edges, narrower
-from copydesk.book.plan import Anchor, Columns, CountedDivision, ExemplarLoan, Flaw, Flow, SpacePlan
+from copydesk.book.plan import Anchor, Columns, Flaw, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.cli.verbs.plan import plan_json
 from copydesk.desk.wording.page_words import page_lines

@@ -4,7 +4,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.plan import Change, CountedDivision, GatheringPlan, Signing
+from copydesk.book.flow import CountedDivision
+from copydesk.book.plan import Change, GatheringPlan, Signing
 from copydesk.book.structure.page import Page
 from copydesk.tracking.commands import leaf_commands as leaf_acts
 from copydesk.tracking.state.book_state import BookState

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from copydesk.book.plan import Anchor, Flow, GatheringPlan, Hand, LeafException, SpacePlan
+from copydesk.book.flow import Flow
+from copydesk.book.plan import Anchor, GatheringPlan, Hand, LeafException, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.book.text.exemplar import read_exemplar
 from copydesk.tracking.commands import leaf_commands as leaf_acts

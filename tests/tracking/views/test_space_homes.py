@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from copydesk.book.plan import Anchor, Columns, Flow, Hand, Ruling, SpacePlan
+from copydesk.book.flow import Flow
+from copydesk.book.plan import Anchor, Columns, Hand, Ruling, SpacePlan
 from copydesk.book.structure.page import Page
 from copydesk.tracking.commands.leaf_commands import add_gathering, add_leaf, cancel_leaf
 from copydesk.tracking.ledger.entry import Act
