@@ -179,8 +179,7 @@ class Job:
         Raises:
             CopydeskError: as for ``record``.
         """
-        if self.read_only:
-            raise NotAllowedError("this desk is open for looking only; nothing was recorded")
+        self._need_leave_to_record()
         hand = known_hand(self.state, hand or self.hand)
         at = self.clock().isoformat(timespec="seconds")
         entries: list[Entry] = []
@@ -236,16 +235,18 @@ class Job:
             self.state.touch(subject)
         return entry, subject
 
-    def undo(self, entry_id: str = "") -> Entry:
-        """Take back the newest entry of this desk, with those recorded together with it, or the one named.
+    def _need_leave_to_record(self) -> None:
+        if self.read_only:
+            raise NotAllowedError("this desk is open for looking only; nothing was recorded")
 
-        Returns:
-            The entry taken back.
+    def undo(self, entry_id: str = "") -> Entry:
+        """Take back the newest entry of this desk, with those recorded together with it, or the one named; gives it.
 
         Raises:
             CopydeskError: where there is nothing, or no such entry; and, once, where another desk took back the newest
                 here.
         """
+        self._need_leave_to_record()
         if not entry_id and (overtaken := self._meanwhile.overtaken(self.state, self.store.desk)):
             raise NotAllowedError(overtaken)
         target = self.ledger.find(entry_id) if entry_id else self.ledger.newest_standing(self.store.desk)

@@ -36,29 +36,23 @@ class Maker(Protocol):
 CATALOGUE: dict[str, PaperKind] = {
     "sheets": PaperKind("what stands on each side of each sheet", "sheet_map", ("pdf", "svg", "text")),
     "ruling": PaperKind("the ruling at full size, to prick through", "ruling", ("pdf", "svg", "text"), True),
-    "guide": PaperKind(
-        "a page's words at full size, line by line, to write by", "guide", ("pdf", "svg", "text"), True, True
-    ),
+    "guide": PaperKind("a page's words at full size, to write by", "guide", ("pdf", "svg", "text"), True, True),
     "dummy": PaperKind("the mock-up: the book small, to fold and nest", "mock_up", ("pdf", "text")),
     "reading": PaperKind(
-        "the reading copy: a page's words line by line, numbered, for reading aloud",
+        "the reading copy: a page's words, for reading aloud",
         "reading_copy",
         ("pdf", "text"),
         True,
     ),
     "changes": PaperKind("where the text departs from the exemplar on purpose", "changes", ("pdf", "text")),
     "handover": PaperKind("the stopping point and all the next hand needs", "handover", ("pdf", "text"), True),
-    "spaces": PaperKind(
-        "the artist's list: every space to fill, with boxes to tick, and cautions", "artists_list", ("pdf", "text")
-    ),
+    "spaces": PaperKind("the artist's list: spaces to fill, with cautions", "artists_list", ("pdf", "text")),
     "rubrics": PaperKind(
-        "the rubricator's list: what each sheet needs in its later passes, word for word",
+        "the rubricator's list: each sheet's later passes",
         "rubricators_list",
         ("pdf", "text"),
     ),
-    "binder": PaperKind(
-        "the binder's order: what the book is sewn by, and its covers", "binders_order", ("pdf", "text")
-    ),
+    "binder": PaperKind("the binder's order: the sewing and the covers", "binders_order", ("pdf", "text")),
     "pace": PaperKind("the forecast, with pages, pace and drift as charts", "pace", ("svg", "text")),
     "cutting": PaperKind("how a skin is cut into sheets", "cutting", ("pdf", "svg", "text")),
 }

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from copydesk.job import Job
 
 SIZE = (140, 45)
-LISTS = ("x", "vg", "vf", "vc", "vp", "ve", "vi", "vw", "vs", "va", "vb", "vu", "vr", "v", "m", "a", "mf")
+LISTS = ("x", "vg", "vf", "vc", "vp", "ve", "vi", "vw", "vs", "va", "vb", "vu", "vr", "vy", "v", "m", "a", "mf")
 """Keys that lead from the gatherings to each screen or dialog with a list."""
 
 

@@ -54,6 +54,7 @@ NOT_IN_LINES = {
     "grid.up": "back goes to the page before",
     "grid.down": "forward goes to the page after",
     "grid.plan_file": "the order plan takes --set, --keep and --put-back, as the verb does",
+    "grid.passes": "the pass that is due on a page is an order's question, and the verb passes lists them",
     "grid.closed": "overview tells each gathering in a sentence",
 }
 """Keys of the gatherings' screen that have no order, each with the reason."""

@@ -51,6 +51,9 @@ passes:
   - {{name: rubrics, ink: {text}, hand: {text}}}
   - {{name: titles, ink: {text}, artist: after}}
 titles: {{words: {{1: {text}}}}}
+readings: {{ways: [silently], readers: [{text}]}}
+never_scraped:
+  - {{words: {text}, why: {text}}}
 workshop: {{artist: {text}, binder: {text}}}
 """
 

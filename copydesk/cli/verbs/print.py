@@ -24,10 +24,8 @@ if TYPE_CHECKING:
 
 
 _WIDEST = max(map(len, CATALOGUE))
-SAYS = (
-    "WHAT is one of:\n"
-    + "\n".join(f"  {name:{_WIDEST}}  {kind.says}; {', '.join(kind.forms)}" for name, kind in CATALOGUE.items())
-    + "\nWithout -o a file named for the book and the paper is made in this folder; text is shown."
+SAYS = "WHAT is one of:\n" + "\n".join(
+    f"  {name:{_WIDEST}}  {kind.says}; {', '.join(kind.forms)}" for name, kind in CATALOGUE.items()
 )
 EXAMPLES = (
     "copydesk print my-book sheets",

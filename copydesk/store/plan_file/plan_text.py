@@ -43,7 +43,7 @@ EXAMPLES: Mapping[str, str] = {
     "flyleaves": "flyleaves: {front: 2, back: 2}",
     "flaws": "flaws:\n  - {leaf: 1, from_head: 120, from_fold: 60, width: 15, height: 9}",
     "changes": 'changes:\n  - {from_word: 0, to_word: 0, write: "words put before the first", why: asked for}',
-    "readings": "readings: {ways: [silently, aloud by two], by: not a writer}",
+    "readings": "readings: {ways: [silently, aloud by two], by: not a writer, readers: [Joan, Wat]}",
     "never_scraped": "never_scraped:\n  - {words: the owner's name, why: it is written in gold}",
     "workshop": "workshop: {weekdays: [mon, tue, wed, thu, fri], drying_days: 1}",
 }

@@ -43,7 +43,8 @@ def told(capsysbinary: pytest.CaptureFixture[bytes]) -> Told:
 
 
 def test_everything_goes_out_and_comes_back(book: Path, tmp_path: Path, told: Told) -> None:
-    told("undo", book)
+    newest = json.loads(told("log", book, "--json"))[-1]["entry"]
+    told("undo", book, newest)
     told("record", book, "30r", "ruled")
     said = told("export", book, "--as", "json", "-o", tmp_path / "all.json")
     assert said.startswith(f"{tmp_path / 'all.json'}: ")
