@@ -34,3 +34,9 @@ def panel(desk: Desk) -> str:
 def listed(desk: Desk) -> list[str]:
     """The rows of a list."""
     return [str(option.prompt) for option in desk.screen.query_one(OptionList).options]
+
+
+def drawn(desk: Desk) -> str:
+    """All that the terminal shows, row by row."""
+    strips = desk.screen._compositor.render_strips()
+    return "\n".join("".join(segment.text for segment in strip) for strip in strips)

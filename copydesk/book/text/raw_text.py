@@ -124,8 +124,11 @@ def _mark_headings(text: str) -> str:
 
 
 def _page_lines(text: str) -> list[str]:
-    """Lines that are page numbers, or stand in the text again and again with nothing but figures changed."""
-    lines = [line.strip() for line in text.splitlines()]
+    """Lines that are page numbers, or stand in the text again and again with nothing but figures changed.
+
+    Verses and divisions that are marked as such are neither; a refrain may well count.
+    """
+    lines = [line.strip() for line in text.splitlines() if not line.startswith(("| ", "# "))]
     bare = Counter(re.sub(r"[0-9]+", "", line).strip() for line in lines if 3 < len(line) <= _LONGEST_HEADING)
     often = {line for line, count in bare.items() if count >= _OFTEN and line.strip(" *-_=.")}
     headers = [line for line in lines if re.search("[0-9]", line) and re.sub(r"[0-9]+", "", line).strip() in often]

@@ -48,9 +48,16 @@ def key_path(key: str) -> Path:
         is_item = isinstance(holds_at(tuple(path)), ListOf) and part.isdecimal() and int(part) > 0
         path.append(int(part) - 1 if is_item else part)
         if holds_at(tuple(path)) is None or (isinstance(holds_at(tuple(path[:-1])), ListOf) and not is_item):
-            near = get_close_matches(key, [known.path for known in known_keys()], 1, 0.4)
-            raise UnknownNameError(f"there is no key {key!r} in book.yaml; give one as {near[0] if near else 'title'}")
+            raise UnknownNameError(f"there is no key {key!r} in book.yaml; give one as {_near(key)}")
     return tuple(path)
+
+
+def _near(key: str) -> str:
+    """The key most like one that there is not, of the same item of a list where it is one of those."""
+    first, *rest = key.split(".")
+    near = next(iter(get_close_matches(key, [known.path for known in known_keys()], 1, 0.4)), "title")
+    of_an_item = len(rest) > 1 and near.startswith(f"{first}.") and not isinstance(holds_at((first,)), Section)
+    return near.replace(".", f".{rest[0]}.", 1) if of_an_item else near
 
 
 def typed_value(path: Path, said: str) -> object:

@@ -27,10 +27,11 @@ def effect_of(state: BookState, acts: Sequence[Act]) -> list[str]:
         if act.about in homes
     ]
     was, would_be = pages_needed(state), pages_needed(after)
+    room, room_before = _room(after), _room(state)
     more = f"{count_of(would_be, 'page')}, {was if was != would_be else 'as'} before"
     return [
         *said,
-        f"The text takes {more}; {_room(after)}, {_room(state)} before.",
+        f"The text takes {more}; {room}, {room_before if room != room_before else 'as'} before.",
         *consequences(standing(state), after),
     ]
 

@@ -68,6 +68,10 @@ def test_any_text_is_looked_at_and_mending_twice_is_mending_once_more_at_most(te
     assert mended(text, "") == text
 
 
+def test_marked_verses_that_differ_in_a_figure_alone_are_no_running_heads() -> None:
+    assert not look_over("".join(f"| Tolber {number} and halmer went\n" for number in range(20)))
+
+
 def test_running_heads_in_capitals_are_no_divisions() -> None:
     pages = "".join(f"Some words of the page.\n\nTHE SALT ROAD   {page}\n\n" for page in range(2, 7))
     text = f"CHAPTER I\n\n{pages}"

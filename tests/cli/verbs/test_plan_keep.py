@@ -77,6 +77,7 @@ def test_keys_are_set_as_people_type_them(file: Path, capsys: pytest.CaptureFixt
     ("given", "sentence"),
     [
         (("--set", "page.width=wide"), "width under page cannot be 'wide'; write a length above 0"),
+        (("--set", "hands.A.hours=5"), "give one as hands.A.hours_a_week"),
         (("--set", "page.widht=20"), "there is no key 'page.widht' in book.yaml; give one as page.width"),
         (("--set", "exemplar.text=other.txt"), "names 'other.txt', and there is no such file"),
         (("--set", "title"), "says no value"),
