@@ -13,7 +13,7 @@ from copydesk.store.plan_file.book_file import parse_plan, read_book
 from copydesk.store.plan_file.keys import known_keys
 from plan_words import SOUND
 
-LONGEST_SECONDS = 10.0  # a hang is what is looked for; a quick machine needs a thousandth of it
+LONGEST_SECONDS = 60.0  # of the processor: a hang is what is looked for, and a quick machine needs a thousandth of it
 FULL = (
     SOUND.replace("{lines: 32}", "{unit: 5.1, first_line: above}")
     + """\
@@ -44,7 +44,7 @@ def test_the_plan_to_be_changed_is_sound():
 
 
 def outcome(read, *arguments):
-    begun = time.perf_counter()
+    begun = time.process_time()
     try:
         assert isinstance(read(*arguments), Book)
     except CopydeskError as refused:
@@ -52,7 +52,7 @@ def outcome(read, *arguments):
         for problem in refused.problems:
             assert problem.what.isprintable(), problem
             assert len(problem.what) < 2_000
-    assert time.perf_counter() - begun < LONGEST_SECONDS
+    assert time.process_time() - begun < LONGEST_SECONDS
 
 
 def parsed(text):
