@@ -63,7 +63,10 @@ def only_mistake(text):
             "16:29: passes 3, artist is before, and penwork above it comes after the artist; put rubrics above penwork",
         ),
         (SOUND + "passes: [text, contents]\n", "13:16: passes 2, name is contents, and no space keeps its room; add"),
-        (SOUND + "titles: {across: opening}\n", "13:9: titles needs a pass that writes it; add titles to the list under"),
+        (
+            SOUND + "titles: {across: opening}\n",
+            "13:9: titles needs a pass that writes it; add titles to the list under",
+        ),
         (
             SOUND + "passes: [text, titles]\ntitles: {from_head: 30}\n",
             "14:21: titles, from_head is 30, and the text begins 24 mm from the head; write less",
