@@ -94,7 +94,8 @@ class PagePanel(TonedLines):
         super().__init__(id=id)
         self._groups: list[PanelGroup] = []
         self._account: PageAccount | None = None
-        self._book: tuple[BookState, BookGlance] | None = None
+        self._book: BookState | None = None
+        self._waits: list[PanelLine] = []
         self.beside = False
 
     @property
@@ -111,7 +112,7 @@ class PagePanel(TonedLines):
 
     def show_whole(self, state: BookState, glance: BookGlance) -> None:
         """Show what waits in the book, and what was recorded lately."""
-        self._book = (state, glance)
+        self._book, self._waits = state, waiting_lines(state, glance)
         self._lay()
 
     def on_resize(self) -> None:
@@ -125,7 +126,7 @@ class PagePanel(TonedLines):
         if not self.beside:
             self.show_lines_of([*_below(self._groups[:height], width, height)])
             return
-        waits = len(waiting_lines(*self._book)) + 2 if self._book is not None else 0
+        waits = len(self._waits) + 2 if self._waits else 0
         rows = [[], *_beside(self._groups, width, height - waits - 1)]
         for part in self._rest(width, height - len(rows)):
             rows += part
@@ -135,13 +136,12 @@ class PagePanel(TonedLines):
         """What else there is room for: what waits, what was recorded lately, the sheet as it lies."""
         if self._book is None:
             return
-        state, glance = self._book
-        waits = waiting_lines(state, glance)
+        state = self._book
         for most in (3, 2, 1):
-            part = _part("What waits in the book", _waiting_rows(waits, width, most))
+            part = _part("What waits in the book", _waiting_rows(self._waits, width, most))
             if len(part) <= room:
                 break
-        if waits and len(part) <= room:
+        if self._waits and len(part) <= room:
             yield part
             room -= len(part)
         lately = lately_lines(state, min(room - 2, _MOST_LATELY)) if room >= _LEAST_LATELY else []
